@@ -1,0 +1,189 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Everything the tool says about one flight.</summary>
+public sealed record FlightAnalysis
+{
+    /// <summary>The airframe it was reckoned for.</summary>
+    public required Airframe Airframe { get; init; }
+
+    /// <summary>How the files were understood.</summary>
+    public required FlightInput Input { get; init; }
+
+    /// <summary>Ambient temperature used, °C; null when unknown.</summary>
+    public double? AmbientC { get; init; }
+
+    /// <summary>The hover time used.</summary>
+    public required HoverTime Hover { get; init; }
+
+    /// <summary>Broadband levels of each channel over the hover.</summary>
+    public required IReadOnlyList<Level> Levels { get; init; }
+
+    /// <summary>One a motor of the airframe, in its order.</summary>
+    public required IReadOnlyList<MotorAnalysis> Motors { get; init; }
+
+    /// <summary>Root of the summed squares of all orders of all motors, m/s²: the vibration that the call is about.</summary>
+    public required Estimate RotorVibrationMps2 { get; init; }
+
+    /// <summary>Yaw trim.</summary>
+    public required YawTrim YawTrim { get; init; }
+
+    /// <summary>Peaks of the acceleration spectra with their names.</summary>
+    public required IReadOnlyList<SpectralPeak> Peaks { get; init; }
+
+    /// <summary>Spectra over the hover, for figures.</summary>
+    public required IReadOnlyList<Spectrum> Spectra { get; init; }
+
+    /// <summary>What the numbers point to.</summary>
+    public required IReadOnlyList<Finding> Findings { get; init; }
+
+    /// <summary>What a careful reader should know.</summary>
+    public required IReadOnlyList<Warning> Warnings { get; init; }
+}
+
+/// <summary>The hover time used.</summary>
+/// <param name="Segments">Stretches of steady hover on the IMU clock; empty when none was found.</param>
+/// <param name="Why">How they were found, or why there is none.</param>
+public sealed record HoverTime(IReadOnlyList<Segment> Segments, string Why)
+{
+    /// <summary>Sum of the segments, s.</summary>
+    public double SecondsUsed => Segments.Sum(s => s.Seconds);
+}
+
+/// <summary>A broadband level.</summary>
+/// <param name="Channel">acc_x .. acc_z, rate_x .. rate_z, velocity_x .. velocity_z and the like.</param>
+/// <param name="Unit">m/s², rad/s or mm/s.</param>
+/// <param name="Rms">Root mean square in that unit within the band, gravity and drift outside it.</param>
+/// <param name="BandHz">The band, Hz.</param>
+public sealed record Level(string Channel, string Unit, Estimate Rms, Interval BandHz);
+
+/// <summary>What one motor did in the hover.</summary>
+public sealed record MotorAnalysis
+{
+    /// <summary>The motor.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Mean rotor speed, rpm.</summary>
+    public required Estimate RpmMean { get; init; }
+
+    /// <summary>Its mean thrust (speed squared) over the mean of all motors, or mean command over mean command; 1 is an even share.</summary>
+    public required Estimate LoadShare { get; init; }
+
+    /// <summary>Mean current, A.</summary>
+    public required Estimate CurrentA { get; init; }
+
+    /// <summary>Orders, in rising order.</summary>
+    public required IReadOnlyList<OrderLevel> Orders { get; init; }
+
+    /// <summary>Motor temperature.</summary>
+    public required TemperatureRise MotorTemp { get; init; }
+
+    /// <summary>ESC temperature.</summary>
+    public required TemperatureRise EscTemp { get; init; }
+
+    /// <summary>Unbalance of the rotor, g·mm, as a rigid body estimate.</summary>
+    public required Estimate UnbalanceGmm { get; init; }
+
+    /// <summary>Load over hover time used: where its telemetry comes from and how it lags; null when nothing to say.</summary>
+    public double? SpeedLagS { get; init; }
+}
+
+/// <summary>Size of one order of one motor.</summary>
+public sealed record OrderLevel
+{
+    /// <summary>Cycles a revolution.</summary>
+    public required int Order { get; init; }
+
+    /// <summary>Root mean square of the vector sum of the three axes, m/s², by the contract's definition.</summary>
+    public required Estimate RmsMps2 { get; init; }
+
+    /// <summary>The same for x, y and z alone, m/s²; null when unknown.</summary>
+    public IReadOnlyList<double>? PerAxisMps2 { get; init; }
+
+    /// <summary>Whether this motor could be told from its neighbours. If not, <see cref="RmsMps2"/> is unknown for the motor alone
+    /// and <see cref="GroupMps2"/> has the sum.</summary>
+    public required bool Separable { get; init; }
+
+    /// <summary>Ids of the motors whose orders merged, this one included; empty when separable.</summary>
+    public IReadOnlyList<string> Group { get; init; } = [];
+
+    /// <summary>Root of the summed squares of the group, m/s²; null when separable.</summary>
+    public Estimate? GroupMps2 { get; init; }
+
+    /// <summary>True frequency, Hz, when it lies above half the sample rate and was seen folded; else null.</summary>
+    public double? FoldedFromHz { get; init; }
+}
+
+/// <summary>What a motor or ESC would settle at above ambient, at hover load.</summary>
+public sealed record TemperatureRise
+{
+    /// <summary>Steady rise, °C.</summary>
+    public required Estimate RiseSteadyC { get; init; }
+
+    /// <summary>Time constant, s; null when unknown.</summary>
+    public double? TauS { get; init; }
+
+    /// <summary>Whether the record came within a tenth of the steady rise.</summary>
+    public bool Reached { get; init; }
+
+    /// <summary>No telemetry, or not enough of it.</summary>
+    public static TemperatureRise Unknown(string why) => new() { RiseSteadyC = Estimate.Unknown(why) };
+}
+
+/// <summary>From where the yaw trim was reckoned.</summary>
+public enum YawTrimSource
+{
+    /// <summary>Rotor speeds.</summary>
+    Rpm,
+
+    /// <summary>Motor commands, for want of speeds.</summary>
+    Command,
+}
+
+/// <summary>Yaw trim: (mean of cw motors - mean of ccw motors) / mean of all.</summary>
+public sealed record YawTrim(Estimate Split, YawTrimSource From);
+
+/// <summary>A peak of a spectrum and whom it belongs to.</summary>
+public sealed record SpectralPeak
+{
+    /// <summary>acc_x, acc_y, acc_z, rate_x and so on.</summary>
+    public required string Channel { get; init; }
+
+    /// <summary>Frequency, Hz, between bins.</summary>
+    public required double Hz { get; init; }
+
+    /// <summary>Root mean square of the line in <see cref="Unit"/>.</summary>
+    public required double Amplitude { get; init; }
+
+    /// <summary>Unit of the amplitude.</summary>
+    public required string Unit { get; init; }
+
+    /// <summary>Motors and orders that lie there; empty when none does.</summary>
+    public required IReadOnlyList<MotorOrder> Assigned { get; init; }
+
+    /// <summary>What moves it.</summary>
+    public required PeakKind Kind { get; init; }
+
+    /// <summary>True frequency, Hz, of a line folded at half the sample rate; null otherwise.</summary>
+    public double? FoldedFromHz { get; init; }
+}
+
+/// <summary>An order of a motor.</summary>
+public readonly record struct MotorOrder(string Motor, int Order);
+
+/// <summary>What a spectral peak comes from.</summary>
+public enum PeakKind
+{
+    /// <summary>Moves with a rotor's speed.</summary>
+    Rotor,
+
+    /// <summary>Stays while speeds move.</summary>
+    Structure,
+
+    /// <summary>Neither shown.</summary>
+    Unknown,
+}

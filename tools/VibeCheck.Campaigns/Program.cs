@@ -1,0 +1,1 @@
+System.Console.Error.WriteLine("nothing here yet"); return 2;
