@@ -1,0 +1,110 @@
+using System.Globalization;
+using System.IO.Compression;
+using System.Text;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.FlightMaker;
+
+/// <summary>Writes a simulated flight as the CSV files a recorder would leave.</summary>
+public static class FlightCsv
+{
+    /// <summary>IMU file: time in µs with jitter, acceleration in m/s², rates in rad/s.</summary>
+    public static void WriteImu(SimulatedFlight simulated, string path, double jitterS = 0)
+    {
+        ArgumentNullException.ThrowIfNull(simulated);
+        ImuTrack imu = simulated.Flight.Imu;
+        var random = new Random(simulated.Recipe.Seed ^ 0x717);
+        Write(path, text =>
+        {
+            text.Append("time_us,acc_x_mps2,acc_y_mps2,acc_z_mps2,rate_x_radps,rate_y_radps,rate_z_radps\n");
+            foreach (ClockBlock block in imu.Blocks)
+            {
+                for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
+                {
+                    double t = block.TimeOf(i) + jitterS * SpeedTrace.Gauss(random);
+                    text.Append(CultureInfo.InvariantCulture, $"{t * 1e6:F0},{imu.AccXMps2[i]:0.###},{imu.AccYMps2[i]:0.###},{imu.AccZMps2[i]:0.###},");
+                    text.Append(CultureInfo.InvariantCulture, $"{imu.RateXRadps![i]:0.###},{imu.RateYRadps![i]:0.###},{imu.RateZRadps![i]:0.###}\n");
+                }
+            }
+        });
+    }
+
+    /// <summary>ESC file: one row a time, all motors side by side.</summary>
+    public static void WriteEsc(SimulatedFlight simulated, string path)
+    {
+        ArgumentNullException.ThrowIfNull(simulated);
+        IReadOnlyList<MotorTrack> motors = simulated.Flight.Motors;
+        Write(path, text =>
+        {
+            text.Append("time_s");
+            foreach (MotorTrack m in motors)
+            {
+                text.Append(CultureInfo.InvariantCulture, $",{m.MotorId}_rpm,{m.MotorId}_command_pct,{m.MotorId}_current_a,{m.MotorId}_motor_temp_c,{m.MotorId}_esc_temp_c");
+            }
+
+            text.Append('\n');
+            double[] stamps = motors[0].Rpm!.TimeS;
+            for (int i = 0; i < stamps.Length; i++)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"{stamps[i]:F3}");
+                foreach (MotorTrack m in motors)
+                {
+                    text.Append(CultureInfo.InvariantCulture, $",{m.Rpm!.Values[i]:0.#},{100 * m.Command!.Values[i]:0.0},{m.CurrentA!.Values[i]:0.00},");
+                    text.Append(CultureInfo.InvariantCulture, $"{m.MotorTempC!.Values[i]:0.##},{m.EscTempC!.Values[i]:0.##}");
+                }
+
+                text.Append('\n');
+            }
+        });
+    }
+
+    /// <summary>One wide file: IMU rows, with the ESC cells filled only where a report arrived. Semicolons, milliseconds, g.</summary>
+    public static void WriteWide(SimulatedFlight simulated, string path)
+    {
+        ArgumentNullException.ThrowIfNull(simulated);
+        ImuTrack imu = simulated.Flight.Imu;
+        IReadOnlyList<MotorTrack> motors = simulated.Flight.Motors;
+        double[] stamps = motors[0].Rpm!.TimeS;
+        int next = 0;
+        Write(path, text =>
+        {
+            text.Append("t [ms];acc x [g];acc y [g];acc z [g]");
+            foreach (MotorTrack m in motors)
+            {
+                text.Append(CultureInfo.InvariantCulture, $";{m.MotorId} speed [rpm];{m.MotorId} motor [°C];{m.MotorId} ESC [°C]");
+            }
+
+            text.Append('\n');
+            foreach (ClockBlock block in imu.Blocks)
+            {
+                for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
+                {
+                    double t = block.TimeOf(i);
+                    text.Append(CultureInfo.InvariantCulture, $"{t * 1e3:0.#};{G(imu.AccXMps2[i]):0.####};{G(imu.AccYMps2[i]):0.####};{G(imu.AccZMps2[i]):0.####}");
+                    bool reports = next < stamps.Length && stamps[next] <= t;
+                    foreach (MotorTrack m in motors)
+                    {
+                        text.Append(reports
+                            ? string.Create(CultureInfo.InvariantCulture, $";{m.Rpm!.Values[next]:0};{m.MotorTempC!.Values[next]:0.##};{m.EscTempC!.Values[next]:0.##}")
+                            : ";;;");
+                    }
+
+                    next += reports ? 1 : 0;
+                    text.Append('\n');
+                }
+            }
+        });
+    }
+
+    private static double G(double mps2) => mps2 / 9.80665;
+
+    private static void Write(string path, Action<StringBuilder> body)
+    {
+        Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
+        var text = new StringBuilder();
+        body(text);
+        using Stream file = File.Create(path);
+        using Stream target = path.EndsWith(".gz", StringComparison.Ordinal) ? new GZipStream(file, CompressionLevel.SmallestSize) : file;
+        target.Write(Encoding.UTF8.GetBytes(text.ToString()));
+    }
+}

@@ -1,0 +1,61 @@
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.FlightMaker;
+
+/// <summary>What is true of a simulated flight.</summary>
+public sealed record FlightTruth
+{
+    /// <summary>Hover as made: climb's end to landing's start, s on the IMU clock.</summary>
+    public required Segment Hover { get; init; }
+
+    public required IReadOnlyList<MotorTruth> Motors { get; init; }
+
+    /// <summary>(mean cw - mean ccw) / mean of all, over the hover as made.</summary>
+    public required double Split { get; init; }
+
+    /// <summary>Root of the summed squares of all orders of all motors over the hover as made, m/s².</summary>
+    public double RotorVibrationMps2(IReadOnlyList<Segment>? over = null) =>
+        Math.Sqrt(Motors.Sum(m => m.Orders.Sum(o => Math.Pow(o.RmsMps2(over ?? [Hover]), 2))));
+}
+
+/// <summary>What is true of one motor.</summary>
+public sealed record MotorTruth
+{
+    public required string Id { get; init; }
+
+    /// <summary>Mean speed over the hover as made, rpm.</summary>
+    public required double RpmMean { get; init; }
+
+    /// <summary>Mean of speed squared over that of all motors.</summary>
+    public required double LoadShare { get; init; }
+
+    /// <summary>Steady rise at hover load, °C.</summary>
+    public required double MotorRiseC { get; init; }
+
+    public required double EscRiseC { get; init; }
+
+    public required IReadOnlyList<OrderTruth> Orders { get; init; }
+}
+
+/// <summary>True size of one order over time.</summary>
+public sealed class OrderTruth(int order, double gridS, double[] squaredAmplitude)
+{
+    public int Order { get; } = order;
+
+    /// <summary>Rms of the vector sum of the axes over some stretches of flight, m/s²: sqrt(sum over axes of mean(A²) / 2).</summary>
+    public double RmsMps2(IReadOnlyList<Segment> over)
+    {
+        double sum = 0;
+        long n = 0;
+        foreach (Segment s in over)
+        {
+            for (int i = Math.Max(0, (int)Math.Ceiling(s.FromS / gridS)); i <= s.ToS / gridS && i < squaredAmplitude.Length; i++)
+            {
+                sum += squaredAmplitude[i];
+                n++;
+            }
+        }
+
+        return n == 0 ? double.NaN : Math.Sqrt(sum / n / 2);
+    }
+}
