@@ -1,1 +1,3 @@
-return 2;
+using VibeCheck.Cli;
+
+return VibeCheckApp.Run(args, Terminal.OfProcess());

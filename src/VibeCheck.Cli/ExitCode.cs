@@ -1,0 +1,20 @@
+namespace VibeCheck.Cli;
+
+/// <summary>Exit codes of the tool; scripts depend on them.</summary>
+internal static class ExitCode
+{
+    /// <summary>Done.</summary>
+    internal const int Done = 0;
+
+    /// <summary>The command line was wrong.</summary>
+    internal const int WrongUsage = 2;
+
+    /// <summary>An input could not be used.</summary>
+    internal const int UnusableInput = 3;
+
+    /// <summary>Done, but the flights cannot be compared.</summary>
+    internal const int NotComparable = 4;
+
+    /// <summary>A fault of the tool itself.</summary>
+    internal const int OwnFault = 70;
+}
