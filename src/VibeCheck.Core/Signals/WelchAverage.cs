@@ -1,0 +1,124 @@
+namespace VibeCheck.Core.Signals;
+
+/// <summary>Sums squared spectra of windows, run by run, and beside them the power of each window in a few bands.</summary>
+/// <remarks>Owns its transform: one thread at a time.</remarks>
+internal sealed class WelchAverage
+{
+    private readonly WelchPlan _plan;
+    private readonly RealFft _fft;
+    private readonly double[] _sums;
+    private readonly IReadOnlyList<double[]> _bandWeights;
+    private readonly List<double>[] _bandPowers;
+    private readonly List<int> _windowsPerRun = [];
+
+    /// <param name="plan">How to transform.</param>
+    /// <param name="bandWeights">For each band the weight of each bin, 0 outside; a band's power is Σ weight · density · resolution.</param>
+    internal WelchAverage(WelchPlan plan, IReadOnlyList<double[]> bandWeights)
+    {
+        _plan = plan;
+        _fft = new(plan.Length);
+        _sums = new double[plan.Bins];
+        _bandWeights = bandWeights;
+        _bandPowers = [.. bandWeights.Select(_ => new List<double>())];
+    }
+
+    internal int WindowCount { get; private set; }
+
+    /// <summary>Windows in each unbroken run; a window with a value that is not finite breaks a run.</summary>
+    internal IReadOnlyList<int> WindowsPerRun => _windowsPerRun;
+
+    /// <summary>Power in a band, one value a window, in order of time.</summary>
+    internal IReadOnlyList<double> BandPowers(int band) => _bandPowers[band];
+
+    /// <summary>Adds all windows of an unbroken run; adds nothing when it is shorter than a window.</summary>
+    internal void Add(ReadOnlySpan<double> run)
+    {
+        int windows = 0;
+        for (int first = 0; first + _plan.Length <= run.Length; first += _plan.Step)
+        {
+            if (TryTransform(run.Slice(first, _plan.Length)))
+            {
+                windows++;
+                AddSquares();
+            }
+            else
+            {
+                EndRun(ref windows);
+            }
+        }
+
+        EndRun(ref windows);
+    }
+
+    /// <summary>The mean density; needs a window.</summary>
+    internal double[] Density()
+    {
+        double[] density = new double[_sums.Length];
+        double scale = _plan.OneSidedScale / WindowCount;
+        for (int k = 0; k < density.Length; k++)
+        {
+            density[k] = _sums[k] * scale;
+        }
+
+        density[0] /= 2;
+        density[^1] /= 2;
+        return density;
+    }
+
+    private void EndRun(ref int windows)
+    {
+        if (windows > 0)
+        {
+            _windowsPerRun.Add(windows);
+            WindowCount += windows;
+            windows = 0;
+        }
+    }
+
+    private bool TryTransform(ReadOnlySpan<double> samples)
+    {
+        double sum = 0;
+        foreach (double sample in samples)
+        {
+            sum += sample;
+        }
+
+        // One NaN or infinity in the window makes the sum one too.
+        if (!double.IsFinite(sum))
+        {
+            return false;
+        }
+
+        double mean = sum / samples.Length;
+        Span<double> into = _fft.Samples;
+        ReadOnlySpan<double> weights = _plan.Weights;
+        for (int n = 0; n < into.Length; n++)
+        {
+            into[n] = (samples[n] - mean) * weights[n];
+        }
+
+        _fft.Transform();
+        return true;
+    }
+
+    private void AddSquares()
+    {
+        ReadOnlySpan<double> re = _fft.Re, im = _fft.Im;
+        for (int k = 0; k < _sums.Length; k++)
+        {
+            _sums[k] += re[k] * re[k] + im[k] * im[k];
+        }
+
+        for (int band = 0; band < _bandWeights.Count; band++)
+        {
+            double power = 0;
+            ReadOnlySpan<double> weights = _bandWeights[band];
+            for (int k = 0; k < weights.Length; k++)
+            {
+                power += weights[k] * (re[k] * re[k] + im[k] * im[k]);
+            }
+
+            _bandPowers[band].Add(power * _plan.OneSidedScale * _plan.ResolutionHz);
+        }
+    }
+}

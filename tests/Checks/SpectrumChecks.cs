@@ -1,0 +1,339 @@
+using MathNet.Numerics.Distributions;
+using VibeCheck.Core.Signals;
+
+namespace VibeCheck.Checks;
+
+/// <summary>Spectral densities, lines and degrees of freedom against published figures and against scipy.</summary>
+public sealed class SpectrumChecks
+{
+    // scipy.signal.welch 1.10.1 (numpy 1.24.2), window hann, blackman, boxcar or flattop, constant detrend, one-sided density, by
+    // tools/reference-values/welch.py. Length, step, sum over all bins, then bins and their densities.
+    public static TheoryData<string, int, int, double, int[], double[]> ScipyWelch => new()
+    {
+        {
+            "hann", 512, 256, 0.313108078933851, [0, 1, 2, 64, 128, 255, 256],
+            [3.9465840721530244e-05, 0.00014680693173753834, 0.00013724159387032254, 0.06981865561957933, 0.010087732689894593, 0.000238946271218084, 0.0001648342534803794]
+        },
+        {
+            "hann", 1024, 256, 0.6233695072284244, [0, 1, 2, 128, 256, 511, 512],
+            [3.233120854322934e-05, 0.00016372212698637895, 0.00018481647629636108, 0.004001226017253346, 0.019745506140721885, 0.000286625997248899, 0.00013042955018071787]
+        },
+        {
+            "blackman", 256, 128, 0.1576869373312119, [0, 1, 2, 32, 64, 127, 128],
+            [3.0030605540135018e-05, 0.00011626420007891303, 0.00016617939004118516, 0.06324737633047724, 0.004432672064093713, 0.0002570424901900708, 0.00014293715180368523]
+        },
+        {
+            "rectangular", 256, 256, 0.15663287763310801, [1, 2, 32, 64, 127, 128],
+            [0.00016872072224036866, 0.0002024949297869394, 0.07044093899256501, 0.007651357389332785, 0.00017139895054319937, 0.0001388708490053622]
+        },
+        {
+            "flat-top", 512, 256, 0.31578552821277844, [0, 1, 2, 64, 128, 255, 256],
+            [7.584529847241556e-05, 0.00012941035575497715, 0.00011825550143322842, 0.06691145560613047, 0.004159165679038846, 0.00027741445697682235, 0.0001426958292922207]
+        },
+    };
+
+    [Theory]
+    [MemberData(nameof(ScipyWelch))]
+    public void Density_agrees_with_scipy(string window, int length, int step, double sum, int[] bins, double[] densities)
+    {
+        double[] actual = Welch.Density(ScipySignal(), 1000, Window.All.Single(w => w.Name == window), length, step);
+        Assert.Equal(length / 2 + 1, actual.Length);
+        Assert.Equal(sum, actual.Sum(), 1e-9 * sum);
+        for (int i = 0; i < bins.Length; i++)
+        {
+            Assert.Equal(densities[i], actual[bins[i]], 1e-9 * densities[i]);
+        }
+    }
+
+    [Fact]
+    public void Prominences_agree_with_scipy()
+    {
+        double[] levelDb = Array.ConvertAll(Welch.Density(ScipySignal(), 1000, Window.Hann, 512, 256), d => 10 * Math.Log10(d));
+
+        // scipy.signal.find_peaks 1.10.1 with prominence=3.5 on the same levels, by tools/reference-values/welch.py.
+        (int, double)[] expected =
+        [
+            (36, 3.7012427706753357), (63, 32.886077428939366), (79, 3.5097719544259434), (128, 20.18456936280846),
+            (185, 5.387434876334709), (194, 3.593729684908425), (225, 4.145993055547208),
+        ];
+        IReadOnlyList<(int Bin, double Prominence)> found = Peaks.Prominent(levelDb, 3.5);
+        Assert.Equal(expected.Length, found.Count);
+        foreach (((int bin, double prominence), (int, double) peak) in expected.Zip(found))
+        {
+            Assert.Equal(bin, peak.Item1);
+            Assert.Equal(prominence, peak.Item2, 1e-7);
+        }
+    }
+
+    // Altair HyperWorks help 2021, function psd5: a tone on a bin under a Hann window spreads 1/6, 2/3, 1/6 of its power.
+    [Fact]
+    public void A_tone_on_a_bin_falls_on_three_bins()
+    {
+        double[] tone = [.. Enumerable.Range(0, 1024).Select(n => 10 * Math.Sin(2 * Math.PI * 64 * n / 1024.0))];
+        double[] density = Welch.Density(tone, 1024, Window.Hann, 1024, 512);
+        Assert.Equal(50.0 / 6, density[63], 1e-12 * 50);
+        Assert.Equal(100.0 / 3, density[64], 1e-12 * 50);
+        Assert.Equal(50.0 / 6, density[65], 1e-12 * 50);
+        Assert.Equal(50, density.Sum(), 1e-12 * 50);
+    }
+
+    // G. Heinzel, A. Rüdiger, R. Schilling 2002, section 13: two tones and the noise of rounding. 1 000 000 samples at 10 kHz.
+    [Fact]
+    public void The_two_tone_example_comes_out_as_published()
+    {
+        const double RateHz = 10_000, Step = 0.001;
+        double[] samples = new double[1_000_000];
+        for (int i = 0; i < samples.Length; i++)
+        {
+            double t = i / RateHz;
+            double value = 2.82842712474619 * Math.Sin(2 * Math.PI * 1234 * t) + Math.Sin(2 * Math.PI * 2500.2157 * t);
+            samples[i] = Math.Floor(value / Step + 0.5) * Step;
+        }
+
+        // Section 13: the rms of the whole record is √4.5.
+        Assert.Equal(2.12132, Math.Sqrt(samples.Average(x => x * x)), 1e-5);
+
+        // Section 13, flat-top HFT116D, 4096 points, half overlap: lines of 2 V and 0.7071 V rms; noise 4.08e-6 V/√Hz between them.
+        Spectrum flat = SpectrumOf(samples, RateHz, Window.FlatTopHft116D);
+        double[] rms = flat.LineRms();
+        Assert.Equal(2.000, HighestNear(rms, flat, 1234), 0.002);
+        Assert.Equal(0.7071, HighestNear(rms, flat, 2500.2157), 0.0007);
+        Assert.Equal(4.08e-6, NoiseAmplitude(flat), 0.01 * 4.08e-6);
+
+        // The same under Hann, bin maxima uncorrected (1.13 and 0.04 dB low, the transform of the window), then corrected for it.
+        Spectrum hann = SpectrumOf(samples, RateHz, Window.Hann);
+        double[] uncorrected = hann.LineRms();
+        Assert.Equal(1.7558, HighestNear(uncorrected, hann, 1234), 1e-3);
+        Assert.Equal(0.7036, HighestNear(uncorrected, hann, 2500.2157), 1e-3);
+        Assert.Equal(4.08e-6, NoiseAmplitude(hann), 0.01 * 4.08e-6);
+
+        IReadOnlyList<Peak> peaks = Peaks.Find(hann, fromHz: 100, leastProminenceDb: 60);
+        Assert.Equal(2, peaks.Count);
+        Assert.Equal(1234, peaks[0].Hz, 1e-3);
+        Assert.Equal(2.000, peaks[0].Rms, 1e-4);
+        Assert.Equal(2500.2157, peaks[1].Hz, 1e-3);
+        Assert.Equal(0.70711, peaks[1].Rms, 1e-4);
+
+        // Section 13 and A.2: the density of the rounding noise is u/√(6 fs).
+        Assert.Equal(Step / Math.Sqrt(6 * RateHz), NoiseAmplitude(hann), 0.01 * 4.08e-6);
+    }
+
+    // National Instruments help, "Aliasing": seen at the distance to the nearest multiple of the sample rate, here 100 Hz.
+    [Theory]
+    [InlineData(25, 25)]
+    [InlineData(70, 30)]
+    [InlineData(160, 40)]
+    [InlineData(510, 10)]
+    public void A_line_above_half_the_rate_is_seen_folded(double hz, double seenHz) =>
+        Assert.Equal(seenHz, Folding.SeenHz(hz, 100), 1e-12);
+
+    // Welch 1967; O. Solomon, Sandia SAND91-1533 (1991), for the formula: correlations of Hann-windowed segments.
+    [Fact]
+    public void Correlation_of_overlapping_windows_is_as_published()
+    {
+        double[] hann = Window.Hann.Values(4096);
+        Assert.Equal(1.0 / 36, Window.PowerCorrelation(hann, 2048), 1e-6);
+        Assert.Equal(0.434485, Window.PowerCorrelation(hann, 1024), 1e-6);
+        Assert.Equal(0.027778, Window.PowerCorrelation(hann, 2048), 1e-6);
+        Assert.Equal(5.6e-5, Window.PowerCorrelation(hann, 3072), 5e-7);
+    }
+
+    // Welch 1967: his windows 1 - t² and 1 - |t| at half overlap, (11/32)² and 1/16.
+    [Fact]
+    public void Correlation_of_Welchs_own_windows_is_as_he_has_it()
+    {
+        const int Length = 4096;
+        double[] t = [.. Enumerable.Range(0, Length).Select(n => (n + 0.5 - Length / 2) / (Length / 2.0))];
+        Assert.Equal(11 * 11 / (32.0 * 32), Window.PowerCorrelation(Array.ConvertAll(t, v => 1 - v * v), Length / 2), 1e-4);
+        Assert.Equal(1.0 / 16, Window.PowerCorrelation(Array.ConvertAll(t, v => 1 - Math.Abs(v)), Length / 2), 1e-4);
+    }
+
+    // D. Percival, A. Walden 1993, section 6.17: ν = 36 K²/(19 K - 1) for Hann at half overlap.
+    [Theory]
+    [InlineData(3, 5.7857)]
+    [InlineData(7, 13.3636)]
+    [InlineData(8, 15.2583)]
+    [InlineData(15, 28.5211)]
+    [InlineData(31, 58.8367)]
+    [InlineData(100, 189.5735)]
+    public void Degrees_of_freedom_at_half_overlap_follow_the_closed_form(int windows, double degrees) =>
+        Assert.Equal(degrees, Welch.DegreesOfFreedom(Window.Hann.Values(4096), 2048, [windows]), 1e-4);
+
+    // The same formula at three quarters overlap, computed with numpy.
+    [Theory]
+    [InlineData(7, 7.8450)]
+    [InlineData(31, 32.752)]
+    [InlineData(100, 104.448)]
+    public void Degrees_of_freedom_at_three_quarters_overlap_follow_the_formula(int windows, double degrees) =>
+        Assert.Equal(degrees, Welch.DegreesOfFreedom(Window.Hann.Values(4096), 1024, [windows]), 5e-4);
+
+    // Simulated with numpy: 4000 records of 15 half-overlapped Hann segments of 512 give 2 mean²/variance = 28.5 ± 0.6.
+    [Fact]
+    public void Noise_scatters_as_its_degrees_of_freedom_say()
+    {
+        Random random = new(20261125);
+        Normal normal = new(0, 1, random);
+        const int Length = 128, Records = 4000;
+        double sum = 0, squares = 0;
+        double[] samples = new double[8 * Length];
+        for (int record = 0; record < Records; record++)
+        {
+            normal.Samples(samples);
+            double density = Welch.Density(samples, 1, Window.Hann, Length, Length / 2)[Length / 4];
+            sum += density;
+            squares += density * density;
+        }
+
+        double mean = sum / Records, variance = squares / Records - mean * mean;
+
+        // The ratio of 4000 records scatters by some 2.5 %.
+        Assert.Equal(28.52, 2 * mean * mean / variance, 2.2);
+    }
+
+    // Any chi-square table; use for spectra as in Welch 1967.
+    [Theory]
+    [InlineData(2, 0.2711, 39.498)]
+    [InlineData(10, 0.4882, 3.0798)]
+    [InlineData(20, 0.5853, 2.0853)]
+    [InlineData(30, 0.6386, 1.7867)]
+    [InlineData(100, 0.7718, 1.3473)]
+    public void Interval_of_a_density_has_the_chi_square_factors(double degrees, double low, double high)
+    {
+        Spectrum spectrum = new()
+        {
+            Channel = "acc_x", Unit = "m/s²", ResolutionHz = 1, Density = [1, 1, 1], NoiseBandwidthBins = 1.5, DegreesOfFreedom = degrees,
+        };
+        Assert.Equal(low, spectrum.Ci95Factors.Low, 5e-5);
+        Assert.Equal(high, spectrum.Ci95Factors.High, 5e-4);
+    }
+
+    // J. O. Smith, Spectral Audio Signal Processing (2011), and Gasior and Gonzalez, CERN AB-Note-2004-021: bias of the parabola on
+    // log magnitude for a line δ bins off under Hann: position and amplitude (true amplitude 1).
+    [Theory]
+    [InlineData(0.1, 0.10789, 1.00166)]
+    [InlineData(0.25, 0.26554, 1.01018)]
+    [InlineData(0.3, 0.31599, 1.01450)]
+    [InlineData(0.4, 0.41214, 1.02512)]
+    public void The_plain_parabola_has_its_published_bias_and_the_line_has_none(double off, double position, double amplitude)
+    {
+        double left = Window.Hann.Response(off + 1), middle = Window.Hann.Response(off), right = Window.Hann.Response(off - 1);
+        (double offset, double height) = LogParabola.Vertex(Math.Log(left), Math.Log(middle), Math.Log(right));
+        Assert.Equal(position, offset, 1e-5);
+        Assert.Equal(amplitude, Math.Exp(height), 1e-5);
+
+        (double lineOffset, double magnitude) = LogParabola.Line(left, middle, right, Window.Hann);
+        Assert.Equal(off, lineOffset, 1e-9);
+        Assert.Equal(1, magnitude, 1e-9);
+    }
+
+    // Gasior and Gonzalez, as above: largest error of the position for any δ, bins.
+    [Theory]
+    [InlineData("rectangular", 0.1672)]
+    [InlineData("hann", 0.0160)]
+    [InlineData("hamming", 0.0160)]
+    [InlineData("blackman", 0.0066)]
+    [InlineData("blackman-harris", 0.0032)]
+    public void The_plain_parabola_is_wrong_by_no_more_than_published(string name, double bins)
+    {
+        Window window = Window.All.Single(w => w.Name == name);
+        double worst = 0;
+        for (double off = 0.001; off < 0.5; off += 0.001)
+        {
+            double seen = LogParabola.Vertex(
+                Math.Log(window.Response(off + 1)), Math.Log(window.Response(off)), Math.Log(window.Response(off - 1))).Offset;
+            worst = Math.Max(worst, Math.Abs(seen - off));
+        }
+
+        Assert.Equal(bins, worst, 6e-5);
+    }
+
+    // T. Grandke, IEEE Trans. Instrum. Meas. 32 (1983) 350-355: under Hann the larger neighbour over the peak is (1 + δ)/(2 - δ).
+    [Theory]
+    [InlineData(0.1, 0.578947)]
+    [InlineData(0.3, 0.764706)]
+    [InlineData(0.5, 1)]
+    public void Neighbours_of_a_line_stand_in_Grandkes_ratio(double off, double ratio) =>
+        Assert.Equal(ratio, Window.Hann.Response(off - 1) / Window.Hann.Response(off), 1e-6);
+
+    [Fact]
+    public void Two_transforms_agree()
+    {
+        foreach (int length in (int[])[4, 8, 64, 4096, 65536])
+        {
+            double[] samples = Noise(length, 7);
+            RealFft fft = new(length);
+            fft.Transform(samples);
+            System.Numerics.Complex[] other = FftSharp.FFT.ForwardReal(samples);
+            Assert.Equal(fft.Bins, other.Length);
+            for (int k = 0; k < other.Length; k++)
+            {
+                // Rounding grows with the root of the length; the bins are of order √length.
+                Assert.Equal(other[k].Real, fft.Re[k], 1e-12 * length);
+                Assert.Equal(other[k].Imaginary, fft.Im[k], 1e-12 * length);
+            }
+        }
+    }
+
+    // Parseval: the density sums to the mean square of the weighted samples over the window's mean square.
+    [Fact]
+    public void Power_is_kept_from_samples_to_density()
+    {
+        double[] samples = Noise(2048, 99);
+        double mean = samples.Average();
+        foreach (Window window in Window.All)
+        {
+            double[] values = window.Values(samples.Length);
+            double expected = samples.Zip(values, (x, v) => (x - mean) * v).Sum(y => y * y) / values.Sum(v => v * v);
+            double[] density = Welch.Density(samples, 500, window, samples.Length, samples.Length);
+            Assert.Equal(expected, density.Sum() * 500 / samples.Length, 1e-12);
+        }
+    }
+
+    private static Spectrum SpectrumOf(double[] samples, double rateHz, Window window) => new()
+    {
+        Channel = "acc_x",
+        Unit = "V",
+        ResolutionHz = rateHz / 4096,
+        Density = Welch.Density(samples, rateHz, window, 4096, 2048),
+        NoiseBandwidthBins = window.NoiseBandwidthBins,
+        DegreesOfFreedom = 900,
+        Window = window,
+    };
+
+    private static double HighestNear(double[] rms, Spectrum spectrum, double hz)
+    {
+        int bin = (int)Math.Round(hz / spectrum.ResolutionHz);
+        return rms[(bin - 2)..(bin + 3)].Max();
+    }
+
+    private static double NoiseAmplitude(Spectrum spectrum)
+    {
+        int first = (int)(3200 / spectrum.ResolutionHz), last = (int)(4800 / spectrum.ResolutionHz);
+        return Math.Sqrt(spectrum.Density[first..last].Average());
+    }
+
+    /// <summary>The signal of tools/reference-values/welch.py.</summary>
+    private static double[] ScipySignal()
+    {
+        double[] noise = Noise(6000, 12345);
+        for (int n = 0; n < noise.Length; n++)
+        {
+            double t = n / 1000.0;
+            noise[n] += 9.81 + Math.Sin(2 * Math.PI * 123.4 * t) + 0.25 * Math.Sin(2 * Math.PI * 250.0 * t);
+        }
+
+        return noise;
+    }
+
+    private static double[] Noise(int count, uint seed)
+    {
+        double[] noise = new double[count];
+        for (int n = 0; n < count; n++)
+        {
+            seed = unchecked(1664525 * seed + 1013904223);
+            noise[n] = seed / 4294967296.0 - 0.5;
+        }
+
+        return noise;
+    }
+}
