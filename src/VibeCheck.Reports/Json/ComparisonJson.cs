@@ -1,0 +1,145 @@
+using System.Text.Json;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>The machine-readable result of a comparison, schema vibecheck.compare/1.</summary>
+public static class ComparisonJson
+{
+    /// <summary>Writes the result as UTF-8. Units stand in the field names; what is unknown is null with a why beside it.</summary>
+    public static void Write(Comparison comparison, Stream stream)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        JsonFields.Write(stream, json => json.Object(() => Body(json, comparison)));
+    }
+
+    private static void Body(Utf8JsonWriter json, Comparison comparison)
+    {
+        json.WriteString("schema", "vibecheck.compare/1");
+        json.WriteString("tool_version", ToolVersion.Text);
+        json.WriteString("title", comparison.Title);
+        json.WriteString("airframe", comparison.Airframe.Name);
+        json.WriteString("verdict", comparison.Verdict.Code());
+        json.WriteString("verdict_text", VerdictWords.Sentence(comparison));
+        json.Texts("reasons", comparison.Reasons);
+        json.Texts("next_steps", comparison.NextSteps);
+        json.Object("calls", () =>
+        {
+            json.Object("vibration", () => Call(json, comparison.Vibration));
+            json.Object("motor_temperature", () => Call(json, comparison.MotorTemperature));
+            json.Object("esc_temperature", () => Call(json, comparison.EscTemperature));
+        });
+        json.Array("motors", comparison.Motors, motor => Motor(json, motor));
+        json.Array("levels", comparison.Levels, level => Level(json, level));
+        json.Object("yaw_trim", () => YawTrim(json, comparison.YawTrim));
+        json.Object("tilt_effect", () => TiltEffect(json, comparison.TiltEffect));
+        json.Array("conditions", comparison.Conditions, condition => Condition(json, condition));
+        json.Object("flights", () =>
+        {
+            json.Array("before", comparison.Before, flight => FlightJson.Write(json, flight));
+            json.Array("after", comparison.After, flight => FlightJson.Write(json, flight));
+        });
+    }
+
+    private static void Call(Utf8JsonWriter json, Call call)
+    {
+        json.WriteString("call", call.Kind.Code());
+        json.Number("before", call.Before);
+        json.Number("after", call.After);
+        json.Amount("change", "ci95", call.Change);
+        json.WriteString("unit", call.Unit);
+        json.WriteString("change_unit", call.ChangeUnit);
+        json.Why(call.Why);
+    }
+
+    private static void Motor(Utf8JsonWriter json, MotorComparison motor) => json.Object(() =>
+    {
+        json.WriteString("id", motor.Id);
+        json.Number("tilt_before_deg", motor.TiltBefore?.MagnitudeDeg);
+        json.Number("tilt_after_deg", motor.TiltAfter?.MagnitudeDeg);
+        json.Object("tilt_before", () => Tilt(json, motor.TiltBefore, "as found"));
+        json.Object("tilt_after", () => Tilt(json, motor.TiltAfter, "as left"));
+        json.Amount("rpm_before", "rpm_before_ci95", motor.RpmBefore);
+        json.Amount("rpm_after", "rpm_after_ci95", motor.RpmAfter);
+        json.Array("orders", motor.Orders, order => Order(json, order));
+        json.Object("motor_temp", () => Call(json, motor.MotorTemp));
+        json.Object("esc_temp", () => Call(json, motor.EscTemp));
+        json.Why(
+            ("tilt_before_deg", TiltKnown(motor.TiltBefore, "as found")), ("tilt_after_deg", TiltKnown(motor.TiltAfter, "as left")),
+            ("rpm_before", motor.RpmBefore), ("rpm_after", motor.RpmAfter));
+    });
+
+    private static Estimate TiltKnown(MotorTilt? tilt, string when) =>
+        tilt?.MagnitudeDeg is double known ? Estimate.Around(known, 0) : Estimate.Unknown($"no gauge reading {when}");
+
+    private static void Tilt(Utf8JsonWriter json, MotorTilt? tilt, string when)
+    {
+        Estimate across = tilt?.AcrossDeg ?? Estimate.Unknown($"no gauge reading {when}");
+        Estimate along = tilt?.AlongDeg ?? Estimate.Unknown($"no gauge reading {when}");
+        json.Amount("across_deg", "across_ci95", across);
+        json.Amount("along_deg", "along_ci95", along);
+        json.Why(("across_deg", across), ("along_deg", along));
+    }
+
+    private static void Order(Utf8JsonWriter json, OrderChange order) => json.Object(() =>
+    {
+        json.WriteNumber("order", order.Order);
+        json.Amount("before_mps2", "before_ci95", order.BeforeMps2);
+        json.Amount("after_mps2", "after_ci95", order.AfterMps2);
+        json.Amount("change_db", "ci95_db", order.ChangeDb);
+        json.WriteString("call", order.Call.Code());
+        json.Why(("before_mps2", order.BeforeMps2), ("after_mps2", order.AfterMps2), ("change_db", order.ChangeDb));
+    });
+
+    private static void Level(Utf8JsonWriter json, LevelChange level) => json.Object(() =>
+    {
+        json.WriteString("channel", level.Channel);
+        json.WriteString("unit", level.Unit);
+        json.Amount("before_rms", "before_ci95", level.BeforeRms);
+        json.Amount("after_rms", "after_ci95", level.AfterRms);
+        json.Amount("change_db", "ci95_db", level.ChangeDb);
+        json.WriteString("call", level.Call.Code());
+        json.Why(("before_rms", level.BeforeRms), ("after_rms", level.AfterRms), ("change_db", level.ChangeDb));
+    });
+
+    private static void YawTrim(Utf8JsonWriter json, YawTrimChange trim)
+    {
+        json.Amount("split_before", "split_before_ci95", trim.Before);
+        json.Amount("split_after", "split_after_ci95", trim.After);
+        json.Amount("predicted_before", "predicted_before_ci95", trim.PredictedBefore);
+        json.Amount("predicted_after", "predicted_after_ci95", trim.PredictedAfter);
+        json.WriteString("from", trim.From.Code());
+        json.Why(
+            ("split_before", trim.Before), ("split_after", trim.After),
+            ("predicted_before", trim.PredictedBefore), ("predicted_after", trim.PredictedAfter));
+    }
+
+    private static void TiltEffect(Utf8JsonWriter json, TiltEffect effect)
+    {
+        json.Amount("slope_per_deg", "ci95", effect.SlopePerDeg);
+        json.WriteNumber("n", effect.MotorCount);
+        json.WriteString("method", effect.Method);
+        json.Why(effect.SlopePerDeg.Why);
+    }
+
+    private static void Condition(Utf8JsonWriter json, Condition condition) => json.Object(() =>
+    {
+        json.WriteString("name", condition.Name);
+        json.WriteString("before", condition.Before);
+        json.WriteString("after", condition.After);
+        if (condition.Matched is bool matched)
+        {
+            json.WriteBoolean("matched", matched);
+        }
+        else
+        {
+            json.WriteNull("matched");
+        }
+
+        json.Why(condition.Why);
+    });
+}

@@ -1,0 +1,82 @@
+using System.Globalization;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Reports.Words;
+
+/// <summary>Numbers as a person reads them: the same on pages and on the console, whatever the culture of the machine.</summary>
+internal static class Say
+{
+    /// <summary>U+2212, as wide as a figure and never taken for a hyphen.</summary>
+    internal const char Minus = '\u2212';
+
+    internal const string NotKnown = "not known";
+
+    /// <summary>A number with fixed decimals; what rounds to zero has no sign.</summary>
+    internal static string Number(double value, int decimals)
+    {
+        string text = Math.Abs(value).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+        return value < 0 && text.AsSpan().ContainsAnyInRange('1', '9') ? Minus + text : text;
+    }
+
+    /// <summary>The same with a plus before what is above zero: for changes.</summary>
+    internal static string Signed(double value, int decimals)
+    {
+        string text = Number(value, decimals);
+        return value > 0 && text.AsSpan().ContainsAnyInRange('1', '9') ? "+" + text : text;
+    }
+
+    internal static string Whole(int count) => count.ToString(CultureInfo.InvariantCulture);
+
+    internal static string Range(Interval interval, int decimals) =>
+        $"{Number(interval.Low, decimals)} to {Number(interval.High, decimals)}";
+
+    internal static string SignedRange(Interval interval, int decimals) =>
+        $"{Signed(interval.Low, decimals)} to {Signed(interval.High, decimals)}";
+
+    /// <summary>Amount, unit and interval, such as "4.1 dB (3.2 to 5.0)".</summary>
+    internal static string Amount(Estimate estimate, int decimals, string unit) => (estimate.Value, estimate.Ci95) switch
+    {
+        (double value, Interval ci) => $"{Number(value, decimals)}{Unit(unit)} ({Range(ci, decimals)})",
+        (double value, null) => $"{Number(value, decimals)}{Unit(unit)} (no interval)",
+        _ => NotKnown,
+    };
+
+    /// <summary>A change with its sign, unit and interval, such as "−4.1 dB (−5.0 to −3.2)".</summary>
+    internal static string Change(Estimate estimate, int decimals, string unit) => (estimate.Value, estimate.Ci95) switch
+    {
+        (double value, Interval ci) => $"{Signed(value, decimals)}{Unit(unit)} ({SignedRange(ci, decimals)})",
+        (double value, null) => $"{Signed(value, decimals)}{Unit(unit)} (no interval)",
+        _ => NotKnown,
+    };
+
+    /// <summary>Joins with commas and a last "and".</summary>
+    internal static string List(IReadOnlyList<string> items) => items.Count switch
+    {
+        0 => "",
+        1 => items[0],
+        _ => string.Join(", ", items.Take(items.Count - 1)) + " and " + items[^1],
+    };
+
+    /// <summary>Upper case for the first letter.</summary>
+    internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>One full stop at the end, whatever stood there.</summary>
+    internal static string Sentence(string text)
+    {
+        string trimmed = text.TrimEnd();
+        return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
+    }
+
+    /// <summary>Decimals that show a size of vibration to three figures, the same for a whole table.</summary>
+    internal static int DecimalsFor(double largest) => largest switch
+    {
+        >= 100 => 0,
+        >= 10 => 1,
+        >= 1 => 2,
+        > 0 => 3,
+        _ => 2,
+    };
+
+    // A percent sign and a degree sign stand as the trade writes them: "4.2 %", "0.42°".
+    private static string Unit(string unit) => unit.Length == 0 || unit == "°" ? unit : " " + unit;
+}

@@ -1,0 +1,142 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>The sentences that answer, worded once for page, console and JSON.</summary>
+public static class VerdictWords
+{
+    private static readonly Subject _vibration = new("vibration from the rotors", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _motors = new("the hottest motor", "motor temperatures", "now settles", "now settles", " cooler", " hotter");
+    private static readonly Subject _escs = new("the hottest ESC", "ESC temperatures", "now settles", "now settles", " cooler", " hotter");
+
+    /// <summary>The one sentence that a customer can repeat.</summary>
+    public static string Sentence(Comparison comparison)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        if (comparison.Verdict == Verdict.NotComparable)
+        {
+            string reason = comparison.Reasons.Count > 0 ? " " + Say.Sentence(comparison.Reasons[0]) : "";
+            return $"These flights cannot be held against each other.{reason}";
+        }
+
+        return $"{Lead(comparison)}: {Clauses(comparison)}.";
+    }
+
+    /// <summary>The verdict in one or two words, for a heading.</summary>
+    public static string Short(Verdict verdict) => verdict switch
+    {
+        Verdict.Improved => "Improved",
+        Verdict.NoClearChange => "No clear change",
+        Verdict.Mixed => "Mixed",
+        Verdict.Worse => "Worse",
+        Verdict.NotComparable => "Not comparable",
+        _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict, "is no verdict"),
+    };
+
+    /// <summary>The call in one or three words; always these four.</summary>
+    public static string Short(CallKind call) => call switch
+    {
+        CallKind.Improved => "improved",
+        CallKind.NoClearChange => "no clear change",
+        CallKind.Worse => "worse",
+        CallKind.Unknown => "unknown",
+        _ => throw new ArgumentOutOfRangeException(nameof(call), call, "is no call"),
+    };
+
+    /// <summary>The one sentence about a single flight.</summary>
+    public static string Sentence(FlightAnalysis flight)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        if (flight.Hover.Segments.Count == 0)
+        {
+            return $"No steady hover was found. {Say.Sentence(flight.Hover.Why)}";
+        }
+
+        string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
+        return flight.RotorVibrationMps2.Value is double size
+            ? $"{hover} the rotors shook the airframe with {Say.Amount(flight.RotorVibrationMps2, Say.DecimalsFor(size), "m/s²")} rms{Strongest(flight)}."
+            : $"{hover} the vibration of the rotors could not be told: {flight.RotorVibrationMps2.Why}.";
+    }
+
+    /// <summary>What the vibration call says, as a clause.</summary>
+    internal static string Vibration(Call call) => _vibration.Clause(call);
+
+    /// <summary>What the motor call says, as a clause.</summary>
+    internal static string Motors(Call call) => _motors.Clause(call);
+
+    /// <summary>What the ESC call says, as a clause.</summary>
+    internal static string Escs(Call call) => _escs.Clause(call);
+
+    // The survey stands for the work: without one the tool does not know what was done between the flights.
+    private static string Lead(Comparison comparison) => (comparison.Verdict, comparison.Survey is not null) switch
+    {
+        (Verdict.Improved, true) => "The shims helped",
+        (Verdict.Improved, false) => "It got better",
+        (Verdict.Worse, true) => "The shims did not help",
+        (Verdict.Worse, false) => "It got worse",
+        (Verdict.Mixed, _) => "A mixed result",
+        _ => "No clear change",
+    };
+
+    private static string Clauses(Comparison comparison)
+    {
+        (Subject Subject, Call Call)[] all =
+        [
+            (_vibration, comparison.Vibration), (_motors, comparison.MotorTemperature), (_escs, comparison.EscTemperature),
+        ];
+        string[] Of(CallKind kind) => [.. all.Where(one => one.Call.Kind == kind).Select(one => one.Subject.Clause(one.Call))];
+        string better = Say.List(Of(CallKind.Improved)), worse = Say.List(Of(CallKind.Worse));
+        string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
+        string[] unknown = [.. all.Where(one => one.Call.Kind == CallKind.Unknown).Select(one => one.Subject.Plain)];
+        string[] parts = [moved, Say.List(Of(CallKind.NoClearChange)), NotKnown(unknown)];
+        return string.Join("; ", parts.Where(part => part.Length > 0));
+    }
+
+    private static string NotKnown(string[] plain) => plain switch
+    {
+        [] => "",
+        ["vibration"] => "vibration is not known",
+        _ => Say.List(plain) + " are not known",
+    };
+
+    private static string Strongest(FlightAnalysis flight)
+    {
+        var orders = flight.Motors.SelectMany(m => m.Orders.Select(o => (m.Id, o.Order, Size: o.RmsMps2.Value ?? 0)));
+        var (id, order, size) = orders.DefaultIfEmpty().MaxBy(o => o.Size);
+        return size > 0 ? $"; the strongest line is {id} ×{Say.Whole(order)}" : "";
+    }
+
+    private sealed record Subject(string Name, string Plain, string Less, string More, string AfterLess, string AfterMore = "")
+    {
+        internal string Clause(Call call) => (call.Kind, call.Change.Value) switch
+        {
+            (CallKind.Improved, double) => $"{Name} {Less} {Size(call, AfterLess)}",
+            (CallKind.Worse, double) => $"{Name} {More} {Size(call, AfterMore)}",
+            (CallKind.NoClearChange, double) => $"{Name} did not clearly change ({Bare(call)})",
+            (CallKind.Improved, null) => $"{Name} improved",
+            (CallKind.Worse, null) => $"{Name} got worse",
+            (CallKind.NoClearChange, null) => $"{Name} did not clearly change",
+            _ => NotKnown([Plain]),
+        };
+
+        // A fall by 4.1 dB is said without its minus, and so are the ends of its interval.
+        private static string Size(Call call, string after)
+        {
+            bool turned = call.Change.Value < 0;
+            double size = Math.Abs(call.Change.Value!.Value);
+            string text = $"{Say.Number(size, 1)} {call.ChangeUnit}{after}";
+            return call.Change.Ci95 is Interval ci
+                ? $"{text} ({Say.Range(turned ? new Interval(-ci.High, -ci.Low) : ci, 1)})"
+                : text;
+        }
+
+        private static string Bare(Call call)
+        {
+            string text = $"{Say.Signed(call.Change.Value!.Value, 1)} {call.ChangeUnit}";
+            return call.Change.Ci95 is Interval ci ? $"{text}, {Say.SignedRange(ci, 1)}" : text;
+        }
+    }
+}

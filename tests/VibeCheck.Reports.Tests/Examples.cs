@@ -1,0 +1,335 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Reports.Tests;
+
+/// <summary>An invented re-shim job on an invented six-rotor aircraft. Every number is made up to exercise the writers.</summary>
+internal static class Examples
+{
+    private static readonly string[] _axes = ["acc_x", "acc_y", "acc_z"];
+    private static readonly double[] _orderOneBefore = [1.42, 0.61, 2.35, 0.78, 1.10, 0.55];
+    private static readonly double[] _orderOneAfter = [0.48, 0.57, 0.83, 0.70, 0.46, 0.58];
+    private static readonly double[] _rpmBefore = [3312, 3188, 3330, 3170, 3298, 3201];
+    private static readonly double[] _rpmAfter = [3252, 3247, 3261, 3240, 3255, 3250];
+    private static readonly double[] _acrossFound = [0.42, -0.05, 0.61, 0.04, 0.38, -0.08];
+    private static readonly double[] _acrossLeft = [0.04, -0.05, -0.03, 0.04, 0.02, -0.08];
+    private static readonly double[] _alongFound = [-0.10, 0.06, 0.22, -0.12, 0.05, 0.03];
+
+    internal static Airframe Hexa { get; } = new()
+    {
+        Name = "Demo hexa",
+        MassKg = 6.8,
+        TorquePerThrustM = 0.018,
+        Bolts = BoltPattern.Rectangle(28.6, 28.6),
+        ShimKit = new ShimKit([0.1, 0.2, 0.3], 2),
+        Motors = [.. Enumerable.Range(0, 6).Select(i => new Motor(
+            $"M{i + 1}", 30 + 60 * i, 0.42, i % 2 == 0 ? Spin.Clockwise : Spin.CounterClockwise, MotorLevel.Single, 2, 14))],
+    };
+
+    /// <summary>Four arms with a pair each.</summary>
+    internal static Airframe Octo { get; } = new()
+    {
+        Name = "Demo coaxial octo",
+        Motors = [.. Enumerable.Range(0, 8).Select(i => new Motor(
+            $"M{i + 1}", 45 + 90 * (i / 2), 0.5, i % 4 is 0 or 3 ? Spin.Clockwise : Spin.CounterClockwise,
+            i % 2 == 0 ? MotorLevel.Upper : MotorLevel.Lower, 3, 12))],
+    };
+
+    internal static Survey Survey { get; } = new(
+        [.. Enumerable.Range(0, 6).Select(i => Tilt(i, _acrossFound))],
+        [.. Enumerable.Range(0, 6).Where(i => i != 5).Select(i => Tilt(i, _acrossLeft))]);
+
+    internal static FlightAnalysis Before { get; } = Flight("before-1", _rpmBefore, _orderOneBefore, 1.0, 46);
+
+    internal static FlightAnalysis After { get; } = Flight("after-1", _rpmAfter, _orderOneAfter, 0.6, 40);
+
+    /// <summary>Everything in one wide file, no temperatures, no ambient, two motors that no window can part.</summary>
+    internal static FlightAnalysis Wide { get; } = After with
+    {
+        AmbientC = null,
+        Input = After.Input with { Esc = null, ClockOffsetS = 0, ClockOffsetU95S = null, ClockDriftPpm = null, StartedUtc = null, ClockWhy = null },
+        Motors = [.. After.Motors.Select((m, i) => m with
+        {
+            CurrentA = Estimate.Unknown("the log has no current"),
+            MotorTemp = TemperatureRise.Unknown("the log has no motor temperatures"),
+            EscTemp = TemperatureRise.Unknown("the log has no ESC temperatures"),
+            UnbalanceGmm = Estimate.Unknown("the airframe file gives no mass"),
+            Orders = i is 1 or 3 ? [.. m.Orders.Select(Merged)] : m.Orders,
+        })],
+    };
+
+    internal static FlightAnalysis NoHover { get; } = Wide with
+    {
+        Hover = new HoverTime([], "the motors were never steady for 5 s together"),
+        RotorVibrationMps2 = Estimate.Unknown("no hover was found"),
+        YawTrim = new YawTrim(Estimate.Unknown("no hover was found"), YawTrimSource.Command),
+        Levels = [],
+        Motors = [.. Hexa.Motors.Select(m => Nothing(m.Id, "no hover was found"))],
+        Peaks = [],
+        Spectra = [],
+        Findings = [],
+    };
+
+    internal static Comparison Improved { get; } = new()
+    {
+        Title = "Re-shim after arm swap",
+        Airframe = Hexa,
+        Survey = Survey,
+        Verdict = Verdict.Improved,
+        Reasons =
+        [
+            "Vibration from the rotors fell by more than 1 dB and the interval is clear of zero.",
+            "The hottest motor settles more than 2 °C cooler and the interval is clear of zero.",
+            "The hottest ESC changed by less than what one flight each can show.",
+        ],
+        NextSteps =
+        [
+            "Keep the shims that are fitted on M1, M3 and M5.",
+            "Read the gauge at M6 once more: there is no as-left reading.",
+            "Fly one more hover like the last: two flights halve the doubt of the ESC call.",
+        ],
+        Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", "Less by more than 1 dB, interval clear of zero."),
+        MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", "Less by more than 2 °C, interval clear of zero."),
+        EscTemperature = Known(CallKind.NoClearChange, 28.4, 27.6, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+        Motors = [.. Enumerable.Range(0, 6).Select(Change)],
+        Levels =
+        [
+            new LevelChange("acc_x", "m/s²", Estimate.Around(1.92, 0.08), Estimate.Around(1.02, 0.05), Estimate.Around(-5.5, 0.8), CallKind.Improved),
+            new LevelChange("acc_y", "m/s²", Estimate.Around(1.75, 0.07), Estimate.Around(0.98, 0.05), Estimate.Around(-5.0, 0.8), CallKind.Improved),
+            new LevelChange("acc_z", "m/s²", Estimate.Around(2.60, 0.10), Estimate.Around(2.41, 0.10), Estimate.Around(-0.7, 0.9), CallKind.NoClearChange),
+            new LevelChange("rate_z", "rad/s", Estimate.Around(0.041, 0.002), Estimate.Unknown("the log after has no rates"), Estimate.Unknown("the log after has no rates"), CallKind.Unknown),
+        ],
+        YawTrim = new YawTrimChange(
+            Estimate.Around(0.0392, 0.0010), Estimate.Around(0.0032, 0.0009), Estimate.Around(0.0410, 0.0061), Estimate.Around(0.0015, 0.0060), YawTrimSource.Rpm),
+        TiltEffect = new TiltEffect(Estimate.Around(-15.4, 5.2), 5, "Theil-Sen slope with its rank interval (Sen, J. Am. Stat. Assoc. 63, 1968)"),
+        Conditions =
+        [
+            new Condition("mean hover speed", "3250 rpm", "3251 rpm", true, "Within 1 %: nothing to correct."),
+            new Condition("ambient temperature", "21.0 °C", "23.5 °C", true, "Rises are above ambient."),
+            new Condition("take-off mass", "6.8 kg", "6.8 kg", true, "From the airframe file."),
+            new Condition("wind", null, null, null, "The logs do not hold it."),
+            new Condition("sample rate", "1000 Hz", "800 Hz", false, "Compared up to 320 Hz, which both have."),
+        ],
+        Before = [Before],
+        After = [After],
+    };
+
+    internal static Comparison NoSurvey { get; } = Improved with
+    {
+        Title = "Two flights, nothing written down",
+        Survey = null,
+        Verdict = Verdict.NoClearChange,
+        Vibration = Known(CallKind.NoClearChange, 1.66, 1.62, Estimate.Around(-0.2, 0.7), "m/s²", "dB", "The interval holds zero."),
+        MotorTemperature = Unknown("°C", "°C", "The logs have no motor temperatures."),
+        EscTemperature = Unknown("°C", "°C", "The logs have no ESC temperatures."),
+        Motors = [.. Improved.Motors.Select(m => m with
+        {
+            TiltBefore = null,
+            TiltAfter = null,
+            MotorTemp = Unknown("°C", "°C", "The logs have no motor temperatures."),
+            EscTemp = Unknown("°C", "°C", "The logs have no ESC temperatures."),
+        })],
+        YawTrim = new YawTrimChange(
+            Estimate.Around(0.0040, 0.0010), Estimate.Around(0.0032, 0.0009), Estimate.Unknown("there is no survey"), Estimate.Unknown("there is no survey"), YawTrimSource.Command),
+        TiltEffect = new TiltEffect(Estimate.Unknown("there is no survey"), 0, "none"),
+        Before = [Wide],
+        After = [Wide],
+    };
+
+    internal static Comparison NotComparable { get; } = NoSurvey with
+    {
+        Verdict = Verdict.NotComparable,
+        Reasons = ["the flight after has no hover"],
+        Vibration = Unknown("m/s²", "dB", "The flight after has no hover."),
+        After = [NoHover],
+    };
+
+    internal static Call Known(CallKind kind, double before, double after, Estimate change, string unit, string changeUnit, string why) => new()
+    {
+        Kind = kind,
+        Before = before,
+        After = after,
+        Change = change,
+        Unit = unit,
+        ChangeUnit = changeUnit,
+        Why = why,
+    };
+
+    internal static Call Unknown(string unit, string changeUnit, string why) => new()
+    {
+        Kind = CallKind.Unknown,
+        Change = Estimate.Unknown(why),
+        Unit = unit,
+        ChangeUnit = changeUnit,
+        Why = why,
+    };
+
+    private static MotorTilt Tilt(int i, double[] across) =>
+        new($"M{i + 1}", Estimate.Around(across[i], 0.05), i == 4 ? Estimate.Unknown("no reading along the arm") : Estimate.Around(_alongFound[i], 0.05));
+
+    private static MotorComparison Change(int i)
+    {
+        double[] factor = Factors(i);
+        return new MotorComparison
+        {
+            Id = $"M{i + 1}",
+            TiltBefore = Survey.Found($"M{i + 1}"),
+            TiltAfter = Survey.Left($"M{i + 1}"),
+            RpmBefore = Estimate.Around(_rpmBefore[i], 4),
+            RpmAfter = Estimate.Around(_rpmAfter[i], 4),
+            Orders = [.. Enumerable.Range(1, 4).Select(k =>
+            {
+                double before = _orderOneBefore[i] * factor[k - 1], after = _orderOneAfter[i] * factor[k - 1];
+                double db = 20 * Math.Log10(after / before);
+                return new OrderChange
+                {
+                    Order = k,
+                    BeforeMps2 = i == 3 && k == 3 ? Estimate.Unknown("below the noise") : Estimate.Around(before, 0.06 * before),
+                    AfterMps2 = Estimate.Around(after, 0.08 * after),
+                    ChangeDb = i == 3 && k == 3 ? Estimate.Unknown("before it was below the noise") : Estimate.Around(db, 0.9),
+                    Call = i == 3 && k == 3 ? CallKind.Unknown : db < -1.9 ? CallKind.Improved : CallKind.NoClearChange,
+                };
+            })],
+            MotorTemp = i == 5
+                ? Unknown("°C", "°C", "M6 sends no motor temperature.")
+                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - 2 * i % 5, 40 - i % 3, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", "By size and interval."),
+            EscTemp = Known(CallKind.NoClearChange, 28.4 - i, 27.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+        };
+    }
+
+    private static double[] Factors(int i) => [1, 0.32 + 0.03 * i, 0.11, 0.06 + 0.004 * i];
+
+    private static OrderLevel Merged(OrderLevel order) => order with
+    {
+        RmsMps2 = Estimate.Unknown("M2 and M4 turn too close together to be told apart"),
+        PerAxisMps2 = null,
+        Separable = false,
+        Group = ["M2", "M4"],
+        GroupMps2 = Estimate.Around(0.92 / order.Order, 0.05),
+    };
+
+    private static MotorAnalysis Nothing(string id, string why) => new()
+    {
+        Id = id,
+        RpmMean = Estimate.Unknown(why),
+        LoadShare = Estimate.Unknown(why),
+        CurrentA = Estimate.Unknown(why),
+        Orders = [],
+        MotorTemp = TemperatureRise.Unknown(why),
+        EscTemp = TemperatureRise.Unknown(why),
+        UnbalanceGmm = Estimate.Unknown(why),
+    };
+
+    private static FlightAnalysis Flight(string name, double[] rpm, double[] orderOne, double floor, double rise)
+    {
+        double mean = rpm.Average(r => r * r);
+        return new FlightAnalysis
+        {
+            Airframe = Hexa,
+            Input = new FlightInput
+            {
+                Imu = new FileReading
+                {
+                    Path = $"{name}/imu.csv",
+                    Rows = 182_400,
+                    RowsUnusable = 12,
+                    RateHz = 1000,
+                    JitterS = 0.00004,
+                    Gaps = [new Segment(61.20, 61.45)],
+                    ClippedSamples = 3,
+                    Columns =
+                    [
+                        new ColumnReading("time [us]", "time", "us", "header", 0, 182.4, 1),
+                        new ColumnReading("Accel X (g)", "acc_x", "g", "header", -31, 28, 1),
+                        new ColumnReading("note", null, null, null, null, null, 0),
+                    ],
+                    Form = ["comma separated", "decimal point", "UTF-8"],
+                },
+                Esc = new FileReading
+                {
+                    Path = $"{name}/esc.csv",
+                    Rows = 3640,
+                    RowsUnusable = 0,
+                    RateHz = 20,
+                    Columns = [new ColumnReading("M1 eRPM", "M1 rpm", "erpm", "header", 0, 6100, 1)],
+                },
+                ClockOffsetS = 0.412,
+                ClockOffsetU95S = 0.006,
+                ClockDriftPpm = 12,
+                StartedUtc = new DateTime(2026, 3, 14, 9, 30, 0, DateTimeKind.Utc),
+                ContentHash = new string('a', 64),
+            },
+            AmbientC = 21,
+            Hover = new HoverTime([new Segment(22.5, 88.0), new Segment(96.0, 163.4)], "steady speed and little turning"),
+            Levels =
+            [
+                new Level("acc_x", "m/s²", Estimate.Around(1.92 * floor, 0.08), new Interval(10, 400)),
+                new Level("acc_y", "m/s²", Estimate.Around(1.75 * floor, 0.07), new Interval(10, 400)),
+                new Level("acc_z", "m/s²", Estimate.Around(2.60 * floor, 0.10), new Interval(10, 400)),
+                new Level("rate_z", "rad/s", Estimate.Unknown("the log has no rates"), new Interval(10, 400)),
+            ],
+            Motors = [.. Enumerable.Range(0, 6).Select(i => new MotorAnalysis
+            {
+                Id = $"M{i + 1}",
+                RpmMean = Estimate.Around(rpm[i], 4),
+                LoadShare = Estimate.Around(rpm[i] * rpm[i] / mean, 0.004),
+                CurrentA = Estimate.Around(6.1 + 0.2 * i, 0.2),
+                Orders = [.. Enumerable.Range(1, 4).Select(k => new OrderLevel
+                {
+                    Order = k,
+                    RmsMps2 = Estimate.Around(orderOne[i] * Factors(i)[k - 1], 0.05 * orderOne[i] * Factors(i)[k - 1]),
+                    PerAxisMps2 = [0.6 * orderOne[i] * Factors(i)[k - 1], 0.6 * orderOne[i] * Factors(i)[k - 1], 0.53 * orderOne[i] * Factors(i)[k - 1]],
+                    Separable = true,
+                })],
+                MotorTemp = i == 5
+                    ? TemperatureRise.Unknown("M6 sends no motor temperature")
+                    : new TemperatureRise { RiseSteadyC = Estimate.Around(rise - i % 3 * 2, 1.1), TauS = 74, Reached = true },
+                EscTemp = new TemperatureRise { RiseSteadyC = Estimate.Around(27 - i, 0.9), TauS = i == 2 ? null : 45, Reached = false },
+                UnbalanceGmm = Estimate.Around(orderOne[i] * 6.8 * 1e6 / Math.Pow(rpm[i] * Math.PI / 30, 2) * 1.414, 8),
+            })],
+            RotorVibrationMps2 = Estimate.Around(Math.Sqrt(orderOne.Sum(o => o * o)), 0.07),
+            YawTrim = new YawTrim(Estimate.Around((rpm[0] + rpm[2] + rpm[4] - rpm[1] - rpm[3] - rpm[5]) / 3 / rpm.Average(), 0.001), YawTrimSource.Rpm),
+            Peaks =
+            [
+                new SpectralPeak { Channel = "acc_x", Hz = rpm[2] / 60, Amplitude = 1.4, Unit = "m/s²", Assigned = [new MotorOrder("M3", 1)], Kind = PeakKind.Rotor },
+                new SpectralPeak { Channel = "acc_z", Hz = 83.1, Amplitude = 0.3, Unit = "m/s²", Assigned = [], Kind = PeakKind.Structure },
+                new SpectralPeak { Channel = "acc_z", Hz = 388, Amplitude = 0.1, Unit = "m/s²", Assigned = [new MotorOrder("M1", 11)], Kind = PeakKind.Unknown, FoldedFromHz = 612 },
+            ],
+            Spectra = [.. _axes.Select((channel, axis) => LineSpectrum(channel, rpm, orderOne, axis, floor))],
+            Findings =
+            [
+                new Finding("tilt-out-of-tolerance", Severity.Act, "M3", "M3 leans by more than the tolerance.", "0.65° (0.60 to 0.70), tolerance 0.3°", "With the battery out and propellers off, read the gauge again, then shim."),
+                new Finding("structure-near-hover", Severity.Look, null, "A structural resonance lies near twice the hover speed.", "83.1 Hz in z", "Tap the arms and look for a loose joint."),
+            ],
+            Warnings = [new Warning("clipped", "3 samples lie at the end of the sensor's range.")],
+        };
+    }
+
+    private static Spectrum LineSpectrum(string channel, double[] rpm, double[] orderOne, int axis, double floor)
+    {
+        const double StepHz = 0.25;
+        double[] density = new double[2001];
+        for (int k = 0; k < density.Length; k++)
+        {
+            double hz = k * StepHz;
+            // Noise with a fixed pattern: enough to look like a spectrum, the same on every run.
+            density[k] = 1e-4 * floor * floor * (1 + 0.7 * Math.Sin(k * 12.9898) * Math.Sin(k * 78.233)) * (1 + 40 / (hz + 4));
+            for (int i = 0; i < rpm.Length; i++)
+            {
+                for (int order = 1; order <= 4; order++)
+                {
+                    double width = 0.25 + 0.1 * order, off = (hz - order * rpm[i] / 60) / width;
+                    double size = orderOne[i] * Factors(i)[order - 1] * (axis == 2 ? 0.5 : 0.6);
+                    density[k] += size * size / (width * 2.5) * Math.Exp(-off * off / 2);
+                }
+            }
+        }
+
+        return new Spectrum { Channel = channel, Unit = "m/s²", ResolutionHz = StepHz, Density = density, NoiseBandwidthBins = 1.5, DegreesOfFreedom = 120 };
+    }
+}

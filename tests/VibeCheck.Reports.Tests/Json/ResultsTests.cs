@@ -1,0 +1,153 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json.Nodes;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Reports.Tests.Json;
+
+public sealed class ResultsTests
+{
+    private const string FlightFields = """
+        schema tool_version
+        input.imu.path input.imu.rows input.imu.rows_unusable input.imu.rate_hz input.imu.gaps[].from_s input.imu.gaps[].to_s
+        input.imu.clipped_samples input.imu.columns[].header input.imu.columns[].channel input.imu.columns[].unit
+        input.esc input.clock_offset_s
+        hover.seconds_used hover.segments[].from_s hover.segments[].to_s
+        levels[].channel levels[].unit levels[].rms levels[].ci95 levels[].band_hz
+        motors[].id motors[].rpm_mean motors[].load_share
+        motors[].orders[].order motors[].orders[].rms_mps2 motors[].orders[].ci95 motors[].orders[].per_axis motors[].orders[].separable
+        motors[].motor_temp.rise_steady_c motors[].motor_temp.ci95 motors[].motor_temp.tau_s motors[].motor_temp.reached
+        motors[].esc_temp.rise_steady_c motors[].esc_temp.ci95 motors[].esc_temp.tau_s motors[].esc_temp.reached
+        yaw_trim.split yaw_trim.ci95 yaw_trim.from
+        peaks[].channel peaks[].hz peaks[].amplitude peaks[].unit peaks[].assigned peaks[].kind peaks[].folded_from_hz
+        findings[].code findings[].severity findings[].motor findings[].text findings[].evidence findings[].next_check
+        warnings[].code warnings[].text
+        """;
+
+    private const string CompareFields = """
+        schema verdict reasons
+        calls.vibration.call calls.vibration.before calls.vibration.after calls.vibration.change calls.vibration.ci95 calls.vibration.unit calls.vibration.why
+        calls.motor_temperature.call calls.motor_temperature.before calls.motor_temperature.after calls.motor_temperature.change
+        calls.motor_temperature.ci95 calls.motor_temperature.unit calls.motor_temperature.why
+        calls.esc_temperature.call calls.esc_temperature.before calls.esc_temperature.after calls.esc_temperature.change
+        calls.esc_temperature.ci95 calls.esc_temperature.unit calls.esc_temperature.why
+        motors[].id motors[].tilt_before_deg motors[].tilt_after_deg motors[].rpm_before motors[].rpm_after
+        motors[].orders[].order motors[].orders[].before_mps2 motors[].orders[].after_mps2 motors[].orders[].change_db
+        motors[].orders[].ci95_db motors[].orders[].call
+        motors[].motor_temp.call motors[].motor_temp.why motors[].esc_temp.call motors[].esc_temp.change
+        levels[].channel levels[].before_rms levels[].after_rms levels[].change_db levels[].ci95_db levels[].call
+        yaw_trim.split_before yaw_trim.split_after yaw_trim.predicted_before yaw_trim.predicted_after
+        tilt_effect.slope_per_deg tilt_effect.ci95 tilt_effect.n tilt_effect.method tilt_effect.why
+        conditions[].name conditions[].before conditions[].after conditions[].matched conditions[].why
+        flights.before[].schema flights.after[].motors[].orders[].rms_mps2
+        """;
+
+    // Null here says that something does not apply, not that it is unknown.
+    private static readonly string[] _mayBeNullWithoutReason = ["why", "esc", "motor", "folded_from_hz"];
+
+    [Fact]
+    public void A_flight_has_every_field_of_the_contract() =>
+        Written.HasFields(Written.Json(s => FlightJson.Write(Examples.Before, s)), FlightFields);
+
+    [Fact]
+    public void A_comparison_has_every_field_of_the_contract_and_whole_flights_inside()
+    {
+        JsonObject json = Written.Json(s => ComparisonJson.Write(Examples.Improved, s));
+        Written.HasFields(json, CompareFields);
+        foreach (string side in new[] { "before", "after" })
+        {
+            foreach (JsonNode? flight in json["flights"]![side]!.AsArray())
+            {
+                Written.HasFields(flight!, FlightFields);
+            }
+        }
+    }
+
+    [Fact]
+    public void Values_and_intervals_come_out_as_they_went_in()
+    {
+        JsonObject json = Written.Json(s => ComparisonJson.Write(Examples.Improved, s));
+        Assert.Equal("vibecheck.compare/1", (string?)json["schema"]);
+        Assert.Equal("improved", (string?)json["verdict"]);
+        JsonNode vibration = json["calls"]!["vibration"]!;
+        Assert.Equal(3.18, (double)vibration["before"]!);
+        Assert.Equal(-5.9, (double)vibration["change"]!);
+        Assert.Equal([-5.9 - 0.9, -5.9 + 0.9], vibration["ci95"]!.AsArray().Select(n => (double)n!));
+        Assert.Equal(Math.Sqrt(0.42 * 0.42 + 0.10 * 0.10), (double)json["motors"]![0]!["tilt_before_deg"]!);
+        JsonNode flight = json["flights"]!["before"]![0]!;
+        Assert.Equal(0.6 * 1.42, (double)flight["motors"]![0]!["orders"]![0]!["per_axis"]!["x"]!);
+        Assert.Equal("rpm", (string?)flight["yaw_trim"]!["from"]);
+        Assert.Equal("act", (string?)flight["findings"]![0]!["severity"]);
+        Assert.Equal(612, (double)flight["peaks"]![2]!["folded_from_hz"]!);
+    }
+
+    [Fact]
+    public void What_is_unknown_is_null_with_a_reason_beside_it()
+    {
+        JsonObject[] all =
+        [
+            Written.Json(s => ComparisonJson.Write(Examples.Improved, s)),
+            Written.Json(s => ComparisonJson.Write(Examples.NoSurvey, s)),
+            Written.Json(s => ComparisonJson.Write(Examples.NotComparable, s)),
+            Written.Json(s => FlightJson.Write(Examples.Wide, s)),
+            Written.Json(s => FlightJson.Write(Examples.NoHover, s)),
+        ];
+        int unknown = 0;
+        foreach ((string path, JsonObject thing) in all.SelectMany(root => Written.Objects(root)))
+        {
+            foreach ((string name, JsonNode? value) in thing.Where(p => p.Value is null && !_mayBeNullWithoutReason.Contains(p.Key)))
+            {
+                unknown++;
+                Assert.True((string?)thing["why"] is { Length: > 0 }, $"{path}.{name} is null without a why");
+            }
+        }
+
+        Assert.True(unknown > 100, $"the examples hold only {unknown} unknowns");
+    }
+
+    [Fact]
+    public void Motors_that_cannot_be_told_apart_share_a_sum_and_have_no_size_of_their_own()
+    {
+        JsonNode order = Written.Json(s => FlightJson.Write(Examples.Wide, s))["motors"]![1]!["orders"]![0]!;
+        Assert.Null(order["rms_mps2"]);
+        Assert.False((bool)order["separable"]!);
+        Assert.Equal(["M2", "M4"], order["group"]!.AsArray().Select(n => (string)n!));
+        Assert.Equal(0.92, (double)order["group_rms_mps2"]!);
+    }
+
+    [Fact]
+    public void A_number_that_is_not_finite_is_written_as_null()
+    {
+        FlightAnalysis broken = Examples.Before with
+        {
+            AmbientC = double.NaN,
+            Peaks = [Examples.Before.Peaks[0] with { Hz = double.PositiveInfinity }],
+        };
+        JsonObject json = Written.Json(s => FlightJson.Write(broken, s));
+        Assert.Null(json["ambient"]!["temp_c"]);
+        Assert.Null(json["peaks"]![0]!["hz"]);
+    }
+
+    [Fact]
+    public void A_decimal_comma_culture_changes_nothing()
+    {
+        string Text()
+        {
+            using var stream = new MemoryStream();
+            ComparisonJson.Write(Examples.Improved, stream);
+            return Encoding.UTF8.GetString(stream.ToArray());
+        }
+
+        string plain = Text();
+        CultureInfo was = CultureInfo.CurrentCulture;
+        try
+        {
+            CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("de-DE");
+            Assert.Equal(plain, Text());
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = was;
+        }
+    }
+}

@@ -1,0 +1,52 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Reports.Tests.Words;
+
+public sealed class VerdictWordsTests
+{
+    private static readonly Call _cooler = Examples.Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", "");
+    private static readonly Call _hotter = Examples.Known(CallKind.Worse, 40.0, 43.2, Estimate.Around(3.2, 1.0), "°C", "°C", "");
+
+    [Fact]
+    public void Improved_says_what_fell_and_by_how_much_without_a_minus() => Assert.Equal(
+        "The shims helped: vibration from the rotors fell by 5.9 dB (5.0 to 6.8) and the hottest motor now settles 6.1 °C cooler (4.5 to 7.7); "
+        + "the hottest ESC did not clearly change (−0.8 °C, −2.5 to +0.9).",
+        VerdictWords.Sentence(Examples.Improved));
+
+    [Fact]
+    public void Without_a_survey_the_shims_get_no_credit() => Assert.StartsWith(
+        "It got better: ", VerdictWords.Sentence(Examples.Improved with { Survey = null }), StringComparison.Ordinal);
+
+    [Fact]
+    public void No_clear_change_gives_the_numbers_and_what_is_not_known() => Assert.Equal(
+        "No clear change: vibration from the rotors did not clearly change (−0.2 dB, −0.9 to +0.5); "
+        + "motor temperatures and ESC temperatures are not known.",
+        VerdictWords.Sentence(Examples.NoSurvey));
+
+    [Fact]
+    public void Mixed_sets_the_better_against_the_worse() => Assert.Equal(
+        "A mixed result: the hottest motor now settles 6.1 °C cooler (4.5 to 7.7), but the hottest ESC now settles 3.2 °C hotter (2.2 to 4.2); "
+        + "vibration from the rotors did not clearly change (−0.2 dB, −0.9 to +0.5).",
+        VerdictWords.Sentence(Examples.NoSurvey with { Verdict = Verdict.Mixed, MotorTemperature = _cooler, EscTemperature = _hotter }));
+
+    [Fact]
+    public void Worse_after_a_survey_says_that_the_shims_did_not_help() => Assert.StartsWith(
+        "The shims did not help: the hottest ESC now settles 3.2 °C hotter (2.2 to 4.2); ",
+        VerdictWords.Sentence(Examples.NoSurvey with { Survey = Examples.Survey, Verdict = Verdict.Worse, EscTemperature = _hotter }), StringComparison.Ordinal);
+
+    [Fact]
+    public void Flights_that_cannot_be_compared_say_why() => Assert.Equal(
+        "These flights cannot be held against each other. The flight after has no hover.",
+        VerdictWords.Sentence(Examples.NotComparable));
+
+    [Fact]
+    public void A_flight_is_told_by_hover_time_size_and_strongest_line() => Assert.Equal(
+        "In 133 s of hover the rotors shook the airframe with 3.17 m/s² (3.10 to 3.24) rms; the strongest line is M3 ×1.",
+        VerdictWords.Sentence(Examples.Before));
+
+    [Fact]
+    public void A_flight_without_hover_says_so() => Assert.Equal(
+        "No steady hover was found. The motors were never steady for 5 s together.",
+        VerdictWords.Sentence(Examples.NoHover));
+}
