@@ -1,1 +1,15 @@
-System.Console.Error.WriteLine("nothing here yet"); return 2;
+using System.Globalization;
+using VibeCheck.Campaigns;
+
+// campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
+switch (args)
+{
+    case ["temperatures", .. var rest]:
+        return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
+    default:
+        Console.Error.WriteLine("usage: campaigns temperatures [--trials N]");
+        return 2;
+}
+
+static int Trials(string[] rest, int usual) =>
+    rest is ["--trials", string n] ? int.Parse(n, CultureInfo.InvariantCulture) : usual;

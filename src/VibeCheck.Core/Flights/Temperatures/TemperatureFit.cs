@@ -1,0 +1,223 @@
+using System.Globalization;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights.Temperatures;
+
+/// <summary>
+/// Steady rise of a motor or ESC from telemetry of a flight that may be too short to settle and that may come in whole degrees.
+/// </summary>
+/// <remarks>
+/// First-order heating (Newton's law of cooling), τ dT/dt = T_ambient + R p(t) - T with p the load relative to hover: a grid of τ,
+/// linear least squares for the rest, the best τ refined. Reckoned and tried in docs/methods/temperatures.md.
+/// </remarks>
+public static class TemperatureFit
+{
+    /// <summary>Logarithm of the time constant taken as usual before looking at the data, 70 s.</summary>
+    internal static readonly double LogUsualTau = Math.Log(70);
+
+    /// <summary>Standard deviation of the logarithm of τ about the usual: two thirds lie between 31 and 156 s. Only short or flat
+    /// records feel it.</summary>
+    internal const double UsualTauSpread = 0.8;
+
+    /// <summary>Least span of readings, s.</summary>
+    public const double LeastSpanS = 45;
+
+    private const int LeastCells = 20;
+    private const int Phases = 16;
+
+    /// <summary>Doubt of the first-order model itself: this share of the rise, and <see cref="ModelDoubtC"/>, as standard deviations.</summary>
+    private const double ModelDoubtShare = 0.001;
+    private const double ModelDoubtC = 0.02;
+
+    /// <summary>Fits one unit.</summary>
+    /// <param name="tempC">Temperature of the motor or ESC, °C, all of the flight including what comes before take-off.</param>
+    /// <param name="load">Load relative to the mean over the hover, as <see cref="Load.Of"/> gives it.</param>
+    /// <param name="ambientC">Ambient temperature, °C; null when unknown, and then the rise is unknown.</param>
+    /// <param name="hover">Hover used, IMU clock.</param>
+    /// <returns>The rise above ambient where the unit would settle at hover load, with a 95 % interval that holds the rounding of
+    /// the telemetry (taken as rounded to the nearest step) and the doubt about τ; or why it is not known.</returns>
+    public static TemperatureRise Fit(Series tempC, Series load, double? ambientC, IReadOnlyList<Segment> hover)
+    {
+        ArgumentNullException.ThrowIfNull(tempC);
+        ArgumentNullException.ThrowIfNull(load);
+        ArgumentNullException.ThrowIfNull(hover);
+        if (WhyNot(tempC, load, ambientC, hover) is string why)
+        {
+            return TemperatureRise.Unknown(why);
+        }
+
+        HeatingCells cells = HeatingCells.Of(tempC, load, ambientC!.Value);
+        return cells.UsedCount < LeastCells
+            ? TemperatureRise.Unknown("too few temperature readings for a fit")
+            : Fit(cells, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
+    }
+
+    private static TemperatureRise Fit(HeatingCells cells, double resolutionC, double lagSdS, IReadOnlyList<Segment> hover)
+    {
+        HeatingModel model = new(cells, lagSdS);
+        double leastVariance = Math.Max(1e-6, resolutionC * resolutionC / 60);
+        double variance = resolutionC * resolutionC / 12 + leastVariance, aboutRise = 20;
+        HeatingModel.Solution solution = model.Solve(cells.RisesC, variance, aboutRise);
+        for (int pass = 0; pass < 2; pass++)
+        {
+            variance = Math.Max(leastVariance, solution.BestFit.SquaresC2 / Math.Max(1, cells.UsedCount - 4));
+            aboutRise = solution.RiseC;
+            solution = model.Solve(cells.RisesC, variance, aboutRise);
+        }
+
+        double[] predicted = model.Predict(solution);
+        (double roundingVariance, double roundingResidual) = Rounding(model, cells, solution, predicted, resolutionC, variance);
+        // What rounding leaves in the residuals is counted as rounding, not once more as noise; a quarter stays for safety.
+        double noise = Math.Max(variance / 4, variance - roundingResidual);
+        double fitVariance = FitVariance(solution, noise * Inflation(cells, predicted));
+        double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(solution.RiseC);
+        // Rounding errors are bounded, near to uniform: their half width is √3 times their standard deviation (GUM 4.3.7).
+        double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 3 * roundingVariance);
+        return new TemperatureRise
+        {
+            RiseSteadyC = Estimate.Around(solution.RiseC, half95),
+            TauS = solution.TauS,
+            Reached = Reached(cells, predicted, solution.RiseC, hover),
+        };
+    }
+
+    private static string? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<Segment> hover)
+    {
+        if (tempC.Count == 0)
+        {
+            return "no temperature readings";
+        }
+
+        if (ambientC is null)
+        {
+            return "ambient temperature is not known";
+        }
+
+        if (hover.Count == 0)
+        {
+            return "no hover was found";
+        }
+
+        if (load.Count == 0)
+        {
+            return "the load of the motor is not known";
+        }
+
+        double spanS = tempC.TimeS[^1] - tempC.TimeS[0];
+        if (spanS < LeastSpanS)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"{spanS:0} s of temperature readings are too short; at least {LeastSpanS:0} s are needed");
+        }
+
+        return tempC.Values.Min() == tempC.Values.Max()
+            ? string.Create(CultureInfo.InvariantCulture, $"the reading never moved from {tempC.Values[0]:0.#} °C")
+            : null;
+    }
+
+    /// <summary>Least step between different readings, °C, at most 1; a sensor that shows every digit gives a tiny one.</summary>
+    internal static double Resolution(double[] values)
+    {
+        double[] sorted = [.. values.Distinct().Order()];
+        double step = 1;
+        for (int i = 1; i < sorted.Length; i++)
+        {
+            step = Math.Min(step, sorted[i] - sorted[i - 1]);
+        }
+
+        return step;
+    }
+
+    /// <summary>How far temperature and load may lag each other, s (standard deviation): the spacing of the readings hides when the load came.</summary>
+    private static double LagDoubtS(Series tempC, Series load)
+    {
+        double spacing = Math.Max(Spacing(tempC), Spacing(load));
+        return Math.Sqrt(0.15 * 0.15 + 0.16 * spacing * spacing);
+    }
+
+    private static double Spacing(Series series) =>
+        series.Count < 2 ? 1 : (series.TimeS[^1] - series.TimeS[0]) / (series.Count - 1);
+
+    /// <summary>How much less the residuals tell than independent ones would: (1 + r) / (1 - r) with their lag-one correlation r.</summary>
+    private static double Inflation(HeatingCells cells, double[] predicted)
+    {
+        double products = 0, squares = 0, last = 0;
+        for (int i = 0; i < predicted.Length; i++)
+        {
+            double residual = cells.Used[i] ? cells.RisesC[i] - predicted[i] : 0;
+            products += residual * last;
+            squares += residual * residual;
+            last = residual;
+        }
+
+        double r = squares > 0 ? Math.Clamp(products / squares, 0, 0.95) : 0;
+        return (1 + r) / (1 - r);
+    }
+
+    /// <summary>Variance of the rise with τ left open: by the parabola of the cost where τ is well determined, else over all τ,
+    /// each weighted by how well it fits. Short flights leave τ open, and with it the rise.</summary>
+    private static double FitVariance(HeatingModel.Solution solution, double variance)
+    {
+        int best = solution.Best;
+        if (best > 0 && best < solution.Fits.Length - 1)
+        {
+            HeatingModel.TauFit left = solution.Fits[best - 1], right = solution.Fits[best + 1];
+            double bend = left.Cost - 2 * solution.BestFit.Cost + right.Cost;
+            double indexVariance = bend > 0 ? 2 * variance / bend : double.PositiveInfinity;
+            if (indexVariance < 1)
+            {
+                double slope = (right.RiseC - left.RiseC) / 2;
+                return solution.BestFit.RiseVarianceFactor * variance + slope * slope * indexVariance;
+            }
+        }
+
+        return MixedVariance(solution, variance);
+    }
+
+    private static double MixedVariance(HeatingModel.Solution solution, double variance)
+    {
+        double weights = 0, sum = 0;
+        double best = solution.BestFit.Cost;
+        foreach (HeatingModel.TauFit fit in solution.Fits)
+        {
+            double own = fit.RiseVarianceFactor * variance;
+            double weight = Math.Exp(-(fit.Cost - best) / (2 * variance)) * Math.Sqrt(own);
+            double off = fit.RiseC - solution.RiseC;
+            weights += weight;
+            sum += weight * (own + off * off);
+        }
+
+        return sum / weights;
+    }
+
+    /// <summary>What rounding to the sensor's step does to the rise: the fitted curve (that of the best τ on
+    /// the grid) is rounded at evenly spread offsets and fitted again.</summary>
+    private static (double OfRiseC2, double OfResidualsC2) Rounding(
+        HeatingModel model, HeatingCells cells, HeatingModel.Solution solution, double[] predicted, double stepC, double variance)
+    {
+        double squares = 0, residuals = 0;
+        double[] rounded = new double[predicted.Length];
+        for (int phase = 0; phase < Phases; phase++)
+        {
+            double offset = ((phase + 0.5) / Phases - 0.5) * stepC;
+            for (int i = 0; i < rounded.Length; i++)
+            {
+                rounded[i] = Math.Round((predicted[i] + offset) / stepC) * stepC - offset;
+            }
+
+            HeatingModel.Solution again = model.Solve(rounded, variance, solution.RiseC);
+            squares += Math.Pow(again.RiseC - solution.BestFit.RiseC, 2);
+            residuals += again.BestFit.SquaresC2 / Math.Max(1, cells.UsedCount - 4);
+        }
+
+        // Noise before rounding blurs the steps: then the residuals are smaller than bare steps would leave, and so is their effect.
+        double blur = residuals > 0 ? Math.Min(1, variance * Phases / residuals) : 1;
+        return (squares / Phases * blur, residuals / Phases);
+    }
+
+    private static bool Reached(HeatingCells cells, double[] predicted, double riseC, IReadOnlyList<Segment> hover)
+    {
+        int last = (int)Math.Floor((hover.Max(s => s.ToS) - cells.StartS) / cells.CellS);
+        double end = predicted[Math.Clamp(last, 0, predicted.Length - 1)];
+        return Math.Abs(end - riseC) <= 0.1 * Math.Abs(riseC);
+    }
+}

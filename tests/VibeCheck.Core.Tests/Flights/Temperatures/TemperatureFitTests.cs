@@ -1,0 +1,131 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Flights.Temperatures;
+
+public class TemperatureFitTests
+{
+    private static readonly Segment[] Hover = [new(20, 200)];
+
+    // Truth made here: 60 units, hover of 2.5 to 4 min, whole degrees, τ 35 to 130 s, ambient known. Wanted: |error| 0.25 °C in the median,
+    // 0.8 °C for 90 of 100. The bounds on the intervals are wider than the wanted 90 to 99 of 100 by what chance does to 60.
+    [Fact]
+    public void Whole_degrees_and_short_flights_give_the_steady_rise_within_what_is_wanted()
+    {
+        HeatingTrial[] trials = [.. Enumerable.Range(0, 60).Select(i => HeatingTrial.Make(100 + i))];
+        Estimate[] rises = [.. trials.Select(t => RiseOf(t).RiseSteadyC)];
+        double[] errors = [.. rises.Zip(trials, (r, t) => Math.Abs(r.Value!.Value - t.TrueRiseC)).Order()];
+        int held = rises.Zip(trials).Count(x => x.First.Ci95!.Value.Contains(x.Second.TrueRiseC));
+        Assert.True(errors[30] <= 0.25, $"median {errors[30]:F2}");
+        Assert.True(errors[54] <= 0.8, $"90 % {errors[54]:F2}");
+        Assert.InRange(held, 53, 60);
+    }
+
+    [Fact]
+    public void Intervals_are_no_wider_than_a_degree_for_most_units()
+    {
+        double[] halves = [.. Enumerable.Range(0, 40).Select(i => RiseOf(HeatingTrial.Make(500 + i)).RiseSteadyC.Ci95!.Value.Width / 2).Order()];
+        Assert.InRange(halves[20], 0.05, 0.8);
+    }
+
+    [Fact]
+    public void A_step_that_is_known_exactly_gives_rise_and_time_constant()
+    {
+        // Newton's law of cooling: T = 20 + 30 (1 - exp(-t/60)), sampled each second without rounding.
+        Series temp = Made(t => 20 + 30 * (1 - Math.Exp(-t / 60)), 200);
+        TemperatureRise rise = TemperatureFit.Fit(temp, Made(_ => 1, 200), 20, Hover);
+        Assert.Equal(30, rise.RiseSteadyC.Value!.Value, tolerance: 0.1);
+        Assert.Equal(60, rise.TauS!.Value, tolerance: 1);
+        Assert.True(rise.Reached);
+    }
+
+    [Fact]
+    public void Warmth_of_an_earlier_flight_does_not_count_as_rise()
+    {
+        Series cold = Made(t => 20 + 30 * (1 - Math.Exp(-t / 60)), 200), warm = Made(t => 20 + 30 + (12 - 30) * Math.Exp(-t / 60), 200);
+        double a = TemperatureFit.Fit(cold, Made(_ => 1, 200), 20, Hover).RiseSteadyC.Value!.Value;
+        double b = TemperatureFit.Fit(warm, Made(_ => 1, 200), 20, Hover).RiseSteadyC.Value!.Value;
+        Assert.Equal(a, b, tolerance: 0.3);
+    }
+
+    [Fact]
+    public void A_record_that_ends_early_is_not_called_reached()
+    {
+        Series temp = Made(t => 20 + 30 * (1 - Math.Exp(-t / 90)), 90);
+        Assert.False(TemperatureFit.Fit(temp, Made(_ => 1, 90), 20, [new(5, 90)]).Reached);
+    }
+
+    [Fact]
+    public void Without_ambient_the_rise_is_unknown_and_says_why()
+    {
+        TemperatureRise rise = TemperatureFit.Fit(Made(t => 20 + t / 10, 100), Made(_ => 1, 100), null, Hover);
+        Assert.False(rise.RiseSteadyC.IsKnown);
+        Assert.Equal("ambient temperature is not known", rise.RiseSteadyC.Why);
+    }
+
+    [Theory]
+    [InlineData(31, "30 s of temperature readings are too short; at least 45 s are needed")]
+    [InlineData(0, "no temperature readings")]
+    public void Too_little_telemetry_is_unknown_and_says_why(int seconds, string why) =>
+        Assert.Equal(why, TemperatureFit.Fit(Made(t => 20 + t, seconds), Made(_ => 1, 100), 20, Hover).RiseSteadyC.Why);
+
+    [Fact]
+    public void A_stuck_sensor_is_unknown_and_says_where_it_stuck() =>
+        Assert.Equal("the reading never moved from 25 °C", TemperatureFit.Fit(Made(_ => 25, 200), Made(_ => 1, 200), 20, Hover).RiseSteadyC.Why);
+
+    [Fact]
+    public void Telemetry_with_a_gap_is_fitted_around_it()
+    {
+        double[] times = [.. Enumerable.Range(0, 201).Where(i => i is < 80 or > 120).Select(i => (double)i)];
+        Series temp = new(times, Array.ConvertAll(times, t => Math.Round(20 + 30 * (1 - Math.Exp(-t / 60)))));
+        Assert.Equal(30, TemperatureFit.Fit(temp, Made(_ => 1, 200), 20, Hover).RiseSteadyC.Value!.Value, tolerance: 0.8);
+    }
+
+    [Fact]
+    public void Load_prefers_current_squared_then_speed_cubed_then_command()
+    {
+        Series ramp = Made(t => 1 + t, 3);
+        Segment[] all = [new(0, 3)];
+        // Means over 1, 2, 3: of squares 14/3, of cubes 12.
+        Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp, Rpm = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", Rpm = ramp, Command = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", Command = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Null(Load.Of(new MotorTrack { MotorId = "M1" }, all));
+        Assert.Null(Load.Of(new MotorTrack { MotorId = "M1", Rpm = Made(_ => 0, 3) }, all));
+    }
+
+    [Fact]
+    public void Ambient_comes_from_a_cold_start_on_which_all_units_agree()
+    {
+        MotorTrack[] tracks = [Unit("M1", 0, 21, 22), Unit("M2", 0, 21, 21)];
+        Assert.Equal(21, Ambient.FromColdStart(tracks).Value);
+    }
+
+    [Fact]
+    public void Ambient_is_unknown_where_units_disagree_or_motors_turn()
+    {
+        Assert.Equal("ambient was not given, and the units did not start cold: they differ by 9 °C at the start",
+            Ambient.FromColdStart([Unit("M1", 0, 21, 30), Unit("M2", 0, 21, 21)]).Why);
+        Assert.Equal("ambient was not given, and the log starts with motors already turning",
+            Ambient.FromColdStart([Unit("M1", 3000, 21, 21), Unit("M2", 3000, 21, 21)]).Why);
+    }
+
+    private static TemperatureRise RiseOf(HeatingTrial trial) =>
+        TemperatureFit.Fit(trial.TempC, Load.Of(new MotorTrack { MotorId = "M1", CurrentA = trial.CurrentA }, trial.Hover)!, trial.AmbientC, trial.Hover);
+
+    private static Series Made(Func<double, double> of, int seconds)
+    {
+        double[] times = [.. Enumerable.Range(0, seconds).Select(i => (double)i)];
+        return new(times, Array.ConvertAll(times, t => of(t)));
+    }
+
+    private static MotorTrack Unit(string id, double rpm, double motorC, double escC) => new()
+    {
+        MotorId = id,
+        Rpm = Made(_ => rpm, 5),
+        MotorTempC = Made(_ => motorC, 5),
+        EscTempC = Made(_ => escC, 5),
+    };
+}
