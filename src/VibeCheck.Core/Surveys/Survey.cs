@@ -5,6 +5,18 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="AsLeft">Tilts after shimming; empty when nothing was read after.</param>
 public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<MotorTilt> AsLeft)
 {
+    /// <summary>The readings it was worked out from, in the order they were taken.</summary>
+    public IReadOnlyList<GaugeReading> Readings { get; init; } = [];
+
+    /// <summary>How well the gauge reads; null where the tilts did not come from readings.</summary>
+    public GaugeQuality? Gauge { get; init; }
+
+    /// <summary>What a careful reader should know, in plain sentences.</summary>
+    public IReadOnlyList<string> Cautions { get; init; } = [];
+
+    /// <summary>Arms that were knocked between readings; empty when none was.</summary>
+    public IReadOnlyList<MountMovement> Knocks { get; init; } = [];
+
     /// <summary>Tilt of a motor as found, or null.</summary>
     public MotorTilt? Found(string motorId) => AsFound.FirstOrDefault(t => t.MotorId == motorId);
 

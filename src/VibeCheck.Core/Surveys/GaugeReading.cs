@@ -1,0 +1,100 @@
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>When a reading was taken.</summary>
+public enum SurveyTime
+{
+    /// <summary>Before anything was done.</summary>
+    AsFound,
+
+    /// <summary>After shimming and tightening.</summary>
+    AsLeft,
+}
+
+/// <summary>What the gauge stood on.</summary>
+public enum GaugePlace
+{
+    /// <summary>The frame: the reference.</summary>
+    Frame,
+
+    /// <summary>The motor mount.</summary>
+    Mount,
+}
+
+/// <summary>Along which line the gauge lay.</summary>
+public enum TiltDirection
+{
+    /// <summary>Across the arm, right to left.</summary>
+    Across,
+
+    /// <summary>Along the arm, in to out.</summary>
+    Along,
+}
+
+/// <summary>The side that is low, seen from the hub looking out along the arm.</summary>
+public enum LowSide
+{
+    /// <summary>Neither.</summary>
+    Level,
+
+    /// <summary>Right.</summary>
+    Right,
+
+    /// <summary>Left.</summary>
+    Left,
+
+    /// <summary>Towards the hub.</summary>
+    In,
+
+    /// <summary>Away from the hub.</summary>
+    Out,
+}
+
+/// <summary>Before or after a knock on the arm.</summary>
+public enum Knock
+{
+    /// <summary>Not part of a knock test, or before the knock.</summary>
+    Before,
+
+    /// <summary>After the arm was knocked.</summary>
+    After,
+}
+
+/// <summary>One reading of the gauge.</summary>
+public sealed record GaugeReading
+{
+    /// <summary>The motor; null for a frame reference taken once at the hub, which looks to the nose as an arm of azimuth 0 would.</summary>
+    public required string? MotorId { get; init; }
+
+    /// <summary>As found or as left.</summary>
+    public required SurveyTime When { get; init; }
+
+    /// <summary>Frame or mount.</summary>
+    public required GaugePlace Where { get; init; }
+
+    /// <summary>Across or along the arm.</summary>
+    public required TiltDirection Direction { get; init; }
+
+    /// <summary>What the gauge shows, degrees, 0 or more; the lower one where it flickers between two.</summary>
+    public required double LowDeg { get; init; }
+
+    /// <summary>The higher one where it flickers between two, degrees; else the same.</summary>
+    public required double HighDeg { get; init; }
+
+    /// <summary>The low side in the world, whichever way round the gauge lies.</summary>
+    public required LowSide LowSide { get; init; }
+
+    /// <summary>Whether the gauge lay turned end for end (180°), so that its zero error counts the other way.</summary>
+    public bool Turned { get; init; }
+
+    /// <summary>Before or after a knock on the arm.</summary>
+    public Knock Knock { get; init; }
+
+    /// <summary>What the surveyor noted; empty when nothing.</summary>
+    public string Note { get; init; } = "";
+
+    /// <summary>Line of the file, counted from 1; null when it came from elsewhere.</summary>
+    public int? Line { get; init; }
+
+    /// <summary>Middle of what the gauge showed, degrees, positive when right or out is low.</summary>
+    public double SignedDeg => LowSide is LowSide.Left or LowSide.In ? -(LowDeg + HighDeg) / 2 : (LowDeg + HighDeg) / 2;
+}

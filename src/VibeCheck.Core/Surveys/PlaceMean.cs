@@ -1,0 +1,60 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>The mean of the readings at one place and direction, with what stands behind it.</summary>
+/// <param name="Deg">Mean, degrees, signed by the low side.</param>
+/// <param name="ZeroWeight">How much of the gauge's zero error the mean holds: 1 as it lies, -1 turned, 0 when both ways were read.</param>
+/// <param name="Parts">Sources of doubt without the zero error.</param>
+internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<UncertaintyPart> Parts)
+{
+    /// <summary>The mean of readings taken at one place; null when there is none.</summary>
+    internal static PlaceMean? Of(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge, string place)
+    {
+        GaugeReading[] straight = [.. readings.Where(r => !r.Turned)], turned = [.. readings.Where(r => r.Turned)];
+        return (straight.Length, turned.Length) switch
+        {
+            (0, 0) => null,
+            (_, 0) => OneWay(straight, gauge, place, 1),
+            (0, _) => OneWay(turned, gauge, place + " turned", -1),
+            _ => Combine((0.5, OneWay(straight, gauge, place, 1)), (0.5, OneWay(turned, gauge, place + " turned", -1))),
+        };
+    }
+
+    /// <summary>A weighted sum of independent means.</summary>
+    internal static PlaceMean Combine(params ReadOnlySpan<(double Weight, PlaceMean Mean)> terms)
+    {
+        double deg = 0, zero = 0;
+        var parts = new List<UncertaintyPart>();
+        foreach ((double weight, PlaceMean mean) in terms)
+        {
+            deg += weight * mean.Deg;
+            zero += weight * mean.ZeroWeight;
+            if (weight != 0)
+            {
+                parts.AddRange(mean.Parts.Select(p => p with { Sensitivity = weight * p.Sensitivity }));
+            }
+        }
+
+        return new(deg, Math.Abs(zero) < 1e-12 ? 0 : zero, parts);
+    }
+
+    private static PlaceMean OneWay(GaugeReading[] readings, GaugeQuality gauge, string place, double zeroWeight)
+    {
+        int n = readings.Length;
+        var parts = new List<UncertaintyPart> { new($"{place}: display steps", gauge.StepLeftDeg, 1, double.PositiveInfinity) };
+        if (gauge.ScatterDeg is double scatter)
+        {
+            parts.Add(new($"{place}: repeats", scatter / Math.Sqrt(n), 1, gauge.ScatterFreedom) { Readings = n });
+        }
+
+        // A flicker over neighbouring steps is what the step itself covers; a wider one is a doubt of its own.
+        double wide = readings.Max(r => r.HighDeg - r.LowDeg);
+        if (wide > 1.5 * gauge.StepDeg)
+        {
+            parts.Add(new($"{place}: flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity) { Readings = n });
+        }
+
+        return new(readings.Average(r => r.SignedDeg), zeroWeight, parts);
+    }
+}

@@ -1,0 +1,165 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>From gauge readings to the tilt of each mount.</summary>
+/// <remarks>
+/// Tilt = mount reading - frame reading, each signed by its low side. Both hold the gauge's zero error, which so drops out; it does
+/// also where the gauge was read both ways round. It stays, weighted, where only one of the two was read turned, or where a frame
+/// reading taken once at the hub is turned into the direction of an arm.
+/// </remarks>
+public sealed class TiltReckoning
+{
+    private readonly Airframe _airframe;
+    private readonly IReadOnlyList<GaugeReading> _readings;
+    private readonly GaugeQuality _gauge;
+    private readonly List<string> _cautions = [];
+    private readonly List<MountMovement> _knocks = [];
+
+    private TiltReckoning(Airframe airframe, IReadOnlyList<GaugeReading> readings)
+    {
+        _airframe = airframe;
+        _readings = readings;
+        _gauge = GaugeAppraisal.Of(readings, airframe.Gauge);
+    }
+
+    /// <summary>Works out a survey, whole or half done: what was not read comes out as not known, with the reason.</summary>
+    public static Survey Of(Airframe airframe, IReadOnlyList<GaugeReading> readings) => new TiltReckoning(airframe, readings).Reckon();
+
+    private Survey Reckon()
+    {
+        IReadOnlyList<MotorTilt> found = Tilts(SurveyTime.AsFound), left = Tilts(SurveyTime.AsLeft);
+        AddGaugeCautions();
+        return new(found, left) { Readings = _readings, Gauge = _gauge, Cautions = _cautions, Knocks = _knocks };
+    }
+
+    private MotorTilt[] Tilts(SurveyTime when) =>
+    [
+        .. _airframe.Motors.Where(m => _readings.Any(r => r.MotorId == m.Id && r.When == when)).Select(m => TiltOf(m, when)),
+    ];
+
+    private MotorTilt TiltOf(Motor motor, SurveyTime when)
+    {
+        (Estimate across, UncertaintyBudget? acrossBudget) = OneDirection(motor, when, TiltDirection.Across);
+        (Estimate along, UncertaintyBudget? alongBudget) = OneDirection(motor, when, TiltDirection.Along);
+        return new(motor.Id, across, along) { AcrossBudget = acrossBudget, AlongBudget = alongBudget };
+    }
+
+    private (Estimate, UncertaintyBudget?) OneDirection(Motor motor, SurveyTime when, TiltDirection direction)
+    {
+        string word = direction == TiltDirection.Across ? "across" : "along";
+        if (MountMean(motor, when, direction) is not PlaceMean mount)
+        {
+            return (Estimate.Unknown($"no mount reading {word} the arm"), null);
+        }
+
+        if (FrameMean(motor, when, direction) is not PlaceMean frame)
+        {
+            return (Estimate.Unknown($"no frame reading {word} the arm to hold the mount against"), null);
+        }
+
+        PlaceMean tilt = PlaceMean.Combine((1, mount), (-1, frame));
+        double deg = tilt.Deg;
+        var parts = new List<UncertaintyPart>(tilt.Parts);
+        if (tilt.ZeroWeight != 0)
+        {
+            if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci })
+            {
+                deg -= tilt.ZeroWeight * zero;
+                parts.Add(new("zero error, as reversal shows it", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity));
+            }
+            else
+            {
+                parts.Add(new("zero error, which does not cancel here", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
+                    tilt.ZeroWeight, double.PositiveInfinity));
+            }
+        }
+
+        var budget = new UncertaintyBudget(parts);
+        return (Estimate.Around(deg, budget.Expanded95), budget);
+    }
+
+    private GaugeReading[] At(string? motor, SurveyTime when, GaugePlace where, TiltDirection direction) =>
+        [.. _readings.Where(r => r.MotorId == motor && r.When == when && r.Where == where && r.Direction == direction)];
+
+    /// <summary>All mount readings, unless a knock moved the mount: then those after it, for that is how it stands now.</summary>
+    private PlaceMean? MountMean(Motor motor, SurveyTime when, TiltDirection direction)
+    {
+        GaugeReading[] all = At(motor.Id, when, GaugePlace.Mount, direction);
+        GaugeReading[] before = [.. all.Where(r => r.Knock == Knock.Before)], after = [.. all.Where(r => r.Knock == Knock.After)];
+        if (before.Length == 0 || after.Length == 0)
+        {
+            return PlaceMean.Of(all, _gauge, "mount");
+        }
+
+        PlaceMean was = PlaceMean.Of(before, _gauge, "before")!, isNow = PlaceMean.Of(after, _gauge, "after")!;
+        PlaceMean move = PlaceMean.Combine((1, isNow), (-1, was));
+        var moved = new MountMovement(motor.Id, direction,
+            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), "before and after the knock");
+        _knocks.Add(moved);
+        return moved.Moved ? PlaceMean.Of(after, _gauge, "mount") : PlaceMean.Of(all, _gauge, "mount");
+    }
+
+    private PlaceMean? FrameMean(Motor motor, SurveyTime when, TiltDirection direction)
+    {
+        if ((OwnFrame(motor, when, direction) ?? HubFrame(motor, when, direction)) is PlaceMean mean)
+        {
+            return mean;
+        }
+
+        if (when != SurveyTime.AsLeft)
+        {
+            return null;
+        }
+
+        PlaceMean? earlier = OwnFrame(motor, SurveyTime.AsFound, direction) ?? HubFrame(motor, SurveyTime.AsFound, direction);
+        if (earlier is not null)
+        {
+            _cautions.Add($"{motor.Id} as left has no frame reading {Word(direction)} the arm: the one as found is used, "
+                + "which is right only if the aircraft has not been moved since.");
+        }
+
+        return earlier;
+    }
+
+    private PlaceMean? OwnFrame(Motor motor, SurveyTime when, TiltDirection direction) =>
+        PlaceMean.Of(At(motor.Id, when, GaugePlace.Frame, direction), _gauge, "frame");
+
+    /// <summary>A frame reading taken once, turned into the arm's direction; as an arm of azimuth 0 sees it, out is towards the nose.</summary>
+    private PlaceMean? HubFrame(Motor motor, SurveyTime when, TiltDirection direction)
+    {
+        PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame, right to left");
+        PlaceMean? nose = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Along), _gauge, "frame, nose to tail");
+        (double sin, double cos) = Math.SinCos(double.DegreesToRadians(motor.AzimuthDeg));
+        (double ofRight, double ofNose) = direction == TiltDirection.Across ? (cos, -sin) : (sin, cos);
+        ofRight = Math.Abs(ofRight) < 1e-9 ? 0 : ofRight;
+        ofNose = Math.Abs(ofNose) < 1e-9 ? 0 : ofNose;
+        return (right, nose) switch
+        {
+            (PlaceMean r, PlaceMean n) => PlaceMean.Combine((ofRight, r), (ofNose, n)),
+            (PlaceMean r, null) when ofNose == 0 => PlaceMean.Combine((ofRight, r)),
+            (null, PlaceMean n) when ofRight == 0 => PlaceMean.Combine((ofNose, n)),
+            _ => null,
+        };
+    }
+
+    private void AddGaugeCautions()
+    {
+        if (_readings.Count > 0 && _gauge.ScatterDeg is null)
+        {
+            _cautions.Add("Nothing was read twice, so how well readings repeat is not known and not in the ± figures: "
+                + "lift the gauge, set it down anew and read each place at least twice.");
+        }
+
+        if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci } && Math.Abs(zero) - ci.Width / 2 > _gauge.AccuracyDeg)
+        {
+            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
+                $"The gauge's zero error comes out as {zero:0.00}°, more than ±{_gauge.AccuracyDeg:0.00}°: zero the gauge, and check "
+                + $"that the low side was entered as it lies in the room, not as it looks on the turned gauge."));
+        }
+    }
+
+    private static string Word(TiltDirection direction) => direction == TiltDirection.Across ? "across" : "along";
+}

@@ -1,0 +1,54 @@
+using MathNet.Numerics.Distributions;
+
+namespace VibeCheck.Core.Uncertainty;
+
+/// <summary>One source of doubt in a measured amount.</summary>
+/// <param name="Name">Plain name, such as "mount: repeats".</param>
+/// <param name="Standard">Standard uncertainty u of the source, 0 or more.</param>
+/// <param name="Sensitivity">By how much the amount changes for one unit of the source (c of the GUM).</param>
+/// <param name="Freedom">Degrees of freedom of u, above 0; positive infinity where u is taken as known.</param>
+public sealed record UncertaintyPart(string Name, double Standard, double Sensitivity, double Freedom)
+{
+    /// <summary>Readings that were averaged, where more readings would make this part smaller; else null.</summary>
+    public int? Readings { get; init; }
+
+    /// <summary>|c|·u, in the unit of the amount.</summary>
+    public double Contribution => Math.Abs(Sensitivity) * Standard;
+}
+
+/// <summary>Where the doubt in an amount comes from, joined as the GUM joins independent sources.</summary>
+/// <param name="Parts">The sources; independent of each other.</param>
+/// <remarks>JCGM 100:2008 (GUM), 5.1.2 for the root of the summed squares, G.4.1 for the effective degrees of freedom.</remarks>
+public sealed record UncertaintyBudget(IReadOnlyList<UncertaintyPart> Parts)
+{
+    /// <summary>u of a value known only to lie within ± <paramref name="half"/> (GUM 4.3.7).</summary>
+    public static double Rectangular(double half) => half / Math.Sqrt(3);
+
+    /// <summary>Combined standard uncertainty, in the unit of the amount.</summary>
+    public double Combined => Math.Sqrt(Parts.Sum(p => p.Contribution * p.Contribution));
+
+    /// <summary>Effective degrees of freedom by Welch and Satterthwaite; positive infinity when all parts are taken as known.</summary>
+    public double EffectiveFreedom
+    {
+        get
+        {
+            double fourth = Parts.Where(p => p.Contribution > 0).Sum(p => Math.Pow(p.Contribution, 4) / p.Freedom);
+            return fourth > 0 ? Math.Pow(Combined, 4) / fourth : double.PositiveInfinity;
+        }
+    }
+
+    /// <summary>Coverage factor for 95 %: Student's t at the effective degrees of freedom, cut to a whole number as GUM G.4.1 has it.</summary>
+    public double Factor95 => Factor95For(EffectiveFreedom);
+
+    /// <summary>Half width of the 95 % interval, in the unit of the amount.</summary>
+    public double Expanded95 => Factor95 * Combined;
+
+    /// <summary>The same budget if so many more readings had been averaged at each place.</summary>
+    public UncertaintyBudget WithMore(int readings) => new([.. Parts.Select(p => p.Readings is int n
+        ? p with { Standard = p.Standard * Math.Sqrt((double)n / (n + readings)), Readings = n + readings } : p)]);
+
+    /// <summary>Coverage factor for 95 % at so many degrees of freedom, cut to a whole number, at least 1.</summary>
+    public static double Factor95For(double freedom) => double.IsPositiveInfinity(freedom) || freedom > 1e6
+        ? 1.959963984540054 // Normal distribution, 97.5 %.
+        : StudentT.InvCDF(0, 1, Math.Max(1, Math.Floor(freedom + 1e-9)), 0.975);
+}

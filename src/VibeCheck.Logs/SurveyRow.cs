@@ -1,0 +1,173 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+
+namespace VibeCheck.Logs;
+
+/// <summary>Where each column of a survey stands.</summary>
+internal sealed class SurveyColumns
+{
+    private static readonly string[] Required = ["motor", "when", "where", "direction", "angle_deg", "low_side"];
+
+    private readonly Dictionary<string, int> _places = [];
+
+    internal int this[string name] => _places.GetValueOrDefault(name, -1);
+
+    internal static SurveyColumns Of(string path, IReadOnlyList<string> headers)
+    {
+        var columns = new SurveyColumns();
+        for (int i = 0; i < headers.Count; i++)
+        {
+            columns._places.TryAdd(headers[i].Trim().TrimStart('\uFEFF').ToLowerInvariant(), i);
+        }
+
+        string[] missing = [.. Required.Where(r => columns[r] < 0)];
+        return missing.Length == 0 ? columns : throw SurveyFile.Fault(path, 1, null,
+            $"the header has no column {string.Join(", ", missing)}", $"Make the first line {string.Join(',', Required)},note.");
+    }
+}
+
+/// <summary>One line of a survey on its way to becoming a reading.</summary>
+internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, IReadOnlyList<string> Fields)
+{
+    internal bool IsBlank => Fields.All(string.IsNullOrWhiteSpace);
+
+    internal GaugeReading ToReading(Airframe airframe)
+    {
+        GaugePlace where = Word("where", ("frame", GaugePlace.Frame), ("mount", GaugePlace.Mount));
+        TiltDirection direction = Word("direction", ("across", TiltDirection.Across), ("along", TiltDirection.Along));
+        (double low, double high) = Angle("angle_deg") ?? throw Fault("angle_deg", "there is no angle", "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
+        string? motor = Motor(airframe, where);
+        return new GaugeReading
+        {
+            MotorId = motor,
+            When = Word("when", ("as-found", SurveyTime.AsFound), ("as-left", SurveyTime.AsLeft)),
+            Where = where,
+            Direction = direction,
+            LowDeg = low,
+            HighDeg = high,
+            LowSide = Side(direction, motor is null, high),
+            Turned = WordOr("gauge", false, ("straight", false), ("turned", true)),
+            Knock = WordOr("knock", Knock.Before, ("before", Knock.Before), ("after", Knock.After)),
+            Note = Field("note"),
+            Line = Line,
+        };
+    }
+
+    private string Field(string column) =>
+        Columns[column] is int i and >= 0 && i < Fields.Count ? Fields[i].Trim() : "";
+
+    private string? Motor(Airframe airframe, GaugePlace where)
+    {
+        string text = Field("motor");
+        if (airframe.Find(text) is Motor motor)
+        {
+            return motor.Id;
+        }
+
+        bool hub = text is "*" || text.Equals("hub", StringComparison.OrdinalIgnoreCase) || text.Equals("all", StringComparison.OrdinalIgnoreCase);
+        return hub && where == GaugePlace.Frame ? null
+            : throw Fault("motor", hub ? $"a mount reading needs a motor, not '{text}'" : text.Length == 0 ? "there is no motor" : $"there is no motor '{text}'",
+                $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}.");
+    }
+
+    private (double Low, double High)? Angle(string column)
+    {
+        string text = Field(column).TrimEnd('°').Trim();
+        if (text.Length == 0)
+        {
+            return null;
+        }
+
+        double[] values = [.. text.Split('/').Select(part => Degrees(column, part.Trim().TrimEnd('°')))];
+        return values.Length <= 2 ? (values.Min(), values.Max())
+            : throw Fault(column, $"'{text}' under '{column}' is more than two values", "Write at most two, as 0.4/0.5; more readings go on lines of their own.");
+    }
+
+    private double Degrees(string column, string text)
+    {
+        // A decimal comma can only stand here in a file whose fields are parted by something else, or in quotes.
+        if (!double.TryParse(text.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double deg) || !double.IsFinite(deg))
+        {
+            throw Fault(column, $"'{Cut(text)}' under '{column}' is not an angle in degrees", "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
+        }
+
+        return deg < 0 ? throw Fault(column, $"the angle {text}° is below 0", "Give what the gauge shows without a sign, and say which side is low.")
+            : deg > SurveyFile.LargestDeg ? throw Fault(column, $"the angle {text}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
+                "Check the decimal point; a gauge stood on end has to be laid flat.")
+            : deg;
+    }
+
+    private LowSide Side(TiltDirection direction, bool hub, double highDeg)
+    {
+        string text = Field("low_side").ToLowerInvariant();
+        LowSide? trial = Trial(direction);
+        if (trial is LowSide found && text is "" or "?")
+        {
+            return found;
+        }
+
+        LowSide side = text switch
+        {
+            "right" or "r" => LowSide.Right,
+            "left" or "l" => LowSide.Left,
+            "in" or "i" => LowSide.In,
+            "out" or "o" => LowSide.Out,
+            "nose" when hub => LowSide.Out,
+            "tail" when hub => LowSide.In,
+            "level" => LowSide.Level,
+            "" when highDeg == 0 => LowSide.Level,
+            "" => throw Fault("low_side", "the low side is missing", "Write right, left, in, out or level; or give shim_left_deg and shim_right_deg."),
+            _ => throw Fault("low_side", $"'{Cut(text)}' under 'low_side' is not a side", "Write right, left, in, out or level."),
+        };
+        bool isAcross = side is LowSide.Right or LowSide.Left;
+        return side == LowSide.Level && highDeg > 0
+                ? throw Fault("low_side", $"the gauge shows {Field("angle_deg")}° but the side is level", "Say which side is low.")
+            : side != LowSide.Level && isAcross != (direction == TiltDirection.Across)
+                ? throw Fault("low_side", $"a reading {(isAcross ? "along" : "across")} the arm cannot be {text} low",
+                    isAcross ? "Along the arm the low side is in, out or level." : "Across the arm the low side is right, left or level.")
+            : trial is LowSide shown && side != LowSide.Level && shown != side
+                ? throw Fault("low_side", $"the side is given as {text}, but the trial shim shows {shown.ToString().ToLowerInvariant()}",
+                    "Try the shim again: lifting the low end makes the reading smaller.")
+            : side;
+    }
+
+    /// <summary>Lifting the low end makes the reading smaller, lifting the high end makes it larger: so the side is that of the smaller one.</summary>
+    private LowSide? Trial(TiltDirection direction)
+    {
+        (string left, string right) = ("shim_left_deg", "shim_right_deg");
+        if (Angle(left) is not (double, double) l || Angle(right) is not (double, double) r)
+        {
+            return null;
+        }
+
+        double underLeft = (l.Low + l.High) / 2, underRight = (r.Low + r.High) / 2;
+        return underLeft == underRight
+            ? throw Fault(left, "the trial shim shows the same on both ends, so the side is not found",
+                "The surface is level, or the trial shim is too thin: try a thicker one.")
+            : direction == TiltDirection.Across ? underRight < underLeft ? LowSide.Right : LowSide.Left
+            : underRight < underLeft ? LowSide.Out : LowSide.In;
+    }
+
+    private T Word<T>(string column, params ReadOnlySpan<(string Word, T Value)> words)
+    {
+        string text = Field(column).ToLowerInvariant().Replace(' ', '-').Replace('_', '-');
+        foreach ((string word, T value) in words)
+        {
+            if (text == word)
+            {
+                return value;
+            }
+        }
+
+        throw Fault(column, $"'{Cut(text)}' under '{column}' is not known", $"Write {words[0].Word} or {words[1].Word}.");
+    }
+
+    private T WordOr<T>(string column, T fallback, params ReadOnlySpan<(string Word, T Value)> words) =>
+        Field(column).Length == 0 ? fallback : Word(column, words);
+
+    private static string Cut(string text) => text.Length <= 40 ? text : text[..40] + "...";
+
+    private InputFaultException Fault(string column, string problem, string remedy) =>
+        SurveyFile.Fault(Path, Line, Columns[column] is int i and >= 0 ? i + 1 : null, problem, remedy);
+}

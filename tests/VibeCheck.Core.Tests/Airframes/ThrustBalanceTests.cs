@@ -1,0 +1,101 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Airframes;
+
+public sealed class ThrustBalanceTests
+{
+    // scipy 1.10 SLSQP on vector balances in three dimensions: tools/reference-values/thrust_balance.py. It prints five decimals
+    // and stops at 1e-15 of a squared sum, a few 1e-6 of a share.
+    private const double Printed = 1e-5;
+
+    [Theory]
+    [InlineData(new[] { 0.1, 0.1, 0.1, 0.1, 0.1, 0.1 }, 0.040741, new[] { 1.04073, 0.95928, 1.04073, 0.95928, 1.04073, 0.95928 })]
+    [InlineData(new[] { 0.4, 0.0, 0.5, -0.05, 0.3, 0.05 }, 0.088809, new[] { 1.08965, 0.91331, 1.08565, 0.91235, 1.09065, 0.90848 })]
+    public void A_hexa_shares_thrust_as_an_independent_minimiser_finds(double[] acrossDeg, double split, double[] shares)
+    {
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2), acrossDeg);
+        AssertBalance(balance!, split, shares);
+    }
+
+    [Fact]
+    public void A_quad_has_no_freedom_and_shares_thrust_as_an_independent_minimiser_finds()
+    {
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Ring(4, "quad", 1.2, 0.25, 2, 0.015), [0.3, -0.1, 0.2, 0.0]);
+        AssertBalance(balance!, 0.030428, [1.03038, 0.96953, 1.03048, 0.96963]);
+    }
+
+    [Fact]
+    public void An_octa_shares_thrust_as_an_independent_minimiser_finds()
+    {
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Ring(8, "octa", 9, 0.60, 2, 0.021), [0.2, 0.1, -0.3, 0.0, 0.4, 0.1, 0.0, -0.1]);
+        AssertBalance(balance!, 0.025045, [1.02263, 0.97295, 1.02913, 0.97540, 1.02178, 0.97508, 1.02666, 0.97642]);
+    }
+
+    [Fact]
+    public void Coaxial_pairs_share_thrust_as_an_independent_minimiser_finds()
+    {
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Coaxial(4, "x8", 5, 0.35, 2), [0.2, 0.1, 0.0, 0.3, -0.1, 0.1, 0.2, 0.0]);
+        AssertBalance(balance!, 0.033608, [1.03179, 0.96634, 1.03484, 0.96478, 0.96856, 1.03297, 0.96595, 1.03480]);
+    }
+
+    private static void AssertBalance(ThrustBalance balance, double split, double[] shares)
+    {
+        Assert.Equal(split, balance.Split, Printed);
+        for (int i = 0; i < shares.Length; i++)
+        {
+            Assert.Equal(shares[i], balance.ThrustShares[i], Printed);
+        }
+    }
+
+    [Fact]
+    public void PredictSplit_carries_the_doubt_of_the_tilts()
+    {
+        Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
+        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
+        Estimate split = ThrustBalance.PredictSplit(hexa, tilts);
+        Assert.Equal(0.04074, split.Value!.Value, Printed);
+
+        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six independent ± 0.08 add as squares.
+        Assert.Equal(0.4074 / 6 * 0.08 * Math.Sqrt(6), split.Ci95!.Value.Width / 2, 2e-4);
+    }
+
+    [Fact]
+    public void PredictSplit_says_which_tilt_is_missing()
+    {
+        Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
+        MotorTilt[] tilts = [.. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
+        Assert.Equal("the tilt of M6 across its arm is not known", ThrustBalance.PredictSplit(hexa, tilts).Why);
+    }
+
+    [Fact]
+    public void Three_motors_cannot_balance_yaw_and_are_told_so()
+    {
+        Airframe tri = DemoAirframes.Ring(3, "tri", 1, 0.3, 2);
+        (ThrustBalance? balance, string? why) = ThrustBalance.Solve(tri, [0, 0, 0]);
+        Assert.Null(balance);
+        Assert.Equal("the motors of this airframe cannot balance weight, roll, pitch and yaw all at once", why);
+    }
+
+    [Fact]
+    public void Without_torque_per_thrust_the_interval_holds_its_bound()
+    {
+        Airframe known = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2, ThrustBalance.UsualTorquePerThrustM), unknown = known with { TorquePerThrustM = null };
+        MotorTilt[] tilts = [.. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown("not read")))];
+        Estimate sharp = ThrustBalance.PredictSplit(known, tilts), wide = ThrustBalance.PredictSplit(unknown, tilts);
+        Assert.Equal(sharp.Value!.Value, wide.Value!.Value, 1e-12);
+        Assert.True(wide.Ci95!.Value.Width > 2 * sharp.Ci95!.Value.Width);
+    }
+
+    [Fact]
+    public void YawMoment_is_arm_times_thrust_times_the_sine_summed()
+    {
+        Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
+        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
+
+        // By hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
+        Assert.Equal(0.048883, ThrustBalance.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);
+    }
+}

@@ -1,0 +1,117 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Logs.Tests;
+
+public sealed class SurveyFileTests : IDisposable
+{
+    private const string Header = "motor,when,where,direction,angle_deg,low_side,note\n";
+
+    private readonly Airframe _hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
+    private readonly string _folder = Directory.CreateTempSubdirectory().FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private string Write(string text)
+    {
+        string path = Path.Combine(_folder, "survey.csv");
+        File.WriteAllText(path, text);
+        return path;
+    }
+
+    private Survey Read(string text) => SurveyFile.Read(Write(text), _hexa);
+
+    private string FaultOf(string text) => Assert.Throws<InputFaultException>(() => Read(text)).Message.Replace(_folder + Path.DirectorySeparatorChar, "", StringComparison.Ordinal);
+
+    [Fact]
+    public void Tilt_is_mount_minus_frame_signed_by_the_low_side()
+    {
+        Survey survey = Read(Header + "M1,as-found,frame,across,0.1,left,\nM1,as-found,mount,across,0.3,right,\n");
+        MotorTilt tilt = Assert.Single(survey.AsFound);
+        Assert.Equal(0.4, tilt.AcrossDeg.Value!.Value, 1e-12);
+
+        // Check U14: two single readings of a 0.1° gauge, u = 0.0408°; the factor for 95 % is 1.96.
+        Assert.Equal(1.96 * 0.0408, tilt.U95Deg!.Value, 1e-4);
+        Assert.Equal("no mount reading along the arm", tilt.AlongDeg.Why);
+        Assert.Empty(survey.AsLeft);
+        Assert.Equal(2, survey.Readings.Count);
+    }
+
+    [Fact]
+    public void A_reading_that_flickers_between_two_counts_as_their_middle() =>
+        Assert.Equal(0.45, Read(Header + "M1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4/0.5,right,\n").AsFound[0].AcrossDeg.Value!.Value, 1e-12);
+
+    [Fact]
+    public void Semicolons_and_decimal_commas_are_read() =>
+        Assert.Equal(0.4, Read("motor;when;where;direction;angle_deg;low_side\nM1;as-found;frame;across;0,1;left\nM1;as-found;mount;across;0,3;right\n").AsFound[0].AcrossDeg.Value!.Value, 1e-12);
+
+    [Fact]
+    public void A_gauge_turned_by_180_degrees_loses_its_zero_error_and_shows_it()
+    {
+        // Check U15 [ELC], 4 and 3 divisions seen by the viewer: slope 0.5 and zero 3.5; here the turned reading is the same sign turned over.
+        Survey survey = Read("motor,when,where,direction,angle_deg,low_side,gauge\n"
+            + "M1,as-found,frame,across,0.0,level,straight\nM1,as-found,frame,across,0.0,level,turned\n"
+            + "M1,as-found,mount,across,4,left,straight\nM1,as-found,mount,across,3,right,turned\n");
+        Assert.Equal(-0.5, survey.AsFound[0].AcrossDeg.Value!.Value, 1e-12);
+        Assert.Equal(-1.75, survey.Gauge!.ZeroErrorDeg.Value!.Value, 1e-12);
+    }
+
+    [Theory]
+    [InlineData("0.2", "0.6", LowSide.Left)]
+    [InlineData("0.6", "0.2", LowSide.Right)]
+    public void A_trial_shim_finds_the_low_side(string underLeft, string underRight, LowSide expected)
+    {
+        IReadOnlyList<GaugeReading> readings = SurveyFile.ReadReadings(Write("motor,when,where,direction,angle_deg,low_side,shim_left_deg,shim_right_deg\n"
+            + $"M1,as-found,mount,across,0.4,,{underLeft},{underRight}\n"), _hexa);
+        Assert.Equal(expected, Assert.Single(readings).LowSide);
+    }
+
+    [Fact]
+    public void A_frame_reading_taken_once_is_turned_into_each_arm()
+    {
+        // M1's arm points 30° right of the nose. A frame 1° low on the right is cos 30° low across that arm and sin 30° low along it.
+        Survey survey = Read(Header + "*,as-found,frame,across,1.0,right,\n*,as-found,frame,along,0.0,level,\n"
+            + "M1,as-found,mount,across,0.9,right,\nM1,as-found,mount,along,0.5,out,\n");
+        Assert.Equal(0.9 - Math.Cos(Math.PI / 6), survey.AsFound[0].AcrossDeg.Value!.Value, 1e-9);
+        Assert.Equal(0.0, survey.AsFound[0].AlongDeg.Value!.Value, 1e-9);
+        Assert.Contains(survey.AsFound[0].AcrossBudget!.Parts, p => p.Name == "zero error, which does not cancel here");
+    }
+
+    [Theory]
+    [InlineData("M9,as-found,mount,across,0.4,right,", "survey.csv: line 2, column 1: there is no motor 'M9'. Write one of M1, M2, M3, M4, M5, M6.")]
+    [InlineData("M1,as-found,mount,across,40,right,", "survey.csv: line 2, column 5: the angle 40° is over 10°, most likely a slip of the pen. Check the decimal point; a gauge stood on end has to be laid flat.")]
+    [InlineData("M1,as-found,mount,across,0.4,right,", "survey.csv: line 2: M1's mount was read across the arm, but there is no frame reading across it. Add a line with where = frame for M1, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame.")]
+    [InlineData("M1,as-found,frame,across,0,level,\nM1,as-found,mount,across,0.4,right,\nM1,as-found,mount,across,0.4,left,", "survey.csv: line 4: M1's mount across the arm reads 0.4° left low here but 0.4° right low on line 3. One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after.")]
+    [InlineData("M1,as-found,mount,across,0.4,out,", "survey.csv: line 2, column 6: a reading across the arm cannot be out low. Across the arm the low side is right, left or level.")]
+    [InlineData("M1,as-found,mount,across,0.4,level,", "survey.csv: line 2, column 6: the gauge shows 0.4° but the side is level. Say which side is low.")]
+    [InlineData("M1,as-found,mount,across,0.4o,right,", "survey.csv: line 2, column 5: '0.4o' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or 0.4/0.5.")]
+    [InlineData("M1,later,mount,across,0.4,right,", "survey.csv: line 2, column 2: 'later' under 'when' is not known. Write as-found or as-left.")]
+    public void A_fault_is_told_with_its_place_and_what_to_do(string line, string expected) => Assert.Equal(expected, FaultOf(Header + line + "\n"));
+
+    [Fact]
+    public void A_survey_half_done_is_usable()
+    {
+        Survey survey = Read(Header + "M1,as-found,frame,across,0.1,left,\nM1,as-found,mount,across,0.3,right,\nM2,as-found,frame,across,0.1,left,\n");
+        Assert.Equal(0.4, survey.Found("M1")!.AcrossDeg.Value!.Value, 1e-12);
+        Assert.Equal("no mount reading across the arm", survey.Found("M2")!.AcrossDeg.Why);
+        Assert.Null(survey.Found("M3"));
+    }
+
+    [Fact]
+    public void What_is_appended_reads_back_the_same()
+    {
+        string path = Path.Combine(_folder, "new.csv");
+        var reading = new GaugeReading
+        {
+            MotorId = "M2", When = SurveyTime.AsLeft, Where = GaugePlace.Mount, Direction = TiltDirection.Along,
+            LowDeg = 0.4, HighDeg = 0.5, LowSide = LowSide.Out, Turned = true, Knock = Knock.After, Note = "warm, said \"ok\"", Line = 2,
+        };
+        SurveyFile.Append(path, reading);
+        SurveyFile.Append(path, reading with { MotorId = null, Where = GaugePlace.Frame, Note = "" });
+        Assert.Equal([reading, reading with { MotorId = null, Where = GaugePlace.Frame, Note = "", Line = 3 }], SurveyFile.ReadReadings(path, _hexa));
+
+        SurveyFile.RemoveLast(path);
+        Assert.Equal([reading], SurveyFile.ReadReadings(path, _hexa));
+    }
+}
