@@ -43,6 +43,23 @@ public sealed record FlightAnalysis
 
     /// <summary>What a careful reader should know.</summary>
     public required IReadOnlyList<Warning> Warnings { get; init; }
+
+    /// <summary>Everything that a flight tells about an aircraft.</summary>
+    /// <param name="flight">The flight, from a log or made by other means.</param>
+    /// <param name="airframe">Its aircraft.</param>
+    /// <param name="options">What to reckon, where the defaults do not fit; null for the defaults.</param>
+    /// <returns>Never fails on a flight that tells little: what it cannot give is unknown, with the reason. Without a hover,
+    /// <see cref="HoverTime.Segments"/> is empty and so are the lists that rest on it.</returns>
+    /// <example><code>
+    /// FlightAnalysis analysis = FlightAnalysis.Of(flight, airframe);
+    /// double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;
+    /// </code></example>
+    public static FlightAnalysis Of(Flight flight, Airframe airframe, AnalysisOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        ArgumentNullException.ThrowIfNull(airframe);
+        return new FlightReckoning(flight, airframe, options ?? new()).Run();
+    }
 }
 
 /// <summary>The hover time used.</summary>

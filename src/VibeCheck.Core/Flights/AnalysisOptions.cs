@@ -1,0 +1,23 @@
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>What to reckon of a flight, where the defaults do not fit.</summary>
+public sealed record AnalysisOptions
+{
+    /// <summary>Orders to measure on every motor, each 1 or more; null for 1, 2, 3, the blade count and twice it.</summary>
+    public IReadOnlyList<int>? Orders { get; init; }
+
+    /// <summary>Hover time to use, s on the IMU clock; null to find it.</summary>
+    public IReadOnlyList<Segment>? HoverSegments { get; init; }
+
+    /// <summary>Band of the levels of acceleration and rate, Hz; null for 5 Hz to half the sample rate, at most 1000 Hz.</summary>
+    public Interval? BandHz { get; init; }
+
+    /// <summary>Ambient temperature, °C; null for that of the log, else that of a cold start.</summary>
+    public double? AmbientC { get; init; }
+
+    /// <summary>Window and resolution of the spectra.</summary>
+    public SpectrumOptions Spectrum { get; init; } = new();
+}

@@ -1,0 +1,44 @@
+namespace VibeCheck.Core.Flights.Hovers;
+
+/// <summary>What the height says of a hover.</summary>
+internal static class Height
+{
+    private const double FastestMps = 0.25;
+    private const double LeastM = 0.15;
+    private const double LeastShare = 0.6;
+    private const double ShareUpToM = 2;
+
+    /// <summary>Where the aircraft is well off the ground and neither climbs nor sinks; null without a height.</summary>
+    /// <remarks>Off the ground: above six tenths of its usual height, or above 2 m where it flies higher (ground effect is gone).</remarks>
+    internal static bool[]? IsSteady(HoverGrid grid, bool[] flying)
+    {
+        double[] known = grid.HeightM is null ? [] : [.. grid.HeightM.Where(double.IsFinite)];
+        if (grid.HeightM is not { } logged || known.Length == 0)
+        {
+            return null;
+        }
+
+        double ground = Robust.Quantile(known, 0.02);
+        double[] inFlight = Robust.Where(logged, flying);
+        double usual = (inFlight.Length == 0 ? ground : Robust.MiddleAndScatter(inFlight).Middle) - ground;
+
+        // A height that hardly changes was logged wrongly, or the aircraft was held: it tells nothing.
+        if (usual < LeastM)
+        {
+            return null;
+        }
+
+        double limit = ground + Math.Max(LeastM, LeastShare * Math.Min(usual, ShareUpToM / LeastShare));
+        int half = (int)(0.5 / HoverGrid.CellS);
+        double[] smooth = Robust.Smoothed(logged, 2);
+        bool[] steady = new bool[smooth.Length];
+        for (int cell = 0; cell < steady.Length; cell++)
+        {
+            int from = Math.Max(0, cell - half), to = Math.Min(steady.Length - 1, cell + half);
+            double climbMps = (smooth[to] - smooth[from]) / Math.Max((to - from) * HoverGrid.CellS, HoverGrid.CellS);
+            steady[cell] = double.IsNaN(climbMps) || (smooth[cell] >= limit && Math.Abs(climbMps) <= FastestMps);
+        }
+
+        return steady;
+    }
+}

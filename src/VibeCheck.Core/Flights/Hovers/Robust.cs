@@ -1,0 +1,60 @@
+namespace VibeCheck.Core.Flights.Hovers;
+
+/// <summary>Middles and scatters that a few wild values do not move.</summary>
+internal static class Robust
+{
+    /// <summary>Median, and 1.4826 times the median distance from it: the standard deviation of a normal law.</summary>
+    internal static (double Middle, double Scatter) MiddleAndScatter(double[] values)
+    {
+        double middle = Quantile(values, 0.5);
+        return (middle, 1.4826 * Quantile(Array.ConvertAll(values, v => Math.Abs(v - middle)), 0.5));
+    }
+
+    /// <summary>Quantile by linear interpolation between order statistics; needs a value.</summary>
+    internal static double Quantile(double[] values, double share)
+    {
+        double[] sorted = [.. values];
+        Array.Sort(sorted);
+        double at = share * (sorted.Length - 1);
+        int below = (int)at;
+        return below + 1 < sorted.Length ? sorted[below] + (at - below) * (sorted[below + 1] - sorted[below]) : sorted[below];
+    }
+
+    /// <summary>Finite values in chosen cells.</summary>
+    internal static double[] Where(double[] values, bool[] chosen)
+    {
+        List<double> kept = [];
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (chosen[i] && double.IsFinite(values[i]))
+            {
+                kept.Add(values[i]);
+            }
+        }
+
+        return [.. kept];
+    }
+
+    /// <summary>Mean over a cell and its finite neighbours up to some cells away; NaN where the cell itself is.</summary>
+    internal static double[] Smoothed(double[] values, int half)
+    {
+        double[] smooth = new double[values.Length];
+        for (int i = 0; i < values.Length; i++)
+        {
+            double sum = 0;
+            int n = 0;
+            for (int j = Math.Max(0, i - half); j <= Math.Min(values.Length - 1, i + half); j++)
+            {
+                if (double.IsFinite(values[j]))
+                {
+                    sum += values[j];
+                    n++;
+                }
+            }
+
+            smooth[i] = double.IsFinite(values[i]) ? sum / n : double.NaN;
+        }
+
+        return smooth;
+    }
+}

@@ -1,0 +1,68 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw: by speeds, for want of them by commands.</summary>
+internal sealed class LoadSharing
+{
+    private const string Still = "The motors stand still in the time used.";
+
+    private LoadSharing(YawTrimSource from, MotorSamples samples)
+    {
+        From = from;
+        Samples = samples;
+    }
+
+    internal YawTrimSource From { get; }
+
+    /// <summary>Speeds in rpm, or commands 0 to 1.</summary>
+    internal MotorSamples Samples { get; }
+
+    internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover)
+    {
+        MotorSamples rpm = MotorSamples.Of(flight, airframe, hover, t => t.Rpm);
+        if (rpm.Motors.Count * 2 > airframe.Motors.Count)
+        {
+            return new(YawTrimSource.Rpm, rpm);
+        }
+
+        MotorSamples command = MotorSamples.Of(flight, airframe, hover, t => t.Command);
+        return command.Motors.Count > rpm.Motors.Count ? new(YawTrimSource.Command, command) : new(YawTrimSource.Rpm, rpm);
+    }
+
+    /// <summary>The motor's mean thrust (speed squared) over the mean of all that report, or the same of the commands as they are.</summary>
+    internal Estimate Share(string motorId)
+    {
+        int column = Samples.ColumnOf(motorId);
+        if (Unusable(column < 0) is string why)
+        {
+            return Estimate.Unknown(why);
+        }
+
+        double power = From == YawTrimSource.Rpm ? 2 : 1;
+        return Samples.Ratio(r => Math.Pow(r[column], power), r => r.Average(v => Math.Pow(v, power)));
+    }
+
+    /// <summary>(mean of the cw motors - mean of the ccw motors) / mean of all.</summary>
+    internal YawTrim Trim()
+    {
+        int[] clockwise = Columns(Spin.Clockwise), counter = Columns(Spin.CounterClockwise);
+        if (Unusable(false) is string why)
+        {
+            return new(Estimate.Unknown(why), From);
+        }
+
+        return clockwise.Length == 0 || counter.Length == 0
+            ? new(Estimate.Unknown("All motors that report turn the same way."), From)
+            : new(Samples.Ratio(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m]), r => r.Average()), From);
+    }
+
+    private int[] Columns(Spin spin) => [.. Enumerable.Range(0, Samples.Motors.Count).Where(m => Samples.Motors[m].Spin == spin)];
+
+    private string? Unusable(bool silent) =>
+        silent ? "No speed or command of this motor in the hover."
+        : Samples.Rows.Count == 0 ? "No speeds or commands of the motors in the hover."
+        : Samples.MeanOfAll <= 0 ? Still
+        : null;
+}

@@ -1,0 +1,110 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>One quantity of all motors that report it, at common times within the hover: a row a time, a column a motor.</summary>
+internal sealed class MotorSamples
+{
+    // Between readings further apart than this a value is not known.
+    private const double LongestSilenceS = 1;
+
+    // Means need no more rows than this; a wide file repeats its telemetry at the rate of the IMU.
+    private const double ClosestRowsS = 0.0049;
+
+    private MotorSamples(IReadOnlyList<Motor> motors, List<double[]> rows)
+    {
+        Motors = motors;
+        Rows = rows;
+        MeanOf = new double[motors.Count];
+        for (int m = 0; m < motors.Count; m++)
+        {
+            MeanOf[m] = rows.Count == 0 ? double.NaN : rows.Average(r => r[m]);
+        }
+    }
+
+    /// <summary>The motors that report, in the airframe's order.</summary>
+    internal IReadOnlyList<Motor> Motors { get; }
+
+    internal IReadOnlyList<double[]> Rows { get; }
+
+    /// <summary>Mean of each motor over the rows; NaN without rows.</summary>
+    internal double[] MeanOf { get; }
+
+    internal double MeanOfAll => MeanOf.Average();
+
+    internal int ColumnOf(string motorId)
+    {
+        for (int m = 0; m < Motors.Count; m++)
+        {
+            if (Motors[m].Id == motorId)
+            {
+                return m;
+            }
+        }
+
+        return -1;
+    }
+
+    internal static MotorSamples Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, Func<MotorTrack, Series?> quantity)
+    {
+        List<(Motor Motor, Series Series)> heard = [];
+        foreach (Motor motor in airframe.Motors)
+        {
+            if (flight.Track(motor.Id) is { } track && quantity(track) is { } series && series.MeanOver(hover) is not null)
+            {
+                heard.Add((motor, series));
+            }
+        }
+
+        return new([.. heard.Select(h => h.Motor)], heard.Count == 0 ? [] : Common(heard, hover));
+    }
+
+    /// <summary>Mean over the rows of something of a row over the mean of something else, with its interval.</summary>
+    /// <remarks>Ratio of means, its variance from top - ratio · bottom over the mean of bottom (first order).</remarks>
+    internal Estimate Ratio(Func<double[], double> top, Func<double[], double> bottom)
+    {
+        double over = Rows.Average(bottom), ratio = Rows.Average(top) / over;
+        DependentMean rest = DependentMean.Of([.. Rows.Select(r => (top(r) - ratio * bottom(r)) / over)]);
+        return rest.Half95 is double half
+            ? Estimate.Around(ratio, half)
+            : Estimate.WithoutInterval(ratio, "The hover is too short for an interval: it holds fewer than three independent readings.");
+    }
+
+    private static List<double[]> Common(List<(Motor Motor, Series Series)> heard, IReadOnlyList<Segment> hover)
+    {
+        Series clock = heard.MaxBy(h => CountIn(h.Series, hover)).Series;
+        List<double[]> rows = [];
+        double last = double.NegativeInfinity;
+        foreach (Segment segment in hover)
+        {
+            for (int i = clock.FirstAtOrAfter(segment.FromS); i < clock.Count && clock.TimeS[i] <= segment.ToS; i++)
+            {
+                if (clock.TimeS[i] - last < ClosestRowsS)
+                {
+                    continue;
+                }
+
+                last = clock.TimeS[i];
+                double[] row = [.. heard.Select(h => Known(h.Series, clock.TimeS[i]))];
+                if (Array.TrueForAll(row, double.IsFinite))
+                {
+                    rows.Add(row);
+                }
+            }
+        }
+
+        return rows;
+    }
+
+    private static int CountIn(Series series, IReadOnlyList<Segment> hover) =>
+        hover.Sum(s => Math.Max(0, series.FirstAtOrAfter(s.ToS) - series.FirstAtOrAfter(s.FromS)));
+
+    private static double Known(Series series, double atS)
+    {
+        int next = series.FirstAtOrAfter(atS);
+        double before = next == 0 ? double.NegativeInfinity : series.TimeS[next - 1];
+        double after = next == series.Count ? double.PositiveInfinity : series.TimeS[next];
+        return Math.Min(atS - before, after - atS) <= LongestSilenceS ? series.At(atS) : double.NaN;
+    }
+}

@@ -1,0 +1,86 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Tests;
+
+/// <summary>Six recorded flights of a small four-rotor (Masalimov et al., Data 2024, 9, 79, MIT licence), where the folder is at hand.</summary>
+internal static class RealFlights
+{
+    private const double StandardGravityMps2 = 9.80665;
+
+    /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; which way, arm and mass are not known.</summary>
+    internal static Airframe Airframe { get; } = new()
+    {
+        Name = "small four-rotor",
+        Motors =
+        [
+            .. Enumerable.Range(0, 4).Select(m => new Motor(
+                $"M{m + 1}", 45 + 90 * m, 0.05, m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise, MotorLevel.Single, 2, null)),
+        ],
+    };
+
+    internal static Flight Read(string name)
+    {
+        string? folder = Folder();
+        Assert.SkipWhen(folder is null, "the recorded flights are not at hand");
+        string[] lines = File.ReadAllLines(Path.Combine(folder!, name + ".csv"));
+        string[] headers = lines[0].Split(',');
+        double[][] rows = [.. lines.Skip(1).Select(l => Array.ConvertAll(l.Split(','), f => double.Parse(f, CultureInfo.InvariantCulture)))];
+        double[] Column(string header, double scale) => [.. rows.Select(r => r[Array.IndexOf(headers, header)] * scale)];
+        double[] timeS = Column("time_ms", 0.001);
+        return new()
+        {
+            Imu = new()
+            {
+                Blocks = Blocks(timeS),
+                AccXMps2 = Column("acc_x_g", StandardGravityMps2),
+                AccYMps2 = Column("acc_y_g", StandardGravityMps2),
+                AccZMps2 = Column("acc_z_g", StandardGravityMps2),
+            },
+            Motors = [.. Enumerable.Range(1, 4).Select(m => new MotorTrack
+            {
+                MotorId = $"M{m}", Command = new Series(timeS, Column($"motor{m}_command_pct", 0.01)),
+            })],
+            BatteryV = new Series(timeS, Column("battery_mv", 0.001)),
+            HeightM = new Series(timeS, Column("position_z_m", 1)),
+            Input = new()
+            {
+                Imu = new() { Path = name + ".csv", Rows = rows.Length, RowsUnusable = 0, Columns = [], RateHz = 100 },
+                ClockOffsetS = 0,
+            },
+        };
+    }
+
+    private static string? Folder()
+    {
+        for (DirectoryInfo? at = new(AppContext.BaseDirectory); at is not null; at = at.Parent)
+        {
+            if (File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
+            {
+                string folder = Path.Combine(at.FullName, "..", "shared", "real-flights");
+                return Directory.Exists(folder) ? folder : null;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>A new block after each interval of more than one and a half samples.</summary>
+    private static List<ClockBlock> Blocks(double[] timeS)
+    {
+        List<ClockBlock> blocks = [];
+        int first = 0;
+        for (int i = 1; i <= timeS.Length; i++)
+        {
+            if (i == timeS.Length || timeS[i] - timeS[i - 1] > 0.015)
+            {
+                double periodS = i - first > 1 ? (timeS[i - 1] - timeS[first]) / (i - first - 1) : 0.0099;
+                blocks.Add(new(first, i - first, timeS[first], periodS));
+                first = i;
+            }
+        }
+
+        return blocks;
+    }
+}
