@@ -1,0 +1,218 @@
+using MathNet.Numerics.Distributions;
+using MathNet.Numerics.LinearRegression;
+using MathNet.Numerics.Statistics;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Checks;
+
+/// <summary>Statistics held against published examples: section "Statistics" of the check values.</summary>
+public class StatisticsChecks
+{
+    // Benjamini and Hochberg, J. R. Statist. Soc. B 57 (1995), section 4: the fifteen p values of their example.
+    private static readonly double[] Example =
+        [.0001, .0004, .0019, .0095, .0201, .0278, .0298, .0344, .0459, .3240, .4262, .5719, .6528, .7590, 1.000];
+
+    // Same source: four rejected at q = .05; adjusted values by its definition.
+    [Fact]
+    public void Benjamini_Hochberg_example_rejects_four_and_has_the_adjusted_values()
+    {
+        double[] adjusted = MultipleTests.BenjaminiHochberg(Example);
+        Assert.Equal(4, adjusted.Count(p => p <= 0.05));
+        double[] expected = [.0015, .003, .0095, .035625, .0603, .06386, .06386, .0645, .0765, .486];
+        for (int i = 0; i < expected.Length; i++)
+        {
+            Assert.Equal(expected[i], adjusted[i], tolerance: 5e-6);
+        }
+    }
+
+    // Same data: Bonferroni rejects three in the paper, Holm the same three; adjusted values by Holm's definition (1979).
+    [Fact]
+    public void Holm_on_the_same_example_rejects_three()
+    {
+        double[] adjusted = MultipleTests.Holm(Example);
+        Assert.Equal(3, adjusted.Count(p => p <= 0.05));
+        double[] expected = [.0015, .0056, .0247, .114];
+        for (int i = 0; i < expected.Length; i++)
+        {
+            Assert.Equal(expected[i], adjusted[i], tolerance: 5e-5);
+        }
+    }
+
+    // R package HDLSSkST 2.1.0, manual, functions Holm and BenHoch: adjusted values and decisions in the order given.
+    [Fact]
+    public void Holm_and_Benjamini_Hochberg_keep_the_order_of_the_tests()
+    {
+        double[] p = [.50, .01, .001, .69, .02, .05, .0025];
+        double[] holm = MultipleTests.Holm(p), expected = [1, .05, .007, 1, .08, .15, .015];
+        for (int i = 0; i < p.Length; i++)
+        {
+            Assert.Equal(expected[i], holm[i], tolerance: 1e-12);
+        }
+
+        Assert.Equal([false, true, true, false, true, false, true], MultipleTests.BenjaminiHochberg(p).Select(q => q <= 0.05));
+    }
+
+    // S. Holm, Scand. J. Statist. 6 (1979): by the definition, first and last rejected.
+    [Fact]
+    public void Holm_never_falls_along_the_sorted_tests()
+    {
+        double[] expected = [.03, .06, .06, .02], adjusted = MultipleTests.Holm([.01, .04, .03, .005]);
+        for (int i = 0; i < expected.Length; i++)
+        {
+            Assert.Equal(expected[i], adjusted[i], tolerance: 1e-12);
+        }
+    }
+
+    // Wikipedia, Spearman's rank correlation coefficient, example: Σd² = 194, ρ = -29/165; p from Student's law (scipy 1.10).
+    [Fact]
+    public void Spearman_example_has_its_rank_correlation()
+    {
+        (double rho, double p) = RankCorrelation.Spearman([106, 86, 100, 101, 99, 103, 97, 113, 112, 110], [7, 0, 27, 50, 28, 29, 20, 12, 6, 17]);
+        Assert.Equal(-29.0 / 165, rho, tolerance: 1e-12);
+        Assert.Equal(0.6272, p, tolerance: 5e-5);
+    }
+
+    // F. J. Anscombe, The American Statistician 27 (1973): four sets with one correlation and one line.
+    [Theory]
+    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68 }, .8164)]
+    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 9.14, 8.14, 8.74, 8.77, 9.26, 8.10, 6.13, 3.10, 9.13, 7.26, 4.74 }, .8162)]
+    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73 }, .8163)]
+    [InlineData(new double[] { 8, 8, 8, 8, 8, 8, 8, 19, 8, 8, 8 }, new double[] { 6.58, 5.76, 7.71, 8.84, 8.47, 7.04, 5.25, 12.50, 5.56, 7.91, 6.89 }, .8165)]
+    public void Anscombe_sets_share_correlation_and_line(double[] x, double[] y, double r)
+    {
+        Assert.Equal(r, Correlation.Pearson(x, y), tolerance: 5e-5);
+        (double intercept, double slope) = SimpleRegression.Fit(x, y);
+        Assert.Equal(0.500, slope, tolerance: 5e-4);
+        Assert.Equal(3.00, intercept, tolerance: 5e-3);
+    }
+
+    // Anscombe's third set: one outlier moves least squares to .4997; the median of slopes stays at .345556 (scipy theilslopes).
+    [Fact]
+    public void Theil_Sen_ignores_the_outlier_of_Anscombe_set_3()
+    {
+        TheilSen fit = TheilSen.Fit([10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5], [7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73])!;
+        Assert.Equal(0.345556, fit.Slope, tolerance: 5e-7);
+        Assert.Equal(4.0, fit.Intercept, tolerance: 5e-3);
+    }
+
+    // P. K. Sen, J. Am. Statist. Assoc. 63 (1968), example: slope 4, 93 % interval 26/7 to 35/8, intercept 4 as median(y) - 4·median(t).
+    [Fact]
+    public void Theil_Sen_has_the_interval_of_Sens_example()
+    {
+        TheilSen fit = TheilSen.Fit([1, 2, 3, 4, 10, 12, 18], [9, 15, 19, 20, 45, 55, 78], 0.93)!;
+        Assert.Equal(4, fit.Slope, tolerance: 1e-12);
+        Assert.Equal(26.0 / 7, fit.SlopeInterval.Low, tolerance: 1e-12);
+        Assert.Equal(35.0 / 8, fit.SlopeInterval.High, tolerance: 1e-12);
+        Assert.Equal(4, fit.Intercept, tolerance: 1e-12);
+    }
+
+    // tools/reference-values/statistics.py: scipy 1.10 theilslopes, kendalltau (exact) and spearmanr on eight points.
+    [Fact]
+    public void Eight_points_agree_with_scipy()
+    {
+        double[] x = [0.41, 0.02, 0.52, 0.04, 0.30, 0.05, 0.17, 0.33], y = [7.8, 0.4, 7.5, 0.2, 6.3, -0.2, 2.9, 5.1];
+        TheilSen fit = TheilSen.Fit(x, y)!;
+        Assert.Equal(16.52482269503546, fit.Slope, tolerance: 1e-9);
+        Assert.Equal(5.454545454545455, fit.SlopeInterval.Low, tolerance: 1e-9);
+        Assert.Equal(22.22222222222222, fit.SlopeInterval.High, tolerance: 1e-9);
+        (double tau, double p) = RankCorrelation.Kendall(x, y);
+        Assert.Equal(0.6428571428571428, tau, tolerance: 1e-12);
+        Assert.Equal(0.03115079365079365, p, tolerance: 1e-12);
+        (double rho, double pRho) = RankCorrelation.Spearman(x, y);
+        Assert.Equal(0.8571428571428572, rho, tolerance: 1e-12);
+        Assert.Equal(0.006530017254715292, pRho, tolerance: 1e-9);
+    }
+
+    // M. Hollander, D. Wolfe, Nonparametric Statistical Methods (1973) 185 ff.: 26 of 36 pairs concordant, exact p .1194.
+    [Fact]
+    public void Kendall_example_has_its_exact_p_value()
+    {
+        (double tau, double p) = RankCorrelation.Kendall(
+            [44.4, 45.9, 41.9, 53.3, 44.7, 44.1, 50.7, 45.2, 60.1], [2.6, 3.1, 2.5, 5.0, 3.6, 4.0, 5.2, 2.8, 3.8]);
+        Assert.Equal(0.4444, tau, tolerance: 5e-5);
+        Assert.Equal(0.1194, p, tolerance: 5e-5);
+    }
+
+    // Zwiers and von Storch, J. Climate 8 (1995), as worked in the NCAR NCL manual, equiv_sample_size.
+    [Theory]
+    [InlineData(100, .5, 33.33)]
+    [InlineData(100, .5352, 30.28)]
+    [InlineData(50, .938, 1.60)]
+    public void Effective_size_of_a_long_run(int n, double r, double expected) =>
+        Assert.Equal(expected, EffectiveSize.OfLongRun(n, r), tolerance: 5e-3);
+
+    // Elementary: n / (1 + 2 Σ (1 - k/n) r^k), computed with numpy 1.24.
+    [Theory]
+    [InlineData(100, .5, 33.784)]
+    [InlineData(50, .9, 3.2428)]
+    public void Effective_size_of_a_first_order_run(int n, double r, double expected) =>
+        Assert.Equal(expected, EffectiveSize.OfFirstOrder(n, r), tolerance: 5e-4);
+
+    // NIST StRD, univariate summary statistics: certified lag-1 autocorrelations of Mavro, Michelso and Lew.
+    [Theory]
+    [InlineData("Mavro.dat", 50, 0.937989183438248)]
+    [InlineData("Michelso.dat", 100, 0.535199668621283)]
+    [InlineData("Lew.dat", 200, -0.307304800605679)]
+    public void Lag_one_autocorrelation_is_the_certified_one(string file, int count, double certified)
+    {
+        double[] run = Strd.Column(file);
+        Assert.Equal(count, run.Length);
+        Assert.Equal(certified, EffectiveSize.LagOne(run), tolerance: 1e-9);
+    }
+
+    // Theory for a first-order run with r = .5 and n = 400: n·var(mean)/var = 400/133.78 = 2.99. A block bootstrap must come near,
+    // drawing single values must not (Künsch 1989; Politis and Romano 1994). Blocks of a mean length of 25 keep the share .96^k of the
+    // correlation at lag k (2.85 in place of 3), and the run's own mean takes 2·25·2.99/400 = 0.37 more: 2.48 is what can be had. The mean
+    // over 60 seeded runs scatters by some 4 %.
+    [Fact]
+    public void Block_bootstrap_of_a_mean_knows_of_dependence_and_the_plain_one_does_not()
+    {
+        double block = 0, plain = 0;
+        const int runs = 60;
+        for (int seed = 0; seed < runs; seed++)
+        {
+            double[] run = FirstOrderRun(400, 0.5, seed);
+            double variance = run.Variance();
+            block += 400 * BlockBootstrap.Draw(run, r => r.Average(), 25, 200, seed).Variance() / variance / runs;
+            plain += 400 * BlockBootstrap.Draw(run, r => r.Average(), 1, 200, seed).Variance() / variance / runs;
+        }
+
+        Assert.InRange(block, 2.2, 2.8);
+        Assert.InRange(plain, 0.8, 1.2);
+    }
+
+    // tools/reference-values/statistics.py: scipy 1.10 bootstrap, percentile interval of a mean, 2.4083 to 2.8583. Our own draws: ± 0.02.
+    [Fact]
+    public void Bootstrap_of_single_values_agrees_with_scipy()
+    {
+        double[] run = [2.1, 2.4, 2.0, 2.9, 3.1, 2.8, 2.2, 2.6, 3.3, 2.7, 2.5, 3.0];
+        double[] draws = BlockBootstrap.Draw(run, r => r.Average(), 1, 20000, 1);
+        Assert.Equal(2.4083, draws[500], tolerance: 0.02);
+        Assert.Equal(2.8583, draws[19500], tolerance: 0.02);
+    }
+
+    // Any table of Student's t, such as GUM table G.2 (2.7764, 2.2622, 2.0930); the others by scipy 1.10, tools/reference-values/statistics.py.
+    [Theory]
+    [InlineData(1, 12.706204736432095)]
+    [InlineData(3.5, 2.9400886379827775)]
+    [InlineData(4, 2.7764)]
+    [InlineData(9, 2.2622)]
+    [InlineData(19, 2.0930)]
+    [InlineData(1000, 1.9623390808264074)]
+    public void Student_t_quantiles(double freedom, double expected) =>
+        Assert.Equal(expected, StudentT.InvCDF(0, 1, freedom, 0.975), tolerance: 5e-5);
+
+    private static double[] FirstOrderRun(int count, double keep, int seed)
+    {
+        var random = new Random(seed);
+        double[] run = new double[count];
+        double at = Normal.Sample(random, 0, 1 / Math.Sqrt(1 - keep * keep));
+        for (int i = 0; i < count; i++)
+        {
+            run[i] = at;
+            at = keep * at + Normal.Sample(random, 0, 1);
+        }
+
+        return run;
+    }
+}
