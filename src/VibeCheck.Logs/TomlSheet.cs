@@ -115,6 +115,17 @@ internal sealed class TomlSection
         _ => throw Fault(key, $"'{key}' is not a text", "Write it in \"quotes\"."),
     };
 
+    /// <summary>One text or a list of texts; empty where the key is missing.</summary>
+    internal IReadOnlyList<string> Texts(string key) => Value(key) switch
+    {
+        null => [],
+        StringValueSyntax s => [s.Value ?? ""],
+        ArraySyntax list => [.. list.Items.Select(i => i.Value is StringValueSyntax { Value: string text }
+            ? text
+            : throw Fault(key, $"'{key}' holds something that is not a text", $"Write it as {key} = [\"one.csv\", \"two.csv\"]."))],
+        _ => throw Fault(key, $"'{key}' is not a text", "Write it in \"quotes\"."),
+    };
+
     /// <summary>A finite number, or null where the key is missing.</summary>
     internal double? Number(string key) => Value(key) is ValueSyntax v ? NumberOf(v, key) : null;
 

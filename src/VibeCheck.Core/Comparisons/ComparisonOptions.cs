@@ -1,0 +1,36 @@
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>What counts as a change, and how far flights scatter that were made alike. The defaults, with their reasons and what they
+/// reach, stand in docs/methods/comparison.md.</summary>
+public sealed record ComparisonOptions
+{
+    /// <summary>Smallest change of a vibration that matters, dB, above 0: 1 dB is 12 % in size.</summary>
+    public double MinChangeDb { get; init; } = 1;
+
+    /// <summary>Smallest change of a steady rise that matters, °C, above 0.</summary>
+    public double MinChangeC { get; init; } = 2;
+
+    /// <summary>Standard deviation from flight to flight of a vibration with nothing changed, dB, taken where one flight stands alone and
+    /// blended with what several flights show.</summary>
+    public double FlightScatterDb { get; init; } = 0.4;
+
+    /// <summary>Standard deviation from flight to flight of a steady rise with nothing changed, °C: half of this is left by 1 in 3
+    /// flights, twice this by 1 in 20.</summary>
+    public double FlightScatterC { get; init; } = 0.75;
+
+    /// <summary>Chance of any false call among those made together, between 0 and 0.5.</summary>
+    public double ErrorRate { get; init; } = 0.05;
+
+    /// <summary>Hover speeds are held to be alike within this share after matching, and corrected for up to
+    /// <see cref="SpeedLimit"/>.</summary>
+    public double SpeedMatch { get; init; } = 0.01;
+
+    /// <summary>Mean hover speeds further apart than this share cannot be compared: the aircraft was another (mass, propellers).</summary>
+    public double SpeedLimit { get; init; } = 0.06;
+
+    /// <summary>Hover below which the comparison warns that it is short, s.</summary>
+    public double ShortHoverS { get; init; } = 30;
+
+    /// <summary>Orders to measure; null for the usual ones.</summary>
+    public IReadOnlyList<int>? Orders { get; init; }
+}

@@ -1,0 +1,175 @@
+using System.Globalization;
+using VibeCheck.Core.Comparisons;
+
+namespace VibeCheck.Logs;
+
+/// <summary>Reads job.toml.</summary>
+public static class JobFile
+{
+    private static readonly string[] KnownSections = ["before", "after", "thresholds", "stage", "stage.flight"];
+
+    /// <summary>Reads a job. The files it names are looked for, not opened.</summary>
+    /// <param name="path">The job file, or the folder that holds job.toml.</param>
+    /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
+    public static Job Read(string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        string file = Directory.Exists(path) ? Path.Combine(path, "job.toml") : path;
+        TomlSheet sheet = TomlSheet.Read(file);
+        string folder = Path.GetDirectoryName(file) ?? "";
+        Job job = new()
+        {
+            Path = file,
+            Title = sheet.Root.Text("title") ?? UsualTitle(file),
+            Airframe = Existing(folder, sheet.Root, "airframe")
+                ?? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top."),
+            Survey = Existing(folder, sheet.Root, "survey"),
+            Before = Flights(sheet, folder, "before"),
+            After = Flights(sheet, folder, "after"),
+            Stages = Stages(sheet, folder),
+            Options = sheet.Section("thresholds") is TomlSection thresholds ? OptionsOf(thresholds) : new ComparisonOptions(),
+        };
+        Check(sheet, job);
+        return job with { Remarks = [.. Remarks(sheet)] };
+    }
+
+    private static string UsualTitle(string file) => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(file))) ?? "Job";
+
+    private static JobFlight[] Flights(TomlSheet sheet, string folder, string name) =>
+        [.. sheet.Sections.Where(s => s.Name == name).Select(s => FlightOf(s, folder))];
+
+    private static JobFlight FlightOf(TomlSection section, string folder)
+    {
+        string[] imu = ExistingAll(folder, section, "imu");
+        if (imu.Length == 0)
+        {
+            throw section.Fault(null, $"[[{section.Name}]] names no IMU file", "Add imu = \"imu.csv\", or the one wide file that holds everything.");
+        }
+
+        double? ambientC = section.Number("ambient_c");
+        if (ambientC is < -60 or > 70)
+        {
+            throw section.Fault("ambient_c", string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is out of all reason"),
+                "Give the air temperature at the flight in °C.");
+        }
+
+        return new JobFlight
+        {
+            Files = new FlightFiles(imu, ExistingAll(folder, section, "esc")),
+            AmbientC = ambientC,
+            Name = section.Text("name"),
+            ColumnsFile = Existing(folder, section, "columns"),
+            ClockOffsetS = section.Number("clock_offset_s"),
+            Line = section.Line,
+        };
+    }
+
+    private static List<JobStage> Stages(TomlSheet sheet, string folder)
+    {
+        var stages = new List<JobStage>();
+        foreach (TomlSection section in sheet.Sections)
+        {
+            if (section.Name == "stage")
+            {
+                stages.Add(new JobStage(
+                    section.Text("name") ?? throw section.Fault(null, "a [[stage]] has no name", "Add name = \"what was done\"."),
+                    DateOf(section), []));
+            }
+            else if (section.Name == "stage.flight")
+            {
+                if (stages.Count == 0)
+                {
+                    throw section.Fault(null, "a [[stage.flight]] stands before the first [[stage]]", "Put [[stage]] with name and date above it.");
+                }
+
+                stages[^1] = stages[^1] with { Flights = [.. stages[^1].Flights, FlightOf(section, folder)] };
+            }
+        }
+
+        return stages;
+    }
+
+    private static DateOnly DateOf(TomlSection section)
+    {
+        string text = section.Text("date") ?? throw section.Fault(null, "a [[stage]] has no date", "Add date = \"2026-05-31\".");
+        return DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date)
+            ? date
+            : throw section.Fault("date", $"'{text}' is not a date", "Write it as \"2026-05-31\".");
+    }
+
+    private static ComparisonOptions OptionsOf(TomlSection section)
+    {
+        ComparisonOptions usual = new();
+        return usual with
+        {
+            MinChangeDb = Above0(section, "change_db") ?? usual.MinChangeDb,
+            MinChangeC = Above0(section, "change_c") ?? usual.MinChangeC,
+            FlightScatterDb = Above0(section, "flight_scatter_db") ?? usual.FlightScatterDb,
+            FlightScatterC = Above0(section, "flight_scatter_c") ?? usual.FlightScatterC,
+        };
+    }
+
+    private static double? Above0(TomlSection section, string key) => section.Number(key) is not double value ? null
+        : value > 0 ? value
+        : throw section.Fault(key, $"'{key}' must be above 0", "Give a number above 0, or leave the line out for the usual one.");
+
+    private static void Check(TomlSheet sheet, Job job)
+    {
+        if (job.Stages.Count > 0)
+        {
+            CheckStages(sheet, job);
+        }
+        else if (job.Before.Count == 0 || job.After.Count == 0)
+        {
+            string missing = job.Before.Count == 0 ? "before" : "after";
+            throw sheet.Root.Fault(null, $"the job has no flight {missing} the work", $"Add a [[{missing}]] section with imu = \"...\".");
+        }
+
+        JobFlight[] all = [.. job.Before, .. job.After, .. job.Stages.SelectMany(s => s.Flights)];
+        for (int i = 0; i < all.Length; i++)
+        {
+            for (int j = 0; j < i; j++)
+            {
+                if (all[i].Files.Imu.Intersect(all[j].Files.Imu).FirstOrDefault() is string twice)
+                {
+                    throw new InputFaultException(new(job.Path, all[i].Line, null,
+                        string.Create(CultureInfo.InvariantCulture, $"'{twice}' is already given as the flight of line {all[j].Line}"),
+                        "Name a different log for each flight: the same one on both sides shows no change by itself."));
+                }
+            }
+        }
+    }
+
+    private static void CheckStages(TomlSheet sheet, Job job)
+    {
+        TomlSection first = sheet.Section("stage")!;
+        if (job.Before.Count + job.After.Count > 0)
+        {
+            throw first.Fault(null, "the job has both stages and flights before or after", "Keep [[stage]] for a history, or [[before]] and [[after]] for one job.");
+        }
+
+        if (job.Stages.FirstOrDefault(s => s.Flights.Count == 0) is JobStage empty)
+        {
+            throw first.Fault(null, $"stage '{empty.Name}' has no flights", "Add a [[stage.flight]] section with imu = \"...\" below it.");
+        }
+    }
+
+    private static string? Existing(string folder, TomlSection section, string key) =>
+        section.Text(key) is string text ? Existing(folder, section, key, text) : null;
+
+    private static string[] ExistingAll(string folder, TomlSection section, string key) =>
+        [.. section.Texts(key).Select(t => Existing(folder, section, key, t))];
+
+    private static string Existing(string folder, TomlSection section, string key, string text)
+    {
+        string path = Path.Combine(folder, text);
+        return File.Exists(path)
+            ? path
+            : throw section.Fault(key, $"there is no file '{text}'", "Check the name; paths start at the folder of the job file.");
+    }
+
+    private static IEnumerable<string> Remarks(TomlSheet sheet) =>
+        sheet.Root.Unasked.Concat(sheet.Sections.SelectMany(s => KnownSections.Contains(s.Name)
+            ? s.Unasked
+            : [string.Create(CultureInfo.InvariantCulture, $"line {s.Line}: section [{s.Name}] means nothing here and is not used")]));
+}
