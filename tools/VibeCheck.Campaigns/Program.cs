@@ -4,10 +4,12 @@ using VibeCheck.Campaigns;
 // campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
 switch (args)
 {
+    case ["orders", .. var rest]:
+        return OrderCampaign.Run(rest, Console.Out);
     case ["temperatures", .. var rest]:
         return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns temperatures [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N]");
         return 2;
 }
 

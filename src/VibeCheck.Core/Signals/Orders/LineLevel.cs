@@ -1,0 +1,23 @@
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>The squared size of one line over the hover.</summary>
+internal sealed record LineLevel
+{
+    /// <summary>Mean over time of the squared rms vector sum, noise taken off, (m/s²)²; may fall below 0 by chance.</summary>
+    internal required double Square { get; init; }
+
+    /// <summary>Standard deviation of <see cref="Square"/>.</summary>
+    internal required double Deviation { get; init; }
+
+    /// <summary>The part of x, y, z.</summary>
+    internal required double[] PerAxis { get; init; }
+
+    /// <summary>Square in each window.</summary>
+    internal required double[] PerWindow { get; init; }
+
+    /// <summary>How much neighbours raise the variance.</summary>
+    internal required double Gain { get; init; }
+
+    /// <summary>Window it was taken from, s.</summary>
+    internal required double WindowS { get; init; }
+}

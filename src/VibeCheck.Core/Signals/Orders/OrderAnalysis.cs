@@ -1,0 +1,263 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>Measures what every rotor does to the airframe: the size of each order of each motor, from acceleration and reported
+/// speeds.</summary>
+public static class OrderAnalysis
+{
+    /// <summary>Shortest stretch used, s.</summary>
+    private const double LeastStretchS = 1.5;
+
+    /// <summary>Least share of the hover that speed readings must cover.</summary>
+    private const double LeastCoverage = 0.5;
+
+    /// <summary>Slower than this a rotor counts as standing, rpm.</summary>
+    private const double LeastRpm = 300;
+
+    private static readonly double[] s_windowsS = [4, 8, 16];
+
+    /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
+    /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
+    /// <param name="rotors">Reported speeds. Readings that are 0, negative, NaN or spikes are left out.</param>
+    /// <param name="hover">The time to measure over, on the IMU clock.</param>
+    /// <param name="options">What to measure.</param>
+    /// <returns>What can be reckoned; the rest is unknown with its reason.</returns>
+    /// <exception cref="ArgumentNullException">An argument is null.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An order below 1.</exception>
+    public static OrderResult Measure(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<Segment> hover, OrderOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(imu);
+        ArgumentNullException.ThrowIfNull(rotors);
+        ArgumentNullException.ThrowIfNull(hover);
+        ArgumentNullException.ThrowIfNull(options);
+        List<Stretch> stretches = imu.Count == 0 ? [] : Stretch.Cut(imu, hover, LeastStretchS);
+        string?[] why = new string?[rotors.Count];
+        var clean = new Series?[rotors.Count];
+        for (int r = 0; r < rotors.Count; r++)
+        {
+            why[r] = stretches.Count == 0
+                ? "The hover holds no stretch of 1.5 s or more without a gap in the acceleration."
+                : WhyNot(rotors[r].Rpm, stretches);
+            clean[r] = why[r] is null ? SpeedSmoothing.Clean(rotors[r].Rpm) : null;
+        }
+
+        int[] turning = [.. Enumerable.Range(0, rotors.Count).Where(r => clean[r] is not null)];
+        return new Run(rotors, options, why, turning, [.. turning.Select(r => clean[r]!)], stretches).Result();
+    }
+
+    private static string? WhyNot(Series rpm, List<Stretch> stretches)
+    {
+        int turning = 0, standing = 0;
+        double covered = 0, all = stretches.Sum(s => s.Seconds), sum = 0;
+        foreach (Stretch s in stretches)
+        {
+            double last = double.NaN, end = s.StartS + s.Seconds;
+            for (int i = Math.Max(0, rpm.FirstAtOrAfter(s.StartS) - 1); i < rpm.Count; i++)
+            {
+                double t = rpm.TimeS[i], v = rpm.Values[i];
+                if (t > end)
+                {
+                    break;
+                }
+
+                if (double.IsFinite(v) && v >= LeastRpm)
+                {
+                    turning++;
+                    sum += v;
+                    covered += double.IsNaN(last) ? 0 : Math.Min(1, t - Math.Max(last, s.StartS));
+                    last = t;
+                }
+                else if (double.IsFinite(v))
+                {
+                    standing++;
+                    last = double.NaN;
+                }
+            }
+        }
+
+        if (turning == 0)
+        {
+            return standing > 0 ? "The motor stood still over the hover." : "There are no speed readings over the hover.";
+        }
+
+        return turning < 4 || covered < LeastCoverage * all
+            ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"Speed readings cover only {100 * covered / all:0} % of the hover.")
+            : null;
+    }
+
+    /// <summary>One measurement on its way.</summary>
+    private sealed class Run(
+        IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches)
+    {
+        private readonly List<Line> _lines = [];
+        private double? _lagS;
+
+        internal OrderResult Result()
+        {
+            if (turning.Length == 0)
+            {
+                return Nothing();
+            }
+
+            double rateHz = 1 / stretches[0].PeriodS;
+            for (int r = 0; r < turning.Length; r++)
+            {
+                double hz = MeanRpm(speeds[r]) / 60;
+                foreach (int order in options.For(rotors[turning[r]].Blades))
+                {
+                    var line = Line.Of(r, order, hz, rateHz);
+                    if (WhyNoLine(line, hz, rateHz) is null)
+                    {
+                        _lines.Add(line);
+                    }
+                }
+            }
+
+            List<TrackedStretch> tracked = Track();
+            LineLevel[][] levels = [.. s_windowsS.Select(s => LevelReading.Of(tracked, s))];
+            return Collect(tracked, levels, rateHz);
+        }
+
+        private double MeanRpm(Series rpm) => rpm.MeanOver([.. stretches.Select(s => new Segment(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
+
+        private static string? WhyNoLine(Line line, double rotorHz, double rateHz)
+        {
+            double at = line.ApparentHz(rotorHz);
+            return line.Hz > 1.5 * rateHz ? "Its frequency is more than one and a half times the sample rate."
+                : at < 3 || at > rateHz / 2 - 3 ? "It folds onto zero or half the sample rate, where size and phase can't be told apart."
+                : null;
+        }
+
+        private List<TrackedStretch> Track()
+        {
+            RotorAngle[] angles = [.. speeds.Select(s => new RotorAngle(s))];
+            List<TrackedStretch> tracked = Begin(angles);
+            _lagS = SpeedLag.Find(tracked, angles);
+            if (_lagS is { } lag)
+            {
+                angles = [.. speeds.Select(s => new RotorAngle(s.Shifted(-lag)))];
+                tracked = Begin(angles);
+            }
+
+            foreach (TrackedStretch t in tracked)
+            {
+                AngleRefinement.Run(t);
+            }
+
+            return tracked;
+        }
+
+        private List<TrackedStretch> Begin(RotorAngle[] angles)
+        {
+            List<TrackedStretch> tracked = [.. stretches.Select(s => new TrackedStretch(s, _lines, angles))];
+            foreach (TrackedStretch t in tracked)
+            {
+                t.Sum();
+            }
+
+            return tracked;
+        }
+
+        private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[][] levels, double rateHz)
+        {
+            double square = 0, variance = 0;
+            var motors = new List<RotorOrders>();
+            for (int r = 0; r < rotors.Count; r++)
+            {
+                int own = Array.IndexOf(turning, r);
+                var orders = new List<OrderLevel>();
+                var windows = new List<IReadOnlyList<double>>();
+                foreach (int order in options.For(rotors[r].Blades))
+                {
+                    int line = _lines.FindIndex(l => l.Rotor == own && l.Order == order);
+                    if (line < 0)
+                    {
+                        double hz = own < 0 ? 0 : MeanRpm(speeds[own]) / 60;
+                        orders.Add(Unknown(order, why[r] ?? WhyNoLine(Line.Of(own, order, hz, rateHz), hz, rateHz)!));
+                        windows.Add([]);
+                        continue;
+                    }
+
+                    LineLevel? level = Choose(levels, line);
+                    if (level is null)
+                    {
+                        orders.Add(Unknown(order, "Its neighbours turn at nearly the same speed and could not be told from it."));
+                        windows.Add([]);
+                        continue;
+                    }
+
+                    square += level.Square;
+                    variance += level.Deviation * level.Deviation;
+                    orders.Add(new OrderLevel
+                    {
+                        Order = order,
+                        RmsMps2 = Root(level.Square, level.Deviation),
+                        PerAxisMps2 = [.. level.PerAxis.Select(p => Math.Sqrt(Math.Max(0, p)))],
+                        Separable = true,
+                        FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
+                    });
+                    windows.Add(level.PerWindow);
+                }
+
+                motors.Add(new RotorOrders
+                {
+                    MotorId = rotors[r].MotorId,
+                    Orders = orders,
+                    RpmMean = own < 0 ? Estimate.Unknown(why[r]!) : Rpm(tracked, own),
+                    SpeedLagS = own < 0 ? null : _lagS,
+                    WindowSquares = windows,
+                });
+            }
+
+            return new OrderResult
+            {
+                Motors = motors,
+                RotorVibrationMps2 = Root(square, Math.Sqrt(variance)),
+                SecondsUsed = stretches.Sum(s => s.Seconds),
+            };
+        }
+
+        private static LineLevel? Choose(LineLevel[][] levels, int line)
+        {
+            foreach (LineLevel[] byLine in levels)
+            {
+                if (byLine[line].Gain < 1.5)
+                {
+                    return byLine[line];
+                }
+            }
+
+            return levels[^1][line].Gain < 6 ? levels[^1][line] : null;
+        }
+
+        private static Estimate Rpm(List<TrackedStretch> tracked, int rotor)
+        {
+            double turns = tracked.Sum(t => (t.Angle(rotor, t.Stretch.Nodes - 1) - t.Angle(rotor, 0)) / Math.Tau), seconds = tracked.Sum(t => t.Stretch.Seconds);
+            return Estimate.Around(60 * turns / seconds, 60 * 0.1 * tracked.Count / seconds);
+        }
+
+        private static OrderLevel Unknown(int order, string reason) => new() { Order = order, RmsMps2 = Estimate.Unknown(reason), Separable = true };
+
+        private OrderResult Nothing() => new()
+        {
+            Motors = [.. rotors.Select((rotor, r) => new RotorOrders
+            {
+                MotorId = rotor.MotorId,
+                Orders = [.. options.For(rotor.Blades).Select(o => Unknown(o, why[r]!))],
+                RpmMean = Estimate.Unknown(why[r]!),
+                WindowSquares = [.. options.For(rotor.Blades).Select(_ => (IReadOnlyList<double>)[])],
+            })],
+            RotorVibrationMps2 = Estimate.Unknown(why.FirstOrDefault(w => w is not null) ?? "No rotor was given."),
+            SecondsUsed = stretches.Sum(s => s.Seconds),
+        };
+
+        private static Estimate Root(double square, double deviation)
+        {
+            double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square + 1.96 * deviation));
+            double value = Math.Sqrt(Math.Max(0, square));
+            return Estimate.Of(value, new Interval(Math.Min(low, value), Math.Max(high, value)));
+        }
+    }
+}

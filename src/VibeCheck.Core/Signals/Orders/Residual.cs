@@ -1,0 +1,87 @@
+using System.Numerics;
+
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>What the fitted lines leave of the samples, seen around every line, and the lines' phasors node by node.</summary>
+internal sealed class Residual
+{
+    private Residual(Complex[][] nodes, Complex[][] envelopes)
+    {
+        Nodes = nodes;
+        Envelopes = envelopes;
+    }
+
+    /// <summary>Node sums of the residual, turned with each line, [3 · line + axis][node].</summary>
+    internal Complex[][] Nodes { get; }
+
+    /// <summary>Phasors between window centres on straight lines, [3 · line + axis][node].</summary>
+    internal Complex[][] Envelopes { get; }
+
+    internal static Residual Of(WindowFits fits)
+    {
+        TrackedStretch tracked = fits.Tracked;
+        int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
+        var envelopes = new Complex[3 * lines][];
+        var rest = new Complex[3 * lines][];
+        Parallel.For(0, 3 * lines, i => envelopes[i] = Envelope(fits, i / 3, i % 3));
+        double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
+        Parallel.For(0, lines, line =>
+        {
+            for (int axis = 0; axis < 3; axis++)
+            {
+                rest[3 * line + axis] = (Complex[])tracked.Sums[3 * line + axis].Clone();
+            }
+
+            for (int other = 0; other < lines; other++)
+            {
+                double apart = hz[other] - hz[line];
+                if (Math.Abs(apart) < 2 * JointFit.ReachHz)
+                {
+                    TakeOff(rest.AsSpan(3 * line, 3), tracked, line, other, envelopes.AsSpan(3 * other, 3), JointFit.NodeResponse(apart, tracked.Stretch.NodeS));
+                }
+            }
+        });
+        return new Residual(rest, envelopes);
+    }
+
+    private static void TakeOff(Span<Complex[]> rest, TrackedStretch tracked, int line, int other, ReadOnlySpan<Complex[]> envelope, double response)
+    {
+        ReadOnlySpan<Complex> own = tracked.Units[line], unit = tracked.Units[other];
+        for (int axis = 0; axis < 3; axis++)
+        {
+            Span<Complex> nodes = rest[axis];
+            ReadOnlySpan<Complex> phasor = envelope[axis];
+            for (int b = 0; b < nodes.Length; b++)
+            {
+                double re = response * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary);
+                double im = response * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real);
+                nodes[b] -= new Complex(phasor[b].Real * re - phasor[b].Imaginary * im, phasor[b].Real * im + phasor[b].Imaginary * re);
+            }
+        }
+    }
+
+    private static Complex[] Envelope(WindowFits fits, int line, int axis)
+    {
+        var envelope = new Complex[fits.Tracked.Stretch.Nodes];
+        int window = 0;
+        for (int b = 0; b < envelope.Length; b++)
+        {
+            while (window < fits.Windows - 2 && fits.Centre(window + 1) < b)
+            {
+                window++;
+            }
+
+            Complex left = fits.Phasors(line, window)[axis];
+            if (fits.Windows == 1)
+            {
+                envelope[b] = left;
+                continue;
+            }
+
+            double share = Math.Clamp((b - fits.Centre(window)) / (fits.Centre(window + 1) - fits.Centre(window)), 0, 1);
+            envelope[b] = left + share * (fits.Phasors(line, window + 1)[axis] - left);
+        }
+
+        return envelope;
+    }
+}

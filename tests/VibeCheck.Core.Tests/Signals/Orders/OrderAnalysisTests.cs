@@ -1,0 +1,58 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals.Orders;
+
+namespace VibeCheck.Core.Tests.Signals.Orders;
+
+public sealed class OrderAnalysisTests
+{
+    private const double RateHz = 1000;
+
+    private static readonly Segment[] s_hover = [new(0, 20)];
+
+    [Fact]
+    public void Two_rotors_half_a_hertz_apart_get_their_own_sizes()
+    {
+        // Made here: 50.0 and 50.5 Hz, amplitudes 1.0 and 0.4 on x alone, so sizes are 1/√2 and 0.4/√2.
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t) + 0.4 * Math.Cos(Math.Tau * 50.5 * t + 1));
+        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 3030)], s_hover, new() { Orders = [1] });
+
+        Assert.Equal(1 / Math.Sqrt(2), result.Motors[0].Orders[0].RmsMps2.Value!.Value, tolerance: 0.02);
+        Assert.Equal(0.4 / Math.Sqrt(2), result.Motors[1].Orders[0].RmsMps2.Value!.Value, tolerance: 0.02);
+        Assert.Equal(3000, result.Motors[0].RpmMean.Value!.Value, tolerance: 0.5);
+        Assert.Equal(Math.Sqrt(1.16 / 2), result.RotorVibrationMps2.Value!.Value, tolerance: 0.003);
+    }
+
+    [Fact]
+    public void A_motor_that_stands_still_is_unknown_with_the_reason_and_the_other_is_measured()
+    {
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t));
+        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 0)], s_hover, new());
+
+        Assert.Equal("The motor stood still over the hover.", result.Motors[1].Orders[0].RmsMps2.Why);
+        Assert.Equal(1 / Math.Sqrt(2), result.Motors[0].Orders[0].RmsMps2.Value!.Value, tolerance: 0.02);
+    }
+
+    [Fact]
+    public void No_hover_gives_reasons_and_no_numbers()
+    {
+        OrderResult result = OrderAnalysis.Measure(Track(_ => 0), [Steady("A", 3000)], [], new());
+
+        Assert.False(result.RotorVibrationMps2.IsKnown);
+        Assert.All(result.Motors[0].Orders, o => Assert.NotNull(o.RmsMps2.Why));
+    }
+
+    private static ImuTrack Track(Func<double, double> x)
+    {
+        double[] acc = [.. Enumerable.Range(0, 20_000).Select(i => x(i / RateHz))];
+        return new ImuTrack
+        {
+            Blocks = [new ClockBlock(0, acc.Length, 0, 1 / RateHz)],
+            AccXMps2 = acc,
+            AccYMps2 = new double[acc.Length],
+            AccZMps2 = [.. acc.Select(_ => -9.81)],
+        };
+    }
+
+    private static RotorSpeed Steady(string id, double rpm) => new(
+        id, new Series([.. Enumerable.Range(0, 401).Select(i => i * 0.05)], [.. Enumerable.Repeat(rpm, 401)]), 2);
+}
