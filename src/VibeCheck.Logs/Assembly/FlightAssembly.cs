@@ -1,0 +1,103 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using System.Text;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Logs.Assembly;
+
+/// <summary>Puts the files of a flight onto one clock.</summary>
+internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadOptions options, Airframe airframe)
+{
+    internal Flight Assemble()
+    {
+        var notes = new List<Warning>();
+        double[] imuShifts = Shifts(imu, StartOf(imu[0]), notes);
+        ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
+        var telemetry = new TelemetryAssembly(airframe);
+        double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), notes);
+        for (int i = 0; i < esc.Count; i++)
+        {
+            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
+        }
+
+        for (int i = 0; i < imu.Count; i++)
+        {
+            telemetry.Add(imu[i], imuShifts[i], onlyMissing: esc.Count > 0);
+        }
+
+        IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
+        notes.AddRange(telemetry.Warnings);
+        return new()
+        {
+            Imu = built.Track,
+            Motors = motors,
+            BatteryV = telemetry.Take(null, Quantity.BatteryVoltage),
+            HeightM = telemetry.Take(null, Quantity.Height),
+            AmbientC = options.AmbientC ?? Ambient(telemetry),
+            Input = new()
+            {
+                Imu = Merge([.. imu.Select((f, i) => ReadingTable.Of(f, i == 0 ? built : null, i == 0 ? notes : []))]),
+                Esc = esc.Count == 0 ? null : Merge([.. esc.Select(f => ReadingTable.Of(f, null, []))]),
+                ClockOffsetS = esc.Count == 0 ? 0 : options.ClockOffsetS ?? 0,
+                StartedUtc = imu[0].StartedUtc,
+                ContentHash = Hash(),
+            },
+        };
+    }
+
+    /// <summary>Whether both files count from the same moment: wall clocks, or neither.</summary>
+    private bool SharedOrigin => esc.Count > 0 && imu[0].StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
+
+    /// <summary>Where a file's clock is set to zero: at its first row where it tells wall clock time, else at the logger's own zero.</summary>
+    private static double StartOf(LogFile file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
+
+    /// <summary>What to add to each file's row times. A part that does not go on after the part before is put a second behind it.</summary>
+    private static double[] Shifts(List<LogFile> files, double zeroS, List<Warning> notes)
+    {
+        double[] shifts = new double[files.Count];
+        double end = double.NegativeInfinity;
+        for (int i = 0; i < files.Count; i++)
+        {
+            shifts[i] = files[i].OriginS - zeroS;
+            if (files[i].FirstTimeS + shifts[i] < end)
+            {
+                shifts[i] = end + Clocks.StampCleaner.PauseAtResetS - files[i].FirstTimeS;
+                notes.Add(new("parts-joined", $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is reckoned across that."));
+            }
+
+            end = files[i].LastTimeS + shifts[i];
+        }
+
+        return shifts;
+    }
+
+    private static double? Ambient(TelemetryAssembly telemetry) =>
+        telemetry.Take(null, Quantity.Ambient) is { Count: > 0 } series ? UnitsFromData.Median(series.Values) : null;
+
+    /// <summary>Several parts told as one file: the first one's columns, sums of the rest.</summary>
+    private static FileReading Merge(FileReading[] parts)
+    {
+        if (parts.Length == 1)
+        {
+            return parts[0];
+        }
+
+        return parts[0] with
+        {
+            Path = string.Join(" + ", parts.Select(p => p.Path)),
+            Rows = parts.Sum(p => p.Rows),
+            RowsUnusable = parts.Sum(p => p.RowsUnusable),
+            ClippedSamples = parts.Sum(p => p.ClippedSamples),
+            Warnings = [.. parts.SelectMany(p => p.Warnings).Distinct()],
+            Form = [.. parts[0].Form, string.Create(CultureInfo.InvariantCulture, $"{parts.Length} files in order of time")],
+        };
+    }
+
+    private string Hash()
+    {
+        string all = string.Join(' ', imu.Concat(esc).Select(f => f.ContentHash));
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(all)));
+    }
+}

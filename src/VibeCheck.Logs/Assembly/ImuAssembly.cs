@@ -1,0 +1,305 @@
+using System.Globalization;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Clocks;
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Logs.Assembly;
+
+/// <summary>From rows with wobbling stamps to the IMU track on an even clock.</summary>
+internal sealed class ImuAssembly
+{
+    // Fewer samples say nothing about vibration.
+    private const int LeastSamples = 16;
+
+    private readonly List<Warning> _warnings = [];
+
+    internal required ImuTrack Track { get; init; }
+
+    internal required EvenClock Clock { get; init; }
+
+    internal required IReadOnlyList<Segment> Gaps { get; init; }
+
+    internal required int RepeatedRows { get; init; }
+
+    internal IReadOnlyList<Warning> Warnings => _warnings;
+
+    /// <summary>Builds the track of one or more files in time order.</summary>
+    /// <param name="files">Files with acceleration; their inertial columns are taken out of them.</param>
+    /// <param name="shiftsS">Added to each file's times to meet the flight's clock, s.</param>
+    /// <param name="options">Which IMU.</param>
+    internal static ImuAssembly Of(IReadOnlyList<LogFile> files, IReadOnlyList<double> shiftsS, ReadOptions options)
+    {
+        var rows = new Rows();
+        for (int i = 0; i < files.Count; i++)
+        {
+            rows.Add(files[i], shiftsS[i], options);
+        }
+
+        LogFile first = files[0];
+        if (rows.Count < LeastSamples)
+        {
+            throw first.Fault(null, null, string.Create(CultureInfo.InvariantCulture, $"there are only {rows.Count} usable rows of acceleration"),
+                "Give the log of a whole flight.");
+        }
+
+        EvenClock clock = EvenClock.Find(rows.TimeS);
+        double[][] acceleration = Filled(rows.Acceleration, clock);
+        double[][]? rates = rows.Rates is null ? null : Filled(rows.Rates, clock);
+        var (up, notes) = Gravity(acceleration);
+        var built = new ImuAssembly
+        {
+            Clock = clock,
+            RepeatedRows = rows.Repeated,
+            Gaps = GapsOf(clock),
+            Track = new()
+            {
+                Blocks = clock.Blocks,
+                AccXMps2 = acceleration[0],
+                AccYMps2 = acceleration[1],
+                AccZMps2 = acceleration[2],
+                RateXRadps = rates?[0],
+                RateYRadps = rates?[1],
+                RateZRadps = rates?[2],
+                ZPointsUp = up,
+            },
+        };
+        built._warnings.AddRange(notes);
+        built.WarnOfClock(rows);
+        return built;
+    }
+
+    private void WarnOfClock(Rows rows)
+    {
+        int filled = Clock.Holes.Sum(h => h.Missing);
+        if (filled > 0)
+        {
+            _warnings.Add(new("samples-filled", string.Create(CultureInfo.InvariantCulture,
+                $"{filled} of {Track.Count} samples were missing one or two at a time and were interpolated; longer gaps are left as gaps.")));
+        }
+
+        if (rows.Repeated > 0)
+        {
+            _warnings.Add(new("rows-repeated", string.Create(CultureInfo.InvariantCulture, $"{rows.Repeated} rows repeat the one before, stamp and values, and were left out.")));
+        }
+
+        double period = 1 / Track.RateHz;
+        if (Clock.JitterS > 0.25 * period)
+        {
+            _warnings.Add(new("stamps-wobble", string.Create(CultureInfo.InvariantCulture,
+                $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of {Track.RateHz:G6} Hz; the even clock is used.")));
+        }
+    }
+
+    private static List<Segment> GapsOf(EvenClock clock)
+    {
+        var gaps = new List<Segment>();
+        for (int i = 1; i < clock.Blocks.Count; i++)
+        {
+            ClockBlock before = clock.Blocks[i - 1], after = clock.Blocks[i];
+            if (after.StartS - before.EndS > 1.9 * before.PeriodS)
+            {
+                gaps.Add(new(before.EndS, after.StartS));
+            }
+        }
+
+        return gaps;
+    }
+
+    /// <summary>Puts interpolated samples where one or two are missing: cubic through the neighbours, straight at the ends.</summary>
+    private static double[][] Filled(double[][] columns, EvenClock clock)
+    {
+        int more = clock.Holes.Sum(h => h.Missing);
+        if (more == 0)
+        {
+            return columns;
+        }
+
+        for (int c = 0; c < columns.Length; c++)
+        {
+            double[] old = columns[c];
+            double[] wide = new double[old.Length + more];
+            int from = 0, to = 0;
+            foreach ((int after, int missing) in clock.Holes)
+            {
+                int count = after + 1 - from;
+                Array.Copy(old, from, wide, to, count);
+                to += count;
+                for (int m = 1; m <= missing; m++)
+                {
+                    wide[to++] = Between(old, after, m, missing);
+                }
+
+                from = after + 1;
+            }
+
+            Array.Copy(old, from, wide, to, old.Length - from);
+            columns[c] = wide;
+        }
+
+        return columns;
+    }
+
+    /// <summary>Lagrange polynomial through two samples on either side of a hole.</summary>
+    private static double Between(double[] values, int after, int step, int missing)
+    {
+        if (after < 1 || after + 2 >= values.Length)
+        {
+            return values[after] + (values[after + 1] - values[after]) * step / (missing + 1);
+        }
+
+        ReadOnlySpan<double> x = [-1, 0, missing + 1, missing + 2];
+        ReadOnlySpan<double> y = values.AsSpan(after - 1, 4);
+        double sum = 0;
+        for (int i = 0; i < 4; i++)
+        {
+            double weight = 1;
+            for (int j = 0; j < 4; j++)
+            {
+                weight *= i == j ? 1 : (step - x[j]) / (x[i] - x[j]);
+            }
+
+            sum += weight * y[i];
+        }
+
+        return sum;
+    }
+
+    /// <summary>Which way z points, and what looks odd, from the median of each axis.</summary>
+    private static (bool? ZPointsUp, List<Warning> Notes) Gravity(double[][] acceleration)
+    {
+        double[] middle = [.. acceleration.Select(UnitsFromData.Median)];
+        double size = Math.Sqrt(middle.Sum(m => m * m));
+        List<Warning> notes = [];
+        if (size < 0.3 * UnitTable.GravityMps2)
+        {
+            return (null, notes);
+        }
+
+        int axis = Array.FindIndex(middle, m => Math.Abs(m) == middle.Max(Math.Abs));
+        if (axis != 2)
+        {
+            notes.Add(new("axes-swapped", string.Create(CultureInfo.InvariantCulture,
+                $"Gravity lies along {"xyz"[axis]} ({middle[axis]:F2} m/s²), not z ({middle[2]:F2} m/s²): the IMU is mounted turned, or columns are swapped. Sums over three axes are right; single axes are not those of the airframe.")));
+            return (Math.Abs(middle[2]) > 0.3 * size ? middle[2] > 0 : null, notes);
+        }
+
+        return (middle[2] > 0, notes);
+    }
+
+    /// <summary>Usable rows of all files, one after the other.</summary>
+    private sealed class Rows
+    {
+        internal double[] TimeS { get; private set; } = [];
+
+        internal double[][] Acceleration { get; private set; } = [[], [], []];
+
+        internal double[][]? Rates { get; private set; } = [[], [], []];
+
+        internal int Count => TimeS.Length;
+
+        internal int Repeated { get; private set; }
+
+        private bool _any;
+
+        internal void Add(LogFile file, double shiftS, ReadOptions options)
+        {
+            (double[][] acceleration, double[][]? rates) = file.TakeInertial();
+            double[][] all = [.. acceleration, .. rates ?? []];
+            HashSet<int>? chosen = ChosenRows(file, options);
+            double[] time = new double[file.TimeS.Length];
+            int kept = Compact(file.TimeS, time, all, shiftS, chosen);
+            for (int i = 0; i < all.Length; i++)
+            {
+                all[i] = kept == all[i].Length ? all[i] : all[i][..kept];
+            }
+
+            time = kept == time.Length ? time : time[..kept];
+            if (rates is null)
+            {
+                Rates = null;
+            }
+
+            if (!_any)
+            {
+                _any = true;
+                (TimeS, Acceleration, Rates) = (time, all[..3], rates is null ? null : all[3..]);
+                return;
+            }
+
+            TimeS = [.. TimeS, .. time];
+            for (int i = 0; i < 3; i++)
+            {
+                Acceleration[i] = [.. Acceleration[i], .. all[i]];
+                if (Rates is not null)
+                {
+                    Rates[i] = [.. Rates[i], .. all[i + 3]];
+                }
+            }
+        }
+
+        /// <summary>Moves usable rows to the front; a missing rate keeps the value before.</summary>
+        private int Compact(double[] from, double[] time, double[][] all, double shiftS, HashSet<int>? chosen)
+        {
+            int kept = 0;
+            double before = double.NegativeInfinity;
+            for (int i = 0; i < from.Length; i++)
+            {
+                double t = from[i] + shiftS;
+                if (!(t >= before) || double.IsNaN(all[0][i]) || double.IsNaN(all[1][i]) || double.IsNaN(all[2][i]) || (chosen is not null && !chosen.Contains(i)))
+                {
+                    continue;
+                }
+
+                if (t == before && kept > 0 && all[0][i] == all[0][kept - 1] && all[1][i] == all[1][kept - 1] && all[2][i] == all[2][kept - 1])
+                {
+                    Repeated++;
+                    continue;
+                }
+
+                for (int c = 0; c < all.Length; c++)
+                {
+                    double value = all[c][i];
+                    all[c][kept] = double.IsNaN(value) ? kept > 0 ? all[c][kept - 1] : 0 : value;
+                }
+
+                time[kept++] = t;
+                before = t;
+            }
+
+            return kept;
+        }
+
+        private static HashSet<int>? ChosenRows(LogFile file, ReadOptions options)
+        {
+            if (file.ImuLabels is not { } labels)
+            {
+                return null;
+            }
+
+            List<string> names = [.. file.Body.Labels.OrderBy(n => MotorNames.LoneNumber(n) ?? int.MaxValue).ThenBy(n => n, StringComparer.Ordinal)];
+            if (options.ImuUnit > names.Count)
+            {
+                throw file.Fault(file.Form.HeaderLine, file.Plan.ImuId!.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                    $"IMU {options.ImuUnit} was asked for, but the log has {names.Count}"), "Ask for one that is there (--imu-unit).");
+            }
+
+            if (names.Count > 1)
+            {
+                file.Warnings.Add(new("several-imus", string.Create(CultureInfo.InvariantCulture,
+                    $"The log has {names.Count} IMUs; number {options.ImuUnit} is used (--imu-unit takes another).")));
+            }
+
+            int wanted = file.Body.Labels.ToList().IndexOf(names[options.ImuUnit - 1]);
+            var rows = new HashSet<int>();
+            for (int i = 0; i < labels.Count; i++)
+            {
+                if ((int)labels.Values[i] == wanted)
+                {
+                    rows.Add(labels.Rows[i]);
+                }
+            }
+
+            return rows;
+        }
+    }
+}

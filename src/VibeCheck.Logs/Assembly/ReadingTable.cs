@@ -1,0 +1,71 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Logs.Assembly;
+
+/// <summary>Tells how a file was read.</summary>
+internal static class ReadingTable
+{
+    internal static FileReading Of(LogFile file, ImuAssembly? imu, IEnumerable<Warning> more)
+    {
+        double? rateHz = imu?.Track.RateHz ?? TelemetryRate(file);
+        return new()
+        {
+            Path = file.Path,
+            Rows = file.Body.RowsSeen,
+            RowsUnusable = file.Body.RowsUnusable + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
+            RateHz = rateHz,
+            JitterS = imu?.Clock.JitterS,
+            Gaps = imu?.Gaps ?? TelemetryGaps(file, rateHz),
+            Columns = [.. file.Plan.Columns.Select(c => Column(file, c))],
+            Form = file.Phrases,
+            Warnings = [.. file.Warnings, .. imu?.Warnings ?? [], .. more],
+        };
+    }
+
+    private static ColumnReading Column(LogFile file, PlannedColumn column)
+    {
+        if (column.Channel is null || !column.Used)
+        {
+            string? taken = column.Channel is null ? null : $"{column.Channel.Show(column.MotorId)} (not used: {column.NotUsedWhy})";
+            return new(Columns.HeaderWords.Plain(column.Header), null, column.Unit?.Symbol, taken is null ? null : taken, null, null, 0);
+        }
+
+        var count = file.Body.Counts[column.Index];
+        double share = file.Body.RowsSeen == 0 ? 0 : (double)count.Filled / file.Body.RowsSeen;
+        bool stamps = column.Channel.Quantity == Quantity.Time;
+        (double Min, double Max)? range = stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
+        string channel = column.Channel.Show(column.MotorId ?? (column.Channel.IsMotor && column.Channel.NamesMotor ? column.Channel.MotorName : null));
+        string? unit = stamps && file.Plan.TimeIsText ? "date and time" : column.Unit?.Symbol;
+        return new(Columns.HeaderWords.Plain(column.Header), channel, unit, column.HowKnown, range?.Min, range?.Max, share);
+    }
+
+    /// <summary>Rows a second with telemetry: by the usual step between different times; null with fewer than two.</summary>
+    private static double? TelemetryRate(LogFile file)
+    {
+        double step = Clocks.StampCleaner.UsualStep(file.TimeS);
+        return step > 0 ? 1 / step : null;
+    }
+
+    private static List<Segment> TelemetryGaps(LogFile file, double? rateHz)
+    {
+        var gaps = new List<Segment>();
+        if (rateHz is null)
+        {
+            return gaps;
+        }
+
+        double longest = Math.Max(5 / rateHz.Value, 0.5), before = double.NaN;
+        foreach (double time in file.TimeS)
+        {
+            if (time - before > longest && gaps.Count < 1000)
+            {
+                gaps.Add(new(before, time));
+            }
+
+            before = double.IsNaN(time) ? before : time;
+        }
+
+        return gaps;
+    }
+}

@@ -1,0 +1,373 @@
+using System.Globalization;
+using System.Text;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Text;
+
+namespace VibeCheck.Logs.Columns;
+
+/// <summary>Decides for each column what it is, which are read and how.</summary>
+internal sealed class ColumnPlan
+{
+    private readonly LogForm _form;
+    private readonly ReadOptions _options;
+    private readonly string _path;
+
+    private ColumnPlan(LogForm form, ReadOptions options, string path) => (_form, _options, _path) = (form, options, path);
+
+    internal List<PlannedColumn> Columns { get; } = [];
+
+    internal List<Warning> Warnings { get; } = [];
+
+    /// <summary>The time column; null when the log has none and a rate was given.</summary>
+    internal PlannedColumn? Time { get; private set; }
+
+    /// <summary>Column that names the motor of a row; null in a wide layout.</summary>
+    internal PlannedColumn? MotorId { get; private set; }
+
+    /// <summary>Column that names the IMU of a row; null when there is none.</summary>
+    internal PlannedColumn? ImuId { get; private set; }
+
+    /// <summary>Acceleration columns x, y, z that are used; null where missing.</summary>
+    internal PlannedColumn?[] Acceleration { get; } = new PlannedColumn?[3];
+
+    internal PlannedColumn?[] Rates { get; } = new PlannedColumn?[3];
+
+    /// <summary>Motor columns that are used.</summary>
+    internal IEnumerable<PlannedColumn> MotorColumns => Columns.Where(c => c.Used && c.Channel!.IsMotor);
+
+    internal bool HasImu => Acceleration.Any(a => a is not null);
+
+    internal bool TimeIsText { get; private set; }
+
+    internal static ColumnPlan Of(LogForm form, ReadOptions options, string path)
+    {
+        var plan = new ColumnPlan(form, options, path);
+        plan.NameColumns();
+        plan.ChooseTime();
+        plan.ChooseIds();
+        plan.ChooseImu();
+        plan.ChooseOthers();
+        return plan;
+    }
+
+    internal PlannedColumn? Used(Quantity quantity) => Columns.FirstOrDefault(c => c.Used && c.Channel!.Quantity == quantity);
+
+    internal ColumnTask[] Tasks()
+    {
+        var tasks = new ColumnTask[Columns.Count];
+        foreach (PlannedColumn column in Columns.Where(c => c.Used))
+        {
+            tasks[column.Index] = column.Channel!.Quantity switch
+            {
+                Quantity.Time => ColumnTask.Stamp,
+                Quantity.Acceleration or Quantity.Rate => ColumnTask.Dense,
+                Quantity.MotorId or Quantity.ImuId => ColumnTask.Label,
+                _ => ColumnTask.Sparse,
+            };
+        }
+
+        return tasks;
+    }
+
+    private void NameColumns()
+    {
+        for (int i = 0; i < _form.Headers.Count; i++)
+        {
+            var column = new PlannedColumn(i, _form.Headers[i]);
+            (column.Channel, column.Unit) = ChannelFinder.Find(column.Header);
+            column.HowKnown = column.Channel is null ? null : "header";
+            if (column.Channel is not null && _form.UnitsRow is not null)
+            {
+                TakeUnitsRow(column, FormFinder.StripBrackets(_form.UnitsRow[i]));
+            }
+            else if (column.Channel is null && _form.UnitsRow is not null && UnitTable.Find(FormFinder.StripBrackets(_form.UnitsRow[i])).Count > 0)
+            {
+                (Channel? channel, Unit? unit) = ChannelFinder.Find($"{column.Header} [{FormFinder.StripBrackets(_form.UnitsRow[i])}]");
+                (column.Channel, column.Unit, column.HowKnown) = (channel, unit, channel is null ? null : "units row");
+            }
+
+            if (_options.Columns?.Find(column.Header) is { } entry)
+            {
+                TakeEntry(column, entry);
+            }
+
+            Columns.Add(column);
+        }
+
+        TakeUsersUnits();
+    }
+
+    private void TakeUnitsRow(PlannedColumn column, string text)
+    {
+        Unit? unit = UnitTable.Find(text, column.Channel!.Quantity);
+        if (unit is null)
+        {
+            return;
+        }
+
+        if (column.Unit is not null && column.Unit != unit)
+        {
+            throw Fault(_form.HeaderLine, column.Index + 1, $"header '{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, the units row says {unit.Symbol}",
+                "Correct one of them, or say which is right in a columns file (vibecheck read --write-columns).");
+        }
+
+        column.Unit = unit;
+        column.HowKnown = "units row";
+    }
+
+    private void TakeEntry(PlannedColumn column, ColumnEntry entry)
+    {
+        column.HowKnown = "columns file";
+        column.Scale = entry.Scale;
+        column.SaidMotor = entry.Motor;
+        column.Channel = EntryChannels.Parse(entry.Channel, entry.Motor, column.Channel)
+            ?? (entry.Channel.Equals("ignore", StringComparison.OrdinalIgnoreCase) ? null : throw EntryFault(entry, $"'{FormFinder.Cut(entry.Channel)}' is no channel",
+                "Channels are: " + EntryChannels.All + "."));
+        if (entry.Unit is not null && column.Channel is not null)
+        {
+            column.Unit = UnitTable.Find(entry.Unit, column.Channel.Quantity)
+                ?? throw EntryFault(entry, $"'{FormFinder.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}", "Write a unit such as g, deg/s, rpm, % or ms.");
+        }
+        else if (column.Channel is null || (column.Unit is not null && !UnitTable.Fits(column.Unit, column.Channel.Quantity)))
+        {
+            column.Unit = null;
+        }
+    }
+
+    private void TakeUsersUnits()
+    {
+        void Take(Quantity quantity, string? text, string option)
+        {
+            if (text is null)
+            {
+                return;
+            }
+
+            Unit unit = UnitTable.Find(text, quantity)
+                ?? throw new InputFaultException(new InputFault(_path, null, null, $"'{FormFinder.Cut(text)}' is no unit for {option}", "Write a unit such as s, ms, g, m/s2 or deg/s."));
+            foreach (PlannedColumn column in Columns.Where(c => c.Channel?.Quantity == quantity))
+            {
+                (column.Unit, column.HowKnown) = (unit, "user");
+            }
+        }
+
+        Take(Quantity.Time, _options.TimeUnit, "time");
+        Take(Quantity.Acceleration, _options.AccelerationUnit, "acceleration");
+        Take(Quantity.Rate, _options.RateUnit, "rates");
+        if (_options.CountsPerG is { } counts)
+        {
+            foreach (PlannedColumn column in Columns.Where(c => c.Channel?.Quantity == Quantity.Acceleration))
+            {
+                column.Unit = new Unit("counts", UnitKind.Acceleration, UnitTable.GravityMps2 / counts);
+                column.HowKnown = "user";
+            }
+        }
+    }
+
+    private void ChooseTime()
+    {
+        PlannedColumn? best = null;
+        double bestScore = 0;
+        foreach (PlannedColumn column in Columns.Where(c => c.Channel?.Quantity == Quantity.Time))
+        {
+            (double score, bool text) = TimeScore(column);
+            column.NotUsedWhy = score <= 0 ? "not a rising time" : "another time column is used";
+            if (score > bestScore)
+            {
+                (best, bestScore, TimeIsText) = (column, score, text);
+            }
+        }
+
+        if (best is null)
+        {
+            if ((_options.RowsPerSecond ?? _options.Columns?.RowsPerSecond) is null)
+            {
+                throw NoTime();
+            }
+
+            return;
+        }
+
+        Time = best;
+        best.Used = true;
+        best.NotUsedWhy = null;
+        if (TimeIsText)
+        {
+            best.Unit = null;
+        }
+    }
+
+    private InputFaultException NoTime()
+    {
+        PlannedColumn? bad = Columns.FirstOrDefault(c => c.Channel?.Quantity == Quantity.Time);
+        if (bad is not null)
+        {
+            string cell = _form.FirstRows.Select(r => bad.Index < r.Length ? r[bad.Index] : "").FirstOrDefault(c => c.Length > 0) ?? "";
+            return Fault(_form.DataLine, bad.Index + 1, $"'{FormFinder.Cut(cell)}' under '{FormFinder.Cut(bad.Header)}' is not a time that rises",
+                "Export the time of each row in s, ms, µs or ns, or as ISO date and time.");
+        }
+
+        return Fault(_form.HeaderLine, null, $"no column is named as time (the header starts '{FormFinder.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
+            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns).");
+    }
+
+    /// <summary>Cells of the first rows must be stamps that rise; text or unit known and a fine step are better.</summary>
+    private (double Score, bool Text) TimeScore(PlannedColumn column)
+    {
+        int good = 0, text = 0, filled = 0, rising = 0, changes = 0;
+        double before = double.NaN;
+        var numbers = new StampReader(_form.DecimalMark, isText: false);
+        var texts = new StampReader(_form.DecimalMark, isText: true);
+        foreach (string[] row in _form.FirstRows)
+        {
+            byte[] cell = Encoding.Latin1.GetBytes(column.Index < row.Length ? row[column.Index].Trim() : "");
+            if (NumberText.IsMissing(cell))
+            {
+                continue;
+            }
+
+            filled++;
+            int at = 0;
+            bool number = numbers.TryRead(cell, ref at, cell.Length, out double value) && at == cell.Length;
+            at = 0;
+            bool stamp = !number && texts.TryRead(cell, ref at, cell.Length, out value);
+            if (!number && !stamp)
+            {
+                continue;
+            }
+
+            good++;
+            text += stamp ? 1 : 0;
+            rising += value >= before ? 1 : 0;
+            changes += value != before && !double.IsNaN(before) ? 1 : 0;
+            before = value;
+        }
+
+        if (good * 2 < filled || good == 0 || (good > 3 && (rising * 2 < good || changes == 0)))
+        {
+            return (0, false);
+        }
+
+        double score = 1 + (double)changes / good + (column.Unit is not null || text > 0 ? 0.5 : 0) + (column.HowKnown == "columns file" ? 100 : 0);
+        return (score + 0.001 * (Columns.Count - column.Index) / Math.Max(1, Columns.Count), text * 2 > good);
+    }
+
+    private void ChooseIds()
+    {
+        bool motorColumns = Columns.Any(c => c.Channel is { IsMotor: true });
+        bool namesInHeaders = Columns.Any(c => c.Channel is { IsMotor: true, NamesMotor: true } || c.SaidMotor is not null);
+        MotorId = motorColumns && !namesInHeaders ? First(Quantity.MotorId) : null;
+        ImuId = First(Quantity.ImuId);
+        if (MotorId is not null)
+        {
+            MotorId.Used = true;
+        }
+
+        if (ImuId is not null && !Columns.Any(c => c.Channel?.Quantity == Quantity.Acceleration))
+        {
+            ImuId = null;
+        }
+
+        if (ImuId is not null)
+        {
+            ImuId.Used = true;
+        }
+    }
+
+    private PlannedColumn? First(Quantity quantity) => Columns.FirstOrDefault(c => c.Channel?.Quantity == quantity);
+
+    private void ChooseImu()
+    {
+        int?[] units = [.. Columns.Where(c => c.Channel?.Quantity == Quantity.Acceleration).Select(c => c.Channel!.ImuNumber).Distinct().OrderBy(n => n ?? -1)];
+        if (units.Length == 0)
+        {
+            return;
+        }
+
+        if (ImuId is null && _options.ImuUnit > units.Length)
+        {
+            throw Fault(_form.HeaderLine, null, $"IMU {_options.ImuUnit} was asked for, but the log has {units.Length}", "Ask for one that is there (--imu-unit).");
+        }
+
+        int? chosen = units[ImuId is null ? _options.ImuUnit - 1 : 0];
+        if (units.Length > 1)
+        {
+            Warnings.Add(new("several-imus", string.Create(CultureInfo.InvariantCulture,
+                $"The log has {units.Length} IMUs; number {_options.ImuUnit} is used (--imu-unit takes another).")));
+        }
+
+        ChooseAxes(Quantity.Acceleration, chosen, Acceleration);
+        bool sameNumbers = Columns.Any(c => c.Channel?.Quantity == Quantity.Rate && c.Channel.ImuNumber == chosen);
+        int? rates = sameNumbers ? chosen : Columns.Where(c => c.Channel?.Quantity == Quantity.Rate).Select(c => c.Channel!.ImuNumber).FirstOrDefault();
+        ChooseAxes(Quantity.Rate, rates, Rates);
+        if (Rates.Any(r => r is null))
+        {
+            foreach (PlannedColumn? rate in Rates)
+            {
+                if (rate is not null)
+                {
+                    (rate.Used, rate.NotUsedWhy) = (false, "not all three axes are there");
+                }
+            }
+
+            Array.Clear(Rates);
+        }
+    }
+
+    private void ChooseAxes(Quantity quantity, int? unit, PlannedColumn?[] axes)
+    {
+        for (int axis = 0; axis < 3; axis++)
+        {
+            List<PlannedColumn> candidates = [.. Columns.Where(c => c.Channel is { } ch && ch.Quantity == quantity && ch.Axis == axis && ch.ImuNumber == unit)
+                .OrderByDescending(c => c.HowKnown == "columns file").ThenByDescending(c => c.Channel!.Rank).ThenByDescending(c => c.Unit is not null)];
+            axes[axis] = candidates.FirstOrDefault();
+            foreach (PlannedColumn other in candidates.Skip(1))
+            {
+                other.NotUsedWhy = $"'{FormFinder.Cut(candidates[0].Header)}' is used for it";
+            }
+
+            if (candidates.Count > 0)
+            {
+                candidates[0].Used = true;
+            }
+        }
+
+        foreach (PlannedColumn other in Columns.Where(c => c.Channel?.Quantity == quantity && !c.Used))
+        {
+            other.NotUsedWhy ??= "another IMU is used";
+        }
+    }
+
+    /// <summary>Motor columns need a motor, in the header or in the row; of the rest the first of a kind is taken.</summary>
+    private void ChooseOthers()
+    {
+        var taken = new HashSet<(Quantity, int?, string?, string?)>();
+        foreach (PlannedColumn column in Columns.Where(c => c.Channel is not null && !c.Used && c.NotUsedWhy is null))
+        {
+            Channel channel = column.Channel!;
+            if (channel.IsMotor && !channel.NamesMotor && column.SaidMotor is null && MotorId is null)
+            {
+                column.NotUsedWhy = "names no motor";
+                continue;
+            }
+
+            if (channel.Quantity is Quantity.Time or Quantity.Acceleration or Quantity.Rate or Quantity.MotorId or Quantity.ImuId)
+            {
+                continue;
+            }
+
+            if (!taken.Add((channel.Quantity, channel.MotorNumber, channel.MotorName, column.SaidMotor)))
+            {
+                column.NotUsedWhy = "another column holds the same";
+                continue;
+            }
+
+            column.Used = true;
+        }
+    }
+
+    private InputFaultException EntryFault(ColumnEntry entry, string problem, string remedy) =>
+        new(new InputFault(_options.Columns?.Path ?? _path, entry.Line > 0 ? entry.Line : null, null, problem, remedy));
+
+    private InputFaultException Fault(int? line, int? column, string problem, string remedy) => new(new InputFault(_path, line, column, problem, remedy));
+}

@@ -1,0 +1,30 @@
+namespace VibeCheck.Logs.Columns;
+
+/// <summary>The kinds of unit that can stand at a column.</summary>
+internal enum UnitKind
+{
+    Time,
+    Acceleration,
+    AngularRate,
+    RotorSpeed,
+    Share,
+    PulseWidth,
+    Temperature,
+    Current,
+    Voltage,
+    Length,
+    Counts,
+}
+
+/// <summary>A unit with the way to the tool's own: value × <paramref name="Factor"/> + <paramref name="Offset"/>.</summary>
+/// <param name="Symbol">As shown to people.</param>
+/// <param name="Kind">What it measures.</param>
+/// <param name="Factor">To s, m/s², rad/s, rpm, 0..1, °C, A, V or m.</param>
+/// <param name="Offset">Added after the factor.</param>
+internal sealed record Unit(string Symbol, UnitKind Kind, double Factor, double Offset = 0)
+{
+    /// <summary>Electrical speed: the number of pole pairs still has to come off.</summary>
+    internal bool IsElectrical { get; init; }
+
+    internal double ToTool(double raw) => raw * Factor + Offset;
+}

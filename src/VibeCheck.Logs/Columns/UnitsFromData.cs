@@ -1,0 +1,302 @@
+using System.Globalization;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Text;
+
+namespace VibeCheck.Logs.Columns;
+
+/// <summary>Units that headers leave open, found from the data; units that headers give, held against the data.</summary>
+internal sealed class UnitsFromData(LogFile file)
+{
+    private const double Near = 0.06;
+
+    /// <summary>Finds what is open, refuses contradictions, and brings all columns to the tool's units.</summary>
+    internal void Apply()
+    {
+        if (file.AccelerationMps2 is { } acceleration)
+        {
+            Acceleration(acceleration);
+        }
+
+        if (file.RatesRadps is { } rates)
+        {
+            Rates(rates);
+        }
+
+        foreach (IGrouping<Quantity, PlannedColumn> group in file.Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null).GroupBy(c => c.Channel!.Quantity))
+        {
+            Telemetry(group.Key, [.. group]);
+        }
+    }
+
+    private void Acceleration(double[][] raw)
+    {
+        PlannedColumn[] columns = [.. file.Plan.Acceleration.Select(c => c!)];
+        double[] middle = [.. raw.Select(Median)];
+        for (int axis = 0; axis < 3; axis++)
+        {
+            middle[axis] *= columns[axis].Scale;
+        }
+
+        double gravity = Math.Sqrt(middle.Sum(m => m * m));
+        if (columns.Any(c => c.Unit is null))
+        {
+            Unit unit = AccelerationByGravity(columns, gravity, raw);
+            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
+            {
+                (column.Unit, column.HowKnown) = (unit, "data");
+            }
+        }
+
+        if (columns.Any(c => c.Unit!.Kind == UnitKind.Counts))
+        {
+            PlannedColumn counts = columns.First(c => c.Unit!.Kind == UnitKind.Counts);
+            throw file.Fault(file.Form.HeaderLine, counts.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                $"'{FormFinder.Cut(counts.Header)}' is in raw counts (gravity comes out as about {gravity:F0} of them)"),
+                "Give the counts for one g with --counts-per-g, or a unit and scale in a columns file.");
+        }
+
+        double inTool = Math.Sqrt(Enumerable.Range(0, 3).Sum(a => Math.Pow(columns[a].Unit!.ToTool(middle[a]), 2)));
+        CheckGravity(columns, gravity, inTool);
+        for (int axis = 0; axis < 3; axis++)
+        {
+            Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
+            Retell(columns[axis]);
+        }
+    }
+
+    private Unit AccelerationByGravity(PlannedColumn[] columns, double gravity, double[][] raw)
+    {
+        foreach (Unit unit in (Unit[])[UnitTable.G, UnitTable.Mps2, UnitTable.MilliG])
+        {
+            if (Math.Abs(unit.ToTool(gravity) / UnitTable.GravityMps2 - 1) < 0.12)
+            {
+                return unit;
+            }
+        }
+
+        double power = Math.Pow(2, Math.Round(Math.Log2(Math.Max(gravity, 1))));
+        bool counts = gravity > 200 && raw.All(axis => axis.Take(2000).All(v => double.IsNaN(v) || v == Math.Floor(v)));
+        throw file.Fault(file.Form.HeaderLine, columns[0].Index + 1,
+            string.Create(CultureInfo.InvariantCulture, $"the unit of '{FormFinder.Cut(columns[0].Header)}' is not given, and gravity does not show it (over the record it comes out as {gravity:G4})"),
+            counts ? string.Create(CultureInfo.InvariantCulture, $"These look like raw counts: give the counts for one g with --counts-per-g (perhaps {power:F0}; the sensor's settings say).")
+            : "Say it with --acc-unit g or --acc-unit m/s2, or in the header.");
+    }
+
+    private void CheckGravity(PlannedColumn[] columns, double raw, double inToolMps2)
+    {
+        double share = inToolMps2 / UnitTable.GravityMps2;
+        if (share is > 0.75 and < 1.3)
+        {
+            return;
+        }
+
+        Unit? better = ((Unit[])[UnitTable.G, UnitTable.Mps2, UnitTable.MilliG]).FirstOrDefault(u => Math.Abs(u.ToTool(raw) / UnitTable.GravityMps2 - 1) < Near);
+        bool told = columns.Any(c => c.HowKnown is "header" or "units row");
+        string saidSymbol = columns[0].Unit!.Symbol;
+        if (better is not null && told)
+        {
+            throw file.Fault(file.Form.HeaderLine, columns[0].Index + 1, string.Create(CultureInfo.InvariantCulture,
+                $"'{FormFinder.Cut(columns[0].Header)}' says {saidSymbol}, but then gravity would be {inToolMps2:G4} m/s²; the numbers fit {better.Symbol}"),
+                "Say which is right with --acc-unit or in a columns file.");
+        }
+
+        string text = string.Create(CultureInfo.InvariantCulture, $"Over the record the mean acceleration is {inToolMps2:F2} m/s²");
+        file.Warnings.Add(Math.Abs(share - 2) < 0.15 ? new Warning("gravity-doubled", text + ": twice gravity. The scale of the accelerometer is probably wrong by 2, and levels with it.")
+            : share < 0.3 ? new Warning("gravity-missing", text + ": gravity is not in the log, so unit and axes could not be checked by it.")
+            : new Warning("gravity-odd", text + ", which is not gravity: check unit and scale."));
+    }
+
+    private void Rates(double[][] raw)
+    {
+        PlannedColumn[] columns = [.. file.Plan.Rates.Select(c => c!)];
+        if (columns.Any(c => c.Unit is null || c.Unit.Kind == UnitKind.Counts))
+        {
+            Unit? unit = RateBySize(raw);
+            if (unit is null || columns.Any(c => c.Unit?.Kind == UnitKind.Counts))
+            {
+                file.Warnings.Add(new("rates-unit-unknown", $"The unit of the rates ('{FormFinder.Cut(columns[0].Header)}' and others) is not given and the data do not show it; they are left out. Give it with --rate-unit."));
+                foreach (PlannedColumn column in columns)
+                {
+                    (column.Used, column.NotUsedWhy) = (false, "unit not known");
+                }
+
+                file.DropRates();
+                return;
+            }
+
+            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
+            {
+                (column.Unit, column.HowKnown) = (unit, "data");
+            }
+        }
+
+        for (int axis = 0; axis < 3; axis++)
+        {
+            Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
+            Retell(columns[axis]);
+        }
+    }
+
+    /// <summary>Rad/s or deg/s by size: 35 rad/s is the end of the usual sensor's range, and in flight the spread over three axes is
+    /// hardly below 0.35 deg/s or above 3.5 rad/s (common practice). Between them nothing is decided.</summary>
+    private static Unit? RateBySize(double[][] raw)
+    {
+        double most = 0, spread = 0;
+        foreach (double[] axis in raw)
+        {
+            double middle = Median(axis);
+            double sum = 0;
+            int n = 0;
+            foreach (double value in axis)
+            {
+                if (!double.IsNaN(value))
+                {
+                    most = Math.Max(most, Math.Abs(value));
+                    sum += (value - middle) * (value - middle);
+                    n++;
+                }
+            }
+
+            spread = Math.Max(spread, Math.Sqrt(sum / Math.Max(1, n)));
+        }
+
+        return most > 5000 ? UnitTable.MillidegPerS : most > 36 || spread > 3.5 ? UnitTable.DegPerS : spread < 0.35 ? UnitTable.RadPerS : null;
+    }
+
+    private void Telemetry(Quantity quantity, PlannedColumn[] columns)
+    {
+        if (quantity is Quantity.MotorId or Quantity.ImuId)
+        {
+            return;
+        }
+
+        if (columns.Any(c => c.Unit is null))
+        {
+            (double least, double most) = Range(columns.Where(c => c.Unit is null));
+            Unit? unit = Guess(quantity, least, most, columns);
+            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
+            {
+                if (unit is null)
+                {
+                    (column.Used, column.NotUsedWhy) = (false, "unit not known");
+                }
+                else
+                {
+                    (column.Unit, column.HowKnown) = (unit, "data");
+                }
+            }
+
+            if (unit is null && least <= most)
+            {
+                file.Warnings.Add(new("unit-unknown", string.Create(CultureInfo.InvariantCulture,
+                    $"The unit of '{FormFinder.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not show it; it is left out. Give the unit in the header or a columns file.")));
+            }
+        }
+
+        foreach (PlannedColumn column in columns.Where(c => c.Used))
+        {
+            Unit unit = column.Unit!;
+            foreach (ref double value in file.Values(column).Values)
+            {
+                value = unit.ToTool(value * column.Scale);
+            }
+
+            Retell(column);
+            RefuseOddRange(column);
+        }
+    }
+
+    private (double Least, double Most) Range(IEnumerable<PlannedColumn> columns)
+    {
+        double least = double.PositiveInfinity, most = double.NegativeInfinity;
+        foreach (PlannedColumn column in columns)
+        {
+            least = Math.Min(least, file.Body.Counts[column.Index].Min * column.Scale);
+            most = Math.Max(most, file.Body.Counts[column.Index].Max * column.Scale);
+        }
+
+        return (least, most);
+    }
+
+    private static Unit? Guess(Quantity quantity, double least, double most, PlannedColumn[] columns) => quantity switch
+    {
+        Quantity.Command => least >= -0.001 && most is <= 1.05 and > 0 ? UnitTable.Share
+            : least >= -0.001 && most is > 3 and <= 105 ? UnitTable.Percent
+            : least >= 800 && most is > 1000 and <= 2200 ? UnitTable.PulseMicroseconds
+            : least >= -0.001 && most is > 105 and <= 1001 ? UnitTable.Permille
+            : least >= -0.001 && most is > 1001 and <= 2048 ? new Unit("0..2000", UnitKind.Share, 1.0 / 2000)
+            : null,
+        Quantity.RotorSpeed => columns.Any(c => c.Header.Contains("rpm", StringComparison.OrdinalIgnoreCase)) ? RpmWord(columns[0].Header)
+            : most is > 1200 and < 60_000 ? UnitTable.Rpm : null,
+        Quantity.Current => most <= 400 ? UnitTable.Ampere : UnitTable.Milliampere,
+        Quantity.Voltage or Quantity.BatteryVoltage => most <= 120 ? UnitTable.Volt : most > 2500 ? UnitTable.Millivolt : null,
+        Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most is > 200 and < 450 && least > 220 ? UnitTable.Kelvin : most < 130 ? UnitTable.Celsius : null,
+        Quantity.Height => UnitTable.Metre,
+        _ => null,
+    };
+
+    private static Unit RpmWord(string header) =>
+        header.Contains("erpm", StringComparison.OrdinalIgnoreCase) || header.Contains("electr", StringComparison.OrdinalIgnoreCase) ? UnitTable.ERpm : UnitTable.Rpm;
+
+    /// <summary>A temperature in a header's unit that no motor flies at, where another unit makes sense, is a contradiction.</summary>
+    private void RefuseOddRange(PlannedColumn column)
+    {
+        if (column.HowKnown is not ("header" or "units row") || column.Channel!.Quantity is not (Quantity.MotorTemp or Quantity.EscTemp or Quantity.Command))
+        {
+            return;
+        }
+
+        ColumnCount count = file.Body.Counts[column.Index];
+        if (count.Filled == 0)
+        {
+            return;
+        }
+
+        (double least, double most) = (column.Unit!.ToTool(count.Min * column.Scale), column.Unit.ToTool(count.Max * column.Scale));
+        bool odd = column.Channel.Quantity == Quantity.Command ? most > 3 || least < -2 : most > 400 || most < -80;
+        if (odd)
+        {
+            throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, but its values run from {count.Min:G4} to {count.Max:G4}"),
+                "Say the right unit in a columns file (vibecheck read --write-columns).");
+        }
+    }
+
+    private static void Scale(double[] values, double factor)
+    {
+        if (factor == 1)
+        {
+            return;
+        }
+
+        for (int i = 0; i < values.Length; i++)
+        {
+            values[i] *= factor;
+        }
+    }
+
+    /// <summary>Brings the range of a column to the tool's unit.</summary>
+    private void Retell(PlannedColumn column)
+    {
+        ColumnCount count = file.Body.Counts[column.Index];
+        double a = column.Unit!.ToTool(count.Min * column.Scale), b = column.Unit.ToTool(count.Max * column.Scale);
+        column.Range = count.Filled == 0 ? null : (Math.Min(a, b), Math.Max(a, b));
+    }
+
+    /// <summary>Median of up to some ten thousand values spread over the column; 0 when none is usable.</summary>
+    internal static double Median(double[] values)
+    {
+        int stride = Math.Max(1, values.Length / 20_000);
+        var some = new List<double>();
+        for (int i = 0; i < values.Length; i += stride)
+        {
+            if (!double.IsNaN(values[i]))
+            {
+                some.Add(values[i]);
+            }
+        }
+
+        some.Sort();
+        return some.Count == 0 ? 0 : (some[(some.Count - 1) / 2] + some[some.Count / 2]) / 2;
+    }
+}

@@ -1,0 +1,42 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Assembly;
+
+namespace VibeCheck.Logs;
+
+/// <summary>Reads logs to say how they were understood, without analysis.</summary>
+public static class LogInspection
+{
+    /// <summary>Reads each file by itself.</summary>
+    /// <param name="paths">The logs.</param>
+    /// <param name="options">What the user says beyond the files.</param>
+    /// <exception cref="InputFaultException">A file can't be used.</exception>
+    public static IReadOnlyList<FileReading> Read(IReadOnlyList<string> paths, ReadOptions options) => Read(paths, options, default);
+
+    /// <summary>Reads each file by itself.</summary>
+    /// <param name="paths">The logs.</param>
+    /// <param name="options">What the user says beyond the files.</param>
+    /// <param name="cancellation">Ends the reading early.</param>
+    /// <exception cref="InputFaultException">A file can't be used.</exception>
+    public static IReadOnlyList<FileReading> Read(IReadOnlyList<string> paths, ReadOptions options, CancellationToken cancellation)
+    {
+        ArgumentNullException.ThrowIfNull(paths);
+        ArgumentNullException.ThrowIfNull(options);
+        return [.. paths.Select(p => One(p, options, cancellation))];
+    }
+
+    private static FileReading One(string path, ReadOptions options, CancellationToken cancellation)
+    {
+        LogFile file = LogFile.Read(path, options, null, cancellation);
+        double shift = file.StartedUtc.HasValue ? 0 : file.OriginOrZero;
+        ImuAssembly? imu = file.AccelerationMps2 is null ? null : ImuAssembly.Of([file], [shift], options);
+        var telemetry = new TelemetryAssembly(null);
+        telemetry.Add(file, shift, onlyMissing: false);
+        if (imu is null && telemetry.MotorIds.Count == 0)
+        {
+            throw file.Fault(file.Form.HeaderLine, null, $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
+                "Name the columns as the CSV guide shows, or in a columns file (vibecheck read --write-columns).");
+        }
+
+        return ReadingTable.Of(file, imu, telemetry.Warnings);
+    }
+}

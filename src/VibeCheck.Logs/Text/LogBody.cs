@@ -1,0 +1,527 @@
+using CsvHelper;
+
+namespace VibeCheck.Logs.Text;
+
+/// <summary>Reads the data rows of a log into columns: a tight loop over bytes, with CsvHelper where quotes stand.</summary>
+internal sealed class LogBody
+{
+    private const int BufferBytes = 1 << 20;
+    private const int LongestQuotedRecord = 1 << 16;
+    private const int ExamplesKept = 8;
+
+    private readonly LogSource _source;
+    private readonly LogForm _form;
+    private readonly ReadOptions _options;
+    private readonly ColumnTask[] _tasks;
+    private readonly StampReader? _stamps;
+
+    // One slot a column up to the last one needed; what this row gave.
+    private readonly double[] _row;
+    private readonly byte _separator;
+    private readonly byte _decimalMark;
+    private readonly Dictionary<string, int> _labelNumbers = new(StringComparer.OrdinalIgnoreCase);
+    private int _line;
+    private int _badInRow;
+
+    internal LogBody(LogSource source, LogForm form, ReadOptions options, ColumnTask[] tasks, StampReader? stamps)
+    {
+        (_source, _form, _options, _stamps) = (source, form, options, stamps);
+        int last = Array.FindLastIndex(tasks, t => t != ColumnTask.Skip);
+        _tasks = tasks[..(last + 1)];
+        _row = new double[_tasks.Length];
+        Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn() : null)];
+        Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn() : null)];
+        Counts = [.. _tasks.Select(_ => new ColumnCount())];
+        _separator = form.Separator;
+        _decimalMark = form.DecimalMark;
+    }
+
+    internal DenseColumn?[] Dense { get; }
+
+    internal SparseColumn?[] Sparse { get; }
+
+    internal ColumnCount[] Counts { get; }
+
+    /// <summary>Rows kept.</summary>
+    internal int Rows { get; private set; }
+
+    /// <summary>Rows seen, unusable ones with them; repeated headers and comments not.</summary>
+    internal int RowsSeen { get; private set; }
+
+    internal int RowsUnusable { get; private set; }
+
+    internal int RepeatedHeaders { get; private set; }
+
+    internal bool CutLastLine { get; private set; }
+
+    internal List<BadCell> Examples { get; } = [];
+
+    internal IReadOnlyList<string> Labels => [.. _labelNumbers.OrderBy(p => p.Value).Select(p => p.Key)];
+
+    internal void Read(LogHead head, CancellationToken cancellation)
+    {
+        _line = _form.DataLine - 1;
+        if (_form.QuotedBody && _separator != ' ')
+        {
+            ReadQuoted(head, cancellation);
+            return;
+        }
+
+        ReadPlain(head, cancellation);
+    }
+
+    private void ReadPlain(LogHead head, CancellationToken cancellation)
+    {
+        byte[] buffer = new byte[BufferBytes + LogHead.LongestLine];
+        int filled = head.Count - _form.DataOffset;
+        byte[] first = head.Bytes;
+        int from = _form.DataOffset;
+        if (filled <= buffer.Length)
+        {
+            first.AsSpan(from, filled).CopyTo(buffer);
+        }
+        else
+        {
+            buffer = first[from..head.Count];
+        }
+
+        bool ended = head.IsWhole;
+        byte lineEnd = buffer.AsSpan(0, filled).IndexOf((byte)'\n') < 0 && buffer.AsSpan(0, filled).Contains((byte)'\r') ? (byte)'\r' : (byte)'\n';
+        while (true)
+        {
+            int used = ReadLines(buffer.AsSpan(0, filled), lineEnd, ended);
+            cancellation.ThrowIfCancellationRequested();
+            _options.Progress?.Report(_source.Progress);
+            if (ended)
+            {
+                return;
+            }
+
+            int left = filled - used;
+            if (left > LogHead.LongestLine)
+            {
+                throw LogHead.TooLong(_source.Path, _line + 1);
+            }
+
+            buffer.AsSpan(used, left).CopyTo(buffer);
+            int room = Math.Min(BufferBytes, buffer.Length - left);
+            int got = _source.Read(buffer.AsSpan(left, room));
+            filled = left + got;
+            ended = got < room;
+        }
+    }
+
+    /// <summary>Reads the whole lines of a buffer; returns how many bytes they took.</summary>
+    private int ReadLines(ReadOnlySpan<byte> buffer, byte lineEnd, bool last)
+    {
+        int at = 0;
+        while (at < buffer.Length)
+        {
+            int length = buffer[at..].IndexOf(lineEnd);
+            bool cut = length < 0;
+            if (cut)
+            {
+                if (!last)
+                {
+                    break;
+                }
+
+                length = buffer.Length - at;
+            }
+
+            ReadOnlySpan<byte> line = buffer.Slice(at, length);
+            at += length + (cut ? 0 : 1);
+            _line++;
+            if (line.Length > 0 && line[^1] == '\r')
+            {
+                line = line[..^1];
+            }
+
+            ReadLine(line, cut);
+        }
+
+        return at;
+    }
+
+    private void ReadLine(ReadOnlySpan<byte> line, bool cut)
+    {
+        if (line.Length == 0 || IsAside(line))
+        {
+            return;
+        }
+
+        _badInRow = 0;
+        int fields = line.Contains((byte)'"') ? SplitQuoted(line) : _separator == ' ' ? SplitSpaced(line) : SplitPlain(line);
+        if (fields < 0)
+        {
+            return;
+        }
+
+        Finish(line, fields, cut);
+    }
+
+    /// <summary>Blank, comment, units or header repeated: no data, and no fault either.</summary>
+    private bool IsAside(ReadOnlySpan<byte> line)
+    {
+        byte first = line[0];
+        if ((uint)(first - '0') <= 9 || first is (byte)'-' or (byte)'.')
+        {
+            return false;
+        }
+
+        ReadOnlySpan<byte> text = NumberText.Trim(line);
+        if (text.Length == 0 || text[0] is (byte)'#' or (byte)'%' or 0x1a || text.StartsWith("//"u8))
+        {
+            return true;
+        }
+
+        if (text.SequenceEqual(NumberText.Trim(_form.HeaderBytes)))
+        {
+            RepeatedHeaders++;
+            return true;
+        }
+
+        return false;
+    }
+
+    private int SplitPlain(ReadOnlySpan<byte> line)
+    {
+        int at = 0;
+        for (int column = 0; column < _tasks.Length; column++)
+        {
+            if (at > line.Length)
+            {
+                return column;
+            }
+
+            ColumnTask task = _tasks[column];
+            if (task == ColumnTask.Skip)
+            {
+                int skip = line[at..].IndexOf(_separator);
+                at = skip < 0 ? line.Length + 1 : at + skip + 1;
+                continue;
+            }
+
+            int start = at;
+            if (task != ColumnTask.Label && TryCell(line, ref at, column, task))
+            {
+                if (at == line.Length)
+                {
+                    at++;
+                    continue;
+                }
+
+                if (line[at] == _separator)
+                {
+                    at++;
+                    continue;
+                }
+            }
+
+            int length = line[start..].IndexOf(_separator);
+            int end = length < 0 ? line.Length : start + length;
+            SlowCell(line[start..end], column, task);
+            at = end + 1;
+        }
+
+        return _tasks.Length;
+    }
+
+    private int SplitSpaced(ReadOnlySpan<byte> line)
+    {
+        int at = 0;
+        for (int column = 0; column < _tasks.Length; column++)
+        {
+            while (at < line.Length && line[at] == ' ')
+            {
+                at++;
+            }
+
+            if (at >= line.Length)
+            {
+                return column;
+            }
+
+            int length = line[at..].IndexOf((byte)' ');
+            int end = length < 0 ? line.Length : at + length;
+            SlowCell(line[at..end], column, _tasks[column]);
+            at = end;
+        }
+
+        return _tasks.Length;
+    }
+
+    /// <summary>A line with quotes amid plain ones: split by CsvHelper.</summary>
+    private int SplitQuoted(ReadOnlySpan<byte> line)
+    {
+        using CsvReader reader = CsvReader.Create(line.ToArray(), FormFinder.Options(_separator));
+        return reader.Read() ? ReadFields(reader) : -1;
+    }
+
+    private int ReadFields(CsvReader reader)
+    {
+        int fields = Math.Min(reader.FieldCount, _tasks.Length);
+        for (int column = 0; column < fields; column++)
+        {
+            if (_tasks[column] != ColumnTask.Skip)
+            {
+                SlowCell(reader.GetSpan(column), column, _tasks[column]);
+            }
+        }
+
+        return fields;
+    }
+
+    private bool TryCell(ReadOnlySpan<byte> line, ref int at, int column, ColumnTask task)
+    {
+        if (task == ColumnTask.Stamp)
+        {
+            int end = at;
+            if (_stamps!.IsText)
+            {
+                int length = line[at..].IndexOf(_separator);
+                end = length < 0 ? line.Length : at + length;
+            }
+
+            return _stamps.TryRead(line, ref at, end, out _row[column]);
+        }
+
+        return NumberText.TryRead(line, ref at, _decimalMark, out _row[column]);
+    }
+
+    /// <summary>A cell with blanks around it, an empty one, a label, or no number at all.</summary>
+    private void SlowCell(ReadOnlySpan<byte> cell, int column, ColumnTask task)
+    {
+        if (task == ColumnTask.Skip)
+        {
+            return;
+        }
+
+        ReadOnlySpan<byte> text = NumberText.Trim(cell);
+        if (task == ColumnTask.Label)
+        {
+            _row[column] = text.Length == 0 ? double.NaN : LabelNumber(text);
+            return;
+        }
+
+        int at = 0;
+        if (text.Length > 0 && TryCell(text, ref at, column, task) && at == text.Length)
+        {
+            return;
+        }
+
+        _row[column] = double.NaN;
+        if (!NumberText.IsMissing(text))
+        {
+            Counts[column].Bad++;
+            _badInRow++;
+            Note(column, text, task == ColumnTask.Stamp ? "is not a time" : "is not a number");
+        }
+    }
+
+    private double LabelNumber(ReadOnlySpan<byte> text)
+    {
+        const int MostLabels = 256;
+        Span<char> chars = stackalloc char[Math.Min(text.Length, 64)];
+        int count = System.Text.Encoding.Latin1.GetChars(text[..chars.Length], chars);
+        var lookup = _labelNumbers.GetAlternateLookup<ReadOnlySpan<char>>();
+        if (lookup.TryGetValue(chars[..count], out int number))
+        {
+            return number;
+        }
+
+        if (_labelNumbers.Count >= MostLabels)
+        {
+            return double.NaN;
+        }
+
+        number = _labelNumbers.Count;
+        _labelNumbers[chars[..count].ToString()] = number;
+        return number;
+    }
+
+    private void Note(int? column, ReadOnlySpan<byte> text, string problem)
+    {
+        if (Examples.Count < ExamplesKept)
+        {
+            Examples.Add(new(_line, column + 1, FormFinder.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem));
+        }
+    }
+
+    /// <summary>Takes a row in, or counts it as unusable.</summary>
+    private void Finish(ReadOnlySpan<byte> line, int fields, bool cut)
+    {
+        if (cut && fields < _tasks.Length)
+        {
+            CutLastLine = true;
+            return;
+        }
+
+        RowsSeen++;
+        if (RowsSeen > _options.MaxRows)
+        {
+            throw new InputFaultException(new InputFault(_source.Path, _line, null, $"there are more than {_options.MaxRows} rows",
+                "Cut the log to the flight and read that."));
+        }
+
+        if (fields < _tasks.Length)
+        {
+            for (int column = fields; column < _tasks.Length; column++)
+            {
+                _row[column] = double.NaN;
+            }
+
+            if (fields < 2)
+            {
+                Unusable(line, "has too few fields");
+                return;
+            }
+        }
+
+        Store(line);
+    }
+
+    private void Store(ReadOnlySpan<byte> line)
+    {
+        bool any = false;
+        for (int column = 0; column < _tasks.Length; column++)
+        {
+            switch (_tasks[column])
+            {
+                case ColumnTask.Stamp when double.IsNaN(_row[column]):
+                    Unusable(line, "has no time");
+                    return;
+                case ColumnTask.Dense or ColumnTask.Sparse:
+                    any |= !double.IsNaN(_row[column]);
+                    break;
+                default:
+                    break;
+            }
+        }
+
+        if (!any || _badInRow > 0)
+        {
+            RowsUnusable++;
+            if (!any)
+            {
+                if (_badInRow == 0)
+                {
+                    Note(null, line, "has no value that is used");
+                }
+
+                return;
+            }
+        }
+
+        for (int column = 0; column < _tasks.Length; column++)
+        {
+            double value = _row[column];
+            switch (_tasks[column])
+            {
+                case ColumnTask.Stamp:
+                    Dense[column]!.Add(value);
+                    Tally(Counts[column], value);
+                    break;
+                case ColumnTask.Dense:
+                    Dense[column]!.Add(value);
+                    Tally(Counts[column], value);
+                    break;
+                case ColumnTask.Sparse or ColumnTask.Label when !double.IsNaN(value):
+                    Sparse[column]!.Add(Rows, value);
+                    Tally(Counts[column], value);
+                    break;
+                default:
+                    break;
+            }
+        }
+
+        Rows++;
+    }
+
+    private static void Tally(ColumnCount count, double value)
+    {
+        if (value >= double.NegativeInfinity)
+        {
+            count.Filled++;
+            count.Min = value < count.Min ? value : count.Min;
+            count.Max = value > count.Max ? value : count.Max;
+        }
+    }
+
+    private void Unusable(ReadOnlySpan<byte> line, string problem)
+    {
+        RowsUnusable++;
+        if (_badInRow == 0)
+        {
+            Note(null, line, problem);
+        }
+    }
+
+    /// <summary>Bodies with quotes from the start: CsvHelper reads them whole, line breaks within quotes as RFC 4180 has them.</summary>
+    private void ReadQuoted(LogHead head, CancellationToken cancellation)
+    {
+        using var stream = new ChainedStream(head.Bytes.AsMemory(_form.DataOffset, head.Count - _form.DataOffset), new SourceStream(_source));
+        using CsvReader reader = CsvReader.Create(stream, FormFinder.Options(_separator) with { MaxRecordSize = LongestQuotedRecord, TrackLineNumbers = true });
+        int sinceReport = 0;
+        while (true)
+        {
+            try
+            {
+                if (!reader.Read())
+                {
+                    break;
+                }
+            }
+            catch (CsvFormatException)
+            {
+                throw new InputFaultException(new InputFault(_source.Path, _line + 1, null, "a quote that opens here does not close within 64 kB",
+                    "Close or remove the quote."));
+            }
+
+            _line = _form.DataLine + (int)Math.Min(int.MaxValue / 2, reader.LineNumber) - 1;
+            ReadOnlySpan<byte> raw = reader.RawRecord;
+            if (raw.Length == 0 || IsAside(raw))
+            {
+                continue;
+            }
+
+            _badInRow = 0;
+            int fields = ReadFields(reader);
+            Finish(raw, fields, cut: false);
+            if (++sinceReport >= 16384)
+            {
+                sinceReport = 0;
+                cancellation.ThrowIfCancellationRequested();
+                _options.Progress?.Report(_source.Progress);
+            }
+        }
+    }
+
+    /// <summary>The rest of a source as a stream.</summary>
+    private sealed class SourceStream(LogSource source) : Stream
+    {
+        public override bool CanRead => true;
+
+        public override bool CanSeek => false;
+
+        public override bool CanWrite => false;
+
+        public override long Length => throw new NotSupportedException();
+
+        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+
+        public override int Read(byte[] buffer, int offset, int count) => source.Read(buffer.AsSpan(offset, count));
+
+        public override int Read(Span<byte> buffer) => source.Read(buffer);
+
+        public override void Flush()
+        {
+        }
+
+        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+        public override void SetLength(long value) => throw new NotSupportedException();
+
+        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+    }
+}

@@ -1,0 +1,44 @@
+namespace VibeCheck.Logs.Text;
+
+/// <summary>How the text of a log is laid out.</summary>
+internal sealed record LogForm
+{
+    internal required byte Separator { get; init; }
+
+    internal required byte DecimalMark { get; init; }
+
+    /// <summary>Headers, one a column.</summary>
+    internal required IReadOnlyList<string> Headers { get; init; }
+
+    /// <summary>Units row below the header; null when there is none.</summary>
+    internal IReadOnlyList<string>? UnitsRow { get; init; }
+
+    /// <summary>Line of the header, from 1.</summary>
+    internal required int HeaderLine { get; init; }
+
+    /// <summary>The header as it stands, to know it again in mid-file.</summary>
+    internal required byte[] HeaderBytes { get; init; }
+
+    /// <summary>Where the data start: byte in the head and line from 1.</summary>
+    internal required int DataOffset { get; init; }
+
+    internal required int DataLine { get; init; }
+
+    /// <summary>Whether quotes stand in the first data rows.</summary>
+    internal required bool QuotedBody { get; init; }
+
+    /// <summary>Fields of the first data rows, as text.</summary>
+    internal required IReadOnlyList<string[]> FirstRows { get; init; }
+
+    /// <summary>Short phrases for people.</summary>
+    internal required IReadOnlyList<string> Phrases { get; init; }
+
+    internal static string NameOf(byte separator) => separator switch
+    {
+        (byte)',' => "comma",
+        (byte)';' => "semicolon",
+        (byte)'\t' => "tab",
+        (byte)'|' => "pipe",
+        _ => "space",
+    };
+}

@@ -1,0 +1,90 @@
+namespace VibeCheck.Logs.Text;
+
+/// <summary>A growing column of doubles in pieces, so that growing never copies it.</summary>
+internal sealed class DenseColumn
+{
+    private const int PieceLength = 1 << 16;
+    private List<double[]> _pieces = [];
+    private double[] _piece = [];
+    private int _inPiece;
+
+    internal int Count { get; private set; }
+
+    internal double this[int index]
+    {
+        get => _pieces[index / PieceLength][index % PieceLength];
+        set => _pieces[index / PieceLength][index % PieceLength] = value;
+    }
+
+    internal void Add(double value)
+    {
+        if (_inPiece == _piece.Length)
+        {
+            _piece = new double[PieceLength];
+            _pieces.Add(_piece);
+            _inPiece = 0;
+        }
+
+        _piece[_inPiece++] = value;
+        Count++;
+    }
+
+    /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
+    internal double[] TakeArray()
+    {
+        double[] all = new double[Count];
+        for (int i = 0; i < _pieces.Count; i++)
+        {
+            int from = i * PieceLength;
+            _pieces[i].AsSpan(0, Math.Min(PieceLength, Count - from)).CopyTo(all.AsSpan(from));
+        }
+
+        _pieces = [];
+        _piece = [];
+        _inPiece = 0;
+        Count = 0;
+        return all;
+    }
+}
+
+/// <summary>A column of which only the filled cells are kept, with their rows.</summary>
+internal sealed class SparseColumn
+{
+    private int[] _rows = new int[64];
+    private double[] _values = new double[64];
+
+    internal int Count { get; private set; }
+
+    internal ReadOnlySpan<int> Rows => _rows.AsSpan(0, Count);
+
+    internal Span<double> Values => _values.AsSpan(0, Count);
+
+    internal void Add(int row, double value)
+    {
+        if (Count == _rows.Length)
+        {
+            // Half more, not twice: these columns may be as long as the file.
+            int room = Count + Count / 2;
+            Array.Resize(ref _rows, room);
+            Array.Resize(ref _values, room);
+        }
+
+        _rows[Count] = row;
+        _values[Count++] = value;
+    }
+}
+
+/// <summary>What one column gave.</summary>
+internal sealed class ColumnCount
+{
+    internal int Filled { get; set; }
+
+    internal int Bad { get; set; }
+
+    internal double Min { get; set; } = double.PositiveInfinity;
+
+    internal double Max { get; set; } = double.NegativeInfinity;
+}
+
+/// <summary>A cell or row that could not be used.</summary>
+internal sealed record BadCell(int Line, int? Column, string Text, string Problem);
