@@ -35,6 +35,7 @@ internal sealed class TelemetryAssembly
     {
         var had = onlyMissing ? _gathered.Keys.ToHashSet() : [];
         var unknown = new SortedSet<string>(StringComparer.Ordinal);
+        Dictionary<PlannedColumn, int[]> held = Held(file);
         foreach (PlannedColumn column in file.Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null))
         {
             Quantity quantity = column.Channel!.Quantity;
@@ -60,11 +61,53 @@ internal sealed class TelemetryAssembly
             if (!had.Contains((motor, quantity)))
             {
                 SparseColumn values = file.Values(column);
-                AddReadings(motor, quantity, file, values.Rows, values.Values, shiftS, column);
+                if (held.TryGetValue(column, out int[]? places))
+                {
+                    AddReadings(motor, quantity, file, Pick(values.Rows, places), Pick<double>(values.Values, places), shiftS, column);
+                }
+                else
+                {
+                    AddReadings(motor, quantity, file, values.Rows, values.Values, shiftS, column);
+                }
             }
         }
 
         TellUnknown(file, unknown);
+    }
+
+    private Dictionary<PlannedColumn, int[]> Held(LogFile file)
+    {
+        var held = new Dictionary<PlannedColumn, int[]>();
+        if (file.Plan.MotorId is not null)
+        {
+            return held;
+        }
+
+        foreach (var motor in file.Plan.MotorColumns.Where(c => c.MotorId is not null).GroupBy(c => c.MotorId))
+        {
+            foreach ((PlannedColumn column, int[] places) in HeldTelemetry.Reports([.. motor.Select(c => (c, file.Values(c)))]))
+            {
+                held[column] = places;
+            }
+        }
+
+        if (held.Count > 0)
+        {
+            _warnings.Add(new("telemetry-held", "Telemetry is repeated in every row until the next report; the reports were picked out."));
+        }
+
+        return held;
+    }
+
+    private static T[] Pick<T>(ReadOnlySpan<T> all, int[] places)
+    {
+        T[] picked = new T[places.Length];
+        for (int i = 0; i < places.Length; i++)
+        {
+            picked[i] = all[places[i]];
+        }
+
+        return picked;
     }
 
     /// <summary>The series of a motor and quantity (motor null for the aircraft); null when no file has it.</summary>

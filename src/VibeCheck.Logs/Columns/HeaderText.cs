@@ -19,7 +19,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
     internal static IReadOnlyList<HeaderText> WaysToRead(string header)
     {
         var brackets = new List<string>();
-        string name = TakeBrackets(header.Trim().Trim('"', '\'').Trim(), brackets);
+        string name = TakeBrackets(header.Trim().Trim('"', '\'').Trim(), brackets).Trim();
         var ways = new List<HeaderText>();
         AddMarked(name, ways);
         AddTails(name, ways);
@@ -83,7 +83,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
             capital--;
         }
 
-        if (capital > 0 && char.IsLetterOrDigit(name[capital - 1]) && UnitTable.Find(name[capital..]).Count > 0)
+        if (capital > 0 && (char.IsLower(name[capital - 1]) || char.IsAsciiDigit(name[capital - 1])) && UnitTable.Find(name[capital..]).Count > 0)
         {
             ways.Add(new(SplitWords(name[..capital]), [name[capital..]]));
         }
