@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Uncertainty;
 
@@ -43,6 +44,15 @@ public sealed record FlightAnalysis
 
     /// <summary>What a careful reader should know.</summary>
     public required IReadOnlyList<Warning> Warnings { get; init; }
+
+    /// <summary>Resonances of the airframe, in rising frequency; empty when none is shown.</summary>
+    public IReadOnlyList<StructureMode> Resonances { get; init; } = [];
+
+    /// <summary>Density of the acceleration over time, for figures; null when the record is too short.</summary>
+    public Spectrogram? Spectrogram { get; init; }
+
+    /// <summary>Density of the acceleration against rotor speed over the whole flight, for figures; null without speeds.</summary>
+    public SpeedFrequencyMap? SpeedMap { get; init; }
 
     /// <summary>Everything that a flight tells about an aircraft.</summary>
     /// <param name="flight">The flight, from a log or made by other means.</param>

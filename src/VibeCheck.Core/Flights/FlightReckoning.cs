@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Uncertainty;
 
@@ -15,6 +16,9 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments);
         (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);
         MotorSamples speeds = MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm);
+        RotorLines? lines = Lines(speeds);
+        Spectrogram spectrogram = Spectrogram.Of(flight.Imu);
+        SpeedFrequencyMap? map = MeanSpeed.Of(flight) is { } mean ? SpeedFrequencyMap.Of(spectrogram, mean) : null;
         return new()
         {
             Airframe = airframe,
@@ -25,10 +29,13 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             Motors = [.. airframe.Motors.Select(m => Motor(m, hover, sharing, speeds))],
             RotorVibrationMps2 = Estimate.Unknown("No orders were measured."),
             YawTrim = sharing.Trim(),
-            Peaks = PeakNames.Of(spectra, Lines(speeds), (_, _) => PeakKind.Unknown),
+            Peaks = PeakNames.Of(spectra, lines, (_, _) => PeakKind.Unknown),
             Spectra = spectra,
             Findings = [],
             Warnings = [],
+            Resonances = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines),
+            Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
+            SpeedMap = map,
         };
     }
 
