@@ -115,7 +115,11 @@ public sealed record MotorAnalysis
     /// <summary>Unbalance of the rotor, g·mm, as a rigid body estimate.</summary>
     public required Estimate UnbalanceGmm { get; init; }
 
-    /// <summary>Load over hover time used: where its telemetry comes from and how it lags; null when nothing to say.</summary>
+    /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
+    /// names no propellers): for reference; null when unknown.</summary>
+    public double? RotorMassWithinG63G { get; init; }
+
+    /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>
     public double? SpeedLagS { get; init; }
 }
 
