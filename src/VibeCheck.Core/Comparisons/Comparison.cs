@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
@@ -63,6 +64,9 @@ public sealed record Call
 
     /// <summary>Why this call, or why it is not known: one plain sentence.</summary>
     public required string Why { get; init; }
+
+    /// <summary>Smallest change that these flights could have shown, in <see cref="ChangeUnit"/>; null when unknown.</summary>
+    public double? SmallestShown { get; init; }
 }
 
 /// <summary>Change of one order of one motor.</summary>
@@ -110,6 +114,43 @@ public sealed record MotorComparison
 
     /// <summary>Steady rise of the ESC.</summary>
     public required Call EscTemp { get; init; }
+
+    /// <summary>Share of the load before, 1 is an even share.</summary>
+    public Estimate LoadShareBefore { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>Share of the load after, 1 is an even share.</summary>
+    public Estimate LoadShareAfter { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>Mean current before, A.</summary>
+    public Estimate CurrentBeforeA { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>Mean current after, A.</summary>
+    public Estimate CurrentAfterA { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>Heating load after over before: current squared, else speed cubed; null when unknown.</summary>
+    public double? LoadRatio { get; init; }
+
+    /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left when its change of work is taken out.</summary>
+    public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown("not reckoned");
+}
+
+/// <summary>How unevenly warm the units are: hottest less coolest steady rise, °C.</summary>
+/// <param name="BeforeC">Before.</param>
+/// <param name="AfterC">After.</param>
+/// <param name="ChangeC">Change, negative is more even.</param>
+/// <param name="Call">The call on it; it does not count in the verdict.</param>
+public sealed record TemperatureSpread(Estimate BeforeC, Estimate AfterC, Estimate ChangeC, CallKind Call);
+
+/// <summary>What was used of one flight, for a time line.</summary>
+/// <param name="Name">Name of the flight, such as "before 1".</param>
+/// <param name="IsAfter">Whether it was flown after the work.</param>
+/// <param name="Record">From the first IMU sample to the last, s.</param>
+/// <param name="Hover">Hover as found in the flight by itself.</param>
+/// <param name="Used">What was used of it after matching with the other flights.</param>
+public sealed record FlightUse(string Name, bool IsAfter, Segment Record, IReadOnlyList<Segment> Hover, IReadOnlyList<Segment> Used)
+{
+    /// <summary>Share of the hover found that was used, 0 to 1; 0 without hover.</summary>
+    public double UsedShare => Hover.Count == 0 ? 0 : Used.Sum(s => s.Seconds) / Hover.Sum(s => s.Seconds);
 }
 
 /// <summary>A broadband level before and after.</summary>
@@ -121,7 +162,11 @@ public sealed record LevelChange(string Channel, string Unit, Estimate BeforeRms
 /// <param name="PredictedBefore">What the as-found tilts predict.</param>
 /// <param name="PredictedAfter">What the as-left tilts predict.</param>
 /// <param name="From">Speeds or commands.</param>
-public sealed record YawTrimChange(Estimate Before, Estimate After, Estimate PredictedBefore, Estimate PredictedAfter, YawTrimSource From);
+public sealed record YawTrimChange(Estimate Before, Estimate After, Estimate PredictedBefore, Estimate PredictedAfter, YawTrimSource From)
+{
+    /// <summary>One plain sentence on whether the survey explains the trim.</summary>
+    public string? Meaning { get; init; }
+}
 
 /// <summary>Change of order 1 per degree of tilt taken out, over the motors.</summary>
 /// <param name="SlopePerDeg">dB per degree of |tilt|; unknown when the flights do not show it.</param>
@@ -187,4 +232,19 @@ public sealed record Comparison
 
     /// <summary>Flights after, analysed over the matched hover.</summary>
     public required IReadOnlyList<FlightAnalysis> After { get; init; }
+
+    /// <summary>What was used of each flight, before first.</summary>
+    public IReadOnlyList<FlightUse> Timeline { get; init; } = [];
+
+    /// <summary>How unevenly warm the motors are.</summary>
+    public TemperatureSpread? MotorSpread { get; init; }
+
+    /// <summary>How unevenly warm the ESCs are.</summary>
+    public TemperatureSpread? EscSpread { get; init; }
+
+    /// <summary>What the comparison itself points to, such as a motor whose tilt improved but whose vibration did not.</summary>
+    public IReadOnlyList<Finding> Findings { get; init; } = [];
+
+    /// <summary>What counted as a change, and how far flights were taken to scatter.</summary>
+    public ComparisonOptions Options { get; init; } = new();
 }

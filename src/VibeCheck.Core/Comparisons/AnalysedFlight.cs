@@ -1,0 +1,28 @@
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>A flight with its analysis over the matched hover.</summary>
+/// <param name="Name">Name in sentences, such as "before 1".</param>
+/// <param name="IsAfter">Whether it was flown after the work.</param>
+/// <param name="Flight">The flight as read.</param>
+/// <param name="Hover">Its hover, found and used.</param>
+/// <param name="Analysis">Its analysis.</param>
+internal sealed record AnalysedFlight(string Name, bool IsAfter, Flight Flight, MatchedHover Hover, FlightAnalysis Analysis)
+{
+    internal bool HasTelemetry => Flight.Motors.Count > 0;
+
+    internal MotorAnalysis? Motor(string id) => Analysis.Motors.FirstOrDefault(m => m.Id == id);
+
+    /// <summary>Ambient was taken from a cold start: its doubt goes with every rise of the flight.</summary>
+    internal bool AmbientIsGuessed => Flight.AmbientC is null && Analysis.AmbientC is not null;
+}
+
+/// <summary>All flights of a job, analysed.</summary>
+internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnlyList<AnalysedFlight> After)
+{
+    internal IEnumerable<AnalysedFlight> All => Before.Concat(After);
+
+    /// <summary>Readings of a quantity on both sides.</summary>
+    internal Readings Read(Func<AnalysedFlight, (Reading? Known, string? Why)> of) => Readings.Of(Before.Select(of), After.Select(of));
+}

@@ -1,0 +1,73 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>Turns a change into a call.</summary>
+internal static class Calls
+{
+    /// <summary>Shown by its p value among the tests made together, interval clear of zero, and of a size that matters.</summary>
+    internal static CallKind Kind(Change? change, double adjustedP, double errorRate, double matters) =>
+        change is null ? CallKind.Unknown
+        : adjustedP > errorRate || Math.Abs(change.Value) <= change.Half95 || Math.Abs(change.Value) < matters ? CallKind.NoClearChange
+        : change.Value < 0 ? CallKind.Improved : CallKind.Worse;
+
+    /// <summary>Adjusted p values of those that are known; 1 for the others.</summary>
+    internal static double[] Adjusted(IReadOnlyList<Change?> changes, Func<IReadOnlyList<double>, double[]> adjust)
+    {
+        double[] known = adjust([.. changes.OfType<Change>().Select(c => c.PValue)]);
+        double[] all = new double[changes.Count];
+        int next = 0;
+        for (int i = 0; i < all.Length; i++)
+        {
+            all[i] = changes[i] is null ? 1 : known[next++];
+        }
+
+        return all;
+    }
+
+    /// <summary>A call on a quantity whose readings are in dB or °C.</summary>
+    internal static Call Of(Readings readings, Change? change, CallKind kind, CallUnit unit, string? notComparable, double matters)
+    {
+        bool inDb = unit == CallUnit.Db;
+        double? before = readings.Before.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanBefore) : readings.MeanBefore;
+        double? after = readings.After.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanAfter) : readings.MeanAfter;
+        string changeUnit = inDb ? "dB" : "°C";
+        string? unknown = notComparable ?? readings.Why;
+        return new Call
+        {
+            Kind = unknown is null ? kind : CallKind.Unknown,
+            Before = before,
+            After = after,
+            Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? "not known"),
+            Unit = inDb ? "m/s²" : "°C",
+            ChangeUnit = changeUnit,
+            Why = unknown is null && change is not null ? Why(change, kind, changeUnit, matters) : Wording.Sentence(unknown ?? "not known"),
+            SmallestShown = unknown is null ? change?.Half95 : null,
+        };
+    }
+
+    private static string Why(Change change, CallKind kind, string unit, double matters)
+    {
+        string range = Wording.Range(change.ToEstimate().Ci95);
+        return kind switch
+        {
+            CallKind.Improved or CallKind.Worse =>
+                FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: clear of zero and more than the {matters:0.#} {unit} that matter."),
+            _ when Math.Abs(change.Value) > change.Half95 && Math.Abs(change.Value) < matters =>
+                FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: shown, but less than the {matters:0.#} {unit} that matter."),
+            _ when Math.Abs(change.Value) > change.Half95 =>
+                $"{Wording.Signed(change.Value, unit)} {range}: not clear enough among all that was tested together.",
+            _ => FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: not told from zero; these flights could have shown {change.Half95:0.0} {unit}."),
+        };
+    }
+}
+
+/// <summary>Unit of a call.</summary>
+internal enum CallUnit
+{
+    /// <summary>m/s², changes in dB.</summary>
+    Db,
+
+    /// <summary>°C, changes in °C.</summary>
+    C,
+}

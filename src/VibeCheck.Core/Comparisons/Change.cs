@@ -1,0 +1,39 @@
+using MathNet.Numerics.Distributions;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>A change from before to after with both sources of doubt, dB or °C.</summary>
+/// <param name="Value">After less before, corrected for what did not match.</param>
+/// <param name="StandardError">From within the flights, from flight to flight, and from the correction.</param>
+/// <param name="WithinError">The part from within the flights alone.</param>
+/// <param name="Freedom">Degrees of freedom of Student's law.</param>
+internal sealed record Change(double Value, double StandardError, double WithinError, double Freedom)
+{
+    /// <summary>Two-sided p value of no change.</summary>
+    internal double PValue => 2 * StudentT.CDF(0, 1, Freedom, -Math.Abs(Value) / StandardError);
+
+    /// <summary>Smallest change that these flights could show by themselves, at 95 %.</summary>
+    internal double Half95 => StandardError * StudentT.InvCDF(0, 1, Freedom, 0.975);
+
+    internal Estimate ToEstimate() => Estimate.Around(Value, Half95);
+
+    /// <summary>The change of a quantity; null when a side does not know it.</summary>
+    /// <param name="readings">Before and after.</param>
+    /// <param name="scatter">From flight to flight.</param>
+    /// <param name="correction">Added to the difference for conditions that did not match; half of it is taken as its standard uncertainty.</param>
+    internal static Change? Of(Readings readings, FlightScatter scatter, double correction = 0)
+    {
+        if (!readings.AreKnown)
+        {
+            return null;
+        }
+
+        double within = Within(readings.Before) + Within(readings.After);
+        double between = scatter.Sigma * scatter.Sigma * (1.0 / readings.Before.Count + 1.0 / readings.After.Count);
+        double variance = within + between + correction * correction / 4;
+        return new(readings.MeanAfter - readings.MeanBefore + correction, Math.Sqrt(variance), Math.Sqrt(within), scatter.Freedom);
+    }
+
+    private static double Within(IReadOnlyList<Reading> side) => side.Sum(r => r.U * r.U) / side.Count / side.Count;
+}

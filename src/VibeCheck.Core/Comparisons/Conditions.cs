@@ -1,0 +1,267 @@
+using System.Globalization;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Surveys;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>What must be alike for a comparison, looked at flight by flight.</summary>
+internal sealed class Conditions
+{
+    private const double GravityMps2 = 9.80665;
+    private const double TiltLimitDeg = 5;
+    private const double ShortLimitS = 8;
+
+    /// <summary>Commands lean on battery and tuning, so only a gross difference speaks of another aircraft.</summary>
+    private const double CommandLimit = 0.3;
+
+    private readonly FlightSet _flights;
+    private readonly ComparisonOptions _options;
+    private readonly HoverBasis _basis;
+    private readonly List<Condition> _all = [];
+    private readonly List<string> _obstacles = [];
+
+    internal Conditions(FlightSet flights, Survey? survey, ComparisonOptions options, HoverBasis basis)
+    {
+        (_flights, _options, _basis) = (flights, options, basis);
+        (double? before, double? after) = (Mean(flights.Before, f => f.Hover.Level), Mean(flights.After, f => f.Hover.Level));
+        LevelRatio = before is double b && after is double a && b > 0 ? a / b : 1;
+        Dates();
+        Hover();
+        Speed(before, after);
+        Telemetry();
+        Motors();
+        Ambient();
+        Rates();
+        Attitude();
+        Battery();
+        SurveyBetween(survey);
+    }
+
+    internal IReadOnlyList<Condition> All => _all;
+
+    /// <summary>What makes the flights impossible to hold against each other; empty when nothing does.</summary>
+    internal IReadOnlyList<string> Obstacles => _obstacles;
+
+    /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
+    internal double LevelRatio { get; }
+
+    /// <summary>The ratio that changes are corrected for: 1 within the match.</summary>
+    internal double CorrectedRatio => _basis == HoverBasis.Rpm && Math.Abs(LevelRatio - 1) > _options.SpeedMatch ? LevelRatio : 1;
+
+    /// <summary>Whether flights given as after were flown before those given as before.</summary>
+    internal bool DatesSwapped { get; private set; }
+
+    private void Dates()
+    {
+        DateTime?[] before = [.. _flights.Before.Select(f => f.Flight.Input.StartedUtc)], after = [.. _flights.After.Select(f => f.Flight.Input.StartedUtc)];
+        if (before.Concat(after).Any(d => d is null))
+        {
+            _all.Add(new("dates", Day(before), Day(after), null, "The logs do not all say when they were flown: the order is as the job file gives it."));
+            return;
+        }
+
+        DatesSwapped = before.Max() > after.Min();
+        _all.Add(new("dates", Day(before), Day(after), !DatesSwapped, DatesSwapped
+            ? "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?"
+            : "The flights before come before those after by the logs' own clocks."));
+    }
+
+    private static string? Day(DateTime?[] dates)
+    {
+        string[] known = [.. dates.OfType<DateTime>().Order().Select(d => d.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture))];
+        return known.Length == 0 ? null : known.Length == 1 ? known[0] : $"{known[0]} to {known[^1]}";
+    }
+
+    private void Hover()
+    {
+        AnalysedFlight[] without = [.. _flights.All.Where(f => f.Hover.Used.Segments.Count == 0)];
+        double least = _flights.All.Min(f => f.Hover.Used.SecondsUsed);
+        string why = without.Length > 0 ? $"No hover was found in flight {Wording.List([.. without.Select(f => f.Name)])}."
+            : least < _options.ShortHoverS ? FormattableString.Invariant($"The shortest hover lasts {least:0} s: intervals are wide, and temperatures may not be known.")
+            : "Long enough on both sides.";
+        _all.Add(new("hover time", Seconds(_flights.Before), Seconds(_flights.After), without.Length == 0 && least >= ShortLimitS, why));
+        if (without.Length > 0)
+        {
+            _obstacles.Add($"no hover was found in flight {Wording.List([.. without.Select(f => f.Name)])}");
+        }
+    }
+
+    private static string Seconds(IReadOnlyList<AnalysedFlight> side) =>
+        string.Join(", ", side.Select(f => string.Create(CultureInfo.InvariantCulture,
+            $"{f.Hover.Used.SecondsUsed:0} s ({(f.Hover.Found.SecondsUsed > 0 ? 100 * f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0):0} % of the hover found)")));
+
+    private void Speed(double? before, double? after)
+    {
+        if (_basis == HoverBasis.None || before is null || after is null)
+        {
+            _all.Add(new("hover speed", null, null, null, "No rotor speed or command is known in all flights, so the operating point could not be matched."));
+            return;
+        }
+
+        bool rpm = _basis == HoverBasis.Rpm;
+        string Text(double level) => rpm ? FormattableString.Invariant($"{level:0} rpm") : FormattableString.Invariant($"{100 * level:0.0} % command");
+        double off = Math.Abs(LevelRatio - 1);
+        bool tooFar = off > (rpm ? _options.SpeedLimit : CommandLimit);
+        string why = tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
+            : !rpm ? "Commands lean on the battery too; nothing was corrected."
+            : off > _options.SpeedMatch ? $"They differ by {Wording.Percent(off)}: orders are corrected with the square of speed, rises with its third power, and half of each correction is added to the doubt."
+            : "Matched.";
+        _all.Add(new(rpm ? "hover speed" : "hover command", Text(before.Value), Text(after.Value), !tooFar, why));
+        if (tooFar)
+        {
+            _obstacles.Add(rpm
+                ? FormattableString.Invariant($"the rotors hovered at {before:0} rpm before and {after:0} rpm after, {Wording.Percent(off)} apart: the mass or the propellers were not the same")
+                : FormattableString.Invariant($"the motors hovered at {100 * before:0} % command before and {100 * after:0} % after: not the same aircraft or mass"));
+        }
+    }
+
+    private void Telemetry()
+    {
+        string[] silent = [.. _flights.All.Where(f => !f.HasTelemetry).Select(f => f.Name)];
+        bool all = silent.Length == _flights.Before.Count + _flights.After.Count;
+        _all.Add(new("ESC telemetry", Channels(_flights.Before), Channels(_flights.After), silent.Length == 0 && Channels(_flights.Before) == Channels(_flights.After),
+            all ? "No flight has ESC telemetry: rotor orders and temperatures are not known."
+            : silent.Length > 0 ? $"Flight {Wording.List(silent)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it."
+            : Channels(_flights.Before) == Channels(_flights.After) ? "The same on both sides." : "Only what both sides have is compared."));
+        if (silent.Length > 0 && !all && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry)))
+        {
+            _obstacles.Add($"flight {Wording.List(silent)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side");
+        }
+    }
+
+    private static string Channels(IReadOnlyList<AnalysedFlight> side)
+    {
+        (string Name, Func<MotorTrack, Series?> Of)[] kinds =
+        [
+            ("speed", m => m.Rpm), ("command", m => m.Command), ("current", m => m.CurrentA), ("motor temperature", m => m.MotorTempC), ("ESC temperature", m => m.EscTempC),
+        ];
+        string[] known = [.. kinds.Where(k => side.All(f => f.Flight.Motors.Any(m => k.Of(m) is { Count: > 0 }))).Select(k => k.Name)];
+        return known.Length == 0 ? "none" : string.Join(", ", known);
+    }
+
+    private void Motors()
+    {
+        string[] sets = [.. _flights.All.Where(f => f.HasTelemetry).Select(f => string.Join(", ", f.Flight.Motors.Select(m => m.MotorId))).Distinct()];
+        if (sets.Length < 2)
+        {
+            return;
+        }
+
+        string Of(IReadOnlyList<AnalysedFlight> side) => string.Join("; ", side.Select(f => string.Join(", ", f.Flight.Motors.Select(m => m.MotorId))).Distinct());
+        int[] counts = [.. _flights.All.Where(f => f.HasTelemetry).Select(f => f.Flight.Motors.Count)];
+        bool another = counts.Max() - counts.Min() >= 2;
+        _all.Add(new("motors in the log", Of(_flights.Before), Of(_flights.After), false,
+            another ? "The logs know different motors: flights of different aircraft?" : "A motor is missing from a log; the total is that of the motors all flights know."));
+        if (another)
+        {
+            _obstacles.Add($"the logs know different motors ({Of(_flights.Before)} before, {Of(_flights.After)} after): flights of different aircraft?");
+        }
+    }
+
+    private void Ambient()
+    {
+        AnalysedFlight[] unknown = [.. _flights.All.Where(f => f.Analysis.AmbientC is null)];
+        AnalysedFlight[] guessed = [.. _flights.All.Where(f => f.AmbientIsGuessed)];
+        string why = unknown.Length > 0 ? $"Not known for flight {Wording.List([.. unknown.Select(f => f.Name)])}: without it steady rises are not known. Write ambient_c in the job file."
+            : guessed.Length > 0 ? $"Taken from the cold start of flight {Wording.List([.. guessed.Select(f => f.Name)])}, with its doubt. Temperatures are compared as rises above ambient."
+            : "Taken out: temperatures are compared as rises above ambient.";
+        _all.Add(new("ambient temperature", Celsius(_flights.Before), Celsius(_flights.After), unknown.Length == 0 ? true : null, why));
+    }
+
+    private static string? Celsius(IReadOnlyList<AnalysedFlight> side) => side.All(f => f.Analysis.AmbientC is null) ? null
+        : string.Join(", ", side.Select(f => f.Analysis.AmbientC is double c ? FormattableString.Invariant($"{c:0.#} °C") : "not known"));
+
+    private void Rates()
+    {
+        double[] rates = [.. _flights.All.Select(f => f.Flight.Imu.RateHz)];
+        bool same = rates.Max() / rates.Min() < 1.02;
+        _all.Add(new("IMU rate", Hz(_flights.Before), Hz(_flights.After), true,
+            same ? "The same." : "Different: levels and orders are compared in the band that all loggers have."));
+    }
+
+    private static string Hz(IReadOnlyList<AnalysedFlight> side) =>
+        string.Join(", ", side.Select(f => FormattableString.Invariant($"{f.Flight.Imu.RateHz:0} Hz")).Distinct());
+
+    /// <summary>Direction of gravity over the hover: an IMU that was moved or turned between the flights shows there.</summary>
+    private void Attitude()
+    {
+        double[][] before = [.. _flights.Before.Select(Gravity).OfType<double[]>()], after = [.. _flights.After.Select(Gravity).OfType<double[]>()];
+        if (before.Length == 0 || after.Length == 0)
+        {
+            _all.Add(new("IMU axes", null, null, null, "Gravity is not in the logs, so the axes are taken to be the same on both sides."));
+            return;
+        }
+
+        double most = before.SelectMany(b => after.Select(a => AngleDeg(b, a))).Max();
+        bool alike = most <= TiltLimitDeg;
+        string text = FormattableString.Invariant($"gravity within {most:0.0}°");
+        _all.Add(new("IMU axes", text, text, alike, alike
+            ? "The IMU sat the same way; its place on the airframe is taken to be the same."
+            : "The IMU seems to have been turned: levels of single axes do not compare; rotor orders, which add up all axes, still do if its place is the same."));
+    }
+
+    private static double[]? Gravity(AnalysedFlight flight)
+    {
+        ImuTrack imu = flight.Flight.Imu;
+        double[] sum = new double[3];
+        long n = 0;
+        foreach (Segment segment in flight.Hover.Used.Segments)
+        {
+            foreach (ClockBlock block in imu.Blocks)
+            {
+                int first = Math.Max(0, (int)Math.Ceiling((segment.FromS - block.StartS) / block.PeriodS));
+                int last = Math.Min(block.SampleCount - 1, (int)Math.Floor((segment.ToS - block.StartS) / block.PeriodS));
+                for (int i = first; i <= last; i++)
+                {
+                    sum[0] += imu.AccXMps2[block.FirstSample + i];
+                    sum[1] += imu.AccYMps2[block.FirstSample + i];
+                    sum[2] += imu.AccZMps2[block.FirstSample + i];
+                    n++;
+                }
+            }
+        }
+
+        double[] mean = Array.ConvertAll(sum, s => s / Math.Max(1, n));
+        double size = Math.Sqrt(mean.Sum(m => m * m));
+        // z up and z down are both accepted: the sense of z is no turn of the IMU.
+        return Math.Abs(size - GravityMps2) > 2 ? null : mean[2] > 0 ? [mean[0], mean[1], -mean[2]] : mean;
+    }
+
+    private static double AngleDeg(double[] a, double[] b)
+    {
+        double dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2], sizes = Math.Sqrt(a.Sum(x => x * x) * b.Sum(x => x * x));
+        return Math.Acos(Math.Clamp(dot / sizes, -1, 1)) * 180 / Math.PI;
+    }
+
+    private void Battery()
+    {
+        double? before = Mean(_flights.Before, Volts), after = Mean(_flights.After, Volts);
+        if (before is double b && after is double a)
+        {
+            bool alike = Math.Abs(a / b - 1) < 0.08;
+            _all.Add(new("battery", FormattableString.Invariant($"{b:0.0} V"), FormattableString.Invariant($"{a:0.0} V"), alike, alike
+                ? "Alike in hover."
+                : "Another battery or charge: currents and ESC losses differ with it."));
+        }
+    }
+
+    private static double? Volts(AnalysedFlight flight) => flight.Flight.BatteryV?.MeanOver(flight.Hover.Used.Segments)
+        ?? flight.Flight.Motors.Select(m => m.VoltageV?.MeanOver(flight.Hover.Used.Segments)).FirstOrDefault(v => v is not null);
+
+    private void SurveyBetween(Survey? survey)
+    {
+        string? found = survey?.AsFound.Count > 0 ? FormattableString.Invariant($"{survey.AsFound.Count} motors read") : null;
+        string? left = survey?.AsLeft.Count > 0 ? FormattableString.Invariant($"{survey.AsLeft.Count} motors read") : null;
+        _all.Add(new("survey", found, left, found is not null && left is not null ? true : null,
+            survey is null ? "There is no survey: the comparison goes on without tilts."
+            : left is null ? "Nothing was read after the work: what the tilts became is not known, so their effect is not reckoned."
+            : found is null ? "Nothing was read before the work: what the tilts were is not known, so their effect is not reckoned."
+            : "Tilts are known before and after."));
+    }
+
+    private static double? Mean(IReadOnlyList<AnalysedFlight> side, Func<AnalysedFlight, double?> of)
+    {
+        double[] known = [.. side.Select(of).OfType<double>()];
+        return known.Length == 0 ? null : known.Average();
+    }
+}

@@ -1,0 +1,128 @@
+using System.Globalization;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Hovers;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>The hover of one flight that is held against the others.</summary>
+/// <param name="Found">Hover as found in the flight by itself.</param>
+/// <param name="Used">What is left of it at the operating point that all flights share.</param>
+/// <param name="Level">Mean rotor speed, rpm, or command, 0 to 1, over what is used; null without telemetry.</param>
+internal sealed record MatchedHover(HoverTime Found, HoverTime Used, double? Level);
+
+/// <summary>Matches the hover of all flights on rotor speed, else on command.</summary>
+/// <remarks>The mean over the motors that all flights know is smoothed over 4 s, so that only lasting departures count (gusts ridden out, a
+/// lighter or sagging battery, a slow climb); short ones are part of hovering and dealt with by the hover finder.</remarks>
+internal static class HoverMatch
+{
+    /// <summary>Half width of the window about the shared operating point, share of it.</summary>
+    private const double Window = 0.03;
+
+    private const double SmoothingS = 4;
+    private const double StepS = 0.5;
+    private const double ShortestS = 4;
+
+    /// <summary>A flight that would lose more than this share of its hover is used whole, and the difference corrected or named.</summary>
+    private const double LeastKept = 0.6;
+
+    internal static IReadOnlyList<MatchedHover> Of(IReadOnlyList<Flight> flights, out HoverBasis basis)
+    {
+        HoverTime[] found = [.. flights.Select(HoverFinder.Find)];
+        HoverBasis by = basis = BasisOf(flights);
+        if (by == HoverBasis.None || found.Any(f => f.Segments.Count == 0))
+        {
+            return [.. flights.Select((f, i) => new MatchedHover(found[i], found[i], Level(f, by, Shared(flights, by), found[i].Segments)))];
+        }
+
+        string[] motors = Shared(flights, by);
+        double[] levels = [.. flights.Select((f, i) => Level(f, by, motors, found[i].Segments) ?? double.NaN)];
+        double centre = levels.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
+        List<Segment>[] kept = [.. flights.Select((f, i) => Within(f, by, motors, found[i].Segments, centre))];
+        bool enough = kept.Select((k, i) => k.Sum(s => s.Seconds) >= LeastKept * found[i].SecondsUsed).All(b => b);
+        return [.. flights.Select((f, i) => enough ? Matched(f, by, motors, found[i], kept[i], centre) : new MatchedHover(found[i], found[i], levels[i]))];
+    }
+
+    private static MatchedHover Matched(Flight flight, HoverBasis by, string[] motors, HoverTime found, List<Segment> kept, double centre)
+    {
+        double share = kept.Sum(s => s.Seconds) / found.SecondsUsed;
+        string where = by == HoverBasis.Rpm
+            ? string.Create(CultureInfo.InvariantCulture, $"{centre:0} rpm")
+            : string.Create(CultureInfo.InvariantCulture, $"{100 * centre:0.0} % command");
+        string why = string.Create(CultureInfo.InvariantCulture,
+            $"{found.Why} Matched with the other flights: {100 * share:0} % of it lies within {100 * Window:0} % of {where}.");
+        return new(found, new HoverTime(kept, why), Level(flight, by, motors, kept));
+    }
+
+    private static HoverBasis BasisOf(IReadOnlyList<Flight> flights) =>
+        Shared(flights, HoverBasis.Rpm).Length > 0 ? HoverBasis.Rpm
+        : Shared(flights, HoverBasis.Command).Length > 0 ? HoverBasis.Command
+        : HoverBasis.None;
+
+    /// <summary>Motors for which every flight has the quantity.</summary>
+    private static string[] Shared(IReadOnlyList<Flight> flights, HoverBasis by) => by == HoverBasis.None ? [] :
+        [.. flights[0].Motors.Select(m => m.MotorId).Where(id => flights.All(f => SeriesOf(f.Track(id), by) is { Count: > 1 }))];
+
+    private static Series? SeriesOf(MotorTrack? track, HoverBasis by) => by == HoverBasis.Rpm ? track?.Rpm : track?.Command;
+
+    private static double? Level(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<Segment> over)
+    {
+        double[] means = [.. motors.Select(m => SeriesOf(flight.Track(m), by)!.MeanOver(over)).OfType<double>()];
+        return means.Length > 0 && means.Length == motors.Length ? means.Average() : null;
+    }
+
+    private static List<Segment> Within(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<Segment> found, double centre)
+    {
+        Series[] series = [.. motors.Select(m => SeriesOf(flight.Track(m), by)!)];
+        var kept = new List<Segment>();
+        foreach (Segment segment in found)
+        {
+            double from = double.NaN;
+            for (double t = segment.FromS; ; t += StepS)
+            {
+                double to = Math.Min(t + StepS, segment.ToS);
+                bool inside = t < segment.ToS && Math.Abs(Smoothed(series, segment, (t + to) / 2) / centre - 1) <= Window;
+                from = inside && double.IsNaN(from) ? t : from;
+                if (!inside && !double.IsNaN(from))
+                {
+                    Keep(kept, segment, from, Math.Min(t, segment.ToS));
+                    from = double.NaN;
+                }
+
+                if (t >= segment.ToS)
+                {
+                    break;
+                }
+            }
+        }
+
+        return kept;
+    }
+
+    /// <summary>Pieces cut out by the match must be long enough for the order fit; a stretch that was found short and is kept whole stays.</summary>
+    private static void Keep(List<Segment> kept, Segment found, double from, double to)
+    {
+        if (to - from >= ShortestS || (from == found.FromS && to == found.ToS))
+        {
+            kept.Add(new(from, to));
+        }
+    }
+
+    private static double Smoothed(Series[] series, Segment segment, double atS)
+    {
+        Segment[] about = [new(Math.Max(segment.FromS, atS - SmoothingS / 2), Math.Min(segment.ToS, atS + SmoothingS / 2))];
+        return series.Average(s => s.MeanOver(about) ?? s.At(atS));
+    }
+}
+
+/// <summary>What the hover was matched on.</summary>
+internal enum HoverBasis
+{
+    /// <summary>Rotor speed.</summary>
+    Rpm,
+
+    /// <summary>Motor command.</summary>
+    Command,
+
+    /// <summary>Neither is known in all flights.</summary>
+    None,
+}

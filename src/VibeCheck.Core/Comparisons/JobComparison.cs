@@ -1,0 +1,149 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>Holds the flights before against those after: did it help?</summary>
+public static class JobComparison
+{
+    private const double LowestBandHz = 5;
+
+    /// <summary>Of the slower logger's rate, the share up to which its filter is trusted.</summary>
+    private const double BandShare = 0.4;
+
+    /// <summary>Matches the hover of all flights, analyses each over it, and compares.</summary>
+    /// <param name="input">The job with its flights read.</param>
+    /// <param name="options">What counts as a change; null for the usual.</param>
+    /// <returns>The answer. Flights that cannot be held against each other give <see cref="Verdict.NotComparable"/> with the reason.</returns>
+    /// <exception cref="ArgumentException">No flight before, or none after.</exception>
+    public static Comparison Run(JobFlights input, ComparisonOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(input);
+        if (input.Before.Count == 0 || input.After.Count == 0)
+        {
+            throw new ArgumentException("must have a flight before and one after", nameof(input));
+        }
+
+        options ??= new();
+        Flight[] flights = [.. input.Before, .. input.After];
+        IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out HoverBasis basis);
+        AnalysisOptions[] analysis = [.. hovers.Select(h => OptionsOf(flights, hovers, h, input.Airframe, options))];
+        AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
+        Parallel.For(0, flights.Length, i =>
+        {
+            FlightAnalysis result = FlightAnalysis.Of(flights[i], input.Airframe, analysis[i]);
+            bool isAfter = i >= input.Before.Count;
+            analysed[i] = new(NameOf(input, i), isAfter, flights[i], hovers[i], result with { Hover = hovers[i].Used });
+        });
+        FlightSet set = new(analysed[..input.Before.Count], analysed[input.Before.Count..]);
+        return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
+    }
+
+    internal static Comparison Of(string title, Airframe airframe, Survey? survey, FlightSet flights, HoverBasis basis, ComparisonOptions options)
+    {
+        Conditions conditions = new(flights, survey, options, basis);
+        double ratio = conditions.CorrectedRatio;
+        string? not = conditions.Obstacles.Count > 0 ? $"the flights cannot be compared: {conditions.Obstacles[0]}" : null;
+        VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
+        TemperatureChanges motors = new(flights, airframe, options, ratio, m => m.MotorTemp), escs = new(flights, airframe, options, ratio, m => m.EscTemp);
+        TemperatureChanges.CallTogether([motors, escs]);
+        Judgement judgement = new(flights, vibration, motors, escs, conditions, options);
+        YawTrimChange yaw = TiltReckonings.YawTrim(flights, airframe, survey);
+        TiltEffect effect = not is null ? TiltReckonings.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, "none");
+        IReadOnlyList<Finding> findings = not is null ? TiltReckonings.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
+        return new Comparison
+        {
+            Title = title,
+            Airframe = airframe,
+            Survey = survey,
+            Verdict = judgement.Verdict,
+            Reasons = judgement.Reasons(yaw, effect),
+            NextSteps = judgement.NextSteps(findings),
+            Vibration = judgement.Vibration,
+            MotorTemperature = judgement.MotorTemperature,
+            EscTemperature = judgement.EscTemperature,
+            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not))],
+            Levels = vibration.Levels,
+            YawTrim = yaw,
+            TiltEffect = effect,
+            Conditions = conditions.All,
+            Before = [.. flights.Before.Select(f => f.Analysis)],
+            After = [.. flights.After.Select(f => f.Analysis)],
+            Timeline = [.. flights.All.Select(f => new FlightUse(f.Name, f.IsAfter, new(f.Flight.Imu.StartS, f.Flight.Imu.EndS), f.Hover.Found.Segments, f.Hover.Used.Segments))],
+            MotorSpread = motors.Spread(not),
+            EscSpread = escs.Spread(not),
+            Findings = findings,
+            Options = options,
+        };
+    }
+
+    private static string NameOf(JobFlights input, int index)
+    {
+        (string side, int number, int count) = index < input.Before.Count
+            ? ("before", index + 1, input.Before.Count)
+            : ("after", index - input.Before.Count + 1, input.After.Count);
+        return count == 1 ? side : FormattableString.Invariant($"{side} {number}");
+    }
+
+    private static AnalysisOptions OptionsOf(Flight[] flights, IReadOnlyList<MatchedHover> hovers, MatchedHover own, Airframe airframe, ComparisonOptions options)
+    {
+        double slowest = flights.Min(f => f.Imu.RateHz), fastest = flights.Max(f => f.Imu.RateHz);
+        AnalysisOptions usual = new() { HoverSegments = own.Used.Segments, Orders = options.Orders };
+        if (fastest / slowest < 1.02)
+        {
+            return usual;
+        }
+
+        // Different loggers: only what the slower one can carry, in levels and in orders.
+        double topHz = BandShare * slowest, rpm = hovers.Select(h => h.Level ?? 0).Max();
+        int[] orders = options.Orders is { } given ? [.. given] : [.. airframe.Motors.SelectMany(m => new[] { 1, 2, 3, m.Blades, 2 * m.Blades }).Distinct().Order()];
+        int[] within = rpm > 1 ? [.. orders.Where(k => k * rpm * 1.05 / 60 <= topHz)] : orders;
+        return usual with { BandHz = new Interval(Math.Min(LowestBandHz, topHz / 2), topHz), Orders = within.Length > 0 ? within : [1] };
+    }
+
+    private static MotorComparison MotorOf(
+        string id, Survey? survey, FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs, string? notComparable)
+    {
+        Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA), currentAfter = Mean(flights.After, id, m => m.CurrentA);
+        Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean), rpmAfter = Mean(flights.After, id, m => m.RpmMean);
+        double? loadRatio = Ratio(currentBefore, currentAfter, 2) ?? Ratio(rpmBefore, rpmAfter, 3);
+        return new MotorComparison
+        {
+            Id = id,
+            TiltBefore = survey?.Found(id),
+            TiltAfter = survey?.Left(id),
+            RpmBefore = rpmBefore,
+            RpmAfter = rpmAfter,
+            Orders = vibration.Of(id),
+            MotorTemp = motors.Of(id, notComparable),
+            EscTemp = escs.Of(id, notComparable),
+            LoadShareBefore = Mean(flights.Before, id, m => m.LoadShare),
+            LoadShareAfter = Mean(flights.After, id, m => m.LoadShare),
+            CurrentBeforeA = currentBefore,
+            CurrentAfterA = currentAfter,
+            LoadRatio = loadRatio,
+            MotorRiseAtEqualLoadC = notComparable is null ? motors.AtEqualLoad(id, loadRatio) : Estimate.Unknown(notComparable),
+        };
+    }
+
+    private static double? Ratio(Estimate before, Estimate after, int exponent) =>
+        before.Value is double b && after.Value is double a && b > 0 && a > 0 ? Math.Pow(a / b, exponent) : null;
+
+    private static Estimate Mean(IReadOnlyList<AnalysedFlight> side, string id, Func<MotorAnalysis, Estimate> of)
+    {
+        Estimate[] all = [.. side.Select(f => f.Motor(id) is MotorAnalysis m ? of(m) : Estimate.Unknown($"{id} is not in flight {f.Name}"))];
+        Estimate[] known = [.. all.Where(e => e.IsKnown)];
+        if (known.Length == 0)
+        {
+            return all[0];
+        }
+
+        double mean = known.Average(e => e.Value!.Value);
+        return known.Any(e => e.Ci95 is null)
+            ? Estimate.WithoutInterval(mean, known.First(e => e.Ci95 is null).Why ?? "no interval is known")
+            : Estimate.Around(mean, Math.Sqrt(known.Sum(e => Math.Pow(e.Ci95!.Value.Width / 2, 2))) / known.Length);
+    }
+}

@@ -1,0 +1,135 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>Changes of the steady rises of motors or of ESCs.</summary>
+internal sealed class TemperatureChanges
+{
+    /// <summary>Standard uncertainty of an ambient temperature that was taken from a cold start, °C.</summary>
+    private const double GuessedAmbientU = 0.5;
+
+    /// <summary>One unit.</summary>
+    internal sealed record Entry(string Motor, Readings Readings, Change? Change)
+    {
+        internal CallKind Kind { get; set; } = CallKind.Unknown;
+    }
+
+    private readonly FlightSet _flights;
+    private readonly ComparisonOptions _options;
+    private readonly Func<MotorAnalysis, TemperatureRise> _unit;
+    private readonly double _speedRatio;
+    private readonly FlightScatter _scatter;
+
+    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Func<MotorAnalysis, TemperatureRise> unit)
+    {
+        (_flights, _options, _unit, _speedRatio) = (flights, options, unit, speedRatio);
+        var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
+        _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
+        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Change.Of(r.Readings, _scatter, Correction(r.Readings))))];
+        HottestReadings = Extreme(list => list.MaxBy(x => x.Rise.Value));
+        Hottest = Change.Of(HottestReadings, _scatter, Correction(HottestReadings));
+        (HottestBefore, HottestAfter) = (HottestOf(flights.Before), HottestOf(flights.After));
+    }
+
+    internal IReadOnlyList<Entry> Units { get; }
+
+    internal Readings HottestReadings { get; }
+
+    /// <summary>Change of the hottest unit's steady rise, whichever unit that is on each side.</summary>
+    internal Change? Hottest { get; }
+
+    internal string? HottestBefore { get; }
+
+    internal string? HottestAfter { get; }
+
+    /// <summary>Calls on all units, motors and ESCs together.</summary>
+    internal static void CallTogether(IReadOnlyList<TemperatureChanges> all)
+    {
+        Entry[] entries = [.. all.SelectMany(a => a.Units)];
+        ComparisonOptions options = all[0]._options;
+        double[] adjusted = Calls.Adjusted([.. entries.Select(e => e.Change)], MultipleTests.BenjaminiHochberg);
+        for (int i = 0; i < entries.Length; i++)
+        {
+            entries[i].Kind = Calls.Kind(entries[i].Change, adjusted[i], options.ErrorRate, options.MinChangeC);
+        }
+    }
+
+    internal Call Of(string motor, string? notComparable)
+    {
+        Entry entry = Units.First(u => u.Motor == motor);
+        return Calls.Of(entry.Readings, entry.Change, entry.Kind, CallUnit.C, notComparable, _options.MinChangeC);
+    }
+
+    /// <summary>Hottest less coolest unit.</summary>
+    internal TemperatureSpread Spread(string? notComparable)
+    {
+        Readings hottest = HottestReadings, coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
+        if (!hottest.AreKnown || SharedUnits().Length < 2)
+        {
+            string why = hottest.Why ?? "fewer than two units are known in all flights";
+            return new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), CallKind.Unknown);
+        }
+
+        Readings spread = new(Less(hottest.Before, coolest.Before), Less(hottest.After, coolest.After), null);
+
+        // Two units' own scatter; what a flight does to all units alike falls out.
+        Change change = Change.Of(spread, _scatter with { Sigma = _scatter.Sigma * Math.Sqrt(2) })!;
+        CallKind kind = Calls.Kind(change, change.PValue, _options.ErrorRate, _options.MinChangeC);
+        return new(Side(spread.Before), Side(spread.After),
+            notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable), notComparable is null ? kind : CallKind.Unknown);
+    }
+
+    internal Estimate AtEqualLoad(string motor, double? loadRatio)
+    {
+        Entry entry = Units.First(u => u.Motor == motor);
+        if (!entry.Readings.AreKnown || loadRatio is not double ratio || ratio <= 0)
+        {
+            return Estimate.Unknown(entry.Readings.Why ?? "the load of the motor is not known on both sides");
+        }
+
+        double value = entry.Readings.MeanAfter / ratio - entry.Readings.MeanBefore;
+        return Estimate.Around(value, Change.Of(entry.Readings, _scatter)!.Half95);
+    }
+
+    private static Reading[] Less(IReadOnlyList<Reading> a, IReadOnlyList<Reading> b) =>
+        [.. a.Zip(b, (x, y) => new Reading(x.Value - y.Value, Math.Sqrt(x.U * x.U + y.U * y.U)))];
+
+    private static Estimate Side(IReadOnlyList<Reading> side) =>
+        Estimate.Around(side.Average(r => r.Value), 1.96 * Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count);
+
+    private (Reading? Known, string? Why) Rise(AnalysedFlight flight, string motor)
+    {
+        if (!flight.HasTelemetry)
+        {
+            return (null, $"flight {flight.Name} has no ESC telemetry");
+        }
+
+        Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _unit(m).RiseSteadyC : null;
+        return rise is null ? (null, $"{motor} is not in flight {flight.Name}")
+            : (Reading.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
+    }
+
+    /// <summary>Heating grows with the third power of speed: rises after are brought to the speed before.</summary>
+    private double Correction(Readings readings) =>
+        readings.AreKnown && _speedRatio != 1 ? readings.MeanAfter * (Math.Pow(_speedRatio, -3) - 1) : 0;
+
+    private string[] SharedUnits() =>
+        [.. Units.Where(u => u.Readings.Before.Count == _flights.Before.Count && u.Readings.After.Count == _flights.After.Count).Select(u => u.Motor)];
+
+    /// <summary>In each flight the extreme of the units that every flight knows.</summary>
+    private Readings Extreme(Func<IEnumerable<(string Motor, Reading Rise)>, (string Motor, Reading Rise)> pick)
+    {
+        string[] shared = SharedUnits();
+        return shared.Length == 0
+            ? new([], [], Units.Select(u => u.Readings.Why).FirstOrDefault(w => w is not null) ?? "no unit's temperature is known in all flights")
+            : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
+    }
+
+    private string? HottestOf(IReadOnlyList<AnalysedFlight> side)
+    {
+        string[] shared = SharedUnits();
+        return shared.MaxBy(m => side.Average(f => Rise(f, m).Known!.Value.Value));
+    }
+}

@@ -1,0 +1,155 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>Changes of rotor orders, of all of them together, and of broadband levels.</summary>
+internal sealed class VibrationChanges
+{
+    /// <summary>One order of one motor.</summary>
+    internal sealed record Entry(string Motor, int Order, Readings Readings, Change? Change)
+    {
+        internal CallKind Kind { get; set; } = CallKind.Unknown;
+    }
+
+    private readonly FlightSet _flights;
+    private readonly ComparisonOptions _options;
+    private readonly double _correctionDb;
+    private readonly string? _notComparable;
+
+    internal VibrationChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double correctionDb, string? notComparable)
+    {
+        (_flights, _options, _correctionDb, _notComparable) = (flights, options, correctionDb, notComparable);
+        Orders = OrdersOf(airframe);
+        (TotalReadings, Total) = TotalOf(airframe);
+        Levels = LevelsOf();
+    }
+
+    internal IReadOnlyList<Entry> Orders { get; }
+
+    internal Readings TotalReadings { get; }
+
+    /// <summary>Change of the rms of all rotor orders of all motors, dB; null when unknown.</summary>
+    internal Change? Total { get; }
+
+    internal IReadOnlyList<LevelChange> Levels { get; }
+
+    internal IReadOnlyList<OrderChange> Of(string motor) => [.. Orders.Where(o => o.Motor == motor).Select(ToOrderChange)];
+
+    private OrderChange ToOrderChange(Entry entry)
+    {
+        string? why = _notComparable ?? entry.Readings.Why;
+        return new OrderChange
+        {
+            Order = entry.Order,
+            BeforeMps2 = Size(entry.Readings.Before, entry.Readings.Why),
+            AfterMps2 = Size(entry.Readings.After, entry.Readings.Why),
+            ChangeDb = why is null ? entry.Change!.ToEstimate() : Estimate.Unknown(why),
+            Call = why is null ? entry.Kind : CallKind.Unknown,
+        };
+    }
+
+    private static Estimate Size(IReadOnlyList<Reading> side, string? why)
+    {
+        if (side.Count == 0)
+        {
+            return Estimate.Unknown(why ?? "not measured");
+        }
+
+        double db = side.Average(r => r.Value), u = Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count;
+        return Estimate.Of(Reading.FromDb(db), new Interval(Reading.FromDb(db - 1.96 * u), Reading.FromDb(db + 1.96 * u)));
+    }
+
+    private List<Entry> OrdersOf(Airframe airframe)
+    {
+        var readings = new List<(string Motor, int Order, Readings Readings)>();
+        foreach (Motor motor in airframe.Motors)
+        {
+            int[] orders = [.. _flights.All.SelectMany(f => f.Motor(motor.Id)?.Orders ?? []).Select(o => o.Order).Distinct().Order()];
+            readings.AddRange(orders.Select(k => (motor.Id, k, _flights.Read(f => Order(f, motor.Id, k)))));
+        }
+
+        FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, [.. readings.Select(r => r.Readings)]);
+        List<Entry> entries = [.. readings.Select(r => new Entry(r.Motor, r.Order, r.Readings, Change.Of(r.Readings, scatter, _correctionDb)))];
+        double[] adjusted = Calls.Adjusted([.. entries.Select(e => e.Change)], MultipleTests.BenjaminiHochberg);
+        for (int i = 0; i < entries.Count; i++)
+        {
+            entries[i].Kind = Calls.Kind(entries[i].Change, adjusted[i], _options.ErrorRate, _options.MinChangeDb);
+        }
+
+        return entries;
+    }
+
+    private static (Reading? Known, string? Why) Order(AnalysedFlight flight, string motor, int order)
+    {
+        OrderLevel? level = flight.Motor(motor)?.Orders.FirstOrDefault(o => o.Order == order);
+        return level is null ? (null, $"order {order} of {motor} was not measured in flight {flight.Name}")
+            : level.Separable ? (Reading.InDb(level.RmsMps2), level.RmsMps2.Why)
+            : (null, level.RmsMps2.Why ?? $"{motor} turns too much like {Wording.List([.. level.Group.Where(g => g != motor)])} to be told apart in flight {flight.Name}");
+    }
+
+    private (Readings Readings, Change? Change) TotalOf(Airframe airframe)
+    {
+        bool sameMotors = _flights.All.Select(f => string.Join(',', KnownMotors(f))).Distinct().Count() == 1;
+        Readings readings = sameMotors
+            ? _flights.Read(f => (Reading.InDb(f.Analysis.RotorVibrationMps2), f.Analysis.RotorVibrationMps2.Why))
+            : TotalOfShared(airframe);
+        double allowance = _options.FlightScatterDb * Math.Sqrt(0.5 + 0.5 / EffectiveCount());
+        return (readings, Change.Of(readings, FlightScatter.Of(allowance, [readings]), _correctionDb));
+    }
+
+    private static IEnumerable<string> KnownMotors(AnalysedFlight flight) => flight.Analysis.Motors.Where(m => m.Orders.Count > 0).Select(m => m.Id);
+
+    /// <summary>Where flights know different motors, the total is that of the orders that every flight knows.</summary>
+    private Readings TotalOfShared(Airframe airframe)
+    {
+        Entry[] shared = [.. Orders.Where(o => o.Readings.Before.Count == _flights.Before.Count && o.Readings.After.Count == _flights.After.Count)];
+        if (shared.Length == 0)
+        {
+            string[] silent = [.. _flights.All.Where(f => !KnownMotors(f).Any()).Select(f => f.Name)];
+            string why = silent.Length > 0
+                ? $"without rotor speeds in flight {Wording.List(silent)} the rotor orders are not known there"
+                : "no rotor order is known in all flights";
+            return new([], [], why);
+        }
+
+        Reading Sum(Func<Readings, Reading> of)
+        {
+            double power = shared.Sum(o => Math.Pow(Reading.FromDb(of(o.Readings).Value), 2));
+            double u = Math.Sqrt(shared.Sum(o => Math.Pow(Math.Pow(Reading.FromDb(of(o.Readings).Value), 2) / power * of(o.Readings).U, 2)));
+            return new(10 * Math.Log10(power), u);
+        }
+
+        return new(
+            [.. _flights.Before.Select((_, i) => Sum(r => r.Before[i]))],
+            [.. _flights.After.Select((_, i) => Sum(r => r.After[i]))], null);
+    }
+
+    /// <summary>How many orders carry the total: (Σ a²)² / Σ a⁴. Half of the scatter from flight to flight is taken as common to all
+    /// orders, half as each order's own; the own half shrinks with this count.</summary>
+    private double EffectiveCount()
+    {
+        double[] powers = [.. Orders.Where(o => o.Readings.AreKnown).Select(o => Math.Pow(Reading.FromDb(o.Readings.MeanBefore), 2))];
+        double sum = powers.Sum(), squares = powers.Sum(p => p * p);
+        return squares > 0 ? sum * sum / squares : 1;
+    }
+
+    private List<LevelChange> LevelsOf()
+    {
+        Level[] names = [.. _flights.All.SelectMany(f => f.Analysis.Levels).DistinctBy(l => l.Channel)];
+        Readings[] readings = [.. names.Select(n => _flights.Read(f => LevelOf(f, n.Channel)))];
+        FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, readings);
+        Change?[] changes = [.. readings.Select(r => Change.Of(r, scatter))];
+        double[] adjusted = Calls.Adjusted(changes, MultipleTests.Holm);
+        return [.. names.Select((n, i) => new LevelChange(
+            n.Channel, n.Unit, Size(readings[i].Before, readings[i].Why), Size(readings[i].After, readings[i].Why),
+            _notComparable is null && changes[i] is Change change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? readings[i].Why ?? "not known"),
+            _notComparable is null ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb) : CallKind.Unknown))];
+    }
+
+    private static (Reading? Known, string? Why) LevelOf(AnalysedFlight flight, string channel) =>
+        flight.Analysis.Levels.FirstOrDefault(l => l.Channel == channel) is Level level
+            ? (Reading.InDb(level.Rms), level.Rms.Why)
+            : (null, $"{channel} is not in flight {flight.Name}");
+}

@@ -1,0 +1,74 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Surveys;
+
+namespace VibeCheck.Logs;
+
+/// <summary>Reads everything a job names: airframe, survey and all flights.</summary>
+public static class JobReader
+{
+    /// <summary>Reads a job's files; two flights at a time.</summary>
+    /// <param name="job">The job.</param>
+    /// <param name="options">What holds for all flights; what the job file says of a flight goes before it. Null for nothing.</param>
+    /// <param name="cancellation">Ends the reading early.</param>
+    /// <exception cref="InputFaultException">A file cannot be used, or two flights are the same or overlap.</exception>
+    public static JobFlights Read(Job job, ReadOptions? options = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        Airframe airframe = AirframeFile.Read(job.Airframe);
+        Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
+        JobFlight[] entries = [.. job.Before, .. job.After];
+        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, cancellation);
+        return new JobFlights
+        {
+            Title = job.Title,
+            Airframe = airframe,
+            Survey = survey,
+            Before = flights[..job.Before.Count],
+            After = flights[job.Before.Count..],
+        };
+    }
+
+    /// <summary>Reads flights of a job and makes sure that no two are the same flight.</summary>
+    internal static Flight[] ReadFlights(Job job, JobFlight[] entries, ReadOptions options, Airframe airframe, CancellationToken cancellation)
+    {
+        Flight[] flights = new Flight[entries.Length];
+        try
+        {
+            Parallel.For(0, entries.Length, new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
+                i => flights[i] = FlightReader.Read(entries[i].Files, OptionsOf(entries[i], options), airframe, cancellation));
+        }
+        catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
+        {
+            throw new InputFaultException(fault.Fault);
+        }
+
+        RefuseTheSameTwice(job, entries, flights);
+        return flights;
+    }
+
+    private static ReadOptions OptionsOf(JobFlight entry, ReadOptions options) => options with
+    {
+        AmbientC = entry.AmbientC ?? options.AmbientC,
+        ClockOffsetS = entry.ClockOffsetS ?? options.ClockOffsetS,
+    };
+
+    private static void RefuseTheSameTwice(Job job, JobFlight[] entries, Flight[] flights)
+    {
+        for (int i = 0; i < flights.Length; i++)
+        {
+            for (int j = 0; j < i; j++)
+            {
+                if (FlightOverlap.Between(flights[j], flights[i]) is string how)
+                {
+                    string one = entries[j].Files.Imu[0], two = entries[i].Files.Imu[0];
+                    throw new InputFaultException(new(job.Path, entries[i].Line, null,
+                        string.Create(CultureInfo.InvariantCulture, $"'{two}' and '{one}' (line {entries[j].Line}) {how}"),
+                        "Name a different flight for each entry: the same one twice shows no change by itself."));
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,233 @@
+using VibeCheck.Core.Comparisons;
+using static VibeCheck.Core.Tests.Comparisons.MadeFlights;
+
+namespace VibeCheck.Core.Tests.Comparisons;
+
+public class JobComparisonTests
+{
+    private static readonly MadeFlights Usual = new();
+
+    // Made here: order 1 of three motors falls to under half, motors and ESCs settle cooler.
+    private static readonly MadeFlights Rough = Usual with { Order1 = [1.05, 0.42, 1.30, 0.47, 0.85, 0.38], MotorRiseC = [33, 24, 36, 23, 31, 24], EscRiseC = [23, 16, 24, 16, 22, 16] };
+
+    [Fact]
+    public void Less_vibration_and_cooler_units_are_an_improvement_with_the_strongest_reason_first()
+    {
+        Comparison c = Compare(Rough, Usual);
+        Assert.Equal(Verdict.Improved, c.Verdict);
+        Assert.Equal(CallKind.Improved, c.Vibration.Kind);
+        Assert.Equal(CallKind.Improved, c.MotorTemperature.Kind);
+        Assert.Equal(CallKind.Improved, c.EscTemperature.Kind);
+
+        // 20 log10 of the roots of the summed squares: sqrt(Σ order 1² + 6 · 0.5²).
+        double before = Math.Sqrt(1.05 * 1.05 + 0.42 * 0.42 + 1.3 * 1.3 + 0.47 * 0.47 + 0.85 * 0.85 + 0.38 * 0.38 + 1.5);
+        double after = Math.Sqrt(0.5 * 0.5 + 0.45 * 0.45 + 0.6 * 0.6 + 0.48 * 0.48 + 0.55 * 0.55 + 0.42 * 0.42 + 1.5);
+        Assert.Equal(20 * Math.Log10(after / before), c.Vibration.Change.Value!.Value, tolerance: 1e-9);
+        Assert.Equal(28 - 36, c.MotorTemperature.Change.Value!.Value, tolerance: 1e-9);
+        Assert.StartsWith("The hottest motor now settles 8.0 °C cooler (", c.Reasons[0], StringComparison.Ordinal);
+        Assert.Contains(c.Reasons, r => r.StartsWith("Vibration from the rotors fell by", StringComparison.Ordinal));
+        Assert.Contains(c.Reasons, r => r.Contains("M3 ×1 by 6.7 dB", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Nothing_changed_is_no_clear_change_and_says_what_could_have_been_shown()
+    {
+        Comparison c = Compare(Usual, Usual with { Order1 = [0.51, 0.44, 0.61, 0.47, 0.56, 0.42], MotorRiseC = [27.5, 26, 28.4, 26, 27, 26] });
+        Assert.Equal(Verdict.NoClearChange, c.Verdict);
+        Assert.All(c.Motors, m => Assert.All(m.Orders, o => Assert.Equal(CallKind.NoClearChange, o.Call)));
+        Assert.InRange(c.Vibration.SmallestShown!.Value, 0.5, 1.3);
+        Assert.Contains("these flights could have shown", c.Vibration.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Turned_round_an_improvement_is_worse() => Assert.Equal(Verdict.Worse, Compare(Usual, Rough).Verdict);
+
+    [Fact]
+    public void Calmer_but_hotter_is_mixed()
+    {
+        Comparison c = Compare(Rough, Usual with { MotorRiseC = [27, 26, 44, 26, 27, 26], EscRiseC = Rough.EscRiseC });
+        Assert.Equal(Verdict.Mixed, c.Verdict);
+        Assert.Equal((CallKind.Improved, CallKind.Worse), (c.Vibration.Kind, c.MotorTemperature.Kind));
+        Assert.Contains("nipped bearing", string.Join(' ', c.NextSteps), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_motor_that_got_rough_is_not_hidden_by_one_that_got_smooth()
+    {
+        Comparison c = Compare(Usual with { Order1 = [1.5, 0.4, 0.4, 0.4, 0.4, 0.4] }, Usual with { Order1 = [0.4, 0.4, 0.4, 1.5, 0.4, 0.4] });
+        Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
+        Assert.Equal(Verdict.Mixed, c.Verdict);
+    }
+
+    [Fact]
+    public void A_shown_change_below_what_matters_is_no_clear_change()
+    {
+        MadeFlights[] before = [.. Enumerable.Range(0, 9).Select(_ => Usual)], after = [.. before.Select(f => f with { Order1 = Array.ConvertAll(f.Order1, a => a * 0.9) })];
+        Comparison c = Compare(before, after);
+        Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
+        Assert.Contains("shown, but less than the 1 dB that matter", c.Vibration.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Several_flights_narrow_the_interval()
+    {
+        double Width(int n) => Compare([.. Enumerable.Repeat(Rough, n)], [.. Enumerable.Repeat(Usual, n)]).Vibration.Change.Ci95!.Value.Width;
+        Assert.True(Width(2) < Width(1) && Width(4) < Width(2));
+    }
+
+    [Fact]
+    public void Flights_that_scatter_beyond_the_allowance_are_believed()
+    {
+        MadeFlights loud = Usual with { Order1 = Array.ConvertAll(Usual.Order1, a => a * 2.5) };
+        Comparison c = Compare([Usual, loud, Usual, loud], [Usual, Usual, loud, loud]);
+        Assert.True(c.Vibration.Change.Ci95!.Value.Width > 4);
+        Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
+    }
+
+    [Fact]
+    public void Rotors_that_hover_far_faster_are_not_comparable()
+    {
+        Comparison c = Compare(Rough, Usual with { Rpm = 4150 });
+        Assert.Equal(Verdict.NotComparable, c.Verdict);
+        Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
+        Assert.Equal("The flights cannot be held against each other: the rotors hovered at 3400 rpm before and 4150 rpm after, 22.1 % apart: the mass or the propellers were not the same.", c.Reasons[0]);
+        Assert.NotNull(c.Vibration.Before);
+        Assert.False(c.Motors[0].Orders[0].ChangeDb.IsKnown);
+    }
+
+    [Fact]
+    public void Rotors_that_hover_a_little_faster_are_corrected_and_doubted()
+    {
+        Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03 });
+        // Sizes are alike, but were made at 3 % more speed: force with the square of speed is 40 log10(1.03) dB less at equal speed.
+        Assert.Equal(-40 * Math.Log10(1.03), c.Vibration.Change.Value!.Value, tolerance: 1e-9);
+        Assert.True(c.Vibration.Change.Ci95!.Value.Width > Compare(Usual, Usual).Vibration.Change.Ci95!.Value.Width);
+        Assert.Equal(Verdict.NoClearChange, c.Verdict);
+    }
+
+    [Fact]
+    public void Without_hover_on_one_side_the_flights_are_not_comparable()
+    {
+        Comparison c = Compare(Usual, Usual with { HoverS = 0 });
+        Assert.Equal(Verdict.NotComparable, c.Verdict);
+        Assert.Contains("no hover was found in flight after", c.Reasons[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void One_side_without_ESC_data_is_named()
+    {
+        Comparison c = Compare(Usual, Usual with { HasTelemetry = false });
+        Assert.Equal(Verdict.NotComparable, c.Verdict);
+        Assert.Contains("flight after has no ESC telemetry", c.Reasons[0], StringComparison.Ordinal);
+        Assert.Contains(c.NextSteps, s => s.StartsWith("Log ESC telemetry", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void No_ESC_data_on_either_side_leaves_the_calls_unknown_and_compares_levels()
+    {
+        Comparison c = Compare(Usual with { HasTelemetry = false }, Usual with { HasTelemetry = false });
+        Assert.Equal(Verdict.NoClearChange, c.Verdict);
+        Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
+        Assert.Contains(c.Reasons, r => r.StartsWith("The change of vibration by rotor orders is not known", StringComparison.Ordinal));
+        Assert.Contains(c.Reasons, r => r.StartsWith("Broadband levels of acceleration show no clear change", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Without_ambient_temperatures_are_unknown_and_the_next_step_says_how_to_mend_it()
+    {
+        Comparison c = Compare(Rough, Usual with { AmbientC = null });
+        Assert.Equal(CallKind.Unknown, c.MotorTemperature.Kind);
+        Assert.Equal("Not known after: ambient temperature is not known.", c.MotorTemperature.Why);
+        Assert.Contains(c.NextSteps, s => s.StartsWith("Write ambient_c", StringComparison.Ordinal));
+        Assert.Equal(Verdict.Improved, c.Verdict);
+    }
+
+    [Fact]
+    public void An_ambient_taken_from_a_cold_start_widens_the_interval_of_rises()
+    {
+        double Width(bool given) => Compare(Rough, Usual with { AmbientGiven = given }).MotorTemperature.Change.Ci95!.Value.Width;
+        Assert.True(Width(false) > Width(true) * 1.05);
+    }
+
+    [Fact]
+    public void Flights_swapped_by_date_are_told_first()
+    {
+        Comparison c = Compare(Rough with { StartedUtc = new(2026, 5, 2, 0, 0, 0, DateTimeKind.Utc) }, Usual with { StartedUtc = new(2026, 5, 1, 0, 0, 0, DateTimeKind.Utc) });
+        Assert.StartsWith("By the logs' own clocks the flights before were flown after", c.Reasons[0], StringComparison.Ordinal);
+        Assert.False(c.Conditions.Single(x => x.Name == "dates").Matched);
+        Assert.StartsWith("Check in the job file", c.NextSteps[0], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_turned_IMU_is_named()
+    {
+        Assert.True(Compare(Usual, Usual).Conditions.Single(x => x.Name == "IMU axes").Matched);
+        Assert.False(Compare(Usual, Usual with { ImuTurnDeg = 12 }).Conditions.Single(x => x.Name == "IMU axes").Matched);
+    }
+
+    [Fact]
+    public void Tilt_effect_is_a_slope_where_the_flights_show_it()
+    {
+        double[] found = [0.6, 0.05, 0.5, 0.1, 0.3, 0.2], left = [0.05, 0.05, 0.05, 0.08, 0.05, 0.06];
+        MadeFlights before = Usual with { Order1 = [.. found.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
+        MadeFlights after = Usual with { Order1 = [.. left.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
+        TiltEffect effect = Compare(before, after, Survey(found, left)).TiltEffect;
+        // Made at 10 dB per degree.
+        Assert.Equal(10, effect.SlopePerDeg.Value!.Value, tolerance: 1e-6);
+        Assert.Equal(6, effect.MotorCount);
+    }
+
+    [Fact]
+    public void Tilt_effect_is_silent_where_the_flights_do_not_show_it()
+    {
+        TiltEffect effect = Compare(Usual, Usual with { Order1 = [0.49, 0.47, 0.6, 0.46, 0.57, 0.42] },
+            Survey([0.6, 0.05, 0.5, 0.1, 0.3, 0.2], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06])).TiltEffect;
+        Assert.False(effect.SlopePerDeg.IsKnown);
+        Assert.StartsWith("not shown by these flights", effect.SlopePerDeg.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_motor_whose_tilt_improved_but_not_its_vibration_is_named_with_what_to_check()
+    {
+        Comparison c = Compare(Rough, Usual with { Order1 = [0.5, 0.45, 1.31, 0.48, 0.55, 0.42] },
+            Survey([0.4, 0.05, 0.5, 0.1, 0.3, 0.1], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06]));
+        var finding = Assert.Single(c.Findings);
+        Assert.Equal(("tilt-better-vibration-not", "M3"), (finding.Code, finding.Motor));
+        Assert.StartsWith("Propellers off and battery out", finding.NextCheck, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_as_left_readings_the_comparison_goes_on_and_says_so()
+    {
+        Comparison c = Compare(Rough, Usual, Survey([0.4, 0.05, 0.5, 0.1, 0.3, 0.1], null));
+        Assert.Equal(Verdict.Improved, c.Verdict);
+        Assert.StartsWith("Nothing was read after the work", c.Conditions.Single(x => x.Name == "survey").Why, StringComparison.Ordinal);
+        Assert.Null(c.Motors[0].TiltAfter);
+        Assert.False(c.YawTrim.PredictedAfter.IsKnown);
+    }
+
+    [Fact]
+    public void Without_a_survey_the_comparison_goes_on_and_says_so() =>
+        Assert.Equal("There is no survey: the comparison goes on without tilts.", Compare(Rough, Usual).Conditions.Single(x => x.Name == "survey").Why);
+
+    [Fact]
+    public void Thresholds_of_the_job_change_the_calls() =>
+        Assert.Equal(CallKind.NoClearChange, Compare(Rough, Usual, options: new ComparisonOptions { MinChangeDb = 12 }).Vibration.Kind);
+
+    [Fact]
+    public void The_spread_between_motors_is_a_number_of_its_own()
+    {
+        TemperatureSpread spread = Compare(Rough, Usual).MotorSpread!;
+        Assert.Equal((13.0, 2.0, -11.0), (spread.BeforeC.Value!.Value, spread.AfterC.Value!.Value, spread.ChangeC.Value!.Value));
+        Assert.Equal(CallKind.Improved, spread.Call);
+    }
+
+    [Fact]
+    public void A_motor_that_works_less_is_told_from_one_that_cools_better()
+    {
+        MotorComparison motor = Compare(Rough, Usual).Motors[0];
+        // Currents are alike, so all of the change is there at equal load.
+        Assert.Equal(1, motor.LoadRatio!.Value, tolerance: 1e-12);
+        Assert.Equal(27 - 33, motor.MotorRiseAtEqualLoadC.Value!.Value, tolerance: 1e-9);
+    }
+}

@@ -1,0 +1,119 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Comparisons;
+
+/// <summary>Analyses of a six-rotor with sizes, rises and speeds as told, for tests of the comparison alone.</summary>
+internal sealed record MadeFlights
+{
+    internal static readonly Airframe Hexa = DemoAirframes.Ring(6, "Made hexa", 6.8, 0.42, 2);
+
+    /// <summary>Order 1 of each motor, m/s²; order 2 is 0.5 throughout.</summary>
+    internal double[] Order1 { get; init; } = [0.5, 0.45, 0.6, 0.48, 0.55, 0.42];
+
+    internal double[] MotorRiseC { get; init; } = [27, 26, 28, 26, 27, 26];
+
+    internal double[] EscRiseC { get; init; } = [18, 17, 18, 17, 18, 17];
+
+    internal double Rpm { get; init; } = 3400;
+
+    internal double? AmbientC { get; init; } = 20;
+
+    internal bool AmbientGiven { get; init; } = true;
+
+    internal bool HasTelemetry { get; init; } = true;
+
+    internal double HoverS { get; init; } = 120;
+
+    internal DateTime? StartedUtc { get; init; }
+
+    internal double[] Split { get; init; } = [0.02];
+
+    /// <summary>Turn of the IMU about x against level, degrees.</summary>
+    internal double ImuTurnDeg { get; init; }
+
+    /// <summary>Half width of every interval of a size, share of it.</summary>
+    internal double Doubt { get; init; } = 0.02;
+
+    internal AnalysedFlight Build(string name, bool isAfter)
+    {
+        Segment[] hover = HoverS > 0 ? [new(5, 5 + HoverS)] : [];
+        Flight flight = new()
+        {
+            Imu = Imu(),
+            Motors = HasTelemetry ? [.. Hexa.Motors.Select(m => new MotorTrack { MotorId = m.Id, Rpm = Flat(Rpm), MotorTempC = Flat(40), EscTempC = Flat(35) })] : [],
+            AmbientC = AmbientGiven ? AmbientC : null,
+            Input = new FlightInput { Imu = new FileReading { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
+        };
+        HoverTime time = new(hover, "made");
+        return new(name, isAfter, flight, new MatchedHover(time, time, HasTelemetry ? Rpm : null), Analysis(flight, time));
+    }
+
+    private FlightAnalysis Analysis(Flight flight, HoverTime hover) => new()
+    {
+        Airframe = Hexa,
+        Input = flight.Input,
+        AmbientC = AmbientC,
+        Hover = hover,
+        Levels = [new Level("acc_z", "m/s²", Size(1.5), new Interval(5, 500))],
+        Motors = [.. Hexa.Motors.Select((m, i) => new MotorAnalysis
+        {
+            Id = m.Id,
+            RpmMean = HasTelemetry ? Estimate.Around(Rpm, 2) : Estimate.Unknown("no telemetry"),
+            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown("no telemetry"),
+            CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown("no telemetry"),
+            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, 0.5)] : [],
+            MotorTemp = Rise(MotorRiseC[i]),
+            EscTemp = Rise(EscRiseC[i]),
+            UnbalanceGmm = Estimate.Unknown("not made"),
+        })],
+        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Sum(a => a * a) + 6 * 0.25)) : Estimate.Unknown("no rotor speeds"),
+        YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
+        Peaks = [],
+        Spectra = [],
+        Findings = [],
+        Warnings = [],
+    };
+
+    private Estimate Size(double mps2) => Estimate.Around(mps2, Doubt * mps2);
+
+    private OrderLevel Level(int order, double mps2) => new() { Order = order, RmsMps2 = Size(mps2), Separable = true };
+
+    private TemperatureRise Rise(double riseC) => AmbientC is null || !HasTelemetry
+        ? TemperatureRise.Unknown("ambient temperature is not known")
+        : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = 70 };
+
+    private ImuTrack Imu()
+    {
+        int count = 2000;
+        double turn = ImuTurnDeg * Math.PI / 180;
+        return new ImuTrack
+        {
+            Blocks = [new ClockBlock(0, count, 0, 0.1)],
+            AccXMps2 = new double[count],
+            AccYMps2 = [.. Enumerable.Repeat(-9.81 * Math.Sin(turn), count)],
+            AccZMps2 = [.. Enumerable.Repeat(-9.81 * Math.Cos(turn), count)],
+        };
+    }
+
+    private static Series Flat(double value) => new([0, 200], [value, value]);
+
+    internal static Comparison Compare(MadeFlights before, MadeFlights after, Survey? survey = null, ComparisonOptions? options = null) =>
+        Compare([before], [after], survey, options);
+
+    internal static Comparison Compare(MadeFlights[] before, MadeFlights[] after, Survey? survey = null, ComparisonOptions? options = null) =>
+        JobComparison.Of("Made job", Hexa, survey,
+            new FlightSet(
+                [.. before.Select((f, i) => f.Build(before.Length == 1 ? "before" : $"before {i + 1}", false))],
+                [.. after.Select((f, i) => f.Build(after.Length == 1 ? "after" : $"after {i + 1}", true))]),
+            before.Concat(after).All(f => f.HasTelemetry) ? HoverBasis.Rpm : HoverBasis.None, options ?? new());
+
+    internal static Survey Survey(double[] found, double[]? left) =>
+        new([.. found.Select(Tilt)], left is null ? [] : [.. left.Select(Tilt)]);
+
+    private static MotorTilt Tilt(double deg, int motor) => new($"M{motor + 1}", Estimate.Around(deg, 0.06), Estimate.Unknown("not read along the arm"));
+}
