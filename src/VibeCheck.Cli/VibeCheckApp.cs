@@ -47,5 +47,7 @@ internal static class VibeCheckApp
     private static RootCommand Build(Terminal terminal) =>
         new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
         {
+            ShimsCommand.Build(terminal),
+            ChartCommand.Build(terminal),
         };
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Surveys;
@@ -6,11 +7,26 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="MotorId">The motor.</param>
 /// <param name="Direction">Across or along the arm.</param>
 /// <param name="MovedDeg">Later minus earlier, degrees, with its interval.</param>
-/// <param name="Between">Plain words: "before and after the knock", "as left last time and as found now".</param>
-public sealed record MountMovement(string MotorId, TiltDirection Direction, Estimate MovedDeg, string Between)
+/// <param name="Occasion">Plain words: "on the knock", "since it was left last time".</param>
+public sealed record MountMovement(string MotorId, TiltDirection Direction, Estimate MovedDeg, string Occasion)
 {
     /// <summary>Whether the move is more than the gauge explains: its 95 % interval lies clear of zero.</summary>
     public bool Moved => MovedDeg.Ci95 is Interval ci && !ci.Contains(0);
+
+    /// <summary>One plain sentence with the numbers.</summary>
+    public string Sentence
+    {
+        get
+        {
+            string way = Direction == TiltDirection.Across ? "across" : "along";
+            string amount = string.Create(CultureInfo.InvariantCulture,
+                $"{Math.Abs(MovedDeg.Value ?? 0):0.00}° ± {(MovedDeg.Ci95?.Width ?? 0) / 2:0.00}°");
+            return Moved
+                ? $"{MotorId} moved by {amount} {way} the arm {Occasion}, more than the gauge explains: arm or mount is not rigid enough "
+                    + "for shims to hold. Look for play first."
+                : $"{MotorId} shows no move {way} the arm {Occasion} ({amount}).";
+        }
+    }
 
     /// <summary>As left last time against as found now, for every direction that both surveys know.</summary>
     public static IReadOnlyList<MountMovement> Since(Survey last, Survey now)
@@ -29,7 +45,7 @@ public sealed record MountMovement(string MotorId, TiltDirection Direction, Esti
                 if (was is { Value: double a, Ci95: Interval wa } && isNow is { Value: double b, Ci95: Interval wb })
                 {
                     double half = Math.Sqrt(wa.Width * wa.Width + wb.Width * wb.Width) / 2;
-                    moves.Add(new(found.MotorId, direction, Estimate.Around(b - a, half), "as left last time and as found now"));
+                    moves.Add(new(found.MotorId, direction, Estimate.Around(b - a, half), "since it was left last time"));
                 }
             }
         }

@@ -1,0 +1,105 @@
+using System.CommandLine;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Reports;
+using VibeCheck.Reports.Json;
+
+namespace VibeCheck.Cli;
+
+/// <summary><c>vibecheck shims SURVEY --airframe F</c>: what goes under which bolt, and what it will do.</summary>
+internal static class ShimsCommand
+{
+    internal static Command Build(Terminal terminal)
+    {
+        var survey = new Argument<string>("SURVEY") { Description = "Gauge readings (survey.csv); with --ask it is made where there is none." };
+        var airframe = new Option<string>("--airframe") { Description = "The aircraft (airframe.toml).", HelpName = "FILE", Required = true };
+        var tolerance = new Option<double>("--tolerance")
+        {
+            Description = "Tolerance of a mount's tilt in degrees. 0.1 is common practice, not a published limit.",
+            HelpName = "DEG",
+            DefaultValueFactory = _ => new ShimOptions().ToleranceDeg,
+        };
+        var ask = new Option<bool>("--ask") { Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped." };
+        var asLeft = new Option<bool>("--as-left") { Description = "With --ask: the readings after the work, not before it." };
+        var last = new Option<string?>("--last") { Description = "An earlier survey of this aircraft: did it hold since it was left?", HelpName = "SURVEY" };
+        var card = new Option<string?>("--card") { Description = "Write the bench card, one page to print, to FILE.html.", HelpName = "FILE.html" };
+        var paper = Paper();
+        var inch = new Option<bool>("--inch") { Description = "Thicknesses in inches." };
+        var budget = new Option<bool>("--budget") { Description = "Show where the doubt of each tilt comes from." };
+        Option<string?> json = CommonOptions.Json();
+        tolerance.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<double>() is not (> 0 and <= 10))
+            {
+                result.AddError("--tolerance takes degrees above 0 and up to 10.");
+            }
+        });
+        var command = new Command("shims", "From gauge readings to the shims under each bolt, and what the next hover should show.")
+        {
+            survey, airframe, tolerance, ask, asLeft, last, card, paper, inch, budget, json,
+        };
+        command.SetAction(parsed => Run(terminal, new Request(
+            parsed.GetValue(survey)!, parsed.GetValue(airframe)!, parsed.GetValue(tolerance), parsed.GetValue(ask), parsed.GetValue(asLeft),
+            parsed.GetValue(last), parsed.GetValue(card), parsed.GetValue(paper) == "letter", parsed.GetValue(inch), parsed.GetValue(budget), parsed.GetValue(json))));
+        return command;
+    }
+
+    /// <summary>Paper of a page to print.</summary>
+    internal static Option<string> Paper()
+    {
+        var paper = new Option<string>("--paper") { Description = "Paper to print on: a4 or letter.", HelpName = "PAPER", DefaultValueFactory = _ => "a4" };
+        paper.AcceptOnlyFromAmong("a4", "letter");
+        return paper;
+    }
+
+    private static int Run(Terminal terminal, Request request)
+    {
+        Airframe airframe = AirframeFile.Read(request.AirframePath);
+        foreach (string remark in airframe.Remarks)
+        {
+            terminal.Error.WriteLine($"{request.AirframePath}: {remark}.");
+        }
+
+        Survey survey = request.Ask ? Ask(terminal, airframe, request) : SurveyFile.Read(request.SurveyPath, airframe);
+        ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg });
+        IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(SurveyFile.Read(last, airframe), survey) : [];
+        ResultOutput.Write(terminal, request.CardPath, stream => BenchCard.Write(plan, stream, request.Letter, request.Inch));
+        ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, stream));
+        if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
+        {
+            new ShimText(terminal.Output, request.Inch).Write(plan, since, request.Budget);
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static Survey Ask(Terminal terminal, Airframe airframe, Request request)
+    {
+        IReadOnlyList<GaugeReading> earlier = File.Exists(request.SurveyPath) && new FileInfo(request.SurveyPath).Length > 0
+            ? SurveyFile.ReadReadings(request.SurveyPath, airframe) : [];
+        TextWriter talk = ResultOutput.IsStandardOutput(request.JsonPath) ? terminal.Error : terminal.Output;
+        var dialogue = new SurveyDialogue(airframe, earlier, request.AsLeft ? SurveyTime.AsLeft : SurveyTime.AsFound, terminal.Input, talk,
+            reading => Save(() => SurveyFile.Append(request.SurveyPath, reading), request.SurveyPath),
+            () => Save(() => SurveyFile.RemoveLast(request.SurveyPath), request.SurveyPath));
+        IReadOnlyList<GaugeReading> readings = dialogue.Run(request.SurveyPath);
+        talk.WriteLine();
+        return TiltReckoning.Of(airframe, readings);
+    }
+
+    private static void Save(Action write, string path)
+    {
+        try
+        {
+            write();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new OutputFaultException($"{path}: the reading cannot be saved ({e.Message.TrimEnd('.')}). Give a path that you may write to.", e);
+        }
+    }
+
+    private sealed record Request(
+        string SurveyPath, string AirframePath, double ToleranceDeg, bool Ask, bool AsLeft, string? LastPath, string? CardPath, bool Letter, bool Inch,
+        bool Budget, string? JsonPath);
+}

@@ -1,0 +1,302 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Logs;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Asks for a survey motor by motor. Every reading is saved before the next question; places already read are passed over.</summary>
+/// <param name="airframe">The airframe.</param>
+/// <param name="earlier">Readings taken before.</param>
+/// <param name="when">As found or as left.</param>
+/// <param name="input">Answers; its end stops the survey as q does.</param>
+/// <param name="output">Questions.</param>
+/// <param name="save">Saves one reading.</param>
+/// <param name="removeLast">Takes the last saved reading off again.</param>
+internal sealed class SurveyDialogue(
+    Airframe airframe, IReadOnlyList<GaugeReading> earlier, SurveyTime when, TextReader input, TextWriter output,
+    Action<GaugeReading> save, Action removeLast)
+{
+    private readonly List<GaugeReading> _readings = [.. earlier];
+    private bool _stopped;
+
+    private sealed record Step(Motor? Motor, GaugePlace Where, TiltDirection Direction)
+    {
+        internal bool Holds(GaugeReading r, SurveyTime when) =>
+            r.MotorId == Motor?.Id && r.Where == Where && r.Direction == Direction && r.When == when;
+    }
+
+    /// <summary>Asks until every place is read, or the surveyor stops.</summary>
+    /// <returns>All readings, the earlier ones included.</returns>
+    internal IReadOnlyList<GaugeReading> Run(string path)
+    {
+        output.WriteLine($"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "as found" : "as left")}. Saved to {path} after every reading.");
+        output.WriteLine("Propellers off, battery out. Seen from the hub looking out along the arm.");
+        Help();
+        List<Step> steps = Steps(HubOnce());
+        for (int i = 0; i < steps.Count && !_stopped;)
+        {
+            Heading(steps, i);
+            i = AskOne(steps, i);
+        }
+
+        output.WriteLine(_stopped ? $"Stopped; the same command goes on from here. {Missing(steps)}" : "The survey is complete.");
+        return _readings;
+    }
+
+    private bool HubOnce()
+    {
+        if (_readings.Any(r => r.Where == GaugePlace.Frame && r.When == when))
+        {
+            return _readings.Any(r => r.MotorId is null && r.When == when);
+        }
+
+        output.Write("Is the frame read once at the hub (h), or beside each motor (Enter)? ");
+        string? answer = input.ReadLine();
+        _stopped = answer is null || IsWord(answer, "q");
+        return answer is not null && IsWord(answer, "h");
+    }
+
+    private List<Step> Steps(bool hubOnce)
+    {
+        TiltDirection[] ways = [TiltDirection.Across, TiltDirection.Along];
+        var steps = new List<Step>();
+        if (hubOnce)
+        {
+            steps.AddRange(ways.Select(d => new Step(null, GaugePlace.Frame, d)));
+        }
+
+        GaugePlace[] places = hubOnce ? [GaugePlace.Mount] : [GaugePlace.Frame, GaugePlace.Mount];
+        steps.AddRange(airframe.Motors.SelectMany(m => ways.SelectMany(d => places.Select(p => new Step(m, p, d)))));
+        return steps;
+    }
+
+    private void Heading(List<Step> steps, int i)
+    {
+        Motor? motor = steps[i].Motor;
+        if (motor is not null && (i == 0 || steps[i - 1].Motor != motor))
+        {
+            output.WriteLine();
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{motor.Id}, arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"));
+        }
+    }
+
+    /// <summary>One place; returns the number of the next step.</summary>
+    private int AskOne(List<Step> steps, int i)
+    {
+        Step step = steps[i];
+        bool noReference = step.Where == GaugePlace.Mount && !HasReference(step);
+        if (noReference || _readings.Any(r => step.Holds(r, when)))
+        {
+            if (!noReference)
+            {
+                ShowTilt(step);
+            }
+
+            return i + 1;
+        }
+
+        while (true)
+        {
+            output.Write(Question(step));
+            string? answer = input.ReadLine()?.Trim();
+            if (answer is null || IsWord(answer, "q"))
+            {
+                _stopped = true;
+                return i;
+            }
+
+            if (answer.Length == 0)
+            {
+                return i + 1;
+            }
+
+            if (IsWord(answer, "b"))
+            {
+                return Back(steps, i);
+            }
+
+            if (answer is "?" or "help")
+            {
+                Help();
+            }
+            else if (Accept(step, answer))
+            {
+                ShowTilt(step);
+                return i + 1;
+            }
+        }
+    }
+
+    private bool HasReference(Step step) => _readings.Any(r => r.Where == GaugePlace.Frame
+        && (r.MotorId is null || r.MotorId == step.Motor!.Id && r.Direction == step.Direction));
+
+    private int Back(List<Step> steps, int i)
+    {
+        if (_readings.Count == 0)
+        {
+            output.WriteLine("    Nothing to take back.");
+            return i;
+        }
+
+        GaugeReading taken = _readings[^1];
+        _readings.RemoveAt(_readings.Count - 1);
+        removeLast();
+        output.WriteLine($"    Taken back: {SurveyFile.Text(taken)}.");
+        int at = steps.FindIndex(s => s.Holds(taken, when));
+        return at < 0 ? i : at;
+    }
+
+    private bool Accept(Step step, string answer)
+    {
+        string[] noted = answer.Split('#', 2, StringSplitOptions.TrimEntries);
+        var readings = new List<GaugeReading>();
+        foreach (string part in noted[0].Split([',', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        {
+            (GaugeReading? reading, string? problem) = Parse(step, part);
+            if (reading is null)
+            {
+                output.WriteLine($"    {problem}");
+                return false;
+            }
+
+            readings.Add(reading with { Note = readings.Count == 0 && noted.Length > 1 ? noted[1] : "" });
+        }
+
+        if (readings.Count == 0)
+        {
+            output.WriteLine("    Type what the gauge shows, such as 0.4 r.");
+            return false;
+        }
+
+        if (ReadingConflict.Find([.. _readings, .. readings]) is ReadingConflict conflict)
+        {
+            output.WriteLine($"    {SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again.");
+            return false;
+        }
+
+        foreach (GaugeReading reading in readings)
+        {
+            _readings.Add(reading);
+            save(reading);
+        }
+
+        return true;
+    }
+
+    private (GaugeReading?, string? Problem) Parse(Step step, string text)
+    {
+        List<string> words = [.. text.ToLowerInvariant().Replace("°", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
+        bool turned = words.Remove("t"), knocked = words.Remove("k");
+        if (words.Count is 0 or > 2)
+        {
+            return (null, "Type an angle and a side, such as 0.4 r.");
+        }
+
+        // A side may stand right after the figure: 0.4r.
+        if (words.Count == 1 && words[0].Length > 1 && (char.IsLetter(words[0][^1]) || words[0][^1] == '?'))
+        {
+            words = [words[0][..^1], words[0][^1..]];
+        }
+
+        double[] values = new double[words[0].Split('/').Length];
+        string[] figures = words[0].Split('/');
+        for (int i = 0; i < figures.Length; i++)
+        {
+            if (!double.TryParse(figures[i], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out values[i]))
+            {
+                return (null, $"'{figures[i]}' is not an angle: type it with a decimal point, without a sign.");
+            }
+        }
+
+        if (values.Length > 2 || values.Max() > SurveyFile.LargestDeg)
+        {
+            return (null, values.Length > 2 ? "Type at most two values, as 0.4/0.5." : $"{words[0]}° is over 10°: a slip of the pen?");
+        }
+
+        string sideWord = words.Count > 1 ? words[1] : "";
+        LowSide? side = sideWord == "?" ? Trial(step.Direction) : Side(step, sideWord, values.Max());
+        return side is null
+            ? (null, sideWord == "?" ? "The trial shim does not show a side: it may be level, or take a thicker shim." : $"Say which side is low: {Sides(step)}.")
+            : (new()
+            {
+                MotorId = step.Motor?.Id, When = when, Where = step.Where, Direction = step.Direction, LowDeg = values.Min(), HighDeg = values.Max(),
+                LowSide = side.Value, Turned = turned, Knock = knocked ? Knock.After : Knock.Before,
+            }, null);
+    }
+
+    private static LowSide? Side(Step step, string word, double highDeg) => (step.Direction, word) switch
+    {
+        (_, "" or "level") => highDeg == 0 ? LowSide.Level : null,
+        (TiltDirection.Across, "r" or "right") => LowSide.Right,
+        (TiltDirection.Across, "l" or "left") => LowSide.Left,
+        (TiltDirection.Along, "o" or "out") => LowSide.Out,
+        (TiltDirection.Along, "i" or "in") => LowSide.In,
+        (TiltDirection.Along, "n" or "nose") when step.Motor is null => LowSide.Out,
+        (TiltDirection.Along, "t" or "tail") when step.Motor is null => LowSide.In,
+        _ => null,
+    };
+
+    /// <summary>The gauge does not show a side: a thin shim under its low end makes the reading smaller.</summary>
+    private LowSide? Trial(TiltDirection direction)
+    {
+        (string first, string second) = direction == TiltDirection.Across ? ("left", "right") : ("in", "out");
+        double? underFirst = Number($"    with a thin shim under its {first} end it shows: "), underSecond = Number($"    with the shim under its {second} end: ");
+        return underFirst is not double a || underSecond is not double b || a == b ? null
+            : direction == TiltDirection.Across ? b < a ? LowSide.Right : LowSide.Left
+            : b < a ? LowSide.Out : LowSide.In;
+    }
+
+    private double? Number(string question)
+    {
+        output.Write(question);
+        return double.TryParse(input.ReadLine()?.Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value) ? value : null;
+    }
+
+    private void ShowTilt(Step step)
+    {
+        if (step.Where != GaugePlace.Mount || step.Motor is null)
+        {
+            return;
+        }
+
+        Survey survey = TiltReckoning.Of(airframe, _readings);
+        MotorTilt? tilt = when == SurveyTime.AsFound ? survey.Found(step.Motor.Id) : survey.Left(step.Motor.Id);
+        Estimate? deg = step.Direction == TiltDirection.Across ? tilt?.AcrossDeg : tilt?.AlongDeg;
+        if (deg is { Value: double value, Ci95: Interval ci })
+        {
+            (string positive, string negative) = step.Direction == TiltDirection.Across ? ("right", "left") : ("out", "in");
+            string side = Math.Abs(value) < 0.005 ? "level" : (value > 0 ? positive : negative) + " low";
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"    tilt {(step.Direction == TiltDirection.Across ? "across" : "along")} the arm: {Math.Abs(value):0.00}° {side}, ± {ci.Width / 2:0.00}°"));
+        }
+    }
+
+    private static string Question(Step step)
+    {
+        string place = step.Where == GaugePlace.Frame ? "frame" : "mount", way = step.Direction == TiltDirection.Across ? "across" : "along";
+        return step.Motor is null
+            ? $"  hub, {(step.Direction == TiltDirection.Across ? "right to left" : "nose to tail")} ({Sides(step)}): "
+            : $"  {step.Motor.Id} {place} {way} ({Sides(step)}): ";
+    }
+
+    private static string Sides(Step step) => step.Direction == TiltDirection.Across ? "r/l" : step.Motor is null ? "nose/tail" : "o/i";
+
+    private string Missing(List<Step> steps)
+    {
+        int left = steps.Count(s => !_readings.Any(r => s.Holds(r, when)));
+        return left == 1 ? "1 place is not read." : $"{left.ToString(CultureInfo.InvariantCulture)} places are not read.";
+    }
+
+    private void Help()
+    {
+        output.WriteLine("Type what the gauge shows and the low side: 0.4 r   0.4/0.5 l (flickers)   0");
+        output.WriteLine("Several readings of one place: 0.4 r, 0.5 r      a note: 0.4 r # warm");
+        output.WriteLine("Gauge turned by 180°: t 0.3 r   after a knock: k 0.4 r   side unknown: 0.4 ?");
+        output.WriteLine("Enter skips, b takes the last one back, q stops, ? shows this again.");
+    }
+
+    private static bool IsWord(string text, string word) => text.Trim().Equals(word, StringComparison.OrdinalIgnoreCase);
+}

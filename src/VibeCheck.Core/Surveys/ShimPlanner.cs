@@ -1,0 +1,256 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>Decides motor by motor and puts the stacks together.</summary>
+/// <remarks>
+/// Decision: out of tolerance when the tilt less its 95 % uncertainty is above the tolerance, in when the tilt and its uncertainty
+/// together are not, else the readings cannot tell. A lower motor of a coaxial pair hangs from its mount: the same tilt of the mount
+/// wants its shims on the other side. Where pieces are counted, the motor with the largest tilt chooses first.
+/// </remarks>
+internal sealed class ShimPlanner
+{
+    private const int MostReadingsAsked = 20;
+
+    private readonly Airframe _airframe;
+    private readonly Survey _survey;
+    private readonly ShimOptions _options;
+    private readonly ShimKit _kit;
+    private readonly List<string> _cautions = [];
+
+    internal ShimPlanner(Airframe airframe, Survey survey, ShimOptions options)
+    {
+        Require.Positive(options.ToleranceDeg);
+        Require.Positive(options.RockingLimitMm);
+        (_airframe, _survey, _options) = (airframe, survey, options);
+        _kit = airframe.ShimKit ?? ShimKit.Usual;
+    }
+
+    internal ShimPlan Plan()
+    {
+        MotorShims[] motors = [.. _airframe.Motors.Select(Decide)];
+        if (_airframe.Bolts is BoltPattern bolts && motors.Any(m => m.Action == ShimAction.Shim))
+        {
+            Fit(motors, bolts);
+        }
+
+        HoverForecast forecast = Forecast(motors);
+        AddCautions(motors);
+        return new()
+        {
+            Airframe = _airframe,
+            Survey = _survey,
+            Options = _options,
+            Kit = _kit,
+            Motors = motors,
+            Forecast = forecast,
+            Cautions = _cautions,
+        };
+    }
+
+    private MotorShims Decide(Motor motor)
+    {
+        MotorTilt? tilt = _survey.Found(motor.Id);
+        if (tilt?.MagnitudeDeg is not double deg)
+        {
+            string why = tilt is null ? "nothing was read here" : Join(tilt.AcrossDeg.Why, tilt.AlongDeg.Why);
+            return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why };
+        }
+
+        double half = tilt.U95Deg ?? 0, tolerance = _options.ToleranceDeg;
+        string amount = Text($"{deg:0.00}° ± {half:0.00}°");
+        (ShimAction action, string reason, int? more) = deg - half > tolerance
+            ? (ShimAction.Shim, Text($"{amount} is out of the {tolerance:0.0##}° tolerance"), null)
+            : deg + half <= tolerance
+                ? (ShimAction.Leave, Text($"{amount} is within the {tolerance:0.0##}° tolerance"), null)
+                : CannotTell(tilt, deg, amount);
+        return new() { Motor = motor, Tilt = tilt, Action = action, Why = reason, MoreReadings = more, TiltAfter = tilt };
+    }
+
+    private (ShimAction, string, int?) CannotTell(MotorTilt tilt, double deg, string amount)
+    {
+        double margin = Math.Abs(deg - _options.ToleranceDeg);
+        int? more = MoreReadings(tilt, margin);
+        string advice = _survey.Gauge is { ScatterDeg: null }
+            ? "read each place again, lifting the gauge in between"
+            : more is int n ? $"{n} more at each place would do if they read alike"
+            : "no number of readings with this gauge settles it, only one with finer steps";
+        return (ShimAction.MeasureAgain, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°; {advice}"), more);
+    }
+
+    private static int? MoreReadings(MotorTilt tilt, double marginDeg)
+    {
+        UncertaintyBudget[] budgets = [.. new[] { tilt.AcrossBudget, tilt.AlongBudget }.OfType<UncertaintyBudget>()];
+        for (int more = 1; budgets.Length > 0 && more <= MostReadingsAsked; more++)
+        {
+            if (budgets.All(b => b.WithMore(more).Expanded95 <= marginDeg))
+            {
+                return more;
+            }
+        }
+
+        return null;
+    }
+
+    private void Fit(MotorShims[] motors, BoltPattern bolts)
+    {
+        int[]? left = _kit.Counts?.ToArray();
+        foreach (int i in Enumerable.Range(0, motors.Length).Where(i => motors[i].Action == ShimAction.Shim)
+            .OrderByDescending(i => motors[i].Tilt!.MagnitudeDeg))
+        {
+            motors[i] = FitOne(motors[i], bolts, left);
+            Spend(motors[i].Stacks, left);
+        }
+    }
+
+    private void Spend(ShimStacks? stacks, int[]? left)
+    {
+        foreach (double piece in stacks is null || left is null ? [] : stacks.Bolts.SelectMany(b => b.StackMm))
+        {
+            left![Enumerable.Range(0, left.Length).First(k => _kit.ThicknessesMm[k] == piece)]--;
+        }
+    }
+
+    private MotorShims FitOne(MotorShims m, BoltPattern bolts, int[]? left)
+    {
+        double mirror = m.Motor.Level == MotorLevel.Lower ? -1 : 1;
+        double across = m.Tilt!.AcrossDeg.Value ?? 0, along = m.Tilt.AlongDeg.Value ?? 0;
+        ShimStacks fitted = new StackSearch(bolts, _kit, left, mirror * across, mirror * along, _options).Best();
+        ShimStacks stacks = fitted with { ResidualAcrossDeg = mirror * fitted.ResidualAcrossDeg, ResidualAlongDeg = mirror * fitted.ResidualAlongDeg };
+        if (stacks.Pieces == 0)
+        {
+            return m with { Action = ShimAction.Leave, Why = m.Why + ", but no stack from the kit makes it better" };
+        }
+
+        bool isAcross = Math.Abs(stacks.SlopeAcross) >= Math.Abs(stacks.SlopeAlong);
+        return m with
+        {
+            Stacks = stacks,
+            Side = isAcross ? stacks.SlopeAcross > 0 ? LowSide.Right : LowSide.Left : stacks.SlopeAlong > 0 ? LowSide.Out : LowSide.In,
+            ThicknessMm = Thickness(stacks, isAcross ? Math.Abs(stacks.SlopeAcross) * bolts.AcrossSpanMm : Math.Abs(stacks.SlopeAlong) * bolts.AlongSpanMm),
+            TiltAfter = m.Tilt with
+            {
+                AcrossDeg = Shifted(m.Tilt.AcrossDeg, stacks.ResidualAcrossDeg),
+                AlongDeg = Shifted(m.Tilt.AlongDeg, stacks.ResidualAlongDeg),
+            },
+        };
+    }
+
+    /// <summary>The rise over the bolts where two stacks differ by just that, as on a pattern square to the arm; on a turned one the highest stack.</summary>
+    private static double Thickness(ShimStacks stacks, double riseMm)
+    {
+        bool isStep = stacks.Bolts.Any(a => stacks.Bolts.Any(b => Math.Abs(a.HeightMm - b.HeightMm - riseMm) < 1e-6));
+        return Math.Round(isStep ? riseMm : stacks.HighestMm, 4);
+    }
+
+    /// <summary>The tilt left, with the doubt of the tilt that was read: shims are taken as true to their thickness.</summary>
+    private static Estimate Shifted(Estimate tilt, double leftDeg) =>
+        tilt.Value is null ? tilt : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2) : Estimate.WithoutInterval(leftDeg, tilt.Why ?? "");
+
+    private HoverForecast Forecast(MotorShims[] motors)
+    {
+        MotorTilt[] after = [.. motors.Select(m => m.TiltAfter).OfType<MotorTilt>()];
+        Estimate before = ThrustBalance.PredictSplit(_airframe, _survey.AsFound), then = ThrustBalance.PredictSplit(_airframe, after);
+        (Spin? cooler, double? change) = CoolerGroup(before, then);
+        return new()
+        {
+            MomentBeforeNm = ThrustBalance.YawMomentNm(_airframe, _survey.AsFound),
+            MomentAfterNm = ThrustBalance.YawMomentNm(_airframe, after),
+            SplitBefore = before,
+            SplitAfter = then,
+            ThrustLostBefore = ThrustBalance.ThrustLost(_survey.AsFound),
+            CoolerGroup = cooler,
+            CoolerGroupThrustChange = change,
+        };
+    }
+
+    /// <summary>
+    /// The group that carries more as found, if that is shown and the plan at least halves it. Shims take the same angle out whatever the
+    /// truth is, so the change of the split is surer than either split. Thrust goes with speed squared: a split s puts s on one group, -s on the other.
+    /// </summary>
+    private static (Spin?, double?) CoolerGroup(Estimate before, Estimate after) =>
+        before is { Value: double b, Ci95: Interval ci } && after.Value is double a && !ci.Contains(0) && Math.Abs(a) <= Math.Abs(b) / 2
+            ? (b > 0 ? Spin.Clockwise : Spin.CounterClockwise, (1 + Math.Sign(b) * a) / (1 + Math.Abs(b)) - 1)
+            : (null, null);
+
+    private void AddCautions(MotorShims[] motors)
+    {
+        if (_airframe.Bolts is null)
+        {
+            _cautions.Add("The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.");
+        }
+        else if (_airframe.Bolts.InOneLine)
+        {
+            _cautions.Add("Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.");
+        }
+
+        if (_airframe.Bolts is not null && _airframe.ShimKit is null)
+        {
+            _cautions.Add("The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.");
+        }
+
+        if (_airframe.TorquePerThrustM is null)
+        {
+            _cautions.Add(Text($"The airframe file gives no torque_per_thrust_m: {ThrustBalance.UsualTorquePerThrustM} m is taken for the yaw figures, ± {ThrustBalance.UsualTorqueBoundM} m, which widens them."));
+        }
+
+        foreach (IGrouping<string, MotorShims> alike in motors.Where(m => m.Stacks is not null).SelectMany(m => MotorCautions(m).Select(c => (m, c)))
+            .GroupBy(p => p.c, p => p.m))
+        {
+            _cautions.Add($"{string.Join(", ", alike.Select(m => m.Motor.Id))}: {alike.Key}");
+        }
+
+        AddOneWayCaution("along", t => t.AcrossDeg.IsKnown && !t.AlongDeg.IsKnown);
+        AddOneWayCaution("across", t => t.AlongDeg.IsKnown && !t.AcrossDeg.IsKnown);
+        _cautions.AddRange(_survey.Knocks.Where(k => k.Moved).Select(k => k.Sentence));
+        _cautions.AddRange(_survey.Cautions);
+    }
+
+    private void AddOneWayCaution(string missing, Func<MotorTilt, bool> isOneWay)
+    {
+        string[] ids = [.. _survey.AsFound.Where(isOneWay).Select(t => t.MotorId)];
+        if (ids.Length > 0)
+        {
+            _cautions.Add($"The tilt {missing} the arm was not read at {string.Join(", ", ids)}: it is not known and not corrected.");
+        }
+    }
+
+    private IEnumerable<string> MotorCautions(MotorShims m)
+    {
+        ShimStacks stacks = m.Stacks!;
+        if (stacks.ResidualDeg > _options.ToleranceDeg)
+        {
+            yield return Text($"the best the kit can do leaves {stacks.ResidualDeg:0.00}°; other thicknesses would do better.");
+        }
+
+        if (stacks.RockingMm > 0)
+        {
+            yield return Text($"the stacks lie up to {stacks.RockingMm:0.000} mm off one plane; check that the motor does not rock before tightening.");
+        }
+
+        foreach (string caution in _airframe.Screws is MountScrews screws ? ScrewCautions(stacks.HighestMm, screws) : [])
+        {
+            yield return caution;
+        }
+    }
+
+    private static IEnumerable<string> ScrewCautions(double highestMm, MountScrews screws)
+    {
+        double bare = screws.EngagementMm(0), shimmed = screws.EngagementMm(highestMm), wanted = screws.WantedEngagementMm;
+        if (shimmed < wanted)
+        {
+            yield return Text($"{highestMm:0.00} mm of shims leave {shimmed:0.0} mm of thread in the motor ({bare:0.0} mm without); a steel screw of {screws.DiameterMm:0.#} mm in aluminium wants {wanted:0.0} mm. Ask the maker, or use longer screws.");
+        }
+
+        if (screws.ThreadDepthMm is double depth && bare > depth)
+        {
+            yield return Text($"without shims the screws reach {bare:0.0} mm into the motor, past the {depth:0.0} mm of thread, and could touch the winding: put shorter ones in when shims come out.");
+        }
+    }
+
+    private static string Join(string? a, string? b) => a is not null && b is not null && a != b ? $"{a}; {b}" : a ?? b ?? "";
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,204 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>A shim plan and a shim chart as plain lines of at most 80 columns.</summary>
+/// <param name="output">Where the lines go.</param>
+/// <param name="inch">Thicknesses in inches instead of millimetres.</param>
+public sealed class ShimText(TextWriter output, bool inch)
+{
+    private const int Width = 80;
+    private const string Row = "{0,-6}{1,-12}{2,-10}{3,5}  {4,-14}{5,-15}{6,10}";
+
+    private string Unit => inch ? "in" : "mm";
+
+    /// <summary>The plan: answer, what to expect, table, reasons, pieces, cautions.</summary>
+    public void Write(ShimPlan plan, IReadOnlyList<MountMovement> sinceLast, bool withBudget)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(sinceLast);
+        string answer = ShimWords.Answer(plan);
+        Wrap($"{plan.Airframe.Name}: {char.ToLowerInvariant(answer[0])}{answer[1..]}");
+        output.WriteLine();
+        Wrap(ShimWords.Expect(plan));
+        if (plan.Forecast.MomentBeforeNm.IsKnown)
+        {
+            Wrap($"Yaw moment as found: {ShimWords.Moment(plan.Forecast.MomentBeforeNm)}; after: {ShimWords.Moment(plan.Forecast.MomentAfterNm)}.");
+        }
+
+        Wrap(ShimWords.ThrustLost(plan));
+        output.WriteLine();
+        WriteTable(plan);
+        WriteAsLeft(plan);
+        WriteReasons(plan);
+        WriteMoves([.. plan.Survey.Knocks, .. sinceLast]);
+        if (withBudget)
+        {
+            WriteBudgets(plan);
+        }
+
+        WriteList("Look out", plan.Cautions);
+        WriteList("On the bench", ShimWords.Bench);
+    }
+
+    /// <summary>The chart.</summary>
+    public void Write(ShimChart chart)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        output.WriteLine($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
+        output.WriteLine("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
+        output.WriteLine();
+        output.WriteLine("  tilt   shim        shim     |  shim        tilt   |  shim         tilt");
+        for (int i = 0; i < chart.FromTilt.Count; i++)
+        {
+            var (deg, mm, inches) = chart.FromTilt[i];
+            string line = $"  {Say.Number(deg, 2)}°  {Say.Number(mm, 3)} mm  {Say.Number(inches, 4)} in |";
+            if (i < chart.FromMm.Count)
+            {
+                line += $"  {Say.Number(chart.FromMm[i].ShimMm, 2)} mm   {Say.Number(chart.FromMm[i].TiltDeg, 2),5}°  |"
+                    + $"  {Say.Number(chart.FromInch[i].ShimIn, 3)} in   {Say.Number(chart.FromInch[i].TiltDeg, 2),5}°";
+            }
+
+            output.WriteLine(line);
+        }
+
+        output.WriteLine();
+        output.WriteLine("shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt");
+        output.WriteLine("and half of it at the two bolts on the axis; the span is that of the low bolt");
+        output.WriteLine("and the one opposite.");
+    }
+
+    private void WriteTable(ShimPlan plan)
+    {
+        Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "then left");
+        foreach (MotorShims m in plan.Motors)
+        {
+            Line(Row, m.Motor.Id,
+                m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AcrossDeg, TiltDirection.Across),
+                m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
+                m.Tilt?.U95Deg is double u ? Say.Number(u, 2) : "-",
+                ShimWords.Short(m.Action),
+                m.Side is LowSide side ? $"{side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : "",
+                (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Say.Number(left, 2) + "°" : "-");
+            if (m.Stacks is ShimStacks stacks)
+            {
+                Wrap(string.Join("   ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")), "      ");
+            }
+        }
+
+        output.WriteLine();
+        Wrap($"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as fitted.");
+        if (plan.Pieces.Count > 0)
+        {
+            Wrap($"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}.");
+        }
+    }
+
+    private void WriteAsLeft(ShimPlan plan)
+    {
+        if (plan.Survey.AsLeft.Count == 0)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        output.WriteLine("As left");
+        foreach (MotorTilt t in plan.Survey.AsLeft)
+        {
+            string call = t.MagnitudeDeg is not double deg ? "not known"
+                : deg + (t.U95Deg ?? 0) <= plan.Options.ToleranceDeg ? "in tolerance"
+                : deg - (t.U95Deg ?? 0) > plan.Options.ToleranceDeg ? "OUT of tolerance" : "cannot tell";
+            Line("{0,-6}{1,-12}{2,-10}{3,5}  {4}", t.MotorId, ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
+                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", call);
+        }
+
+        Estimate split = ThrustBalance.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
+        Wrap(split.Value is double s
+            ? $"The readings as left predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
+            : $"What these tilts do in hover cannot be said: {split.Why}.");
+    }
+
+    private void WriteReasons(ShimPlan plan)
+    {
+        MotorShims[] open = [.. plan.Motors.Where(m => m.Action == ShimAction.MeasureAgain || m.Action == ShimAction.Leave && m.Why.Contains(", but", StringComparison.Ordinal))];
+        WriteList("Not settled", [.. open.Select(m => $"{m.Motor.Id}: {m.Why}.")]);
+    }
+
+    private void WriteMoves(IReadOnlyList<MountMovement> moves) =>
+        WriteList("Will it hold", [.. moves.Select(m => m.Sentence)]);
+
+    private void WriteBudgets(ShimPlan plan)
+    {
+        output.WriteLine();
+        output.WriteLine("Where the doubt comes from (u in degrees, GUM)");
+        foreach (MotorTilt t in plan.Survey.AsFound)
+        {
+            WriteBudget(t.MotorId + " across", t.AcrossBudget);
+            WriteBudget(t.MotorId + " along", t.AlongBudget);
+        }
+
+        if (plan.Survey.Gauge is GaugeQuality g)
+        {
+            Wrap($"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
+                + (g.ScatterDeg is double s ? $"repeats scatter by {Say.Number(s, 3)}°." : "no repeats."));
+            Wrap(g.ZeroErrorDeg.Value is double zero ? $"Zero error of the gauge: {Say.Change(g.ZeroErrorDeg, 2, "°")} by turning it."
+                : $"Zero error of the gauge: not known, because {g.ZeroErrorDeg.Why}; it drops out of every tilt read the same way round.");
+        }
+    }
+
+    private void WriteBudget(string name, UncertaintyBudget? budget)
+    {
+        if (budget is null)
+        {
+            return;
+        }
+
+        double freedom = budget.EffectiveFreedom;
+        output.WriteLine($"  {name}: u = {Say.Number(budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
+            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(budget.Expanded95, 3)}");
+        foreach (UncertaintyPart part in budget.Parts)
+        {
+            Line("      {0,-44}{1,10}", part.Name, Say.Number(part.Contribution, 4));
+        }
+    }
+
+    private void WriteList(string heading, IReadOnlyList<string> items)
+    {
+        if (items.Count == 0)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        output.WriteLine(heading);
+        foreach (string item in items)
+        {
+            Wrap(item, "    ", "  - ");
+        }
+    }
+
+    private void Line(string format, params object[] values) =>
+        output.WriteLine(string.Format(System.Globalization.CultureInfo.InvariantCulture, format, values).TrimEnd());
+
+    private void Wrap(string text, string indent = "", string? first = null)
+    {
+        string line = first ?? indent;
+        int start = line.Length;
+        foreach (string word in text.Split(' '))
+        {
+            if (line.Length + word.Length + 1 > Width && line.Length > start)
+            {
+                output.WriteLine(line.TrimEnd());
+                line = indent;
+                start = line.Length;
+            }
+
+            line += (line.Length > start ? " " : "") + word;
+        }
+
+        output.WriteLine(line.TrimEnd());
+    }
+}

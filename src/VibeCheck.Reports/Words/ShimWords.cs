@@ -1,0 +1,124 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Reports.Words;
+
+/// <summary>The sentences about a survey and its plan, worded once for console, card and JSON.</summary>
+public static class ShimWords
+{
+    /// <summary>Cautions for anyone who goes from a plan to the aircraft.</summary>
+    public static IReadOnlyList<string> Bench { get; } =
+    [
+        "Propellers off and battery out before anything else. Motors and ESCs may be hot.",
+        "Tighten all screws of a motor to the same torque, the maker's figure, then read again: tightening moves the mount.",
+        "Where screws were made longer for shims, put the shorter ones back when the shims come out: a long screw can reach the winding.",
+        "First flight after the work: a low hover, away from people, within local rules and the maker's limits.",
+    ];
+
+    /// <summary>The answer in one sentence: which motors to shim, which to leave, which to measure again.</summary>
+    public static string Answer(ShimPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        string[] parts =
+        [
+            .. new[] { (ShimAction.Shim, "shim {0}"), (ShimAction.Leave, "leave {0}"), (ShimAction.MeasureAgain, "measure {0} again") }
+                .Select(a => (Ids: Ids(plan, a.Item1), Form: a.Item2)).Where(a => a.Ids.Count > 0)
+                .Select(a => a.Form.Replace("{0}", a.Ids.Count == plan.Motors.Count ? "all motors" : Say.List(a.Ids), StringComparison.Ordinal)),
+        ];
+        return Say.Sentence(string.Join("; ", parts));
+    }
+
+    /// <summary>What the next hover should show, for the bench.</summary>
+    public static string Expect(ShimPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        HoverForecast f = plan.Forecast;
+        if (f.SplitBefore.Value is null)
+        {
+            return $"What the hover will show cannot be said: {f.SplitBefore.Why}.";
+        }
+
+        if (plan.Motors.All(m => m.Stacks is null))
+        {
+            return $"In hover {Split(f.SplitBefore)}; nothing is planned that would change it.";
+        }
+
+        string change = $"As found {Split(f.SplitBefore)}; with these shims {Split(f.SplitAfter)}.";
+        return f.CoolerGroup is Spin spin && f.CoolerGroupThrustChange is double thrust
+            ? $"{change} The {Group(plan.Airframe, spin)} should run cooler: about {Say.Number(-100 * thrust, 0)} % less thrust to give."
+            : $"{change} No group is shown to run clearly cooler.";
+    }
+
+    /// <summary>What the lean itself costs.</summary>
+    public static string ThrustLost(ShimPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        double percent = 100 * plan.Forecast.ThrustLostBefore;
+        string amount = percent < 0.01 ? "less than 0.01 %" : $"{Say.Number(percent, 2)} %";
+        return $"Thrust lost to the lean itself: {amount}. What costs is the split.";
+    }
+
+    /// <summary>A yaw moment with its sense.</summary>
+    public static string Moment(Estimate momentNm) => momentNm.Value is double nm
+        ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± {Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
+        : $"{Say.NotKnown}, because {momentNm.Why}";
+
+    /// <summary>A tilt with its low side: "0.40 right", "level", or a dash when not known.</summary>
+    public static string Tilt(Estimate tilt, TiltDirection direction) => tilt.Value is not double deg ? "-"
+        : Math.Abs(deg) < 0.005 ? "0.00"
+        : $"{Say.Number(Math.Abs(deg), 2)} {SideWord(deg, direction)}";
+
+    /// <summary>The stack of a bolt: "0.3+0.1", or "none".</summary>
+    public static string Stack(BoltShims bolt, bool inch)
+    {
+        ArgumentNullException.ThrowIfNull(bolt);
+        return bolt.StackMm.Count == 0 ? "none" : string.Join("+", bolt.StackMm.Select(t => Thickness(t, inch)));
+    }
+
+    /// <summary>A thickness without unit: mm to what it needs, or thousandths of an inch as 0.0079.</summary>
+    public static string Thickness(double mm, bool inch) => inch
+        ? Say.Number(mm / 25.4, 4)
+        : (Math.Round(mm, 4)).ToString("0.0###", System.Globalization.CultureInfo.InvariantCulture);
+
+    /// <summary>What to do, in one or two words.</summary>
+    public static string Short(ShimAction action) => action switch
+    {
+        ShimAction.Shim => "shim",
+        ShimAction.Leave => "leave",
+        ShimAction.MeasureAgain => "measure again",
+        _ => throw new ArgumentOutOfRangeException(nameof(action), action, "is no action"),
+    };
+
+    internal static string Code(this ShimAction action) => action == ShimAction.MeasureAgain ? "measure-again" : Short(action);
+
+    internal static string Word(this LowSide side) => side switch
+    {
+        LowSide.Right => "right",
+        LowSide.Left => "left",
+        LowSide.In => "in",
+        LowSide.Out => "out",
+        LowSide.Level => "level",
+        _ => throw new ArgumentOutOfRangeException(nameof(side), side, "is no side"),
+    };
+
+    internal static string Word(this Spin spin) => spin == Spin.Clockwise ? "cw" : "ccw";
+
+    private static string SideWord(double deg, TiltDirection direction) =>
+        direction == TiltDirection.Across ? deg > 0 ? "right" : "left" : deg > 0 ? "out" : "in";
+
+    private static string Split(Estimate split)
+    {
+        double percent = 100 * split.Value!.Value;
+        string range = split.Ci95 is Interval ci
+            ? $" ({Say.Range(percent < 0 ? new Interval(-100 * ci.High, -100 * ci.Low) : new Interval(100 * ci.Low, 100 * ci.High), 1)})"
+            : "";
+        (string more, string less) = percent < 0 ? ("ccw", "cw") : ("cw", "ccw");
+        return $"the {more} motors turn {Say.Number(Math.Abs(percent), 1)} %{range} faster than the {less}";
+    }
+
+    private static string Group(Airframe airframe, Spin spin) =>
+        $"{spin.Word()} motors and their ESCs ({string.Join(", ", airframe.Motors.Where(m => m.Spin == spin).Select(m => m.Id))})";
+
+    private static List<string> Ids(ShimPlan plan, ShimAction action) => [.. plan.Motors.Where(m => m.Action == action).Select(m => m.Motor.Id)];
+}
