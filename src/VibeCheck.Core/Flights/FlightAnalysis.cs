@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Uncertainty;
 
@@ -43,6 +44,15 @@ public sealed record FlightAnalysis
 
     /// <summary>What a careful reader should know.</summary>
     public required IReadOnlyList<Warning> Warnings { get; init; }
+
+    /// <summary>Resonances of the airframe, in rising frequency; empty when none is shown.</summary>
+    public IReadOnlyList<StructureMode> Resonances { get; init; } = [];
+
+    /// <summary>Density of the acceleration over time, for figures; null when the record is too short.</summary>
+    public Spectrogram? Spectrogram { get; init; }
+
+    /// <summary>Density of the acceleration against rotor speed over the whole flight, for figures; null without speeds.</summary>
+    public SpeedFrequencyMap? SpeedMap { get; init; }
 
     /// <summary>Everything that a flight tells about an aircraft.</summary>
     /// <param name="flight">The flight, from a log or made by other means.</param>
@@ -105,7 +115,11 @@ public sealed record MotorAnalysis
     /// <summary>Unbalance of the rotor, g·mm, as a rigid body estimate.</summary>
     public required Estimate UnbalanceGmm { get; init; }
 
-    /// <summary>Load over hover time used: where its telemetry comes from and how it lags; null when nothing to say.</summary>
+    /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
+    /// names no propellers): for reference; null when unknown.</summary>
+    public double? RotorMassWithinG63G { get; init; }
+
+    /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>
     public double? SpeedLagS { get; init; }
 }
 

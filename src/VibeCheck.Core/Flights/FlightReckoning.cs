@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Signals.Orders;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -12,24 +14,35 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
     {
         HoverTime hover = options.HoverSegments is { } given ? new(given, "As given.") : HoverFinder.Find(flight);
         IReadOnlyList<SampleRun> runs = SampleRun.Within(flight.Imu, hover.Segments);
+        RotorReading rotors = RotorReading.Of(flight, airframe, hover, options.Orders);
+        TemperatureReading temperatures = new(flight, hover.Segments, options.AmbientC);
         LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments);
-        (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);
         MotorSamples speeds = MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm);
-        return new()
+        MotorSamples currents = MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA);
+        RotorLines? lines = Lines(speeds, rotors);
+        (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);
+        Spectrogram spectrogram = Spectrogram.Of(flight.Imu);
+        Series? meanSpeed = MeanSpeed.Of(flight);
+        SpeedBehaviour behaviour = new(spectrogram, meanSpeed, speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll);
+        FlightAnalysis analysis = new()
         {
             Airframe = airframe,
             Input = flight.Input,
-            AmbientC = options.AmbientC ?? flight.AmbientC,
+            AmbientC = temperatures.AmbientC,
             Hover = hover,
             Levels = levels,
-            Motors = [.. airframe.Motors.Select(m => Motor(m, hover, sharing, speeds))],
-            RotorVibrationMps2 = Estimate.Unknown("No orders were measured."),
+            Motors = [.. airframe.Motors.Select(m => Motor(m, rotors, temperatures, sharing, speeds, currents))],
+            RotorVibrationMps2 = rotors.VibrationMps2,
             YawTrim = sharing.Trim(),
-            Peaks = PeakNames.Of(spectra, Lines(speeds), (_, _) => PeakKind.Unknown),
+            Peaks = PeakNames.Of(spectra, lines, behaviour.Of),
             Spectra = spectra,
             Findings = [],
             Warnings = [],
+            Resonances = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines),
+            Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
+            SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
+        return analysis with { Warnings = FlightWarnings.Of(flight, analysis, temperatures.AmbientIsFromColdStart) };
     }
 
     private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<SampleRun> runs)
@@ -45,26 +58,32 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         return (levels.Of(averages), [.. averages.Select(a => a.Spectrum)]);
     }
 
-    private MotorAnalysis Motor(Motor motor, HoverTime hover, LoadSharing sharing, MotorSamples speeds)
+    private MotorAnalysis Motor(
+        Motor motor, RotorReading rotors, TemperatureReading temperatures, LoadSharing sharing, MotorSamples speeds, MotorSamples currents)
     {
+        RotorOrders? orders = rotors.Find(motor.Id);
+        IReadOnlyList<OrderLevel> levels = rotors.Orders(motor);
+        Estimate rpm = orders is { RpmMean.IsKnown: true } ? orders.RpmMean : Mean(speeds, motor.Id, "No speed of this motor in the hover.");
+        Estimate unbalance = Unbalance.FromVibration(levels.FirstOrDefault(o => o.Order == 1), airframe.MassKg, rpm);
         return new()
         {
             Id = motor.Id,
-            RpmMean = Mean(speeds, motor.Id, "No speed of this motor in the hover."),
+            RpmMean = rpm,
             LoadShare = sharing.Share(motor.Id),
-            CurrentA = Mean(MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA), motor.Id, "No current of this motor in the hover."),
-            Orders = [],
-            MotorTemp = TemperatureRise.Unknown("Not reckoned."),
-            EscTemp = TemperatureRise.Unknown("Not reckoned."),
-            UnbalanceGmm = Estimate.Unknown("Order 1 is not known."),
+            CurrentA = Mean(currents, motor.Id, "No current of this motor in the hover."),
+            Orders = levels,
+            MotorTemp = temperatures.Motor(motor.Id),
+            EscTemp = temperatures.Esc(motor.Id),
+            UnbalanceGmm = unbalance,
+            RotorMassWithinG63G = unbalance.Value is double gmm && rpm.Value is double speed
+                ? Unbalance.RotorMassWithinGradeG(gmm, Unbalance.FanGradeMmps, speed)
+                : null,
+            SpeedLagS = orders?.SpeedLagS,
         };
     }
 
-    private RotorLines? Lines(MotorSamples speeds) => speeds.Rows.Count == 0 ? null : new(
-        [.. speeds.Motors.Select((m, i) => (m, speeds.MeanOf[i], Spread(speeds, i)))], Orders, flight.Imu.RateHz);
-
-    private IReadOnlyList<int> Orders(Motor motor) =>
-        [.. (options.Orders ?? [1, 2, 3, motor.Blades, 2 * motor.Blades]).Distinct().Order()];
+    private RotorLines? Lines(MotorSamples speeds, RotorReading rotors) => speeds.Rows.Count == 0 ? null : new(
+        [.. speeds.Motors.Select((m, i) => (m, speeds.MeanOf[i], Spread(speeds, i)))], rotors.Wanted, flight.Imu.RateHz);
 
     private static double Spread(MotorSamples samples, int column)
     {

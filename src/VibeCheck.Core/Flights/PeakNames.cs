@@ -11,8 +11,8 @@ internal static class PeakNames
     /// <summary>Named peaks, channel by channel in rising frequency: the strongest dozen of each.</summary>
     /// <param name="spectra">Spectra over the hover.</param>
     /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
-    /// <param name="behaviour">What the peak does while speeds move: stays, moves, or not known.</param>
-    internal static IReadOnlyList<SpectralPeak> Of(IReadOnlyList<Spectrum> spectra, RotorLines? lines, Func<string, double, PeakKind> behaviour)
+    /// <param name="behaviour">What a line at a frequency does while speeds move: stays, moves, or not known.</param>
+    internal static IReadOnlyList<SpectralPeak> Of(IReadOnlyList<Spectrum> spectra, RotorLines? lines, Func<double, PeakKind> behaviour)
     {
         List<SpectralPeak> named = [];
         foreach (Spectrum spectrum in spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)))
@@ -24,7 +24,7 @@ internal static class PeakNames
         return named;
     }
 
-    private static SpectralPeak Name(Peak peak, Spectrum spectrum, RotorLines? lines, Func<string, double, PeakKind> behaviour)
+    private static SpectralPeak Name(Peak peak, Spectrum spectrum, RotorLines? lines, Func<double, PeakKind> behaviour)
     {
         IReadOnlyList<RotorLine> near = lines?.Near(peak.Hz, 1.5 * spectrum.ResolutionHz) ?? [];
         return new()
@@ -34,7 +34,7 @@ internal static class PeakNames
             Amplitude = peak.Rms,
             Unit = spectrum.Unit,
             Assigned = [.. near.OrderBy(l => Math.Abs(l.SeenHz - peak.Hz)).Select(l => new MotorOrder(l.MotorId, l.Order))],
-            Kind = near.Count > 0 ? PeakKind.Rotor : behaviour(spectrum.Channel, peak.Hz),
+            Kind = near.Count > 0 ? PeakKind.Rotor : behaviour(peak.Hz),
             FoldedFromHz = near.Count > 0 && near[0].Folded ? near.MinBy(l => Math.Abs(l.SeenHz - peak.Hz)).Hz : null,
         };
     }

@@ -50,6 +50,18 @@ internal sealed class WelchAverage
         EndRun(ref windows);
     }
 
+    /// <summary>Forgets all windows, so that the tables serve again.</summary>
+    internal void Clear()
+    {
+        Array.Clear(_sums);
+        _windowsPerRun.Clear();
+        WindowCount = 0;
+        foreach (List<double> powers in _bandPowers)
+        {
+            powers.Clear();
+        }
+    }
+
     /// <summary>The mean density; needs a window.</summary>
     internal double[] Density()
     {

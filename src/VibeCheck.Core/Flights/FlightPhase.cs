@@ -1,0 +1,17 @@
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Part of a flight.</summary>
+public enum FlightPhase
+{
+    /// <summary>Before the first hover: spin-up, take-off, climb.</summary>
+    TakeOff,
+
+    /// <summary>In the hover used.</summary>
+    Hover,
+
+    /// <summary>Between stretches of hover.</summary>
+    Manoeuvre,
+
+    /// <summary>After the last hover: descent, landing, spin-down.</summary>
+    Landing,
+}

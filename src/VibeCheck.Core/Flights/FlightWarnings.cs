@@ -1,0 +1,60 @@
+using System.Globalization;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>What a careful reader of an analysis should know.</summary>
+internal static class FlightWarnings
+{
+    private const double ShortHoverS = 15;
+
+    internal static IReadOnlyList<Warning> Of(Flight flight, FlightAnalysis analysis, bool ambientFromColdStart)
+    {
+        List<Warning> warnings = [];
+        Add(analysis.Hover.Segments.Count == 0, "no-hover", analysis.Hover.Why);
+        Add(analysis.Hover.Segments.Count > 0 && analysis.Hover.SecondsUsed < ShortHoverS, "short-hover",
+            Text($"The hover used is only {analysis.Hover.SecondsUsed:0.0} s long; intervals are wide. A minute of steady hover tells far more."));
+        string[] silent = [.. analysis.Airframe.Motors.Where(m => flight.Track(m.Id)?.Rpm is not { Count: > 0 }).Select(m => m.Id)];
+        Add(silent.Length == analysis.Airframe.Motors.Count, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz));
+        Add(silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",
+            $"No speed of {string.Join(", ", silent)} in the log: shares and yaw trim are those of the other motors, and lines of {(silent.Length == 1 ? "it" : "them")} may be counted with its neighbours.");
+        Add(analysis.YawTrim is { From: YawTrimSource.Command, Split.IsKnown: true }, "trim-from-commands",
+            "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, so compare them only with other flights of this aircraft.");
+        Add(ambientFromColdStart, "ambient-from-cold-start",
+            Text($"Ambient was taken from the cold start, {analysis.AmbientC:0.#} °C, where all units agreed."));
+        Add(RotorReading.IsTooSlow(flight.Imu.RateHz), "slow-logger",
+            Text($"At {flight.Imu.RateHz:0} samples a second most of what rotors do lies above half the rate ({flight.Imu.RateHz / 2:0} Hz) and is folded or filtered away."));
+        string[] folded = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o is { FoldedFromHz: not null, RmsMps2.IsKnown: true })
+            .Select(o => o.Order).Distinct().Order().Select(k => k.ToString(CultureInfo.InvariantCulture))];
+        Add(folded.Length > 0, "folded-orders",
+            $"Order {string.Join(", ", folded)} lies above half the sample rate and is seen folded; the logger's filter may have weakened it.");
+        string[] merged = [.. analysis.Motors.Where(m => m.Orders.Any(o => !o.Separable)).Select(m => m.Id)];
+        Add(merged.Length > 0, "merged-motors",
+            $"{string.Join(", ", merged)} turn too nearly alike to be told apart at some orders; there only their sum is known.");
+        Add(flight.Input.Imu.ClippedSamples > 0, "clipped",
+            Text($"{flight.Input.Imu.ClippedSamples} samples reach the end of the sensor's range: levels are too low by an unknown amount."));
+        int unusable = Unusable(flight.Imu);
+        Add(unusable > 0, "unusable-samples", Text($"{unusable} samples of the IMU are not numbers; windows that hold them were left out of the spectra."));
+        return warnings;
+
+        void Add(bool applies, string code, string text)
+        {
+            if (applies)
+            {
+                warnings.Add(new(code, text));
+            }
+        }
+    }
+
+    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
+
+    private static int Unusable(ImuTrack imu)
+    {
+        int count = 0;
+        for (int i = 0; i < imu.Count; i++)
+        {
+            count += double.IsFinite(imu.AccXMps2[i] + imu.AccYMps2[i] + imu.AccZMps2[i]) ? 0 : 1;
+        }
+
+        return count;
+    }
+}

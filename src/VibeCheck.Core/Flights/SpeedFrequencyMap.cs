@@ -1,0 +1,57 @@
+using VibeCheck.Core.Signals;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Spectral density against rotor speed, over the whole flight: lines of rotors climb with speed, those of the structure stay.</summary>
+public sealed record SpeedFrequencyMap
+{
+    private const double BinRpm = 100;
+
+    /// <summary>Middle of each speed bin, rpm, rising; only bins that the flight visited.</summary>
+    public required double[] Rpm { get; init; }
+
+    /// <summary>Spacing of the frequency bins, Hz.</summary>
+    public required double ResolutionHz { get; init; }
+
+    /// <summary>Mean density in each speed bin, (m/s²)²/Hz; one row a speed.</summary>
+    public required IReadOnlyList<double[]> Density { get; init; }
+
+    /// <summary>Windows that each row is the mean of.</summary>
+    public required int[] Windows { get; init; }
+
+    /// <summary>Sorts the windows of a spectrogram by the mean speed of the rotors.</summary>
+    /// <param name="spectrogram">The flight's spectrogram.</param>
+    /// <param name="rpm">Mean speed of the rotors over time, rpm.</param>
+    /// <returns>Without rows when the rotors never turn.</returns>
+    public static SpeedFrequencyMap Of(Spectrogram spectrogram, Series rpm)
+    {
+        ArgumentNullException.ThrowIfNull(spectrogram);
+        ArgumentNullException.ThrowIfNull(rpm);
+        SortedDictionary<int, (double[] Sum, int Windows)> bins = [];
+        for (int w = 0; w < spectrogram.TimeS.Length; w++)
+        {
+            double speed = rpm.At(spectrogram.TimeS[w]);
+            if (!(speed > BinRpm))
+            {
+                continue;
+            }
+
+            int bin = (int)(speed / BinRpm);
+            (double[] sum, int windows) = bins.GetValueOrDefault(bin, (new double[spectrogram.Bins], 0));
+            for (int k = 0; k < sum.Length; k++)
+            {
+                sum[k] += spectrogram.Density[w][k];
+            }
+
+            bins[bin] = (sum, windows + 1);
+        }
+
+        return new()
+        {
+            Rpm = [.. bins.Keys.Select(b => (b + 0.5) * BinRpm)],
+            ResolutionHz = spectrogram.ResolutionHz,
+            Density = [.. bins.Values.Select(b => Array.ConvertAll(b.Sum, v => v / b.Windows))],
+            Windows = [.. bins.Values.Select(b => b.Windows)],
+        };
+    }
+}

@@ -1,0 +1,127 @@
+using MathNet.Numerics.LinearAlgebra;
+
+namespace VibeCheck.Core.Flights.Structure;
+
+/// <summary>One mode fitted to a spectrum: a resonance over a level floor.</summary>
+/// <param name="Hz">Natural frequency, Hz.</param>
+/// <param name="DampingRatio">Share of critical damping.</param>
+/// <param name="HzDeviation">Standard deviation of the frequency, Hz.</param>
+/// <param name="DampingDeviation">Standard deviation of the damping ratio.</param>
+/// <param name="PeakOverFloor">Height of the resonance over the floor, as a ratio of powers.</param>
+/// <remarks>
+/// Density S(f) = p · 4ζ² / ((1 - r²)² + (2ζr)²) + b with r = f/f0: a damped oscillator under broadband force (S. Rao, Mechanical
+/// Vibrations). A mean of K windows scatters by 1/√K of itself, so f0, ζ, p and b are those of greatest likelihood for such
+/// scatter (P. Whittle, 1953), by Fisher scoring with steps that never make it less likely. The window spreads a hump over its bins; the
+/// model is spread the same way before it is compared.
+/// </remarks>
+internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviation, double DampingDeviation, double PeakOverFloor)
+{
+    private const int Rounds = 60;
+    private const int Parameters = 4;
+
+    // Power that a Hann window puts on a line's bin and on its neighbours.
+    private static readonly double[] s_spread = [1.0 / 6, 2.0 / 3, 1.0 / 6];
+
+    /// <summary>Fits a mode near a frequency; null when the fit does not settle there.</summary>
+    /// <param name="spectrum">Masked spectrum.</param>
+    /// <param name="nearHz">Where a hump was seen.</param>
+    /// <param name="widthHz">Its rough width at half power.</param>
+    internal static ModeFit? Of(MaskedSpectrum spectrum, double nearHz, double widthHz)
+    {
+        double reach = Math.Max(4 * widthHz, 12 * spectrum.ResolutionHz);
+        int[] bins = [.. Enumerable.Range(2, Math.Max(0, spectrum.Density.Length - 4)).Where(k =>
+            Math.Abs(k * spectrum.ResolutionHz - nearHz) <= reach && spectrum.Windows[k] > 1 && spectrum.Density[k] > 0)];
+        return bins.Length < 3 * Parameters ? null : Climb(spectrum, bins, Start(spectrum, bins, nearHz, widthHz), nearHz, reach);
+    }
+
+    /// <summary>f0, then the logarithms of ζ, p and b: what must stay above 0 does.</summary>
+    private static Vector<double> Start(MaskedSpectrum spectrum, int[] bins, double nearHz, double widthHz)
+    {
+        double highest = bins.Max(k => spectrum.Density[k]), lowest = bins.Min(k => spectrum.Density[k]);
+        double damping = Math.Clamp(widthHz / (2 * nearHz), 0.003, 0.3);
+        return Vector<double>.Build.DenseOfArray([nearHz, Math.Log(damping), Math.Log(highest), Math.Log(lowest)]);
+    }
+
+    private static ModeFit? Climb(MaskedSpectrum spectrum, int[] bins, Vector<double> at, double nearHz, double reach)
+    {
+        double lambda = 1e-2, misfit = Misfit(spectrum, bins, at);
+        for (int round = 0; round < Rounds; round++)
+        {
+            (Matrix<double> information, Vector<double> slope) = Score(spectrum, bins, at);
+            Matrix<double> damped = information + lambda * Matrix<double>.Build.DenseOfDiagonalVector(information.Diagonal());
+            Vector<double> next = at + damped.Solve(slope);
+            double then = next.All(double.IsFinite) && next[0] > 0 ? Misfit(spectrum, bins, next) : double.NaN;
+            if (then <= misfit)
+            {
+                bool settled = misfit - then < 1e-9 * Math.Abs(misfit);
+                (at, misfit, lambda) = (next, then, lambda / 5);
+                if (settled)
+                {
+                    break;
+                }
+            }
+            else
+            {
+                lambda *= 5;
+            }
+        }
+
+        Matrix<double> covariance = Score(spectrum, bins, at).Information.Inverse();
+        double damping = Math.Exp(at[1]);
+        ModeFit fit = new(at[0], damping, Math.Sqrt(covariance[0, 0]), damping * Math.Sqrt(covariance[1, 1]), Math.Exp(at[2] - at[3]));
+        return Math.Abs(fit.Hz - nearHz) <= reach && double.IsFinite(fit.HzDeviation) && double.IsFinite(fit.DampingDeviation) ? fit : null;
+    }
+
+    /// <summary>Negative logarithm of the likelihood, but for a constant.</summary>
+    private static double Misfit(MaskedSpectrum spectrum, int[] bins, Vector<double> at)
+    {
+        double sum = 0;
+        foreach (int k in bins)
+        {
+            double model = Model(k, spectrum.ResolutionHz, at);
+            sum += Weight(spectrum, k) * (Math.Log(model) + spectrum.Density[k] / model);
+        }
+
+        return sum;
+    }
+
+    private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, Vector<double> at)
+    {
+        Matrix<double> information = Matrix<double>.Build.Dense(Parameters, Parameters);
+        Vector<double> slope = Vector<double>.Build.Dense(Parameters);
+        double[] steps = [1e-5 * at[0], 1e-5, 1e-5, 1e-5];
+        foreach (int k in bins)
+        {
+            double model = Model(k, spectrum.ResolutionHz, at), weight = Weight(spectrum, k);
+            Vector<double> by = Vector<double>.Build.Dense(Parameters, p =>
+            {
+                Vector<double> moved = at.Clone();
+                moved[p] += steps[p];
+                return (Model(k, spectrum.ResolutionHz, moved) - model) / steps[p] / model;
+            });
+            information += weight * by.OuterProduct(by);
+            slope += weight * (spectrum.Density[k] / model - 1) * by;
+        }
+
+        return (information, slope);
+    }
+
+    // Half-overlapped Hann windows share a little, neighbouring bins share more: three of either are worth about two.
+    private static double Weight(MaskedSpectrum spectrum, int bin) => spectrum.Windows[bin] / 1.5;
+
+    private static double Model(int bin, double resolutionHz, Vector<double> at)
+    {
+        double damping = Math.Exp(at[1]), sum = 0;
+        for (int j = -1; j <= 1; j++)
+        {
+            // Three points a bin: a narrow hump would fall between them otherwise.
+            for (int part = -1; part <= 1; part++)
+            {
+                double r = (bin + j + part / 3.0) * resolutionHz / at[0], stiff = 1 - r * r, loss = 2 * damping * r;
+                sum += s_spread[j + 1] / 3 / (stiff * stiff + loss * loss);
+            }
+        }
+
+        return Math.Exp(at[2]) * 4 * damping * damping * sum + Math.Exp(at[3]);
+    }
+}

@@ -1,0 +1,38 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights.Structure;
+
+/// <summary>How a resonance was found.</summary>
+public enum ModeEvidence
+{
+    /// <summary>A hump in the spectrum of the hover with the rotors' lines taken out.</summary>
+    HoverSpectrum,
+
+    /// <summary>The ringing after a bump, such as the touchdown.</summary>
+    FreeDecay,
+}
+
+/// <summary>A resonance of the airframe (or of the way its IMU is mounted): a frequency that stays while speeds move.</summary>
+public sealed record StructureMode
+{
+    /// <summary>Channel that shows it best: acc_x, acc_y or acc_z.</summary>
+    public required string Channel { get; init; }
+
+    /// <summary>Natural frequency, Hz.</summary>
+    public required Estimate Hz { get; init; }
+
+    /// <summary>Share of critical damping, 0 to 1.</summary>
+    public required Estimate DampingRatio { get; init; }
+
+    /// <summary>How it was found.</summary>
+    public required ModeEvidence Method { get; init; }
+
+    /// <summary>The rotor order that comes nearest to it in the hover; null when no speeds are known.</summary>
+    public MotorOrder? NearestOrder { get; init; }
+
+    /// <summary>How far that order lies from it: order's frequency over the resonance's, less 1. Negative: below it.</summary>
+    public double? Margin { get; init; }
+
+    /// <summary>Parts of the flight in which a low order (1, 2 or the blade count) of some motor ran through it.</summary>
+    public IReadOnlyList<FlightPhase> CrossedIn { get; init; } = [];
+}

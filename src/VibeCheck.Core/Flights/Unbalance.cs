@@ -1,0 +1,64 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Unbalance of a rotor: what grades allow, what it pulls with, and what order 1 says of it.</summary>
+public static class Unbalance
+{
+    /// <summary>Grade for fans, mm/s; ISO 21940-11 (before it ISO 1940-1), table 1. No row of it names air propellers.</summary>
+    public const double FanGradeMmps = 6.3;
+
+    /// <summary>Permissible distance of the centre of mass from the axis, µm (which is g·mm per kg): grade over ω (ISO 21940-11).</summary>
+    /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
+    /// <param name="rpm">Speed, rpm, above 0.</param>
+    public static double EccentricityUm(double gradeMmps, double rpm) => 1000 * Require.Positive(gradeMmps) / OmegaRadps(rpm);
+
+    /// <summary>Permissible residual unbalance, g·mm: U = G m / ω, in these units 9549 G m / n (ISO 21940-11).</summary>
+    /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
+    /// <param name="rotorKg">Mass of everything that turns, kg, above 0.</param>
+    /// <param name="rpm">Speed, rpm, above 0.</param>
+    public static double PermissibleGmm(double gradeMmps, double rotorKg, double rpm) =>
+        EccentricityUm(gradeMmps, rpm) * Require.Positive(rotorKg);
+
+    /// <summary>Turning force of an unbalance, N: F = U ω².</summary>
+    /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
+    /// <param name="rpm">Speed, rpm, above 0.</param>
+    public static double ForceN(double unbalanceGmm, double rpm) => 1e-6 * unbalanceGmm * OmegaRadps(rpm) * OmegaRadps(rpm);
+
+    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: U ω / G.</summary>
+    /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
+    /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
+    /// <param name="rpm">Speed, rpm, above 0.</param>
+    public static double RotorMassWithinGradeG(double unbalanceGmm, double gradeMmps, double rpm) =>
+        unbalanceGmm * OmegaRadps(rpm) / Require.Positive(gradeMmps);
+
+    /// <summary>
+    /// What a rigid airframe would need as unbalance at one rotor to shake as order 1 does: F = M a, U = F / ω². A rotor that is out of
+    /// balance turns a force in its own plane, so the rms of its two axes together is the size of that force over the mass.
+    /// </summary>
+    /// <param name="order1">Order 1 of the motor, with its axes.</param>
+    /// <param name="aircraftKg">Mass of the aircraft; null when not given.</param>
+    /// <param name="rpm">Mean speed of the motor.</param>
+    /// <returns>g·mm. An estimate only: arms bend, the force also turns the airframe, and a bent shaft or a tilted mount looks the same.</returns>
+    public static Estimate FromVibration(OrderLevel? order1, double? aircraftKg, Estimate rpm)
+    {
+        ArgumentNullException.ThrowIfNull(rpm);
+        if (order1?.RmsMps2.Value is not double rms || order1.PerAxisMps2 is not { Count: >= 2 } axes)
+        {
+            return Estimate.Unknown(order1?.RmsMps2.Why ?? "Order 1 was not measured.");
+        }
+
+        if (aircraftKg is not > 0 || rpm.Value is not > 0)
+        {
+            return Estimate.Unknown(aircraftKg is > 0 ? "The speed of the motor is not known." : "The airframe file gives no mass.");
+        }
+
+        double inPlane = Math.Sqrt(axes[0] * axes[0] + axes[1] * axes[1]), omega = OmegaRadps(rpm.Value.Value);
+        double unbalance = 1e6 * aircraftKg.Value * inPlane / (omega * omega);
+        return order1.RmsMps2.Ci95 is { } ci && rms > 0
+            ? Estimate.Of(unbalance, new(unbalance * Math.Max(0, ci.Low) / rms, unbalance * ci.High / rms))
+            : Estimate.WithoutInterval(unbalance, "Order 1 has no interval.");
+    }
+
+    private static double OmegaRadps(double rpm) => Require.Positive(rpm) * 2 * Math.PI / 60;
+}

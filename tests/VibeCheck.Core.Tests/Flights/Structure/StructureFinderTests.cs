@@ -1,0 +1,91 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Structure;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Flights.Structure;
+
+public sealed class StructureFinderTests
+{
+    [Theory]
+    [InlineData(31, 83, 0.03)]
+    [InlineData(32, 44, 0.02)]
+    [InlineData(33, 150, 0.05)]
+    public void A_mode_excited_by_broadband_force_is_found_with_its_damping(int seed, double hz, double damping)
+    {
+        SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(seed));
+        Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz, damping, seed) };
+        FlightAnalysis analysis = FlightAnalysis.Of(flight, made.Recipe.Airframe);
+
+        StructureMode mode = Assert.Single(analysis.Resonances, r => Math.Abs(r.Hz.Value!.Value - hz) < 0.05 * hz);
+        Assert.Equal("acc_y", mode.Channel);
+        Assert.Equal(hz, mode.Hz.Value!.Value, 0.01 * hz);
+        Assert.Equal(damping, mode.DampingRatio.Value!.Value, 0.35 * damping);
+
+        // Order 2 reaches 113 Hz in the hover and runs down through everything below.
+        Assert.Equal(hz < 113, mode.CrossedIn.Contains(FlightPhase.Landing));
+        Assert.NotNull(mode.NearestOrder);
+    }
+
+    [Theory]
+    [InlineData(34)]
+    [InlineData(35)]
+    [InlineData(36)]
+    public void Rotor_lines_and_rumble_alone_are_no_resonance(int seed) =>
+        Assert.Empty(FlightAnalysis.Of(SimulatedFlight.Make(Trials.Hexa(seed)).Flight, Trials.Hexa(seed).Airframe).Resonances);
+
+    [Theory]
+    [InlineData(24, 0.04)]
+    [InlineData(61, 0.015)]
+    public void Ringing_after_touchdown_gives_frequency_and_damping(double hz, double damping)
+    {
+        SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(41));
+        double touchdownS = made.Truth.Hover.ToS + 2.8;
+        ImuTrack imu = WithBump(made.Flight.Imu, touchdownS, hz, damping);
+        StructureMode? decay = FreeDecay.After(imu, made.Truth.Hover.ToS);
+        Assert.NotNull(decay);
+        Assert.Equal("acc_z", decay.Channel);
+        Assert.Equal(hz, decay.Hz.Value!.Value, 0.03 * hz);
+        Assert.Equal(damping, decay.DampingRatio.Value!.Value, 0.3 * damping);
+        Assert.True(decay.DampingRatio.Ci95!.Value.Contains(damping), $"{damping} not in {decay.DampingRatio.Ci95}");
+    }
+
+    [Fact]
+    public void A_landing_without_a_bump_rings_nothing()
+    {
+        SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(42));
+        Assert.Null(FreeDecay.After(made.Flight.Imu, made.Truth.Hover.ToS));
+    }
+
+    /// <summary>Adds what a damped oscillator makes of white noise: the usual second-order recursion.</summary>
+    private static ImuTrack WithMode(ImuTrack imu, int axis, double hz, double damping, int seed)
+    {
+        Random random = new(seed);
+        double[] samples = [.. imu.Acceleration[axis]];
+        double omega = 2 * Math.PI * hz / imu.RateHz, radius = Math.Exp(-damping * omega);
+        double a1 = 2 * radius * Math.Cos(omega * Math.Sqrt(1 - damping * damping)), a2 = -radius * radius, y1 = 0, y2 = 0;
+        double scale = 0.35 * Math.Sqrt(damping * omega);
+        for (int i = 0; i < samples.Length; i++)
+        {
+            double y = a1 * y1 + a2 * y2 + Gauss(random);
+            (y2, y1) = (y1, y);
+            samples[i] += scale * y * Math.Sin(omega);
+        }
+
+        return axis == 1 ? imu with { AccYMps2 = samples } : imu with { AccZMps2 = samples };
+    }
+
+    private static ImuTrack WithBump(ImuTrack imu, double atS, double hz, double damping)
+    {
+        double[] samples = [.. imu.AccZMps2];
+        for (int i = 0; i < samples.Length; i++)
+        {
+            double t = imu.Blocks[0].TimeOf(i) - atS;
+            samples[i] += t < 0 ? 0 : 30 * Math.Exp(-damping * 2 * Math.PI * hz * t) * Math.Cos(2 * Math.PI * hz * Math.Sqrt(1 - damping * damping) * t);
+        }
+
+        return imu with { AccZMps2 = samples };
+    }
+
+    private static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+}
