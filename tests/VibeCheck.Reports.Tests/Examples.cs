@@ -95,7 +95,7 @@ internal static class Examples
         ],
         Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", "Less by more than 1 dB, interval clear of zero."),
         MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", "Less by more than 2 °C, interval clear of zero."),
-        EscTemperature = Known(CallKind.NoClearChange, 28.4, 27.6, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+        EscTemperature = Known(CallKind.NoClearChange, 27.4, 26.6, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
         Motors = [.. Enumerable.Range(0, 6).Select(Change)],
         Levels =
         [
@@ -197,8 +197,8 @@ internal static class Examples
             })],
             MotorTemp = i == 5
                 ? Unknown("°C", "°C", "M6 sends no motor temperature.")
-                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - 2 * i % 5, 40 - i % 3, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", "By size and interval."),
-            EscTemp = Known(CallKind.NoClearChange, 28.4 - i, 27.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - i % 3 * 2, 40 - i % 3 * 2, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", "By size and interval."),
+            EscTemp = Known(CallKind.NoClearChange, 27.4 - i, 26.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
         };
     }
 
@@ -289,7 +289,7 @@ internal static class Examples
                 MotorTemp = i == 5
                     ? TemperatureRise.Unknown("M6 sends no motor temperature")
                     : new TemperatureRise { RiseSteadyC = Estimate.Around(rise - i % 3 * 2, 1.1), TauS = 74, Reached = true },
-                EscTemp = new TemperatureRise { RiseSteadyC = Estimate.Around(27 - i, 0.9), TauS = i == 2 ? null : 45, Reached = false },
+                EscTemp = new TemperatureRise { RiseSteadyC = Estimate.Around(27 + (rise > 43 ? 0.4 : -0.4) - i, 0.9), TauS = i == 2 ? null : 45, Reached = false },
                 UnbalanceGmm = Estimate.Around(orderOne[i] * 6.8 * 1e6 / Math.Pow(rpm[i] * Math.PI / 30, 2) * 1.414, 8),
             })],
             RotorVibrationMps2 = Estimate.Around(Math.Sqrt(orderOne.Sum(o => o * o)), 0.07),

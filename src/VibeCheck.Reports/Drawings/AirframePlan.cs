@@ -84,12 +84,12 @@ public sealed class AirframePlan
 
         """);
 
-    /// <summary>A white ground for a panel, so that arms end at its edge.</summary>
+    /// <summary>A white card for a panel, so that arms end at its edge.</summary>
     public Markup Ground(PlanPlace place)
     {
         ArgumentNullException.ThrowIfNull(place);
         return Markup.Of(
-            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff"/>""");
+            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff" stroke="{Palette.Line}"/>""");
     }
 
     private Markup ArmLine(PlanPlace place) => Markup.Of($"""<path d="M{HubX} {HubY}L{place.X} {place.Y}"/>""");

@@ -1,0 +1,117 @@
+using Spectre.Console;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>A comparison on the console: the answer, the three calls, the motors, the next step.</summary>
+public static class ComparisonSummary
+{
+    /// <summary>Writes the summary, at most 80 columns wide.</summary>
+    /// <param name="comparison">What to tell.</param>
+    /// <param name="console">Where to; it decides on colour.</param>
+    /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
+    public static void Write(Comparison comparison, IAnsiConsole console, bool plain = false)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        ArgumentNullException.ThrowIfNull(console);
+        var page = new ConsolePage(console, plain);
+        page.Paragraph(VerdictWords.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
+        page.Blank();
+        Call(page, "Vibration from the rotors", comparison.Vibration);
+        Call(page, "Hottest motor, steady", comparison.MotorTemperature);
+        Call(page, "Hottest ESC, steady", comparison.EscTemperature);
+        page.Blank();
+        Motors(page, comparison);
+        Next(page, comparison);
+    }
+
+    private static void Call(ConsolePage page, string name, Call call)
+    {
+        if (page.Plain)
+        {
+            page.Paragraph($"{name}: {Fact(call)}");
+            return;
+        }
+
+        string word = $"{page.Sign(call.Kind)} {VerdictWords.Short(call.Kind)}";
+        string change = call.Change.Value is double value ? $"{Say.Signed(value, 1),6} {call.ChangeUnit}" : "";
+        string interval = call.Change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
+        page.Line(($"  {word,-19}", ConsolePage.Colour(call.Kind)), ($"{name,-27}{change,-11}{interval}", Style.Plain));
+        if (call.Kind == CallKind.Unknown)
+        {
+            page.Paragraph(Say.Sentence(call.Why), indent: 4, later: 4);
+        }
+    }
+
+    private static void Motors(ConsolePage page, Comparison comparison)
+    {
+        if (page.Plain)
+        {
+            PlainMotors(page, comparison);
+            return;
+        }
+
+        int id = Math.Max(5, comparison.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
+        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-15}  {"×1, dB",-24}  {"Motor, °C",9}  {"ESC, °C",9}");
+        page.Rule(id + 65);
+        foreach (MotorComparison motor in comparison.Motors)
+        {
+            OrderChange? first = First(motor);
+            CallKind call = first?.Call ?? CallKind.Unknown;
+            Estimate change = first?.ChangeDb ?? Estimate.Unknown("");
+            page.Line(
+                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-15}  ", Style.Plain),
+                ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
+                ("  ", Style.Plain), ($"{Short(page, motor.MotorTemp),9}", ConsolePage.Colour(motor.MotorTemp.Kind)),
+                ("  ", Style.Plain), ($"{Short(page, motor.EscTemp),9}", ConsolePage.Colour(motor.EscTemp.Kind)));
+        }
+
+        page.Rule(id + 65);
+        page.Line($"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets");
+        page.Blank();
+    }
+
+    private static void PlainMotors(ConsolePage page, Comparison comparison)
+    {
+        foreach (MotorComparison motor in comparison.Motors)
+        {
+            OrderChange? first = First(motor);
+            page.Paragraph($"{motor.Id} tilt: {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}");
+            page.Paragraph(first?.ChangeDb.IsKnown == true
+                ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
+                : $"{motor.Id} order 1: {VerdictWords.Short(CallKind.Unknown)}");
+            page.Paragraph($"{motor.Id} motor temperature: {Fact(motor.MotorTemp)}");
+            page.Paragraph($"{motor.Id} ESC temperature: {Fact(motor.EscTemp)}");
+        }
+
+        page.Blank();
+    }
+
+    private static string Fact(Call call) => call.Change.IsKnown
+        ? $"{VerdictWords.Short(call.Kind)}, {Say.Change(call.Change, 1, call.ChangeUnit)}"
+        : $"{VerdictWords.Short(call.Kind)}. {Say.Sentence(call.Why)}";
+
+    private static void Next(ConsolePage page, Comparison comparison)
+    {
+        if (comparison.NextSteps is [string next, ..])
+        {
+            page.Paragraph($"Next: {Say.Sentence(next)}", later: 6);
+        }
+
+        page.Paragraph(Cautions.Bench);
+    }
+
+    private static string Short(ConsolePage page, Call call) =>
+        call.Change.Value is double value ? $"{page.Sign(call.Kind)} {Say.Signed(value, 1),5}" : "?      ";
+
+    private static string Bare(Estimate change) => change.Value is double value ? Say.Signed(value, 1) : "";
+
+    private static string Range(Estimate change) => change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
+
+    private static OrderChange? First(MotorComparison motor) => motor.Orders.FirstOrDefault(o => o.Order == 1);
+}

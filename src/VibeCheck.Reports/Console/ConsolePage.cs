@@ -1,0 +1,110 @@
+using System.Text;
+using Spectre.Console;
+using VibeCheck.Core.Comparisons;
+
+namespace VibeCheck.Reports.Console;
+
+/// <summary>Lines of a summary: at most 80 columns, a colour only beside a word or sign that says the same.</summary>
+internal sealed class ConsolePage
+{
+    internal const int Columns = 80;
+    private readonly IAnsiConsole _console;
+    private readonly bool _unicode;
+    private readonly int _width;
+
+    internal ConsolePage(IAnsiConsole console, bool plain)
+    {
+        _console = console;
+        Plain = plain;
+        _unicode = !plain && console.Profile.Capabilities.Unicode;
+        _width = Math.Min(Columns, console.Profile.Width);
+    }
+
+    /// <summary>One line a fact, without columns, colour or drawn lines.</summary>
+    internal bool Plain { get; }
+
+    /// <summary>The sign of a call; it always stands beside its word or above a legend.</summary>
+    internal string Sign(CallKind call) => (call, _unicode) switch
+    {
+        (CallKind.Improved, true) => "▼",
+        (CallKind.Worse, true) => "▲",
+        (CallKind.NoClearChange, true) => "●",
+        (CallKind.Improved, false) => "v",
+        (CallKind.Worse, false) => "^",
+        (CallKind.NoClearChange, false) => "o",
+        _ => "?",
+    };
+
+    internal static Style Colour(CallKind call) => call switch
+    {
+        CallKind.Improved => new Style(new Color(0, 158, 115)),
+        CallKind.Worse => new Style(new Color(213, 94, 0)),
+        _ => Style.Plain,
+    };
+
+    internal void Blank() => _console.WriteLine();
+
+    /// <summary>A line of pieces with their styles; as long as it is, so the caller keeps it short. Spaces at its end are left out.</summary>
+    internal void Line(params ReadOnlySpan<(string Text, Style Style)> pieces)
+    {
+        int last = pieces.Length - 1;
+        while (last > 0 && string.IsNullOrWhiteSpace(pieces[last].Text))
+        {
+            last--;
+        }
+
+        for (int i = 0; i <= last; i++)
+        {
+            string text = Fit(pieces[i].Text);
+            _console.Write(i == last ? text.TrimEnd() : text, Plain ? Style.Plain : pieces[i].Style);
+        }
+
+        _console.WriteLine();
+    }
+
+    internal void Line(string text) => Line((text, Style.Plain));
+
+    /// <summary>A thin rule as long as the table under it.</summary>
+    internal void Rule(int length) => Line("  " + new string(_unicode ? '─' : '-', length));
+
+    /// <summary>A paragraph, broken at spaces; it starts at an indent, and its later lines at another.</summary>
+    internal void Paragraph(string text, int indent = 0, int later = 0, Style? style = null)
+    {
+        var line = new StringBuilder().Append(' ', indent);
+        bool bare = true;
+        foreach (string word in Fit(text).Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (!bare && line.Length + 1 + word.Length > _width)
+            {
+                Line((line.ToString(), style ?? Style.Plain));
+                line.Clear().Append(' ', later);
+                bare = true;
+            }
+
+            line.Append(bare ? "" : " ").Append(word);
+            bare = false;
+        }
+
+        Line((line.ToString(), style ?? Style.Plain));
+    }
+
+    // The typographic minus is one that neither scripts nor all terminals read; control characters out of a log must not
+    // steer the terminal.
+    internal string Fit(string text)
+    {
+        var fit = new StringBuilder(text.Length);
+        foreach (char c in text)
+        {
+            _ = c switch
+            {
+                Words.Say.Minus => fit.Append('-'),
+                '×' when !_unicode => fit.Append('x'),
+                '→' when !_unicode => fit.Append("to"),
+                _ when char.IsControl(c) || c is >= '\u202A' and <= '\u202E' or >= '\u2066' and <= '\u2069' => fit.Append('?'),
+                _ => fit.Append(c),
+            };
+        }
+
+        return fit.ToString();
+    }
+}

@@ -1,0 +1,135 @@
+using Spectre.Console;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>One flight on the console: the answer, three lines, the motors, what it points to, the next step.</summary>
+public static class FlightSummary
+{
+    private static readonly int[] _ordersShown = [1, 2, 3];
+
+    /// <summary>Writes the summary, at most 80 columns wide.</summary>
+    /// <param name="flight">What to tell.</param>
+    /// <param name="console">Where to; it decides on colour.</param>
+    /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
+    public static void Write(FlightAnalysis flight, IAnsiConsole console, bool plain = false)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        ArgumentNullException.ThrowIfNull(console);
+        var page = new ConsolePage(console, plain);
+        page.Paragraph(VerdictWords.Sentence(flight), style: new Style(decoration: Decoration.Bold));
+        page.Blank();
+        Line(page, "Vibration from the rotors", flight.RotorVibrationMps2, Say.DecimalsFor(flight.RotorVibrationMps2.Value ?? 1), "m/s²", "");
+        Hottest(page, "Hottest motor, steady", flight, m => m.MotorTemp.RiseSteadyC);
+        Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
+        page.Blank();
+        Motors(page, flight);
+        Findings(page, flight);
+    }
+
+    private static void Hottest(ConsolePage page, string name, FlightAnalysis flight, Func<MotorAnalysis, Estimate> of)
+    {
+        MotorAnalysis? hottest = flight.Motors.Where(m => of(m).IsKnown).MaxBy(m => of(m).Value);
+        Estimate amount = hottest is null ? flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown("no telemetry")) : of(hottest);
+        Line(page, name, amount, 1, "°C", hottest is null ? "" : $"{hottest.Id}, above ambient");
+    }
+
+    private static void Line(ConsolePage page, string name, Estimate amount, int decimals, string unit, string who)
+    {
+        if (amount.Value is not double value)
+        {
+            page.Paragraph($"{name}: {Say.NotKnown}. {Say.Sentence(amount.Why ?? "")}", indent: page.Plain ? 0 : 2, later: 4);
+            return;
+        }
+
+        if (page.Plain)
+        {
+            page.Paragraph($"{name}: {Say.Amount(amount, decimals, unit)}{(who.Length > 0 ? ", " + who : "")}");
+            return;
+        }
+
+        string interval = amount.Ci95 is Interval ci ? $"({Say.Range(ci, decimals)})" : "(no interval)";
+        page.Line($"  {name,-27}{Say.Number(value, decimals),6} {unit,-5} {interval,-18} {who}");
+    }
+
+    private static void Motors(ConsolePage page, FlightAnalysis flight)
+    {
+        if (!flight.Motors.Any(m => m.RpmMean.IsKnown || m.LoadShare.IsKnown || m.Orders.Count > 0 || m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown))
+        {
+            return;
+        }
+
+        int decimals = Say.DecimalsFor(flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max());
+        if (page.Plain)
+        {
+            PlainMotors(page, flight, decimals);
+            return;
+        }
+
+        int id = Math.Max(5, flight.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
+        page.Line($"  {"Motor".PadRight(id)}  {"rpm",6}  {"Load",5}  {"×1",6}  {"×2",6}  {"×3",6}  {"Motor",6}  {"ESC",6}");
+        page.Rule(id + 55);
+        foreach (MotorAnalysis motor in flight.Motors)
+        {
+            var orders = _ordersShown.Select(k => $"{Size(motor, k, decimals),6}");
+            page.Line(
+                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0),6}  {Cell(motor.LoadShare, 2),5}  {string.Join("  ", orders)}  {Cell(motor.MotorTemp.RiseSteadyC, 1),6}  {Cell(motor.EscTemp.RiseSteadyC, 1),6}");
+        }
+
+        page.Rule(id + 55);
+        page.Paragraph("×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report says why.", indent: 2, later: 2);
+        page.Blank();
+    }
+
+    private static void PlainMotors(ConsolePage page, FlightAnalysis flight, int decimals)
+    {
+        foreach (MotorAnalysis motor in flight.Motors)
+        {
+            page.Paragraph($"{motor.Id} speed: {Fact(motor.RpmMean, 0, "rpm")}");
+            page.Paragraph($"{motor.Id} load share: {Fact(motor.LoadShare, 2, "")}");
+            foreach (OrderLevel order in motor.Orders.Where(o => _ordersShown.Contains(o.Order)))
+            {
+                page.Paragraph($"{motor.Id} order {Say.Whole(order.Order)}: {Fact(order.RmsMps2, decimals, "m/s²")}");
+            }
+
+            page.Paragraph($"{motor.Id} motor temperature rise: {Fact(motor.MotorTemp.RiseSteadyC, 1, "°C")}");
+            page.Paragraph($"{motor.Id} ESC temperature rise: {Fact(motor.EscTemp.RiseSteadyC, 1, "°C")}");
+        }
+
+        page.Blank();
+    }
+
+    private static string Fact(Estimate amount, int decimals, string unit) =>
+        amount.IsKnown ? Say.Amount(amount, decimals, unit) : $"{Say.NotKnown}. {Say.Sentence(amount.Why ?? "")}";
+
+    private static void Findings(ConsolePage page, FlightAnalysis flight)
+    {
+        Finding[] findings = [.. flight.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity)];
+        if (findings.Length == 0)
+        {
+            page.Paragraph(flight.Hover.Segments.Count == 0
+                ? "Next: fly a hover of a minute or more, and log it from take-off to landing."
+                : "Next: nothing stands out in this flight.");
+            return;
+        }
+
+        foreach (Finding finding in findings)
+        {
+            string who = finding.Motor is null ? "" : $", {finding.Motor}";
+            page.Paragraph($"{FlightParts.Urgency(finding.Severity)}{who}: {Say.Sentence(finding.Text)} {Say.Sentence(finding.Evidence)}", later: 2);
+        }
+
+        page.Paragraph($"Next: {Say.Sentence(findings[0].NextCheck)}", later: 6);
+        page.Paragraph(Cautions.Bench);
+    }
+
+    private static string Size(MotorAnalysis motor, int order, int decimals) =>
+        motor.Orders.FirstOrDefault(o => o.Order == order) is { } level ? Cell(level.RmsMps2, decimals) : "?";
+
+    private static string Cell(Estimate amount, int decimals) => amount.Value is double value ? Say.Number(value, decimals) : "?";
+}

@@ -1,0 +1,105 @@
+using System.Globalization;
+using System.Text;
+using System.Text.RegularExpressions;
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using VibeCheck.Reports.Pages;
+
+namespace VibeCheck.Reports.Figures;
+
+/// <summary>The house style of charts, and their way into a page: light grid, no frame, the tool's own font.</summary>
+internal static partial class Chart
+{
+    internal const float TextSize = 12;
+    internal static readonly Color Ink = Color.FromHex(Drawings.Palette.Ink);
+    internal static readonly Color Soft = Color.FromHex(Drawings.Palette.Soft);
+    internal static readonly Color Data = Color.FromHex(Drawings.Palette.Data);
+    internal static readonly Color Grid = Color.FromHex("#e4e7eb");
+
+    /// <summary>An empty plot with fixed margins, so that charts below one another line up.</summary>
+    internal static Plot New(float left, float right, float bottom, float top)
+    {
+        ChartFont.Use();
+        var plot = new Plot();
+        plot.FigureBackground.Color = Colors.Transparent;
+        plot.DataBackground.Color = Colors.Transparent;
+        plot.Grid.MajorLineColor = Grid;
+        plot.Grid.MajorLineWidth = 1;
+        plot.Layout.Fixed(new PixelPadding(left, right, bottom, top));
+        plot.Axes.Frame(false);
+        foreach (IAxis axis in plot.Axes.GetAxes())
+        {
+            axis.TickLabelStyle.FontSize = TextSize;
+            axis.TickLabelStyle.FontName = ChartFont.Family;
+            axis.TickLabelStyle.ForeColor = Soft;
+            axis.MajorTickStyle.Length = 0;
+            axis.MinorTickStyle.Length = 0;
+        }
+
+        return plot;
+    }
+
+    /// <summary>Even ticks with few figures, at most so many, from one end to the other; the last one carries the unit.</summary>
+    internal static NumericManual Ticks(double from, double to, int most, string unit)
+    {
+        double step = RoundStep((to - from) / most);
+        int decimals = Math.Max(0, -(int)Math.Floor(Math.Log10(step)));
+        var places = new List<double>();
+        for (double at = Math.Ceiling(from / step - 1e-9) * step; at <= to + step * 1e-9; at += step)
+        {
+            places.Add(at);
+        }
+
+        return Ticks(places, at => Words.Say.Number(at, decimals), unit);
+    }
+
+    /// <summary>A tick at each place; the last one carries the unit.</summary>
+    internal static NumericManual Ticks(List<double> places, Func<double, string> text, string unit)
+    {
+        var ticks = new NumericManual();
+        for (int i = 0; i < places.Count; i++)
+        {
+            ticks.AddMajor(places[i], i == places.Count - 1 ? $"{text(places[i])} {unit}" : text(places[i]));
+        }
+
+        return ticks;
+    }
+
+    internal static double RoundStep(double raw)
+    {
+        double decade = Math.Pow(10, Math.Floor(Math.Log10(raw)));
+        return (raw / decade) switch
+        {
+            <= 1 => 1,
+            <= 2 => 2,
+            <= 5 => 5,
+            _ => 10,
+        } * decade;
+    }
+
+    /// <summary>The chart as an element of a page: it scales with its place, and its ids meet no other chart's.</summary>
+    internal static Markup ToMarkup(Plot plot, int width, int height, string id, string label)
+    {
+        string svg = plot.GetSvgHtml(width, height);
+        int body = svg.IndexOf('>', svg.IndexOf("<svg", StringComparison.Ordinal)) + 1;
+        var text = new StringBuilder(svg.Length);
+        text.Append(CultureInfo.InvariantCulture, $"<svg viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{Markup.Of($"{label}")}\">");
+        text.Append(svg, body, svg.Length - body);
+        text.Replace(", \"", "\"").Replace("\t", "").Replace(">\n", ">");
+        var ids = new Dictionary<string, string>();
+        string own = ClipId().Replace(text.ToString(), match =>
+        {
+            ids.TryAdd(match.Value, string.Create(CultureInfo.InvariantCulture, $"{id}-{ids.Count}"));
+            return ids[match.Value];
+        });
+        return Markup.Trusted(ShortNumber().Replace(own, "$1"));
+    }
+
+    // The drawing library numbers clip paths over the whole process; a page must come out the same every time.
+    [GeneratedRegex("cl_[0-9a-f]+")]
+    private static partial Regex ClipId();
+
+    // A hundredth of a unit is finer than any screen or printer shows; the digits beyond make half of the file.
+    [GeneratedRegex(@"(\.\d\d)\d+")]
+    private static partial Regex ShortNumber();
+}

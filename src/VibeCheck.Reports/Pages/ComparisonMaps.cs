@@ -1,0 +1,73 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Pages;
+
+/// <summary>The two drawings in which the aircraft is the map: tilts, and what changed at each motor.</summary>
+internal sealed class ComparisonMaps(Comparison comparison)
+{
+    private const double MattersDb = 1, MattersC = 2;
+
+    // Arms pass under the words.
+    private static readonly Markup _halo = Markup.Of($"""paint-order="stroke" stroke="#fff" stroke-width="5" stroke-linejoin="round" """);
+
+    internal Markup Tilts()
+    {
+        var tilts = comparison.Motors.SelectMany(m => new[] { m.TiltBefore, m.TiltAfter }).OfType<MotorTilt>().ToArray();
+        var dial = new TiltDial(TiltDial.ScaleFor(tilts), 33);
+        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 108, 104);
+        Markup drawing = plan.Draw("Tilt of each motor, seen from above, before and after", place => Tilt(dial, place));
+        string rim = Say.Number(dial.ScaleDeg, dial.ScaleDeg < 1 ? 2 : 0);
+        return Figure.Of(drawing, Markup.Of(
+            $"<strong>Tilt of each motor from above.</strong> The mark lies on the low side; the rim is {rim}°. {Figure.BeforeAfter} The shade around a mark is its 95 % interval. Look for filled marks in the middle. Numbers: before → after."));
+    }
+
+    internal Markup Changes()
+    {
+        var order = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => m.Orders).Where(o => o.Order == 1).Select(o => o.ChangeDb), 6), MattersDb, 100);
+        var temp = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => new[] { m.MotorTemp.Change, m.EscTemp.Change }), 5), MattersC, 100);
+        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, 108);
+        Markup drawing = plan.Draw("Change of order 1 and of temperatures at each motor", place => Change(plan, order, temp, place));
+        return Figure.Of(drawing, Markup.Of(
+            $"<strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(order.Reach, 0)} dB), below it the steady temperatures (±{Say.Number(temp.Reach, 0)} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter."));
+    }
+
+    private Markup Tilt(TiltDial dial, PlanPlace place)
+    {
+        MotorComparison? motor = comparison.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
+        PlanPlace middle = place with { Y = place.Y + 3 };
+        return Markup.Of(
+            $"""
+            {dial.Draw(middle, motor?.TiltBefore, motor?.TiltAfter)}
+            <text {_halo} x="{place.X - 50}" y="{place.Y - 36}" font-size="13" font-weight="600" fill="{Palette.Ink}">{place.Motor.Id}</text>{SpinMark.Draw(place.X + 42, place.Y - 39, place.Motor.Spin)}
+            <text {_halo} x="{place.X}" y="{place.Y + 50}" text-anchor="middle" font-size="12" fill="{Palette.Ink}">{TiltDial.Words(motor?.TiltBefore, motor?.TiltAfter)}</text>
+
+            """);
+    }
+
+    private Markup Change(AirframePlan plan, IntervalStrip orderStrip, IntervalStrip tempStrip, PlanPlace place)
+    {
+        MotorComparison? motor = comparison.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
+        OrderChange? first = motor?.Orders.FirstOrDefault(o => o.Order == 1);
+        double left = place.X - 50, top = place.Y - 51;
+        return Markup.Of(
+            $"""
+            {plan.Ground(place)}<text x="{left}" y="{top + 14}" font-size="13" font-weight="600" fill="{Palette.Ink}">{place.Motor.Id}</text>
+            {Row(orderStrip, left, top + 29, "×1", first?.ChangeDb, first?.Call, "dB")}{Row(tempStrip, left, top + 56, "motor", motor?.MotorTemp.Change, motor?.MotorTemp.Kind, "°C")}{Row(tempStrip, left, top + 83, "ESC", motor?.EscTemp.Change, motor?.EscTemp.Kind, "°C")}
+            """);
+    }
+
+    private static Markup Row(IntervalStrip strip, double left, double y, string name, Estimate? change, CallKind? call, string unit)
+    {
+        Estimate known = change ?? Estimate.Unknown("");
+        string text = known.Value is double value ? $"{Say.Signed(value, 1)} {unit}" : Say.NotKnown;
+        return Markup.Of(
+            $"""
+            <text x="{left}" y="{y}" font-size="11.5" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="11.5" fill="{Palette.Ink}">{text}</text>{strip.Draw(left, y + 9, known, call ?? CallKind.Unknown)}
+
+            """);
+    }
+}

@@ -1,0 +1,194 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>The page that answers "did it help?": one file that needs no network.</summary>
+public static class ComparisonPage
+{
+    private const double MattersDb = 1, MattersC = 2;
+
+    /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
+    public static void Write(Comparison comparison, Stream stream)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        ArgumentNullException.ThrowIfNull(stream);
+        ComparisonCharts charts = ComparisonCharts.Of(comparison);
+        PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of(
+            $"{Answer(comparison)}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}"));
+    }
+
+    private static Markup Answer(Comparison c) => Markup.Of(
+        $"""
+        <header><p class="kicker">{c.Title} · {c.Airframe.Name} · {Flights(c)}</p>
+        <p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(c.Verdict)}</span></p>
+        <h1>{Bound.Together(VerdictWords.Sentence(c))}</h1></header>
+        <div class="tiles">
+        {Tile("Vibration from the rotors", c.Vibration, MattersDb, 6, "rms")}{Tile("Hottest motor, steady", c.MotorTemperature, MattersC, 6, "above ambient")}{Tile("Hottest ESC, steady", c.EscTemperature, MattersC, 6, "above ambient")}</div>
+
+        """);
+
+    private static Markup Tile(string name, Call call, double matters, double least, string of)
+    {
+        double reach = IntervalStrip.ReachFor([call.Change], least);
+        var strip = new IntervalStrip(reach, matters, 220);
+        Markup big = call.Change.Value is double value
+            ? Markup.Of($"{Say.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
+            : Markup.Of($"{Say.NotKnown}");
+        string interval = call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}" : Say.Sentence(call.Why);
+        string from = call is { Before: double before, After: double after } ? $"{Say.Number(before, Decimals(call))} → {Say.Number(after, Decimals(call))} {call.Unit} {of}" : "";
+        string ends = Say.Number(reach, 0);
+        return Markup.Of(
+            $"""
+            <section class="tile"><h2>{name}</h2><p>{ComparisonTables.CallWord(call.Kind)}</p><p class="big">{big}</p>
+            <svg viewBox="0 0 240 34" role="img" aria-label="{interval}">{strip.Draw(10, 10, call.Change, call.Kind, 8)}<text x="10" y="32" font-size="11" fill="{Palette.Soft}">−{ends} less</text><text x="120" y="32" text-anchor="middle" font-size="11" fill="{Palette.Soft}">0</text><text x="230" y="32" text-anchor="end" font-size="11" fill="{Palette.Soft}">more +{ends} {call.ChangeUnit}</text></svg>
+            <p class="soft">{interval}</p><p class="soft">{from}</p></section>
+
+            """);
+    }
+
+    private static Markup Next(Comparison c) => Markup.Of(
+        $"""
+        <div class="two"><section><h3>What to do next</h3>
+        <ol>{c.NextSteps.Select(step => Markup.Of($"<li>{Say.Sentence(step)}</li>\n"))}</ol></section>
+        <section><h3>Why this answer</h3>
+        <ul>{c.Reasons.Select(reason => Markup.Of($"<li>{Say.Sentence(reason)}</li>\n"))}</ul></section></div>
+        <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p>
+
+        """);
+
+    private static Markup Aircraft(Comparison c)
+    {
+        var maps = new ComparisonMaps(c);
+        return Markup.Of(
+            $"""
+            <section><h2>The aircraft, motor by motor</h2>
+            {(c.Motors.Any(m => m.TiltBefore is not null || m.TiltAfter is not null) ? Markup.Of($"<div class=\"two\">{maps.Tilts()}{maps.Changes()}</div>") : maps.Changes())}</section>
+
+            """);
+    }
+
+    private static Markup Orders(Comparison c, ComparisonCharts charts) => Markup.Of(
+        $"""
+        <section><h2>Vibration of each motor, order by order</h2>
+        <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
+        {charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals; where they are clear of each other the two flights differ. At the right: the change, with its call."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}</section>
+
+        """);
+
+    private static Markup Spectra(ComparisonCharts charts) => charts.Spectra.Count == 0
+        ? Markup.Empty
+        : Markup.Of(
+            $"""
+            <section><h2>Spectra, before and after</h2>
+            <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
+            {charts.Spectra.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{charts.Figure(name, Markup.Empty)}"))}
+            <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is not a rotor's. Look for thin peaks that stand above the thick line: that is what went away.</p></section>
+
+            """);
+
+    private static Markup Temperatures(Comparison c, ComparisonCharts charts)
+    {
+        Markup motors = c.Motors.Any(m => m.MotorTemp.Before is not null || m.MotorTemp.After is not null)
+            ? charts.Figure("motors", Markup.Of($"Steady rise of each motor above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter} The call at the top of the page is about the hottest one."))
+            : Markup.Of($"<p>Not known: {Say.Sentence(c.MotorTemperature.Why)}</p>\n");
+        Markup escs = c.Motors.Any(m => m.EscTemp.Before is not null || m.EscTemp.After is not null)
+            ? charts.Figure("escs", Markup.Of($"Steady rise of each ESC above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter}"))
+            : Markup.Of($"<p>Not known: {Say.Sentence(c.EscTemperature.Why)}</p>\n");
+        return Markup.Of(
+            $"""
+            <section><h2>Temperatures</h2>
+            <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on. So a short flight or a cold day does not pass for an improvement.</p>
+            <h3>Motors</h3>{motors}
+            <h3>ESCs</h3>{escs}{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
+
+            """);
+    }
+
+    private static Markup Yaw(Comparison c, ComparisonCharts charts)
+    {
+        string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
+        Markup figure = c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown
+            ? charts.Figure("yaw", Markup.Of($"Flown: {from}. Tilts: what the survey predicts. {Pages.Figure.BeforeAfter} Where the two agree, tilt explains the trim."))
+            : Markup.Of($"<p>Not known: {Say.Sentence(c.YawTrim.Before.Why ?? "")}</p>\n");
+        return Markup.Of(
+            $"""
+            <section><h2>Yaw trim</h2>
+            <p class="lead">How much faster the clockwise motors turn than the others. Mounts that lean the same way round push the aircraft round its yaw axis; one group of motors then works harder to hold it.</p>
+            {figure}{Table.Folded("Speed of each motor", ComparisonTables.Speeds(c))}</section>
+
+            """);
+    }
+
+    private static Markup Survey(Comparison c) => Markup.Of(
+        $"""
+        <section><h2>Survey and shims</h2>
+        {(c.Survey is null
+            ? Markup.Of($"<p>There is no survey in this job, so the page cannot say what was done to the mounts.</p>\n")
+            : Markup.Of($"<p class=\"lead\">Tilt of each mount against the frame, with its 95 % uncertainty. Sides as seen from the hub looking out along the arm.</p>\n{ComparisonTables.Survey(c)}"))}
+        <p>{Effect(c.TiltEffect)}</p></section>
+
+        """);
+
+    private static string Effect(TiltEffect effect) => effect.SlopePerDeg.IsKnown
+        ? $"Over {Say.Whole(effect.MotorCount)} motors, ×1 changed by {Say.Change(effect.SlopePerDeg, 1, "dB")} for each degree of change in tilt. Method: {Say.Sentence(effect.Method)}"
+        : $"Effect of tilt on vibration: {Say.NotKnown}, because {effect.SlopePerDeg.Why}.";
+
+    private static Markup Alike(Comparison c) => Markup.Of(
+        $"""
+        <section><h2>Were the flights alike?</h2>
+        {ComparisonTables.Conditions(c)}</section>
+
+        """);
+
+    private static Markup Findings(Comparison c) => Markup.Of(
+        $"""
+        <section><h2>What else the flights show</h2>
+        <h3>After</h3>{FlightParts.Findings(c.After.SelectMany(f => f.Findings), c.After.All(f => f.Hover.Segments.Count > 0) ? "Nothing else stands out in the flights after." : "There was no hover to look into.")}
+        {Table.Folded("What the flights before showed", FlightParts.Findings(c.Before.SelectMany(f => f.Findings), "Nothing else stood out in the flights before."))}</section>
+
+        """);
+
+    private static Markup Time(Comparison c) => Markup.Of(
+        $"""
+        <section><h2>Flight time used</h2>
+        <p class="lead">Only steady hover is compared. Filled: used. Hatched: nothing recorded.</p>
+        {c.Before.Select((f, i) => FlightParts.TimeLine(Name("Before", i, c.Before.Count), f))}{c.After.Select((f, i) => FlightParts.TimeLine(Name("After", i, c.After.Count), f))}</section>
+
+        """);
+
+    private static Markup Reckoning(Comparison c)
+    {
+        FlightAnalysis[] flights = [.. c.Before, .. c.After];
+        Warning[] warnings = [.. flights.SelectMany(f => f.Warnings).Distinct()];
+        return Markup.Of(
+            $"""
+            <section><h2>What was not known</h2>
+            {Unknowns.Of(c).ToMarkup()}{(warnings.Length == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about these logs</h3>\n{FlightParts.Warnings(warnings)}"))}</section>
+            <section><h2>How it was reckoned</h2>
+            {Method.Comparison}
+            {Table.Folded("Levels of each channel", ComparisonTables.Levels(c))}
+            {flights.Select((f, i) => Markup.Of($"<details><summary>Files of flight {(i < c.Before.Count ? Name("before", i, c.Before.Count) : Name("after", i - c.Before.Count, c.After.Count))}</summary>\n{FlightParts.Input(f)}</details>\n"))}</section>
+
+            """);
+    }
+
+    private static string Name(string side, int index, int count) => count == 1 ? side : $"{side} {Say.Whole(index + 1)}";
+
+    private static string Flights(Comparison c) => $"{Count(c.Before.Count, "flight")} before, {Say.Whole(c.After.Count)} after{When(c)}";
+
+    private static string Count(int n, string what) => $"{Say.Whole(n)} {what}{(n == 1 ? "" : "s")}";
+
+    private static string When(Comparison c)
+    {
+        DateTime[] days = [.. c.Before.Concat(c.After).Select(f => f.Input.StartedUtc?.Date).OfType<DateTime>().Distinct().Order()];
+        string Day(DateTime day) => day.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
+        return days.Length == 0 ? "" : days.Length == 1 ? $" · {Day(days[0])}" : $" · {Day(days[0])} to {Day(days[^1])}";
+    }
+
+    private static int Decimals(Call call) => call.Unit == "°C" ? 1 : Say.DecimalsFor(Math.Max(call.Before ?? 0, call.After ?? 0));
+}

@@ -1,0 +1,87 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Pages;
+
+/// <summary>The numbers of a comparison as tables: what a figure shows stands here to be copied.</summary>
+internal static class ComparisonTables
+{
+    internal static Markup Orders(Comparison comparison)
+    {
+        int decimals = Say.DecimalsFor(comparison.Motors.SelectMany(m => m.Orders)
+            .Select(o => Math.Max(o.BeforeMps2.Value ?? 0, o.AfterMps2.Value ?? 0)).DefaultIfEmpty(0).Max() / 10);
+        var rows = comparison.Motors.SelectMany(m => m.Orders.Select(o => (IReadOnlyList<Markup>)[
+            Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
+            Table.Text(Say.Amount(o.BeforeMps2, decimals, "")), Table.Text(Say.Amount(o.AfterMps2, decimals, "")),
+            Table.Text(Say.Change(o.ChangeDb, 1, "")), CallWord(o.Call)]));
+        return Table.Of(["Motor, order", "#Before, m/s²", "#After, m/s²", "#Change, dB", "Call"], rows);
+    }
+
+    internal static Markup Temperatures(Comparison comparison)
+    {
+        var rows = comparison.Motors.SelectMany(m => new[] { ("motor", m.MotorTemp), ("ESC", m.EscTemp) }.Select(one =>
+            (IReadOnlyList<Markup>)[
+                Table.Text($"{m.Id} {one.Item1}"), Amount(one.Item2.Before), Amount(one.Item2.After),
+                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(one.Item2.Why)]));
+        return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "~Why"], rows);
+    }
+
+    internal static Markup Levels(Comparison comparison)
+    {
+        var rows = comparison.Levels.Select(l => (IReadOnlyList<Markup>)[
+            Table.Text(Axis.Name(l.Channel)), Table.Text(l.Unit),
+            Table.Text(Say.Amount(l.BeforeRms, 3, "")), Table.Text(Say.Amount(l.AfterRms, 3, "")),
+            Table.Text(Say.Change(l.ChangeDb, 1, "")), CallWord(l.Call)]);
+        return Table.Of(["Channel", "Unit", "#Before, rms", "#After, rms", "#Change, dB", "Call"], rows);
+    }
+
+    internal static Markup Survey(Comparison comparison)
+    {
+        var rows = comparison.Motors.Select(m => (IReadOnlyList<Markup>)[
+            Table.Text(m.Id), Tilt(m.TiltBefore, across: true), Tilt(m.TiltBefore, across: false),
+            Tilt(m.TiltAfter, across: true), Tilt(m.TiltAfter, across: false)]);
+        return Table.Of(["Motor", "Found, across", "Found, along", "Left, across", "Left, along"], rows);
+    }
+
+    internal static Markup Speeds(Comparison comparison)
+    {
+        var rows = comparison.Motors.Select(m => (IReadOnlyList<Markup>)[
+            Table.Text(m.Id), Table.Text(Say.Amount(m.RpmBefore, 0, "")), Table.Text(Say.Amount(m.RpmAfter, 0, ""))]);
+        return Table.Of(["Motor", "#Before, rpm", "#After, rpm"], rows);
+    }
+
+    internal static Markup Conditions(Comparison comparison)
+    {
+        var rows = comparison.Conditions.Select(c => (IReadOnlyList<Markup>)[
+            Table.Text(Say.Capital(c.Name)), Table.Text(c.Before ?? Say.NotKnown), Table.Text(c.After ?? Say.NotKnown),
+            Table.Text(Matched(c.Matched)), Table.Text(Say.Sentence(c.Why))]);
+        return Table.Of(["Condition", "Before", "After", "Alike", "~What was done about it"], rows);
+    }
+
+    internal static Markup CallWord(CallKind call) => Markup.Of($"""<span class="call {call.Code()}">{VerdictWords.Short(call)}</span>""");
+
+    internal static string Matched(bool? matched) => matched switch
+    {
+        true => "✓ yes",
+        false => "✗ no",
+        null => "? " + Say.NotKnown,
+    };
+
+    private static Markup Amount(double? value) => Table.Text(value is double v ? Say.Number(v, 1) : Say.NotKnown);
+
+    // Signs are turned into sides: nobody at a bench thinks in signs.
+    private static Markup Tilt(MotorTilt? tilt, bool across)
+    {
+        Estimate? known = across ? tilt?.AcrossDeg : tilt?.AlongDeg;
+        if (known?.Value is not double value)
+        {
+            return Table.Text("not read");
+        }
+
+        string side = Math.Abs(value) < 0.005 ? "" : across ? (value > 0 ? " right low" : " left low") : value > 0 ? " out low" : " in low";
+        string doubt = known.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "";
+        return Table.Text($"{Say.Number(Math.Abs(value), 2)}{doubt}°{side}");
+    }
+}

@@ -1,0 +1,172 @@
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports;
+
+/// <summary>The page about one flight: one file that needs no network.</summary>
+public static class FlightPage
+{
+    /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
+    public static void Write(FlightAnalysis flight, Stream stream)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        ArgumentNullException.ThrowIfNull(stream);
+        var jobs = new List<ChartJob>();
+        string[] spectra = ComparisonCharts.SpectrumJobs(jobs, [], [flight]);
+        AddCharts(jobs, flight);
+        var charts = ChartJob.DrawAll(jobs);
+        Markup Chart(string name, Markup caption) =>
+            charts.TryGetValue(name, out var drawn) ? Figure.Of(drawn.Wide, drawn.Narrow, caption) : Markup.Empty;
+        PageFrame.Write(stream, $"One flight of {flight.Airframe.Name}", Markup.Of(
+            $"{Answer(flight)}{Findings(flight)}{Aircraft(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
+    }
+
+    private static void AddCharts(List<ChartJob> jobs, FlightAnalysis flight)
+    {
+        if (flight.Motors.Any(m => m.Orders.Count > 0))
+        {
+            var orders = new PairChart
+            {
+                Unit = "m/s²",
+                Logarithmic = true,
+                Rows = [.. flight.Motors.SelectMany(m => m.Orders.Select((o, i) => Row(m, o, i)))],
+            };
+            jobs.Add(new ChartJob("orders", (width, id) => orders.Draw(width, id, "Orders of each motor")));
+        }
+
+        AddTemperatures(jobs, "motors", flight, m => m.MotorTemp);
+        AddTemperatures(jobs, "escs", flight, m => m.EscTemp);
+    }
+
+    private static PairRow Row(MotorAnalysis motor, OrderLevel order, int index)
+    {
+        string name = $"×{Say.Whole(order.Order)}";
+        Estimate size = order.Separable ? order.RmsMps2 : order.GroupMps2 ?? order.RmsMps2;
+        string note = order.Separable ? size.Value is double value ? Say.Number(value, Say.DecimalsFor(value)) : "" : "shared sum";
+        return new PairRow(index == 0 ? $"{motor.Id}  {name}" : name, null, size, note, index == 0);
+    }
+
+    private static void AddTemperatures(List<ChartJob> jobs, string name, FlightAnalysis flight, Func<MotorAnalysis, TemperatureRise> of)
+    {
+        if (flight.Motors.Any(m => of(m).RiseSteadyC.IsKnown))
+        {
+            var chart = new PairChart
+            {
+                Unit = "°C",
+                Rows = [.. flight.Motors.Select(m => new PairRow(m.Id, null, of(m).RiseSteadyC, of(m).RiseSteadyC.Value is double c ? $"{Say.Number(c, 1)} °C" : ""))],
+            };
+            jobs.Add(new ChartJob(name, (width, id) => chart.Draw(width, id, "Steady temperature rise")));
+        }
+    }
+
+    private static Markup Answer(FlightAnalysis f) => Markup.Of(
+        $"""
+        <header><p class="kicker">One flight · {f.Airframe.Name}{Started(f)}</p>
+        <h1>{Bound.Together(VerdictWords.Sentence(f))}</h1></header>
+        <div class="tiles">
+        {Tile("Vibration from the rotors", "", f.RotorVibrationMps2, Say.DecimalsFor(f.RotorVibrationMps2.Value ?? 1), "m/s²", "rms of all orders of all motors")}{Hottest("Hottest motor, steady", f, m => m.MotorTemp.RiseSteadyC)}{Hottest("Hottest ESC, steady", f, m => m.EscTemp.RiseSteadyC)}</div>
+
+        """);
+
+    private static Markup Hottest(string name, FlightAnalysis flight, Func<MotorAnalysis, Estimate> of)
+    {
+        MotorAnalysis? hottest = flight.Motors.Where(m => of(m).IsKnown).MaxBy(m => of(m).Value);
+        return hottest is null
+            ? Tile(name, "", flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown("no telemetry")), 1, "°C", "")
+            : Tile(name, hottest.Id, of(hottest), 1, "°C", "above ambient, at hover load");
+    }
+
+    private static Markup Tile(string name, string who, Estimate amount, int decimals, string unit, string of)
+    {
+        Markup big = amount.Value is double value ? Markup.Of($"{Say.Number(value, decimals)} <small>{unit}</small>") : Markup.Of($"{Say.NotKnown}");
+        string interval = amount.Ci95 is Interval ci ? $"95 % interval {Say.Range(ci, decimals)} {unit}" : Say.Sentence(amount.Why ?? "");
+        return Markup.Of(
+            $"""
+            <section class="tile"><h2>{name}</h2><p><strong>{who}</strong></p><p class="big">{big}</p><p class="soft">{interval}</p><p class="soft">{of}</p></section>
+
+            """);
+    }
+
+    private static Markup Findings(FlightAnalysis f) => Markup.Of(
+        $"""
+        <section><h2>What it points to, and what to do next</h2>
+        {FlightParts.Findings(f.Findings, "Nothing stands out in this flight.")}{(f.Findings.Any(x => x.Severity != Severity.Note) ? Markup.Of($"<p class=\"caution\">{Cautions.FirstHover}</p>\n") : Markup.Empty)}</section>
+
+        """);
+
+    private static Markup Aircraft(FlightAnalysis f) => Markup.Of(
+        $"""
+        <section><h2>The aircraft, motor by motor</h2>
+        {new FlightMap(f).Draw()}{Table.Folded("The same as a table, with currents, unbalance and temperatures", FlightTables.Motors(f))}
+        <p>Yaw trim: {Trim(f.YawTrim)}</p></section>
+
+        """);
+
+    private static string Trim(YawTrim trim)
+    {
+        Estimate percent = ComparisonCharts.Percent(trim.Split);
+        string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
+        return percent.IsKnown
+            ? $"the clockwise motors turn {Faster(percent)} than the others ({from})."
+            : $"{Say.NotKnown}, because {trim.Split.Why}.";
+    }
+
+    private static string Faster(Estimate percent) => percent is { Value: < 0, Ci95: Interval ci }
+        ? $"slower by {Say.Amount(Estimate.Of(-percent.Value.Value, new Interval(-ci.High, -ci.Low)), 2, "% of the mean")}"
+        : $"faster by {Say.Amount(percent, 2, "% of the mean")}";
+
+    private static Markup Orders(FlightAnalysis f, Func<string, Markup, Markup> chart) => Markup.Of(
+        $"""
+        <section><h2>Vibration of each motor, order by order</h2>
+        <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
+        {chart("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors; bars are 95 % intervals."))}{Table.Folded("The same as a table", FlightTables.Orders(f))}</section>
+
+        """);
+
+    private static Markup Spectra(FlightAnalysis f, string[] names, Func<string, Markup, Markup> chart) => names.Length == 0
+        ? Markup.Empty
+        : Markup.Of(
+            $"""
+            <section><h2>Spectra</h2>
+            <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
+            {names.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{chart(name, Markup.Empty)}"))}
+            <p class="soft">Grey bands are where the motors' orders lie; a peak outside them is not a rotor's.</p>{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
+
+            """);
+
+    private static Markup Temperatures(Func<string, Markup, Markup> chart)
+    {
+        Markup motors = chart("motors", Markup.Of($"Motors: steady rise above ambient, with 95 % intervals."));
+        Markup escs = chart("escs", Markup.Of($"ESCs: steady rise above ambient, with 95 % intervals."));
+        return (motors.ToString() + escs.ToString()).Length == 0
+            ? Markup.Empty
+            : Markup.Of(
+                $"""
+                <section><h2>Temperatures</h2>
+                <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on.</p>
+                {motors}{escs}</section>
+
+                """);
+    }
+
+    private static Markup Rest(FlightAnalysis f) => Markup.Of(
+        $"""
+        <section><h2>Flight time used</h2>
+        <p class="lead">Only steady hover is used. Filled: used. Hatched: nothing recorded.</p>
+        {FlightParts.TimeLine("This flight", f)}</section>
+        <section><h2>What was not known</h2>
+        {Unknowns.Of(f).ToMarkup()}{(f.Warnings.Count == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about this log</h3>\n{FlightParts.Warnings(f.Warnings)}"))}</section>
+        <section><h2>How it was reckoned</h2>
+        {Method.Flight}{Table.Folded("Levels of each channel", FlightTables.Levels(f))}<details><summary>The files and how they were understood</summary>
+        {FlightParts.Input(f)}</details></section>
+
+        """);
+
+    private static string Started(FlightAnalysis flight) => flight.Input.StartedUtc is DateTime utc
+        ? " · " + utc.ToString("yyyy-MM-dd HH:mm 'UTC'", System.Globalization.CultureInfo.InvariantCulture)
+        : "";
+}

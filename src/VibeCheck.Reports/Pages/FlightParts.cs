@@ -1,0 +1,107 @@
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Pages;
+
+/// <summary>What both kinds of page say about a flight.</summary>
+internal static class FlightParts
+{
+    /// <summary>A bar from the start to the end of the record, with the hover time used filled and gaps hatched.</summary>
+    internal static Markup TimeLine(string name, FlightAnalysis flight)
+    {
+        double fromS = 0, toS = End(flight);
+        if (flight.Hover.Segments is [var first, ..] && (first.FromS < 0 || first.FromS > toS))
+        {
+            // A clock that does not start at zero: without the record's start, the used time itself is all that can be drawn.
+            (fromS, toS) = (first.FromS, flight.Hover.Segments[^1].ToS);
+        }
+
+        double scale = 1000 / Math.Max(1e-9, toS - fromS);
+        Markup Part(Segment s, string fill) =>
+            Markup.Of($"""<rect x="{(s.FromS - fromS) * scale}" width="{s.Seconds * scale}" height="10" fill="{fill}"/>""");
+        return Markup.Of(
+            $"""
+            <h3>{name}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(toS - fromS)}</h3>
+            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
+            <p class="soft">{Segments(flight)} {Say.Sentence(flight.Hover.Why)}</p>
+
+            """);
+    }
+
+    internal static Markup Findings(IEnumerable<Finding> findings, string none)
+    {
+        Finding[] all = [.. findings.OrderByDescending(f => f.Severity)];
+        if (all.Length == 0)
+        {
+            return Markup.Of($"<p>{none}</p>\n");
+        }
+
+        return Markup.Of($"<ul class=\"findings\">\n{all.Select(One)}</ul>\n<p class=\"caution\">{Cautions.Bench}</p>\n");
+    }
+
+    internal static Markup Warnings(IReadOnlyList<Warning> warnings) => warnings.Count == 0
+        ? Markup.Empty
+        : Markup.Of($"<ul>\n{warnings.Select(w => Markup.Of($"<li>{Say.Sentence(w.Text)}</li>\n"))}</ul>\n");
+
+    /// <summary>The files of a flight and how they were understood.</summary>
+    internal static Markup Input(FlightAnalysis flight)
+    {
+        FlightInput input = flight.Input;
+        FileReading[] files = [.. new[] { input.Imu, input.Esc }.OfType<FileReading>()];
+        Markup table = Table.Of(
+            ["File", "#Rows", "#Not usable", "#Rate", "#Gaps", "#At the sensor's limit"],
+            files.Select(f => (IReadOnlyList<Markup>)[
+                Table.Text(f.Path), Markup.Of($"{f.Rows}"), Markup.Of($"{f.RowsUnusable}"),
+                Table.Text(f.RateHz is double hz ? $"{Say.Number(hz, hz < 100 ? 1 : 0)} Hz" : Say.NotKnown),
+                Markup.Of($"{f.Gaps.Count}"), Markup.Of($"{f.ClippedSamples}")]));
+        Markup columns = Table.Of(
+            ["Column", "Taken for", "Unit", "Known from"],
+            files.SelectMany(f => f.Columns).Select(c => (IReadOnlyList<Markup>)[
+                Table.Text(c.Header), Table.Text(c.Channel ?? "not used"), Table.Text(c.Unit ?? "none"), Table.Text(c.HowKnown ?? "")]));
+        return Markup.Of($"{table}<p class=\"soft\">{Clock(input)}</p>\n<div class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n");
+    }
+
+    private static Markup One(Finding finding) => Markup.Of(
+        $"""
+        <li><p><span class="sev">{Urgency(finding.Severity)}</span>{Who(finding)}: {Say.Sentence(finding.Text)}</p>
+        <p class="soft">{Say.Sentence(finding.Evidence)}</p><p>Next: {Say.Sentence(finding.NextCheck)}</p></li>
+
+        """);
+
+    internal static string Urgency(Severity severity) => severity switch
+    {
+        Severity.Act => "Before the next flight",
+        Severity.Look => "Worth a look",
+        _ => "Good to know",
+    };
+
+    private static string Who(Finding finding) => finding.Motor is string motor ? $", {motor}" : "";
+
+    private static string Segments(FlightAnalysis flight) => flight.Hover.Segments.Count == 0
+        ? ""
+        : $"Used: {Say.List([.. flight.Hover.Segments.Select(s => $"{Say.Number(s.FromS, 1)} to {Say.Number(s.ToS, 1)} s")])}.";
+
+    private static string OutOf(double seconds) => seconds > 0 ? $" out of {Say.Number(seconds, 0)} s" : "";
+
+    private static double End(FlightAnalysis flight)
+    {
+        double used = flight.Hover.Segments.Select(s => s.ToS).DefaultIfEmpty(0).Max();
+        double recorded = flight.Input.Imu.RateHz is double hz and > 0 ? flight.Input.Imu.Rows / hz : 0;
+        return Math.Max(used, recorded);
+    }
+
+    private static string Clock(FlightInput input)
+    {
+        if (input.Esc is null)
+        {
+            return "Everything in one file, on one clock.";
+        }
+
+        string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
+        return input.ClockOffsetS is double offset
+            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's."
+            : Say.Sentence($"how the two clocks stand to each other is not known: {input.ClockWhy}");
+    }
+}

@@ -1,0 +1,45 @@
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Figures;
+
+namespace VibeCheck.Reports.Pages;
+
+/// <summary>What every page has around its content: title, style, font, and a policy that lets nothing in from outside.</summary>
+internal static class PageFrame
+{
+    private static readonly Lazy<Markup> _style = new(Style);
+
+    internal static void Write(Stream stream, string title, Markup body)
+    {
+        Markup page = Markup.Of(
+            $"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
+            <title>{title}</title>
+            <style>
+            {_style.Value}</style>
+            </head>
+            <body>
+            {Hatch.Definition}{body}
+            <footer><p>{Cautions.Standing}</p><p>Made by VibeCheck {ToolVersion.Text} from the logs named above. Fonts: Inter, SIL Open Font License.</p></footer>
+            </body>
+            </html>
+
+            """);
+        using var writer = new StreamWriter(stream, leaveOpen: true);
+        writer.Write(page.ToString());
+    }
+
+    private static Markup Style()
+    {
+        string css = System.Text.Encoding.UTF8.GetString(ChartFont.File("page.css"));
+        return Markup.Trusted(Face("Inter-Regular.otf", 400) + Face("Inter-SemiBold.otf", 600) + css);
+    }
+
+    private static string Face(string file, int weight) => string.Create(
+        System.Globalization.CultureInfo.InvariantCulture,
+        $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/otf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"opentype\"); }}\n");
+}

@@ -1,0 +1,29 @@
+namespace VibeCheck.Reports.Words;
+
+/// <summary>Channels by the names that people use.</summary>
+internal static class Axis
+{
+    /// <summary>The axis of an acceleration channel, such as "x, forward"; null for any other channel.</summary>
+    internal static string? Of(string channel) => channel switch
+    {
+        "acc_x" => "x, forward",
+        "acc_y" => "y, right",
+        "acc_z" => "z, vertical",
+        _ => null,
+    };
+
+    /// <summary>A channel as a reader would say it.</summary>
+    internal static string Name(string channel)
+    {
+        int at = channel.LastIndexOf('_');
+        string kind = at < 0 ? channel : channel[..at];
+        string axis = at < 0 ? "" : " " + channel[(at + 1)..];
+        return kind switch
+        {
+            "acc" => "acceleration" + axis,
+            "rate" => "rate of turn" + axis,
+            "velocity" => "vibration velocity" + axis,
+            _ => channel,
+        };
+    }
+}

@@ -1,0 +1,119 @@
+using System.Globalization;
+using Spectre.Console;
+using Spectre.Console.Testing;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
+
+namespace VibeCheck.Reports.Tests.Console;
+
+public sealed class SummaryTests
+{
+    public static TheoryData<string, bool> Summaries => new()
+    {
+        { "improved", false }, { "improved", true }, { "no-survey", false }, { "not-comparable", false },
+        { "flight", false }, { "flight", true }, { "wide", false }, { "no-hover", false }, { "no-hover", true },
+    };
+
+    [Theory]
+    [MemberData(nameof(Summaries))]
+    public void The_words_and_columns_are_approved_and_fit_80_columns(string name, bool plain)
+    {
+        string text = Text(name, plain);
+        Assert.All(text.Split('\n'), line => Assert.InRange(line.Length, 0, 80));
+        Assert.All(text.Split('\n'), line => Assert.Equal(line.TrimEnd(), line));
+        Golden.Holds($"console-{name}{(plain ? "-plain" : "")}", text);
+    }
+
+    [Theory]
+    [MemberData(nameof(Summaries))]
+    public void A_decimal_comma_culture_changes_nothing(string name, bool plain)
+    {
+        string expected = Text(name, plain);
+        CultureInfo was = CultureInfo.CurrentCulture;
+        try
+        {
+            CultureInfo.CurrentCulture = CultureInfo.GetCultureInfo("de-DE");
+            Assert.Equal(expected, Text(name, plain));
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = was;
+        }
+    }
+
+    [Fact]
+    public void Colour_comes_with_a_terminal_that_has_it_and_not_without()
+    {
+        Assert.Contains("\u001b[", Ansi(ColorSystem.TrueColor, plain: false), StringComparison.Ordinal);
+        Assert.DoesNotContain("38;2", Ansi(ColorSystem.NoColors, plain: false), StringComparison.Ordinal);
+        Assert.DoesNotContain("\u001b", Ansi(ColorSystem.TrueColor, plain: true), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_plain_words_hold_no_drawn_lines_and_no_typographic_minus() =>
+        Assert.DoesNotMatch("[─│▼▲●−×→]", Text("improved", plain: true));
+
+    [Fact]
+    public void A_terminal_without_unicode_gets_letters()
+    {
+        var console = new TestConsole().Width(80);
+        console.Profile.Capabilities.Unicode = false;
+        ComparisonSummary.Write(Examples.Improved, console);
+        Assert.DoesNotMatch("[─│▼▲●−×→]", console.Output);
+        Assert.Contains("v improved", console.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_comes_out_of_files_cannot_steer_the_terminal()
+    {
+        const string Hostile = "[red]x[/] \u001b[2J\u202E";
+        var console = new TestConsole().Width(80).EmitAnsiSequences();
+        ComparisonSummary.Write(Examples.Improved with { NextSteps = [Hostile] }, console);
+        FlightSummary.Write(Examples.Before with { Findings = [new Finding("code", Severity.Act, Hostile, Hostile, Hostile, Hostile)] }, console);
+        Assert.DoesNotContain("\u001b[2J", console.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain('\u202E', console.Output);
+        Assert.Contains("[red]x[/]", console.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_page_and_the_console_say_the_same_sentence()
+    {
+        foreach (Comparison comparison in new[] { Examples.Improved, Examples.NoSurvey, Examples.NotComparable })
+        {
+            var console = new TestConsole().Width(80);
+            ComparisonSummary.Write(comparison, console);
+            string first = console.Output[..console.Output.IndexOf("\n\n", StringComparison.Ordinal)].Replace('\n', ' ');
+            Assert.Equal(VerdictWords.Sentence(comparison).Replace('\u2212', '-'), first);
+        }
+    }
+
+    private static string Text(string name, bool plain)
+    {
+        var console = new TestConsole().Width(80);
+        console.Profile.Capabilities.Unicode = true;
+        switch (name)
+        {
+            case "improved":
+                ComparisonSummary.Write(Examples.Improved, console, plain);
+                break;
+            case "no-survey":
+                ComparisonSummary.Write(Examples.NoSurvey, console, plain);
+                break;
+            case "not-comparable":
+                ComparisonSummary.Write(Examples.NotComparable, console, plain);
+                break;
+            default:
+                FlightSummary.Write(name == "flight" ? Examples.Before : name == "wide" ? Examples.Wide : Examples.NoHover, console, plain);
+                break;
+        }
+
+        return console.Output;
+    }
+
+    private static string Ansi(ColorSystem colours, bool plain)
+    {
+        var console = new TestConsole().Width(80).Colors(colours).EmitAnsiSequences();
+        ComparisonSummary.Write(Examples.Improved, console, plain);
+        return console.Output;
+    }
+}

@@ -1,0 +1,182 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using System.Text.RegularExpressions;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Reports.Tests.Pages;
+
+public sealed class PageTests
+{
+    private const string Hostile = "<script>alert('1')</script>\"><img src=x onerror=\"alert(2)\">&amp;\u202Egnp\u0000";
+
+    private static readonly ConcurrentDictionary<string, string> _drawn = new();
+
+    public static TheoryData<string> Pages => ["improved", "no-survey", "not-comparable", "flight", "wide", "no-hover", "octo"];
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void A_page_asks_for_nothing_from_outside(string name)
+    {
+        string html = Html(name);
+        Assert.DoesNotMatch(new Regex(@"(src|href|action)\s*=\s*[""']?(?!#)", RegexOptions.IgnoreCase), WithoutStyle(html));
+        Assert.DoesNotMatch(new Regex(@"url\((?!#|data:)"), html);
+        Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("@import", html, StringComparison.Ordinal);
+        Assert.Contains("default-src 'none'", html, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void A_page_never_shows_a_number_that_is_none(string name)
+    {
+        string html = WithoutStyle(Html(name));
+        Assert.DoesNotContain("NaN", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("Infinity", html, StringComparison.Ordinal);
+        Assert.DoesNotContain("∞", html, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Every_id_stands_once_and_every_reference_meets_one(string name)
+    {
+        string html = Html(name);
+        string[] ids = [.. Regex.Matches(html, "\\sid=\"([^\"]+)\"").Select(m => m.Groups[1].Value)];
+        Assert.Equal(ids.Distinct().Count(), ids.Length);
+        Assert.All(Regex.Matches(html, @"url\(#([^)]+)\)"), m => Assert.Contains(m.Groups[1].Value, ids));
+    }
+
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public void Elements_are_closed_in_order(string name)
+    {
+        string[] empty = ["meta", "br", "img", "!DOCTYPE"];
+        var open = new Stack<string>();
+        foreach (Match tag in Regex.Matches(WithoutStyle(Html(name)), @"<(/?)([!A-Za-z][A-Za-z0-9]*)[^>]*?(/?)>"))
+        {
+            string element = tag.Groups[2].Value;
+            if (tag.Groups[1].Length > 0)
+            {
+                Assert.Equal(open.Pop(), element);
+            }
+            else if (tag.Groups[3].Length == 0 && !empty.Contains(element))
+            {
+                open.Push(element);
+            }
+        }
+
+        Assert.Empty(open);
+    }
+
+    [Fact]
+    public void The_same_result_gives_the_same_page_in_any_culture()
+    {
+        string plain = Draw("improved");
+        CultureInfo was = CultureInfo.CurrentCulture;
+        try
+        {
+            CultureInfo.CurrentCulture = CultureInfo.DefaultThreadCurrentCulture = CultureInfo.GetCultureInfo("de-DE");
+            Assert.Equal(plain, Draw("improved"));
+        }
+        finally
+        {
+            CultureInfo.CurrentCulture = was;
+            CultureInfo.DefaultThreadCurrentCulture = null;
+        }
+    }
+
+    [Fact]
+    public void What_comes_out_of_files_stays_text()
+    {
+        string html = Rendered.Html(s => ComparisonPage.Write(Poisoned(), s)) + Rendered.Html(s => FlightPage.Write(Poisoned(Examples.Before), s));
+        Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain("<img", html, StringComparison.OrdinalIgnoreCase);
+        Assert.DoesNotContain('\u202E', html);
+        Assert.DoesNotContain('\0', html);
+        Assert.Contains("&lt;script&gt;alert(&#39;1&#39;)&lt;/script&gt;", html, StringComparison.Ordinal);
+        Assert.Contains("&amp;amp;", html, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("improved")]
+    [InlineData("no-survey")]
+    [InlineData("not-comparable")]
+    [InlineData("flight")]
+    [InlineData("wide")]
+    [InlineData("no-hover")]
+    public void The_words_of_a_page_are_approved(string name) =>
+        Golden.Holds("page-" + name, Rendered.Words(Html(name)));
+
+    [Fact]
+    public void The_answer_stands_before_everything_else_and_cautions_stand_on_the_page()
+    {
+        string words = Rendered.Words(Html("improved"));
+        Assert.InRange(words.IndexOf("The shims helped: ", StringComparison.Ordinal), 0, 200);
+        Assert.Contains("battery out, propellers off", words, StringComparison.Ordinal);
+        Assert.Contains("away from people", words, StringComparison.Ordinal);
+        Assert.Contains("Local rules, the maker's limits and licensed persons", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_page_with_fine_spectra_of_three_axes_stays_below_a_megabyte_and_a_half()
+    {
+        // 0.05 Hz up to 2 kHz: finer than any flight log gives.
+        FlightAnalysis Fine(FlightAnalysis f) => f with
+        {
+            Spectra = [.. f.Spectra.Select(s => s with { ResolutionHz = 0.05, Density = [.. Enumerable.Range(0, 40_001).Select(k => s.Density[k % 2001])] })],
+        };
+        string html = Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Before = [Fine(Examples.Before)], After = [Fine(Examples.After)] }, s));
+        Assert.InRange(html.Length, 100_000, 1_500_000);
+    }
+
+    // Pages do not change once written, so each is drawn once for all tests.
+    private static string Html(string name) => _drawn.GetOrAdd(name, Draw);
+
+    private static string Draw(string name) => name switch
+    {
+        "improved" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved, s)),
+        "no-survey" => Rendered.Html(s => ComparisonPage.Write(Examples.NoSurvey, s)),
+        "not-comparable" => Rendered.Html(s => ComparisonPage.Write(Examples.NotComparable, s)),
+        "flight" => Rendered.Html(s => FlightPage.Write(Examples.Before, s)),
+        "wide" => Rendered.Html(s => FlightPage.Write(Examples.Wide, s)),
+        "no-hover" => Rendered.Html(s => FlightPage.Write(Examples.NoHover, s)),
+        "octo" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Octo }, s)),
+        _ => throw new ArgumentOutOfRangeException(nameof(name), name, "no such page"),
+    };
+
+    private static string WithoutStyle(string html) =>
+        html[..html.IndexOf("<style>", StringComparison.Ordinal)] + html[(html.IndexOf("</style>", StringComparison.Ordinal) + 8)..];
+
+    private static Comparison Poisoned() => Examples.Improved with
+    {
+        Title = Hostile,
+        Airframe = Poisoned(Examples.Hexa),
+        Reasons = [Hostile],
+        NextSteps = [Hostile],
+        Conditions = [new Condition(Hostile, Hostile, Hostile, true, Hostile)],
+        Motors = [.. Examples.Improved.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+        Before = [Poisoned(Examples.Before)],
+        After = [Poisoned(Examples.After)],
+    };
+
+    private static Airframe Poisoned(Airframe airframe) => airframe with
+    {
+        Name = Hostile,
+        Motors = [.. airframe.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+    };
+
+    private static FlightAnalysis Poisoned(FlightAnalysis flight) => flight with
+    {
+        Airframe = Poisoned(flight.Airframe),
+        Hover = flight.Hover with { Why = Hostile },
+        Motors = [.. flight.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+        Findings = [.. flight.Findings.Select(f => f with { Motor = Hostile, Text = Hostile, Evidence = Hostile, NextCheck = Hostile })],
+        Warnings = [new Warning(Hostile, Hostile)],
+        Peaks = [.. flight.Peaks.Select(p => p with { Assigned = [new MotorOrder(Hostile, 1)] })],
+        Input = flight.Input with
+        {
+            Imu = flight.Input.Imu with { Path = Hostile, Columns = [new ColumnReading(Hostile, Hostile, Hostile, Hostile, 0, 1, 1)] },
+        },
+    };
+}
