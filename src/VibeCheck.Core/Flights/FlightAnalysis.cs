@@ -48,6 +48,9 @@ public sealed record FlightAnalysis
     /// <summary>Resonances of the airframe, in rising frequency; empty when none is shown.</summary>
     public IReadOnlyList<StructureMode> Resonances { get; init; } = [];
 
+    /// <summary>Centre of gravity from the speeds; its parts are unknown without the speeds of all motors.</summary>
+    public GravityOffset? GravityOffset { get; init; }
+
     /// <summary>Density of the acceleration over time, for figures; null when the record is too short.</summary>
     public Spectrogram? Spectrogram { get; init; }
 

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
@@ -39,10 +40,15 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             Findings = [],
             Warnings = [],
             Resonances = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines),
+            GravityOffset = GravityOffset.Of(airframe, speeds),
             Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
-        return analysis with { Warnings = FlightWarnings.Of(flight, analysis, temperatures.AmbientIsFromColdStart) };
+        return analysis with
+        {
+            Findings = FlightFindings.Of(flight, analysis),
+            Warnings = FlightWarnings.Of(flight, analysis, temperatures.AmbientIsFromColdStart),
+        };
     }
 
     private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<SampleRun> runs)

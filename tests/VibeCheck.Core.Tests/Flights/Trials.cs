@@ -10,7 +10,7 @@ internal static class Trials
         Airframe = DemoAirframes.Ring(6, "Trial hexa", 6.8, 0.42, 2),
         Seed = seed,
         HoverS = hoverS,
-        ImuRateHz = 500,
+        ImuRateHz = 400,
         Rotors = Rotors(6, 0.5),
     };
 

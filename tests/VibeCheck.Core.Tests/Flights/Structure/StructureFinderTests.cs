@@ -18,7 +18,9 @@ public sealed class StructureFinderTests
 
         StructureMode mode = Assert.Single(analysis.Resonances, r => Math.Abs(r.Hz.Value!.Value - hz) < 0.05 * hz);
         Assert.Equal("acc_y", mode.Channel);
-        Assert.Equal(hz, mode.Hz.Value!.Value, 0.01 * hz);
+
+        // A fifth of the half-power width 2ζf, and a third of the damping: what 40 s of broadband noise allow.
+        Assert.Equal(hz, mode.Hz.Value!.Value, 0.2 * 2 * damping * hz);
         Assert.Equal(damping, mode.DampingRatio.Value!.Value, 0.35 * damping);
 
         // Order 2 reaches 113 Hz in the hover and runs down through everything below.

@@ -1,0 +1,58 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+using static System.FormattableString;
+
+namespace VibeCheck.Core.Findings;
+
+/// <summary>A motor or ESC hotter than its load explains.</summary>
+internal static class HeatFindings
+{
+    // Heat goes with current squared (speed cubed when there is none); the others' middle ratio of rise to that says what to expect.
+    // Units of one kind differ by a quarter (cooling, place of the sensor), so only what lies beyond counts.
+    private const double LeastShareMore = 0.25;
+    private const double LeastMoreC = 6;
+    private const int LeastMotors = 4;
+
+    internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
+        Hotter(analysis, "motor", "hot-motor", m => m.MotorTemp,
+            "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount screw reaches the windings; then compare its no-load current with another's.")
+        .Concat(Hotter(analysis, "ESC", "hot-esc", m => m.EscTemp,
+            "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."));
+
+    private static IEnumerable<Finding> Hotter(
+        FlightAnalysis analysis, string what, string code, Func<MotorAnalysis, TemperatureRise> of, string check)
+    {
+        List<(string Id, double LoadSquare, Estimate Rise)> known = [];
+        foreach ((Motor motor, MotorAnalysis m) in analysis.Airframe.Motors.Zip(analysis.Motors))
+        {
+            if (Heat(analysis, m) is > 0 and double heat && of(m).RiseSteadyC is { Value: > 0, Ci95: not null } rise)
+            {
+                known.Add((motor.Id, heat, rise));
+            }
+        }
+
+        foreach ((string id, double heat, Estimate rise) in known.Count >= LeastMotors ? known : [])
+        {
+            List<(string Id, double LoadSquare, Estimate Rise)> others = known.FindAll(k => k.Id != id);
+
+            // Not above the others is not hot, however little the unit has to carry.
+            double expected = Math.Max(
+                heat * Middle.Of(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)), Middle.Of(others.Select(k => k.Rise.Value!.Value)));
+            double limit = expected + Math.Max(LeastMoreC, LeastShareMore * expected);
+            if (rise.Ci95!.Value.Low > limit)
+            {
+                yield return new(code, Severity.Act, id,
+                    Invariant($"The {what} of {id} would settle {rise.Value - expected:0} °C hotter than its load and the other {what}s explain."),
+                    Invariant($"steady rise {rise.Value:0.0} °C ({rise.Ci95.Value.Low:0.0} to {rise.Ci95.Value.High:0.0}), expected about {expected:0} °C"),
+                    FlightFindings.Bench + "let it cool, then " + check);
+            }
+        }
+    }
+
+    /// <summary>What heats the unit, up to a factor that all motors share: current squared if all have it, else share of thrust to 1.5.</summary>
+    private static double? Heat(FlightAnalysis analysis, MotorAnalysis motor) =>
+        analysis.Motors.All(m => m.CurrentA.IsKnown) ? motor.CurrentA.Value * motor.CurrentA.Value
+        : motor.LoadShare.Value is double share ? Math.Pow(share, 1.5)
+        : null;
+}

@@ -1,0 +1,41 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Where the centre of gravity lies, from how the motors share the thrust.</summary>
+/// <param name="ForwardM">Metres forward of the hub.</param>
+/// <param name="RightM">Metres right of the hub.</param>
+/// <remarks>In a hover without turning the thrusts balance about the centre of gravity: Σ T r / Σ T, T ~ speed squared. Propellers
+/// that differ by 1 % in thrust move it by about a hundredth of the arm over the root of the number of motors; the interval, which
+/// is from the speeds alone, does not hold that.</remarks>
+public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
+{
+    internal static GravityOffset Of(Airframe airframe, MotorSamples speeds)
+    {
+        string? why = speeds.Motors.Count < airframe.Motors.Count ? "The speeds of some motors are not known."
+            : speeds.Rows.Count == 0 ? "No speeds of the motors in the hover."
+            : speeds.MeanOfAll <= 0 ? "The motors stand still in the time used."
+            : null;
+        return why is not null
+            ? new(Estimate.Unknown(why), Estimate.Unknown(why))
+            : new(Along(speeds, Math.Cos), Along(speeds, Math.Sin));
+    }
+
+    private static Estimate Along(MotorSamples speeds, Func<double, double> part)
+    {
+        double[] place = [.. speeds.Motors.Select(m => m.ArmM * part(double.DegreesToRadians(m.AzimuthDeg)))];
+        return speeds.Ratio(r => Weighted(r, place), r => Weighted(r, null));
+    }
+
+    private static double Weighted(double[] rpm, double[]? place)
+    {
+        double sum = 0;
+        for (int m = 0; m < rpm.Length; m++)
+        {
+            sum += rpm[m] * rpm[m] * (place is null ? 1 : place[m]);
+        }
+
+        return sum;
+    }
+}

@@ -1,0 +1,87 @@
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tests.Flights;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Findings;
+
+public sealed class FlightFindingsTests
+{
+    [Fact]
+    public void A_sound_aircraft_has_no_findings() => Assert.Empty(FindingsOf(Trials.Hexa(51)));
+
+    [Fact]
+    public void A_motor_that_shakes_once_a_revolution_is_named_with_a_partner_to_swap_with()
+    {
+        FlightRecipe recipe = Trials.Hexa(52) with { SpeedSpread = 0.01 };
+        List<RotorSource> rotors = [.. recipe.Rotors];
+        rotors[2] = new([new(1, 2.2), new(2, 0.5), new(4, 0.2)]);
+        Finding finding = Assert.Single(FindingsOf(recipe with { Rotors = rotors }));
+        Assert.Equal("order-1-stands-out", finding.Code);
+        Assert.Equal("M3", finding.Motor);
+        Assert.Matches("swap the propellers of M3 and M[15] ", finding.NextCheck);
+        Assert.StartsWith("Propellers off and battery out", finding.NextCheck, StringComparison.Ordinal);
+        Assert.Contains("g·mm", finding.Evidence, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Mounts_tilted_to_one_side_show_as_yaw_trim()
+    {
+        Finding finding = Assert.Single(FindingsOf(Trials.Hexa(53) with { TiltAcrossDeg = [0.4, 0, 0.5, 0, 0.4, 0] }));
+        Assert.Equal("yaw-trim", finding.Code);
+        Assert.Equal(Severity.Act, finding.Severity);
+        Assert.StartsWith("The clockwise motors", finding.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_battery_moved_aft_shows_as_centre_of_gravity()
+    {
+        FlightRecipe recipe = Trials.Hexa(54) with { GravityForwardM = -0.04 };
+        SimulatedFlight made = SimulatedFlight.Make(recipe);
+        FlightAnalysis analysis = FlightAnalysis.Of(made.Flight, recipe.Airframe);
+
+        // Propellers that differ by 0.4 % in thrust (one sigma here) move it by half a millimetre or so.
+        Assert.Equal(-0.04, analysis.GravityOffset!.ForwardM.Value!.Value, 0.003);
+        Assert.Equal(0, analysis.GravityOffset.RightM.Value!.Value, 0.003);
+        Finding finding = Assert.Single(analysis.Findings, f => f.Code == "centre-of-gravity");
+        Assert.Contains("lie aft of the hub", finding.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_motor_hotter_than_its_load_is_named()
+    {
+        FlightRecipe recipe = Trials.Hexa(55, hoverS: 120) with { MotorRiseC = [25, 25, 25, 44, 25, 25] };
+        Finding finding = Assert.Single(FindingsOf(recipe));
+        Assert.Equal(("hot-motor", "M4", Severity.Act), (finding.Code, finding.Motor, finding.Severity));
+    }
+
+    [Fact]
+    public void Telemetry_that_drops_out_is_named()
+    {
+        FlightRecipe recipe = Trials.Hexa(56);
+        Flight flight = SimulatedFlight.Make(recipe).Flight;
+        MotorTrack[] tracks = [.. flight.Motors];
+        tracks[1] = tracks[1] with { Rpm = Without(tracks[1].Rpm!, 20, 20.6, 30, 30.5, 40, 40.7) };
+        Finding finding = Assert.Single(FlightAnalysis.Of(flight with { Motors = tracks }, recipe.Airframe).Findings);
+        Assert.Equal(("loose-telemetry", "M2"), (finding.Code, finding.Motor));
+    }
+
+    [Fact]
+    public void A_slow_logger_and_a_clipping_sensor_are_told_to_their_owner()
+    {
+        Flight flight = RealFlights.Read("normal-1");
+        flight = flight with { Input = flight.Input with { Imu = flight.Input.Imu with { ClippedSamples = 40 } } };
+        string[] codes = [.. FlightAnalysis.Of(flight, RealFlights.Airframe).Findings.Select(f => f.Code).Order()];
+        Assert.Equal(["clipping", "slow-logger"], codes);
+    }
+
+    private static IReadOnlyList<Finding> FindingsOf(FlightRecipe recipe) =>
+        FlightAnalysis.Of(SimulatedFlight.Make(recipe).Flight, recipe.Airframe).Findings;
+
+    private static Series Without(Series series, params double[] fromToS)
+    {
+        int[] kept = [.. Enumerable.Range(0, series.Count).Where(i =>
+            !Enumerable.Range(0, fromToS.Length / 2).Any(g => series.TimeS[i] > fromToS[2 * g] && series.TimeS[i] < fromToS[2 * g + 1]))];
+        return new([.. kept.Select(i => series.TimeS[i])], [.. kept.Select(i => series.Values[i])]);
+    }
+}
