@@ -127,7 +127,8 @@ public sealed record MotorComparison
     /// <summary>Mean current after, A.</summary>
     public Estimate CurrentAfterA { get; init; } = Estimate.Unknown("not reckoned");
 
-    /// <summary>Heating load after over before: current squared, else speed cubed; null when unknown.</summary>
+    /// <summary>Power after over power before: speed cubed, else current; null when unknown. Losses go with power, whichever current
+    /// (of the motor or of the supply) an ESC reports.</summary>
     public double? LoadRatio { get; init; }
 
     /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left when its change of work is taken out.</summary>

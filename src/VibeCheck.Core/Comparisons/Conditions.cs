@@ -42,6 +42,9 @@ internal sealed class Conditions
     /// <summary>What makes the flights impossible to hold against each other; empty when nothing does.</summary>
     internal IReadOnlyList<string> Obstacles => _obstacles;
 
+    /// <summary>The first obstacle as a clause; null when there is none.</summary>
+    internal string? WhyNotComparable => _obstacles.Count > 0 ? $"the flights cannot be compared: {_obstacles[0]}" : null;
+
     /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
     internal double LevelRatio { get; }
 

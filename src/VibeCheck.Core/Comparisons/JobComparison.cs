@@ -46,7 +46,7 @@ public static class JobComparison
     {
         Conditions conditions = new(flights, survey, options, basis);
         double ratio = conditions.CorrectedRatio;
-        string? not = conditions.Obstacles.Count > 0 ? $"the flights cannot be compared: {conditions.Obstacles[0]}" : null;
+        string? not = conditions.WhyNotComparable;
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
         TemperatureChanges motors = new(flights, airframe, options, ratio, m => m.MotorTemp), escs = new(flights, airframe, options, ratio, m => m.EscTemp);
         TemperatureChanges.CallTogether([motors, escs]);
@@ -109,7 +109,7 @@ public static class JobComparison
     {
         Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA), currentAfter = Mean(flights.After, id, m => m.CurrentA);
         Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean), rpmAfter = Mean(flights.After, id, m => m.RpmMean);
-        double? loadRatio = Ratio(currentBefore, currentAfter, 2) ?? Ratio(rpmBefore, rpmAfter, 3);
+        double? loadRatio = Ratio(rpmBefore, rpmAfter, 3) ?? Ratio(currentBefore, currentAfter, 1);
         return new MotorComparison
         {
             Id = id,

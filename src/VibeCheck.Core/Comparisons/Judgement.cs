@@ -18,7 +18,7 @@ internal sealed class Judgement
     internal Judgement(FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs, Conditions conditions, ComparisonOptions options)
     {
         (_flights, _vibration, _motors, _escs, _conditions, _options) = (flights, vibration, motors, escs, conditions, options);
-        NotComparable = conditions.Obstacles.Count > 0 ? conditions.Obstacles[0] : null;
+        NotComparable = conditions.WhyNotComparable;
         double[] adjusted = Calls.Adjusted([vibration.Total, motors.Hottest, escs.Hottest], MultipleTests.Holm);
         Vibration = CallOf(vibration.TotalReadings, vibration.Total, adjusted[0], CallUnit.Db, options.MinChangeDb);
         MotorTemperature = CallOf(motors.HottestReadings, motors.Hottest, adjusted[1], CallUnit.C, options.MinChangeC);

@@ -10,7 +10,7 @@ namespace VibeCheck.Core.Comparisons;
 internal static class TiltReckonings
 {
     private const int LeastMotors = 5;
-    private const string Method = "Theil-Sen: median of the slopes between all pairs of motors, interval by Sen (1968)";
+    private const string Method = "Theil-Sen: median of the slopes between pairs of motors whose tilts are told apart, interval by Sen (1968)";
 
     /// <summary>Change of order 1 over change of |tilt|, motor by motor: a slope, or silence.</summary>
     internal static TiltEffect Effect(Survey? survey, IReadOnlyList<VibrationChanges.Entry> orders)
@@ -34,7 +34,7 @@ internal static class TiltReckonings
             return Silent("the tilts of all motors changed by nearly the same");
         }
 
-        TheilSen? line = TheilSen.Fit(tilts, changes);
+        TheilSen? line = TheilSen.Fit(tilts, changes, leastStep: ToldApart(survey));
         (double tau, double p) = RankCorrelation.Kendall(tilts, changes);
         if (line is null || line.SlopeInterval.Contains(0))
         {
@@ -43,6 +43,14 @@ internal static class TiltReckonings
         }
 
         return new(Estimate.Of(line.Slope, line.SlopeInterval), points.Length, Method);
+    }
+
+    /// <summary>Step between two motors' changes of tilt that their readings can tell: one standard uncertainty of it.</summary>
+    private static double ToldApart(Survey survey)
+    {
+        double[] squares = [.. survey.AsFound.Concat(survey.AsLeft)
+            .Select(t => (t.AcrossDeg.Ci95 ?? t.AlongDeg.Ci95)?.Width / 2 / 1.96).OfType<double>().Select(u => u * u).Order()];
+        return squares.Length == 0 ? 0 : Math.Sqrt(4 * squares[squares.Length / 2]);
     }
 
     /// <summary>Yaw trim measured and predicted, with a sentence on whether the survey explains it.</summary>

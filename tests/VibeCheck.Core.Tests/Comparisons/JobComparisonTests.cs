@@ -178,6 +178,18 @@ public class JobComparisonTests
     }
 
     [Fact]
+    public void Three_straightened_motors_among_six_show_the_effect_though_the_other_three_scatter()
+    {
+        // Made: 20 dB per degree, and half a dB of scatter on each motor.
+        double[] found = [0.4, 0.0, 0.4, 0.05, 0.25, 0.05], left = [0.0, 0.0, 0.0, 0.0, 0.05, 0.0], scatterDb = [0.3, 0.5, -0.4, 0.2, -0.3, 0.6];
+        MadeFlights before = Usual with { Order1 = [.. found.Select(t => 0.4 * Math.Pow(10, t))] };
+        MadeFlights after = Usual with { Order1 = [.. left.Zip(scatterDb, (t, s) => 0.4 * Math.Pow(10, t + s / 20))] };
+        TiltEffect effect = Compare(before, after, Survey(found, left)).TiltEffect;
+        Assert.True(effect.SlopePerDeg.Ci95!.Value.Contains(20));
+        Assert.True(effect.SlopePerDeg.Ci95!.Value.Low > 5);
+    }
+
+    [Fact]
     public void Tilt_effect_is_silent_where_the_flights_do_not_show_it()
     {
         TiltEffect effect = Compare(Usual, Usual with { Order1 = [0.49, 0.47, 0.6, 0.46, 0.57, 0.42] },
