@@ -1,0 +1,83 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Logs.Tests;
+
+/// <summary>Comparisons of six short indoor flights of a small four-rotor: Masalimov et al., Data 2024, 9, 79, doi 10.3390/data9060079.</summary>
+public class RealFlightComparisonTests
+{
+    /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; arm lengths do not matter here.</summary>
+    private static readonly Airframe Quad = new()
+    {
+        Name = "Small four-rotor",
+        Motors = [.. Enumerable.Range(0, 4).Select(m => new Motor($"M{m + 1}", 45 + 90 * m, 0.05, m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise, MotorLevel.Single, 2, null))],
+    };
+
+    private static readonly Dictionary<string, Flight> Read = [];
+
+    [Theory]
+    [InlineData(new[] { "normal-1" }, new[] { "normal-2" })]
+    [InlineData(new[] { "normal-2" }, new[] { "normal-3" })]
+    [InlineData(new[] { "normal-3" }, new[] { "normal-1" })]
+    [InlineData(new[] { "normal-1", "normal-2" }, new[] { "normal-3" })]
+    [InlineData(new[] { "normal-1", "normal-3" }, new[] { "normal-2" })]
+    [InlineData(new[] { "normal-3" }, new[] { "normal-1", "normal-2" })]
+    public void Nothing_changed_between_normal_flights(string[] before, string[] after)
+    {
+        Comparison c = Compare(before, after);
+        Assert.Equal(Verdict.NoClearChange, c.Verdict);
+        Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
+        Assert.Equal(CallKind.Unknown, c.MotorTemperature.Kind);
+        Assert.DoesNotContain(c.Levels, l => l.Call is CallKind.Improved or CallKind.Worse);
+        Assert.DoesNotContain(c.Reasons, r => r.StartsWith("Shares of the load moved", StringComparison.Ordinal));
+    }
+
+    // README of the flights: share of motor 3 (mean command over the mean of the four) 1.117 in the mean of the normal flights, 1.175 with the weight.
+    [Fact]
+    public void A_weight_near_motor_3_shows_as_its_share_and_nothing_is_invented()
+    {
+        Comparison c = Compare(["normal-1", "normal-2", "normal-3"], ["weight-near-motor3-1", "weight-near-motor3-2", "weight-near-motor3-3"]);
+        MotorComparison motor3 = c.Motors[2];
+        Assert.Equal(1.175 - 1.117, motor3.LoadShareAfter.Value!.Value - motor3.LoadShareBefore.Value!.Value, tolerance: 0.02);
+        Assert.Contains(c.Reasons, r => r.StartsWith("Shares of the load moved", StringComparison.Ordinal) && r.Contains("M3", StringComparison.Ordinal));
+        Assert.Equal((CallKind.Unknown, CallKind.Unknown, CallKind.Unknown), (c.Vibration.Kind, c.MotorTemperature.Kind, c.EscTemperature.Kind));
+        Assert.Equal(YawTrimSource.Command, c.YawTrim.From);
+        Assert.All(c.Motors, m => Assert.All(m.Orders, o => Assert.False(o.ChangeDb.IsKnown)));
+    }
+
+    private static Comparison Compare(string[] before, string[] after)
+    {
+        JobFlights flights = new() { Title = "Real flights", Airframe = Quad, Before = [.. before.Select(FlightOf)], After = [.. after.Select(FlightOf)] };
+        return JobComparison.Run(flights);
+    }
+
+    private static Flight FlightOf(string name)
+    {
+        lock (Read)
+        {
+            if (!Read.TryGetValue(name, out Flight? flight))
+            {
+                Read[name] = flight = FlightReader.Read(new FlightFiles([PathOf(name)], []), ReadOptions.Default, Quad);
+            }
+
+            return flight;
+        }
+    }
+
+    private static string PathOf(string name)
+    {
+        for (DirectoryInfo? at = new(AppContext.BaseDirectory); at is not null; at = at.Parent)
+        {
+            if (File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
+            {
+                string path = Path.Combine(at.FullName, "..", "shared", "real-flights", name + ".csv");
+                Assert.SkipUnless(File.Exists(path), "the real flights are not at hand");
+                return path;
+            }
+        }
+
+        Assert.Skip("the real flights are not at hand");
+        return "";
+    }
+}
