@@ -3,36 +3,32 @@ namespace VibeCheck.Core.Flights.Hovers;
 /// <summary>Means of the IMU's channels in the cells of a grid.</summary>
 internal sealed class CellMeans
 {
-    private readonly int[] _cellOfSample;
-    private readonly int[] _samples;
+    private readonly ImuTrack _imu;
+    private readonly int _cells;
 
-    internal CellMeans(ImuTrack imu, HoverGrid grid)
+    // Samples that follow each other within one cell and one block.
+    private readonly List<(int Cell, int First, int End)> _pieces = [];
+
+    /// <param name="imu">The track.</param>
+    /// <param name="startS">Start of the first cell, s.</param>
+    /// <param name="cells">How many cells of <see cref="HoverGrid.CellS"/>; the last takes what follows it.</param>
+    internal CellMeans(ImuTrack imu, double startS, int cells)
     {
-        Imu = imu;
-        _samples = new int[grid.Count];
-        _cellOfSample = new int[imu.Count];
+        _imu = imu;
+        _cells = cells;
         foreach (ClockBlock block in imu.Blocks)
         {
-            for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
-            {
-                int cell = Math.Clamp((int)((block.TimeOf(i) - grid.StartS) / HoverGrid.CellS), 0, grid.Count - 1);
-                _cellOfSample[i] = cell;
-                _samples[cell]++;
-            }
+            Cut(block, startS);
         }
     }
 
-    internal ImuTrack Imu { get; }
+    internal double[]? TurnRadps() => _imu is { RateXRadps: { } x, RateYRadps: { } y, RateZRadps: { } z } ? Size(x, y, z) : null;
 
-    internal bool[] HasSamples => Array.ConvertAll(_samples, n => n > 0);
-
-    internal double[]? TurnRadps() => Imu is { RateXRadps: { } x, RateYRadps: { } y, RateZRadps: { } z } ? Size(x, y, z) : null;
-
-    /// <summary>Length of the vector of the three means.</summary>
+    /// <summary>Length of the vector of the three means; NaN in cells without samples or with one that is not a number.</summary>
     internal double[] Size(double[] x, double[] y, double[] z)
     {
         double[] mx = Mean(x), my = Mean(y), mz = Mean(z);
-        double[] size = new double[mx.Length];
+        double[] size = new double[_cells];
         for (int cell = 0; cell < size.Length; cell++)
         {
             size[cell] = Math.Sqrt(mx[cell] * mx[cell] + my[cell] * my[cell] + mz[cell] * mz[cell]);
@@ -44,40 +40,69 @@ internal sealed class CellMeans
     /// <summary>Mean square of the step from sample to sample, all axes: vibration without gravity and slow motion, m²/s⁴.</summary>
     internal double[] Roughness()
     {
-        double[] sums = new double[_samples.Length];
-        foreach (double[] axis in Imu.Acceleration)
+        double[] roughness = new double[_cells];
+        foreach (double[] axis in _imu.Acceleration)
         {
-            foreach (ClockBlock block in Imu.Blocks)
+            double[] squares = MeanOf((first, end) =>
             {
-                for (int i = block.FirstSample + 1; i < block.FirstSample + block.SampleCount; i++)
+                double sum = 0;
+                for (int i = first + 1; i < end; i++)
                 {
                     double step = axis[i] - axis[i - 1];
-                    sums[_cellOfSample[i]] += double.IsFinite(step) ? step * step : 0;
+                    sum += double.IsFinite(step) ? step * step : 0;
                 }
+
+                return sum;
+            });
+            for (int cell = 0; cell < roughness.Length; cell++)
+            {
+                roughness[cell] += squares[cell];
             }
         }
 
-        return PerSample(sums);
+        return roughness;
     }
 
-    private double[] Mean(double[] samples)
+    private double[] Mean(double[] samples) => MeanOf((first, end) =>
     {
-        double[] sums = new double[_samples.Length];
-        for (int i = 0; i < samples.Length; i++)
+        double sum = 0;
+        foreach (double sample in samples.AsSpan(first, end - first))
         {
-            sums[_cellOfSample[i]] += samples[i];
+            sum += sample;
         }
 
-        return PerSample(sums);
-    }
+        return sum;
+    });
 
-    private double[] PerSample(double[] sums)
+    private double[] MeanOf(Func<int, int, double> sumOver)
     {
+        double[] sums = new double[_cells];
+        int[] counts = new int[_cells];
+        foreach ((int cell, int first, int end) in _pieces)
+        {
+            sums[cell] += sumOver(first, end);
+            counts[cell] += end - first;
+        }
+
         for (int cell = 0; cell < sums.Length; cell++)
         {
-            sums[cell] = _samples[cell] == 0 ? double.NaN : sums[cell] / _samples[cell];
+            sums[cell] = counts[cell] == 0 ? double.NaN : sums[cell] / counts[cell];
         }
 
         return sums;
+    }
+
+    private void Cut(ClockBlock block, double startS)
+    {
+        int end = block.FirstSample + block.SampleCount;
+        for (int first = block.FirstSample; first < end;)
+        {
+            int cell = Math.Clamp((int)((block.TimeOf(first) - startS) / HoverGrid.CellS), 0, _cells - 1);
+            double cellEndS = startS + (cell + 1) * HoverGrid.CellS;
+            int next = cell == _cells - 1 ? end : block.FirstSample + (int)Math.Ceiling((cellEndS - block.StartS) / block.PeriodS);
+            next = Math.Clamp(next, first + 1, end);
+            _pieces.Add((cell, first, next));
+            first = next;
+        }
     }
 }

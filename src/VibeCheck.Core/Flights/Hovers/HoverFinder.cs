@@ -86,7 +86,13 @@ public static class HoverFinder
             return null;
         }
 
-        (double middle, double scatter) = Robust.MiddleAndScatter(Robust.Where(values, flying));
+        double[] inFlight = Robust.Where(values, flying);
+        if (inFlight.Length == 0)
+        {
+            return null;
+        }
+
+        (double middle, double scatter) = Robust.MiddleAndScatter(inFlight);
         double limit = Math.Max(least, middle + scatters * scatter);
 
         // Not known (a gap in the IMU) is no reason against: gaps are dealt with by their length.

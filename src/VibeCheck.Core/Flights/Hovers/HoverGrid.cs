@@ -9,15 +9,9 @@ internal sealed class HoverGrid
     // Telemetry that is silent for longer says nothing of the time between.
     private const double LongestSilenceS = 2;
 
-    private HoverGrid(double startS, int count)
-    {
-        StartS = startS;
-        Count = count;
-    }
+    internal required double StartS { get; init; }
 
-    internal double StartS { get; }
-
-    internal int Count { get; }
+    internal required int Count { get; init; }
 
     /// <summary>What the loads are: rotor speed squared, command, current, or the vibration itself.</summary>
     internal required HoverSource Source { get; init; }
@@ -34,35 +28,27 @@ internal sealed class HoverGrid
     /// <summary>Height, m; null when not logged.</summary>
     internal required double[]? HeightM { get; init; }
 
-    /// <summary>Whether the IMU has samples in a cell.</summary>
-    internal required bool[] HasImu { get; init; }
-
-    internal double MiddleS(int cell) => StartS + (cell + 0.5) * CellS;
-
     internal double EdgeS(int cell) => StartS + cell * CellS;
 
     internal static HoverGrid Of(Flight flight)
     {
         ImuTrack imu = flight.Imu;
         int count = Math.Max(1, (int)((imu.EndS - imu.StartS) / CellS));
-        HoverGrid empty = new(imu.StartS, count)
+        CellMeans cells = new(imu, imu.StartS, count);
+        (HoverSource source, IReadOnlyList<double[]> loads) = LoadsOf(flight, cells, count);
+        return new()
         {
-            Source = default, Loads = [], TurnRadps = null, AccelerationMps2 = [], HeightM = null, HasImu = [],
-        };
-        CellMeans cells = new(imu, empty);
-        (HoverSource source, IReadOnlyList<double[]> loads) = empty.LoadsOf(flight, cells);
-        return new(imu.StartS, count)
-        {
+            StartS = imu.StartS,
+            Count = count,
             Source = source,
             Loads = loads,
             TurnRadps = cells.TurnRadps(),
             AccelerationMps2 = cells.Size(imu.AccXMps2, imu.AccYMps2, imu.AccZMps2),
-            HeightM = flight.HeightM is { Count: > 1 } height ? empty.Sampled(height) : null,
-            HasImu = cells.HasSamples,
+            HeightM = flight.HeightM is { Count: > 1 } height ? Sampled(height, imu.StartS, count) : null,
         };
     }
 
-    private (HoverSource Source, IReadOnlyList<double[]> Loads) LoadsOf(Flight flight, CellMeans cells)
+    private static (HoverSource Source, IReadOnlyList<double[]> Loads) LoadsOf(Flight flight, CellMeans cells, int count)
     {
         (HoverSource Source, Func<MotorTrack, Series?> Of)[] choices =
         [
@@ -70,7 +56,9 @@ internal sealed class HoverGrid
         ];
         foreach ((HoverSource source, Func<MotorTrack, Series?> of) in choices)
         {
-            List<double[]> loads = [.. flight.Motors.Select(of).OfType<Series>().Where(s => s.Count > 1 && s.Values.Any(v => v > 0)).Select(Sampled)];
+            List<double[]> loads = [.. flight.Motors.Select(of).OfType<Series>()
+                .Where(s => s.Count > 1 && s.Values.Any(v => v > 0))
+                .Select(s => Sampled(s, flight.Imu.StartS, count))];
             if (loads.Count > 0)
             {
                 return (source, source == HoverSource.Rpm ? [.. loads.Select(l => Array.ConvertAll(l, v => v * v))] : loads);
@@ -80,12 +68,12 @@ internal sealed class HoverGrid
         return (HoverSource.Vibration, [cells.Roughness()]);
     }
 
-    private double[] Sampled(Series series)
+    private static double[] Sampled(Series series, double startS, int count)
     {
-        double[] values = new double[Count];
-        for (int cell = 0; cell < Count; cell++)
+        double[] values = new double[count];
+        for (int cell = 0; cell < count; cell++)
         {
-            double at = MiddleS(cell);
+            double at = startS + (cell + 0.5) * CellS;
             int next = series.FirstAtOrAfter(at);
             double before = next == 0 ? double.NegativeInfinity : series.TimeS[next - 1];
             double after = next == series.Count ? double.PositiveInfinity : series.TimeS[next];

@@ -3,9 +3,14 @@ namespace VibeCheck.Core.Flights.Hovers;
 /// <summary>Middles and scatters that a few wild values do not move.</summary>
 internal static class Robust
 {
-    /// <summary>Median, and 1.4826 times the median distance from it: the standard deviation of a normal law.</summary>
+    /// <summary>Median, and 1.4826 times the median distance from it: the standard deviation of a normal law. NaN of no values.</summary>
     internal static (double Middle, double Scatter) MiddleAndScatter(double[] values)
     {
+        if (values.Length == 0)
+        {
+            return (double.NaN, double.NaN);
+        }
+
         double middle = Quantile(values, 0.5);
         return (middle, 1.4826 * Quantile(Array.ConvertAll(values, v => Math.Abs(v - middle)), 0.5));
     }
