@@ -24,9 +24,18 @@ internal static class ResultOutput
             return;
         }
 
+        Guarded(path, () => WholeFile.Write(path, write));
+    }
+
+    /// <summary>Makes the folder that a file shall stand in.</summary>
+    internal static void CreateFolderFor(string path) =>
+        Guarded(path, () => Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!));
+
+    private static void Guarded(string path, Action write)
+    {
         try
         {
-            WholeFile.Write(path, write);
+            write();
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {

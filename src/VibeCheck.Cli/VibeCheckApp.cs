@@ -47,7 +47,10 @@ internal static class VibeCheckApp
     private static RootCommand Build(Terminal terminal) =>
         new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
         {
+            CompareCommand.Build(terminal),
+            FlightCommand.Build(terminal),
             ShimsCommand.Build(terminal),
             ChartCommand.Build(terminal),
+            DemoCommand.Build(terminal),
         };
 }

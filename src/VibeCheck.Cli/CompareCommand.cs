@@ -1,0 +1,45 @@
+using System.CommandLine;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Logs;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Before, survey, after: did it help?</summary>
+internal static class CompareCommand
+{
+    internal static Command Build(Terminal terminal)
+    {
+        Argument<string> job = new("JOB") { Description = "The job file: airframe, survey, flights before and after (job.toml)." };
+        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
+        Option<bool> plain = CommonOptions.Plain();
+        Command command = new("compare", "Before, survey, after: did it help?") { job, json, report, plain };
+        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain)));
+        return command;
+    }
+
+    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain)
+    {
+        Job job = JobFile.Read(jobPath);
+        foreach (string remark in job.Remarks)
+        {
+            terminal.Error.WriteLine($"{jobPath}: {remark}.");
+        }
+
+        Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
+            JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options));
+        foreach (var flight in comparison.Before.Concat(comparison.After))
+        {
+            HoverFault.ThrowIfNone(flight);
+        }
+
+        ResultOutput.Write(terminal, json, stream => ComparisonJson.Write(comparison, stream));
+        ResultOutput.Write(terminal, report, stream => ComparisonPage.Write(comparison, stream));
+        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
+        {
+            ComparisonSummary.Write(comparison, terminal.Console, plain);
+        }
+
+        return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+}

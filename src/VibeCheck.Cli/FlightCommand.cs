@@ -1,0 +1,50 @@
+using System.CommandLine;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Cli;
+
+/// <summary>One flight: hover, spectra, orders of each motor, levels, temperatures, findings.</summary>
+internal static class FlightCommand
+{
+    internal static Command Build(Terminal terminal)
+    {
+        Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", Required = true, AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
+        Option<string[]> esc = new("--esc") { Description = "ESC telemetry, when it is in a file of its own.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
+        Option<string> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml).", Required = true, HelpName = "FILE" };
+        Option<double?> ambient = new("--ambient") { Description = "Air temperature during the flight, °C.", HelpName = "C" };
+        Option<int[]> orders = new("--orders") { Description = "Orders to measure, such as 1 2 4 (default: 1, 2, 3, blade count and twice it).", AllowMultipleArgumentsPerToken = true, HelpName = "K" };
+        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
+        Option<bool> plain = CommonOptions.Plain();
+        LogOptions log = new();
+        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { imu, esc, airframe, ambient, orders, json, report, plain };
+        log.AddTo(command);
+        command.SetAction(parsed =>
+        {
+            Airframe aircraft = AirframeFile.Read(parsed.GetRequiredValue(airframe));
+            FlightFiles files = new(parsed.GetRequiredValue(imu), parsed.GetValue(esc) ?? []);
+            AnalysisOptions options = new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null };
+            FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
+            {
+                ReadOptions how = log.Read(parsed) with { AmbientC = parsed.GetValue(ambient), Progress = progress };
+                return FlightAnalysis.Of(FlightReader.Read(files, how, aircraft, CancellationToken.None), aircraft, options);
+            });
+            HoverFault.ThrowIfNone(analysis);
+            Write(terminal, analysis, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain));
+            return ExitCode.Done;
+        });
+        return command;
+    }
+
+    private static void Write(Terminal terminal, FlightAnalysis analysis, string? json, string? report, bool plain)
+    {
+        ResultOutput.Write(terminal, json, stream => FlightJson.Write(analysis, stream));
+        ResultOutput.Write(terminal, report, stream => FlightPage.Write(analysis, stream));
+        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
+        {
+            FlightSummary.Write(analysis, terminal.Console, plain);
+        }
+    }
+}

@@ -1,0 +1,19 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs;
+
+namespace VibeCheck.Cli;
+
+/// <summary>A log without a hover cannot be used: says so, with what to do.</summary>
+internal static class HoverFault
+{
+    internal static void ThrowIfNone(FlightAnalysis analysis)
+    {
+        if (analysis.Hover.Segments.Count == 0)
+        {
+            throw new InputFaultException(new InputFault(
+                analysis.Input.Imu.Path, null, null,
+                $"no hover was found in this log: {analysis.Hover.Why.TrimEnd('.')}",
+                "Use a log with at least 10 s, better 2 minutes, of steady hover, and include the ESC telemetry if there is any."));
+        }
+    }
+}

@@ -1,0 +1,67 @@
+namespace VibeCheck.Cli.Tests;
+
+/// <summary>Whatever is wrong with an input, the user gets exit code 3 and one message with place and advice, never a trace.</summary>
+public sealed class BadInputTests : IDisposable
+{
+    private readonly ScratchFolder _scratch = new();
+
+    public void Dispose() => _scratch.Dispose();
+
+    private static string Airframe => Places.Sample("reshim-hexa", "airframe.toml");
+
+    private static string Esc => Places.Sample("reshim-hexa", "before-1", "esc.csv");
+
+    private static void IsToldAsFault(CommandRun run, params string[] mentions)
+    {
+        Assert.Equal(ExitCode.UnusableInput, run.ExitCode);
+        Assert.Empty(run.Output);
+        Assert.Single(run.Error.TrimEnd().Split('\n'));
+        Assert.DoesNotContain("   at ", run.Error, StringComparison.Ordinal);
+        Assert.All(mentions, m => Assert.Contains(m, run.Error, StringComparison.Ordinal));
+    }
+
+    private static CommandRun Flight(string imu, string? airframe = null) => CommandRun.Of("flight", "--imu", imu, "--airframe", airframe ?? Airframe);
+
+    [Fact]
+    public void A_missing_log_is_named() => IsToldAsFault(Flight(_scratch.Name("nowhere.csv")), "nowhere.csv");
+
+    [Fact]
+    public void An_empty_log_is_named() => IsToldAsFault(Flight(_scratch.File("empty.csv", "")), "empty.csv", "empty");
+
+    [Fact]
+    public void A_header_without_time_is_told_with_its_line() =>
+        IsToldAsFault(Flight(_scratch.File("a.csv", "acc_x_mps2,acc_y_mps2,acc_z_mps2\n0,0,-9.8\n0,0,-9.8\n")), "a.csv: line 1", "time");
+
+    [Fact]
+    public void A_log_that_never_flies_has_no_hover()
+    {
+        string rows = string.Concat(Enumerable.Range(0, 5000).Select(i => $"{i},0.0{i % 3},0.0{i % 7},-9.8{i % 5}\n"));
+        IsToldAsFault(Flight(_scratch.File("bench.csv", "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n" + rows)), "bench.csv", "hover");
+    }
+
+    [Fact]
+    public void An_airframe_without_motors_is_told() =>
+        IsToldAsFault(Flight(Places.Sample("reshim-hexa", "before-1", "imu.csv"), _scratch.File("bare.toml", "name = \"bare\"\n")), "bare.toml", "motor");
+
+    [Fact]
+    public void A_telemetry_file_given_as_imu_is_told() => IsToldAsFault(Flight(Esc), "esc.csv", "--esc");
+
+    [Fact]
+    public void A_folder_in_place_of_a_log_is_told() => IsToldAsFault(Flight(_scratch.Path), "vibecheck");
+
+    [Fact]
+    public void A_result_that_cannot_be_written_is_told_and_leaves_nothing()
+    {
+        CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Esc, "--airframe", Airframe,
+            "--json", _scratch.Name("no-such-folder/out.json"));
+        IsToldAsFault(run, "out.json", "could not be written");
+        Assert.Empty(Directory.GetFileSystemEntries(_scratch.Path));
+    }
+
+    [Theory]
+    [InlineData("flight")]
+    [InlineData("flight --imu a.csv")]
+    [InlineData("fly")]
+    [InlineData("flight --imu a.csv --airframe b.toml --ambient warm")]
+    public void A_wrong_command_line_ends_with_code_2(string line) => Assert.Equal(ExitCode.WrongUsage, CommandRun.Of(line.Split(' ')).ExitCode);
+}
