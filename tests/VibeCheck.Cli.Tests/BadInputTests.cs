@@ -54,7 +54,7 @@ public sealed class BadInputTests : IDisposable
     {
         CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Esc, "--airframe", Airframe,
             "--json", _scratch.Name("no-such-folder/out.json"));
-        IsToldAsFault(run, "out.json", "could not be written");
+        IsToldAsFault(run, "out.json", "cannot be written");
         Assert.Empty(Directory.GetFileSystemEntries(_scratch.Path));
     }
 

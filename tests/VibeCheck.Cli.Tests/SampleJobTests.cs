@@ -1,0 +1,105 @@
+using System.Text.Json;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Cli.Tests;
+
+/// <summary>The sample jobs come out as their truth files say: made flights, so that the truth is known.</summary>
+public sealed class SampleJobTests
+{
+    private static readonly string[] _calls = ["vibration", "motor_temperature", "esc_temperature"];
+
+    private static readonly Lazy<JsonElement> _reshim = new(() => Compare("reshim-hexa"));
+
+    private static JsonElement Compare(string folder, int exitCode = ExitCode.Done)
+    {
+        CommandRun run = CommandRun.Of("compare", Places.Sample(folder, "job.toml"), "--json", "-");
+        Assert.Equal("", run.Error);
+        Assert.Equal(exitCode, run.ExitCode);
+        return run.Json();
+    }
+
+    private static JsonElement Truth(string folder)
+    {
+        using JsonDocument document = JsonDocument.Parse(File.ReadAllText(Places.Sample(folder, "truth.json")));
+        return document.RootElement.Clone();
+    }
+
+    private static Interval Ci(JsonElement of, string name = "ci95") => new(of.GetProperty(name)[0].GetDouble(), of.GetProperty(name)[1].GetDouble());
+
+    private static string Call(JsonElement comparison, string name) => comparison.GetProperty("calls").GetProperty(name).GetProperty("call").GetString()!;
+
+    [Fact]
+    public void The_re_shim_job_improved_with_the_right_motors_and_sizes()
+    {
+        JsonElement result = _reshim.Value, truth = Truth("reshim-hexa");
+        Assert.Equal("improved", result.GetProperty("verdict").GetString());
+        Assert.All(_calls, c => Assert.Equal("improved", Call(result, c)));
+
+        double trueDb = 20 * Math.Log10(Vibration(truth, "after") / Vibration(truth, "before"));
+        Assert.True(Ci(result.GetProperty("calls").GetProperty("vibration")).Contains(trueDb), $"true change {trueDb:F2} dB");
+        double trueRise = HottestMotor(truth, "after") - HottestMotor(truth, "before");
+        Assert.True(Ci(result.GetProperty("calls").GetProperty("motor_temperature")).Contains(trueRise), $"true change {trueRise:F1} °C");
+
+        string[] improved = [.. result.GetProperty("motors").EnumerateArray()
+            .Where(m => m.GetProperty("orders").EnumerateArray().Any(o => o.GetProperty("order").GetInt32() == 1 && o.GetProperty("call").GetString() == "improved"))
+            .Select(m => m.GetProperty("id").GetString()!)];
+        Assert.Equal(["M1", "M3", "M5"], improved);
+    }
+
+    [Fact]
+    public void The_yaw_trim_of_the_re_shim_job_is_measured_and_is_what_the_survey_predicts()
+    {
+        JsonElement yaw = _reshim.Value.GetProperty("yaw_trim"), truth = Truth("reshim-hexa");
+        foreach (string when in new[] { "before", "after" })
+        {
+            double trueSplit = truth.GetProperty(when).GetProperty("split").GetDouble();
+            Assert.Equal(trueSplit, yaw.GetProperty($"split_{when}").GetDouble(), tolerance: 0.003);
+            Assert.Equal(trueSplit, yaw.GetProperty($"predicted_{when}").GetDouble(), tolerance: 0.02);
+        }
+    }
+
+    [Fact]
+    public void The_null_job_shows_no_clear_change()
+    {
+        JsonElement result = Compare("null-hexa");
+        Assert.Equal("no-clear-change", result.GetProperty("verdict").GetString());
+        Assert.All(_calls, c => Assert.Equal("no-clear-change", Call(result, c)));
+    }
+
+    [Fact]
+    public void Less_vibration_but_a_motor_that_runs_hot_is_mixed()
+    {
+        JsonElement result = Compare("mixed-hexa");
+        Assert.Equal("mixed", result.GetProperty("verdict").GetString());
+        Assert.Equal("improved", Call(result, "vibration"));
+        Assert.Equal("worse", Call(result, "motor_temperature"));
+    }
+
+    [Fact]
+    public void A_heavier_second_flight_is_not_comparable_and_says_why()
+    {
+        JsonElement result = Compare("not-comparable-hexa", ExitCode.NotComparable);
+        Assert.Equal("not-comparable", result.GetProperty("verdict").GetString());
+        Assert.Contains("rpm", result.GetProperty("reasons")[0].GetString(), StringComparison.Ordinal);
+        Assert.Equal(JsonValueKind.Null, result.GetProperty("calls").GetProperty("vibration").GetProperty("change").ValueKind);
+    }
+
+    [Fact]
+    public void The_demo_writes_its_job_and_report_and_never_over_files_of_the_user()
+    {
+        using var scratch = new ScratchFolder();
+        CommandRun demo = CommandRun.Of("demo", scratch.Name("job"), "--plain");
+        Assert.Equal(ExitCode.Done, demo.ExitCode);
+        Assert.Contains("helped", demo.Output, StringComparison.Ordinal);
+        Assert.True(File.Exists(scratch.Name("job/report.html")));
+        File.WriteAllText(scratch.Name("job/job.toml"), "mine");
+        CommandRun refused = CommandRun.Of("demo", scratch.Name("job"));
+        Assert.Equal(ExitCode.UnusableInput, refused.ExitCode);
+        Assert.Equal("mine", File.ReadAllText(scratch.Name("job/job.toml")));
+    }
+
+    private static double Vibration(JsonElement truth, string when) => truth.GetProperty(when).GetProperty("rotor_vibration_mps2").GetDouble();
+
+    private static double HottestMotor(JsonElement truth, string when) =>
+        truth.GetProperty(when).GetProperty("motors").EnumerateArray().Max(m => m.GetProperty("motor_rise_c").GetDouble());
+}
