@@ -8,8 +8,10 @@ switch (args)
         return OrderCampaign.Run(rest, Console.Out);
     case ["temperatures", .. var rest]:
         return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
+    case ["survey", .. var rest]:
+        return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N]");
         return 2;
 }
 

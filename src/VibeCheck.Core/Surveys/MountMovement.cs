@@ -7,11 +7,12 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="MotorId">The motor.</param>
 /// <param name="Direction">Across or along the arm.</param>
 /// <param name="MovedDeg">Later minus earlier, degrees, with its interval.</param>
+/// <param name="StepDeg">Step of the gauge's display, degrees: one step of difference can come from a hair's breadth of move.</param>
 /// <param name="Occasion">Plain words: "on the knock", "since it was left last time".</param>
-public sealed record MountMovement(string MotorId, TiltDirection Direction, Estimate MovedDeg, string Occasion)
+public sealed record MountMovement(string MotorId, TiltDirection Direction, Estimate MovedDeg, double StepDeg, string Occasion)
 {
-    /// <summary>Whether the move is more than the gauge explains: its 95 % interval lies clear of zero.</summary>
-    public bool Moved => MovedDeg.Ci95 is Interval ci && !ci.Contains(0);
+    /// <summary>Whether the move is more than the gauge explains: more than one step, and its 95 % interval lies clear of zero.</summary>
+    public bool Moved => MovedDeg is { Value: double moved, Ci95: Interval ci } && !ci.Contains(0) && Math.Abs(moved) > StepDeg + 1e-9;
 
     /// <summary>One plain sentence with the numbers.</summary>
     public string Sentence
@@ -45,7 +46,7 @@ public sealed record MountMovement(string MotorId, TiltDirection Direction, Esti
                 if (was is { Value: double a, Ci95: Interval wa } && isNow is { Value: double b, Ci95: Interval wb })
                 {
                     double half = Math.Sqrt(wa.Width * wa.Width + wb.Width * wb.Width) / 2;
-                    moves.Add(new(found.MotorId, direction, Estimate.Around(b - a, half), "since it was left last time"));
+                    moves.Add(new(found.MotorId, direction, Estimate.Around(b - a, half), now.Gauge?.StepDeg ?? 0, "since it was left last time"));
                 }
             }
         }

@@ -97,7 +97,7 @@ public sealed class TiltReckoning
         PlaceMean was = PlaceMean.Of(before, _gauge, "before")!, isNow = PlaceMean.Of(after, _gauge, "after")!;
         PlaceMean move = PlaceMean.Combine((1, isNow), (-1, was));
         var moved = new MountMovement(motor.Id, direction,
-            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), "on the knock");
+            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), _gauge.StepDeg, "on the knock");
         _knocks.Add(moved);
         return moved.Moved ? PlaceMean.Of(after, _gauge, "mount") : PlaceMean.Of(all, _gauge, "mount");
     }

@@ -37,7 +37,7 @@ public sealed record UncertaintyBudget(IReadOnlyList<UncertaintyPart> Parts)
         }
     }
 
-    /// <summary>Coverage factor for 95 %: Student's t at the effective degrees of freedom, cut to a whole number as GUM G.4.1 has it.</summary>
+    /// <summary>Coverage factor for 95 %: Student's t at the effective degrees of freedom, between whole numbers where they are not whole (GUM G.4.1 allows either that or cutting them).</summary>
     public double Factor95 => Factor95For(EffectiveFreedom);
 
     /// <summary>Half width of the 95 % interval, in the unit of the amount.</summary>
@@ -47,8 +47,8 @@ public sealed record UncertaintyBudget(IReadOnlyList<UncertaintyPart> Parts)
     public UncertaintyBudget WithMore(int readings) => new([.. Parts.Select(p => p.Readings is int n
         ? p with { Standard = p.Standard * Math.Sqrt((double)n / (n + readings)), Readings = n + readings } : p)]);
 
-    /// <summary>Coverage factor for 95 % at so many degrees of freedom, cut to a whole number, at least 1.</summary>
+    /// <summary>Coverage factor for 95 % at so many degrees of freedom, at least 1.</summary>
     public static double Factor95For(double freedom) => double.IsPositiveInfinity(freedom) || freedom > 1e6
         ? 1.959963984540054 // Normal distribution, 97.5 %.
-        : StudentT.InvCDF(0, 1, Math.Max(1, Math.Floor(freedom + 1e-9)), 0.975);
+        : StudentT.InvCDF(0, 1, Math.Max(1, freedom), 0.975);
 }

@@ -1,0 +1,178 @@
+using System.Text.Json;
+
+namespace VibeCheck.Cli.Tests;
+
+public sealed class ShimsCommandTests : IDisposable
+{
+    private const string Airframe = """
+        name = "Demo quad"
+        mass_kg = 2
+        torque_per_thrust_m = 0.018
+        [bolts]
+        across_mm = 28.6
+        along_mm = 28.6
+        [shim_kit]
+        thickness_mm = [0.1, 0.2, 0.3]
+        max_stack = 2
+        [[motor]]
+        id = "M1"
+        azimuth_deg = 45
+        arm_m = 0.3
+        spin = "cw"
+        [[motor]]
+        id = "M2"
+        azimuth_deg = 135
+        arm_m = 0.3
+        spin = "ccw"
+        [[motor]]
+        id = "M3"
+        azimuth_deg = 225
+        arm_m = 0.3
+        spin = "cw"
+        [[motor]]
+        id = "M4"
+        azimuth_deg = 315
+        arm_m = 0.3
+        spin = "ccw"
+        """;
+
+    private static readonly string[] _onTheCard =
+        ["M1", "M2", "M3", "M4", "shim right 0.2", "hub this way", "Propellers off", "size:letter", "torque", "as left"];
+
+    private readonly string _folder = Directory.CreateTempSubdirectory().FullName;
+
+    public ShimsCommandTests() => File.WriteAllText(In("airframe.toml"), Airframe);
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private string In(string name) => Path.Combine(_folder, name);
+
+    private static (int Code, string Output, string Error) Run(string input, params string[] args)
+    {
+        using StringWriter output = new(), error = new();
+        int code = VibeCheckApp.Run(args, new Terminal(output, error, new StringReader(input), IsInteractive: false));
+        return (code, output.ToString(), error.ToString());
+    }
+
+    private static string Survey(Func<int, string> mount) => "motor,when,where,direction,angle_deg,low_side\n" + string.Concat(Enumerable.Range(1, 4)
+        .Select(i => $"M{i},as-found,frame,across,0.0,level\nM{i},as-found,mount,across,{mount(i)}\nM{i},as-found,frame,along,0.0,level\nM{i},as-found,mount,along,0.0,level\n"));
+
+    [Fact]
+    public void Shims_gives_the_plan_as_the_contract_has_it()
+    {
+        File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));
+        (int code, string output, _) = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--json", "-");
+        Assert.Equal(0, code);
+        JsonElement plan = JsonDocument.Parse(output).RootElement;
+        Assert.Equal("vibecheck.shims/1", plan.GetProperty("schema").GetString());
+        JsonElement m1 = plan.GetProperty("motors")[0];
+        Assert.Equal(("M1", 0.4, 0.0, "shim", "right", 0.2), (m1.GetProperty("id").GetString(), m1.GetProperty("tilt_across_deg").GetDouble(),
+            m1.GetProperty("tilt_along_deg").GetDouble(), m1.GetProperty("action").GetString(), m1.GetProperty("side").GetString(), m1.GetProperty("thickness_mm").GetDouble()));
+        Assert.Equal("right-out:0.2 right-in:0.2 left-in: left-out:", string.Join(' ', m1.GetProperty("bolts").EnumerateArray().Select(b =>
+            $"{b.GetProperty("place").GetString()}:{string.Join('+', b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText()))}")));
+        JsonElement m2 = plan.GetProperty("motors")[1];
+        Assert.Equal("leave", m2.GetProperty("action").GetString());
+        Assert.Equal(JsonValueKind.Null, m2.GetProperty("side").ValueKind);
+        JsonElement yaw = plan.GetProperty("yaw");
+        Assert.True(yaw.GetProperty("moment_nm").GetDouble() > 0);
+        Assert.True(yaw.GetProperty("split_predicted").GetDouble() > 0);
+        Assert.Equal(JsonValueKind.Array, plan.GetProperty("cautions").ValueKind);
+    }
+
+    [Fact]
+    public void What_is_not_known_is_null_with_a_why()
+    {
+        File.WriteAllText(In("survey.csv"), "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n");
+        JsonElement plan = JsonDocument.Parse(Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--json", "-").Output).RootElement;
+        JsonElement m2 = plan.GetProperty("motors")[1];
+        Assert.Equal(("measure-again", "nothing was read here"), (m2.GetProperty("action").GetString(), m2.GetProperty("why").GetString()));
+        Assert.Equal(JsonValueKind.Null, m2.GetProperty("tilt_across_deg").ValueKind);
+        Assert.Equal(JsonValueKind.Null, plan.GetProperty("yaw").GetProperty("split_predicted").ValueKind);
+        Assert.Equal("moment_nm: the tilt of M2 across its arm is not known; split_predicted: the tilt of M2 across its arm is not known",
+            plan.GetProperty("yaw").GetProperty("why").GetString());
+    }
+
+    [Fact]
+    public void The_console_answers_first_and_keeps_to_eighty_columns()
+    {
+        File.WriteAllText(In("survey.csv"), Survey(i => i is 1 or 3 ? "0.4,right" : "0.0,level"));
+        string output = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--budget").Output;
+        Assert.StartsWith("Demo quad: shim M1 and M3; leave M2 and M4.", output, StringComparison.Ordinal);
+        Assert.Contains("The cw motors and their ESCs (M1, M3) should run cooler", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("Propellers off and battery out", output, StringComparison.Ordinal);
+        Assert.All(output.Split('\n'), line => Assert.True(line.TrimEnd('\r').Length <= 80, line));
+    }
+
+    [Fact]
+    public void A_bad_survey_ends_with_code_3_and_one_line_that_says_where_and_what_to_do()
+    {
+        File.WriteAllText(In("survey.csv"), "motor,when,where,direction,angle_deg,low_side\nM7,as-found,frame,across,0.0,level\n");
+        (int code, string output, string error) = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"));
+        Assert.Equal((3, ""), (code, output));
+        Assert.Equal($"vibecheck: {In("survey.csv")}: line 2, column 1: there is no motor 'M7'. Write one of M1, M2, M3, M4, or * for the frame as a whole.",
+            error.TrimEnd());
+    }
+
+    [Fact]
+    public void A_survey_is_typed_in_stopped_and_gone_on_with()
+    {
+        string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
+        string first = Run("\n0.1 l\n0.3r, 0.3 r # warm\n\nq\n", command).Output;
+        Assert.Contains("tilt across the arm: 0.40° right low, ± ", first, StringComparison.Ordinal);
+        Assert.Contains("Stopped; the same command goes on from here. 14 places are not read.", first, StringComparison.Ordinal);
+        Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.1,left,,,\n"
+            + "M1,as-found,mount,across,0.3,right,,,warm\nM1,as-found,mount,across,0.3,right,,,\n", File.ReadAllText(In("typed.csv")));
+
+        // Along at M1 is skipped again; M2 is mistyped twice, taken back once, and its along left out; then M3 and M4 stay open.
+        string second = Run("\n0\n44 r\n0.4\n0.4 l\nb\n0.2 l\n\nq\n", command).Output;
+        Assert.Contains("44° is over 10°: a slip of the pen?", second, StringComparison.Ordinal);
+        Assert.Contains("Say which side is low: r/l.", second, StringComparison.Ordinal);
+        Assert.Contains("Taken back: 0.4° left low.", second, StringComparison.Ordinal);
+        Assert.EndsWith("M2,as-found,frame,across,0,level,,,\nM2,as-found,mount,across,0.2,left,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+        Assert.Contains("Demo quad: shim M1", second, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_side_that_the_gauge_does_not_show_is_found_by_a_trial_shim()
+    {
+        Run("\n0\n0.4 ?\n0.6\n0.2\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
+        Assert.EndsWith("M1,as-found,mount,across,0.4,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_card_is_one_page_with_every_motor_and_the_cautions()
+    {
+        File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));
+        Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--card", In("card.html"), "--paper", "letter");
+        string card = File.ReadAllText(In("card.html"));
+        Assert.All(_onTheCard, text => Assert.Contains(text, card, StringComparison.Ordinal));
+        Assert.DoesNotContain("http", card, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void An_earlier_survey_shows_whether_it_held()
+    {
+        File.WriteAllText(In("last.csv"), "motor,when,where,direction,angle_deg,low_side\nM1,as-left,frame,across,0.0,level\nM1,as-left,mount,across,0.0,level\n");
+        File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));
+        Assert.Contains("M1 moved by 0.40° ± 0.11° across the arm since it was left last time", Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--last", In("last.csv")).Output.ReplaceLineEndings(" ").Replace("     ", " ", StringComparison.Ordinal), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Chart_prints_writes_a_page_and_gives_JSON()
+    {
+        (int code, string output, _) = Run("", "chart", "--span", "28.6", "--report", In("chart.html"));
+        Assert.Equal(0, code);
+        Assert.Contains("  0.40°  0.200 mm  0.0079 in |", output, StringComparison.Ordinal);
+        Assert.All(output.Split('\n'), line => Assert.True(line.TrimEnd('\r').Length <= 80, line));
+        Assert.Contains("Shim chart: 28.6 mm (1.126 in) between bolts", File.ReadAllText(In("chart.html")), StringComparison.Ordinal);
+        JsonElement chart = JsonDocument.Parse(Run("", "chart", "--span", "28.6", "--json", "-").Output).RootElement;
+        Assert.Equal(28.6, chart.GetProperty("span_mm").GetDouble());
+    }
+
+    [Theory]
+    [InlineData("chart")]
+    [InlineData("chart --span 0")]
+    [InlineData("shims survey.csv")]
+    [InlineData("shims survey.csv --airframe a.toml --tolerance -1")]
+    public void Wrong_usage_ends_with_code_2(string line) => Assert.Equal(2, Run("", line.Split(' ')).Code);
+}
