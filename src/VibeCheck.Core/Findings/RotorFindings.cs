@@ -45,12 +45,15 @@ internal static class RotorFindings
         string swap = SwapWith(analysis, o.Motor) is string with
             ? Invariant($"swap the propellers of {o.Motor.Id} and {with} (both turn the same way) and fly again: if order 1 goes with the propeller, balance or replace it; if it stays, look at the mount's tilt, the shaft and the bell.")
             : "fit another propeller and fly again: if order 1 changes with it, balance or replace it; if not, look at the mount's tilt, the shaft and the bell.";
+        string tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit
+            ? "measure the tilt of its mount first, for the yaw trim points that way too; then "
+            : "";
         string unbalance = o.Analysis.UnbalanceGmm.Value is double gmm
             ? Invariant($"; if all of it were unbalance of a rigid aircraft: about {gmm:0} g·mm")
             : "";
         return new("order-1-stands-out", o.Level.Value!.Value > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look, o.Motor.Id,
             Invariant($"{o.Motor.Id} shakes once a revolution {o.Level.Value.Value / o.OthersMps2:0.0} times as hard as the middle of the others. An unbalanced or damaged propeller, a bent shaft and a tilted mount look alike in this."),
-            Evidence(o) + unbalance, FlightFindings.Bench + swap);
+            Evidence(o) + unbalance, FlightFindings.Bench + tiltFirst + swap);
     }
 
     private static Finding BladePass(Outlier o) => new("blade-pass-stands-out", Severity.Look, o.Motor.Id,

@@ -8,7 +8,7 @@ namespace VibeCheck.Core.Findings;
 internal static class TrimFindings
 {
     // A split of 2 % is a load some 4 % apart between the two groups of motors, and 6 % in power: worth a look; 8 % is a quarter in power.
-    private const double LookSplit = 0.02;
+    internal const double LookSplit = 0.02;
     private const double ActSplit = 0.08;
 
     // A twentieth of the arm changes the thrust of the end motors by about a tenth.

@@ -25,6 +25,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         Spectrogram spectrogram = Spectrogram.Of(flight.Imu);
         Series? meanSpeed = MeanSpeed.Of(flight);
         SpeedBehaviour behaviour = new(spectrogram, meanSpeed, speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll);
+        IReadOnlyList<StructureMode> modes = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines, behaviour);
         FlightAnalysis analysis = new()
         {
             Airframe = airframe,
@@ -35,11 +36,11 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             Motors = [.. airframe.Motors.Select(m => Motor(m, rotors, temperatures, sharing, speeds, currents))],
             RotorVibrationMps2 = rotors.VibrationMps2,
             YawTrim = sharing.Trim(),
-            Peaks = PeakNames.Of(spectra, lines, behaviour.Of),
+            Peaks = PeakNames.Of(spectra, lines, hz => modes.Any(m => m.Covers(hz)) ? PeakKind.Structure : behaviour.Of(hz)),
             Spectra = spectra,
             Findings = [],
             Warnings = [],
-            Resonances = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines),
+            Resonances = modes,
             GravityOffset = GravityOffset.Of(airframe, speeds),
             Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),

@@ -19,7 +19,7 @@ public sealed class FlightFindingsTests
         Finding finding = Assert.Single(FindingsOf(recipe with { Rotors = rotors }));
         Assert.Equal("order-1-stands-out", finding.Code);
         Assert.Equal("M3", finding.Motor);
-        Assert.Matches("swap the propellers of M3 and M[15] ", finding.NextCheck);
+        Assert.Matches("battery out: swap the propellers of M3 and M[15] ", finding.NextCheck);
         Assert.StartsWith("Propellers off and battery out", finding.NextCheck, StringComparison.Ordinal);
         Assert.Contains("g·mm", finding.Evidence, StringComparison.Ordinal);
     }

@@ -19,7 +19,7 @@ public static class FreeDecay
     private const int LeastCycles = 4;
     private const double BumpOverUsual = 5;
 
-    /// <summary>What rings after the hardest bump following the last hover; null when there is none or it does not ring cleanly.</summary>
+    /// <summary>What rings after the hardest bump from a time on; null when there is none or it does not ring cleanly.</summary>
     /// <param name="imu">The track.</param>
     /// <param name="afterS">Where to look from, s.</param>
     public static StructureMode? After(ImuTrack imu, double afterS)

@@ -15,18 +15,24 @@ internal static class StructureFinder
     private const double SameHzShare = 0.06;
 
     /// <summary>Resonances in rising frequency, each named once, by the axis that shows it best.</summary>
+    /// <param name="flight">The flight.</param>
+    /// <param name="airframe">Its aircraft.</param>
+    /// <param name="hover">Hover used.</param>
+    /// <param name="runs">The hover's samples.</param>
+    /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
+    /// <param name="behaviour">What a line at a frequency does while speeds move.</param>
     internal static IReadOnlyList<StructureMode> Find(
-        Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, IReadOnlyList<SampleRun> runs, RotorLines? lines)
+        Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, IReadOnlyList<SampleRun> runs, RotorLines? lines, SpeedBehaviour behaviour)
     {
         List<(StructureMode Mode, double Strength)> found = [];
         string[] channels = ["acc_x", "acc_y", "acc_z"];
         IReadOnlyList<MaskedSpectrum> spectra = MaskedSpectrum.Of(flight, airframe, runs) ?? [];
         for (int axis = 0; axis < spectra.Count; axis++)
         {
-            found.AddRange(Humps(spectra[axis], channels[axis]));
+            found.AddRange(Humps(spectra[axis], channels[axis]).Where(h => IsOfStructure(h.Mode, lines, behaviour)));
         }
 
-        if (hover.Count > 0 && FreeDecay.After(flight.Imu, hover[^1].ToS) is { } decay)
+        if (hover.Count > 0 && FreeDecay.After(flight.Imu, hover[0].ToS) is { } decay)
         {
             found.Add((decay, 0));
         }
@@ -66,6 +72,14 @@ internal static class StructureFinder
         && 2 * fit.DampingRatio * fit.Hz > 0.5 * resolutionHz
         && fit.DampingRatio is > 0.001 and < 0.25
         && fit.DampingDeviation < 0.5 * fit.DampingRatio;
+
+    /// <summary>A rotor's line whose order nobody measures is smeared by the wander of its speed and looks like a lightly damped hump: so
+    /// a hump must be twice as wide as that (half-power width 2ζf against 2.35 spreads), or be seen to stay while speeds move.</summary>
+    private static bool IsOfStructure(StructureMode mode, RotorLines? lines, SpeedBehaviour behaviour)
+    {
+        double spread = lines?.All.Select(l => l.SpreadHz / l.Hz).DefaultIfEmpty(0).Max() ?? 0;
+        return mode.DampingRatio.Value >= 2.35 * spread || behaviour.Of(mode.Hz.Value!.Value) == PeakKind.Structure;
+    }
 
     private static Interval OnLogScale(double value, double half) => new(value * Math.Exp(-half / value), value * Math.Exp(half / value));
 

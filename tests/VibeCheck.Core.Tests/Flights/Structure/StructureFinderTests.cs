@@ -26,6 +26,7 @@ public sealed class StructureFinderTests
         // Order 2 reaches 113 Hz in the hover and runs down through everything below.
         Assert.Equal(hz < 113, mode.CrossedIn.Contains(FlightPhase.Landing));
         Assert.NotNull(mode.NearestOrder);
+        Assert.All(analysis.Peaks.Where(p => Math.Abs(p.Hz - hz) < damping * hz), p => Assert.Equal(PeakKind.Structure, p.Kind));
     }
 
     [Theory]
