@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
@@ -64,7 +65,7 @@ internal static class LogFindings
 
     private static (int Count, double LostS) DropOuts(Series series, IReadOnlyList<Segment> hover)
     {
-        double usualS = Middle.Of(Enumerable.Range(1, series.Count - 1).Select(i => series.TimeS[i] - series.TimeS[i - 1]));
+        double usualS = Robust.Middle(Enumerable.Range(1, series.Count - 1).Select(i => series.TimeS[i] - series.TimeS[i - 1]));
         int count = 0;
         double lostS = 0;
         for (int i = 1; i < series.Count; i++)

@@ -32,7 +32,7 @@ internal static class RotorFindings
 
         foreach ((Motor motor, MotorAnalysis of, OrderLevel level) in known)
         {
-            double others = Middle.Of(known.Where(k => k.Motor != motor).Select(k => k.Level.RmsMps2.Value!.Value));
+            double others = Robust.Middle(known.Where(k => k.Motor != motor).Select(k => k.Level.RmsMps2.Value!.Value));
             if (known.Count >= LeastMotors && level.RmsMps2.Ci95!.Value.Low > Math.Max(LeastMps2, StandsOut * others))
             {
                 yield return new(motor, of, level.Order, level.RmsMps2, others);

@@ -86,7 +86,7 @@ internal sealed class MotorSamples
                 }
 
                 last = clock.TimeS[i];
-                double[] row = [.. heard.Select(h => Known(h.Series, clock.TimeS[i]))];
+                double[] row = [.. heard.Select(h => h.Series.AtOrNaN(clock.TimeS[i], LongestSilenceS))];
                 if (Array.TrueForAll(row, double.IsFinite))
                 {
                     rows.Add(row);
@@ -99,12 +99,4 @@ internal sealed class MotorSamples
 
     private static int CountIn(Series series, IReadOnlyList<Segment> hover) =>
         hover.Sum(s => Math.Max(0, series.FirstAtOrAfter(s.ToS) - series.FirstAtOrAfter(s.FromS)));
-
-    private static double Known(Series series, double atS)
-    {
-        int next = series.FirstAtOrAfter(atS);
-        double before = next == 0 ? double.NegativeInfinity : series.TimeS[next - 1];
-        double after = next == series.Count ? double.PositiveInfinity : series.TimeS[next];
-        return Math.Min(atS - before, after - atS) <= LongestSilenceS ? series.At(atS) : double.NaN;
-    }
 }

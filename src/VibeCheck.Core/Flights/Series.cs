@@ -54,6 +54,17 @@ public sealed record Series
         return Values[next - 1] + share * (Values[next] - Values[next - 1]);
     }
 
+    /// <summary>The value at a time, as <see cref="At"/> gives it; NaN where the nearest reading is further away than a limit.</summary>
+    /// <param name="timeS">Time, s.</param>
+    /// <param name="withinS">Farthest that the nearest reading may be, s.</param>
+    public double AtOrNaN(double timeS, double withinS)
+    {
+        int next = FirstAtOrAfter(timeS);
+        double before = next == 0 ? double.NegativeInfinity : TimeS[next - 1];
+        double after = next == Count ? double.PositiveInfinity : TimeS[next];
+        return Math.Min(timeS - before, after - timeS) <= withinS ? At(timeS) : double.NaN;
+    }
+
     /// <summary>Mean of the readings whose time lies in a segment; null when there is none.</summary>
     public double? MeanOver(IReadOnlyList<Segment> segments)
     {

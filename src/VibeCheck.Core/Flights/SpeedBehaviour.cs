@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Uncertainty;
+
 namespace VibeCheck.Core.Flights.Hovers;
 
 /// <summary>What the height says of a hover.</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Hovers;
 

@@ -73,12 +73,7 @@ internal sealed class HoverGrid
         double[] values = new double[count];
         for (int cell = 0; cell < count; cell++)
         {
-            double at = startS + (cell + 0.5) * CellS;
-            int next = series.FirstAtOrAfter(at);
-            double before = next == 0 ? double.NegativeInfinity : series.TimeS[next - 1];
-            double after = next == series.Count ? double.PositiveInfinity : series.TimeS[next];
-            bool heard = Math.Min(at - before, after - at) <= LongestSilenceS / 2;
-            values[cell] = heard ? series.At(at) : double.NaN;
+            values[cell] = series.AtOrNaN(startS + (cell + 0.5) * CellS, LongestSilenceS / 2);
         }
 
         return values;

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Uncertainty;
+
 namespace VibeCheck.Core.Flights.Hovers;
 
 /// <summary>Where the rotors carry the load of a hover.</summary>

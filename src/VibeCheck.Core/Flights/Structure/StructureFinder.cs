@@ -1,5 +1,4 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Uncertainty;
 

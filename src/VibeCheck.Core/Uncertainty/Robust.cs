@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Flights.Hovers;
+namespace VibeCheck.Core.Uncertainty;
 
 /// <summary>Middles and scatters that a few wild values do not move.</summary>
 internal static class Robust
@@ -6,18 +6,21 @@ internal static class Robust
     /// <summary>Median, and 1.4826 times the median distance from it: the standard deviation of a normal law. NaN of no values.</summary>
     internal static (double Middle, double Scatter) MiddleAndScatter(double[] values)
     {
-        if (values.Length == 0)
-        {
-            return (double.NaN, double.NaN);
-        }
-
         double middle = Quantile(values, 0.5);
         return (middle, 1.4826 * Quantile(Array.ConvertAll(values, v => Math.Abs(v - middle)), 0.5));
     }
 
-    /// <summary>Quantile by linear interpolation between order statistics; needs a value.</summary>
+    /// <summary>Median; NaN of no values.</summary>
+    internal static double Middle(IEnumerable<double> values) => Quantile([.. values], 0.5);
+
+    /// <summary>Quantile by linear interpolation between order statistics; NaN of no values.</summary>
     internal static double Quantile(double[] values, double share)
     {
+        if (values.Length == 0)
+        {
+            return double.NaN;
+        }
+
         double[] sorted = [.. values];
         Array.Sort(sorted);
         double at = share * (sorted.Length - 1);
