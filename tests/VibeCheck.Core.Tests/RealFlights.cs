@@ -22,9 +22,9 @@ internal static class RealFlights
 
     internal static Flight Read(string name)
     {
-        string? folder = Folder();
-        Assert.SkipWhen(folder is null, "the recorded flights are not at hand");
-        string[] lines = File.ReadAllLines(Path.Combine(folder!, name + ".csv"));
+        string folder = Path.Combine(Repository.Root, "..", "shared", "real-flights");
+        Assert.SkipUnless(Directory.Exists(folder), "the recorded flights are not at hand");
+        string[] lines = File.ReadAllLines(Path.Combine(folder, name + ".csv"));
         string[] headers = lines[0].Split(',');
         double[][] rows = [.. lines.Skip(1).Select(l => Array.ConvertAll(l.Split(','), f => double.Parse(f, CultureInfo.InvariantCulture)))];
         double[] Column(string header, double scale) => [.. rows.Select(r => r[Array.IndexOf(headers, header)] * scale)];
@@ -50,20 +50,6 @@ internal static class RealFlights
                 ClockOffsetS = 0,
             },
         };
-    }
-
-    private static string? Folder()
-    {
-        for (DirectoryInfo? at = new(AppContext.BaseDirectory); at is not null; at = at.Parent)
-        {
-            if (File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
-            {
-                string folder = Path.Combine(at.FullName, "..", "shared", "real-flights");
-                return Directory.Exists(folder) ? folder : null;
-            }
-        }
-
-        return null;
     }
 
     /// <summary>A new block after each interval of more than one and a half samples.</summary>

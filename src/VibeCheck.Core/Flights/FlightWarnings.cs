@@ -13,10 +13,11 @@ internal static class FlightWarnings
         Add(analysis.Hover.Segments.Count == 0, "no-hover", analysis.Hover.Why);
         Add(analysis.Hover.Segments.Count > 0 && analysis.Hover.SecondsUsed < ShortHoverS, "short-hover",
             Text($"The hover used is only {analysis.Hover.SecondsUsed:0.0} s long; intervals are wide. A minute of steady hover tells far more."));
-        string[] silent = [.. analysis.Airframe.Motors.Where(m => flight.Track(m.Id)?.Rpm is not { Count: > 0 }).Select(m => m.Id)];
-        Add(silent.Length == analysis.Airframe.Motors.Count, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz));
+        string[] silent = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
+        bool noneLogged = !flight.Motors.Any(m => m.Rpm is { Count: > 0 });
+        Add(noneLogged, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz));
         Add(silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",
-            $"No speed of {string.Join(", ", silent)} in the log: shares and yaw trim are those of the other motors, and lines of {(silent.Length == 1 ? "it" : "them")} may be counted with its neighbours.");
+            $"No usable speed of {string.Join(", ", silent)} in the log: shares and yaw trim are those of the other motors, and lines of {(silent.Length == 1 ? "it" : "them")} may be counted with its neighbours.");
         Add(analysis.YawTrim is { From: YawTrimSource.Command, Split.IsKnown: true }, "trim-from-commands",
             "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, so compare them only with other flights of this aircraft.");
         Add(ambientFromColdStart, "ambient-from-cold-start",

@@ -9,6 +9,8 @@ internal sealed class MotorSamples
     // Between readings further apart than this a value is not known.
     private const double LongestSilenceS = 1;
 
+    private const double DeadShare = 0.1;
+
     // Means need no more rows than this; a wide file repeats its telemetry at the rate of the IMU.
     private const double ClosestRowsS = 0.0049;
 
@@ -51,12 +53,16 @@ internal sealed class MotorSamples
         List<(Motor Motor, Series Series)> heard = [];
         foreach (Motor motor in airframe.Motors)
         {
-            if (flight.Track(motor.Id) is { } track && quantity(track) is { } series && series.MeanOver(hover) is not null)
+            if (flight.Track(motor.Id) is { } track && quantity(track) is { Count: > 0 } logged
+                && Spikes.Without(logged) is var series && series.MeanOver(hover) is not null)
             {
                 heard.Add((motor, series));
             }
         }
 
+        // Where the others are at work, a motor that reads nearly nothing all the time has lost its sensor, not its thrust.
+        double usual = Robust.Middle(heard.Select(h => h.Series.MeanOver(hover)!.Value));
+        heard.RemoveAll(h => h.Series.MeanOver(hover)!.Value < DeadShare * usual);
         return new([.. heard.Select(h => h.Motor)], heard.Count == 0 ? [] : Common(heard, hover));
     }
 

@@ -47,6 +47,20 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
+    public void A_motor_whose_speed_sensor_is_dead_is_unknown_and_does_not_shift_the_others()
+    {
+        FlightAnalysis whole = Analyse(s_made.Flight);
+        FlightAnalysis analysis = Analyse(s_made.Flight with
+        {
+            Motors = [.. s_made.Flight.Motors.Select(m => m.MotorId == "M1" ? m with { Rpm = new(m.Rpm!.TimeS, new double[m.Rpm.Count]) } : m)],
+        });
+        IsUnknown(analysis.Motors[0].RpmMean);
+        IsUnknown(analysis.Motors[0].LoadShare);
+        Assert.Equal(whole.YawTrim.Split.Value!.Value, analysis.YawTrim.Split.Value!.Value, 0.01);
+        Assert.Contains(analysis.Warnings, w => w.Code == "missing-telemetry" && w.Text.Contains("M1", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void Motors_that_stand_in_the_time_given_have_no_share_and_no_trim()
     {
         // The first six seconds are on the ground.

@@ -58,7 +58,7 @@ internal sealed class HoverGrid
         {
             List<double[]> loads = [.. flight.Motors.Select(of).OfType<Series>()
                 .Where(s => s.Count > 1 && s.Values.Any(v => v > 0))
-                .Select(s => Sampled(s, flight.Imu.StartS, count))];
+                .Select(s => Sampled(Spikes.Without(s), flight.Imu.StartS, count))];
             if (loads.Count > 0)
             {
                 return (source, source == HoverSource.Rpm ? [.. loads.Select(l => Array.ConvertAll(l, v => v * v))] : loads);

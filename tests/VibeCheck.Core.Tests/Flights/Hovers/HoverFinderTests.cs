@@ -57,6 +57,24 @@ public sealed class HoverFinderTests
     }
 
     [Theory]
+    [InlineData(0)]
+    [InlineData(3)]
+    public void Single_messages_of_nonsense_do_not_cut_a_hover(double times)
+    {
+        SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(15));
+        Flight flight = made.Flight with
+        {
+            Motors = [.. made.Flight.Motors.Select(m => m with
+            {
+                Rpm = new(m.Rpm!.TimeS, [.. m.Rpm.Values.Select((v, i) => i % 37 == 0 ? times * v : v)]),
+            })],
+        };
+        HoverTime hover = HoverFinder.Find(flight);
+        Assert.InRange(hover.SecondsUsed, 37, 40);
+        Assert.Equal(made.Truth.Split, LoadSharing.Of(flight, made.Recipe.Airframe, hover.Segments).Trim().Split.Value!.Value, 0.003);
+    }
+
+    [Theory]
     [InlineData("normal-1")]
     [InlineData("normal-2")]
     [InlineData("normal-3")]
