@@ -22,12 +22,36 @@ public static class ComparisonSummary
         var page = new ConsolePage(console, plain);
         page.Paragraph(VerdictWords.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
         page.Blank();
-        Call(page, "Vibration from the rotors", comparison.Vibration);
-        Call(page, "Hottest motor, steady", comparison.MotorTemperature);
-        Call(page, "Hottest ESC, steady", comparison.EscTemperature);
+        Calls(page, comparison);
+        if (comparison.Motors.Any(HasSomething))
+        {
+            page.Blank();
+            Motors(page, comparison);
+        }
+
         page.Blank();
-        Motors(page, comparison);
         Next(page, comparison);
+    }
+
+    private static bool HasSomething(MotorComparison motor) =>
+        motor.TiltBefore is not null || motor.TiltAfter is not null || First(motor)?.ChangeDb.IsKnown == true
+        || motor.MotorTemp.Change.IsKnown || motor.EscTemp.Change.IsKnown;
+
+    private static void Calls(ConsolePage page, Comparison comparison)
+    {
+        string said = "";
+        foreach ((string name, Call call) in new[]
+        {
+            ("Vibration from the rotors", comparison.Vibration), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
+        })
+        {
+            Call(page, name, call);
+            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain)
+            {
+                page.Paragraph(Say.Sentence(call.Why), indent: 4, later: 4);
+                said = call.Why;
+            }
+        }
     }
 
     private static void Call(ConsolePage page, string name, Call call)
@@ -42,10 +66,6 @@ public static class ComparisonSummary
         string change = call.Change.Value is double value ? $"{Say.Signed(value, 1),6} {call.ChangeUnit}" : "";
         string interval = call.Change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
         page.Line(($"  {word,-19}", ConsolePage.Colour(call.Kind)), ($"{name,-27}{change,-11}{interval}", Style.Plain));
-        if (call.Kind == CallKind.Unknown)
-        {
-            page.Paragraph(Say.Sentence(call.Why), indent: 4, later: 4);
-        }
     }
 
     private static void Motors(ConsolePage page, Comparison comparison)
@@ -73,7 +93,6 @@ public static class ComparisonSummary
 
         page.Rule(id + 65);
         page.Line($"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets");
-        page.Blank();
     }
 
     private static void PlainMotors(ConsolePage page, Comparison comparison)
@@ -88,8 +107,6 @@ public static class ComparisonSummary
             page.Paragraph($"{motor.Id} motor temperature: {Fact(motor.MotorTemp)}");
             page.Paragraph($"{motor.Id} ESC temperature: {Fact(motor.EscTemp)}");
         }
-
-        page.Blank();
     }
 
     private static string Fact(Call call) => call.Change.IsKnown

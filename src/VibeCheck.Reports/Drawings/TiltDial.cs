@@ -10,13 +10,13 @@ namespace VibeCheck.Reports.Drawings;
 /// <param name="Radius">Radius of the rim in the drawing's units.</param>
 public sealed record TiltDial(double ScaleDeg, double Radius)
 {
-    private static readonly double[] _scalesDeg = [0.25, 0.5, 1, 2, 3, 5, 10];
+    private static readonly double[] _scalesDeg = [0.25, 0.5, 0.75, 1, 1.5, 2, 3, 5, 10];
 
-    /// <summary>The least round scale that holds every tilt and its interval.</summary>
+    /// <summary>The least round scale that holds every tilt, with some room.</summary>
     public static double ScaleFor(IEnumerable<MotorTilt> tilts)
     {
         double largest = tilts.Select(t => t.MagnitudeDeg ?? 0).DefaultIfEmpty(0).Max();
-        return _scalesDeg.FirstOrDefault(s => s >= largest, _scalesDeg[^1]);
+        return _scalesDeg.FirstOrDefault(s => s >= 1.05 * largest, _scalesDeg[^1]);
     }
 
     /// <summary>The dial at a place, with the tilt before open and thin, the tilt after filled and thick, a line from one to the other.</summary>

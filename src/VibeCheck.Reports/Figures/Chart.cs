@@ -92,14 +92,30 @@ internal static partial class Chart
             ids.TryAdd(match.Value, string.Create(CultureInfo.InvariantCulture, $"{id}-{ids.Count}"));
             return ids[match.Value];
         });
-        return Markup.Trusted(ShortNumber().Replace(own, "$1"));
+        return Markup.Trusted(ShortNumbers(own));
     }
 
     // The drawing library numbers clip paths over the whole process; a page must come out the same every time.
     [GeneratedRegex("cl_[0-9a-f]+")]
     private static partial Regex ClipId();
 
-    // A hundredth of a unit is finer than any screen or printer shows; the digits beyond make half of the file.
-    [GeneratedRegex(@"(\.\d\d)\d+")]
-    private static partial Regex ShortNumber();
+    // A hundredth of a unit is finer than any screen or printer shows; the digits beyond make half of the file. Only attributes
+    // are shortened: what is written in the chart stays as it is.
+    private static string ShortNumbers(string svg)
+    {
+        var text = new StringBuilder(svg.Length);
+        bool inTag = false;
+        int decimals = -1;
+        foreach (char c in svg)
+        {
+            inTag = c == '<' || (inTag && c != '>');
+            decimals = c == '.' ? 0 : decimals >= 0 && char.IsAsciiDigit(c) ? decimals + 1 : -1;
+            if (!inTag || decimals <= 2)
+            {
+                text.Append(c);
+            }
+        }
+
+        return text.ToString();
+    }
 }

@@ -9,8 +9,8 @@ internal sealed class ChartFont : IFontResolver
     internal const string Family = "Inter";
 
     private static readonly Lazy<bool> _registered = new(Register);
-    private static readonly Lazy<SKTypeface> _regular = new(() => Load("Inter-Regular.otf"));
-    private static readonly Lazy<SKTypeface> _semiBold = new(() => Load("Inter-SemiBold.otf"));
+    private static readonly Lazy<SKTypeface> _regular = new(() => Load("Inter-Regular.ttf"));
+    private static readonly Lazy<SKTypeface> _semiBold = new(() => Load("Inter-SemiBold.ttf"));
 
     /// <summary>Makes the charts of this process use the font. May be called often and from any thread.</summary>
     internal static void Use() => _ = _registered.Value;

@@ -4,7 +4,9 @@ import os
 import sys
 
 from fontTools import subset
-from fontTools.ttLib import TTFont
+from fontTools.pens.cu2quPen import Cu2QuPen
+from fontTools.pens.ttGlyphPen import TTGlyphPen
+from fontTools.ttLib import TTFont, newTable
 
 SIGNS = ("0020-007E,00A0-00FF,0131,0152-0153,0160-0161,0178,017D-017E,0391-03A9,03B1-03C9,2010-2015,2018-201E,2022,2026,2030,"
          "2032-2033,2039-203A,2044,2070,2074-2079,207B,2080-2089,20AC,2190-2193,2212,221A,221E,2248,2260,2264-2265,25A0-25A1,"
@@ -23,6 +25,28 @@ def substitutions(font, tag):
     return found
 
 
+def to_quadratic(font):
+    """Outlines as quadratic curves, to a thousandth of an em: every library reads those."""
+    glyphs, drawn = font.getGlyphSet(), {}
+    for name in font.getGlyphOrder():
+        pen = TTGlyphPen(glyphs)
+        glyphs[name].draw(Cu2QuPen(pen, font["head"].unitsPerEm / 1000, reverse_direction=True))
+        drawn[name] = pen.glyph()
+    font["glyf"] = newTable("glyf")
+    font["glyf"].glyphOrder = font.getGlyphOrder()
+    font["glyf"].glyphs = drawn
+    font["loca"] = newTable("loca")
+    font["maxp"].tableVersion = 0x00010000
+    for field in ("maxZones maxTwilightPoints maxStorage maxFunctionDefs maxInstructionDefs maxStackElements maxSizeOfInstructions "
+                  "maxComponentElements maxPoints maxContours maxCompositePoints maxCompositeContours maxComponentDepth").split():
+        setattr(font["maxp"], field, 1 if field == "maxZones" else 0)
+    font["post"].formatType, font["post"].extraNames, font["post"].mapping = 3.0, [], {}
+    del font["CFF "]
+    if "VORG" in font:
+        del font["VORG"]
+    font.sfntVersion = "\000\001\000\000"
+
+
 here = os.path.dirname(os.path.abspath(__file__))
 for weight in ("Regular", "SemiBold"):
     font = TTFont(os.path.join(sys.argv[1], f"Inter-{weight}.otf"))
@@ -38,4 +62,5 @@ for weight in ("Regular", "SemiBold"):
     cutter = subset.Subsetter(options)
     cutter.populate(unicodes=subset.parse_unicodes(SIGNS))
     cutter.subset(font)
-    font.save(os.path.join(here, f"Inter-{weight}.otf"))
+    to_quadratic(font)
+    font.save(os.path.join(here, f"Inter-{weight}.ttf"))

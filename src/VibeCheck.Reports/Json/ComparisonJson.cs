@@ -37,6 +37,19 @@ public static class ComparisonJson
         json.Array("levels", comparison.Levels, level => Level(json, level));
         json.Object("yaw_trim", () => YawTrim(json, comparison.YawTrim));
         json.Object("tilt_effect", () => TiltEffect(json, comparison.TiltEffect));
+        json.Object("spread", () =>
+        {
+            Spread(json, "motors", comparison.MotorSpread);
+            Spread(json, "escs", comparison.EscSpread);
+        });
+        json.Array("findings", comparison.Findings, finding => FlightJson.Write(json, finding));
+        json.Array("timeline", comparison.Timeline, use => json.Object(() =>
+        {
+            json.WriteString("flight", use.Name);
+            json.Segments("record", [use.Record]);
+            json.Segments("hover_found", use.Hover);
+            json.Segments("hover_used", use.Used);
+        }));
         json.Array("conditions", comparison.Conditions, condition => Condition(json, condition));
         json.Object("flights", () =>
         {
@@ -53,6 +66,7 @@ public static class ComparisonJson
         json.Amount("change", "ci95", call.Change);
         json.WriteString("unit", call.Unit);
         json.WriteString("change_unit", call.ChangeUnit);
+        json.Number("smallest_shown", call.SmallestShown);
         json.Why(call.Why);
     }
 
@@ -65,12 +79,18 @@ public static class ComparisonJson
         json.Object("tilt_after", () => Tilt(json, motor.TiltAfter, "as left"));
         json.Amount("rpm_before", "rpm_before_ci95", motor.RpmBefore);
         json.Amount("rpm_after", "rpm_after_ci95", motor.RpmAfter);
+        json.Amount("load_share_before", "load_share_before_ci95", motor.LoadShareBefore);
+        json.Amount("load_share_after", "load_share_after_ci95", motor.LoadShareAfter);
+        json.Amount("current_before_a", "current_before_ci95", motor.CurrentBeforeA);
+        json.Amount("current_after_a", "current_after_ci95", motor.CurrentAfterA);
         json.Array("orders", motor.Orders, order => Order(json, order));
         json.Object("motor_temp", () => Call(json, motor.MotorTemp));
         json.Object("esc_temp", () => Call(json, motor.EscTemp));
         json.Why(
             ("tilt_before_deg", TiltKnown(motor.TiltBefore, "as found")), ("tilt_after_deg", TiltKnown(motor.TiltAfter, "as left")),
-            ("rpm_before", motor.RpmBefore), ("rpm_after", motor.RpmAfter));
+            ("rpm_before", motor.RpmBefore), ("rpm_after", motor.RpmAfter),
+            ("load_share_before", motor.LoadShareBefore), ("load_share_after", motor.LoadShareAfter),
+            ("current_before_a", motor.CurrentBeforeA), ("current_after_a", motor.CurrentAfterA));
     });
 
     private static Estimate TiltKnown(MotorTilt? tilt, string when) =>
@@ -113,9 +133,24 @@ public static class ComparisonJson
         json.Amount("predicted_before", "predicted_before_ci95", trim.PredictedBefore);
         json.Amount("predicted_after", "predicted_after_ci95", trim.PredictedAfter);
         json.WriteString("from", trim.From.Code());
+        json.WriteString("meaning", trim.Meaning ?? "");
         json.Why(
             ("split_before", trim.Before), ("split_after", trim.After),
             ("predicted_before", trim.PredictedBefore), ("predicted_after", trim.PredictedAfter));
+    }
+
+    private static void Spread(Utf8JsonWriter json, string name, TemperatureSpread? spread)
+    {
+        Estimate none = Estimate.Unknown("not reckoned");
+        (Estimate before, Estimate after, Estimate change) = (spread?.BeforeC ?? none, spread?.AfterC ?? none, spread?.ChangeC ?? none);
+        json.Object(name, () =>
+        {
+            json.Amount("before_c", "before_ci95", before);
+            json.Amount("after_c", "after_ci95", after);
+            json.Amount("change_c", "ci95", change);
+            json.WriteString("call", (spread?.Call ?? CallKind.Unknown).Code());
+            json.Why(("before_c", before), ("after_c", after), ("change_c", change));
+        });
     }
 
     private static void TiltEffect(Utf8JsonWriter json, TiltEffect effect)

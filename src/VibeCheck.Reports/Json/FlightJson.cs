@@ -1,6 +1,7 @@
 using System.Text.Json;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Words;
@@ -48,7 +49,8 @@ public static class FlightJson
             json.Why(flight.YawTrim.Split.Why);
         });
         json.Array("peaks", flight.Peaks, peak => Peak(json, peak));
-        json.Array("findings", flight.Findings, finding => Finding(json, finding));
+        json.Array("resonances", flight.Resonances, mode => Resonance(json, mode));
+        json.Array("findings", flight.Findings, finding => Write(json, finding));
         json.Array("warnings", flight.Warnings, warning => Warning(json, warning));
     });
 
@@ -179,7 +181,16 @@ public static class FlightJson
         json.Number("folded_from_hz", peak.FoldedFromHz);
     });
 
-    private static void Finding(Utf8JsonWriter json, Finding finding) => json.Object(() =>
+    private static void Resonance(Utf8JsonWriter json, StructureMode mode) => json.Object(() =>
+    {
+        json.WriteString("channel", mode.Channel);
+        json.Amount("hz", "hz_ci95", mode.Hz);
+        json.Amount("damping_ratio", "damping_ci95", mode.DampingRatio);
+        json.WriteString("method", mode.Method == ModeEvidence.FreeDecay ? "free-decay" : "hover-spectrum");
+        json.Why(("hz", mode.Hz), ("damping_ratio", mode.DampingRatio));
+    });
+
+    internal static void Write(Utf8JsonWriter json, Finding finding) => json.Object(() =>
     {
         json.WriteString("code", finding.Code);
         json.WriteString("severity", finding.Severity.Code());

@@ -9,8 +9,6 @@ namespace VibeCheck.Reports.Pages;
 /// <summary>The two drawings in which the aircraft is the map: tilts, and what changed at each motor.</summary>
 internal sealed class ComparisonMaps(Comparison comparison)
 {
-    private const double MattersDb = 1, MattersC = 2;
-
     // Arms pass under the words.
     private static readonly Markup _halo = Markup.Of($"""paint-order="stroke" stroke="#fff" stroke-width="5" stroke-linejoin="round" """);
 
@@ -20,15 +18,15 @@ internal sealed class ComparisonMaps(Comparison comparison)
         var dial = new TiltDial(TiltDial.ScaleFor(tilts), 33);
         AirframePlan plan = AirframePlan.Of(comparison.Airframe, 108, 104);
         Markup drawing = plan.Draw("Tilt of each motor, seen from above, before and after", place => Tilt(dial, place));
-        string rim = Say.Number(dial.ScaleDeg, dial.ScaleDeg < 1 ? 2 : 0);
+        string rim = dial.ScaleDeg.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
         return Figure.Of(drawing, Markup.Of(
             $"<strong>Tilt of each motor from above.</strong> The mark lies on the low side; the rim is {rim}°. {Figure.BeforeAfter} The shade around a mark is its 95 % interval. Look for filled marks in the middle. Numbers: before → after."));
     }
 
     internal Markup Changes()
     {
-        var order = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => m.Orders).Where(o => o.Order == 1).Select(o => o.ChangeDb), 6), MattersDb, 100);
-        var temp = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => new[] { m.MotorTemp.Change, m.EscTemp.Change }), 5), MattersC, 100);
+        var order = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => m.Orders).Where(o => o.Order == 1).Select(o => o.ChangeDb), 6), comparison.Options.MinChangeDb, 100);
+        var temp = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => new[] { m.MotorTemp.Change, m.EscTemp.Change }), 5), comparison.Options.MinChangeC, 100);
         AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, 108);
         Markup drawing = plan.Draw("Change of order 1 and of temperatures at each motor", place => Change(plan, order, temp, place));
         return Figure.Of(drawing, Markup.Of(

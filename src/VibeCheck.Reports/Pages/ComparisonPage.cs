@@ -10,7 +10,7 @@ namespace VibeCheck.Reports;
 /// <summary>The page that answers "did it help?": one file that needs no network.</summary>
 public static class ComparisonPage
 {
-    private const double MattersDb = 1, MattersC = 2;
+    private const int ReasonsShown = 4;
 
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
     public static void Write(Comparison comparison, Stream stream)
@@ -28,7 +28,7 @@ public static class ComparisonPage
         <p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(c.Verdict)}</span></p>
         <h1>{Bound.Together(VerdictWords.Sentence(c))}</h1></header>
         <div class="tiles">
-        {Tile("Vibration from the rotors", c.Vibration, MattersDb, 6, "rms")}{Tile("Hottest motor, steady", c.MotorTemperature, MattersC, 6, "above ambient")}{Tile("Hottest ESC, steady", c.EscTemperature, MattersC, 6, "above ambient")}</div>
+        {Tile("Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, 6, "rms")}{Tile("Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, 6, "above ambient")}{Tile("Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, 6, "above ambient")}</div>
 
         """);
 
@@ -42,24 +42,31 @@ public static class ComparisonPage
         string interval = call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}" : Say.Sentence(call.Why);
         string from = call is { Before: double before, After: double after } ? $"{Say.Number(before, Decimals(call))} → {Say.Number(after, Decimals(call))} {call.Unit} {of}" : "";
         string ends = Say.Number(reach, 0);
+        string limit = call is { Kind: CallKind.NoClearChange, SmallestShown: double smallest } ? $"These flights could show {Say.Number(smallest, 1)} {call.ChangeUnit} or more." : "";
         return Markup.Of(
             $"""
             <section class="tile"><h2>{name}</h2><p>{ComparisonTables.CallWord(call.Kind)}</p><p class="big">{big}</p>
             <svg viewBox="0 0 240 34" role="img" aria-label="{interval}">{strip.Draw(10, 10, call.Change, call.Kind, 8)}<text x="10" y="32" font-size="11" fill="{Palette.Soft}">−{ends} less</text><text x="120" y="32" text-anchor="middle" font-size="11" fill="{Palette.Soft}">0</text><text x="230" y="32" text-anchor="end" font-size="11" fill="{Palette.Soft}">more +{ends} {call.ChangeUnit}</text></svg>
-            <p class="soft">{interval}</p><p class="soft">{from}</p></section>
+            <p class="soft">{interval}</p><p class="soft">{from}</p><p class="soft">{limit}</p></section>
 
             """);
     }
 
     private static Markup Next(Comparison c) => Markup.Of(
         $"""
-        <div class="two"><section><h3>What to do next</h3>
-        <ol>{c.NextSteps.Select(step => Markup.Of($"<li>{Say.Sentence(step)}</li>\n"))}</ol></section>
+        <div class="two"><section class="next"><h3>What to do next</h3>
+        <ol>{c.NextSteps.Select(Item)}</ol>
+        <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p></section>
         <section><h3>Why this answer</h3>
-        <ul>{c.Reasons.Select(reason => Markup.Of($"<li>{Say.Sentence(reason)}</li>\n"))}</ul></section></div>
-        <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p>
+        <ul>{c.Reasons.Take(ReasonsShown).Select(Item)}</ul>{MoreReasons(c)}</section></div>
 
         """);
+
+    private static Markup MoreReasons(Comparison c) => c.Reasons.Count <= ReasonsShown
+        ? Markup.Empty
+        : Table.Folded("More reasons", Markup.Of($"<ul>{c.Reasons.Skip(ReasonsShown).Select(Item)}</ul>\n"));
+
+    private static Markup Item(string text) => Markup.Of($"<li>{Bound.Together(Say.Sentence(text))}</li>\n");
 
     private static Markup Aircraft(Comparison c)
     {
@@ -76,7 +83,7 @@ public static class ComparisonPage
         $"""
         <section><h2>Vibration of each motor, order by order</h2>
         <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
-        {charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals; where they are clear of each other the two flights differ. At the right: the change, with its call."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}</section>
+        {charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}</section>
 
         """);
 
@@ -87,7 +94,7 @@ public static class ComparisonPage
             <section><h2>Spectra, before and after</h2>
             <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
             {charts.Spectra.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{charts.Figure(name, Markup.Empty)}"))}
-            <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is not a rotor's. Look for thin peaks that stand above the thick line: that is what went away.</p></section>
+            <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away.</p></section>
 
             """);
 
@@ -104,10 +111,15 @@ public static class ComparisonPage
             <section><h2>Temperatures</h2>
             <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on. So a short flight or a cold day does not pass for an improvement.</p>
             <h3>Motors</h3>{motors}
-            <h3>ESCs</h3>{escs}{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
+            <h3>ESCs</h3>{escs}
+            <p>{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}</p>{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
 
             """);
     }
+
+    private static string Spread(string what, TemperatureSpread? spread) => spread is { BeforeC.Value: double before, AfterC.Value: double after }
+        ? $"{what}, hottest less coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of {Say.Change(spread.ChangeC, 1, "°C")}: {VerdictWords.Short(spread.Call)}."
+        : "";
 
     private static Markup Yaw(Comparison c, ComparisonCharts charts)
     {
@@ -119,7 +131,7 @@ public static class ComparisonPage
             $"""
             <section><h2>Yaw trim</h2>
             <p class="lead">How much faster the clockwise motors turn than the others. Mounts that lean the same way round push the aircraft round its yaw axis; one group of motors then works harder to hold it.</p>
-            {figure}{Table.Folded("Speed of each motor", ComparisonTables.Speeds(c))}</section>
+            {figure}<p>{Say.Sentence(c.YawTrim.Meaning ?? "")}</p>{Table.Folded("Speed, load and current of each motor", ComparisonTables.Speeds(c))}</section>
 
             """);
     }
@@ -129,7 +141,7 @@ public static class ComparisonPage
         <section><h2>Survey and shims</h2>
         {(c.Survey is null
             ? Markup.Of($"<p>There is no survey in this job, so the page cannot say what was done to the mounts.</p>\n")
-            : Markup.Of($"<p class=\"lead\">Tilt of each mount against the frame, with its 95 % uncertainty. Sides as seen from the hub looking out along the arm.</p>\n{ComparisonTables.Survey(c)}"))}
+            : Markup.Of($"<p class=\"lead\">Tilt of each mount against the frame, with its 95 % uncertainty. Sides as seen from the hub looking out along the arm.</p>\n{ComparisonTables.Survey(c)}{ComparisonTables.Shims(c)}"))}
         <p>{Effect(c.TiltEffect)}</p></section>
 
         """);
@@ -148,18 +160,24 @@ public static class ComparisonPage
     private static Markup Findings(Comparison c) => Markup.Of(
         $"""
         <section><h2>What else the flights show</h2>
-        <h3>After</h3>{FlightParts.Findings(c.After.SelectMany(f => f.Findings), c.After.All(f => f.Hover.Segments.Count > 0) ? "Nothing else stands out in the flights after." : "There was no hover to look into.")}
+        <h3>After</h3>{FlightParts.Findings(c.Findings.Concat(c.After.SelectMany(f => f.Findings)), c.After.All(f => f.Hover.Segments.Count > 0) ? "Nothing else stands out in the flights after." : "There was no hover to look into.")}
         {Table.Folded("What the flights before showed", FlightParts.Findings(c.Before.SelectMany(f => f.Findings), "Nothing else stood out in the flights before."))}</section>
 
         """);
 
-    private static Markup Time(Comparison c) => Markup.Of(
-        $"""
-        <section><h2>Flight time used</h2>
-        <p class="lead">Only steady hover is compared. Filled: used. Hatched: nothing recorded.</p>
-        {c.Before.Select((f, i) => FlightParts.TimeLine(Name("Before", i, c.Before.Count), f))}{c.After.Select((f, i) => FlightParts.TimeLine(Name("After", i, c.After.Count), f))}</section>
+    private static Markup Time(Comparison c)
+    {
+        FlightAnalysis[] flights = [.. c.Before, .. c.After];
+        return Markup.Of(
+            $"""
+            <section><h2>Flight time used</h2>
+            <p class="lead">Only steady hover that the flights have in common is compared. Filled: used. Light: hover that was found but not used. Hatched: nothing recorded.</p>
+            {flights.Select((flight, i) => c.Timeline.Count == flights.Length
+                ? FlightParts.TimeLine(Name(c, i), flight, c.Timeline[i].Record, c.Timeline[i].Hover)
+                : FlightParts.TimeLine(Name(c, i), flight))}</section>
 
-        """);
+            """);
+    }
 
     private static Markup Reckoning(Comparison c)
     {
@@ -172,12 +190,17 @@ public static class ComparisonPage
             <section><h2>How it was reckoned</h2>
             {Method.Comparison}
             {Table.Folded("Levels of each channel", ComparisonTables.Levels(c))}
-            {flights.Select((f, i) => Markup.Of($"<details><summary>Files of flight {(i < c.Before.Count ? Name("before", i, c.Before.Count) : Name("after", i - c.Before.Count, c.After.Count))}</summary>\n{FlightParts.Input(f)}</details>\n"))}</section>
+            {flights.Select((f, i) => Markup.Of($"<details><summary>Files of flight {Name(c, i)}</summary>\n{FlightParts.Input(f)}</details>\n"))}</section>
 
             """);
     }
 
-    private static string Name(string side, int index, int count) => count == 1 ? side : $"{side} {Say.Whole(index + 1)}";
+    private static string Name(Comparison c, int index)
+    {
+        bool isBefore = index < c.Before.Count;
+        (string side, int at, int count) = isBefore ? ("before", index, c.Before.Count) : ("after", index - c.Before.Count, c.After.Count);
+        return count == 1 ? side : $"{side} {Say.Whole(at + 1)}";
+    }
 
     private static string Flights(Comparison c) => $"{Count(c.Before.Count, "flight")} before, {Say.Whole(c.After.Count)} after{When(c)}";
 

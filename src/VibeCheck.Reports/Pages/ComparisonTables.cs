@@ -48,9 +48,34 @@ internal static class ComparisonTables
     internal static Markup Speeds(Comparison comparison)
     {
         var rows = comparison.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Id), Table.Text(Say.Amount(m.RpmBefore, 0, "")), Table.Text(Say.Amount(m.RpmAfter, 0, ""))]);
-        return Table.Of(["Motor", "#Before, rpm", "#After, rpm"], rows);
+            Table.Text(m.Id), Pair(m.RpmBefore, m.RpmAfter, 0), Pair(m.LoadShareBefore, m.LoadShareAfter, 2), Pair(m.CurrentBeforeA, m.CurrentAfterA, 1)]);
+        return Table.Of(["Motor", "Speed, rpm", "Load share", "Current, A"], rows);
     }
+
+    /// <summary>What the as-found readings call for; empty where the airframe does not say where its bolts are.</summary>
+    internal static Markup Shims(Comparison comparison)
+    {
+        if (comparison is not { Survey: Survey survey, Airframe.Bolts: not null })
+        {
+            return Markup.Empty;
+        }
+
+        ShimPlan plan = ShimPlan.Of(comparison.Airframe, survey);
+        var rows = plan.Motors.Select(m => (IReadOnlyList<Markup>)[
+            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m.Action)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)), Table.Text(Say.Sentence(m.Why))]);
+        return Markup.Of(
+            $"""
+            <h3>Shims that the as-found readings call for</h3>
+            <p class="lead">From the kit of the airframe file, bolt by bolt as seen from the hub looking out. The job does not record what was fitted; the as-left readings show what it did.</p>
+            {Table.Of(["Motor", "Plan", "Shims under bolts, mm", "~Why"], rows)}
+            """);
+    }
+
+    private static string Stacks(ShimStacks stacks) =>
+        string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch: false)}"));
+
+    private static Markup Pair(Estimate before, Estimate after, int decimals) =>
+        Table.Text($"{Say.Amount(before, decimals, "")} → {Say.Amount(after, decimals, "")}");
 
     internal static Markup Conditions(Comparison comparison)
     {

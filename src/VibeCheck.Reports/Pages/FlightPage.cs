@@ -134,9 +134,13 @@ public static class FlightPage
             <section><h2>Spectra</h2>
             <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
             {names.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{chart(name, Markup.Empty)}"))}
-            <p class="soft">Grey bands are where the motors' orders lie; a peak outside them is not a rotor's.</p>{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
+            <p class="soft">Grey bands are where the motors' orders lie; a peak outside them is none of these orders.</p>{Resonances(f)}{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
 
             """);
+
+    private static Markup Resonances(FlightAnalysis f) => f.Resonances.Count == 0
+        ? Markup.Empty
+        : Markup.Of($"<h3>Resonances of the airframe</h3>\n{FlightTables.Resonances(f)}");
 
     private static Markup Temperatures(Func<string, Markup, Markup> chart)
     {

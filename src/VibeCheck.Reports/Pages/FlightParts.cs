@@ -8,23 +8,29 @@ namespace VibeCheck.Reports.Pages;
 /// <summary>What both kinds of page say about a flight.</summary>
 internal static class FlightParts
 {
-    /// <summary>A bar from the start to the end of the record, with the hover time used filled and gaps hatched.</summary>
+    /// <summary>The bar of a flight by itself: all of its hover is used.</summary>
     internal static Markup TimeLine(string name, FlightAnalysis flight)
     {
-        double fromS = 0, toS = End(flight);
-        if (flight.Hover.Segments is [var first, ..] && (first.FromS < 0 || first.FromS > toS))
+        var record = new Segment(0, End(flight));
+        if (flight.Hover.Segments is [var first, ..] && (first.FromS < 0 || first.FromS > record.ToS))
         {
             // A clock that does not start at zero: without the record's start, the used time itself is all that can be drawn.
-            (fromS, toS) = (first.FromS, flight.Hover.Segments[^1].ToS);
+            record = new Segment(first.FromS, flight.Hover.Segments[^1].ToS);
         }
 
-        double scale = 1000 / Math.Max(1e-9, toS - fromS);
+        return TimeLine(name, flight, record, flight.Hover.Segments);
+    }
+
+    /// <summary>A bar from the start to the end of the record: hover found light, hover used filled, gaps hatched.</summary>
+    internal static Markup TimeLine(string name, FlightAnalysis flight, Segment record, IReadOnlyList<Segment> found)
+    {
+        double scale = 1000 / Math.Max(1e-9, record.Seconds);
         Markup Part(Segment s, string fill) =>
-            Markup.Of($"""<rect x="{(s.FromS - fromS) * scale}" width="{s.Seconds * scale}" height="10" fill="{fill}"/>""");
+            Markup.Of($"""<rect x="{(s.FromS - record.FromS) * scale}" width="{s.Seconds * scale}" height="10" fill="{fill}"/>""");
         return Markup.Of(
             $"""
-            <h3>{name}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(toS - fromS)}</h3>
-            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
+            <h3>{Say.Capital(name)}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
+            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{found.Select(s => Part(s, "#a9cfe6"))}{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
             <p class="soft">{Segments(flight)} {Say.Sentence(flight.Hover.Why)}</p>
 
             """);

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Words;
 
@@ -33,6 +34,17 @@ internal static class FlightTables
         flight.Peaks.Select(p => (IReadOnlyList<Markup>)[
             Table.Text($"{Say.Number(p.Hz, 1)} Hz"), Table.Text(Axis.Name(p.Channel)),
             Table.Text($"{Say.Number(p.Amplitude, 3)} {p.Unit}"), Table.Text(Owner(p))]));
+
+    internal static Markup Resonances(FlightAnalysis flight) => Table.Of(
+        ["Channel", "#Frequency, Hz", "#Damping, % of critical", "~Seen in", "~Nearest order in hover"],
+        flight.Resonances.Select(r => (IReadOnlyList<Markup>)[
+            Table.Text(Axis.Name(r.Channel)), Cell(r.Hz, 1), Cell(ComparisonCharts.Percent(r.DampingRatio), 1),
+            Table.Text(r.Method == ModeEvidence.FreeDecay ? "the ringing after a bump" : "the hover spectrum with the rotors' lines taken out"),
+            Table.Text(Nearest(r))]));
+
+    private static string Nearest(StructureMode mode) => mode is { NearestOrder: MotorOrder near, Margin: double margin }
+        ? $"{near.Motor} ×{Say.Whole(near.Order)}, {Say.Number(Math.Abs(100 * margin), 0)} % {(margin < 0 ? "below" : "above")} it"
+        : "";
 
     private static string Owner(SpectralPeak peak)
     {

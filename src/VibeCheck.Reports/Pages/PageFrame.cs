@@ -36,10 +36,10 @@ internal static class PageFrame
     private static Markup Style()
     {
         string css = System.Text.Encoding.UTF8.GetString(ChartFont.File("page.css"));
-        return Markup.Trusted(Face("Inter-Regular.otf", 400) + Face("Inter-SemiBold.otf", 600) + css);
+        return Markup.Trusted(Face("Inter-Regular.ttf", 400) + Face("Inter-SemiBold.ttf", 600) + css);
     }
 
     private static string Face(string file, int weight) => string.Create(
         System.Globalization.CultureInfo.InvariantCulture,
-        $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/otf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"opentype\"); }}\n");
+        $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/ttf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"truetype\"); }}\n");
 }

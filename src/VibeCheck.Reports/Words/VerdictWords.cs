@@ -16,13 +16,9 @@ public static class VerdictWords
     public static string Sentence(Comparison comparison)
     {
         ArgumentNullException.ThrowIfNull(comparison);
-        if (comparison.Verdict == Verdict.NotComparable)
-        {
-            string reason = comparison.Reasons.Count > 0 ? " " + Say.Sentence(comparison.Reasons[0]) : "";
-            return $"These flights cannot be held against each other.{reason}";
-        }
-
-        return $"{Lead(comparison)}: {Clauses(comparison)}.";
+        return comparison.Verdict == Verdict.NotComparable
+            ? NotComparable(comparison.Reasons)
+            : $"{Lead(comparison)}: {Clauses(comparison)}.";
     }
 
     /// <summary>The verdict in one or two words, for a heading.</summary>
@@ -61,15 +57,6 @@ public static class VerdictWords
             : $"{hover} the vibration of the rotors could not be told: {flight.RotorVibrationMps2.Why}.";
     }
 
-    /// <summary>What the vibration call says, as a clause.</summary>
-    internal static string Vibration(Call call) => _vibration.Clause(call);
-
-    /// <summary>What the motor call says, as a clause.</summary>
-    internal static string Motors(Call call) => _motors.Clause(call);
-
-    /// <summary>What the ESC call says, as a clause.</summary>
-    internal static string Escs(Call call) => _escs.Clause(call);
-
     // The survey stands for the work: without one the tool does not know what was done between the flights.
     private static string Lead(Comparison comparison) => (comparison.Verdict, comparison.Survey is not null) switch
     {
@@ -81,17 +68,26 @@ public static class VerdictWords
         _ => "No clear change",
     };
 
+    // The first reason may say it all by itself.
+    private static string NotComparable(IReadOnlyList<string> reasons) => reasons switch
+    {
+        [] => "These flights cannot be held against each other.",
+        [var first, ..] when first.Contains("cannot be held against each other", StringComparison.Ordinal) => Say.Sentence(first),
+        [var first, ..] => $"These flights cannot be held against each other. {Say.Sentence(first)}",
+    };
+
     private static string Clauses(Comparison comparison)
     {
         (Subject Subject, Call Call)[] all =
         [
             (_vibration, comparison.Vibration), (_motors, comparison.MotorTemperature), (_escs, comparison.EscTemperature),
         ];
-        string[] Of(CallKind kind) => [.. all.Where(one => one.Call.Kind == kind).Select(one => one.Subject.Clause(one.Call))];
-        string better = Say.List(Of(CallKind.Improved)), worse = Say.List(Of(CallKind.Worse));
+        string[] Of(CallKind kind, Func<Subject, Call, string> words) => [.. all.Where(one => one.Call.Kind == kind).Select(one => words(one.Subject, one.Call))];
+        string better = Say.List(Of(CallKind.Improved, (s, c) => s.Clause(c))), worse = Say.List(Of(CallKind.Worse, (s, c) => s.Clause(c)));
         string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
-        string[] unknown = [.. all.Where(one => one.Call.Kind == CallKind.Unknown).Select(one => one.Subject.Plain)];
-        string[] parts = [moved, Say.List(Of(CallKind.NoClearChange)), NotKnown(unknown)];
+        string same = Say.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
+        same = same.Length > 0 && moved.Length > 0 ? $"{same} did not clearly change" : same;
+        string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain))];
         return string.Join("; ", parts.Where(part => part.Length > 0));
     }
 
@@ -115,10 +111,9 @@ public static class VerdictWords
         {
             (CallKind.Improved, double) => $"{Name} {Less} {Size(call, AfterLess)}",
             (CallKind.Worse, double) => $"{Name} {More} {Size(call, AfterMore)}",
-            (CallKind.NoClearChange, double) => $"{Name} did not clearly change ({Bare(call)})",
             (CallKind.Improved, null) => $"{Name} improved",
             (CallKind.Worse, null) => $"{Name} got worse",
-            (CallKind.NoClearChange, null) => $"{Name} did not clearly change",
+            (CallKind.NoClearChange, _) => $"{Still(call)} did not clearly change",
             _ => NotKnown([Plain]),
         };
 
@@ -133,10 +128,7 @@ public static class VerdictWords
                 : text;
         }
 
-        private static string Bare(Call call)
-        {
-            string text = $"{Say.Signed(call.Change.Value!.Value, 1)} {call.ChangeUnit}";
-            return call.Change.Ci95 is Interval ci ? $"{text}, {Say.SignedRange(ci, 1)}" : text;
-        }
+        /// <summary>The quantity with its change, without saying more of it.</summary>
+        internal string Still(Call call) => call.Change.IsKnown ? $"{Name} {Say.Change(call.Change, 1, call.ChangeUnit)}" : Name;
     }
 }

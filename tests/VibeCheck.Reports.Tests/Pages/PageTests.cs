@@ -99,7 +99,7 @@ public sealed class PageTests
     }
 
     [Theory]
-    [InlineData("improved")]
+    [InlineData("no-bolts")]
     [InlineData("no-survey")]
     [InlineData("not-comparable")]
     [InlineData("flight")]
@@ -107,6 +107,15 @@ public sealed class PageTests
     [InlineData("no-hover")]
     public void The_words_of_a_page_are_approved(string name) =>
         Golden.Holds("page-" + name, Rendered.Words(Html(name)));
+
+    [Fact]
+    public void The_survey_comes_with_the_shims_it_calls_for_where_the_bolts_are_known()
+    {
+        string words = Rendered.Words(Html("improved"));
+        Assert.Contains("Shims that the as-found readings call for", words, StringComparison.Ordinal);
+        Assert.Matches(@"\nM3 \| shim \| [^\n]*right-\w+ 0\.\d", words);
+        Assert.DoesNotContain("call for", Rendered.Words(Html("no-bolts")), StringComparison.Ordinal);
+    }
 
     [Fact]
     public void The_answer_stands_before_everything_else_and_cautions_stand_on_the_page()
@@ -136,6 +145,7 @@ public sealed class PageTests
     private static string Draw(string name) => name switch
     {
         "improved" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved, s)),
+        "no-bolts" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Hexa with { Bolts = null } }, s)),
         "no-survey" => Rendered.Html(s => ComparisonPage.Write(Examples.NoSurvey, s)),
         "not-comparable" => Rendered.Html(s => ComparisonPage.Write(Examples.NotComparable, s)),
         "flight" => Rendered.Html(s => FlightPage.Write(Examples.Before, s)),

@@ -11,7 +11,7 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Improved_says_what_fell_and_by_how_much_without_a_minus() => Assert.Equal(
         "The shims helped: vibration from the rotors fell by 5.9 dB (5.0 to 6.8) and the hottest motor now settles 6.1 °C cooler (4.5 to 7.7); "
-        + "the hottest ESC did not clearly change (−0.8 °C, −2.5 to +0.9).",
+        + "the hottest ESC −0.8 °C (−2.5 to +0.9) did not clearly change.",
         VerdictWords.Sentence(Examples.Improved));
 
     [Fact]
@@ -20,14 +20,14 @@ public sealed class VerdictWordsTests
 
     [Fact]
     public void No_clear_change_gives_the_numbers_and_what_is_not_known() => Assert.Equal(
-        "No clear change: vibration from the rotors did not clearly change (−0.2 dB, −0.9 to +0.5); "
+        "No clear change: vibration from the rotors −0.2 dB (−0.9 to +0.5); "
         + "motor temperatures and ESC temperatures are not known.",
         VerdictWords.Sentence(Examples.NoSurvey));
 
     [Fact]
     public void Mixed_sets_the_better_against_the_worse() => Assert.Equal(
         "A mixed result: the hottest motor now settles 6.1 °C cooler (4.5 to 7.7), but the hottest ESC now settles 3.2 °C hotter (2.2 to 4.2); "
-        + "vibration from the rotors did not clearly change (−0.2 dB, −0.9 to +0.5).",
+        + "vibration from the rotors −0.2 dB (−0.9 to +0.5) did not clearly change.",
         VerdictWords.Sentence(Examples.NoSurvey with { Verdict = Verdict.Mixed, MotorTemperature = _cooler, EscTemperature = _hotter }));
 
     [Fact]
@@ -39,6 +39,11 @@ public sealed class VerdictWordsTests
     public void Flights_that_cannot_be_compared_say_why() => Assert.Equal(
         "These flights cannot be held against each other. The flight after has no hover.",
         VerdictWords.Sentence(Examples.NotComparable));
+
+    [Fact]
+    public void A_reason_that_says_it_all_is_not_said_twice() => Assert.Equal(
+        "The flights cannot be held against each other: 3400 rpm before, 4150 rpm after.",
+        VerdictWords.Sentence(Examples.NotComparable with { Reasons = ["the flights cannot be held against each other: 3400 rpm before, 4150 rpm after"] }));
 
     [Fact]
     public void A_flight_is_told_by_hover_time_size_and_strongest_line() => Assert.Equal(

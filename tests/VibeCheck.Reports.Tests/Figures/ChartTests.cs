@@ -1,0 +1,69 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using ScottPlot;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Figures;
+
+namespace VibeCheck.Reports.Tests.Figures;
+
+public sealed class ChartTests
+{
+    [Fact]
+    public void Numbers_written_in_a_chart_keep_all_their_decimals()
+    {
+        var chart = new PairChart { Unit = "m/s²", Rows = [new PairRow("M1", null, Estimate.Around(0.10786, 0.001), "0.10786")] };
+        string svg = chart.Draw(340, "c", "one row").ToString();
+        Assert.Contains("0.10786", Written(svg));
+        Assert.DoesNotMatch(@"[ML ]\d+\.\d{3,}", svg);
+    }
+
+    [Fact]
+    public void All_words_of_a_chart_are_in_the_font_that_comes_with_the_tool()
+    {
+        var chart = new PairChart { Unit = "°C", Rows = [new PairRow("M1 ×2", Estimate.Around(3, 1), Estimate.Around(2, 1), "▼ −1.0 °C → ●")] };
+        string[] families = [.. Regex.Matches(chart.Draw(760, "c", "x").ToString(), "font-family=\"([^\"]*)\"").Select(m => m.Groups[1].Value).Distinct()];
+        Assert.Equal(["Inter"], families);
+    }
+
+    [Fact]
+    public void Rows_keep_their_order_and_what_is_unknown_says_so()
+    {
+        var chart = new PairChart
+        {
+            Unit = "°C",
+            Rows = [new PairRow("M1", Estimate.Around(30, 1), Estimate.Around(25, 1), "a"), new PairRow("M2", Estimate.Unknown("none"), Estimate.Unknown("none"), "")],
+        };
+        string[] words = Written(chart.Draw(340, "c", "two rows").ToString());
+        Assert.True(Array.IndexOf(words, "M1") >= 0 && Array.IndexOf(words, "M1") < Array.IndexOf(words, "M2"));
+        Assert.Contains("not known", words);
+    }
+
+    [Fact]
+    public void Close_lines_share_one_name_and_a_line_alone_carries_its_motor()
+    {
+        MotorAnalysis slow = Examples.Before.Motors[0] with { RpmMean = Estimate.Around(3000, 1) };
+        MotorAnalysis near = Examples.Before.Motors[1] with { RpmMean = Estimate.Around(3060, 1) };
+        MotorAnalysis far = Examples.Before.Motors[2] with { RpmMean = Estimate.Around(3900, 1) };
+        string[] names = [.. OrderMark.Of([slow, near, far], 80, 5).Select(m => m.Name)];
+        Assert.Equal(["×1", "M3 ×1"], names);
+        (double From, double To) shared = OrderMark.Of([slow, near, far], 80, 5).Select(m => (m.FromHz, m.ToHz)).First();
+        Assert.Equal((50, 51), shared);
+    }
+
+    [Fact]
+    public void Reducing_a_spectrum_loses_neither_its_peak_nor_its_deepest_gap()
+    {
+        double[] density = [.. Enumerable.Range(0, 10_001).Select(k => k == 4321 ? 5.0 : k == 7000 ? 1e-9 : 1e-3)];
+        var spectrum = new Spectrum { Channel = "acc_x", Unit = "m/s²", ResolutionHz = 0.05, Density = density, NoiseBandwidthBins = 1.5, DegreesOfFreedom = 10 };
+        Coordinates[] points = SpectrumChart.Reduced(spectrum, 500, 1);
+        Assert.InRange(points.Length, 400, 1002);
+        Assert.Contains(points, p => p.Y == SpectrumChart.Db(5.0) && p.X == 4321 * 0.05);
+        Assert.Contains(points, p => p.Y == SpectrumChart.Db(1e-9) && p.X == 7000 * 0.05);
+        Assert.Equal(points.OrderBy(p => p.X), points);
+    }
+
+    private static string[] Written(string svg) =>
+        [.. Regex.Matches(svg, "<text[^>]*>([^<]*)</text>").Select(m => WebUtility.HtmlDecode(m.Groups[1].Value).Trim())];
+}
