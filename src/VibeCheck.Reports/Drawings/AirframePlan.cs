@@ -77,7 +77,7 @@ public sealed class AirframePlan
     /// <summary>Hub, arms and the mark for the nose.</summary>
     public Markup Frame() => Markup.Of(
         $"""
-        <g class="frame" fill="none" stroke="#c3c8cf" stroke-width="5" stroke-linecap="round">{Places.Select(ArmLine)}</g>
+        <g class="frame" fill="none" stroke="#c3c8cf" stroke-width="5" stroke-linecap="round">{Places.GroupBy(p => Arm(p.Motor)).Select(ArmLine)}</g>
         <circle cx="{HubX}" cy="{HubY}" r="15" fill="#fff" stroke="#8a919c" stroke-width="1.5"/>
         <path d="M{HubX} {HubY - 9}l5 11h-10z" fill="#5b6470"/>
         <text x="{HubX}" y="13" text-anchor="middle" font-size="12" fill="#4a525c">▲ nose</text>
@@ -92,7 +92,13 @@ public sealed class AirframePlan
             $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff" stroke="{Palette.Line}"/>""");
     }
 
-    private Markup ArmLine(PlanPlace place) => Markup.Of($"""<path d="M{HubX} {HubY}L{place.X} {place.Y}"/>""");
+    // One arm to the middle of its motors, and a post that joins a pair.
+    private Markup ArmLine(IEnumerable<PlanPlace> arm)
+    {
+        PlanPlace[] all = [.. arm];
+        double x = all[0].X, top = all.Min(p => p.Y), bottom = all.Max(p => p.Y);
+        return Markup.Of($"""<path d="M{HubX} {HubY}L{x} {(top + bottom) / 2}M{x} {top}V{bottom}"/>""");
+    }
 
     // Two motors share an arm when they stand at the same place, to a hundredth of a degree and a tenth of a millimetre.
     private static (double, double) Arm(Motor motor) =>

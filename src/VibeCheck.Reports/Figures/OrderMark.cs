@@ -3,17 +3,19 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>A stretch of frequency in which one or more motors have an order, with the name to write over it.</summary>
+/// <summary>A stretch of frequency in which one order of one or more motors lies.</summary>
 /// <param name="FromHz">Lowest of the lines.</param>
 /// <param name="ToHz">Highest of the lines.</param>
-/// <param name="Name">Such as "M3 ×2", or "×1" where all motors' lines lie together.</param>
-internal sealed record OrderMark(double FromHz, double ToHz, string Name)
+/// <param name="Name">Such as "M3 ×2", or "×1" where several motors' lines lie together; null where it would collide with another name.</param>
+internal sealed record OrderMark(double FromHz, double ToHz, string? Name)
 {
-    /// <summary>The marks of some flights, thinned so that names do not collide.</summary>
+    private const double PixelsPerLetter = 8;
+
+    /// <summary>The marks of some flights, names thinned so that they do not collide.</summary>
     /// <param name="motors">Motors with their mean speeds; a motor may stand there once a flight.</param>
     /// <param name="toHz">Right end of the chart.</param>
-    /// <param name="roomHz">Width of a name, Hz: lines closer than this share a mark.</param>
-    internal static IReadOnlyList<OrderMark> Of(IEnumerable<MotorAnalysis> motors, double toHz, double roomHz)
+    /// <param name="hzPerPixel">Scale of the chart.</param>
+    internal static IReadOnlyList<OrderMark> Of(IEnumerable<MotorAnalysis> motors, double toHz, double hzPerPixel)
     {
         var lines = new List<(double Hz, string Motor, int Order)>();
         foreach (MotorAnalysis motor in motors)
@@ -27,33 +29,48 @@ internal sealed record OrderMark(double FromHz, double ToHz, string Name)
             }
         }
 
+        // Lines of one order that have no room for a name each share one.
+        double roomHz = 6 * PixelsPerLetter * hzPerPixel;
+        var marks = lines.GroupBy(line => line.Order).SelectMany(order => Shared([.. order.OrderBy(line => line.Hz)], roomHz));
+        return Thinned([.. marks.OrderBy(mark => mark.FromHz)], hzPerPixel);
+    }
+
+    private double MiddleHz => (FromHz + ToHz) / 2;
+
+    private static List<OrderMark> Shared((double Hz, string Motor, int Order)[] lines, double roomHz)
+    {
         var marks = new List<OrderMark>();
-        var shared = new List<(double Hz, string Motor, int Order)>();
-        foreach (var line in lines.OrderBy(l => l.Hz))
+        int first = 0;
+        for (int i = 1; i <= lines.Length; i++)
         {
-            if (shared.Count > 0 && line.Hz - shared[^1].Hz > roomHz)
+            if (i == lines.Length || lines[i].Hz - lines[i - 1].Hz > roomHz)
             {
-                marks.Add(Named(shared));
-                shared.Clear();
+                string[] motors = [.. lines[first..i].Select(line => line.Motor).Distinct()];
+                string order = "×" + Say.Whole(lines[first].Order);
+                marks.Add(new OrderMark(lines[first].Hz, lines[i - 1].Hz, motors.Length == 1 ? $"{motors[0]} {order}" : order));
+                first = i;
             }
-
-            shared.Add(line);
-        }
-
-        if (shared.Count > 0)
-        {
-            marks.Add(Named(shared));
         }
 
         return marks;
     }
 
-    private static OrderMark Named(List<(double Hz, string Motor, int Order)> lines)
+    private static OrderMark[] Thinned(OrderMark[] marks, double hzPerPixel)
     {
-        int[] orders = [.. lines.Select(l => l.Order).Distinct().Order()];
-        string order = string.Join(" ", orders.Select(o => "×" + Say.Whole(o)));
-        string[] motors = [.. lines.Select(l => l.Motor).Distinct()];
-        string name = motors.Length == 1 ? $"{motors[0]} {order}" : order;
-        return new OrderMark(lines[0].Hz, lines[^1].Hz, name);
+        double freeFromHz = double.NegativeInfinity;
+        for (int i = 0; i < marks.Length; i++)
+        {
+            double halfHz = marks[i].Name!.Length * PixelsPerLetter / 2 * hzPerPixel;
+            if (marks[i].MiddleHz - halfHz < freeFromHz)
+            {
+                marks[i] = marks[i] with { Name = null };
+            }
+            else
+            {
+                freeFromHz = marks[i].MiddleHz + halfHz;
+            }
+        }
+
+        return marks;
     }
 }

@@ -17,8 +17,8 @@ internal sealed record PairRow(string Label, Estimate? Before, Estimate After, s
 /// <summary>Rows of points with their intervals, before and after on one scale, a line from one to the other.</summary>
 internal sealed class PairChart
 {
-    private const int RowHeight = 21, GroupGap = 9;
-    private const float Left = 54, Right = 88, Bottom = 22, Top = 4;
+    private const int RowHeight = 22, GroupGap = 9;
+    private const float Left = 62, Right = 98, Bottom = 24, Top = 4;
 
     internal required IReadOnlyList<PairRow> Rows { get; init; }
 
@@ -61,7 +61,7 @@ internal sealed class PairChart
         plot.Axes.Right.Min = -height;
         plot.Axes.Right.Max = 0;
         plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.Bottom.TickGenerator = Logarithmic ? Decades(low, high, Unit) : Chart.Ticks(low, high, Math.Max(2, (int)(width - Left - Right) / 55), Unit);
+        plot.Axes.Bottom.TickGenerator = Logarithmic ? Decades(low, high, Unit) : Chart.Ticks(low, high, Math.Max(4, (int)(width - Left - Right) / 62), Unit);
         return Chart.ToMarkup(plot, width, (int)(height + Bottom + Top), id, label);
     }
 

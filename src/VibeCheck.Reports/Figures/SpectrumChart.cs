@@ -9,7 +9,7 @@ namespace VibeCheck.Reports.Figures;
 /// <summary>Spectral densities of one axis, before thin and after thick, with the motors' orders marked.</summary>
 internal sealed class SpectrumChart
 {
-    private const float Left = 48, Right = 24, Bottom = 22, Top = 20;
+    private const float Left = 54, Right = 26, Bottom = 24, Top = 22;
     private const double FloorDb = -120;
 
     /// <summary>Spectra before; empty for a single flight.</summary>
@@ -68,13 +68,13 @@ internal sealed class SpectrumChart
         plot.Axes.SetLimits(0, ToHz, RangeDb.Low, RangeDb.High);
         double hzPerPixel = ToHz / (width - Left - Right);
         var names = new NumericManual();
-        foreach (OrderMark mark in OrderMark.Of(Motors, ToHz, 46 * hzPerPixel))
+        foreach (OrderMark mark in OrderMark.Of(Motors, ToHz, hzPerPixel))
         {
             double spare = Math.Max(0, 3 * hzPerPixel - (mark.ToHz - mark.FromHz)) / 2;
             var band = plot.Add.Rectangle(mark.FromHz - spare, mark.ToHz + spare, RangeDb.Low, RangeDb.High);
             band.FillColor = Chart.Grid.WithAlpha(.75);
             band.LineWidth = 0;
-            names.AddMajor((mark.FromHz + mark.ToHz) / 2, mark.Name);
+            names.AddMajor((mark.FromHz + mark.ToHz) / 2, mark.Name ?? "");
         }
 
         Line(plot, Before, 1.1f, hzPerPixel);

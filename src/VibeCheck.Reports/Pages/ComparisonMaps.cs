@@ -64,7 +64,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
         string text = known.Value is double value ? $"{Say.Signed(value, 1)} {unit}" : Say.NotKnown;
         return Markup.Of(
             $"""
-            <text x="{left}" y="{y}" font-size="11.5" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="11.5" fill="{Palette.Ink}">{text}</text>{strip.Draw(left, y + 9, known, call ?? CallKind.Unknown)}
+            <text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{text}</text>{strip.Draw(left, y + 9, known, call ?? CallKind.Unknown)}
 
             """);
     }

@@ -35,7 +35,7 @@ public static class ComparisonPage
     private static Markup Tile(string name, Call call, double matters, double least, string of)
     {
         double reach = IntervalStrip.ReachFor([call.Change], least);
-        var strip = new IntervalStrip(reach, matters, 220);
+        var strip = new IntervalStrip(reach, matters, 184);
         Markup big = call.Change.Value is double value
             ? Markup.Of($"{Say.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
             : Markup.Of($"{Say.NotKnown}");
@@ -46,7 +46,7 @@ public static class ComparisonPage
         return Markup.Of(
             $"""
             <section class="tile"><h2>{name}</h2><p>{ComparisonTables.CallWord(call.Kind)}</p><p class="big">{big}</p>
-            <svg viewBox="0 0 240 34" role="img" aria-label="{interval}">{strip.Draw(10, 10, call.Change, call.Kind, 8)}<text x="10" y="32" font-size="11" fill="{Palette.Soft}">−{ends} less</text><text x="120" y="32" text-anchor="middle" font-size="11" fill="{Palette.Soft}">0</text><text x="230" y="32" text-anchor="end" font-size="11" fill="{Palette.Soft}">more +{ends} {call.ChangeUnit}</text></svg>
+            <svg viewBox="0 0 200 36" role="img" aria-label="{interval}">{strip.Draw(8, 10, call.Change, call.Kind, 8)}<g font-size="13" fill="{Palette.Soft}"><text x="8" y="33">−{ends} less</text><text x="100" y="33" text-anchor="middle">0</text><text x="192" y="33" text-anchor="end">more +{ends}</text></g></svg>
             <p class="soft">{interval}</p><p class="soft">{from}</p><p class="soft">{limit}</p></section>
 
             """);
@@ -58,7 +58,8 @@ public static class ComparisonPage
         <ol>{c.NextSteps.Select(Item)}</ol>
         <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p></section>
         <section><h3>Why this answer</h3>
-        <ul>{c.Reasons.Take(ReasonsShown).Select(Item)}</ul>{MoreReasons(c)}</section></div>
+        <ul>{c.Reasons.Take(ReasonsShown).Select(Item)}</ul></section></div>
+        {MoreReasons(c)}
 
         """);
 
@@ -73,8 +74,8 @@ public static class ComparisonPage
         var maps = new ComparisonMaps(c);
         return Markup.Of(
             $"""
-            <section><h2>The aircraft, motor by motor</h2>
-            {(c.Motors.Any(m => m.TiltBefore is not null || m.TiltAfter is not null) ? Markup.Of($"<div class=\"two\">{maps.Tilts()}{maps.Changes()}</div>") : maps.Changes())}</section>
+            <section class="aircraft"><h2>The aircraft, motor by motor</h2>
+            {(c.Motors.Any(m => m.TiltBefore is not null || m.TiltAfter is not null) ? Markup.Of($"<div class=\"two maps\">{maps.Tilts()}{maps.Changes()}</div>") : maps.Changes())}</section>
 
             """);
     }

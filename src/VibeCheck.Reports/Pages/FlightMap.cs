@@ -42,7 +42,7 @@ internal sealed class FlightMap
     }
 
     private static Markup Row(double left, double y, string name, string value) => Markup.Of(
-        $"""<text x="{left}" y="{y}" font-size="11.5" fill="{Palette.Soft}">{name}</text><text x="{left + BarWidth}" y="{y}" text-anchor="end" font-size="11.5" fill="{Palette.Ink}">{value}</text>""");
+        $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + BarWidth}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{value}</text>""");
 
     private Markup Bar(double left, double y, Estimate size)
     {

@@ -46,10 +46,17 @@ public sealed class ChartTests
         MotorAnalysis slow = Examples.Before.Motors[0] with { RpmMean = Estimate.Around(3000, 1) };
         MotorAnalysis near = Examples.Before.Motors[1] with { RpmMean = Estimate.Around(3060, 1) };
         MotorAnalysis far = Examples.Before.Motors[2] with { RpmMean = Estimate.Around(3900, 1) };
-        string[] names = [.. OrderMark.Of([slow, near, far], 80, 5).Select(m => m.Name)];
-        Assert.Equal(["×1", "M3 ×1"], names);
-        (double From, double To) shared = OrderMark.Of([slow, near, far], 80, 5).Select(m => (m.FromHz, m.ToHz)).First();
-        Assert.Equal((50, 51), shared);
+        OrderMark[] marks = [.. OrderMark.Of([slow, near, far], 80, hzPerPixel: 0.1)];
+        Assert.Equal(["×1", "M3 ×1"], marks.Select(m => m.Name));
+        Assert.Equal((50, 51), (marks[0].FromHz, marks[0].ToHz));
+    }
+
+    [Fact]
+    public void Names_that_would_collide_are_left_out_and_their_bands_stay()
+    {
+        OrderMark[] marks = [.. OrderMark.Of([Examples.Before.Motors[0]], 250, hzPerPixel: 2)];
+        Assert.Equal(4, marks.Length);
+        Assert.Equal(["M1 ×1", null, "M1 ×3", null], marks.Select(m => m.Name));
     }
 
     [Fact]
