@@ -98,11 +98,19 @@ public static class VerdictWords
         _ => Say.List(plain) + " are not known",
     };
 
+    // Motors that could not be told apart are named together: none of them alone is known to be the strongest.
     private static string Strongest(FlightAnalysis flight)
     {
-        var orders = flight.Motors.SelectMany(m => m.Orders.Select(o => (m.Id, o.Order, Size: o.RmsMps2.Value ?? 0)));
-        var (id, order, size) = orders.DefaultIfEmpty().MaxBy(o => o.Size);
-        return size > 0 ? $"; the strongest line is {id} ×{Say.Whole(order)}" : "";
+        var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);
+        return size > 0 ? $"; the strongest line is {who}" : "";
+    }
+
+    private static (string Who, double Size) Line(MotorAnalysis motor, OrderLevel order)
+    {
+        string name = $"×{Say.Whole(order.Order)}";
+        return order.Separable || order.Group.Count == 0
+            ? ($"{motor.Id} {name}", order.RmsMps2.Value ?? 0)
+            : ($"{name} of {Say.List([.. order.Group])} together", order.GroupMps2?.Value ?? 0);
     }
 
     private sealed record Subject(string Name, string Plain, string Less, string More, string AfterLess, string AfterMore = "")

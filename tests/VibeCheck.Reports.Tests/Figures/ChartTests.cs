@@ -28,6 +28,15 @@ public sealed class ChartTests
     }
 
     [Fact]
+    public async Task Getting_ready_ahead_of_time_changes_no_chart()
+    {
+        var chart = new PairChart { Unit = "°C", Rows = [new PairRow("M1", null, Estimate.Around(2, 1), "a")] };
+        string before = chart.Draw(340, "c", "x").ToString();
+        await PageDrawing.PrepareAsync();
+        Assert.Equal(before, chart.Draw(340, "c", "x").ToString());
+    }
+
+    [Fact]
     public void Rows_keep_their_order_and_what_is_unknown_says_so()
     {
         var chart = new PairChart

@@ -51,6 +51,10 @@ public sealed class VerdictWordsTests
         VerdictWords.Sentence(Examples.Before));
 
     [Fact]
+    public void Motors_that_could_not_be_told_apart_are_the_strongest_together() => Assert.EndsWith(
+        "rms; the strongest line is ×1 of M2 and M4 together.", VerdictWords.Sentence(Examples.Wide), StringComparison.Ordinal);
+
+    [Fact]
     public void A_flight_without_hover_says_so() => Assert.Equal(
         "No steady hover was found. The motors were never steady for 5 s together.",
         VerdictWords.Sentence(Examples.NoHover));
