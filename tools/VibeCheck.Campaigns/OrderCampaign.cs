@@ -58,6 +58,7 @@ internal static class OrderCampaign
         ("smoothed", r => r.Trial.Recipe.TelemetrySmoothingS > 0 ? "yes" : "no"),
         ("gap", r => r.Trial.Recipe.ImuGaps.Count > 0 ? "yes" : "no"),
         ("smooth+spread", r => (r.Trial.Recipe.TelemetrySmoothingS > 0 ? "yes" : "no") + " " + (r.Trial.SpreadShare < 0.002 ? "a" : r.Trial.SpreadShare < 0.006 ? "b" : "c")),
+        ("step rpm", r => Text(r.Trial.Recipe.TelemetryStepRpm)),
         ("folded", r => r.Level.FoldedFromHz is not null ? "yes" : "no"),
     ];
 

@@ -30,7 +30,7 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
         double hover = random.Next(4) == 0 ? In(random, 12, 20) : In(random, 30, 75);
         var options = new OrderOptions();
         IReadOnlyList<int> orders = options.For(blades);
-        double firstOrder = 0.15 * Math.Pow(10, In(random, 0, 0.8));
+        double firstOrder = 0.2 * Math.Pow(10, In(random, 0, 0.7));
         var recipe = new FlightRecipe
         {
             Airframe = airframe,
@@ -39,14 +39,14 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
             SpeedSpread = spread,
             Rotors = [.. airframe.Motors.Select(_ => new RotorSource([.. orders.Select(o => new OrderSource(
                 o,
-                firstOrder * Math.Pow(10, In(random, -0.4, 0.4)) * (o == 1 ? 1 : o == blades ? 0.7 : 0.35),
+                firstOrder * Math.Pow(10, In(random, -0.25, 0.25)) * (o == 1 ? 1 : o == blades ? 0.7 : 0.35),
                 random.Next(2) == 0 ? 2 : 0,
                 random.Next(3) == 0 ? In(random, 0, 0.15) : 0))]))],
             GroundS = 2,
             HoverS = hover,
             ImuRateHz = rate,
-            AccNoise = In(random, 0.005, 0.04),
-            RumbleMps2 = In(random, 0, 0.4),
+            AccNoise = 0.004 * Math.Pow(10, In(random, 0, 0.9)),
+            RumbleMps2 = In(random, 0, 0.3),
             AccStepMps2 = random.Next(3) == 0 ? 0.0048 * 2 : 0,
             Resonances = random.Next(3) == 0 ? [] : [new Resonance(In(random, 0.6, 2.4) * rpm / 60, In(random, 0.02, 0.1), In(random, 0.1, 0.6))],
             ImuGaps = random.Next(5) == 0 ? [(6 + hover * 0.55, 6 + hover * 0.55 + In(random, 0.05, 1.5))] : [],

@@ -2,12 +2,13 @@ using System.Numerics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
-/// <summary>Cholesky factor of a small Hermitian matrix, for solving and for the diagonal of its inverse. Holds its own memory;
+/// <summary>Cholesky factor of a small Hermitian matrix, for solving and for its inverse. Holds its own memory;
 /// one thread at a time.</summary>
 /// <remarks>G. Golub, C. Van Loan, Matrix Computations, 4.2.</remarks>
 internal sealed class HermitianSolver(int most)
 {
     private readonly Complex[] _factor = new Complex[most * most];
+    private readonly Complex[] _inverseFactor = new Complex[most * most];
     private int _size;
 
     /// <summary>Factors a matrix given by rows; reads the lower triangle only.</summary>
@@ -69,28 +70,38 @@ internal sealed class HermitianSolver(int most)
         }
     }
 
-    /// <summary>Diagonal of the inverse.</summary>
-    /// <param name="diagonal">Takes it.</param>
-    /// <param name="scratch">As many values as the matrix has rows.</param>
-    internal void InverseDiagonal(Span<double> diagonal, Span<Complex> scratch)
+    /// <summary>The inverse, by rows.</summary>
+    internal void Invert(Span<Complex> inverse)
     {
-        // (L L^H)^-1 = L^-H L^-1, so entry i is the squared length of column i of L^-1.
+        // (L L^H)^-1 = L^-H L^-1: columns of L^-1 first, then their products.
+        Span<Complex> low = _inverseFactor.AsSpan(0, _size * _size);
         for (int i = 0; i < _size; i++)
         {
-            double length = 0;
             for (int r = i; r < _size; r++)
             {
                 Complex sum = r == i ? 1 : 0;
                 for (int k = i; k < r; k++)
                 {
-                    sum -= _factor[r * _size + k] * scratch[k];
+                    sum -= _factor[r * _size + k] * low[k * _size + i];
                 }
 
-                scratch[r] = sum / _factor[r * _size + r].Real;
-                length += scratch[r].Real * scratch[r].Real + scratch[r].Imaginary * scratch[r].Imaginary;
+                low[r * _size + i] = sum / _factor[r * _size + r].Real;
             }
+        }
 
-            diagonal[i] = length;
+        for (int i = 0; i < _size; i++)
+        {
+            for (int j = 0; j <= i; j++)
+            {
+                Complex sum = 0;
+                for (int r = i; r < _size; r++)
+                {
+                    sum += Complex.Conjugate(low[r * _size + i]) * low[r * _size + j];
+                }
+
+                inverse[i * _size + j] = sum;
+                inverse[j * _size + i] = Complex.Conjugate(sum);
+            }
         }
     }
 }

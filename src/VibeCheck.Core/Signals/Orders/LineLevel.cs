@@ -12,6 +12,9 @@ internal sealed record LineLevel
     /// <summary>The part of x, y, z.</summary>
     internal required double[] PerAxis { get; init; }
 
+    /// <summary>Power close beside the line that is neither fitted nor noise, (m/s²)²: of lines whose angle is not quite followed.</summary>
+    internal double Unexplained { get; init; }
+
     /// <summary>Square in each window.</summary>
     internal required double[] PerWindow { get; init; }
 

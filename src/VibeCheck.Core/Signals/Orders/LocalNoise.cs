@@ -9,18 +9,27 @@ namespace VibeCheck.Core.Signals.Orders;
 internal static class LocalNoise
 {
     // Bins of 1/T beside the line. The fit empties the line's own three bins.
-    private static readonly int[] s_bins = [-5, -4, -3, 3, 4, 5];
+    private static readonly int[] s_near = [-5, -4, -3, 3, 4, 5];
+
+    // Further off, Hz, where the sidebands of a line that is not well followed have died away.
+    private static readonly double[] s_farHz = [-7, -6, -5, -4, -3, 3, 4, 5, 6, 7];
 
     /// <summary>Mean over the windows of the noise's share, (m/s²)² peak, before the neighbours' gain; [3 · line + axis].</summary>
-    internal static double[] Of(WindowFits fits, Residual residual)
+    internal static double[] Of(WindowFits fits, Residual residual) => Of(fits, residual, s_near, middle: false);
+
+    /// <summary>The same from some hertz beside the line, middle one of several places: what is noise while angles are still off.</summary>
+    internal static double[] Around(WindowFits fits, Residual residual) =>
+        Of(fits, residual, [.. s_farHz.Select(hz => (int)Math.Round(hz * fits.Seconds))], middle: true);
+
+    private static double[] Of(WindowFits fits, Residual residual, int[] bins, bool middle)
     {
         var share = new double[residual.Nodes.Length];
         int length = fits.Length;
-        var turns = new Complex[s_bins.Length][];
-        var response = new double[s_bins.Length];
-        for (int k = 0; k < s_bins.Length; k++)
+        var turns = new Complex[bins.Length][];
+        var response = new double[bins.Length];
+        for (int k = 0; k < bins.Length; k++)
         {
-            int bin = s_bins[k];
+            int bin = bins[k];
             turns[k] = [.. Enumerable.Range(0, length + 1).Select(j =>
                 fits.Hann[j] * 2 / length * Complex.FromPolarCoordinates(1, -Math.Tau * bin * j / length))];
             double sinc2 = JointFit.NodeResponse(bin / fits.Seconds, fits.Tracked.Stretch.NodeS);
@@ -29,24 +38,26 @@ internal static class LocalNoise
 
         Parallel.For(0, share.Length, i =>
         {
-            Span<double> sums = stackalloc double[s_bins.Length];
+            Span<double> sums = stackalloc double[bins.Length];
             sums.Clear();
             for (int w = 0; w < fits.Windows; w++)
             {
                 ReadOnlySpan<Complex> nodes = residual.Nodes[i].AsSpan(fits.FirstNodes[w], length + 1);
-                for (int k = 0; k < s_bins.Length; k++)
+                for (int k = 0; k < bins.Length; k++)
                 {
                     sums[k] += Squared(nodes, turns[k]);
                 }
             }
 
             double sum = 0;
-            for (int k = 0; k < s_bins.Length; k++)
+            for (int k = 0; k < bins.Length; k++)
             {
-                sum += sums[k] / response[k];
+                sums[k] /= response[k] * fits.Windows;
+                sum += sums[k];
             }
 
-            share[i] = sum / (s_bins.Length * fits.Windows);
+            sums.Sort();
+            share[i] = middle ? (sums[bins.Length / 2] + sums[(bins.Length - 1) / 2]) / 2 : sum / bins.Length;
         });
         return share;
     }

@@ -16,7 +16,6 @@ public static class OrderAnalysis
     /// <summary>Slower than this a rotor counts as standing, rpm.</summary>
     private const double LeastRpm = 300;
 
-    private static readonly double[] s_windowsS = [4, 8, 16];
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
     /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
@@ -116,7 +115,7 @@ public static class OrderAnalysis
             }
 
             List<TrackedStretch> tracked = Track();
-            LineLevel[][] levels = [.. s_windowsS.Select(s => LevelReading.Of(tracked, s))];
+            LineLevel[][] levels = [.. LevelChoice.Readings.Select(s => LevelReading.Of(tracked, s.Seconds, s.Terms))];
             return Collect(tracked, levels, rateHz);
         }
 
@@ -141,9 +140,10 @@ public static class OrderAnalysis
                 tracked = Begin(angles);
             }
 
+            bool coarse = turning.Any(r => SpeedSmoothing.IsCoarse(rotors[r].Rpm));
             foreach (TrackedStretch t in tracked)
             {
-                AngleRefinement.Run(t);
+                AngleRefinement.Run(t, coarse);
             }
 
             return tracked;
@@ -162,7 +162,7 @@ public static class OrderAnalysis
 
         private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[][] levels, double rateHz)
         {
-            double square = 0, variance = 0;
+            double square = 0, variance = 0, unexplained = 0;
             var motors = new List<RotorOrders>();
             for (int r = 0; r < rotors.Count; r++)
             {
@@ -183,17 +183,18 @@ public static class OrderAnalysis
                     LineLevel? level = Choose(levels, line);
                     if (level is null)
                     {
-                        orders.Add(Unknown(order, "Its neighbours turn at nearly the same speed and could not be told from it."));
+                        orders.Add(Unknown(order, "It could not be told from its neighbours, or its speed not followed closely enough."));
                         windows.Add([]);
                         continue;
                     }
 
                     square += level.Square;
                     variance += level.Deviation * level.Deviation;
+                    unexplained += level.Unexplained * level.Unexplained;
                     orders.Add(new OrderLevel
                     {
                         Order = order,
-                        RmsMps2 = Root(level.Square, level.Deviation),
+                        RmsMps2 = Root(level.Square, level.Deviation, level.Unexplained),
                         PerAxisMps2 = [.. level.PerAxis.Select(p => Math.Sqrt(Math.Max(0, p)))],
                         Separable = true,
                         FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
@@ -214,23 +215,12 @@ public static class OrderAnalysis
             return new OrderResult
             {
                 Motors = motors,
-                RotorVibrationMps2 = Root(square, Math.Sqrt(variance)),
+                RotorVibrationMps2 = Root(square, Math.Sqrt(variance), Math.Sqrt(unexplained)),
                 SecondsUsed = stretches.Sum(s => s.Seconds),
             };
         }
 
-        private static LineLevel? Choose(LineLevel[][] levels, int line)
-        {
-            foreach (LineLevel[] byLine in levels)
-            {
-                if (byLine[line].Gain < 1.5)
-                {
-                    return byLine[line];
-                }
-            }
-
-            return levels[^1][line].Gain < 6 ? levels[^1][line] : null;
-        }
+        private static LineLevel? Choose(LineLevel[][] levels, int line) => LevelChoice.Of([.. levels.Select(l => l[line])]);
 
         private static Estimate Rpm(List<TrackedStretch> tracked, int rotor)
         {
@@ -253,10 +243,11 @@ public static class OrderAnalysis
             SecondsUsed = stretches.Sum(s => s.Seconds),
         };
 
-        private static Estimate Root(double square, double deviation)
+        private static Estimate Root(double square, double deviation, double unexplained)
         {
-            double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square + 1.96 * deviation));
-            double value = Math.Sqrt(Math.Max(0, square));
+            double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square) + 1.96 * deviation + unexplained);
+            // Never below what chance alone would leave: a size is not 0, nor its logarithm infinite, because noise went the other way.
+            double value = Math.Sqrt(Math.Max(square, 0.1 * deviation));
             return Estimate.Of(value, new Interval(Math.Min(low, value), Math.Max(high, value)));
         }
     }

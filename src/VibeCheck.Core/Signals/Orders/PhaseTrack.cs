@@ -11,7 +11,10 @@ namespace VibeCheck.Core.Signals.Orders;
 /// </remarks>
 internal static class PhaseTrack
 {
-    private static readonly double[] s_walks = [0.003, 0.03, 0.3, 3, 30];
+    private static readonly double[] s_walks = [0.0003, 0.003, 0.03, 0.3, 3];
+
+    /// <summary>Share of a line's square that the model misses and that is no matter of angle: a floor under the noise.</summary>
+    private const double ModelShare = 0.003;
 
     /// <summary>Corrects the angles of every rotor.</summary>
     /// <returns>The walk used, rad² a second.</returns>
@@ -51,7 +54,7 @@ internal static class PhaseTrack
         TrackedStretch tracked = fits.Tracked;
         IReadOnlyList<Line> lines = tracked.Lines;
         int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
-        double[] perNode = [.. noise.Select(n => 1 / Math.Max(1e-30, n * fits.Length * 4 / 6))];
+        double[] perNode = [.. noise.Select((n, i) => 1 / (n * fits.Length * 4 / 6 + ModelShare * MeanSquare(residual.Envelopes[i]) + 1e-30))];
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         for (int i = 0; i < lines.Count; i++)
         {
@@ -71,28 +74,41 @@ internal static class PhaseTrack
                 double apart = hz[j] - hz[i];
                 if (Math.Abs(apart) < JointFit.ReachHz)
                 {
-                    AddInformation(tracked, residual, perNode, information, i, j, JointFit.NodeResponse(apart, tracked.Stretch.NodeS));
+                    AddInformation(tracked, residual, perNode, information, i, j);
                 }
             }
         }
     }
 
+    private static double MeanSquare(Complex[] values)
+    {
+        double sum = 0;
+        foreach (Complex v in values)
+        {
+            sum += v.Real * v.Real + v.Imaginary * v.Imaginary;
+        }
+
+        return sum / values.Length;
+    }
+
     private static void AddInformation(
-        TrackedStretch tracked, Residual residual, double[] perNode, double[] information, int i, int j, double response)
+        TrackedStretch tracked, Residual residual, double[] perNode, double[] information, int i, int j)
     {
         int rotors = tracked.Rotors, low = Math.Min(tracked.Lines[i].Rotor, tracked.Lines[j].Rotor), high = Math.Max(tracked.Lines[i].Rotor, tracked.Lines[j].Rotor);
         Complex[] one = tracked.Units[i], other = tracked.Units[j];
         double twice = low == high && i != j ? 2 : 1;
+        double[] response = new double[one.Length];
+        tracked.Response(i, j, 0, response);
         for (int axis = 0; axis < 3; axis++)
         {
-            double weight = 2 * twice * response * tracked.Lines[i].Turn * tracked.Lines[j].Turn * Math.Sqrt(perNode[3 * i + axis] * perNode[3 * j + axis]);
+            double weight = 2 * twice * tracked.Lines[i].Turn * tracked.Lines[j].Turn * Math.Sqrt(perNode[3 * i + axis] * perNode[3 * j + axis]);
             Complex[] a = residual.Envelopes[3 * i + axis], c = residual.Envelopes[3 * j + axis];
             for (int b = 0; b < a.Length; b++)
             {
                 // Re(conj(a u_i) c u_j)
                 double ar = a[b].Real * one[b].Real - a[b].Imaginary * one[b].Imaginary, ai = a[b].Real * one[b].Imaginary + a[b].Imaginary * one[b].Real;
                 double cr = c[b].Real * other[b].Real - c[b].Imaginary * other[b].Imaginary, ci = c[b].Real * other[b].Imaginary + c[b].Imaginary * other[b].Real;
-                information[(b * rotors + high) * rotors + low] += weight * (ar * cr + ai * ci);
+                information[(b * rotors + high) * rotors + low] += weight * response[b] * (ar * cr + ai * ci);
             }
         }
     }

@@ -63,7 +63,7 @@ internal static class PhaseTurns
     {
         Complex cross = 0;
         double before = 0, after = 0, floor = 1e-30;
-        ReadOnlySpan<Complex> a = fits.Phasors(line, window - 1), b = fits.Phasors(line, window);
+        ReadOnlySpan<Complex> a = fits.Phasors(line, 0, window - 1), b = fits.Phasors(line, 0, window);
         for (int axis = 0; axis < 3; axis++)
         {
             double n = noise[3 * line + axis] + 1e-30;

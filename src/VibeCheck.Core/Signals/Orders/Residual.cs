@@ -27,6 +27,7 @@ internal sealed class Residual
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         Parallel.For(0, lines, line =>
         {
+            double[] response = new double[nodes];
             for (int axis = 0; axis < 3; axis++)
             {
                 rest[3 * line + axis] = (Complex[])tracked.Sums[3 * line + axis].Clone();
@@ -37,14 +38,15 @@ internal sealed class Residual
                 double apart = hz[other] - hz[line];
                 if (Math.Abs(apart) < 2 * JointFit.ReachHz)
                 {
-                    TakeOff(rest.AsSpan(3 * line, 3), tracked, line, other, envelopes.AsSpan(3 * other, 3), JointFit.NodeResponse(apart, tracked.Stretch.NodeS));
+                    tracked.Response(line, other, 0, response);
+                    TakeOff(rest.AsSpan(3 * line, 3), tracked, line, other, envelopes.AsSpan(3 * other, 3), response);
                 }
             }
         });
         return new Residual(rest, envelopes);
     }
 
-    private static void TakeOff(Span<Complex[]> rest, TrackedStretch tracked, int line, int other, ReadOnlySpan<Complex[]> envelope, double response)
+    private static void TakeOff(Span<Complex[]> rest, TrackedStretch tracked, int line, int other, ReadOnlySpan<Complex[]> envelope, double[] response)
     {
         ReadOnlySpan<Complex> own = tracked.Units[line], unit = tracked.Units[other];
         for (int axis = 0; axis < 3; axis++)
@@ -53,8 +55,8 @@ internal sealed class Residual
             ReadOnlySpan<Complex> phasor = envelope[axis];
             for (int b = 0; b < nodes.Length; b++)
             {
-                double re = response * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary);
-                double im = response * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real);
+                double re = response[b] * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary);
+                double im = response[b] * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real);
                 nodes[b] -= new Complex(phasor[b].Real * re - phasor[b].Imaginary * im, phasor[b].Real * im + phasor[b].Imaginary * re);
             }
         }
@@ -63,6 +65,7 @@ internal sealed class Residual
     private static Complex[] Envelope(WindowFits fits, int line, int axis)
     {
         var envelope = new Complex[fits.Tracked.Stretch.Nodes];
+        double[] speed = fits.Tracked.Deviations[fits.Tracked.Lines[line].Rotor];
         int window = 0;
         for (int b = 0; b < envelope.Length; b++)
         {
@@ -71,17 +74,18 @@ internal sealed class Residual
                 window++;
             }
 
-            Complex left = fits.Phasors(line, window)[axis];
-            if (fits.Windows == 1)
+            int next = Math.Min(window + 1, fits.Windows - 1);
+            double share = next == window ? 0 : Math.Clamp((b - fits.Centre(window)) / (fits.Centre(next) - fits.Centre(window)), 0, 1);
+            envelope[b] = Between(fits.Phasors(line, 0, window)[axis], fits.Phasors(line, 0, next)[axis], share);
+            if (fits.Terms == 2)
             {
-                envelope[b] = left;
-                continue;
+                envelope[b] += speed[b] * Between(fits.Phasors(line, 1, window)[axis], fits.Phasors(line, 1, next)[axis], share);
             }
-
-            double share = Math.Clamp((b - fits.Centre(window)) / (fits.Centre(window + 1) - fits.Centre(window)), 0, 1);
-            envelope[b] = left + share * (fits.Phasors(line, window + 1)[axis] - left);
         }
 
         return envelope;
     }
+
+    private static Complex Between(Complex left, Complex right, double share) => new(
+        left.Real + share * (right.Real - left.Real), left.Imaginary + share * (right.Imaginary - left.Imaginary));
 }

@@ -1,112 +1,86 @@
-using System.Numerics;
-
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>How far the reported speeds come late: the lag under which the lines, followed at the reported speed, hold together best.</summary>
 internal static class SpeedLag
 {
-    internal const double EarliestS = -0.1;
-    internal const double LatestS = 0.5;
-    private const double StepS = 0.02;
+    private const double EarliestS = -0.12;
+    private const double CoarseStepS = 0.04;
+    private const int CoarseSteps = 17;
+    private const double FineStepS = 0.01;
     private const double WindowS = 2;
 
-    /// <summary>Most time looked at, s.</summary>
-    private const double MostS = 120;
+    /// <summary>Most time looked at in one stretch, s.</summary>
+    private const double MostS = 60;
 
-    /// <summary>Least gain of captured power over no lag at all that is worth believing, share of a line.</summary>
-    private const double LeastGain = 0.02;
+    /// <summary>Highest order looked at.</summary>
+    private const int HighestOrder = 6;
+
+    /// <summary>Least gain in log likelihood over the worst lag that counts as seen.</summary>
+    private const double LeastEvidence = 20;
 
     /// <summary>The lag common to all rotors, s; null when speeds moved too little to tell.</summary>
     /// <param name="tracked">Stretches with their sums done at the speeds as reported.</param>
     /// <param name="angles">The angles as reported, one a rotor.</param>
     internal static double? Find(IReadOnlyList<TrackedStretch> tracked, IReadOnlyList<RotorAngle> angles)
     {
-        int steps = (int)Math.Round((LatestS - EarliestS) / StepS) + 1;
-        double[] score = new double[steps];
-        Parallel.For(0, steps, s => score[s] = Captured(tracked, angles, EarliestS + s * StepS));
-        int best = Array.IndexOf(score, score.Max());
-        int none = (int)Math.Round(-EarliestS / StepS);
-        double worst = score.Min();
-        if (score[best] - worst < LeastGain * score[best])
+        TrackedStretch longest = tracked.MaxBy(t => t.Stretch.Seconds)!;
+        double[] noise = Noise(longest);
+        double[] coarse = Scores(CoarseSteps, s => EarliestS + s * CoarseStepS);
+        int best = Array.IndexOf(coarse, coarse.Max());
+        if (coarse[best] - coarse.Min() < LeastEvidence || best == 0 || best == CoarseSteps - 1)
         {
             return null;
         }
 
-        if (best == 0 || best == steps - 1)
-        {
-            return null;
-        }
+        double near = EarliestS + best * CoarseStepS - 4 * FineStepS;
+        double[] fine = Scores(9, s => near + s * FineStepS);
+        int top = Math.Clamp(Array.IndexOf(fine, fine.Max()), 1, 7);
+        double bend = fine[top - 1] - 2 * fine[top] + fine[top + 1];
+        return near + FineStepS * (top + (bend < 0 ? Math.Clamp(0.5 * (fine[top - 1] - fine[top + 1]) / bend, -1, 1) : 0));
 
-        _ = none;
-        double left = score[best - 1], middle = score[best], right = score[best + 1];
-        double bend = left - 2 * middle + right;
-        return EarliestS + StepS * (best + (bend < 0 ? 0.5 * (left - right) / bend : 0));
+        double[] Scores(int count, Func<int, double> lagS)
+        {
+            double[] scores = new double[count];
+            Parallel.For(0, count, s => scores[s] = Score(longest, angles, lagS(s), noise));
+            return scores;
+        }
     }
 
-    private static double Captured(IReadOnlyList<TrackedStretch> all, IReadOnlyList<RotorAngle> angles, double lagS)
+    private static double[] Noise(TrackedStretch longest)
     {
-        double score = 0, seconds = 0;
-        foreach (TrackedStretch tracked in all)
+        TrackedStretch few = longest.Copy(MostS, l => l.Order <= HighestOrder);
+        WindowFits fits = JointFit.Of(few, WindowS, terms: 1, ridge: 0.03);
+        return LocalNoise.Of(fits, Residual.Of(fits));
+    }
+
+    private static double Score(TrackedStretch longest, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
+    {
+        TrackedStretch few = longest.Copy(MostS, l => l.Order <= HighestOrder);
+        double[] late = new double[few.Stretch.Nodes];
+        for (int rotor = 0; rotor < angles.Count; rotor++)
         {
-            if (seconds > MostS)
+            angles[rotor].Fill(few.Stretch.StartS + lagS, few.Stretch.NodeS, late);
+            for (int b = 0; b < late.Length; b++)
             {
-                break;
+                late[b] -= few.Angle(rotor, b);
             }
 
-            seconds += tracked.Stretch.Seconds;
-            int nodes = Math.Min(tracked.Stretch.Nodes, (int)(MostS / tracked.Stretch.NodeS));
-            double[] late = new double[nodes];
-            for (int rotor = 0; rotor < angles.Count; rotor++)
-            {
-                angles[rotor].Fill(tracked.Stretch.StartS + lagS, tracked.Stretch.NodeS, late);
-                for (int b = 0; b < nodes; b++)
-                {
-                    late[b] -= tracked.Angle(rotor, b);
-                }
+            few.TurnBy(rotor, late);
+        }
 
-                for (int line = 0; line < tracked.Lines.Count; line++)
+        WindowFits fits = JointFit.Of(few, WindowS, terms: 1, ridge: 0.03);
+        double score = 0;
+        for (int line = 0; line < few.Lines.Count; line++)
+        {
+            for (int w = 0; w < fits.Windows; w++)
+            {
+                for (int axis = 0; axis < 3; axis++)
                 {
-                    if (tracked.Lines[line].Rotor == rotor && Math.Abs(tracked.Lines[line].Turn) <= 2)
-                    {
-                        score += Captured(tracked, line, late);
-                    }
+                    score += fits.Explained(line, w)[axis] / (noise[3 * line + axis] + 1e-30);
                 }
             }
         }
 
         return score;
-    }
-
-    /// <summary>Squared windowed sums over the plain mean square of the nodes, axes and windows together.</summary>
-    private static double Captured(TrackedStretch tracked, int line, ReadOnlySpan<double> late)
-    {
-        int half = Math.Max(2, (int)Math.Round(WindowS / tracked.Stretch.NodeS / 2));
-        int turn = tracked.Lines[line].Turn;
-        var turned = new Complex[late.Length];
-        double captured = 0, all = 0;
-        for (int b = 0; b < late.Length; b++)
-        {
-            (double sin, double cos) = Math.SinCos(-turn * late[b]);
-            turned[b] = new Complex(cos, sin);
-        }
-
-        for (int axis = 0; axis < 3; axis++)
-        {
-            Complex[] sums = tracked.Sums[3 * line + axis];
-            for (int from = 0; from + 2 * half < late.Length; from += half)
-            {
-                Complex sum = 0;
-                for (int j = 1; j < 2 * half; j++)
-                {
-                    Complex value = sums[from + j] * turned[from + j];
-                    sum += (0.5 - 0.5 * Math.Cos(Math.PI * j / half)) * value;
-                    all += (value.Real * value.Real + value.Imaginary * value.Imaginary) / 2;
-                }
-
-                captured += (sum.Real * sum.Real + sum.Imaginary * sum.Imaginary) / half;
-            }
-        }
-
-        return all > 0 ? captured / all : 0;
     }
 }

@@ -5,6 +5,8 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>Reported speeds made ready: misreadings out, and the noise of the readings damped as far as they show it.</summary>
 internal static class SpeedSmoothing
 {
+    private const double CoarseStep = 0.005;
+
     /// <summary>Readings above 0 without spikes, smoothed; rpm.</summary>
     internal static Series Clean(Series rpm)
     {
@@ -12,6 +14,19 @@ internal static class SpeedSmoothing
         double[] smooth = [.. values];
         LocalLevel(smooth);
         return new Series([.. times], smooth);
+    }
+
+    /// <summary>Whether the readings come in steps of more than half a percent.</summary>
+    internal static bool IsCoarse(Series rpm)
+    {
+        double[] levels = [.. rpm.Values.Where(v => double.IsFinite(v) && v > 0).Distinct().Order()];
+        double least = double.PositiveInfinity;
+        for (int i = 1; i < levels.Length; i++)
+        {
+            least = Math.Min(least, levels[i] - levels[i - 1]);
+        }
+
+        return levels.Length > 0 && (levels.Length == 1 || least > CoarseStep * levels[levels.Length / 2]);
     }
 
     private static (List<double> Times, List<double> Values) WithoutSpikes(Series rpm)

@@ -12,13 +12,13 @@ internal sealed class Stretch
     /// <summary>Longest hole in the samples (NaN) that is bridged by a straight line, samples.</summary>
     private const int LongestBridge = 3;
 
-    private Stretch(double[][] axes, double startS, double periodS, int step)
+    private Stretch(double[][] axes, double startS, double periodS, int step, int blocks)
     {
         Axes = axes;
         StartS = startS;
         PeriodS = periodS;
         Step = step;
-        Blocks = axes[0].Length / step;
+        Blocks = blocks;
     }
 
     /// <summary>x, y, z, m/s².</summary>
@@ -44,6 +44,9 @@ internal sealed class Stretch
     internal double Seconds => Blocks * NodeS;
 
     internal double TimeOfNode(int node) => StartS + node * NodeS;
+
+    /// <summary>Its first part, on the same samples.</summary>
+    internal Stretch Head(int blocks) => new(Axes, StartS, PeriodS, Step, Math.Min(blocks, Blocks));
 
     /// <summary>Cuts the hover at clock gaps and at holes, and leaves out what is shorter than <paramref name="leastS"/>.</summary>
     internal static List<Stretch> Cut(ImuTrack imu, IReadOnlyList<Segment> hover, double leastS)
@@ -101,7 +104,7 @@ internal sealed class Stretch
                 SlowMotion.TakeOff(axes[axis], Math.Max(step, (int)Math.Round(0.25 / block.PeriodS)));
             }
 
-            found.Add(new Stretch(axes, block.TimeOf(block.FirstSample + begin), block.PeriodS, step));
+            found.Add(new Stretch(axes, block.TimeOf(block.FirstSample + begin), block.PeriodS, step, axes[0].Length / step));
         }
     }
 

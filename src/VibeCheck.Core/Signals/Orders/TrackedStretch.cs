@@ -5,6 +5,9 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>A stretch with the angle of every rotor and the node sums of every line; angles can be corrected in place.</summary>
 internal sealed class TrackedStretch
 {
+    /// <summary>Speeds that move less than this share of their mean count as steady.</summary>
+    private const double LeastDeviation = 0.001;
+
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
 
@@ -26,6 +29,20 @@ internal sealed class TrackedStretch
 
         Sums = new Complex[3 * lines.Count][];
         Units = new Complex[lines.Count][];
+        Deviations = new double[angles.Count][];
+        Speeds = new double[angles.Count][];
+    }
+
+    private TrackedStretch(TrackedStretch from, int blocks, int[] keep)
+    {
+        Stretch = from.Stretch.Head(blocks);
+        Lines = [.. keep.Select(l => from.Lines[l])];
+        _halfNodeAngles = [.. from._halfNodeAngles.Select(a => a[..(2 * Stretch.Blocks + 1)])];
+        _lineOfRotor = [.. Enumerable.Range(0, Rotors).Select(r => Enumerable.Range(0, keep.Length).Where(l => Lines[l].Rotor == r).ToArray())];
+        Sums = [.. keep.SelectMany(l => Enumerable.Range(0, 3).Select(axis => from.Sums[3 * l + axis][..Stretch.Nodes]))];
+        Units = [.. keep.Select(l => from.Units[l][..Stretch.Nodes])];
+        Deviations = from.Deviations;
+        Speeds = from.Speeds;
     }
 
     internal Stretch Stretch { get; }
@@ -39,6 +56,48 @@ internal sealed class TrackedStretch
 
     /// <summary>exp(i · turn · angle), [line][node].</summary>
     internal Complex[][] Units { get; }
+
+    /// <summary>Smoothed speed of a rotor less its mean, in its own standard deviations, [rotor][node]: what the size of a line may follow
+    /// where the airframe resonates.</summary>
+    internal double[][] Deviations { get; }
+
+    /// <summary>Smoothed frequency of a rotor, Hz, [rotor][node].</summary>
+    internal double[][] Speeds { get; }
+
+    /// <summary>What the nodes' triangle leaves, node by node, of one line seen along another: sinc² of their distance.</summary>
+    internal void Response(int line, int other, int fromNode, Span<double> response)
+    {
+        Line a = Lines[line], b = Lines[other];
+        if (a.Rotor == b.Rotor && a.Turn == b.Turn)
+        {
+            response.Fill(1);
+            return;
+        }
+
+        ReadOnlySpan<double> own = Speeds[a.Rotor].AsSpan(fromNode, response.Length), its = Speeds[b.Rotor].AsSpan(fromNode, response.Length);
+        double scale = Math.PI * Stretch.NodeS, shift = b.ShiftHz - a.ShiftHz;
+        for (int k = 0; k < response.Length; k++)
+        {
+            response[k] = SincSquared(scale * (b.Turn * its[k] - a.Turn * own[k] + shift));
+        }
+    }
+
+    // (sin x / x)², by its series up to the first zero; beyond, what passes turns too fast to matter.
+    private static double SincSquared(double x)
+    {
+        double y = x * x;
+        if (y > 9.0)
+        {
+            return 0;
+        }
+
+        double sinc = 1 - y / 6 * (1 - y / 20 * (1 - y / 42 * (1 - y / 72 * (1 - y / 110))));
+        return sinc * sinc;
+    }
+
+    /// <summary>A copy of the first part, with some of the lines.</summary>
+    internal TrackedStretch Copy(double mostS, Func<Line, bool> keep) => new(
+        this, (int)(mostS / Stretch.NodeS), [.. Enumerable.Range(0, Lines.Count).Where(l => keep(Lines[l]))]);
 
     /// <summary>Angle of a rotor at a node, rad.</summary>
     internal double Angle(int rotor, int node) => _halfNodeAngles[rotor][2 * node];
@@ -73,6 +132,9 @@ internal sealed class TrackedStretch
 
                 Units[lines[i]] = UnitsOf(rotor, Lines[lines[i]].Turn);
             }
+
+            Speeds[rotor] = SpeedsOf(rotor);
+            Deviations[rotor] = DeviationsOf(Speeds[rotor]);
         });
     }
 
@@ -105,6 +167,36 @@ internal sealed class TrackedStretch
                 }
             }
         }
+    }
+
+    // Speed over some 0.4 s: what shakes faster is the angle's noise rather than the rotor.
+    private double[] SpeedsOf(int rotor)
+    {
+        int half = Math.Max(1, (int)Math.Round(0.2 / Stretch.NodeS));
+        double[] speeds = new double[Stretch.Nodes];
+        for (int b = 0; b < speeds.Length; b++)
+        {
+            speeds[b] = RotorHz(rotor, Math.Max(0, b - half), Math.Min(Stretch.Blocks, b + half));
+        }
+
+        return speeds;
+    }
+
+    private static double[] DeviationsOf(double[] speeds)
+    {
+        double mean = 0, square = 0;
+        foreach (double v in speeds)
+        {
+            mean += v / speeds.Length;
+        }
+
+        foreach (double v in speeds)
+        {
+            square += (v - mean) * (v - mean) / speeds.Length;
+        }
+
+        double scale = Math.Max(Math.Sqrt(square), LeastDeviation * mean);
+        return Array.ConvertAll(speeds, v => Math.Clamp((v - mean) / scale, -6, 6));
     }
 
     // Cubic through four nodes where there are four: a straight line would leave corners in the angle.
