@@ -16,6 +16,9 @@ internal static class PhaseTrack
     /// <summary>Share of a line's square that the model misses and that is no matter of angle: a floor under the noise.</summary>
     private const double ModelShare = 0.003;
 
+    /// <summary>Share of all lines' squares below which a line counts as empty: in a record without noise its phase would be taken from rounding.</summary>
+    private const double Emptiness = 1e-5;
+
     /// <summary>Corrects the angles of every rotor.</summary>
     /// <returns>The walk used, rad² a second.</returns>
     internal static double Correct(WindowFits fits, Residual residual, double[] noise)
@@ -54,7 +57,9 @@ internal static class PhaseTrack
         TrackedStretch tracked = fits.Tracked;
         IReadOnlyList<Line> lines = tracked.Lines;
         int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
-        double[] perNode = [.. noise.Select((n, i) => 1 / (n * fits.Length * 4 / 6 + ModelShare * MeanSquare(residual.Envelopes[i]) + 1e-30))];
+        double[] squares = [.. residual.Envelopes.Select(MeanSquare)];
+        double floor = Emptiness * squares.Sum() + 1e-30;
+        double[] perNode = [.. noise.Select((n, i) => 1 / (n * fits.Length * 4 / 6 + ModelShare * squares[i] + floor))];
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         for (int i = 0; i < lines.Count; i++)
         {

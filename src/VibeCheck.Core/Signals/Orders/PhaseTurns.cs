@@ -12,6 +12,9 @@ internal static class PhaseTurns
     /// <summary>A line whose own phase is expected to be off by more than this, rad, could be off by a whole turn: not used.</summary>
     private const double MostExpected = 1.3;
 
+    /// <summary>A line that neighbours disturb more than this tells nothing of its own turn.</summary>
+    private const double MostGain = 5;
+
     /// <summary>Corrects the angles of every rotor by what the windows show.</summary>
     /// <param name="fits">Windows of a second or two.</param>
     /// <param name="noise">Noise's share of the squared phasors, [3 · line + axis].</param>
@@ -43,7 +46,8 @@ internal static class PhaseTurns
         foreach (int line in lines)
         {
             int turns = fits.Tracked.Lines[line].Turn;
-            if (Math.Abs(turns) / Math.Sqrt(information) > MostExpected)
+            bool parted = fits.Gain(line, window - 1) < MostGain && fits.Gain(line, window) < MostGain;
+            if (!parted || Math.Abs(turns) / Math.Sqrt(information) > MostExpected)
             {
                 continue;
             }

@@ -26,7 +26,7 @@ internal static class SpeedSmoothing
             least = Math.Min(least, levels[i] - levels[i - 1]);
         }
 
-        return levels.Length > 0 && (levels.Length == 1 || least > CoarseStep * levels[levels.Length / 2]);
+        return levels.Length > 1 && least > CoarseStep * levels[levels.Length / 2];
     }
 
     private static (List<double> Times, List<double> Values) WithoutSpikes(Series rpm)
