@@ -65,7 +65,7 @@ internal static class ShimsCommand
         ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg });
         IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(SurveyFile.Read(last, airframe), survey) : [];
         ResultOutput.Write(terminal, request.CardPath, stream => BenchCard.Write(plan, stream, request.Letter, request.Inch));
-        ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, stream));
+        ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, since, stream));
         if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
         {
             new ShimText(terminal.Output, request.Inch).Write(plan, since, request.Budget);

@@ -16,7 +16,8 @@ public static class BenchCard
         .around{display:grid;grid-template-columns:minmax(0,1fr) 33mm minmax(0,1fr);gap:2mm;align-items:stretch;margin-top:2mm}
         .side{display:flex;flex-direction:column;gap:2mm;justify-content:space-around}
         .middle{display:flex;flex-direction:column;gap:2mm;justify-content:center;align-items:center;text-align:center;font-size:9.5pt}
-        .middle .motor{width:76mm;text-align:left;background:#fff}
+        .axis{display:flex;justify-content:center;gap:2mm;margin-top:2mm}
+        .axis .motor{width:77mm}
         .motor{border:.5mm solid #000;border-radius:1.5mm;padding:1.2mm 2mm 1.6mm;break-inside:avoid}
         .motor.work{border-width:1.1mm}
         .name{display:flex;justify-content:space-between;align-items:baseline;gap:2mm;border-bottom:.25mm solid #777;margin-bottom:1mm}
@@ -33,7 +34,7 @@ public static class BenchCard
         .ticks .write{min-width:17mm;height:6mm}
         .tight .ticks{font-size:8.8pt}.tight .ticks .write{min-width:10mm}.tight .box{width:4mm;height:4mm}.tight .do{font-size:12pt}.tight .id{font-size:15pt}
         .tight .motor table{font-size:9pt}
-        @media screen and (max-width:700px){.around{grid-template-columns:1fr}.middle{order:-1}.middle .motor{width:100%}.head{flex-direction:column}.fields{text-align:left}}
+        @media screen and (max-width:700px){.around{grid-template-columns:1fr}.middle{order:-1}.axis{flex-direction:column}.axis .motor{width:100%}.head{flex-direction:column}.fields{text-align:left}}
         """;
 
     /// <summary>Writes the card.</summary>
@@ -47,16 +48,19 @@ public static class BenchCard
         ArgumentNullException.ThrowIfNull(stream);
         var groups = plan.Motors.Select(m => (Shims: m, Side: SideOf(m.Motor))).ToLookup(m => m.Side, m => m.Shims);
         string unit = inch ? "in" : "mm";
-        bool tight = Math.Max(groups[Side.Left].Count(), groups[Side.Right].Count()) > RoomyRows;
+        int rows = Math.Max(groups[Side.Left].Count(), groups[Side.Right].Count()) + (groups[Side.Front].Any() ? 1 : 0) + (groups[Side.Back].Any() ? 1 : 0);
+        bool tight = rows > RoomyRows;
         Markup body = Markup.Of(
             $"""
             <div class="head"><div><h1>Bench card: {plan.Airframe.Name}</h1><p class="answer">{ShimWords.Answer(plan)}</p></div>
             <div class="fields">date <span class="write" style="min-width:30mm"></span><br>by <span class="write" style="min-width:30mm"></span><br>screw torque <span class="write" style="min-width:20mm"></span></div></div>
             <p>{KeepPercent(ShimWords.Expect(plan))}</p>
             <p class="soft">{Kit(plan, inch, unit)} Shims in {unit}; tilts in degrees, ± 95 %. Sides are seen from the hub looking out along the arm; drawings from above.</p>
-            <div class="{(tight ? "around tight" : "around")}"><div class="side">{Boxes(plan, Ordered(groups[Side.Left]), inch, tight)}</div>
-            <div class="middle">{Boxes(plan, groups[Side.Front], inch, tight)}{Map(plan)}{Boxes(plan, groups[Side.Back], inch, tight)}</div>
+            <div class="{(tight ? "plan tight" : "plan")}">{OnAxis(plan, groups[Side.Front], inch, tight)}
+            <div class="around"><div class="side">{Boxes(plan, Ordered(groups[Side.Left]), inch, tight)}</div>
+            <div class="middle">{Map(plan)}</div>
             <div class="side">{Boxes(plan, Ordered(groups[Side.Right]), inch, tight)}</div></div>
+            {OnAxis(plan, groups[Side.Back], inch, tight)}</div>
             <div class="foot">{Look(plan)}{PrintPage.Cautions()}</div>
             """);
         PrintPage.Write(stream, $"Bench card: {plan.Airframe.Name}", letter, Css, body);
@@ -73,7 +77,7 @@ public static class BenchCard
         Back,
     }
 
-    /// <summary>Motors within 10° of the nose or tail stand in the middle column.</summary>
+    /// <summary>Motors within 10° of the nose or tail stand before or behind the rest.</summary>
     private static Side SideOf(Motor motor)
     {
         double azimuth = Math.IEEERemainder(motor.AzimuthDeg, 360);
@@ -99,6 +103,10 @@ public static class BenchCard
 
     private static IEnumerable<Markup> Boxes(ShimPlan plan, IEnumerable<MotorShims> motors, bool inch, bool tight) =>
         motors.Select(m => Box(plan, m, inch, tight));
+
+    /// <summary>Motors on the nose or tail stand above or below the rest; a coaxial pair side by side.</summary>
+    private static Markup OnAxis(ShimPlan plan, IEnumerable<MotorShims> motors, bool inch, bool tight) =>
+        motors.Any() ? Markup.Of($"""<div class="axis">{Boxes(plan, motors.OrderBy(m => m.Motor.Level), inch, tight)}</div>""") : Markup.Empty;
 
     private static Markup Box(ShimPlan plan, MotorShims m, bool inch, bool tight)
     {

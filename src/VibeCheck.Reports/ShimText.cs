@@ -35,9 +35,15 @@ public sealed class ShimText(TextWriter output, bool inch)
         WriteAsLeft(plan);
         WriteReasons(plan);
         WriteMoves([.. plan.Survey.Knocks, .. sinceLast]);
+        WriteList("Notes", [.. plan.Survey.Readings.Where(r => r.Note.Length > 0).Select(Note)]);
         if (withBudget)
         {
             WriteBudgets(plan);
+        }
+        else if (plan.Survey.Gauge is { ZeroErrorDeg.IsKnown: true } gauge)
+        {
+            output.WriteLine();
+            WriteZeroError(gauge);
         }
 
         WriteList("Look out", plan.Cautions);
@@ -144,9 +150,19 @@ public sealed class ShimText(TextWriter output, bool inch)
         {
             Wrap($"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
                 + (g.ScatterDeg is double s ? $"repeats scatter by {Say.Number(s, 3)}°." : "no repeats."));
-            Wrap(g.ZeroErrorDeg.Value is double zero ? $"Zero error of the gauge: {Say.Change(g.ZeroErrorDeg, 2, "°")} by turning it."
-                : $"Zero error of the gauge: not known, because {g.ZeroErrorDeg.Why}; it drops out of every tilt read the same way round.");
+            WriteZeroError(g);
         }
+    }
+
+    private void WriteZeroError(GaugeQuality gauge) => Wrap(gauge.ZeroErrorDeg.IsKnown
+        ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
+        : $"Zero error of the gauge: not known, because {gauge.ZeroErrorDeg.Why}; it drops out of every tilt read the same way round.");
+
+    private static string Note(GaugeReading r)
+    {
+        string way = r.Direction == TiltDirection.Across ? "across" : "along", place = r.Where == GaugePlace.Frame ? "frame" : "mount";
+        string when = r.When == SurveyTime.AsFound ? "as found" : "as left";
+        return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
     }
 
     private void WriteBudget(string name, UncertaintyBudget? budget)

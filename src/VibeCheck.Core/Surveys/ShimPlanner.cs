@@ -220,7 +220,7 @@ internal sealed class ShimPlanner
     private IEnumerable<string> MotorCautions(MotorShims m)
     {
         ShimStacks stacks = m.Stacks!;
-        if (stacks.ResidualDeg > _options.ToleranceDeg)
+        if (stacks.ResidualDeg > _options.ToleranceDeg + ShimOptions.EqualDeg)
         {
             yield return Text($"the best the kit can do leaves {stacks.ResidualDeg:0.00}°; other thicknesses would do better.");
         }

@@ -57,7 +57,9 @@ public sealed class TiltReckoning
 
         if (FrameMean(motor, when, direction) is not PlaceMean frame)
         {
-            return (Estimate.Unknown($"no frame reading {word} the arm to hold the mount against"), null);
+            bool hubOneWay = _readings.Any(r => r.MotorId is null && r.When == when);
+            return (Estimate.Unknown(hubOneWay ? "the frame was read one way only at the hub, and this arm needs both"
+                : $"no frame reading {word} the arm to hold the mount against"), null);
         }
 
         PlaceMean tilt = PlaceMean.Combine((1, mount), (-1, frame));

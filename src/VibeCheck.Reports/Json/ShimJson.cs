@@ -8,9 +8,13 @@ namespace VibeCheck.Reports.Json;
 public static class ShimJson
 {
     /// <summary>Writes a plan.</summary>
-    public static void Write(ShimPlan plan, Stream stream)
+    /// <param name="plan">The plan.</param>
+    /// <param name="sinceLast">Moves since an earlier survey; empty when there was none.</param>
+    /// <param name="stream">Takes the text, UTF-8.</param>
+    public static void Write(ShimPlan plan, IReadOnlyList<MountMovement> sinceLast, Stream stream)
     {
         ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(sinceLast);
         JsonFields.Write(stream, json => json.Object(() =>
         {
             json.WriteString("schema", "vibecheck.shims/1");
@@ -31,13 +35,8 @@ public static class ShimJson
                 json.WriteString("id", t.MotorId);
                 WriteTilt(json, t);
             }));
-            json.Array("knocks", plan.Survey.Knocks, k => json.Object(() =>
-            {
-                json.WriteString("motor", k.MotorId);
-                json.WriteString("direction", k.Direction == TiltDirection.Across ? "across" : "along");
-                json.Amount("moved_deg", "ci95", k.MovedDeg);
-                json.WriteBoolean("moved", k.Moved);
-            }));
+            WriteMoves(json, "knocks", plan.Survey.Knocks);
+            WriteMoves(json, "since_last", sinceLast);
             json.Texts("cautions", plan.Cautions);
         }));
     }
@@ -69,6 +68,15 @@ public static class ShimJson
             }));
         }));
     }
+
+    private static void WriteMoves(Utf8JsonWriter json, string name, IReadOnlyList<MountMovement> moves) =>
+        json.Array(name, moves, k => json.Object(() =>
+        {
+            json.WriteString("motor", k.MotorId);
+            json.WriteString("direction", k.Direction == TiltDirection.Across ? "across" : "along");
+            json.Amount("moved_deg", "ci95", k.MovedDeg);
+            json.WriteBoolean("moved", k.Moved);
+        }));
 
     private static void WriteGauge(Utf8JsonWriter json, GaugeQuality? gauge)
     {
