@@ -52,5 +52,6 @@ internal static class VibeCheckApp
             ShimsCommand.Build(terminal),
             ChartCommand.Build(terminal),
             DemoCommand.Build(terminal),
+            ReadCommand.Build(terminal),
         };
 }

@@ -1,3 +1,7 @@
+using System.Globalization;
+using System.Text;
+using VibeCheck.Core.Flights;
+
 namespace VibeCheck.Logs.Columns;
 
 /// <summary>What the columns of a recorder are, as its user said; overrides what the tool would find.</summary>
@@ -15,6 +19,77 @@ public sealed record ColumnsFile
     /// <summary>The entry for a header (case and blanks around it do not matter), or null.</summary>
     public ColumnEntry? Find(string header) =>
         Columns.FirstOrDefault(c => string.Equals(c.Header.Trim(), header.Trim(), StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>Reads a columns file (TOML).</summary>
+    /// <exception cref="InputFaultException">The file can't be read, or something in it can't be: told with line and column.</exception>
+    public static ColumnsFile Read(string path)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        TomlSheet sheet = TomlSheet.Read(path);
+        double? rate = sheet.Root.Number("rows_per_second");
+        if (rate is <= 0)
+        {
+            throw sheet.Root.Fault("rows_per_second", "'rows_per_second' is not above 0", "Write how many rows the recorder writes a second.");
+        }
+
+        foreach (TomlSection section in sheet.Sections.Where(s => s.Name != "column"))
+        {
+            throw section.Fault(null, $"[{section.Name}] means nothing in a columns file", "Columns are written as [[column]].");
+        }
+
+        return new() { Path = path, RowsPerSecond = rate, Columns = [.. sheet.Sections.Select(Entry)] };
+    }
+
+    /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>
+    public static string TextOf(FileReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(reading);
+        var text = new StringBuilder();
+        text.Append("# What the columns of this recorder are. Edit, and give with --columns.\n");
+        text.Append("# is: ").Append(EntryChannels.All).Append('\n');
+        text.Append("# motor: id of the motor in the airframe file. unit: such as s, ms, g, m/s2, deg/s, rpm, erpm, hz, %, us, degc, a, v.\n");
+        text.Append("# scale: factor on the numbers before the unit. Columns that are not named here are found by the tool.\n");
+        foreach (ColumnReading column in reading.Columns.Where(c => c.Channel is not null))
+        {
+            (string word, string? motor) = EntryChannels.OfShown(column.Channel!);
+            text.Append("\n[[column]]\n");
+            text.Append(CultureInfo.InvariantCulture, $"header = {Quoted(column.Header)}\nis = \"{word}\"\n");
+            if (motor is not null)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"motor = {Quoted(motor)}\n");
+            }
+
+            if (column.Unit is not null && UnitTable.Find(column.Unit).Count > 0)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"unit = {Quoted(column.Unit)}\n");
+            }
+        }
+
+        string[] others = [.. reading.Columns.Where(c => c.Channel is null).Select(c => c.Header)];
+        foreach (string header in others.Take(200))
+        {
+            text.Append(CultureInfo.InvariantCulture, $"\n# [[column]]\n# header = {Quoted(header)}\n# is = \"ignore\"\n");
+        }
+
+        return text.ToString();
+    }
+
+    private static string Quoted(string text) => "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+
+    private static ColumnEntry Entry(TomlSection section)
+    {
+        string header = section.Text("header") ?? throw section.Fault(null, "a [[column]] has no header", "Add header = \"...\" as it stands in the log.");
+        string channel = section.Text("is") ?? throw section.Fault(null, $"column '{Text.FormFinder.Cut(header)}' does not say what it is", "Add is = \"acc_x\" or another of: " + EntryChannels.All + ".");
+        double scale = section.Number("scale") ?? 1;
+        if (scale == 0)
+        {
+            throw section.Fault("scale", "'scale' is 0", "Write the factor that the numbers are to be multiplied by.");
+        }
+
+        ColumnEntry entry = new(header, channel, section.Text("motor"), section.Text("unit"), scale, section.Line);
+        string? unknown = section.Unasked.FirstOrDefault();
+        return unknown is null ? entry : throw section.Fault(null, unknown, "A [[column]] has header, is, motor, unit and scale.");
+    }
 }
 
 /// <summary>One column of a columns file.</summary>

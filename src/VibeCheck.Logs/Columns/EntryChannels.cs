@@ -28,6 +28,20 @@ internal static class EntryChannels
         return null;
     }
 
-    internal static string WordOf(Channel channel) => Words.First(w => w.Quantity == channel.Quantity
-        && (channel.Quantity is not (Quantity.Acceleration or Quantity.Rate) || w.Axis == channel.Axis)).Word;
+    /// <summary>Word and motor of a channel as shown in a reading, such as "acc_x" or "M1 esc temp".</summary>
+    internal static (string Word, string? Motor) OfShown(string shown)
+    {
+        static string NameOf((string, Quantity Quantity, int Axis) word) => new Channel(word.Quantity) { Axis = word.Axis }.Show(null);
+        foreach (var word in Words.Where(w => NameOf(w) == shown))
+        {
+            return (word.Word, null);
+        }
+
+        foreach (var word in Words.Where(w => shown.EndsWith(" " + NameOf(w), StringComparison.Ordinal)))
+        {
+            return (word.Word, shown[..^(NameOf(word).Length + 1)]);
+        }
+
+        return ("ignore", null);
+    }
 }

@@ -38,6 +38,7 @@ internal static class UnitTable
     internal static readonly Unit RotorDegPerS = new("deg/s", UnitKind.RotorSpeed, 1.0 / 6);
     internal static readonly Unit Percent = new("%", UnitKind.Share, 0.01);
     internal static readonly Unit Permille = new("‰", UnitKind.Share, 0.001);
+    internal static readonly Unit Thousands2 = new("0..2000", UnitKind.Share, 1.0 / 2000);
     internal static readonly Unit Share = new("0..1", UnitKind.Share, 1);
 
     // Pulses of 1000 to 2000 µs stand for stop to full: common practice.
@@ -122,7 +123,7 @@ internal static class UnitTable
         {
             foreach (string spelling in spellings.Split(' '))
             {
-                table[spelling] = units;
+                table[Normalise(spelling)] = units;
             }
         }
 
@@ -152,7 +153,8 @@ internal static class UnitTable
         Add("ehz hzel", new Unit("Hz electrical", UnitKind.RotorSpeed, 60) { IsElectrical = true });
         Add("% pct percent prozent perc pc", Percent);
         Add("‰ promille", Permille);
-        Add("0..1 0-1 norm normalised normalized ratio fraction frac unitless 0to1", Share);
+        Add("0..2000", Thousands2);
+        Add("0..1 01 0-1 norm normalised normalized ratio fraction frac unitless 0to1", Share);
         Add("degc c celsius degcelsius degreec degreesc degreecelsius degreescelsius ℃", Celsius);
         Add("degf f fahrenheit degfahrenheit degreef degreesf ℉", Fahrenheit);
         Add("k kelvin degk kelvins", Kelvin);

@@ -224,7 +224,7 @@ internal sealed class UnitsFromData(LogFile file)
             : least >= -0.001 && most is > 3 and <= 105 ? UnitTable.Percent
             : least >= 800 && most is > 1000 and <= 2200 ? UnitTable.PulseMicroseconds
             : least >= -0.001 && most is > 105 and <= 1001 ? UnitTable.Permille
-            : least >= -0.001 && most is > 1001 and <= 2048 ? new Unit("0..2000", UnitKind.Share, 1.0 / 2000)
+            : least >= -0.001 && most is > 1001 and <= 2048 ? UnitTable.Thousands2
             : null,
         Quantity.RotorSpeed => columns.Any(c => c.Header.Contains("rpm", StringComparison.OrdinalIgnoreCase)) ? RpmWord(columns[0].Header)
             : most is > 1200 and < 60_000 ? UnitTable.Rpm : null,

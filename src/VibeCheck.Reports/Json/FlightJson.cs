@@ -56,10 +56,10 @@ public static class FlightJson
 
     private static void Input(Utf8JsonWriter json, FlightInput input)
     {
-        json.Object("imu", () => File(json, input.Imu));
+        json.Object("imu", () => ReadingJson.Fields(json, input.Imu));
         if (input.Esc is FileReading esc)
         {
-            json.Object("esc", () => File(json, esc));
+            json.Object("esc", () => ReadingJson.Fields(json, esc));
         }
         else
         {
@@ -79,28 +79,6 @@ public static class FlightJson
         bool somethingUnknown = input is { ClockOffsetS: null } or { ClockOffsetU95S: null } or { ClockDriftPpm: null }
             or { StartedUtc: null } or { ContentHash: null };
         return input.ClockWhy ?? (somethingUnknown ? "not in the log, or not needed with everything in one file" : null);
-    }
-
-    private static void File(Utf8JsonWriter json, FileReading file)
-    {
-        json.WriteString("path", file.Path);
-        json.WriteNumber("rows", file.Rows);
-        json.WriteNumber("rows_unusable", file.RowsUnusable);
-        json.Number("rate_hz", file.RateHz);
-        json.Number("jitter_s", file.JitterS);
-        json.Segments("gaps", file.Gaps);
-        json.WriteNumber("clipped_samples", file.ClippedSamples);
-        json.Array("columns", file.Columns, column => json.Object(() =>
-        {
-            json.WriteString("header", column.Header);
-            json.WriteString("channel", column.Channel);
-            json.WriteString("unit", column.Unit);
-            json.WriteString("how_known", column.HowKnown);
-            json.Why(column.Channel is null ? "not a channel that this tool uses" : column.Unit is null ? "a number without unit" : null);
-        }));
-        json.Texts("form", file.Form);
-        json.Array("warnings", file.Warnings, warning => Warning(json, warning));
-        json.Why(file.RateHz is null ? "fewer than two usable rows" : file.JitterS is null ? "the stamps were not held against an even clock" : null);
     }
 
     private static void Level(Utf8JsonWriter json, Level level) => json.Object(() =>

@@ -1,0 +1,122 @@
+using System.Globalization;
+using VibeCheck.Core.Flights;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Tables;
+
+/// <summary>How a log was read, as a table for the console: plain aligned text of at most 80 columns.</summary>
+public static class ReadingTable
+{
+    private const int Width = 80;
+    private const int MostListed = 5;
+
+    // Widths of the first columns; range and share take what is left.
+    private const int HeaderWidth = 20;
+    private const int ChannelWidth = 16;
+    private const int UnitWidth = 8;
+    private const int KnownWidth = 12;
+    private const int RangeWidth = 14;
+
+    /// <summary>Writes one file.</summary>
+    public static void Write(FileReading file, TextWriter output)
+    {
+        ArgumentNullException.ThrowIfNull(file);
+        ArgumentNullException.ThrowIfNull(output);
+        output.WriteLine(Plain(file.Path));
+        Wrapped(output, "", Say.Capital(string.Join(", ", file.Form)) + ".");
+        Wrapped(output, "", Rows(file));
+        output.WriteLine();
+        WriteColumns(file, output);
+        WriteGaps(file, output);
+        foreach (Warning warning in file.Warnings)
+        {
+            Wrapped(output, "! ", Plain(warning.Text));
+        }
+    }
+
+    private static string Rows(FileReading file)
+    {
+        string rows = string.Create(CultureInfo.InvariantCulture, $"{file.Rows} rows, {file.RowsUnusable} unusable.");
+        string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
+        string jitter = file.JitterS is double s ? string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms") : "";
+        string clipped = string.Create(CultureInfo.InvariantCulture, $", {Count(file.Gaps.Count, "gap")}, {Count(file.ClippedSamples, "clipped sample")}.");
+        return rows + rate + jitter + clipped;
+    }
+
+    private static string Count(int count, string what) => string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
+
+    private static void WriteColumns(FileReading file, TextWriter output)
+    {
+        output.WriteLine(Row("column", "taken for", "unit", "known by", "range", "usable"));
+        foreach (ColumnReading column in file.Columns.Where(c => c.Channel is not null))
+        {
+            string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
+            string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
+            output.WriteLine(Row(Plain(column.Header), Plain(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share));
+        }
+
+        output.WriteLine("Ranges in s, m/s², rad/s, rpm, A, V, °C, m; commands from 0 to 1.");
+        ColumnReading[] others = [.. file.Columns.Where(c => c.Channel is null)];
+        ColumnReading[] known = [.. others.Where(c => c.HowKnown is not null)];
+        foreach (ColumnReading column in known.Take(MostListed * 2))
+        {
+            Wrapped(output, "  ", $"{Plain(column.Header)}: {Plain(column.HowKnown!)}");
+        }
+
+        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => Plain(c.Header))];
+        if (ignored.Length > 0)
+        {
+            string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
+            Wrapped(output, "  ", $"Not used: {string.Join(", ", ignored.Take(12))}{more}.");
+        }
+
+        output.WriteLine();
+    }
+
+    private static void WriteGaps(FileReading file, TextWriter output)
+    {
+        if (file.Gaps.Count == 0)
+        {
+            return;
+        }
+
+        string listed = string.Join(", ", file.Gaps.OrderByDescending(g => g.Seconds).Take(MostListed).OrderBy(g => g.FromS)
+            .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.FromS:0.000} to {g.ToS:0.000} s")));
+        string more = file.Gaps.Count > MostListed ? string.Create(CultureInfo.InvariantCulture, $"; the longest {MostListed} of {file.Gaps.Count}") : "";
+        Wrapped(output, "", $"Gaps: {listed}{more}.");
+    }
+
+    private static string Row(string header, string channel, string unit, string known, string range, string share) =>
+        $"{Fit(header, HeaderWidth)} {Fit(channel, ChannelWidth)} {Fit(unit, UnitWidth)} {Fit(known, KnownWidth)} {range.PadLeft(RangeWidth)} {share}".TrimEnd();
+
+    private static string Fit(string text, int width) => (text.Length > width ? text[..(width - 1)] + "~" : text).PadRight(width);
+
+    private static string Short(double value) => Math.Abs(value) switch
+    {
+        0 => "0",
+        >= 1e6 => value.ToString("0.###e0", CultureInfo.InvariantCulture),
+        >= 100 => value.ToString("0", CultureInfo.InvariantCulture),
+        >= 1 => value.ToString("0.##", CultureInfo.InvariantCulture),
+        _ => value.ToString("0.###", CultureInfo.InvariantCulture),
+    };
+
+    /// <summary>Text out of a file on one line: no control characters reach the terminal.</summary>
+    private static string Plain(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
+
+    private static void Wrapped(TextWriter output, string mark, string text)
+    {
+        string line = mark;
+        foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (line.Length + word.Length + 1 > Width && line.Length > mark.Length)
+            {
+                output.WriteLine(line.TrimEnd());
+                line = new string(' ', mark.Length);
+            }
+
+            line += word + " ";
+        }
+
+        output.WriteLine(line.TrimEnd());
+    }
+}
