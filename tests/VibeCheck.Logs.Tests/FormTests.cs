@@ -20,7 +20,7 @@ public sealed class FormTests : IDisposable
     {
         LogFormRecipe form = LogForms.All.Single(f => f.Name == name);
         (string imu, string? esc) = LogForms.Write(Flight, form, _folder);
-        Flight read = FlightReader.Read(new([imu], esc is null ? [] : [esc]), ReadOptions.Default, Flight.Recipe.Airframe, TestContext.Current.CancellationToken);
+        Flight read = FlightReader.Read(new([imu], esc is null ? [] : [esc]), ReadOptions.Default with { ClockOffsetS = 0 }, Flight.Recipe.Airframe, TestContext.Current.CancellationToken);
 
         ImuTrack truth = Flight.Flight.Imu;
         int cut = form.CutLastLine ? 1 : 0;

@@ -10,8 +10,10 @@ switch (args)
         return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
     case ["survey", .. var rest]:
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
+    case ["alignment", .. var rest]:
+        return AlignmentCampaign.Run(Trials(rest, 40), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N]");
         return 2;
 }
 

@@ -17,8 +17,10 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
         var telemetry = new TelemetryAssembly(airframe);
         double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), notes);
+        RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
         for (int i = 0; i < esc.Count; i++)
         {
+            clocks.Correct(esc[i].TimeS, escShifts[i]);
             telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
         }
 
@@ -40,7 +42,10 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
             {
                 Imu = Merge([.. imu.Select((f, i) => ReadingTable.Of(f, i == 0 ? built : null, i == 0 ? notes : []))]),
                 Esc = esc.Count == 0 ? null : Merge([.. esc.Select(f => ReadingTable.Of(f, null, []))]),
-                ClockOffsetS = esc.Count == 0 ? 0 : options.ClockOffsetS ?? 0,
+                ClockOffsetS = clocks.OffsetS,
+                ClockOffsetU95S = clocks.U95S,
+                ClockDriftPpm = clocks.DriftPpm,
+                ClockWhy = clocks.Why,
                 StartedUtc = imu[0].StartedUtc,
                 ContentHash = Hash(),
             },

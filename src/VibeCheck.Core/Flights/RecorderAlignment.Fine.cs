@@ -1,0 +1,376 @@
+using VibeCheck.Core.Signals.Orders;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>The lag under which lines, turned back by the reported angles, stand still: to some milliseconds.</summary>
+internal sealed class FineAlignment
+{
+    private const double ReachS = 0.48;
+    private const double StepS = 0.04;
+
+    // Angles are looked up on a grid that nodes and lags share.
+    private const double GridS = 0.005;
+    private const double NodeHz = 40;
+    private const double WindowS = 1.5;
+    private const double PartS = 5;
+    private const int MostParts = 20;
+
+    // A part in which the captured share would hardly change with the lag says nothing.
+    private const double LeastForetold = 0.01;
+
+    // A drift known worse than this is not shown: crystals differ by some tens of ppm.
+    private const double MostDriftU95Ppm = 100;
+
+    private static readonly double[] s_window = [.. Enumerable.Range(0, (int)(WindowS * NodeHz)).Select(j => 0.5 - 0.5 * Math.Cos(Math.Tau * (j + 0.5) / (int)(WindowS * NodeHz)))];
+
+    private readonly List<Part> _parts = [];
+    private readonly IReadOnlyList<RotorSpeed> _rotors;
+    private readonly RotorAngle[] _angles;
+    private readonly int[] _orders;
+
+    internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors)
+    {
+        _rotors = rotors;
+        _angles = [.. rotors.Select(r => new RotorAngle(r.Rpm))];
+        double top = rotors.Average(r => r.Rpm.Values.Max()) / 60;
+        int blades = Math.Max(2, rotors.Max(r => r.Blades));
+        _orders = [.. ((int[])[1, blades]).Where(k => k == 1 || k * top < 0.45 * imu.RateHz)];
+        CutParts(imu);
+    }
+
+    /// <summary>A lag and how well it is borne out.</summary>
+    /// <param name="LagS">Where, s.</param>
+    /// <param name="Likeness">Mean over parts of the flight of the correlation between the captured power over the lag and what the
+    /// reported speeds foretell: near 1 for files of one flight, near 0 for others.</param>
+    /// <param name="Parts">Parts in which speeds vary enough to tell.</param>
+    internal readonly record struct Peak(double LagS, double Likeness, int Parts);
+
+    /// <summary>Share of power captured at the best lag within half a second of a candidate, and that lag, s.</summary>
+    internal (double Captured, double LagS) Best(double candidateS)
+    {
+        if (_parts.Count == 0)
+        {
+            return (0, candidateS);
+        }
+
+        double[] sum = Sum(Curves(candidateS), -1);
+        int best = Array.IndexOf(sum, sum.Max());
+        return (sum[best], candidateS - ReachS + StepS * best);
+    }
+
+    /// <summary>How well the parts of the flight agree with what the reported speeds foretell at a lag.</summary>
+    internal Peak Weigh(double lagS)
+    {
+        double[][] seen = Curves(lagS), foretold = Curves(lagS, asForetold: true);
+        var likeness = new List<double>();
+        for (int p = 0; p < seen.Length; p++)
+        {
+            (double r, double size) = Likeness(seen[p], foretold[p]);
+            if (size > LeastForetold)
+            {
+                likeness.Add(r);
+            }
+        }
+
+        likeness.Sort();
+        double mean = likeness.Count == 0 ? 0 : likeness.Average();
+        return new(lagS, mean, likeness.Count);
+    }
+
+    /// <summary>Correlation of two curves, and how much the second varies (rms).</summary>
+    private static (double R, double Size) Likeness(double[] seen, double[] foretold)
+    {
+        double ms = seen.Average(), mf = foretold.Average(), sf = 0, ss = 0, ff = 0;
+        for (int i = 0; i < seen.Length; i++)
+        {
+            sf += (seen[i] - ms) * (foretold[i] - mf);
+            ss += (seen[i] - ms) * (seen[i] - ms);
+            ff += (foretold[i] - mf) * (foretold[i] - mf);
+        }
+
+        return (sf / Math.Sqrt(Math.Max(1e-30, ss * ff)), Math.Sqrt(ff / seen.Length));
+    }
+
+    /// <summary>Offset, drift and their intervals from the parts of the flight.</summary>
+    internal ClockAlignment Settle(Peak peak)
+    {
+        double[][] curves = Curves(peak.LagS);
+        (double lagS, double u95) = Lag(curves);
+        double offset = peak.LagS - ReachS + lagS;
+        double middle = _parts.Average(p => p.MiddleS);
+        (double Ppm, double U95Ppm)? drift = Drift(curves);
+        bool shown = drift is { U95Ppm: < MostDriftU95Ppm };
+        return new()
+        {
+            OffsetS = offset,
+            U95S = u95,
+            AtS = middle,
+            DriftPpm = shown ? drift!.Value.Ppm : null,
+            DriftU95Ppm = shown ? drift!.Value.U95Ppm : null,
+            Why = shown ? null : "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
+        };
+    }
+
+    /// <summary>Slope between the lags that the first and the second half of the parts show, each with a jackknife interval.</summary>
+    private (double Ppm, double U95Ppm)? Drift(double[][] curves)
+    {
+        int half = curves.Length / 2;
+        if (half < 4)
+        {
+            return null;
+        }
+
+        (double firstS, double firstU95S) = Lag(curves[..half]);
+        (double lastS, double lastU95S) = Lag(curves[half..]);
+        double apartS = _parts.Skip(half).Average(p => p.MiddleS) - _parts.Take(half).Average(p => p.MiddleS);
+        double u95 = Math.Sqrt(firstU95S * firstU95S + lastU95S * lastU95S) / apartS * 1e6;
+        return ((lastS - firstS) / apartS * 1e6, Math.Max(5, u95));
+    }
+
+    /// <summary>Lag within the curves, s from their start, and its jackknife interval.</summary>
+    private static (double LagS, double U95S) Lag(double[][] curves)
+    {
+        int n = curves.Length;
+        double[] without = [.. Enumerable.Range(0, n).Select(p => Top(Sum(curves, p)) * StepS)];
+        double mean = without.Average();
+        double deviation = Math.Sqrt((n - 1.0) / n * without.Sum(w => (w - mean) * (w - mean)));
+        return (Top(Sum(curves, -1)) * StepS, n < 3 ? StepS * 5 : Math.Max(0.002, 2.3 * deviation));
+    }
+
+    private static double Top(double[] curve)
+    {
+        int best = Array.IndexOf(curve, curve.Max());
+        if (best == 0 || best == curve.Length - 1)
+        {
+            return best;
+        }
+
+        double left = curve[best - 1], right = curve[best + 1], bend = left - 2 * curve[best] + right;
+        return best + (bend < 0 ? 0.5 * (left - right) / bend : 0);
+    }
+
+    private static double[] Sum(double[][] curves, int without)
+    {
+        double[] sum = new double[curves[0].Length];
+        for (int p = 0; p < curves.Length; p++)
+        {
+            for (int i = 0; i < sum.Length && p != without; i++)
+            {
+                sum[i] += curves[p][i] / curves.Length;
+            }
+        }
+
+        return sum;
+    }
+
+    /// <summary>For each part the share of power captured at each lag around a candidate.</summary>
+    private double[][] Curves(double candidateS, bool asForetold = false)
+    {
+        double[][] curves = new double[_parts.Count][];
+        Parallel.For(0, _parts.Count, p => curves[p] = Curve(_parts[p], candidateS, asForetold));
+        return curves;
+    }
+
+    private double[] Curve(Part part, double candidateS, bool asForetold)
+    {
+        int lags = 2 * (int)Math.Round(ReachS / StepS) + 1;
+        double[] captured = new double[lags];
+        double all = 0;
+        int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(StepS / GridS), reach = (int)Math.Round(ReachS / GridS);
+        double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
+        double[] shares = new double[lags];
+        for (int r = 0; r < _rotors.Count; r++)
+        {
+            double middle = part.StartS + part.Seconds / 2 - candidateS;
+            if (_rotors[r].Rpm.At(middle) < RecorderAlignment.LeastRpm)
+            {
+                continue;
+            }
+
+            double stretch = part.NodeS * NodeHz;
+            _angles[r].Fill(part.StartS - candidateS - ReachS * stretch, GridS * stretch, grid);
+            for (int b = 0; b <= nodes; b++)
+            {
+                angle[b] = grid[reach + b * perNode];
+            }
+
+            double[][] sums = asForetold ? part.StandingStill(_orders) : part.TurnedBack(angle, _orders);
+            foreach (double[] line in sums)
+            {
+                foreach (double value in line)
+                {
+                    all += value * value;
+                }
+            }
+
+            for (int lag = 0; lag < lags; lag++)
+            {
+                // A lag above the candidate's looks at earlier reports.
+                int shift = reach - (lag * perLag - reach);
+                captured[lag] += Captured(nodes, sums, angle, grid.AsSpan(shift), perNode);
+            }
+        }
+
+        for (int lag = 0; lag < lags; lag++)
+        {
+            shares[lag] = all > 0 ? captured[lag] / all : 0;
+        }
+
+        return shares;
+    }
+
+    private double Captured(int nodes, double[][] sums, double[] angle, ReadOnlySpan<double> late, int perNode)
+    {
+        int half = s_window.Length / 2;
+        double captured = 0;
+        double[] cos = new double[nodes], sin = new double[nodes];
+        for (int o = 0; o < _orders.Length; o++)
+        {
+            for (int b = 0; b < nodes; b++)
+            {
+                (sin[b], cos[b]) = Math.SinCos(_orders[o] * ((angle[b] + angle[b + 1]) - (late[b * perNode] + late[(b + 1) * perNode])) / 2);
+            }
+
+            for (int axis = 0; axis < 3; axis++)
+            {
+                double[] re = sums[6 * o + 2 * axis], im = sums[6 * o + 2 * axis + 1];
+                for (int from = 0; from + 2 * half <= nodes; from += half)
+                {
+                    double real = 0, imaginary = 0;
+                    for (int j = 0; j < 2 * half; j++)
+                    {
+                        double weight = s_window[j], c = cos[from + j], s = sin[from + j];
+                        real += weight * (re[from + j] * c - im[from + j] * s);
+                        imaginary += weight * (re[from + j] * s + im[from + j] * c);
+                    }
+
+                    captured += (real * real + imaginary * imaginary) / half;
+                }
+            }
+        }
+
+        return captured;
+    }
+
+    /// <summary>Takes parts of some seconds in which rotors turn, spread over the flight.</summary>
+    private void CutParts(ImuTrack imu)
+    {
+        var all = new List<Part>();
+        foreach (ClockBlock block in imu.Blocks)
+        {
+            int length = (int)(PartS / block.PeriodS);
+            for (int first = block.FirstSample; first + length / 2 <= block.FirstSample + block.SampleCount; first += length)
+            {
+                int count = Math.Min(length, block.FirstSample + block.SampleCount - first);
+                all.Add(new Part(imu, first, count, block.TimeOf(first), block.PeriodS));
+            }
+        }
+
+        // Rotors at rest shake nothing: parts far quieter than the flight are left out.
+        double[] levels = [.. all.Select(p => p.Rms).Order()];
+        double loud = levels.Length == 0 ? 0 : levels[levels.Length * 3 / 4];
+        List<Part> flying = [.. all.Where(p => p.Rms > 0.3 * loud)];
+        int take = Math.Min(MostParts, flying.Count);
+        for (int i = 0; i < take; i++)
+        {
+            _parts.Add(flying[take == 1 ? 0 : (int)Math.Round(i * (flying.Count - 1.0) / (take - 1))]);
+        }
+    }
+
+    /// <summary>Some seconds of acceleration.</summary>
+    private sealed class Part
+    {
+        private readonly ImuTrack _imu;
+        private readonly int _first;
+        private readonly int _perNode;
+       
+
+        internal Part(ImuTrack imu, int first, int count, double startS, double periodS)
+        {
+            (_imu, _first) = (imu, first);
+            _perNode = Math.Max(1, (int)Math.Round(1 / (NodeHz * periodS)));
+            Nodes = count / _perNode;
+            StartS = startS - periodS / 2;
+            NodeS = _perNode * periodS;
+            double square = 0;
+            foreach (double[] axis in imu.Acceleration)
+            {
+                double before = axis[first];
+                for (int i = first + 1; i < first + count; i++)
+                {
+                    // Differences leave gravity and slow manoeuvres out.
+                    square += (axis[i] - before) * (axis[i] - before);
+                    before = axis[i];
+                }
+            }
+
+            Rms = Math.Sqrt(square / count);
+        }
+
+        internal int Nodes { get; }
+
+        internal double StartS { get; }
+
+        internal double NodeS { get; }
+
+        internal double Seconds => Nodes * NodeS;
+
+        internal double MiddleS => StartS + Seconds / 2;
+
+        internal double Rms { get; }
+
+        /// <summary>What <see cref="TurnedBack"/> would give if the lines followed the reported angles without fault.</summary>
+        internal double[][] StandingStill(int[] orders)
+        {
+            double[] ones = new double[Nodes], none = new double[Nodes];
+            Array.Fill(ones, 1);
+            return [.. Enumerable.Range(0, 6 * orders.Length).Select(i => i % 2 == 0 ? ones : none)];
+        }
+
+        /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and axis; the angle is linear within a node.</summary>
+        internal double[][] TurnedBack(double[] angle, int[] orders)
+        {
+            double[][] sums = [.. Enumerable.Range(0, 6 * orders.Length).Select(_ => new double[Nodes])];
+            double[][] axes = [_imu.AccXMps2, _imu.AccYMps2, _imu.AccZMps2];
+            Span<double> mean = stackalloc double[3];
+            for (int b = 0; b < Nodes; b++)
+            {
+                int from = _first + b * _perNode;
+                for (int axis = 0; axis < 3; axis++)
+                {
+                    double total = 0;
+                    for (int i = 0; i < _perNode; i++)
+                    {
+                        total += axes[axis][from + i];
+                    }
+
+                    mean[axis] = total / _perNode;
+                }
+
+                double step = (angle[b + 1] - angle[b]) / _perNode;
+                for (int o = 0; o < orders.Length; o++)
+                {
+                    (double us, double uc) = Math.SinCos(-orders[o] * (angle[b] + step / 2));
+                    (double ts, double tc) = Math.SinCos(-orders[o] * step);
+                    double xr = 0, xi = 0, yr = 0, yi = 0, zr = 0, zi = 0;
+                    for (int i = from; i < from + _perNode; i++)
+                    {
+                        double x = axes[0][i] - mean[0], y = axes[1][i] - mean[1], z = axes[2][i] - mean[2];
+                        xr += x * uc;
+                        xi += x * us;
+                        yr += y * uc;
+                        yi += y * us;
+                        zr += z * uc;
+                        zi += z * us;
+                        (uc, us) = (uc * tc - us * ts, uc * ts + us * tc);
+                    }
+
+                    (sums[6 * o][b], sums[6 * o + 1][b], sums[6 * o + 2][b]) = (xr, xi, yr);
+                    (sums[6 * o + 3][b], sums[6 * o + 4][b], sums[6 * o + 5][b]) = (yi, zr, zi);
+                }
+            }
+
+            return sums;
+        }
+    }
+}

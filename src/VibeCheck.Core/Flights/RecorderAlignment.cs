@@ -1,0 +1,106 @@
+using VibeCheck.Core.Signals.Orders;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Finds by how much the clock of the ESC recorder differs from that of the IMU, from the flight itself.</summary>
+/// <remarks>
+/// Coarse: in short spectra of the vibration, the strength of the lines at the reported speeds, and the vibration's rise and fall with
+/// the speeds, over all lags asked for. Fine: the vibration is turned back by each rotor's reported angle under a trial lag; under the
+/// right one the lines stand still and most power is captured in windows of 1.5 s. The interval is a jackknife over parts of the flight.
+/// </remarks>
+public static class RecorderAlignment
+{
+    // Mean likeness of what is seen to what the speeds foretell, over the parts of a flight: measured on simulated flights,
+    // see docs/methods/recorder-clocks.md. Between the two nothing is decided.
+    private const double ClearLikeness = 0.45;
+    private const double NoLikeness = 0.3;
+    private const int LeastParts = 4;
+    private const int PartsToRefuse = 8;
+
+    /// <summary>Slower than this a rotor counts as standing, rpm.</summary>
+    internal const double LeastRpm = 300;
+
+    /// <summary>Finds the offset.</summary>
+    /// <param name="imu">Acceleration.</param>
+    /// <param name="rotors">Reported speeds on the ESC recorder's clock.</param>
+    /// <param name="search">Where to look.</param>
+    public static ClockAlignment Find(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, AlignmentSearch search)
+    {
+        ArgumentNullException.ThrowIfNull(imu);
+        ArgumentNullException.ThrowIfNull(rotors);
+        ArgumentNullException.ThrowIfNull(search);
+        List<RotorSpeed> turning = [.. rotors.Where(r => r.Rpm.Count > 10 && r.Rpm.Values.Any(v => v > LeastRpm))];
+        if (turning.Count == 0)
+        {
+            return ClockAlignment.Unknown("no rotor speed is logged, so there is nothing to line up with the vibration");
+        }
+
+        double top = turning.Max(r => r.Rpm.Values.Max()) / 60;
+        if (imu.RateHz < 3 * top)
+        {
+            return ClockAlignment.Unknown("the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them");
+        }
+
+        var coarse = new CoarseAlignment(imu, turning);
+        IReadOnlyList<double> candidates = coarse.Candidates(search);
+        var fine = new FineAlignment(imu, turning);
+        return Judge(fine, candidates);
+    }
+
+    private static ClockAlignment Judge(FineAlignment fine, IReadOnlyList<double> candidates)
+    {
+        (double Captured, double LagS) top = (double.NegativeInfinity, 0);
+        foreach (double candidate in candidates)
+        {
+            (double Captured, double LagS) here = fine.Best(candidate);
+            top = here.Captured > top.Captured ? here : top;
+        }
+
+        FineAlignment.Peak best = fine.Weigh(top.LagS);
+        if (best.Likeness >= ClearLikeness && best.Parts >= LeastParts)
+        {
+            return fine.Settle(best);
+        }
+
+        string numbers = string.Create(System.Globalization.CultureInfo.InvariantCulture,
+            $"likeness {best.Likeness:F2} over {best.Parts} parts of the flight, needed {ClearLikeness:F2} over {LeastParts}");
+        bool contradicts = best.Likeness < NoLikeness && best.Parts >= PartsToRefuse;
+        return ClockAlignment.Unknown(contradicts
+            ? $"the vibration follows other speeds than those reported, whatever the offset ({numbers})"
+            : $"the speeds vary too little, or the vibration shows them too weakly, to find the offset ({numbers})") with
+        { Contradicts = contradicts };
+    }
+}
+
+/// <summary>Where to look for the offset.</summary>
+/// <param name="AroundS">Likely offset, s.</param>
+/// <param name="ReachS">How far from it to look, s, above 0.</param>
+public sealed record AlignmentSearch(double AroundS, double ReachS);
+
+/// <summary>Offset between two recorders' clocks.</summary>
+public sealed record ClockAlignment
+{
+    /// <summary>Seconds to add to ESC time to meet IMU time at <see cref="AtS"/>; null when unknown.</summary>
+    public double? OffsetS { get; init; }
+
+    /// <summary>Half width of its 95 % interval, s; null when unknown.</summary>
+    public double? U95S { get; init; }
+
+    /// <summary>IMU time at which the offset holds exactly, s.</summary>
+    public double AtS { get; init; }
+
+    /// <summary>How much faster than the ESC clock the IMU clock runs, parts per million; null when the flight is too short to tell.</summary>
+    public double? DriftPpm { get; init; }
+
+    /// <summary>Half width of the drift's 95 % interval, ppm; null when unknown.</summary>
+    public double? DriftU95Ppm { get; init; }
+
+    /// <summary>Why offset or drift are unknown; null when both are known.</summary>
+    public string? Why { get; init; }
+
+    /// <summary>Whether the vibration follows other speeds than those reported: the files are of two flights.</summary>
+    public bool Contradicts { get; init; }
+
+    /// <summary>Not found.</summary>
+    public static ClockAlignment Unknown(string why) => new() { Why = why };
+}

@@ -1,0 +1,109 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals.Orders;
+
+namespace VibeCheck.Logs.Assembly;
+
+/// <summary>The step from the ESC recorder's clock to that of the IMU.</summary>
+internal sealed record RecorderClocks
+{
+    // Clocks that count from one moment differ by telemetry lag and rounding only.
+    private const double NearS = 2;
+
+    /// <summary>Added to ESC time, s.</summary>
+    internal double OffsetS { get; private init; }
+
+    internal double? U95S { get; private init; }
+
+    internal double? DriftPpm { get; private init; }
+
+    internal string? Why { get; private init; }
+
+    private double AtS { get; init; }
+
+    /// <summary>Finds offset and drift; the user's offset comes first.</summary>
+    /// <exception cref="InputFaultException">The files cannot be of one flight.</exception>
+    internal static RecorderClocks Find(ImuTrack track, LogFile imu, List<LogFile> esc, double[] escShifts, ReadOptions options, Airframe airframe)
+    {
+        if (esc.Count == 0)
+        {
+            return new();
+        }
+
+        if (options.ClockOffsetS is double given)
+        {
+            return new() { OffsetS = given, Why = "the offset was given by the user" };
+        }
+
+        double from = esc[0].FirstTimeS + escShifts[0], to = esc[^1].LastTimeS + escShifts[^1];
+        double overlap = Math.Min(to, track.EndS) - Math.Max(from, track.StartS), shorter = Math.Min(to - from, track.EndS - track.StartS);
+        bool wallClocks = imu.StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
+        if (wallClocks && overlap <= 0)
+        {
+            throw esc[0].Fault(null, null, string.Create(CultureInfo.InvariantCulture,
+                $"by their clocks this file and {imu.Path} do not overlap: they start at {Utc(esc[0])} and {Utc(imu)}"),
+                "Give the two files of one flight; if a clock was set wrong, give --clock-offset.");
+        }
+
+        var telemetry = new TelemetryAssembly(airframe);
+        for (int i = 0; i < esc.Count; i++)
+        {
+            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
+        }
+
+        List<RotorSpeed> rotors = [.. telemetry.Tracks().Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
+        bool near = overlap >= 0.5 * shorter;
+        ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, new(0, NearS)) : ClockAlignment.Unknown("");
+        if (found.OffsetS is null && !wallClocks && rotors.Count > 0)
+        {
+            double starts = near ? 0 : track.StartS - from;
+            found = RecorderAlignment.Find(track, rotors, new(starts, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30)));
+        }
+
+        return Decide(found, near, imu, esc[0]);
+    }
+
+    /// <summary>Moves the row times of an ESC file, s from its origin, onto the IMU's clock.</summary>
+    internal void Correct(double[] timeS, double shiftS)
+    {
+        double rate = (DriftPpm ?? 0) * 1e-6;
+        for (int i = 0; i < timeS.Length; i++)
+        {
+            timeS[i] += OffsetS + rate * (timeS[i] + shiftS + OffsetS - AtS);
+        }
+    }
+
+    private static RecorderClocks Decide(ClockAlignment found, bool near, LogFile imu, LogFile esc)
+    {
+        if (found.OffsetS is double offset)
+        {
+            bool agree = Math.Abs(offset) <= found.U95S!.Value;
+            bool drifts = found.DriftPpm is double ppm && Math.Abs(ppm) > found.DriftU95Ppm!.Value;
+            return new()
+            {
+                OffsetS = agree ? 0 : offset,
+                U95S = found.U95S,
+                DriftPpm = drifts ? found.DriftPpm : found.DriftPpm is null ? null : 0,
+                Why = found.Why,
+                AtS = found.AtS,
+            };
+        }
+
+        if (found.Contradicts)
+        {
+            throw esc.Fault(null, null, $"this file does not belong to {imu.Path}: {found.Why}",
+                "Give the two files of one flight; if you are sure that they are, give their offset with --clock-offset.");
+        }
+
+        if (!near)
+        {
+            throw esc.Fault(null, null, $"its clock and that of {imu.Path} do not start together, and the offset could not be found: {found.Why}",
+                "Give the offset with --clock-offset (seconds to add to this file's time).");
+        }
+
+        return new() { Why = "the clocks were taken to count from the same moment: " + found.Why };
+    }
+
+    private static string Utc(LogFile file) => file.StartedUtc!.Value.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,65 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Logs.Tests;
+
+/// <summary>IMU and ESC from recorders with clocks of their own.</summary>
+public sealed class TwoRecorderTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-clocks-").FullName;
+
+    private static FlightRecipe Recipe => Flights.ShortHexa with { HoverS = 36, ImuGaps = [], Wander = 0.01, Seed = 5 };
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(17.43)]
+    [InlineData(900)]
+    public void Offset_is_found_to_twenty_milliseconds(double escAheadS)
+    {
+        FlightRecipe recipe = Recipe with { EscClockOffsetS = escAheadS };
+        Flight read = Read(SimulatedFlight.Make(recipe), SimulatedFlight.Make(recipe));
+        // Reports come late by the latency: what fits the vibration is that much earlier.
+        Assert.Equal(-escAheadS - recipe.TelemetryLatencyS, read.Input.ClockOffsetS!.Value, 0.02);
+        Assert.InRange(read.Input.ClockOffsetU95S!.Value, 0.001, 0.06);
+    }
+
+    [Fact]
+    public void Files_of_two_flights_are_refused()
+    {
+        SimulatedFlight one = SimulatedFlight.Make(Recipe), other = SimulatedFlight.Make(Recipe with { Seed = 77, HoverRpm = 3500 });
+        InputFault fault = Assert.Throws<InputFaultException>(() => Read(one, other)).Fault;
+        Assert.Contains("does not belong to", fault.Problem, StringComparison.Ordinal);
+        Assert.Contains("--clock-offset", fault.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Given_offset_is_used_as_it_is()
+    {
+        FlightRecipe recipe = Recipe with { EscClockOffsetS = 3, HoverS = 10 };
+        SimulatedFlight flight = SimulatedFlight.Make(recipe);
+        Flight read = Read(flight, flight, ReadOptions.Default with { ClockOffsetS = -3 });
+        Assert.Equal(-3, read.Input.ClockOffsetS);
+        Assert.Equal(flight.Flight.Motors[0].Rpm!.TimeS[50] - 3, read.Motors[0].Rpm!.TimeS[50], 2e-3);
+    }
+
+    [Fact]
+    public void Wall_clocks_that_do_not_overlap_are_refused()
+    {
+        SimulatedFlight flight = SimulatedFlight.Make(Recipe with { HoverS = 5 });
+        LogFormRecipe iso = new("iso") { Time = "iso" };
+        (string imu, _) = LogForms.Write(flight, iso, Path.Combine(_folder, "a"));
+        (_, string? esc) = LogForms.Write(flight, iso with { ClockStartS = 7200 }, Path.Combine(_folder, "b"));
+        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([imu], [esc!]), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        Assert.Contains("do not overlap", fault.Problem, StringComparison.Ordinal);
+    }
+
+    private Flight Read(SimulatedFlight imuOf, SimulatedFlight escOf, ReadOptions? options = null)
+    {
+        string imu = Path.Combine(_folder, "imu.csv"), esc = Path.Combine(_folder, "esc.csv");
+        FlightCsv.WriteImu(imuOf, imu);
+        FlightCsv.WriteEsc(escOf, esc);
+        return FlightReader.Read(new([imu], [esc]), options ?? ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken);
+    }
+}
