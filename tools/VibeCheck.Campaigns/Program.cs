@@ -12,8 +12,10 @@ switch (args)
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
     case ["alignment", .. var rest]:
         return AlignmentCampaign.Run(Trials(rest, 40), Console.Out);
+    case ["reading-fuzz", .. var rest]:
+        return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | reading-fuzz [--trials N]");
         return 2;
 }
 

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Assembly;
@@ -31,6 +32,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
 
         IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
         notes.AddRange(telemetry.Warnings);
+        notes.AddRange(TelemetryHealth.Of(motors, built.Track));
         return new()
         {
             Imu = built.Track,

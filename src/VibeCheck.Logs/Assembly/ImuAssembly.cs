@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Columns;
 
@@ -20,6 +21,8 @@ internal sealed class ImuAssembly
     internal required IReadOnlyList<Segment> Gaps { get; init; }
 
     internal required int RepeatedRows { get; init; }
+
+    internal int ClippedSamples { get; private set; }
 
     internal IReadOnlyList<Warning> Warnings => _warnings;
 
@@ -64,6 +67,8 @@ internal sealed class ImuAssembly
             },
         };
         built._warnings.AddRange(notes);
+        (built.ClippedSamples, List<Warning> health) = InertialHealth.Of(built.Track);
+        built._warnings.AddRange(health);
         built.WarnOfClock(rows);
         return built;
     }

@@ -16,6 +16,7 @@ internal static class ReadingTable
             RowsUnusable = file.Body.RowsUnusable + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
             RateHz = rateHz,
             JitterS = imu?.Clock.JitterS,
+            ClippedSamples = imu?.ClippedSamples ?? 0,
             Gaps = imu?.Gaps ?? TelemetryGaps(file, rateHz),
             Columns = [.. file.Plan.Columns.Select(c => Column(file, c))],
             Form = file.Phrases,

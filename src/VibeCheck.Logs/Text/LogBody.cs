@@ -72,17 +72,11 @@ internal sealed class LogBody
 
     private void ReadPlain(LogHead head, CancellationToken cancellation)
     {
-        byte[] buffer = new byte[BufferBytes + LogHead.LongestLine];
         int filled = head.Count - _form.DataOffset;
-        byte[] first = head.Bytes;
-        int from = _form.DataOffset;
-        if (filled <= buffer.Length)
+        byte[] buffer = head.IsWhole ? head.Bytes[_form.DataOffset..head.Count] : new byte[Math.Max(2 * BufferBytes, filled + BufferBytes)];
+        if (!head.IsWhole)
         {
-            first.AsSpan(from, filled).CopyTo(buffer);
-        }
-        else
-        {
-            buffer = first[from..head.Count];
+            head.Bytes.AsSpan(_form.DataOffset, filled).CopyTo(buffer);
         }
 
         bool ended = head.IsWhole;
@@ -103,11 +97,13 @@ internal sealed class LogBody
                 throw LogHead.TooLong(_source.Path, _line + 1);
             }
 
-            buffer.AsSpan(used, left).CopyTo(buffer);
-            int room = Math.Min(BufferBytes, buffer.Length - left);
-            int got = _source.Read(buffer.AsSpan(left, room));
+            // A line longer than the buffer makes it grow, up to the longest line allowed.
+            byte[] next = buffer.Length - left >= BufferBytes ? buffer : new byte[left + 2 * BufferBytes];
+            buffer.AsSpan(used, left).CopyTo(next);
+            buffer = next;
+            int got = _source.Read(buffer.AsSpan(left, BufferBytes));
             filled = left + got;
-            ended = got < room;
+            ended = got < BufferBytes;
         }
     }
 

@@ -8,7 +8,7 @@ internal sealed class LogHead
     /// <summary>No line may be longer, bytes: a header of a hundred thousand columns fits well.</summary>
     internal const int LongestLine = 8 << 20;
 
-    private const int Enough = 256 << 10;
+    private const int Enough = 128 << 10;
     private const int EnoughLines = 40;
     private const int MostLines = 4000;
 

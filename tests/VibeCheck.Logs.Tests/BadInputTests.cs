@@ -1,0 +1,232 @@
+using System.IO.Compression;
+using System.Text;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Logs.Tests;
+
+/// <summary>What can't be used is refused with place and remedy; nothing crashes, hangs or eats memory.</summary>
+public sealed class BadInputTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-bad-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public void Missing_file_is_told()
+    {
+        InputFault fault = Refused(Path.Combine(_folder, "none.csv"));
+        Assert.Equal("there is no such file", fault.Problem);
+        Assert.Equal("Check the name and the folder.", fault.Remedy);
+    }
+
+    [Fact]
+    public void Empty_file_is_told() => Assert.Equal("the file is empty", Refused(Saved("")).Problem);
+
+    [Fact]
+    public void Header_without_time_is_told_with_what_stood_there()
+    {
+        InputFault fault = Refused(Saved("frame,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1.0\n")));
+        Assert.Equal(1, fault.Line);
+        Assert.Equal("no column is named as time (the header starts 'frame, acc_x_g, acc_y_g, acc_z_g')", fault.Problem);
+    }
+
+    [Fact]
+    public void Numbers_without_header_are_told()
+    {
+        InputFault fault = Refused(Saved(Rows("{0},0.1,0.2,-1.0\n")));
+        Assert.Equal("there is no header above the numbers ('0,0.1,0.2,-1.0' stands here)", fault.Problem);
+    }
+
+    [Fact]
+    public void Text_without_numbers_is_told()
+    {
+        InputFault fault = Refused(Saved("Dear reader,\nthis is no log.\n"));
+        Assert.Equal("no rows of numbers follow ('Dear reader,' stands here)", fault.Problem);
+    }
+
+    [Fact]
+    public void Acceleration_in_another_unit_than_the_header_says_is_a_contradiction()
+    {
+        InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-9.81\n")));
+        Assert.Equal((1, 2), (fault.Line, fault.Column));
+        Assert.Equal("'acc_x_g' says g, but then gravity would be 96.23 m/s²; the numbers fit m/s²", fault.Problem);
+    }
+
+    [Fact]
+    public void Time_in_another_unit_than_the_header_says_is_a_contradiction()
+    {
+        InputFault fault = Refused(Saved("time_s,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0}000,0.1,0.2,-1\n", 2000)));
+        Assert.Contains("'time_s' says s", fault.Problem, StringComparison.Ordinal);
+        Assert.Contains("the data look like µs", fault.Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Units_row_against_header_is_a_contradiction()
+    {
+        InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\nms,m/s2,m/s2,m/s2\n" + Rows("{0},0.1,0.2,-1\n")));
+        Assert.Equal("header 'acc_x_g' says g, the units row says m/s²", fault.Problem);
+    }
+
+    [Fact]
+    public void Raw_counts_ask_for_their_scale()
+    {
+        string path = Saved("time_ms,ax,ay,az\n" + Rows("{0},20,-31,2051\n"));
+        Assert.Contains("--counts-per-g (perhaps 2048", Refused(path).Remedy, StringComparison.Ordinal);
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        // Standard gravity is 9.80665 m/s² exactly (SI Brochure).
+        Assert.Equal(2051 / 2048.0 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
+    }
+
+    [Fact]
+    public void Cells_that_are_no_numbers_are_counted_and_shown()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 60) + "60,oops,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 60, 61));
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
+        Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: 'oops' is not a number.");
+    }
+
+    [Fact]
+    public void Too_many_unusable_rows_are_refused_at_the_share_that_was_asked_for()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 40) + Rows("{0},?,0.2,-1\n", 10, 40));
+        InputFault fault = Refused(path);
+        Assert.Equal((42, 2), (fault.Line, fault.Column));
+        Assert.Equal("10 of 50 rows can't be used (20 %); the first: '?' is not a number", fault.Problem);
+        Assert.Equal(10, LogInspection.Read([path], ReadOptions.Default with { MaxUnusableShare = 0.5 }, TestContext.Current.CancellationToken)[0].RowsUnusable);
+    }
+
+    [Fact]
+    public void Esc_file_given_as_imu_is_told()
+    {
+        string path = Saved("time_ms,M1_rpm,M2_rpm\n" + Rows("{0}00,3000,3100\n"));
+        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([path], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        Assert.Equal("there is no acceleration in this file; it looks like ESC telemetry", fault.Problem);
+    }
+
+    [Fact]
+    public void Motors_that_the_airframe_lacks_are_told()
+    {
+        string imu = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,port_rpm,starboard_rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
+        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([imu], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        Assert.Equal("no motor of the log (port_rpm, starboard_rpm) is one of the airframe's (M1, M2, M3, M4, M5, M6)", fault.Problem);
+    }
+
+    [Fact]
+    public void Line_without_end_is_refused_in_bounded_memory()
+    {
+        string path = Path.Combine(_folder, "line.csv");
+        using (var file = new StreamWriter(path))
+        {
+            string block = new('7', 1 << 20);
+            for (int i = 0; i < 64; i++)
+            {
+                file.Write(block);
+            }
+        }
+
+        Assert.Contains("longer than 8 MB", Refused(path).Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Long_line_amid_the_data_is_refused()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 200_000) + new string('x', 20 << 20));
+        InputFault fault = Refused(path);
+        Assert.Contains("longer than 8 MB", fault.Problem, StringComparison.Ordinal);
+        Assert.Equal(200_002, fault.Line);
+    }
+
+    [Fact]
+    public void Millions_of_columns_are_refused()
+    {
+        var text = new StringBuilder();
+        text.Append("time_ms").Insert(text.Length, ",c", 200_000).Append('\n');
+        for (int row = 0; row < 3; row++)
+        {
+            text.Append(row).Insert(text.Length, ",1", 200_000).Append('\n');
+        }
+
+        Assert.Contains("more than 100000 columns", Refused(Saved(text.ToString())).Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Packed_file_that_unpacks_without_end_is_refused()
+    {
+        string path = Path.Combine(_folder, "bomb.csv.gz");
+        using (var packed = new GZipStream(File.Create(path), CompressionLevel.SmallestSize))
+        {
+            packed.Write("time_ms,acc_x_g,acc_y_g,acc_z_g\n"u8);
+            byte[] blanks = new byte[1 << 20];
+            Array.Fill(blanks, (byte)'\n');
+            for (int i = 0; i < 300; i++)
+            {
+                packed.Write(blanks);
+            }
+        }
+
+        InputFault fault = Refused(path);
+        Assert.True(fault.Problem.Contains("unpacks to more than", StringComparison.Ordinal) || fault.Problem.Contains("no rows", StringComparison.Ordinal), fault.Problem);
+    }
+
+    [Fact]
+    public void Damaged_packed_file_is_told()
+    {
+        string whole = Path.Combine(_folder, "whole.csv.gz"), cut = Path.Combine(_folder, "cut.csv.gz");
+        using (var packed = new GZipStream(File.Create(whole), CompressionLevel.Fastest))
+        {
+            packed.Write(Encoding.UTF8.GetBytes("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 5000)));
+        }
+
+        byte[] bytes = File.ReadAllBytes(whole);
+        for (int i = bytes.Length / 3; i < bytes.Length / 3 + 40; i++)
+        {
+            bytes[i] ^= 0x5a;
+        }
+
+        File.WriteAllBytes(cut, bytes);
+        InputFault fault = Refused(cut);
+        Assert.NotEmpty(fault.Remedy);
+    }
+
+    [Fact]
+    public void Binary_file_is_told()
+    {
+        string path = Path.Combine(_folder, "binary.csv");
+        byte[] bytes = new byte[5000];
+        new Random(3).NextBytes(bytes);
+        bytes[0] = 7;
+        File.WriteAllBytes(path, bytes);
+        Assert.Contains("not a text file", Refused(path).Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Nul_bytes_in_a_row_make_it_unusable()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 1000) + "1000,0\0.1,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 50, 1001));
+        Assert.Equal(1, LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].RowsUnusable);
+    }
+
+    [Fact]
+    public void Headers_of_formulas_and_markup_stay_plain_text()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,=1+1,<img src=x onerror=alert(1)>,\u001b[31mred\n" + Rows("{0},0.1,0.2,-1,1,2,3\n"));
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        Assert.Equal(7, reading.Columns.Count);
+        Assert.All(reading.Columns.Skip(4), c => Assert.Null(c.Channel));
+        Assert.DoesNotContain(reading.Columns, c => c.Header.Any(char.IsControl));
+    }
+
+    private static InputFault Refused(string path) =>
+        Assert.Throws<InputFaultException>(() => LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)).Fault;
+
+    private string Saved(string text)
+    {
+        string path = Path.Combine(_folder, "log.csv");
+        File.WriteAllText(path, text);
+        return path;
+    }
+
+    private static string Rows(string form, int count = 60, int from = 0) =>
+        string.Concat(Enumerable.Range(from, count).Select(i => string.Format(System.Globalization.CultureInfo.InvariantCulture, form, i)));
+}

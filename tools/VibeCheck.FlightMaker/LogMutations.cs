@@ -1,0 +1,108 @@
+using System.Text;
+
+namespace VibeCheck.FlightMaker;
+
+/// <summary>Small logs of many forms, changed at random: what damaged or hostile files look like.</summary>
+public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
+{
+    private static readonly byte[][] Nasty = [.. ((string[])["\"", "\"\"", "\0", "\r", "\n", ",", ";", "\t", "NaN", "inf", "-", "1e999", "999999999999999999999", "=cmd()", "<b>", "\u00e9", "\ufeff", "#", "//", "2026-01-01T00:00:00Z", "12:00", "0x1F", "1,5"])
+        .Select(Encoding.UTF8.GetBytes), [0xff], [0xfe, 0xff], [0x1f, 0x8b], [0xc3]];
+
+    private readonly Random _random = new(seed);
+
+    /// <summary>Short flights in all forms of <see cref="LogForms"/>, IMU and ESC files, a hundred lines or so each.</summary>
+    public static IReadOnlyList<byte[]> Seeds(string folder)
+    {
+        SimulatedFlight flight = SimulatedFlight.Make(new FlightRecipe
+        {
+            Airframe = DemoAirframes.Ring(4, "Fuzz", 3, 0.3, 2),
+            Seed = 1,
+            Rotors = [.. Enumerable.Range(0, 4).Select(_ => new RotorSource([new(1, 0.5)]))],
+            GroundS = 0.2,
+            ClimbS = 0.2,
+            HoverS = 0.5,
+            LandingS = 0.1,
+            ImuRateHz = 100,
+        });
+        var all = new List<byte[]>();
+        foreach (LogFormRecipe form in LogForms.All)
+        {
+            (string imu, string? esc) = LogForms.Write(flight, form, folder);
+            foreach (string? path in (string?[])[imu, esc])
+            {
+                if (path is not null)
+                {
+                    all.Add(File.ReadAllBytes(path));
+                    File.Delete(path);
+                }
+            }
+        }
+
+        return all;
+    }
+
+    /// <summary>The next changed log.</summary>
+    public byte[] Next()
+    {
+        List<byte> bytes = [.. seeds[_random.Next(seeds.Count)]];
+        int changes = 1 + _random.Next(8);
+        for (int i = 0; i < changes && bytes.Count > 0; i++)
+        {
+            Change(bytes);
+        }
+
+        return [.. bytes];
+    }
+
+    private void Change(List<byte> bytes)
+    {
+        int at = _random.Next(bytes.Count), length = Math.Min(bytes.Count - at, 1 + _random.Next(1 << _random.Next(9)));
+        switch (_random.Next(8))
+        {
+            case 0:
+                bytes[at] = (byte)_random.Next(256);
+                break;
+            case 1:
+                bytes.RemoveRange(at, length);
+                break;
+            case 2:
+                bytes.InsertRange(_random.Next(bytes.Count), bytes.GetRange(at, length));
+                break;
+            case 3:
+                bytes.InsertRange(at, Nasty[_random.Next(Nasty.Length)]);
+                break;
+            case 4:
+                bytes.RemoveRange(at, bytes.Count - at);
+                break;
+            case 5:
+                SwapLines(bytes);
+                break;
+            case 6:
+                for (int i = at; i < at + length; i++)
+                {
+                    bytes[i] ^= (byte)(1 << _random.Next(8));
+                }
+
+                break;
+            default:
+                byte from = bytes[at], to = bytes[_random.Next(bytes.Count)];
+                for (int i = 0; i < bytes.Count; i++)
+                {
+                    bytes[i] = bytes[i] == from ? to : bytes[i];
+                }
+
+                break;
+        }
+    }
+
+    private void SwapLines(List<byte> bytes)
+    {
+        int a = bytes.IndexOf((byte)'\n', _random.Next(bytes.Count)) + 1, b = bytes.IndexOf((byte)'\n', _random.Next(bytes.Count)) + 1;
+        if (a > 0 && b > a)
+        {
+            List<byte> part = bytes.GetRange(a, b - a);
+            bytes.RemoveRange(a, b - a);
+            bytes.InsertRange(_random.Next(bytes.Count + 1), part);
+        }
+    }
+}
