@@ -17,6 +17,9 @@ public static class RecorderAlignment
     private const int LeastParts = 4;
     private const int PartsToRefuse = 8;
 
+    // Reports noisier than that would hide the likeness of files that do belong together, rad.
+    private const double MostNoiseTurns = 0.4;
+
     /// <summary>Slower than this a rotor counts as standing, rpm.</summary>
     internal const double LeastRpm = 300;
 
@@ -44,10 +47,10 @@ public static class RecorderAlignment
         var coarse = new CoarseAlignment(imu, turning);
         IReadOnlyList<double> candidates = coarse.Candidates(search);
         var fine = new FineAlignment(imu, turning);
-        return Judge(fine, candidates);
+        return Judge(coarse, fine, candidates, turning);
     }
 
-    private static ClockAlignment Judge(FineAlignment fine, IReadOnlyList<double> candidates)
+    private static ClockAlignment Judge(CoarseAlignment coarse, FineAlignment fine, IReadOnlyList<double> candidates, List<RotorSpeed> rotors)
     {
         (double Captured, double LagS) top = (double.NegativeInfinity, 0);
         foreach (double candidate in candidates)
@@ -64,11 +67,32 @@ public static class RecorderAlignment
 
         string numbers = string.Create(System.Globalization.CultureInfo.InvariantCulture,
             $"likeness {best.Likeness:F2} over {best.Parts} parts of the flight, needed {ClearLikeness:F2} over {LeastParts}");
-        bool contradicts = best.Likeness < NoLikeness && best.Parts >= PartsToRefuse;
+        bool contradicts = best.Likeness < NoLikeness && best.Parts >= PartsToRefuse && coarse.LinesShow(top.LagS) && rotors.All(r => NoiseTurns(r) < MostNoiseTurns);
         return ClockAlignment.Unknown(contradicts
             ? $"the vibration follows other speeds than those reported, whatever the offset ({numbers})"
             : $"the speeds vary too little, or the vibration shows them too weakly, to find the offset ({numbers})") with
         { Contradicts = contradicts };
+    }
+
+    /// <summary>How far the noise of the reports turns the blade-pass line within the reach of the search, rad, typically.</summary>
+    private static double NoiseTurns(RotorSpeed rotor)
+    {
+        double[] v = rotor.Rpm.Values, t = rotor.Rpm.TimeS;
+        var bends = new List<double>();
+        for (int i = 1; i + 1 < v.Length; i++)
+        {
+            if (v[i] > LeastRpm)
+            {
+                bends.Add(Math.Abs(v[i + 1] - 2 * v[i] + v[i - 1]));
+            }
+        }
+
+        bends.Sort();
+
+        // White noise of deviation s makes second differences of deviation s times the root of 6.
+        double noiseHz = bends.Count == 0 ? 0 : 1.4826 * bends[bends.Count / 2] / Math.Sqrt(6) / 60;
+        double step = (t[^1] - t[0]) / (t.Length - 1);
+        return Math.Max(2, rotor.Blades) * Math.Tau * noiseHz * Math.Sqrt(step * 0.4);
     }
 }
 

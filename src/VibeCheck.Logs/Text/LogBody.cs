@@ -17,6 +17,11 @@ internal sealed class LogBody
 
     // One slot a column up to the last one needed; what this row gave.
     private readonly double[] _row;
+
+    // Columns that keep every row, with their place: most of the work of a row is done over these.
+    private readonly (int Column, DenseColumn Values, ColumnCount Count)[] _dense;
+    private readonly int[] _sparse;
+    private readonly int _stampColumn;
     private readonly byte _separator;
     private readonly byte _decimalMark;
     private readonly Dictionary<string, int> _labelNumbers = new(StringComparer.OrdinalIgnoreCase);
@@ -32,6 +37,9 @@ internal sealed class LogBody
         Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn() : null)];
         Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn() : null)];
         Counts = [.. _tasks.Select(_ => new ColumnCount())];
+        _stampColumn = Array.IndexOf(_tasks, ColumnTask.Stamp);
+        _dense = [.. Enumerable.Range(0, _tasks.Length).Where(c => Dense[c] is not null).Select(c => (c, Dense[c]!, Counts[c]))];
+        _sparse = [.. Enumerable.Range(0, _tasks.Length).Where(c => Sparse[c] is not null)];
         _separator = form.Separator;
         _decimalMark = form.DecimalMark;
     }
@@ -113,7 +121,13 @@ internal sealed class LogBody
         int at = 0;
         while (at < buffer.Length)
         {
-            int length = buffer[at..].IndexOf(lineEnd);
+            int length = buffer[at..].IndexOfAny(lineEnd, (byte)'"');
+            bool quoted = length >= 0 && buffer[at + length] == '"';
+            if (quoted)
+            {
+                length = buffer[at..].IndexOf(lineEnd);
+            }
+
             bool cut = length < 0;
             if (cut)
             {
@@ -133,13 +147,13 @@ internal sealed class LogBody
                 line = line[..^1];
             }
 
-            ReadLine(line, cut);
+            ReadLine(line, cut, quoted);
         }
 
         return at;
     }
 
-    private void ReadLine(ReadOnlySpan<byte> line, bool cut)
+    private void ReadLine(ReadOnlySpan<byte> line, bool cut, bool quoted)
     {
         if (line.Length == 0 || IsAside(line))
         {
@@ -147,7 +161,7 @@ internal sealed class LogBody
         }
 
         _badInRow = 0;
-        int fields = line.Contains((byte)'"') ? SplitQuoted(line) : _separator == ' ' ? SplitSpaced(line) : SplitPlain(line);
+        int fields = quoted ? SplitQuoted(line) : _separator == ' ' ? SplitSpaced(line) : SplitPlain(line);
         if (fields < 0)
         {
             return;
@@ -379,22 +393,13 @@ internal sealed class LogBody
 
     private void Store(ReadOnlySpan<byte> line)
     {
-        bool any = false;
-        for (int column = 0; column < _tasks.Length; column++)
+        if (_stampColumn >= 0 && double.IsNaN(_row[_stampColumn]))
         {
-            switch (_tasks[column])
-            {
-                case ColumnTask.Stamp when double.IsNaN(_row[column]):
-                    Unusable(line, "has no time");
-                    return;
-                case ColumnTask.Dense or ColumnTask.Sparse:
-                    any |= !double.IsNaN(_row[column]);
-                    break;
-                default:
-                    break;
-            }
+            Unusable(line, "has no time");
+            return;
         }
 
+        bool any = HasValue();
         if (!any || _badInRow > 0)
         {
             RowsUnusable++;
@@ -409,39 +414,44 @@ internal sealed class LogBody
             }
         }
 
-        for (int column = 0; column < _tasks.Length; column++)
+        foreach ((int column, DenseColumn values, ColumnCount count) in _dense)
         {
             double value = _row[column];
-            switch (_tasks[column])
+            values.Add(value);
+            count.Take(value);
+        }
+
+        foreach (int column in _sparse)
+        {
+            if (!double.IsNaN(_row[column]))
             {
-                case ColumnTask.Stamp:
-                    Dense[column]!.Add(value);
-                    Tally(Counts[column], value);
-                    break;
-                case ColumnTask.Dense:
-                    Dense[column]!.Add(value);
-                    Tally(Counts[column], value);
-                    break;
-                case ColumnTask.Sparse or ColumnTask.Label when !double.IsNaN(value):
-                    Sparse[column]!.Add(Rows, value);
-                    Tally(Counts[column], value);
-                    break;
-                default:
-                    break;
+                Sparse[column]!.Add(Rows, _row[column]);
+                Counts[column].Take(_row[column]);
             }
         }
 
         Rows++;
     }
 
-    private static void Tally(ColumnCount count, double value)
+    private bool HasValue()
     {
-        if (value >= double.NegativeInfinity)
+        foreach ((int column, _, _) in _dense)
         {
-            count.Filled++;
-            count.Min = value < count.Min ? value : count.Min;
-            count.Max = value > count.Max ? value : count.Max;
+            if (column != _stampColumn && !double.IsNaN(_row[column]))
+            {
+                return true;
+            }
         }
+
+        foreach (int column in _sparse)
+        {
+            if (_tasks[column] == ColumnTask.Sparse && !double.IsNaN(_row[column]))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private void Unusable(ReadOnlySpan<byte> line, string problem)

@@ -20,7 +20,7 @@ internal sealed class DenseColumn
     {
         if (_inPiece == _piece.Length)
         {
-            _piece = new double[PieceLength];
+            _piece = GC.AllocateUninitializedArray<double>(PieceLength);
             _pieces.Add(_piece);
             _inPiece = 0;
         }
@@ -32,7 +32,7 @@ internal sealed class DenseColumn
     /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
     internal double[] TakeArray()
     {
-        double[] all = new double[Count];
+        double[] all = GC.AllocateUninitializedArray<double>(Count);
         for (int i = 0; i < _pieces.Count; i++)
         {
             int from = i * PieceLength;
@@ -77,13 +77,30 @@ internal sealed class SparseColumn
 /// <summary>What one column gave.</summary>
 internal sealed class ColumnCount
 {
-    internal int Filled { get; set; }
+    internal int Filled { get; private set; }
 
     internal int Bad { get; set; }
 
-    internal double Min { get; set; } = double.PositiveInfinity;
+    internal double Min { get; private set; } = double.PositiveInfinity;
 
-    internal double Max { get; set; } = double.NegativeInfinity;
+    internal double Max { get; private set; } = double.NegativeInfinity;
+
+    /// <summary>Counts a value; NaN is none.</summary>
+    internal void Take(double value)
+    {
+        // Comparisons with NaN are false, so it changes neither end.
+        if (value < Min)
+        {
+            Min = value;
+        }
+
+        if (value > Max)
+        {
+            Max = value;
+        }
+
+        Filled += double.IsNaN(value) ? 0 : 1;
+    }
 }
 
 /// <summary>A cell or row that could not be used.</summary>

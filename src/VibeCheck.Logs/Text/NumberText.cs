@@ -1,5 +1,7 @@
 using System.Buffers.Text;
 using System.Globalization;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace VibeCheck.Logs.Text;
 
@@ -16,17 +18,19 @@ internal static class NumberText
     internal static bool TryRead(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out double value)
     {
         int i = at;
+        ref byte start = ref MemoryMarshal.GetReference(line);
+        int length = line.Length;
         bool negative = false;
-        if (i < line.Length && line[i] is (byte)'-' or (byte)'+')
+        if (i < length && Unsafe.Add(ref start, i) is (byte)'-' or (byte)'+')
         {
-            negative = line[i] == '-';
+            negative = Unsafe.Add(ref start, i) == '-';
             i++;
         }
 
         int digitsFrom = i;
         ulong mantissa = 0;
         uint digit;
-        while (i < line.Length && (digit = (uint)(line[i] - '0')) <= 9)
+        while (i < length && (digit = (uint)(Unsafe.Add(ref start, i) - '0')) <= 9)
         {
             mantissa = mantissa * 10 + digit;
             i++;
@@ -34,10 +38,10 @@ internal static class NumberText
 
         int digits = i - digitsFrom;
         int scale = 0;
-        if (i < line.Length && line[i] == decimalMark)
+        if (i < length && Unsafe.Add(ref start, i) == decimalMark)
         {
             int fractionFrom = ++i;
-            while (i < line.Length && (digit = (uint)(line[i] - '0')) <= 9)
+            while (i < length && (digit = (uint)(Unsafe.Add(ref start, i) - '0')) <= 9)
             {
                 mantissa = mantissa * 10 + digit;
                 i++;
