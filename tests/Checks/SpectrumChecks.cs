@@ -207,6 +207,43 @@ public sealed class SpectrumChecks
         Assert.Equal(high, spectrum.Ci95Factors.High, 5e-4);
     }
 
+    // The same in dB for 15 half-overlapped Hann windows (ν = 28.521), computed with scipy from the chi-square law.
+    [Fact]
+    public void Interval_of_fifteen_windows_is_two_and_a_half_decibels_up()
+    {
+        Spectrum spectrum = new()
+        {
+            Channel = "acc_x", Unit = "m/s²", ResolutionHz = 1, Density = [1, 1, 1], NoiseBandwidthBins = 1.5, DegreesOfFreedom = 28.521,
+        };
+        Assert.Equal(-1.992, 10 * Math.Log10(spectrum.Ci95Factors.Low), 5e-4);
+        Assert.Equal(2.595, 10 * Math.Log10(spectrum.Ci95Factors.High), 5e-4);
+    }
+
+    // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4: chi-square quantiles for 10 degrees of freedom.
+    [Theory]
+    [InlineData(0.025, 3.2470)]
+    [InlineData(0.05, 3.9403)]
+    [InlineData(0.95, 18.3070)]
+    [InlineData(0.975, 20.4832)]
+    public void Chi_square_quantiles_are_those_of_the_handbook(double share, double quantile) =>
+        Assert.Equal(quantile, ChiSquared.InvCDF(10, share), 5e-5);
+
+    // J. O. Smith, Spectral Audio Signal Processing (2011), eq. 7.28: K = floor((N - M)/R) + 1.
+    [Theory]
+    [InlineData(6000, 512, 256, 22)]
+    [InlineData(512, 512, 256, 1)]
+    [InlineData(511, 512, 256, 0)]
+    public void Windows_in_a_record_are_counted_as_the_book_does(int samples, int length, int step, int windows) =>
+        Assert.Equal(windows, Welch.WindowCount(samples, length, step));
+
+    // J. O. Smith, as above, section 5: on a bin and midway between two the parabola has no bias of place.
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.5)]
+    public void The_plain_parabola_is_unbiased_on_a_bin_and_midway(double off) =>
+        Assert.Equal(off, LogParabola.Vertex(
+            Math.Log(Window.Hann.Response(off + 1)), Math.Log(Window.Hann.Response(off)), Math.Log(Window.Hann.Response(off - 1))).Offset, 1e-9);
+
     // J. O. Smith, Spectral Audio Signal Processing (2011), and Gasior and Gonzalez, CERN AB-Note-2004-021: bias of the parabola on
     // log magnitude for a line δ bins off under Hann: position and amplitude (true amplitude 1).
     [Theory]

@@ -62,6 +62,11 @@ public sealed class WindowChecks
     public void Noise_bandwidth_of_a_cosine_sum_is_exact(string name, double bins) =>
         Assert.Equal(bins, Window.All.Single(w => w.Name == name).NoiseBandwidthBins, 1e-9);
 
+    // Heinzel prints widths at exactly -3 dB; at half power Hann is 1.4406 bins wide, computed with numpy.
+    [Fact]
+    public void Half_power_width_of_Hann_is_a_little_more() =>
+        Assert.Equal(Math.Sqrt(0.5), Window.Hann.Response(1.4406 / 2), 5e-5);
+
     [Theory]
     [InlineData("hann")]
     [InlineData("hamming")]
