@@ -84,9 +84,14 @@ public static class ComparisonPage
         $"""
         <section><h2>Vibration of each motor, order by order</h2>
         <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
-        {charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}</section>
+        {OrdersOrWhy(c, charts)}</section>
 
         """);
+
+    private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
+        c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
+            ? Markup.Of($"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}")
+            : Markup.Of($"<p>Not known, because {Say.Because(c.Vibration.Why)}.</p>\n");
 
     private static Markup Spectra(ComparisonCharts charts) => charts.Spectra.Count == 0
         ? Markup.Empty
@@ -103,10 +108,10 @@ public static class ComparisonPage
     {
         Markup motors = c.Motors.Any(m => m.MotorTemp.Before is not null || m.MotorTemp.After is not null)
             ? charts.Figure("motors", Markup.Of($"Steady rise of each motor above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter} The call at the top of the page is about the hottest one."))
-            : Markup.Of($"<p>Not known: {Say.Sentence(c.MotorTemperature.Why)}</p>\n");
+            : Markup.Of($"<p>Not known, because {Say.Because(c.MotorTemperature.Why)}.</p>\n");
         Markup escs = c.Motors.Any(m => m.EscTemp.Before is not null || m.EscTemp.After is not null)
             ? charts.Figure("escs", Markup.Of($"Steady rise of each ESC above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter}"))
-            : Markup.Of($"<p>Not known: {Say.Sentence(c.EscTemperature.Why)}</p>\n");
+            : Markup.Of($"<p>Not known, because {Say.Because(c.EscTemperature.Why)}.</p>\n");
         return Markup.Of(
             $"""
             <section><h2>Temperatures</h2>
@@ -127,7 +132,7 @@ public static class ComparisonPage
         string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
         Markup figure = c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown
             ? charts.Figure("yaw", Markup.Of($"Flown: {from}. Tilts: what the survey predicts. {Pages.Figure.BeforeAfter} Where the two agree, tilt explains the trim."))
-            : Markup.Of($"<p>Not known: {Say.Sentence(c.YawTrim.Before.Why ?? "")}</p>\n");
+            : Markup.Of($"<p>Not known, because {Say.Because(c.YawTrim.Before.Why)}.</p>\n");
         return Markup.Of(
             $"""
             <section><h2>Yaw trim</h2>
@@ -149,7 +154,7 @@ public static class ComparisonPage
 
     private static string Effect(TiltEffect effect) => effect.SlopePerDeg.IsKnown
         ? $"Over {Say.Whole(effect.MotorCount)} motors, ×1 changed by {Say.Change(effect.SlopePerDeg, 1, "dB")} for each degree of change in tilt. Method: {Say.Sentence(effect.Method)}"
-        : $"Effect of tilt on vibration: {Say.NotKnown}, because {effect.SlopePerDeg.Why}.";
+        : $"Effect of tilt on vibration: {Say.NotKnown}, because {Say.Because(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) => Markup.Of(
         $"""

@@ -27,7 +27,7 @@ public static class FlightPage
 
     private static void AddCharts(List<ChartJob> jobs, FlightAnalysis flight)
     {
-        if (flight.Motors.Any(m => m.Orders.Count > 0))
+        if (flight.Motors.Any(m => m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)))
         {
             var orders = new PairChart
             {
@@ -112,7 +112,7 @@ public static class FlightPage
         string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
         return percent.IsKnown
             ? $"the clockwise motors turn {Faster(percent)} than the others ({from})."
-            : $"{Say.NotKnown}, because {trim.Split.Why}.";
+            : $"{Say.NotKnown}, because {Say.Because(trim.Split.Why)}.";
     }
 
     private static string Faster(Estimate percent) => percent is { Value: < 0, Ci95: Interval ci }
@@ -123,9 +123,13 @@ public static class FlightPage
         $"""
         <section><h2>Vibration of each motor, order by order</h2>
         <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
-        {chart("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors; bars are 95 % intervals."))}{Table.Folded("The same as a table", FlightTables.Orders(f))}</section>
+        {OrdersOrWhy(f, chart("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors; bars are 95 % intervals.")))}</section>
 
         """);
+
+    private static Markup OrdersOrWhy(FlightAnalysis f, Markup drawn) => drawn == Markup.Empty
+        ? Markup.Of($"<p>Not known, because {Say.Because(f.RotorVibrationMps2.Why)}.</p>\n")
+        : Markup.Of($"{drawn}{Table.Folded("The same as a table", FlightTables.Orders(f))}");
 
     private static Markup Spectra(FlightAnalysis f, string[] names, Func<string, Markup, Markup> chart) => names.Length == 0
         ? Markup.Empty
@@ -134,7 +138,7 @@ public static class FlightPage
             <section><h2>Spectra</h2>
             <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
             {names.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{chart(name, Markup.Empty)}"))}
-            <p class="soft">Grey bands are where the motors' orders lie; a peak outside them is none of these orders.</p>{Resonances(f)}{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
+            <p class="soft">{(f.Motors.Any(m => m.RpmMean.IsKnown) ? "Grey bands are where the motors' orders lie; a peak outside them is none of these orders." : "Without rotor speeds no peak can be given to a motor.")}</p>{Resonances(f)}{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
 
             """);
 

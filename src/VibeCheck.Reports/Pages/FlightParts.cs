@@ -108,6 +108,6 @@ internal static class FlightParts
         string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
             ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's."
-            : Say.Sentence($"how the two clocks stand to each other is not known: {input.ClockWhy}");
+            : Say.Sentence($"how the two clocks stand to each other is not known: {Say.Because(input.ClockWhy)}");
     }
 }

@@ -74,7 +74,7 @@ internal sealed class Unknowns
             return Markup.Of($"<p>Nothing that this page shows is unknown.</p>\n");
         }
 
-        var lines = _all.GroupBy(u => u.Why).Select(g => Markup.Of($"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because {Because(g.Key)}</li>\n"));
+        var lines = _all.GroupBy(u => u.Why).Select(g => Markup.Of($"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because {Say.Because(g.Key)}.</li>\n"));
         return Markup.Of($"<ul>\n{lines}</ul>\n");
     }
 
@@ -97,12 +97,4 @@ internal sealed class Unknowns
     private static string Names(string[] names) => names.Length <= 8
         ? Say.List(names)
         : $"{string.Join(", ", names.Take(6))} and {Say.Whole(names.Length - 6)} more";
-
-    // A reason may come as a sentence of its own; an abbreviation or a motor's name keeps its capitals.
-    private static string Because(string why)
-    {
-        string text = Say.Sentence(why);
-        bool plain = text.Length > 1 && char.IsUpper(text[0]) && char.IsLower(text[1]);
-        return plain ? char.ToLowerInvariant(text[0]) + text[1..] : text;
-    }
 }

@@ -67,6 +67,14 @@ internal static class Say
         return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
     }
 
+    /// <summary>A reason to follow "because" or a colon: no full stop, and no capital unless it is that of a name.</summary>
+    internal static string Because(string? why)
+    {
+        string text = (why ?? "").Trim().TrimEnd('.');
+        bool plain = text.Length > 1 && char.IsUpper(text[0]) && (char.IsLower(text[1]) || text[1] == ' ');
+        return plain ? char.ToLowerInvariant(text[0]) + text[1..] : text;
+    }
+
     /// <summary>Decimals that show a size of vibration to three figures, the same for a whole table.</summary>
     internal static int DecimalsFor(double largest) => largest switch
     {

@@ -54,7 +54,7 @@ public static class VerdictWords
         string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
         return flight.RotorVibrationMps2.Value is double size
             ? $"{hover} the rotors shook the airframe with {Say.Amount(flight.RotorVibrationMps2, Say.DecimalsFor(size), "m/s²")} rms{Strongest(flight)}."
-            : $"{hover} the vibration of the rotors could not be told: {flight.RotorVibrationMps2.Why}.";
+            : $"{hover} the vibration of the rotors is not known: {Say.Because(flight.RotorVibrationMps2.Why)}.";
     }
 
     // The survey stands for the work: without one the tool does not know what was done between the flights.
@@ -65,8 +65,12 @@ public static class VerdictWords
         (Verdict.Worse, true) => "The shims did not help",
         (Verdict.Worse, false) => "It got worse",
         (Verdict.Mixed, _) => "A mixed result",
+        _ when NothingKnown(comparison) => "These flights cannot show whether it helped",
         _ => "No clear change",
     };
+
+    private static bool NothingKnown(Comparison comparison) =>
+        (comparison.Vibration.Kind, comparison.MotorTemperature.Kind, comparison.EscTemperature.Kind) == (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown);
 
     // The first reason may say it all by itself.
     private static string NotComparable(IReadOnlyList<string> reasons) => reasons switch

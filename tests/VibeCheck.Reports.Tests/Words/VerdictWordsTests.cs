@@ -1,4 +1,5 @@
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Reports.Tests.Words;
@@ -53,6 +54,21 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Motors_that_could_not_be_told_apart_are_the_strongest_together() => Assert.EndsWith(
         "rms; the strongest line is ×1 of M2 and M4 together.", VerdictWords.Sentence(Examples.Wide), StringComparison.Ordinal);
+
+    [Fact]
+    public void Where_all_three_are_unknown_nobody_is_told_that_nothing_changed() => Assert.Equal(
+        "These flights cannot show whether it helped: vibration, motor temperatures and ESC temperatures are not known.",
+        VerdictWords.Sentence(Examples.NoSurvey with { Vibration = Examples.Unknown("m/s²", "dB", "The logs have no speeds.") }));
+
+    [Theory]
+    [InlineData("The log has no speeds.", "the log has no speeds")]
+    [InlineData("M6 sends nothing", "M6 sends nothing")]
+    [InlineData("ESC telemetry is missing.", "ESC telemetry is missing")]
+    public void A_reason_fits_into_a_sentence(string why, string expected)
+    {
+        FlightAnalysis flight = Examples.Before with { RotorVibrationMps2 = Estimate.Unknown(why) };
+        Assert.EndsWith($"is not known: {expected}.", VerdictWords.Sentence(flight), StringComparison.Ordinal);
+    }
 
     [Fact]
     public void A_flight_without_hover_says_so() => Assert.Equal(
