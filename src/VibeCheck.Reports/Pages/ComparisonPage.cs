@@ -153,7 +153,7 @@ public static class ComparisonPage
         """);
 
     private static string Effect(TiltEffect effect) => effect.SlopePerDeg.IsKnown
-        ? $"Over {Say.Whole(effect.MotorCount)} motors, ×1 changed by {Say.Change(effect.SlopePerDeg, 1, "dB")} for each degree of change in tilt. Method: {Say.Sentence(effect.Method)}"
+        ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each degree more of tilt. {Say.Sentence(effect.Method)}"
         : $"Effect of tilt on vibration: {Say.NotKnown}, because {Say.Because(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) => Markup.Of(

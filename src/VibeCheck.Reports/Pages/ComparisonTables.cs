@@ -24,7 +24,7 @@ internal static class ComparisonTables
         var rows = comparison.Motors.SelectMany(m => new[] { ("motor", m.MotorTemp), ("ESC", m.EscTemp) }.Select(one =>
             (IReadOnlyList<Markup>)[
                 Table.Text($"{m.Id} {one.Item1}"), Amount(one.Item2.Before), Amount(one.Item2.After),
-                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(one.Item2.Why)]));
+                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(Say.Sentence(one.Item2.Why))]));
         return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "~Why"], rows);
     }
 

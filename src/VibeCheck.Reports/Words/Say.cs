@@ -1,10 +1,11 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Reports.Words;
 
 /// <summary>Numbers as a person reads them: the same on pages and on the console, whatever the culture of the machine.</summary>
-internal static class Say
+internal static partial class Say
 {
     /// <summary>U+2212, as wide as a figure and never taken for a hyphen.</summary>
     internal const char Minus = '\u2212';
@@ -60,10 +61,10 @@ internal static class Say
     /// <summary>Upper case for the first letter.</summary>
     internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
-    /// <summary>One full stop at the end, whatever stood there.</summary>
+    /// <summary>A sentence: capital first, one full stop at the end, and a minus before a number as wide as a figure.</summary>
     internal static string Sentence(string text)
     {
-        string trimmed = text.TrimEnd();
+        string trimmed = HyphenForMinus().Replace(text.TrimEnd(), Minus.ToString());
         return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
     }
 
@@ -87,4 +88,7 @@ internal static class Say
 
     // A percent sign and a degree sign stand as the trade writes them: "4.2 %", "0.42°".
     private static string Unit(string unit) => unit.Length == 0 || unit == "°" ? unit : " " + unit;
+
+    [GeneratedRegex(@"(?<=^|[\s(])-(?=\d)")]
+    private static partial Regex HyphenForMinus();
 }

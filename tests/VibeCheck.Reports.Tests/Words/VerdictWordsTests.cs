@@ -56,6 +56,11 @@ public sealed class VerdictWordsTests
         "rms; the strongest line is ×1 of M2 and M4 together.", VerdictWords.Sentence(Examples.Wide), StringComparison.Ordinal);
 
     [Fact]
+    public void Reasons_from_elsewhere_get_the_minus_of_the_tool_and_words_keep_their_hyphens() => Assert.Equal(
+        "These flights cannot be held against each other. Change −4.3 dB (−5.1 to −3.4) in before-1, a re-shim.",
+        VerdictWords.Sentence(Examples.NotComparable with { Reasons = ["change -4.3 dB (-5.1 to -3.4) in before-1, a re-shim"] }));
+
+    [Fact]
     public void Where_all_three_are_unknown_nobody_is_told_that_nothing_changed() => Assert.Equal(
         "These flights cannot show whether it helped: vibration, motor temperatures and ESC temperatures are not known.",
         VerdictWords.Sentence(Examples.NoSurvey with { Vibration = Examples.Unknown("m/s²", "dB", "The logs have no speeds.") }));
