@@ -19,6 +19,7 @@ public static class ComparisonSummary
     {
         ArgumentNullException.ThrowIfNull(comparison);
         ArgumentNullException.ThrowIfNull(console);
+        comparison = Clockwise.Sorted(comparison);
         var page = new ConsolePage(console, plain);
         page.Paragraph(VerdictWords.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
         page.Blank();

@@ -21,6 +21,7 @@ public static class FlightSummary
     {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(console);
+        flight = Clockwise.Sorted(flight);
         var page = new ConsolePage(console, plain);
         page.Paragraph(VerdictWords.Sentence(flight), style: new Style(decoration: Decoration.Bold));
         page.Blank();

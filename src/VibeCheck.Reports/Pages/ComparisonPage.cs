@@ -17,6 +17,7 @@ public static class ComparisonPage
     {
         ArgumentNullException.ThrowIfNull(comparison);
         ArgumentNullException.ThrowIfNull(stream);
+        comparison = Clockwise.Sorted(comparison);
         ComparisonCharts charts = ComparisonCharts.Of(comparison);
         PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of(
             $"{Answer(comparison)}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}"));

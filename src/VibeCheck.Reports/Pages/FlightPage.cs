@@ -15,6 +15,7 @@ public static class FlightPage
     {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(stream);
+        flight = Clockwise.Sorted(flight);
         var jobs = new List<ChartJob>();
         string[] spectra = ComparisonCharts.SpectrumJobs(jobs, [], [flight]);
         AddCharts(jobs, flight);

@@ -87,6 +87,17 @@ public sealed class SummaryTests
         }
     }
 
+    [Fact]
+    public void Motors_stand_clockwise_from_the_nose_whatever_the_order_of_the_airframe_file()
+    {
+        var console = new TestConsole().Width(80);
+        ComparisonSummary.Write(
+            Examples.Improved with { Motors = [.. Examples.Improved.Motors.Reverse()], Airframe = Examples.Hexa with { Motors = [.. Examples.Hexa.Motors.Reverse()] } }, console);
+        int[] places = [.. Enumerable.Range(1, 6).Select(i => console.Output.IndexOf($"\n  M{i} ", StringComparison.Ordinal))];
+        Assert.Equal(places.Order(), places);
+        Assert.True(places[0] > 0);
+    }
+
     private static string Text(string name, bool plain)
     {
         var console = new TestConsole().Width(80);
