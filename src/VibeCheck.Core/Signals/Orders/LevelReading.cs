@@ -19,8 +19,26 @@ internal static class LevelReading
         var noises = fits.Select((f, i) => LocalNoise.Of(f, residuals[i])).ToArray();
         double[] unexplained = Unexplained(fits, residuals);
         var levels = new LineLevel[lines];
-        Parallel.For(0, lines, line => levels[line] = Of(fits, noises, line, seconds) with { Unexplained = unexplained[line] });
+        Parallel.For(0, lines, line => levels[line] = Of(fits, noises, line, seconds) with { Unexplained = unexplained[line], Explained = Explained(fits, noises, line) });
         return levels;
+    }
+
+    private static double Explained(WindowFits[] fits, double[][] noises, int line)
+    {
+        double sum = 0, time = 0;
+        for (int f = 0; f < fits.Length; f++)
+        {
+            double[] times = Times(fits[f]);
+            double noise = noises[f][3 * line] + noises[f][3 * line + 1] + noises[f][3 * line + 2];
+            for (int w = 0; w < fits[f].Windows; w++)
+            {
+                Span<double> axes = fits[f].Explained(line, w);
+                sum += times[w] * (axes[0] + axes[1] + axes[2] - fits[f].Terms * noise) / 2;
+                time += times[w];
+            }
+        }
+
+        return sum / time;
     }
 
     private static double[] Unexplained(WindowFits[] fits, Residual[] residuals)

@@ -15,6 +15,10 @@ internal sealed record LineLevel
     /// <summary>Power close beside the line that is neither fitted nor noise, (m/s²)²: of lines whose angle is not quite followed.</summary>
     internal double Unexplained { get; init; }
 
+    /// <summary>The line's part of what the fit explains, noise taken off, (m/s²)²: means little alone, but over a group of lines that can't be
+    /// parted it sums to their common square.</summary>
+    internal double Explained { get; init; }
+
     /// <summary>Square in each window.</summary>
     internal required double[] PerWindow { get; init; }
 

@@ -16,6 +16,12 @@ public static class OrderAnalysis
     /// <summary>Slower than this a rotor counts as standing, rpm.</summary>
     private const double LeastRpm = 300;
 
+    /// <summary>Lines that merge lie nearer than this, Hz.</summary>
+    private const double NearHz = 1.5;
+
+    /// <summary>The reading that a group is summed from: windows of 2 s.</summary>
+    private const int MergedFrom = 1;
+
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
     /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
@@ -183,7 +189,7 @@ public static class OrderAnalysis
                     LineLevel? level = Choose(levels, line);
                     if (level is null)
                     {
-                        orders.Add(Unknown(order, "It could not be told from its neighbours, or its speed not followed closely enough."));
+                        orders.Add(Merged(levels, line, rateHz));
                         windows.Add([]);
                         continue;
                     }
@@ -221,6 +227,28 @@ public static class OrderAnalysis
         }
 
         private static LineLevel? Choose(LineLevel[][] levels, int line) => LevelChoice.Of([.. levels.Select(l => l[line])]);
+
+        /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part them.</summary>
+        private OrderLevel Merged(LineLevel[][] levels, int line, double rateHz)
+        {
+            int[] near = [.. Enumerable.Range(0, _lines.Count).Where(l =>
+                _lines[l].Order == _lines[line].Order && Math.Abs(_lines[l].Hz - _lines[line].Hz) < NearHz)];
+            OrderLevel level = Unknown(_lines[line].Order, near.Length > 1
+                ? "It could not be told from its neighbours, which turn at nearly the same speed."
+                : "Its speed could not be followed closely enough.") with
+            {
+                FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
+            };
+            double square = near.Sum(l => levels[MergedFrom][l].Explained);
+            return near.Length < 2 ? level : level with
+            {
+                Separable = false,
+                Group = [.. near.Select(l => rotors[turning[_lines[l].Rotor]].MotorId)],
+                GroupMps2 = square > 0
+                    ? Estimate.WithoutInterval(Math.Sqrt(square), "Lines that merge beat against each other, and the windows do not tell how their phases stand.")
+                    : Estimate.Unknown("The group does not stand out of the noise."),
+            };
+        }
 
         private static Estimate Rpm(List<TrackedStretch> tracked, int rotor)
         {
