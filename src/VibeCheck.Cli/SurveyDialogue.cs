@@ -3,6 +3,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Logs;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Cli;
 
@@ -265,12 +266,11 @@ internal sealed class SurveyDialogue(
         Survey survey = TiltReckoning.Of(airframe, _readings);
         MotorTilt? tilt = when == SurveyTime.AsFound ? survey.Found(step.Motor.Id) : survey.Left(step.Motor.Id);
         Estimate? deg = step.Direction == TiltDirection.Across ? tilt?.AcrossDeg : tilt?.AlongDeg;
-        if (deg is { Value: double value, Ci95: Interval ci })
+        if (deg?.Ci95 is Interval ci)
         {
-            (string positive, string negative) = step.Direction == TiltDirection.Across ? ("right", "left") : ("out", "in");
-            string side = Math.Abs(value) < 0.005 ? "level" : (value > 0 ? positive : negative) + " low";
+            string way = step.Direction == TiltDirection.Across ? "across" : "along", size = ShimWords.Tilt(deg, step.Direction);
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"    tilt {(step.Direction == TiltDirection.Across ? "across" : "along")} the arm: {Math.Abs(value):0.00}° {side}, ± {ci.Width / 2:0.00}°"));
+                $"    tilt {way} the arm: {size}{(size == "0.00" ? "" : " low")}, ± {ci.Width / 2:F2} degrees"));
         }
     }
 

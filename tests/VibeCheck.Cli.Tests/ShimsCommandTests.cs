@@ -118,7 +118,7 @@ public sealed class ShimsCommandTests : IDisposable
     {
         string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
         string first = Run("\n0.1 l\n0.3r, 0.3 r # warm\n\nq\n", command).Output;
-        Assert.Contains("tilt across the arm: 0.40° right low, ± ", first, StringComparison.Ordinal);
+        Assert.Contains("tilt across the arm: 0.40 right low, ± ", first, StringComparison.Ordinal);
         Assert.Contains("Stopped; the same command goes on from here. 14 places are not read.", first, StringComparison.Ordinal);
         Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.1,left,,,\n"
             + "M1,as-found,mount,across,0.3,right,,,warm\nM1,as-found,mount,across,0.3,right,,,\n", File.ReadAllText(In("typed.csv")));

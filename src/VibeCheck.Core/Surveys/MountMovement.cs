@@ -21,7 +21,7 @@ public sealed record MountMovement(string MotorId, TiltDirection Direction, Esti
         {
             string way = Direction == TiltDirection.Across ? "across" : "along";
             string amount = string.Create(CultureInfo.InvariantCulture,
-                $"{Math.Abs(MovedDeg.Value ?? 0):0.00}° ± {(MovedDeg.Ci95?.Width ?? 0) / 2:0.00}°");
+                $"{Math.Abs(MovedDeg.Value ?? 0):F2}° ± {(MovedDeg.Ci95?.Width ?? 0) / 2:F2}°");
             return Moved
                 ? $"{MotorId} moved by {amount} {way} the arm {Occasion}, more than the gauge explains: arm or mount is not rigid enough "
                     + "for shims to hold. Look for play first."

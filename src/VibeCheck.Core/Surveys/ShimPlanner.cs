@@ -60,7 +60,7 @@ internal sealed class ShimPlanner
         }
 
         double half = tilt.U95Deg ?? 0, tolerance = _options.ToleranceDeg;
-        string amount = Text($"{deg:0.00}° ± {half:0.00}°");
+        string amount = Text($"{deg:F2}° ± {half:F2}°");
         (ShimAction action, string reason, int? more) = deg - half > tolerance
             ? (ShimAction.Shim, Text($"{amount} is out of the {tolerance:0.0##}° tolerance"), null)
             : deg + half <= tolerance
@@ -222,12 +222,12 @@ internal sealed class ShimPlanner
         ShimStacks stacks = m.Stacks!;
         if (stacks.ResidualDeg > _options.ToleranceDeg + ShimOptions.EqualDeg)
         {
-            yield return Text($"the best the kit can do leaves {stacks.ResidualDeg:0.00}°; other thicknesses would do better.");
+            yield return Text($"the best the kit can do leaves {stacks.ResidualDeg:F2}°; other thicknesses would do better.");
         }
 
         if (stacks.RockingMm > 0)
         {
-            yield return Text($"the stacks lie up to {stacks.RockingMm:0.000} mm off one plane; check that the motor does not rock before tightening.");
+            yield return Text($"the stacks lie up to {stacks.RockingMm:F3} mm off one plane; check that the motor does not rock before tightening.");
         }
 
         foreach (string caution in _airframe.Screws is MountScrews screws ? ScrewCautions(stacks.HighestMm, screws) : [])
@@ -241,12 +241,12 @@ internal sealed class ShimPlanner
         double bare = screws.EngagementMm(0), shimmed = screws.EngagementMm(highestMm), wanted = screws.WantedEngagementMm;
         if (shimmed < wanted)
         {
-            yield return Text($"{highestMm:0.00} mm of shims leave {shimmed:0.0} mm of thread in the motor ({bare:0.0} mm without); a steel screw of {screws.DiameterMm:0.#} mm in aluminium wants {wanted:0.0} mm. Ask the maker, or use longer screws.");
+            yield return Text($"{highestMm:F2} mm of shims leave {shimmed:F1} mm of thread in the motor ({bare:F1} mm without); a steel screw of {screws.DiameterMm:0.#} mm in aluminium wants {wanted:F1} mm. Ask the maker, or use longer screws.");
         }
 
         if (screws.ThreadDepthMm is double depth && bare > depth)
         {
-            yield return Text($"without shims the screws reach {bare:0.0} mm into the motor, past the {depth:0.0} mm of thread, and could touch the winding: put shorter ones in when shims come out.");
+            yield return Text($"without shims the screws reach {bare:F1} mm into the motor, past the {depth:F1} mm of thread, and could touch the winding: put shorter ones in when shims come out.");
         }
     }
 

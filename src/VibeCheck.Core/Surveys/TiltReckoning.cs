@@ -158,7 +158,7 @@ public sealed class TiltReckoning
         if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci } && Math.Abs(zero) - ci.Width / 2 > _gauge.AccuracyDeg)
         {
             _cautions.Add(string.Create(CultureInfo.InvariantCulture,
-                $"The gauge's zero error comes out as {zero:0.00}°, more than ±{_gauge.AccuracyDeg:0.00}°: zero the gauge, and check "
+                $"The gauge's zero error comes out as {zero:F2}°, more than ±{_gauge.AccuracyDeg:F2}°: zero the gauge, and check "
                 + $"that the low side was entered as it lies in the room, not as it looks on the turned gauge."));
         }
     }
