@@ -11,11 +11,11 @@ public static class ReadingTable
     private const int MostListed = 5;
 
     // Widths of the first columns; range and share take what is left.
-    private const int HeaderWidth = 20;
+    private const int HeaderWidth = 19;
     private const int ChannelWidth = 16;
     private const int UnitWidth = 8;
     private const int KnownWidth = 12;
-    private const int RangeWidth = 14;
+    private const int RangeWidth = 15;
 
     /// <summary>Writes one file.</summary>
     public static void Write(FileReading file, TextWriter output)
@@ -47,7 +47,7 @@ public static class ReadingTable
 
     private static void WriteColumns(FileReading file, TextWriter output)
     {
-        output.WriteLine(Row("column", "taken for", "unit", "known by", "range", "usable"));
+        output.WriteLine(Row("column", "taken for", "unit", "known by", "range", "used"));
         foreach (ColumnReading column in file.Columns.Where(c => c.Channel is not null))
         {
             string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";

@@ -1,0 +1,81 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Logs.Tests;
+
+public sealed class ColumnsFileTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-columns-").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public void Columns_file_overrides_headers_units_and_motors()
+    {
+        string log = Saved("log.csv", "ch1,ch2,ch3,ch4,temp A,acc_x_g\n" + string.Concat(Enumerable.Range(0, 80).Select(i => $"{i},100,200,-2048,310,7\n")));
+        string toml = Saved("columns.toml", """
+            [[column]]
+            header = "ch1"
+            is = "time"
+            unit = "ms"
+            [[column]]
+            header = "ch2"
+            is = "acc_x"
+            unit = "g"
+            scale = 0.00048828125
+            [[column]]
+            header = "ch3"
+            is = "acc_y"
+            unit = "g"
+            scale = 0.00048828125
+            [[column]]
+            header = "ch4"
+            is = "acc_z"
+            unit = "g"
+            scale = 0.00048828125
+            [[column]]
+            header = "temp A"
+            is = "esc_temp"
+            motor = "M3"
+            unit = "K"
+            [[column]]
+            header = "acc_x_g"
+            is = "ignore"
+            """);
+        Flight flight = FlightReader.Read(new([log], []), ReadOptions.Default with { Columns = ColumnsFile.Read(toml) }, Flights.Hexa, TestContext.Current.CancellationToken);
+        Assert.Equal(-9.80665, flight.Imu.AccZMps2[5], 1e-9);
+        Assert.Equal(100 / 2048.0 * 9.80665, flight.Imu.AccXMps2[5], 1e-9);
+        MotorTrack motor = Assert.Single(flight.Motors);
+        Assert.Equal("M3", motor.MotorId);
+        Assert.Equal(36.85, motor.EscTempC!.Values[0], 1e-9);
+    }
+
+    [Fact]
+    public void What_read_writes_reads_the_log_the_same()
+    {
+        string log = Saved("log.csv", "t [ms];acc x [g];acc y [g];acc z [g];M1 speed [rpm];M1 ESC [°C];vbat;junk\n"
+            + string.Concat(Enumerable.Range(0, 80).Select(i => $"{i};0.1;0.2;-1;{3000 + i};40;24.1;x\n")));
+        FileReading first = LogInspection.Read([log], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        string toml = Saved("columns.toml", ColumnsFile.TextOf(first));
+        FileReading again = LogInspection.Read([log], ReadOptions.Default with { Columns = ColumnsFile.Read(toml) }, TestContext.Current.CancellationToken)[0];
+        Assert.Equal(first.Columns.Select(c => (c.Header, c.Channel, c.Unit, c.Min, c.Max)), again.Columns.Select(c => (c.Header, c.Channel, c.Unit, c.Min, c.Max)));
+        Assert.All(again.Columns.Where(c => c.Channel is not null), c => Assert.Equal("columns file", c.HowKnown));
+    }
+
+    [Fact]
+    public void Unknown_channel_is_told_with_its_line()
+    {
+        string log = Saved("log.csv", "t_ms,ax,ay,az\n" + string.Concat(Enumerable.Range(0, 40).Select(i => $"{i},0,0,-1\n")));
+        string toml = Saved("columns.toml", "[[column]]\nheader = \"ax\"\nis = \"wobble\"\n");
+        InputFault fault = Assert.Throws<InputFaultException>(() =>
+            LogInspection.Read([log], ReadOptions.Default with { Columns = ColumnsFile.Read(toml) }, TestContext.Current.CancellationToken)).Fault;
+        Assert.Equal((toml, 1, "'wobble' is no channel"), (fault.File, fault.Line, fault.Problem));
+    }
+
+    private string Saved(string name, string text)
+    {
+        string path = Path.Combine(_folder, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+}
