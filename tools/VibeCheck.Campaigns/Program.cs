@@ -4,6 +4,8 @@ using VibeCheck.Campaigns;
 // campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
 switch (args)
 {
+    case ["compare", .. var rest]:
+        return CompareCampaign.Run(Trials(rest, 100), Console.Out);
     case ["orders", .. var rest]:
         return OrderCampaign.Run(rest, Console.Out);
     case ["temperatures", .. var rest]:

@@ -12,8 +12,11 @@ internal sealed record MadeFlights
 {
     internal static readonly Airframe Hexa = DemoAirframes.Ring(6, "Made hexa", 6.8, 0.42, 2);
 
-    /// <summary>Order 1 of each motor, m/s²; order 2 is 0.5 throughout.</summary>
+    /// <summary>Order 1 of each motor, m/s².</summary>
     internal double[] Order1 { get; init; } = [0.5, 0.45, 0.6, 0.48, 0.55, 0.42];
+
+    /// <summary>Order 2 of each motor, m/s².</summary>
+    internal double[] Order2 { get; init; } = [0.5, 0.5, 0.5, 0.5, 0.5, 0.5];
 
     internal double[] MotorRiseC { get; init; } = [27, 26, 28, 26, 27, 26];
 
@@ -66,12 +69,12 @@ internal sealed record MadeFlights
             RpmMean = HasTelemetry ? Estimate.Around(Rpm, 2) : Estimate.Unknown("no telemetry"),
             LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown("no telemetry"),
             CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown("no telemetry"),
-            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, 0.5)] : [],
+            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
             MotorTemp = Rise(MotorRiseC[i]),
             EscTemp = Rise(EscRiseC[i]),
             UnbalanceGmm = Estimate.Unknown("not made"),
         })],
-        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Sum(a => a * a) + 6 * 0.25)) : Estimate.Unknown("no rotor speeds"),
+        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a))) : Estimate.Unknown("no rotor speeds"),
         YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
         Peaks = [],
         Spectra = [],
