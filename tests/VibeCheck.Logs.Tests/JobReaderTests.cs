@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Text;
+using VibeCheck.Core.Comparisons;
+
+namespace VibeCheck.Logs.Tests;
+
+public sealed class JobReaderTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-read-").FullName;
+
+    public JobReaderTests()
+    {
+        Write("airframe.toml", "name = \"Made\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 45\narm_m = 0.2\nspin = \"cw\"\n");
+        Write("one.csv", Log(1, 0, 3000));
+        Write("two.csv", Log(2, 0, 3000));
+        Write("one-again.csv", Log(1, 0, 3000));
+        Write("one-cut.csv", Log(1, 700, 3000));
+    }
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    [Fact]
+    public void A_job_is_read_with_what_it_says_of_each_flight()
+    {
+        JobFlights flights = JobReader.Read(JobOf("one.csv", "two.csv"), cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal(("Made", 3000, 3000), (flights.Airframe.Name, flights.Before[0].Imu.Count, flights.After[0].Imu.Count));
+        Assert.Equal(17, flights.Before[0].AmbientC);
+        Assert.Null(flights.After[0].AmbientC);
+        Assert.Null(flights.Survey);
+    }
+
+    [Theory]
+    [InlineData("one-again.csv", "hold the same flight")]
+    [InlineData("one-cut.csv", "hold stretches of the same flight")]
+    public void The_same_flight_under_another_name_is_a_fault(string after, string how)
+    {
+        InputFault fault = Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one.csv", after), cancellation: TestContext.Current.CancellationToken)).Fault;
+        Assert.Equal(5, fault.Line);
+        Assert.EndsWith($"(line 2) {how}", fault.Problem, StringComparison.Ordinal);
+        Assert.StartsWith("Name a different flight", fault.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_fault_in_a_log_is_told_as_that_logs()
+    {
+        Write("empty.csv", "");
+        InputFault fault = Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one.csv", "empty.csv"), cancellation: TestContext.Current.CancellationToken)).Fault;
+        Assert.EndsWith("empty.csv", fault.File, StringComparison.Ordinal);
+    }
+
+    private Job JobOf(string before, string after)
+    {
+        Write("job.toml", $"airframe = \"airframe.toml\"\n[[before]]\nimu = \"{before}\"\nambient_c = 17\n[[after]]\nimu = \"{after}\"\n");
+        return JobFile.Read(_folder);
+    }
+
+    private void Write(string name, string text) => File.WriteAllText(Path.Combine(_folder, name), text);
+
+    /// <summary>Rows from first to last of a made record at 500 Hz, time counted anew.</summary>
+    private static string Log(int seed, int first, int last)
+    {
+        var random = new Random(seed);
+        var text = new StringBuilder("time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2\n");
+        for (int i = 0; i < last; i++)
+        {
+            (double x, double y, double z) = (random.NextDouble(), random.NextDouble(), random.NextDouble() - 10.3);
+            if (i >= first)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"{(i - first) * 0.002:F3},{x:F4},{y:F4},{z:F4}\n");
+            }
+        }
+
+        return text.ToString();
+    }
+}
