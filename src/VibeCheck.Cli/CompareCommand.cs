@@ -26,6 +26,11 @@ internal static class CompareCommand
             terminal.Error.WriteLine($"{jobPath}: {remark}.");
         }
 
+        if (job.Stages.Count > 0)
+        {
+            return RunHistory(terminal, job, json, report, plain);
+        }
+
         Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options));
         foreach (var flight in comparison.Before.Concat(comparison.After))
@@ -41,5 +46,20 @@ internal static class CompareCommand
         }
 
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+
+    /// <summary>A job with dated stages: the life of an airframe. Its page is that of the last stage against the first.</summary>
+    private static int RunHistory(Terminal terminal, Job job, string? json, string? report, bool plain)
+    {
+        History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
+            JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
+        ResultOutput.Write(terminal, json, stream => HistoryJson.Write(history, stream));
+        ResultOutput.Write(terminal, report, stream => ComparisonPage.Write(history.Whole, stream));
+        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
+        {
+            HistorySummary.Write(history, terminal.Console, plain);
+        }
+
+        return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 }

@@ -31,6 +31,34 @@ public static class JobReader
         };
     }
 
+    /// <summary>Reads the files of a job with stages.</summary>
+    /// <param name="job">The job; its stages must not be empty.</param>
+    /// <param name="options">What holds for all flights. Null for nothing.</param>
+    /// <param name="cancellation">Ends the reading early.</param>
+    /// <exception cref="InputFaultException">A file cannot be used, two flights are the same, or there is one stage only.</exception>
+    public static HistoryFlights ReadHistory(Job job, ReadOptions? options = null, CancellationToken cancellation = default)
+    {
+        ArgumentNullException.ThrowIfNull(job);
+        if (job.Stages.Count < 2)
+        {
+            throw new InputFaultException(new(job.Path, null, null, "the job has one stage only", "Add a second [[stage]] to compare it with."));
+        }
+
+        Airframe airframe = AirframeFile.Read(job.Airframe);
+        Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
+        JobFlight[] entries = [.. job.Stages.SelectMany(s => s.Flights)];
+        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, cancellation);
+        var stages = new List<StageFlights>();
+        int next = 0;
+        foreach (JobStage stage in job.Stages)
+        {
+            stages.Add(new(stage.Name, stage.Date, flights[next..(next + stage.Flights.Count)]));
+            next += stage.Flights.Count;
+        }
+
+        return new HistoryFlights(job.Title, airframe, survey, stages);
+    }
+
     /// <summary>Reads flights of a job and makes sure that no two are the same flight.</summary>
     internal static Flight[] ReadFlights(Job job, JobFlight[] entries, ReadOptions options, Airframe airframe, CancellationToken cancellation)
     {

@@ -163,6 +163,12 @@ internal sealed class Conditions
 
     private void Ambient()
     {
+        if (_flights.All.All(f => f.Flight.Motors.All(m => m.MotorTempC is null && m.EscTempC is null)))
+        {
+            _all.Add(new("ambient temperature", Celsius(_flights.Before), Celsius(_flights.After), null, "No temperatures are logged, so it is not needed."));
+            return;
+        }
+
         AnalysedFlight[] unknown = [.. _flights.All.Where(f => f.Analysis.AmbientC is null)];
         AnalysedFlight[] guessed = [.. _flights.All.Where(f => f.AmbientIsGuessed)];
         string why = unknown.Length > 0 ? $"Not known for flight {Wording.List([.. unknown.Select(f => f.Name)])}: without it steady rises are not known. Write ambient_c in the job file."

@@ -28,18 +28,24 @@ public static class JobComparison
         }
 
         options ??= new();
-        Flight[] flights = [.. input.Before, .. input.After];
-        IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out HoverBasis basis);
-        AnalysisOptions[] analysis = [.. hovers.Select(h => OptionsOf(flights, hovers, h, input.Airframe, options))];
+        string[] names = [.. Enumerable.Range(0, input.Before.Count + input.After.Count).Select(i => NameOf(input, i))];
+        IReadOnlyList<AnalysedFlight> all = Analyse([.. input.Before, .. input.After], input.Airframe, options, names, out HoverBasis basis);
+        FlightSet set = new([.. all.Take(input.Before.Count)], [.. all.Skip(input.Before.Count).Select(f => f with { IsAfter = true })]);
+        return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
+    }
+
+    /// <summary>Matches the hover of all flights and analyses each over it.</summary>
+    internal static IReadOnlyList<AnalysedFlight> Analyse(
+        Flight[] flights, Airframe airframe, ComparisonOptions options, string[] names, out HoverBasis basis)
+    {
+        IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out basis);
         AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
         Parallel.For(0, flights.Length, i =>
         {
-            FlightAnalysis result = FlightAnalysis.Of(flights[i], input.Airframe, analysis[i]);
-            bool isAfter = i >= input.Before.Count;
-            analysed[i] = new(NameOf(input, i), isAfter, flights[i], hovers[i], result with { Hover = hovers[i].Used });
+            FlightAnalysis result = FlightAnalysis.Of(flights[i], airframe, OptionsOf(flights, hovers, hovers[i], airframe, options));
+            analysed[i] = new(names[i], IsAfter: false, flights[i], hovers[i], result with { Hover = hovers[i].Used });
         });
-        FlightSet set = new(analysed[..input.Before.Count], analysed[input.Before.Count..]);
-        return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
+        return analysed;
     }
 
     internal static Comparison Of(string title, Airframe airframe, Survey? survey, FlightSet flights, HoverBasis basis, ComparisonOptions options)
@@ -48,7 +54,7 @@ public static class JobComparison
         double ratio = conditions.CorrectedRatio;
         string? not = conditions.WhyNotComparable;
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
-        TemperatureChanges motors = new(flights, airframe, options, ratio, m => m.MotorTemp), escs = new(flights, airframe, options, ratio, m => m.EscTemp);
+        TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc);
         TemperatureChanges.CallTogether([motors, escs]);
         Judgement judgement = new(flights, vibration, motors, escs, conditions, options);
         YawTrimChange yaw = TiltReckonings.YawTrim(flights, airframe, survey);

@@ -101,6 +101,11 @@ internal sealed class Judgement
             (MotorTemperature, "motor", Weight(_motors.Hottest, _options.MinChangeC)),
             (EscTemperature, "ESC", Weight(_escs.Hottest, _options.MinChangeC)),
         };
+        if (calls.All(c => c.Call.Kind == CallKind.Unknown))
+        {
+            reasons.Add("Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.");
+        }
+
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
         AddMotors(reasons);
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
@@ -167,7 +172,7 @@ internal sealed class Judgement
                 reasons.Add($"{(kind == CallKind.Improved ? "Fell" : "Rose")} by motor and order: {Wording.List([.. moved.Select(Text)])}.");
             }
 
-            TemperatureChanges.Entry[] warmed = [.. _motors.Units.Where(u => u.Kind == kind).OrderByDescending(u => Math.Abs(u.Change!.Value)).Take(4)];
+            TemperatureChanges.Entry[] warmed = [.. _motors.Units.Where(u => u.Call == kind).OrderByDescending(u => Math.Abs(u.Change!.Value)).Take(4)];
             if (warmed.Length > 0)
             {
                 reasons.Add($"{(kind == CallKind.Improved ? "Cooler" : "Hotter")} motors: {Wording.List([.. warmed.Select(u => $"{u.Motor} by {Wording.C(Math.Abs(u.Change!.Value))} {Wording.SizeRange(u.Change.ToEstimate().Ci95!.Value, u.Change.Value < 0)}")])}.");
@@ -258,10 +263,22 @@ internal sealed class Judgement
         if (_flights.All.Any(f => !f.HasTelemetry))
         {
             steps.Add("Log ESC telemetry (speed, current, temperatures) on every flight and name it as esc in the job file: without it orders and temperatures stay unknown.");
+            return;
         }
-        else if (_flights.All.Any(f => f.Analysis.AmbientC is null))
+
+        if (Vibration.Kind == CallKind.Unknown && NotComparable is null && _flights.All.Any(f => f.Flight.Motors.All(m => m.Rpm is null)))
+        {
+            steps.Add("Log rotor speeds with the flight, and the IMU at 500 Hz or more: without them the rotors' share of the vibration stays unknown.");
+        }
+
+        bool temperatures = _flights.All.Any(f => f.Flight.Motors.Any(m => m.MotorTempC is { Count: > 0 } || m.EscTempC is { Count: > 0 }));
+        if (temperatures && _flights.All.Any(f => f.Analysis.AmbientC is null))
         {
             steps.Add("Write ambient_c for each flight in the job file, or start the log while all motors are still cold: without it steady rises are not known.");
+        }
+        else if (!temperatures)
+        {
+            steps.Add("Log motor or ESC temperatures where the ESCs can give them: without them cooling stays unknown.");
         }
     }
 

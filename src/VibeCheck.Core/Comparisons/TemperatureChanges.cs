@@ -13,18 +13,26 @@ internal sealed class TemperatureChanges
     /// <summary>One unit.</summary>
     internal sealed record Entry(string Motor, Readings Readings, Change? Change)
     {
-        internal CallKind Kind { get; set; } = CallKind.Unknown;
+        internal CallKind Call { get; set; } = CallKind.Unknown;
+    }
+
+    /// <summary>Which units.</summary>
+    internal sealed record Kind(string Name, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
+    {
+        internal static readonly Kind Motor = new("motor", m => m.MotorTemp, t => t.MotorTempC);
+
+        internal static readonly Kind Esc = new("ESC", m => m.EscTemp, t => t.EscTempC);
     }
 
     private readonly FlightSet _flights;
     private readonly ComparisonOptions _options;
-    private readonly Func<MotorAnalysis, TemperatureRise> _unit;
+    private readonly Kind _kind;
     private readonly double _speedRatio;
     private readonly FlightScatter _scatter;
 
-    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Func<MotorAnalysis, TemperatureRise> unit)
+    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind)
     {
-        (_flights, _options, _unit, _speedRatio) = (flights, options, unit, speedRatio);
+        (_flights, _options, _kind, _speedRatio) = (flights, options, kind, speedRatio);
         var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
         _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
         Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Change.Of(r.Readings, _scatter, Correction(r.Readings))))];
@@ -52,14 +60,14 @@ internal sealed class TemperatureChanges
         double[] adjusted = Calls.Adjusted([.. entries.Select(e => e.Change)], MultipleTests.BenjaminiHochberg);
         for (int i = 0; i < entries.Length; i++)
         {
-            entries[i].Kind = Calls.Kind(entries[i].Change, adjusted[i], options.ErrorRate, options.MinChangeC);
+            entries[i].Call = Calls.Kind(entries[i].Change, adjusted[i], options.ErrorRate, options.MinChangeC);
         }
     }
 
     internal Call Of(string motor, string? notComparable)
     {
         Entry entry = Units.First(u => u.Motor == motor);
-        return Calls.Of(entry.Readings, entry.Change, entry.Kind, CallUnit.C, notComparable, _options.MinChangeC);
+        return Calls.Of(entry.Readings, entry.Change, entry.Call, CallUnit.C, notComparable, _options.MinChangeC);
     }
 
     /// <summary>Hottest less coolest unit.</summary>
@@ -106,7 +114,12 @@ internal sealed class TemperatureChanges
             return (null, $"flight {flight.Name} has no ESC telemetry");
         }
 
-        Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _unit(m).RiseSteadyC : null;
+        if (flight.Flight.Motors.All(m => _kind.Telemetry(m) is not { Count: > 0 }))
+        {
+            return (null, $"flight {flight.Name} has no {_kind.Name} temperatures");
+        }
+
+        Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _kind.Rise(m).RiseSteadyC : null;
         return rise is null ? (null, $"{motor} is not in flight {flight.Name}")
             : (Reading.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
