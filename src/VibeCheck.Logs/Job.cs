@@ -45,9 +45,6 @@ public sealed record JobFlight
     /// <summary>What the owner calls it; null when not given.</summary>
     public string? Name { get; init; }
 
-    /// <summary>File that names the columns; null without.</summary>
-    public string? ColumnsFile { get; init; }
-
     /// <summary>Seconds to add to ESC time to meet IMU time; null to find it.</summary>
     public double? ClockOffsetS { get; init; }
 

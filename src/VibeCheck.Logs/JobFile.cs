@@ -58,7 +58,6 @@ public static class JobFile
             Files = new FlightFiles(imu, ExistingAll(folder, section, "esc")),
             AmbientC = ambientC,
             Name = section.Text("name"),
-            ColumnsFile = Existing(folder, section, "columns"),
             ClockOffsetS = section.Number("clock_offset_s"),
             Line = section.Line,
         };

@@ -14,9 +14,8 @@ public sealed record ComparisonOptions
     /// blended with what several flights show.</summary>
     public double FlightScatterDb { get; init; } = 0.4;
 
-    /// <summary>Standard deviation from flight to flight of a steady rise with nothing changed, °C: half of this is left by 1 in 3
-    /// flights, twice this by 1 in 20.</summary>
-    public double FlightScatterC { get; init; } = 0.75;
+    /// <summary>Standard deviation from flight to flight of a steady rise with nothing changed, °C: 19 of 20 flights lie within twice this.</summary>
+    public double FlightScatterC { get; init; } = 0.65;
 
     /// <summary>Chance of any false call among those made together, between 0 and 0.5.</summary>
     public double ErrorRate { get; init; } = 0.05;
