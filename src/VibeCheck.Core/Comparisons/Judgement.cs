@@ -91,7 +91,7 @@ internal sealed class Judgement
 
         if (NotComparable is not null)
         {
-            reasons.AddRange(_conditions.Obstacles.Select(o => Wording.Sentence($"the flights cannot be held against each other: {o}")));
+            reasons.AddRange(_conditions.Obstacles.Select(Wording.Sentence));
             return reasons;
         }
 
@@ -119,7 +119,7 @@ internal sealed class Judgement
 
         if (effect.SlopePerDeg is { Value: double slope, Ci95: Interval interval })
         {
-            reasons.Add(FormattableString.Invariant($"Over the motors, order 1 changed by {Math.Abs(slope):0.0} dB per degree of tilt taken out ({Math.Min(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0} to {Math.Max(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0})."));
+            reasons.Add(FormattableString.Invariant($"Over the motors, order 1 {(slope > 0 ? "fell" : "rose")} by {Math.Abs(slope):0.0} dB per degree of tilt taken out ({Math.Min(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0} to {Math.Max(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0})."));
         }
 
         return reasons;
@@ -228,12 +228,12 @@ internal sealed class Judgement
             steps.Add("Check in the job file which flights stand under before and which under after.");
         }
 
+        AddMissing(steps);
         if (NotComparable is not null)
         {
             steps.Add("Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady hover, and compare those flights.");
         }
 
-        AddMissing(steps);
         if (Vibration.Kind == CallKind.NoClearChange)
         {
             AddSettling(steps, _vibration.Total!, _options.MinChangeDb, "dB", "vibration");
@@ -275,6 +275,10 @@ internal sealed class Judgement
         if (temperatures && _flights.All.Any(f => f.Analysis.AmbientC is null))
         {
             steps.Add("Write ambient_c for each flight in the job file, or start the log while all motors are still cold: without it steady rises are not known.");
+        }
+        else if (temperatures && NotComparable is null && MotorTemperature.Kind == CallKind.Unknown && EscTemperature.Kind == CallKind.Unknown)
+        {
+            steps.Add("Fly three minutes of steady hover on each side: temperatures need at least 45 s of readings, and more to be sure.");
         }
         else if (!temperatures)
         {
