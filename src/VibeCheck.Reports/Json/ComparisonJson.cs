@@ -51,26 +51,6 @@ public static class ComparisonJson
             json.Segments("hover_used", use.Used);
         }));
         json.Array("conditions", comparison.Conditions, condition => Condition(json, condition));
-        json.Array("findings", comparison.Findings, finding => json.Object(() =>
-        {
-            json.WriteString("code", finding.Code);
-            json.WriteString("motor", finding.Motor);
-            json.WriteString("text", finding.Text);
-            json.WriteString("evidence", finding.Evidence);
-            json.WriteString("next_check", finding.NextCheck);
-        }));
-        json.Array("timeline", comparison.Timeline, use => json.Object(() =>
-        {
-            json.WriteString("flight", use.Name);
-            json.Number("from_s", use.Record.FromS);
-            json.Number("to_s", use.Record.ToS);
-            json.Number("used_share", use.UsedShare);
-            json.Array("used", use.Used, s => json.Object(() =>
-            {
-                json.Number("from_s", s.FromS);
-                json.Number("to_s", s.ToS);
-            }));
-        }));
         json.Object("flights", () =>
         {
             json.Array("before", comparison.Before, flight => FlightJson.Write(json, flight));
