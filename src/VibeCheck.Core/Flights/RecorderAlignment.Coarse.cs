@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.Orders;
 
@@ -83,6 +84,7 @@ internal sealed class CoarseAlignment
         return n > 0 && sum / n > Clear;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Fill(ImuTrack imu, int length)
     {
         double seconds = imu.Blocks.Sum(b => b.SampleCount * b.PeriodS);
@@ -125,6 +127,7 @@ internal sealed class CoarseAlignment
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Mean(ReadOnlySpan<double> values)
     {
         double sum = 0;
@@ -137,6 +140,7 @@ internal sealed class CoarseAlignment
     }
 
     /// <summary>ln of each bin's power over the mean ln power of its neighbours, at most 5.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static float[] Heights(double[] power)
     {
         const int Reach = 12;
@@ -157,6 +161,7 @@ internal sealed class CoarseAlignment
     }
 
     /// <summary>How well a lag fits: mean height at the reported lines while rotors turn, and how the level goes with the speeds.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Score(double lagS)
     {
         int[] at = new int[_rotors.Count];
@@ -201,6 +206,7 @@ internal sealed class CoarseAlignment
         return heights / lines + 2 * correlation;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private double HeightAt(int window, double hz)
     {
         double bin = hz / _binHz;
@@ -210,6 +216,7 @@ internal sealed class CoarseAlignment
     }
 
     /// <summary>Reported speed at a time, Hz; NaN outside the readings. Times asked for must rise.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static double Hz(Series rpm, double timeS, ref int at)
     {
         double[] times = rpm.TimeS;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using VibeCheck.Core.Signals.Orders;
 
 namespace VibeCheck.Core.Flights;
@@ -7,6 +8,9 @@ internal sealed class FineAlignment
 {
     private const double ReachS = 0.48;
     private const double StepS = 0.04;
+
+    /// <summary>A best lag farther than this from a candidate may be the flank of another, s.</summary>
+    internal const double WellWithinS = 0.32;
 
     // Angles are looked up on a grid that nodes and lags share.
     private const double GridS = 0.005;
@@ -27,6 +31,9 @@ internal sealed class FineAlignment
     private readonly IReadOnlyList<RotorSpeed> _rotors;
     private readonly RotorAngle[] _angles;
     private readonly int[] _orders;
+
+    // The curves last worked out: the same are asked for to choose, to weigh and to settle.
+    private (double CandidateS, double[][] Curves)? _last;
 
     internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors)
     {
@@ -166,8 +173,14 @@ internal sealed class FineAlignment
     /// <summary>For each part the share of power captured at each lag around a candidate.</summary>
     private double[][] Curves(double candidateS, bool asForetold = false)
     {
+        if (!asForetold && _last is { } last && last.CandidateS == candidateS)
+        {
+            return last.Curves;
+        }
+
         double[][] curves = new double[_parts.Count][];
         Parallel.For(0, _parts.Count, p => curves[p] = Curve(_parts[p], candidateS, asForetold));
+        _last = asForetold ? _last : (candidateS, curves);
         return curves;
     }
 
@@ -179,6 +192,7 @@ internal sealed class FineAlignment
         int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(StepS / GridS), reach = (int)Math.Round(ReachS / GridS);
         double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
         double[] shares = new double[lags];
+        double[] cos = new double[nodes * _orders.Length], sin = new double[nodes * _orders.Length];
         for (int r = 0; r < _rotors.Count; r++)
         {
             double middle = part.StartS + part.Seconds / 2 - candidateS;
@@ -207,7 +221,8 @@ internal sealed class FineAlignment
             {
                 // A lag above the candidate's looks at earlier reports.
                 int shift = reach - (lag * perLag - reach);
-                captured[lag] += Captured(nodes, sums, angle, grid.AsSpan(shift), perNode);
+                Turns(angle, grid.AsSpan(shift), perNode, cos, sin);
+                captured[lag] += Captured(nodes, sums, cos, sin);
             }
         }
 
@@ -219,29 +234,50 @@ internal sealed class FineAlignment
         return shares;
     }
 
-    private double Captured(int nodes, double[][] sums, double[] angle, ReadOnlySpan<double> late, int perNode)
+    // These loops run once or twice in a process that reads one job: compiled in full at once, not after some hundred milliseconds.
+
+    /// <summary>Turns of each order at each node, from the candidate's angles to those of another lag.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Turns(double[] angle, ReadOnlySpan<double> late, int perNode, double[] cos, double[] sin)
     {
-        int half = s_window.Length / 2;
+        int nodes = angle.Length - 1;
+        for (int b = 0; b < nodes; b++)
+        {
+            (double s1, double c1) = Math.SinCos(((angle[b] + angle[b + 1]) - (late[b * perNode] + late[(b + 1) * perNode])) / 2);
+            double c = c1, s = s1;
+            int order = 1;
+            for (int o = 0; o < _orders.Length; o++)
+            {
+                for (; order < _orders[o]; order++)
+                {
+                    (c, s) = (c * c1 - s * s1, c * s1 + s * c1);
+                }
+
+                (cos[o * nodes + b], sin[o * nodes + b]) = (c, s);
+            }
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private double Captured(int nodes, double[][] sums, double[] cos, double[] sin)
+    {
+        int half = s_window.Length / 2, lines = sums.Length / (2 * _orders.Length);
         double captured = 0;
-        double[] cos = new double[nodes], sin = new double[nodes];
+        double[] window = s_window;
         for (int o = 0; o < _orders.Length; o++)
         {
-            for (int b = 0; b < nodes; b++)
+            for (int line = 0; line < lines; line++)
             {
-                (sin[b], cos[b]) = Math.SinCos(_orders[o] * ((angle[b] + angle[b + 1]) - (late[b * perNode] + late[(b + 1) * perNode])) / 2);
-            }
-
-            for (int axis = 0; axis < 3; axis++)
-            {
-                double[] re = sums[6 * o + 2 * axis], im = sums[6 * o + 2 * axis + 1];
+                double[] re = sums[2 * (lines * o + line)], im = sums[2 * (lines * o + line) + 1];
                 for (int from = 0; from + 2 * half <= nodes; from += half)
                 {
                     double real = 0, imaginary = 0;
-                    for (int j = 0; j < 2 * half; j++)
+                    ReadOnlySpan<double> r = re.AsSpan(from, 2 * half), i = im.AsSpan(from, 2 * half), w = window.AsSpan(0, 2 * half);
+                    ReadOnlySpan<double> c = cos.AsSpan(o * nodes + from, 2 * half), s = sin.AsSpan(o * nodes + from, 2 * half);
+                    for (int j = 0; j < w.Length; j++)
                     {
-                        double weight = s_window[j], c = cos[from + j], s = sin[from + j];
-                        real += weight * (re[from + j] * c - im[from + j] * s);
-                        imaginary += weight * (re[from + j] * s + im[from + j] * c);
+                        real += w[j] * (r[j] * c[j] - i[j] * s[j]);
+                        imaginary += w[j] * (r[j] * s[j] + i[j] * c[j]);
                     }
 
                     captured += (real * real + imaginary * imaginary) / half;
@@ -283,7 +319,6 @@ internal sealed class FineAlignment
         private readonly ImuTrack _imu;
         private readonly int _first;
         private readonly int _perNode;
-       
 
         internal Part(ImuTrack imu, int first, int count, double startS, double periodS)
         {
@@ -295,16 +330,24 @@ internal sealed class FineAlignment
             double square = 0;
             foreach (double[] axis in imu.Acceleration)
             {
-                double before = axis[first];
-                for (int i = first + 1; i < first + count; i++)
-                {
-                    // Differences leave gravity and slow manoeuvres out.
-                    square += (axis[i] - before) * (axis[i] - before);
-                    before = axis[i];
-                }
+                square += SquareOfSteps(axis.AsSpan(first, count));
             }
 
             Rms = Math.Sqrt(square / count);
+        }
+
+        /// <summary>Differences leave gravity and slow manoeuvres out.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+        private static double SquareOfSteps(ReadOnlySpan<double> values)
+        {
+            double square = 0;
+            for (int i = 1; i < values.Length; i++)
+            {
+                double step = values[i] - values[i - 1];
+                square += step * step;
+            }
+
+            return square;
         }
 
         internal int Nodes { get; }
@@ -319,15 +362,16 @@ internal sealed class FineAlignment
 
         internal double Rms { get; }
 
-        /// <summary>What <see cref="TurnedBack"/> would give if the lines followed the reported angles without fault.</summary>
+        /// <summary>What <see cref="TurnedBack"/> would give along one axis if the lines followed the reported angles without fault; all axes are alike.</summary>
         internal double[][] StandingStill(int[] orders)
         {
             double[] ones = new double[Nodes], none = new double[Nodes];
             Array.Fill(ones, 1);
-            return [.. Enumerable.Range(0, 6 * orders.Length).Select(i => i % 2 == 0 ? ones : none)];
+            return [.. Enumerable.Range(0, 2 * orders.Length).Select(i => i % 2 == 0 ? ones : none)];
         }
 
         /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and axis; the angle is linear within a node.</summary>
+        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         internal double[][] TurnedBack(double[] angle, int[] orders)
         {
             double[][] sums = [.. Enumerable.Range(0, 6 * orders.Length).Select(_ => new double[Nodes])];

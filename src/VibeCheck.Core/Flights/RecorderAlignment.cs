@@ -15,6 +15,9 @@ public static class RecorderAlignment
     private const double ClearLikeness = 0.45;
     private const double NoLikeness = 0.3;
     private const int LeastParts = 4;
+
+    // A search no wider than this starts from clocks that are taken to agree, s.
+    private const double NarrowS = 3;
     private const int PartsToRefuse = 8;
 
     // Reports noisier than that would hide the likeness of files that do belong together, rad.
@@ -44,10 +47,33 @@ public static class RecorderAlignment
             return ClockAlignment.Unknown("the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them");
         }
 
-        var coarse = new CoarseAlignment(imu, turning);
-        IReadOnlyList<double> candidates = coarse.Candidates(search);
         var fine = new FineAlignment(imu, turning);
-        return Judge(coarse, fine, candidates, turning);
+        if (AsTheClocksAre(fine, search) is ClockAlignment settled)
+        {
+            return settled;
+        }
+
+        var coarse = new CoarseAlignment(imu, turning);
+        return Judge(coarse, fine, coarse.Candidates(search), turning);
+    }
+
+    /// <summary>The middle of a narrow search, if it fits clearly and by itself: most pairs of files count from the same moment, and
+    /// looking farther costs more than reading them. Null where that does not settle it.</summary>
+    private static ClockAlignment? AsTheClocksAre(FineAlignment fine, AlignmentSearch search)
+    {
+        if (search.ReachS > NarrowS)
+        {
+            return null;
+        }
+
+        double lagS = fine.Best(search.AroundS).LagS;
+        if (Math.Abs(lagS - search.AroundS) > FineAlignment.WellWithinS)
+        {
+            return null;
+        }
+
+        FineAlignment.Peak peak = fine.Weigh(lagS);
+        return peak.Likeness >= ClearLikeness && peak.Parts >= PartsToRefuse ? fine.Settle(peak) : null;
     }
 
     private static ClockAlignment Judge(CoarseAlignment coarse, FineAlignment fine, IReadOnlyList<double> candidates, List<RotorSpeed> rotors)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Logs.Checks;
@@ -41,9 +42,24 @@ internal static class InertialHealth
         return (clipped.Count(c => c), warnings);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static (double Least, double Most) Ends(double[] values)
+    {
+        double least = values[0], most = values[0];
+        foreach (double value in values)
+        {
+            least = value < least ? value : least;
+            most = value > most ? value : most;
+        }
+
+        return (least, most);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int MarkClipped(double[] values, double step, bool[] clipped)
     {
-        double least = values.Min(), most = values.Max(), range = most - least;
+        (double least, double most) = Ends(values);
+        double range = most - least;
         if (!(range > 0) || step > FinestForPile * range)
         {
             return 0;
@@ -77,6 +93,7 @@ internal static class InertialHealth
     }
 
     /// <summary>Smallest step between neighbouring samples, in the column's unit; 0 for a constant column.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Step(double[] values)
     {
         double least = double.PositiveInfinity;
@@ -90,6 +107,7 @@ internal static class InertialHealth
         return double.IsFinite(least) ? least : 0;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Frozen(ImuTrack track, double[] values, string name, List<Warning> warnings)
     {
         int longest = 0, at = 0, run = 0;
@@ -112,6 +130,7 @@ internal static class InertialHealth
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Coarse(double[] values, double step, string name, string unit, List<Warning> warnings)
     {
         double sum = 0;

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Logs.Clocks;
@@ -58,6 +59,7 @@ internal sealed class EvenClock
     }
 
     /// <summary>Usual time between samples: the trimmed mean of the steps where they are steady, else the slope over many rows.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double PeriodS, double ZeroShare) Period(ReadOnlySpan<double> timeS)
     {
         int n = timeS.Length;
@@ -106,6 +108,7 @@ internal sealed class EvenClock
     }
 
     /// <summary>Rows after which samples are missing: the stamps behind lie later than those before by whole periods, and stay so.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<(int After, int Missing)> FindLosses(ReadOnlySpan<double> timeS, double period)
     {
         double suspect = SuspectPeriods * period;
@@ -212,6 +215,7 @@ internal sealed class EvenClock
         blocks.Count == 0 ? start : Math.Max(start, blocks[^1].EndS + 0.5 * period);
 
     /// <summary>Least squares line through index and stamp, outliers left out in turn; also how far and where the stamps bend away from it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Slope, double Intercept, double Bend, int BendAt) Line(ReadOnlySpan<double> timeS, int row,
         List<(int After, int Missing)> holes, int hole, int holesTo, double period, Spread residuals)
     {

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using CsvHelper;
 
 namespace VibeCheck.Logs.Text;
@@ -115,7 +116,11 @@ internal sealed class LogBody
         }
     }
 
+    // A process reads one job and ends: most rows would be read before the runtime compiles these loops anew. So what runs for every
+    // row or cell is compiled in full at once.
+
     /// <summary>Reads the whole lines of a buffer; returns how many bytes they took.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int ReadLines(ReadOnlySpan<byte> buffer, byte lineEnd, bool last)
     {
         int at = 0;
@@ -153,6 +158,7 @@ internal sealed class LogBody
         return at;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void ReadLine(ReadOnlySpan<byte> line, bool cut, bool quoted)
     {
         if (line.Length == 0 || IsAside(line))
@@ -171,6 +177,7 @@ internal sealed class LogBody
     }
 
     /// <summary>Blank, comment, units or header repeated: no data, and no fault either.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool IsAside(ReadOnlySpan<byte> line)
     {
         byte first = line[0];
@@ -194,6 +201,7 @@ internal sealed class LogBody
         return false;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int SplitPlain(ReadOnlySpan<byte> line)
     {
         int at = 0;
@@ -282,6 +290,7 @@ internal sealed class LogBody
         return fields;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool TryCell(ReadOnlySpan<byte> line, ref int at, int column, ColumnTask task)
     {
         if (task == ColumnTask.Stamp)
@@ -359,6 +368,7 @@ internal sealed class LogBody
     }
 
     /// <summary>Takes a row in, or counts it as unusable.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Finish(ReadOnlySpan<byte> line, int fields, bool cut)
     {
         if (cut && fields < _tasks.Length)
@@ -391,6 +401,7 @@ internal sealed class LogBody
         Store(line);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Store(ReadOnlySpan<byte> line)
     {
         if (_stampColumn >= 0 && double.IsNaN(_row[_stampColumn]))
@@ -433,6 +444,7 @@ internal sealed class LogBody
         Rows++;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool HasValue()
     {
         foreach ((int column, _, _) in _dense)

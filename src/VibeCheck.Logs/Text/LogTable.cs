@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace VibeCheck.Logs.Text;
 
 /// <summary>A growing column of doubles in pieces, so that growing never copies it.</summary>
@@ -16,17 +18,23 @@ internal sealed class DenseColumn
         set => _pieces[index / PieceLength][index % PieceLength] = value;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Add(double value)
     {
         if (_inPiece == _piece.Length)
         {
-            _piece = GC.AllocateUninitializedArray<double>(PieceLength);
-            _pieces.Add(_piece);
-            _inPiece = 0;
+            AddPiece();
         }
 
         _piece[_inPiece++] = value;
         Count++;
+    }
+
+    private void AddPiece()
+    {
+        _piece = GC.AllocateUninitializedArray<double>(PieceLength);
+        _pieces.Add(_piece);
+        _inPiece = 0;
     }
 
     /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
@@ -59,6 +67,7 @@ internal sealed class SparseColumn
 
     internal Span<double> Values => _values.AsSpan(0, Count);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void Add(int row, double value)
     {
         if (Count == _rows.Length)
@@ -86,6 +95,7 @@ internal sealed class ColumnCount
     internal double Max { get; private set; } = double.NegativeInfinity;
 
     /// <summary>Counts a value; NaN is none.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Take(double value)
     {
         // Comparisons with NaN are false, so it changes neither end.

@@ -1,5 +1,4 @@
 using System.Buffers.Text;
-using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 
@@ -10,11 +9,13 @@ internal static class NumberText
 {
     private const ulong MostExact = 1UL << 53;
 
-    private static readonly double[] PowersOf10 = [.. Enumerable.Range(0, 23).Select(i => double.Parse("1e" + i, CultureInfo.InvariantCulture))];
+    private static ReadOnlySpan<double> PowersOf10 => [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
+        1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
 
     /// <summary>Reads a decimal number from <paramref name="at"/> on and moves it behind. The result is the double nearest to the text.</summary>
     /// <remarks>A whole number below 2^53 times or through a power of ten up to 10^22 is exact in one operation (Clinger, PLDI 1990);
     /// everything longer goes to the framework's parser.</remarks>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static bool TryRead(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out double value)
     {
         int i = at;
@@ -69,6 +70,7 @@ internal static class NumberText
     }
 
     /// <summary>Reads a stamp as whole part and fraction, so that nanoseconds since 1970 keep every digit.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static bool TryReadStamp(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out long whole, out double fraction)
     {
         int i = at;
@@ -197,6 +199,7 @@ internal static class NumberText
             || text.SequenceEqual("#n/a"u8) || text.SequenceEqual("-nan"u8) || text.SequenceEqual("\\n"u8) || text.SequenceEqual("nil"u8);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> cell)
     {
         int from = 0, to = cell.Length;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace VibeCheck.Logs.Text;
 
 /// <summary>Reads the time column: numbers in their unit, or times written for people in seconds; kept relative to the first.</summary>
@@ -16,6 +18,7 @@ internal sealed class StampReader(byte decimalMark, bool isText)
     internal long Base => _base;
 
     /// <summary>Reads one cell; false when it is no stamp.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal bool TryRead(ReadOnlySpan<byte> line, ref int at, int end, out double relative)
     {
         relative = double.NaN;
