@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Logs;
@@ -40,7 +41,7 @@ internal static class FlightOverlap
                 continue;
             }
 
-            int found = within.AccXMps2.AsSpan().IndexOf(from.AccXMps2.AsSpan(at, ProbeSamples));
+            int found = Find(within.AccXMps2, from.AccXMps2.AsSpan(at, ProbeSamples));
             if (found >= 0 && from.AccYMps2.AsSpan(at, ProbeSamples).SequenceEqual(within.AccYMps2.AsSpan(found, ProbeSamples)))
             {
                 return true;
@@ -48,5 +49,22 @@ internal static class FlightOverlap
         }
 
         return false;
+    }
+
+    /// <summary>Where a run of samples stands in others; -1 where it does not. Compiled in full at once, for it goes through whole
+    /// flights and runs a few times in a process.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static int Find(ReadOnlySpan<double> within, ReadOnlySpan<double> run)
+    {
+        double first = run[0], second = run[1];
+        for (int i = 0; i + run.Length <= within.Length; i++)
+        {
+            if (within[i] == first && within[i + 1] == second && within.Slice(i, run.Length).SequenceEqual(run))
+            {
+                return i;
+            }
+        }
+
+        return -1;
     }
 }

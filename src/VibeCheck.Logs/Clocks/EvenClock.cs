@@ -64,18 +64,17 @@ internal sealed class EvenClock
     {
         int n = timeS.Length;
         int stride = Math.Max(1, n / 200_000);
-        var steps = new List<double>();
+        double[] steps = new double[(n - 2) / stride + 1];
         int zeros = 0;
-        for (int i = 1; i < n; i += stride)
+        for (int i = 1, s = 0; i < n; i += stride, s++)
         {
             double step = timeS[i] - timeS[i - 1];
             zeros += step <= 0 ? 1 : 0;
-            steps.Add(step);
+            steps[s] = step;
         }
 
-        double zeroShare = (double)zeros / steps.Count;
-        steps.Sort();
-        double median = steps[steps.Count / 2];
+        double zeroShare = (double)zeros / steps.Length;
+        double median = Selection.Take(steps, steps.Length / 2);
         int near = 0;
         double sum = 0;
         foreach (double step in steps)
@@ -87,7 +86,7 @@ internal sealed class EvenClock
             }
         }
 
-        if (median > 0 && near > 0.8 * steps.Count)
+        if (median > 0 && near > 0.8 * steps.Length)
         {
             return (sum / near, zeroShare);
         }
@@ -254,8 +253,7 @@ internal sealed class EvenClock
                 sizes[i] = Math.Abs(rest[i]);
             }
 
-            Array.Sort(sizes);
-            limit = Math.Max(4 * 1.4826 * sizes[points / 2], 1e-12);
+            limit = Math.Max(4 * 1.4826 * Selection.Take(sizes, points / 2), 1e-12);
         }
 
         residuals.Take(rest, limit * 2);
@@ -263,6 +261,7 @@ internal sealed class EvenClock
         return (slope, timeS[0] + intercept, bend, Math.Min(timeS.Length - 1, at * stride));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Slope, double Intercept) Fit(double[] x, double[] y, double[] rest, double limit, double slopeBefore, double interceptBefore)
     {
         double n = 0, mx = 0, my = 0;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
@@ -287,16 +288,17 @@ internal sealed class UnitsFromData(LogFile file)
     internal static double Median(double[] values)
     {
         int stride = Math.Max(1, values.Length / 20_000);
-        var some = new List<double>();
+        double[] some = new double[values.Length / stride + 1];
+        int count = 0;
         for (int i = 0; i < values.Length; i += stride)
         {
             if (!double.IsNaN(values[i]))
             {
-                some.Add(values[i]);
+                some[count++] = values[i];
             }
         }
 
-        some.Sort();
-        return some.Count == 0 ? 0 : (some[(some.Count - 1) / 2] + some[some.Count / 2]) / 2;
+        Span<double> usable = some.AsSpan(0, count);
+        return count == 0 ? 0 : (Selection.Take(usable, (count - 1) / 2) + Selection.Take(usable, count / 2)) / 2;
     }
 }
