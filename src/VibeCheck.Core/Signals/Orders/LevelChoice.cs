@@ -18,7 +18,7 @@ internal static class LevelChoice
     private const double Shown = 4;
 
     /// <summary>The reading whose residual is looked at.</summary>
-    private const int UnexplainedFrom = 3;
+    internal const int UnexplainedFrom = 3;
 
     /// <summary>How much of the power beside a line that is neither fitted nor noise may be the line's own.</summary>
     private const double UnexplainedShare = 0.5;

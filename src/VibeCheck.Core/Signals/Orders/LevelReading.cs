@@ -11,13 +11,17 @@ internal static class LevelReading
     private const double NoiseDoubt = 0.2;
 
     /// <summary>One level a line.</summary>
-    internal static LineLevel[] Of(IReadOnlyList<TrackedStretch> all, double seconds, int terms)
+    /// <param name="all">Stretches with their angles refined.</param>
+    /// <param name="seconds">Window length, s.</param>
+    /// <param name="terms">Terms of a phasor.</param>
+    /// <param name="withUnexplained">Whether to reckon what is left near the lines, too; 0 otherwise.</param>
+    internal static LineLevel[] Of(IReadOnlyList<TrackedStretch> all, double seconds, int terms, bool withUnexplained)
     {
         int lines = all[0].Lines.Count;
         var fits = all.Select(t => JointFit.Of(t, seconds, terms, ridge: 1e-9)).ToArray();
         var residuals = fits.Select(Residual.Of).ToArray();
         var noises = fits.Select((f, i) => LocalNoise.Of(f, residuals[i])).ToArray();
-        double[] unexplained = Unexplained(fits, residuals);
+        double[] unexplained = withUnexplained ? Unexplained(fits, residuals) : new double[lines];
         var levels = new LineLevel[lines];
         Parallel.For(0, lines, line => levels[line] = Of(fits, noises, line, seconds) with { Unexplained = unexplained[line], Explained = Explained(fits, noises, line) });
         return levels;

@@ -37,7 +37,7 @@ public static class OrderAnalysis
         ArgumentNullException.ThrowIfNull(rotors);
         ArgumentNullException.ThrowIfNull(hover);
         ArgumentNullException.ThrowIfNull(options);
-        List<Stretch> stretches = imu.Count == 0 ? [] : Stretch.Cut(imu, hover, LeastStretchS);
+        List<Stretch> stretches = imu.Count == 0 ? [] : Stretch.Cut(imu, MeasuredTime.Of(hover), LeastStretchS);
         string?[] why = new string?[rotors.Count];
         var clean = new Series?[rotors.Count];
         for (int r = 0; r < rotors.Count; r++)
@@ -121,7 +121,7 @@ public static class OrderAnalysis
             }
 
             List<TrackedStretch> tracked = Track();
-            LineLevel[][] levels = [.. LevelChoice.Readings.Select(s => LevelReading.Of(tracked, s.Seconds, s.Terms))];
+            LineLevel[][] levels = [.. LevelChoice.Readings.Select((s, r) => LevelReading.Of(tracked, s.Seconds, s.Terms, r == LevelChoice.UnexplainedFrom))];
             return Collect(tracked, levels, rateHz);
         }
 

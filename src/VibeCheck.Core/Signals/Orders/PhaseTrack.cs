@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Numerics;
 
 namespace VibeCheck.Core.Signals.Orders;
@@ -25,17 +26,18 @@ internal static class PhaseTrack
     {
         TrackedStretch tracked = fits.Tracked;
         int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
-        double[] information = new double[nodes * rotors * rotors], gradient = new double[nodes * rotors];
+        double[] information = ArrayPool<double>.Shared.Rent(nodes * rotors * rotors), gradient = new double[nodes * rotors];
+        Array.Clear(information, 0, nodes * rotors * rotors);
         Gather(fits, residual, noise, information, gradient);
-        double bestWalk = 0, bestScore = double.PositiveInfinity;
-        double[]? best = null;
-        foreach (double walk in s_walks)
+        var courses = new double[s_walks.Length][];
+        double[] scores = new double[s_walks.Length];
+        Parallel.For(0, s_walks.Length, w =>
+            (courses[w], scores[w]) = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS));
+        ArrayPool<double>.Shared.Return(information);
+        int best = 0;
+        for (int w = 1; w < s_walks.Length; w++)
         {
-            (double[] course, double score) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS);
-            if (score < bestScore)
-            {
-                (bestWalk, bestScore, best) = (walk, score, course);
-            }
+            best = scores[w] < scores[best] || double.IsNaN(scores[best]) ? w : best;
         }
 
         var one = new double[nodes];
@@ -43,46 +45,29 @@ internal static class PhaseTrack
         {
             for (int b = 0; b < nodes; b++)
             {
-                one[b] = best![b * rotors + rotor];
+                one[b] = courses[best][b * rotors + rotor];
             }
 
             tracked.TurnBy(rotor, one);
         }
 
-        return bestWalk;
+        return s_walks[best];
     }
 
     private static void Gather(WindowFits fits, Residual residual, double[] noise, double[] information, double[] gradient)
     {
         TrackedStretch tracked = fits.Tracked;
         IReadOnlyList<Line> lines = tracked.Lines;
-        int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
+        int nodes = tracked.Stretch.Nodes;
         double[] squares = [.. residual.Envelopes.Select(MeanSquare)];
         double floor = Emptiness * squares.Sum() + 1e-30;
         double[] perNode = [.. noise.Select((n, i) => 1 / (n * fits.Length * 4 / 6 + ModelShare * squares[i] + floor))];
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        for (int i = 0; i < lines.Count; i++)
+        Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
         {
-            int row = lines[i].Rotor;
-            for (int axis = 0; axis < 3; axis++)
-            {
-                double weight = 2 * lines[i].Turn * perNode[3 * i + axis];
-                Complex[] phasor = residual.Envelopes[3 * i + axis], rest = residual.Nodes[3 * i + axis];
-                for (int b = 0; b < nodes; b++)
-                {
-                    gradient[b * rotors + row] += weight * (phasor[b].Real * rest[b].Imaginary - phasor[b].Imaginary * rest[b].Real);
-                }
-            }
-
-            for (int j = 0; j <= i; j++)
-            {
-                double apart = hz[j] - hz[i];
-                if (Math.Abs(apart) < JointFit.ReachHz)
-                {
-                    AddInformation(tracked, residual, perNode, information, i, j);
-                }
-            }
-        }
+            piece.Gather(p * Piece.Most, Math.Min(Piece.Most, nodes - p * Piece.Most), information, gradient);
+            return piece;
+        }, _ => { });
     }
 
     private static double MeanSquare(Complex[] values)
@@ -96,24 +81,88 @@ internal static class PhaseTrack
         return sum / values.Length;
     }
 
-    private static void AddInformation(
-        TrackedStretch tracked, Residual residual, double[] perNode, double[] information, int i, int j)
+    /// <summary>Gathers a run of nodes at a time, small enough to stay in the cache; one thread each.</summary>
+    private sealed class Piece(TrackedStretch tracked, Residual residual, double[] perNode, double[] hz)
     {
-        int rotors = tracked.Rotors, low = Math.Min(tracked.Lines[i].Rotor, tracked.Lines[j].Rotor), high = Math.Max(tracked.Lines[i].Rotor, tracked.Lines[j].Rotor);
-        Complex[] one = tracked.Units[i], other = tracked.Units[j];
-        double twice = low == high && i != j ? 2 : 1;
-        double[] response = new double[one.Length];
-        tracked.Response(i, j, 0, response);
-        for (int axis = 0; axis < 3; axis++)
+        internal const int Most = 256;
+
+        // Phasors of every line and axis as they stand in the samples: envelope times unit.
+        private readonly double[] _re = new double[3 * tracked.Lines.Count * Most];
+        private readonly double[] _im = new double[3 * tracked.Lines.Count * Most];
+        private readonly double[] _response = new double[Most];
+        private readonly double[] _sum = new double[Most];
+
+        internal void Gather(int from, int count, double[] information, double[] gradient)
         {
-            double weight = 2 * twice * tracked.Lines[i].Turn * tracked.Lines[j].Turn * Math.Sqrt(perNode[3 * i + axis] * perNode[3 * j + axis]);
-            Complex[] a = residual.Envelopes[3 * i + axis], c = residual.Envelopes[3 * j + axis];
-            for (int b = 0; b < a.Length; b++)
+            IReadOnlyList<Line> lines = tracked.Lines;
+            for (int i = 0; i < lines.Count; i++)
             {
-                // Re(conj(a u_i) c u_j)
-                double ar = a[b].Real * one[b].Real - a[b].Imaginary * one[b].Imaginary, ai = a[b].Real * one[b].Imaginary + a[b].Imaginary * one[b].Real;
-                double cr = c[b].Real * other[b].Real - c[b].Imaginary * other[b].Imaginary, ci = c[b].Real * other[b].Imaginary + c[b].Imaginary * other[b].Real;
-                information[(b * rotors + high) * rotors + low] += weight * response[b] * (ar * cr + ai * ci);
+                Turn(i, from, count, gradient);
+                for (int j = 0; j <= i; j++)
+                {
+                    if (Math.Abs(hz[j] - hz[i]) < JointFit.ReachHz)
+                    {
+                        AddInformation(i, j, from, count, information);
+                    }
+                }
+            }
+        }
+
+        private void Turn(int line, int from, int count, double[] gradient)
+        {
+            int rotors = tracked.Rotors, row = tracked.Lines[line].Rotor;
+            ReadOnlySpan<Complex> unit = tracked.Units[line].AsSpan(from, count);
+            for (int axis = 0; axis < 3; axis++)
+            {
+                double weight = 2 * tracked.Lines[line].Turn * perNode[3 * line + axis];
+                ReadOnlySpan<Complex> phasor = residual.Envelopes[3 * line + axis].AsSpan(from, count), rest = residual.Nodes[3 * line + axis].AsSpan(from, count);
+                Span<double> re = _re.AsSpan((3 * line + axis) * Most, count), im = _im.AsSpan((3 * line + axis) * Most, count);
+                for (int b = 0; b < count; b++)
+                {
+                    double r = phasor[b].Real, i = phasor[b].Imaginary;
+                    gradient[(from + b) * rotors + row] += weight * (r * rest[b].Imaginary - i * rest[b].Real);
+                    re[b] = r * unit[b].Real - i * unit[b].Imaginary;
+                    im[b] = r * unit[b].Imaginary + i * unit[b].Real;
+                }
+            }
+        }
+
+        private void AddInformation(int i, int j, int from, int count, double[] information)
+        {
+            int rotors = tracked.Rotors, one = tracked.Lines[i].Rotor, other = tracked.Lines[j].Rotor;
+            int low = Math.Min(one, other), high = Math.Max(one, other);
+            double twice = low == high && i != j ? 2 : 1;
+            Span<double> response = _response.AsSpan(0, count), sum = _sum.AsSpan(0, count);
+            tracked.Response(i, j, from, response);
+            sum.Clear();
+            for (int axis = 0; axis < 3; axis++)
+            {
+                double weight = 2 * twice * tracked.Lines[i].Turn * tracked.Lines[j].Turn * Math.Sqrt(perNode[3 * i + axis] * perNode[3 * j + axis]);
+                int a = (3 * i + axis) * Most, c = (3 * j + axis) * Most;
+                AddProducts(weight, _re.AsSpan(a, count), _im.AsSpan(a, count), _re.AsSpan(c, count), _im.AsSpan(c, count), sum);
+            }
+
+            for (int b = 0; b < count; b++)
+            {
+                information[((from + b) * rotors + high) * rotors + low] += response[b] * sum[b];
+            }
+        }
+
+        /// <summary>Adds weight · Re(conj(a) c).</summary>
+        private static void AddProducts(
+            double weight, ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> cRe, ReadOnlySpan<double> cIm, Span<double> sum)
+        {
+            int b = 0, lanes = Vector<double>.Count;
+            var weights = new Vector<double>(weight);
+            for (; b <= sum.Length - lanes; b += lanes)
+            {
+                Vector<double> products = new Vector<double>(aRe[b..]) * new Vector<double>(cRe[b..]) + new Vector<double>(aIm[b..]) * new Vector<double>(cIm[b..]);
+                (new Vector<double>(sum[b..]) + weights * products).CopyTo(sum[b..]);
+            }
+
+            for (; b < sum.Length; b++)
+            {
+                sum[b] += weight * (aRe[b] * cRe[b] + aIm[b] * cIm[b]);
             }
         }
     }
@@ -123,7 +172,8 @@ internal static class PhaseTrack
     {
         // Row r = node · rotors + rotor; band[r][k] is the entry at column r - rotors + k.
         int width = rotors + 1, size = nodes * rotors;
-        double[] band = new double[size * width];
+        double[] band = ArrayPool<double>.Shared.Rent(size * width);
+        Array.Clear(band, 0, size * width);
         double tie = 1 / stepVariance;
         for (int b = 0; b < nodes; b++)
         {
@@ -146,6 +196,7 @@ internal static class PhaseTrack
 
         double[] x = (double[])gradient.Clone();
         double logDeterminant = BandedCholesky.FactorAndSolve(band, x, rotors);
+        ArrayPool<double>.Shared.Return(band);
         double fit = 0;
         for (int i = 0; i < size; i++)
         {

@@ -2,7 +2,8 @@ using System.Numerics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
-/// <summary>What the fitted lines leave of the samples, seen around every line, and the lines' phasors node by node.</summary>
+/// <summary>What the fitted lines leave of the samples, seen around every line, and the lines' phasors node by node. Stands in memory
+/// that belongs to the stretch: the next residual of the same stretch takes its place.</summary>
 internal sealed class Residual
 {
     private Residual(Complex[][] nodes, Complex[][] envelopes)
@@ -21,16 +22,15 @@ internal sealed class Residual
     {
         TrackedStretch tracked = fits.Tracked;
         int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
-        var envelopes = new Complex[3 * lines][];
-        var rest = new Complex[3 * lines][];
-        Parallel.For(0, 3 * lines, i => envelopes[i] = Envelope(fits, i / 3, i % 3));
+        (Complex[][] rest, Complex[][] envelopes) = tracked.ResidualMemory();
+        Parallel.For(0, 3 * lines, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         Parallel.For(0, lines, line =>
         {
             double[] response = new double[nodes];
             for (int axis = 0; axis < 3; axis++)
             {
-                rest[3 * line + axis] = (Complex[])tracked.Sums[3 * line + axis].Clone();
+                tracked.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
             }
 
             for (int other = 0; other < lines; other++)
@@ -62,9 +62,8 @@ internal sealed class Residual
         }
     }
 
-    private static Complex[] Envelope(WindowFits fits, int line, int axis)
+    private static void FillEnvelope(WindowFits fits, int line, int axis, Complex[] envelope)
     {
-        var envelope = new Complex[fits.Tracked.Stretch.Nodes];
         double[] speed = fits.Tracked.Deviations[fits.Tracked.Lines[line].Rotor];
         int window = 0;
         for (int b = 0; b < envelope.Length; b++)
@@ -82,8 +81,6 @@ internal sealed class Residual
                 envelope[b] += speed[b] * Between(fits.Phasors(line, 1, window)[axis], fits.Phasors(line, 1, next)[axis], share);
             }
         }
-
-        return envelope;
     }
 
     private static Complex Between(Complex left, Complex right, double share) => new(

@@ -10,6 +10,8 @@ internal sealed class TrackedStretch
 
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
+    private Complex[][]? _rest;
+    private Complex[][]? _envelopes;
 
     /// <param name="stretch">The samples.</param>
     /// <param name="lines">All lines, those of one rotor in rising order.</param>
@@ -105,6 +107,16 @@ internal sealed class TrackedStretch
     /// <summary>Mean frequency of a rotor between two nodes, Hz.</summary>
     internal double RotorHz(int rotor, int fromNode, int toNode) =>
         (Angle(rotor, toNode) - Angle(rotor, fromNode)) / (Math.Tau * (toNode - fromNode) * Stretch.NodeS);
+
+    /// <summary>Memory for one residual at a time: a long flight makes ten of them, each of many megabytes.</summary>
+    internal (Complex[][] Nodes, Complex[][] Envelopes) ResidualMemory()
+    {
+        _rest ??= Planes();
+        _envelopes ??= Planes();
+        return (_rest, _envelopes);
+
+        Complex[][] Planes() => [.. Enumerable.Range(0, 3 * Lines.Count).Select(_ => new Complex[Stretch.Nodes])];
+    }
 
     /// <summary>Goes through all samples with the angles as they are now.</summary>
     internal void Sum()

@@ -1,0 +1,50 @@
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>Which part of a long hover the orders are measured on.</summary>
+/// <remarks>The work grows with the time, the error does not shrink for ever: what is left after some minutes is how well the angles are
+/// followed, not noise. So a long hover is measured on parts spread evenly over it, which meet its slow changes (battery, warmth) alike.</remarks>
+internal static class MeasuredTime
+{
+    /// <summary>Most hover that is measured whole, s.</summary>
+    internal const double MostS = 240;
+
+    private const int Parts = 4;
+
+    /// <summary>The hover itself, or parts of it, <see cref="MostS"/> in all, each from the middle of an equal share of it.</summary>
+    /// <param name="hover">Segments in rising order.</param>
+    internal static IReadOnlyList<Segment> Of(IReadOnlyList<Segment> hover)
+    {
+        double all = hover.Sum(s => s.Seconds);
+        if (all <= 1.1 * MostS)
+        {
+            return hover;
+        }
+
+        var parts = new List<Segment>();
+        for (int p = 0; p < Parts; p++)
+        {
+            double middle = (p + 0.5) * all / Parts, half = MostS / Parts / 2;
+            Take(hover, middle - half, middle + half, parts);
+        }
+
+        return parts;
+    }
+
+    /// <summary>Adds the stretches between two times counted along the hover alone.</summary>
+    private static void Take(IReadOnlyList<Segment> hover, double from, double to, List<Segment> parts)
+    {
+        double begin = 0;
+        foreach (Segment s in hover)
+        {
+            double a = Math.Max(from, begin), b = Math.Min(to, begin + s.Seconds);
+            if (b > a)
+            {
+                parts.Add(new Segment(s.FromS + a - begin, s.FromS + b - begin));
+            }
+
+            begin += s.Seconds;
+        }
+    }
+}
