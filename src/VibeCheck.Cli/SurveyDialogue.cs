@@ -223,8 +223,15 @@ internal sealed class SurveyDialogue(
             ? (null, sideWord == "?" ? "The trial shim does not show a side: it may be level, or take a thicker shim." : $"Say which side is low: {Sides(step)}.")
             : (new()
             {
-                MotorId = step.Motor?.Id, When = when, Where = step.Where, Direction = step.Direction, LowDeg = values.Min(), HighDeg = values.Max(),
-                LowSide = side.Value, Turned = turned, Knock = knocked ? Knock.After : Knock.Before,
+                MotorId = step.Motor?.Id,
+                When = when,
+                Where = step.Where,
+                Direction = step.Direction,
+                LowDeg = values.Min(),
+                HighDeg = values.Max(),
+                LowSide = side.Value,
+                Turned = turned,
+                Knock = knocked ? Knock.After : Knock.Before,
             }, null);
     }
 

@@ -55,7 +55,13 @@ public sealed class AxesChecks
         var airframe = new Airframe { Name = "one", Motors = [new("M1", 90, 0.4, Spin.Clockwise, MotorLevel.Single, 2, null)] };
         GaugeReading Read(string? id, GaugePlace where, TiltDirection direction, LowSide low) => new()
         {
-            MotorId = id, When = SurveyTime.AsFound, Where = where, Direction = direction, LowDeg = 0.5, HighDeg = 0.5, LowSide = low,
+            MotorId = id,
+            When = SurveyTime.AsFound,
+            Where = where,
+            Direction = direction,
+            LowDeg = 0.5,
+            HighDeg = 0.5,
+            LowSide = low,
         };
 
         // The frame is 0.5° low at the tail (in, seen from the hub to the nose); the mount reads the same on its right: no tilt.

@@ -201,7 +201,12 @@ public sealed class SpectrumChecks
     {
         Spectrum spectrum = new()
         {
-            Channel = "acc_x", Unit = "m/s²", ResolutionHz = 1, Density = [1, 1, 1], NoiseBandwidthBins = 1.5, DegreesOfFreedom = degrees,
+            Channel = "acc_x",
+            Unit = "m/s²",
+            ResolutionHz = 1,
+            Density = [1, 1, 1],
+            NoiseBandwidthBins = 1.5,
+            DegreesOfFreedom = degrees,
         };
         Assert.Equal(low, spectrum.Ci95Factors.Low, 5e-5);
         Assert.Equal(high, spectrum.Ci95Factors.High, 5e-4);
@@ -213,7 +218,12 @@ public sealed class SpectrumChecks
     {
         Spectrum spectrum = new()
         {
-            Channel = "acc_x", Unit = "m/s²", ResolutionHz = 1, Density = [1, 1, 1], NoiseBandwidthBins = 1.5, DegreesOfFreedom = 28.521,
+            Channel = "acc_x",
+            Unit = "m/s²",
+            ResolutionHz = 1,
+            Density = [1, 1, 1],
+            NoiseBandwidthBins = 1.5,
+            DegreesOfFreedom = 28.521,
         };
         Assert.Equal(-1.992, 10 * Math.Log10(spectrum.Ci95Factors.Low), 5e-4);
         Assert.Equal(2.595, 10 * Math.Log10(spectrum.Ci95Factors.High), 5e-4);

@@ -126,6 +126,12 @@ public sealed class UncertaintyChecks
 
     private static GaugeReading Reading(GaugePlace where, double deg, LowSide low) => new()
     {
-        MotorId = "M1", When = SurveyTime.AsFound, Where = where, Direction = TiltDirection.Across, LowDeg = deg, HighDeg = deg, LowSide = low,
+        MotorId = "M1",
+        When = SurveyTime.AsFound,
+        Where = where,
+        Direction = TiltDirection.Across,
+        LowDeg = deg,
+        HighDeg = deg,
+        LowSide = low,
     };
 }

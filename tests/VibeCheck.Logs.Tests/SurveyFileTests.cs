@@ -104,8 +104,17 @@ public sealed class SurveyFileTests : IDisposable
         string path = Path.Combine(_folder, "new.csv");
         var reading = new GaugeReading
         {
-            MotorId = "M2", When = SurveyTime.AsLeft, Where = GaugePlace.Mount, Direction = TiltDirection.Along,
-            LowDeg = 0.4, HighDeg = 0.5, LowSide = LowSide.Out, Turned = true, Knock = Knock.After, Note = "warm, said \"ok\"", Line = 2,
+            MotorId = "M2",
+            When = SurveyTime.AsLeft,
+            Where = GaugePlace.Mount,
+            Direction = TiltDirection.Along,
+            LowDeg = 0.4,
+            HighDeg = 0.5,
+            LowSide = LowSide.Out,
+            Turned = true,
+            Knock = Knock.After,
+            Note = "warm, said \"ok\"",
+            Line = 2,
         };
         SurveyFile.Append(path, reading);
         SurveyFile.Append(path, reading with { MotorId = null, Where = GaugePlace.Frame, Note = "" });

@@ -39,7 +39,12 @@ public sealed record MadeSurvey
                 double deg = Math.Round(Math.Abs(steps) * stepDeg, 6);
                 taken.Add(new()
                 {
-                    MotorId = m.Id, When = SurveyTime.AsFound, Where = where, Direction = TiltDirection.Across, LowDeg = deg, HighDeg = deg,
+                    MotorId = m.Id,
+                    When = SurveyTime.AsFound,
+                    Where = where,
+                    Direction = TiltDirection.Across,
+                    LowDeg = deg,
+                    HighDeg = deg,
                     LowSide = steps == 0 ? LowSide.Level : steps > 0 ? LowSide.Right : LowSide.Left,
                 });
             }

@@ -24,7 +24,10 @@ public sealed class ShimPlanTests
 
     private static Airframe One(BoltPattern? bolts, ShimKit? kit, MotorLevel level = MotorLevel.Single) => new()
     {
-        Name = "one", Bolts = bolts, ShimKit = kit, Motors = [new("M1", 30, 0.4, Spin.Clockwise, level, 2, null)],
+        Name = "one",
+        Bolts = bolts,
+        ShimKit = kit,
+        Motors = [new("M1", 30, 0.4, Spin.Clockwise, level, 2, null)],
     };
 
     private static Survey Sure(params ReadOnlySpan<(string Id, double Across, double Along)> tilts)
