@@ -91,8 +91,8 @@ internal sealed class VibrationChanges
 
     private (Readings Readings, Change? Change) TotalOf(Airframe airframe)
     {
-        bool sameMotors = _flights.All.Select(f => string.Join(',', KnownMotors(f))).Distinct().Count() == 1;
-        Readings readings = sameMotors
+        bool sameOrders = _flights.All.Select(f => string.Join(',', CountedOrders(f))).Distinct().Count() == 1;
+        Readings readings = sameOrders
             ? _flights.Read(f => (Reading.InDb(f.Analysis.RotorVibrationMps2), f.Analysis.RotorVibrationMps2.Why))
             : TotalOfShared(airframe);
         double allowance = _options.FlightScatterDb * Math.Sqrt(0.5 + 0.5 / EffectiveCount());
@@ -101,7 +101,11 @@ internal sealed class VibrationChanges
 
     private static IEnumerable<string> KnownMotors(AnalysedFlight flight) => flight.Analysis.Motors.Where(m => m.Orders.Count > 0).Select(m => m.Id);
 
-    /// <summary>Where flights know different motors, the total is that of the orders that every flight knows.</summary>
+    /// <summary>Orders whose power is in the flight's total: an order that one flight has and another lacks would look like a change.</summary>
+    private static IEnumerable<string> CountedOrders(AnalysedFlight flight) => flight.Analysis.Motors.SelectMany(
+        m => m.Orders.Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true }).Select(o => FormattableString.Invariant($"{m.Id} {o.Order}")));
+
+    /// <summary>Where flights know different orders, the total is that of the orders that every flight knows.</summary>
     private Readings TotalOfShared(Airframe airframe)
     {
         Entry[] shared = [.. Orders.Where(o => o.Readings.Before.Count == _flights.Before.Count && o.Readings.After.Count == _flights.After.Count)];

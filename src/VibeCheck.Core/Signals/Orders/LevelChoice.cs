@@ -26,12 +26,15 @@ internal static class LevelChoice
     /// <summary>With more of it than this, against the line's own square, the line was not followed.</summary>
     private const double MostUnexplained = 6;
 
-    /// <summary>By how much the deviations reckoned here fall short of the errors met on simulated hovers (the campaign's trials).</summary>
-    private const double FallsShort = 1.6;
+    // By how much the deviations reckoned here fall short of the errors met on simulated hovers (the campaign's trials), at order 1
+    // and above: angles that are not quite followed take from a line, the more the higher its order.
+    private const double FallsShortFirst = 3;
+    private const double FallsShortHigher = 4.5;
 
     /// <summary>The reading to believe, its deviation widened by what is not noise; null when no window parts the line from its neighbours.</summary>
     /// <param name="readings">In the order of <see cref="Readings"/>.</param>
-    internal static LineLevel? Of(IReadOnlyList<LineLevel> readings)
+    /// <param name="order">The line's order.</param>
+    internal static LineLevel? Of(IReadOnlyList<LineLevel> readings, int order)
     {
         LineLevel? chosen = null;
         for (int r = 0; r < readings.Count; r++)
@@ -54,7 +57,7 @@ internal static class LevelChoice
             return null;
         }
 
-        double deviation = FallsShort * chosen.Deviation, left = readings[UnexplainedFrom].Unexplained;
+        double deviation = (order == 1 ? FallsShortFirst : FallsShortHigher) * chosen.Deviation, left = readings[UnexplainedFrom].Unexplained;
         return left > MostUnexplained * Math.Max(0, chosen.Square)
             ? null
             : chosen with { Deviation = deviation, Unexplained = UnexplainedShare * left };

@@ -189,8 +189,11 @@ public static class OrderAnalysis
                     LineLevel? level = Choose(levels, line);
                     if (level is null)
                     {
-                        orders.Add(Merged(levels, line, rateHz));
+                        OrderLevel merged = Merged(levels, line, rateHz);
+                        orders.Add(merged);
                         windows.Add([]);
+                        // Each member brings its even share, so that the group counts once.
+                        square += Math.Pow(merged.GroupMps2?.Value ?? 0, 2) / Math.Max(1, merged.Group.Count);
                         continue;
                     }
 
@@ -226,7 +229,7 @@ public static class OrderAnalysis
             };
         }
 
-        private static LineLevel? Choose(LineLevel[][] levels, int line) => LevelChoice.Of([.. levels.Select(l => l[line])]);
+        private LineLevel? Choose(LineLevel[][] levels, int line) => LevelChoice.Of([.. levels.Select(l => l[line])], _lines[line].Order);
 
         /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part them.</summary>
         private OrderLevel Merged(LineLevel[][] levels, int line, double rateHz)
