@@ -17,7 +17,7 @@ switch (args)
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | reading-fuzz [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | reading-fuzz [--trials N]");
         return 2;
 }
 
