@@ -53,10 +53,19 @@ internal sealed class SurveyDialogue(
             return _readings.Any(r => r.MotorId is null && r.When == when);
         }
 
-        output.Write("Is the frame read once at the hub (h), or beside each motor (Enter)? ");
-        string? answer = input.ReadLine();
-        _stopped = answer is null || IsWord(answer, "q");
-        return answer is not null && IsWord(answer, "h");
+        // Anything else is most likely a reading typed one question too early: it must not get lost unseen.
+        while (true)
+        {
+            output.Write("Is the frame read once at the hub (h), or beside each motor (Enter)? ");
+            string? answer = input.ReadLine();
+            _stopped = answer is null || IsWord(answer, "q");
+            if (_stopped || IsWord(answer!, "h") || string.IsNullOrWhiteSpace(answer))
+            {
+                return !_stopped && IsWord(answer!, "h");
+            }
+
+            output.WriteLine("  Type h or press Enter; the readings come next.");
+        }
     }
 
     private List<Step> Steps(bool hubOnce)

@@ -133,6 +133,14 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
+    public void A_reading_typed_one_question_too_early_is_not_lost_unseen()
+    {
+        string typed = Run("0.1 l\n\n0.1 l\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
+        Assert.Contains("Type h or press Enter; the readings come next.", typed, StringComparison.Ordinal);
+        Assert.EndsWith("M1,as-found,frame,across,0.1,left,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_side_that_the_gauge_does_not_show_is_found_by_a_trial_shim()
     {
         Run("\n0\n0.4 ?\n0.6\n0.2\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
