@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Signals.Orders;
 
 namespace VibeCheck.Core.Flights;
 
@@ -31,6 +32,9 @@ internal static class FlightWarnings
         string[] merged = [.. analysis.Motors.Where(m => m.Orders.Any(o => !o.Separable)).Select(m => m.Id)];
         Add(merged.Length > 0, "merged-motors",
             $"{string.Join(", ", merged)} turn too nearly alike to be told apart at some orders; there only their sum is known.");
+        bool inParts = analysis.Motors.Any(m => m.Orders.Any(o => o.RmsMps2.IsKnown)) && MeasuredTime.IsInParts(analysis.Hover.Segments);
+        Add(inParts, "orders-from-parts",
+            Text($"Orders were measured on {MeasuredTime.MostS:0} s in parts spread evenly over the {analysis.Hover.SecondsUsed:0} s of hover; all else on the whole of it."));
         Add(flight.Input.Imu.ClippedSamples > 0, "clipped",
             Text($"{flight.Input.Imu.ClippedSamples} samples reach the end of the sensor's range: levels are too low by an unknown amount."));
         int unusable = Unusable(flight.Imu);

@@ -16,12 +16,12 @@ internal static class MeasuredTime
     /// <param name="hover">Segments in rising order.</param>
     internal static IReadOnlyList<Segment> Of(IReadOnlyList<Segment> hover)
     {
-        double all = hover.Sum(s => s.Seconds);
-        if (all <= 1.1 * MostS)
+        if (!IsInParts(hover))
         {
             return hover;
         }
 
+        double all = hover.Sum(s => s.Seconds);
         var parts = new List<Segment>();
         for (int p = 0; p < Parts; p++)
         {
@@ -31,6 +31,9 @@ internal static class MeasuredTime
 
         return parts;
     }
+
+    /// <summary>Whether a hover is so long that only parts of it are measured.</summary>
+    internal static bool IsInParts(IReadOnlyList<Segment> hover) => hover.Sum(s => s.Seconds) > 1.1 * MostS;
 
     /// <summary>Adds the stretches between two times counted along the hover alone.</summary>
     private static void Take(IReadOnlyList<Segment> hover, double from, double to, List<Segment> parts)
