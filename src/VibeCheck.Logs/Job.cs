@@ -48,6 +48,12 @@ public sealed record JobFlight
     /// <summary>Seconds to add to ESC time to meet IMU time; null to find it.</summary>
     public double? ClockOffsetS { get; init; }
 
+    /// <summary>Columns file of its recorder, the flight's own or the job's; null when none is named.</summary>
+    public string? Columns { get; init; }
+
+    /// <summary>Which IMU to take where the logs have several, from 1; null when not given.</summary>
+    public int? ImuUnit { get; init; }
+
     /// <summary>Line of the job file where the flight stands, from 1.</summary>
     public required int Line { get; init; }
 }

@@ -17,6 +17,7 @@ public static class JobFile
         string file = Directory.Exists(path) ? Path.Combine(path, "job.toml") : path;
         TomlSheet sheet = TomlSheet.Read(file);
         string folder = Path.GetDirectoryName(file) ?? "";
+        string? columns = Existing(folder, sheet.Root, "columns");
         Job job = new()
         {
             Path = file,
@@ -24,9 +25,9 @@ public static class JobFile
             Airframe = Existing(folder, sheet.Root, "airframe")
                 ?? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top."),
             Survey = Existing(folder, sheet.Root, "survey"),
-            Before = Flights(sheet, folder, "before"),
-            After = Flights(sheet, folder, "after"),
-            Stages = Stages(sheet, folder),
+            Before = Flights(sheet, folder, columns, "before"),
+            After = Flights(sheet, folder, columns, "after"),
+            Stages = Stages(sheet, folder, columns),
             Options = sheet.Section("thresholds") is TomlSection thresholds ? OptionsOf(thresholds) : new ComparisonOptions(),
         };
         Check(sheet, job);
@@ -35,15 +36,21 @@ public static class JobFile
 
     private static string UsualTitle(string file) => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(file))) ?? "Job";
 
-    private static JobFlight[] Flights(TomlSheet sheet, string folder, string name) =>
-        [.. sheet.Sections.Where(s => s.Name == name).Select(s => FlightOf(s, folder))];
+    private static JobFlight[] Flights(TomlSheet sheet, string folder, string? columns, string name) =>
+        [.. sheet.Sections.Where(s => s.Name == name).Select(s => FlightOf(s, folder, columns))];
 
-    private static JobFlight FlightOf(TomlSection section, string folder)
+    private static JobFlight FlightOf(TomlSection section, string folder, string? columns)
     {
         string[] imu = ExistingAll(folder, section, "imu");
         if (imu.Length == 0)
         {
             throw section.Fault(null, $"[[{section.Name}]] names no IMU file", "Add imu = \"imu.csv\", or the one wide file that holds everything.");
+        }
+
+        int? imuUnit = section.Whole("imu_unit");
+        if (imuUnit is < 1)
+        {
+            throw section.Fault("imu_unit", "'imu_unit' must be 1 or more", "Count the IMUs of the log from 1.");
         }
 
         double? ambientC = section.Number("ambient_c");
@@ -59,11 +66,13 @@ public static class JobFile
             AmbientC = ambientC,
             Name = section.Text("name"),
             ClockOffsetS = section.Number("clock_offset_s"),
+            Columns = Existing(folder, section, "columns") ?? columns,
+            ImuUnit = imuUnit,
             Line = section.Line,
         };
     }
 
-    private static List<JobStage> Stages(TomlSheet sheet, string folder)
+    private static List<JobStage> Stages(TomlSheet sheet, string folder, string? columns)
     {
         var stages = new List<JobStage>();
         foreach (TomlSection section in sheet.Sections)
@@ -81,7 +90,7 @@ public static class JobFile
                     throw section.Fault(null, "a [[stage.flight]] stands before the first [[stage]]", "Put [[stage]] with name and date above it.");
                 }
 
-                stages[^1] = stages[^1] with { Flights = [.. stages[^1].Flights, FlightOf(section, folder)] };
+                stages[^1] = stages[^1] with { Flights = [.. stages[^1].Flights, FlightOf(section, folder, columns)] };
             }
         }
 

@@ -3,6 +3,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs;
 
@@ -63,10 +64,11 @@ public static class JobReader
     internal static Flight[] ReadFlights(Job job, JobFlight[] entries, ReadOptions options, Airframe airframe, CancellationToken cancellation)
     {
         Flight[] flights = new Flight[entries.Length];
+        Dictionary<string, ColumnsFile> columns = entries.Select(e => e.Columns).OfType<string>().Distinct().ToDictionary(p => p, ColumnsFile.Read);
         try
         {
             Parallel.For(0, entries.Length, new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
-                i => flights[i] = FlightReader.Read(entries[i].Files, OptionsOf(entries[i], options), airframe, cancellation));
+                i => flights[i] = FlightReader.Read(entries[i].Files, OptionsOf(entries[i], options, columns), airframe, cancellation));
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
         {
@@ -77,8 +79,10 @@ public static class JobReader
         return flights;
     }
 
-    private static ReadOptions OptionsOf(JobFlight entry, ReadOptions options) => options with
+    private static ReadOptions OptionsOf(JobFlight entry, ReadOptions options, Dictionary<string, ColumnsFile> columns) => options with
     {
+        Columns = entry.Columns is string path ? columns[path] : options.Columns,
+        ImuUnit = entry.ImuUnit ?? options.ImuUnit,
         AmbientC = entry.AmbientC ?? options.AmbientC,
         ClockOffsetS = entry.ClockOffsetS ?? options.ClockOffsetS,
     };

@@ -26,18 +26,24 @@ internal static class Flights
         ImuGaps = [(7, 7.3)],
     };
 
+    /// <summary>The sample logs of the repository.</summary>
+    internal static string SampleFolder => Path.Combine(Root()!.FullName, "sample-logs");
+
     /// <summary>The folder with real flights beside the repository, or null.</summary>
     internal static string? RealFolder()
     {
-        for (DirectoryInfo? at = new(AppContext.BaseDirectory); at is not null; at = at.Parent)
+        string? folder = Root() is { Parent: { } above } ? Path.Combine(above.FullName, "shared", "real-flights") : null;
+        return Directory.Exists(folder) ? folder : null;
+    }
+
+    private static DirectoryInfo? Root()
+    {
+        DirectoryInfo? at = new(AppContext.BaseDirectory);
+        while (at is not null && !File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
         {
-            if (File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
-            {
-                string folder = Path.Combine(at.Parent!.FullName, "shared", "real-flights");
-                return Directory.Exists(folder) ? folder : null;
-            }
+            at = at.Parent;
         }
 
-        return null;
+        return at;
     }
 }

@@ -18,7 +18,7 @@ public sealed class FuzzTests : IDisposable
     public void Changed_sample_logs_are_read_or_refused()
     {
         const int Seed = 7;
-        var mutations = new LogMutations(LogMutations.Seeds(_folder), Seed);
+        var mutations = new LogMutations([.. LogMutations.Seeds(_folder), .. LogMutations.SampleSeeds(Flights.SampleFolder)], Seed);
         int read = 0, refused = 0;
         for (int i = 0; i < 2000; i++)
         {

@@ -6,7 +6,7 @@ public sealed class JobFileTests : IDisposable
 
     public JobFileTests()
     {
-        foreach (string name in new[] { "airframe.toml", "survey.csv", "b1.csv", "b2.csv", "a1.csv", "a1-esc.csv", "a2.csv" })
+        foreach (string name in new[] { "airframe.toml", "survey.csv", "b1.csv", "b2.csv", "a1.csv", "a1-esc.csv", "a2.csv", "recorder.toml", "other.toml" })
         {
             File.WriteAllText(Path.Combine(_folder, name), "x");
         }
@@ -79,6 +79,24 @@ public sealed class JobFileTests : IDisposable
     }
 
     [Fact]
+    public void A_columns_file_holds_for_all_flights_that_name_none_of_their_own()
+    {
+        Job job = Read("""
+            airframe = "airframe.toml"
+            columns = "recorder.toml"
+            [[before]]
+            imu = "b1.csv"
+            [[after]]
+            imu = "a1.csv"
+            columns = "other.toml"
+            imu_unit = 2
+            """);
+        Assert.Equal((Path.Combine(_folder, "recorder.toml"), null), (job.Before[0].Columns, job.Before[0].ImuUnit));
+        Assert.Equal((Path.Combine(_folder, "other.toml"), 2), (job.After[0].Columns, job.After[0].ImuUnit));
+        Assert.Empty(job.Remarks);
+    }
+
+    [Fact]
     public void A_slip_of_the_pen_is_named_and_not_used()
     {
         Job job = Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient = 3\n[[after]]\nimu = \"a1.csv\"\n");
@@ -96,6 +114,8 @@ public sealed class JobFileTests : IDisposable
     [InlineData("airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 3, "'change_db' must be above 0")]
     [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"a\"\ndate = \"1.3.26\"", 4, "'1.3.26' is not a date")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = 3\n[[after]]\nimu = \"a1.csv\"", 3, "'imu' is not a text")]
+    [InlineData("airframe = \"airframe.toml\"\ncolumns = \"none.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 2, "there is no file 'none.toml'")]
+    [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nimu_unit = 0\n[[after]]\nimu = \"a1.csv\"", 4, "'imu_unit' must be 1 or more")]
     public void A_fault_is_told_with_its_line(string text, int line, string problem)
     {
         InputFault fault = Assert.Throws<InputFaultException>(() => Read(text)).Fault;

@@ -29,6 +29,24 @@ public sealed class JobReaderTests : IDisposable
         Assert.Null(flights.Survey);
     }
 
+    [Fact]
+    public void A_recorder_with_headers_of_its_own_is_read_by_the_columns_file_that_the_job_names()
+    {
+        foreach (string name in new[] { "one", "two" })
+        {
+            string path = Path.Combine(_folder, name + ".csv");
+            Write(name + "-raw.csv", "ch1,ch2,ch3,ch4\n" + File.ReadAllText(path)[(File.ReadAllText(path).IndexOf('\n', StringComparison.Ordinal) + 1)..]);
+        }
+
+        Write("recorder.toml", string.Concat(new[] { ("ch1", "time", "s"), ("ch2", "acc_x", "m/s2"), ("ch3", "acc_y", "m/s2"), ("ch4", "acc_z", "m/s2") }
+            .Select(c => $"[[column]]\nheader = \"{c.Item1}\"\nis = \"{c.Item2}\"\nunit = \"{c.Item3}\"\n")));
+        Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one-raw.csv", "two-raw.csv"), cancellation: TestContext.Current.CancellationToken));
+        JobFlights raw = JobReader.Read(JobOf("one-raw.csv", "two-raw.csv", "columns = \"recorder.toml\"\n"), cancellation: TestContext.Current.CancellationToken);
+        JobFlights named = JobReader.Read(JobOf("one.csv", "two.csv"), cancellation: TestContext.Current.CancellationToken);
+        Assert.Equal(named.After[0].Imu.AccZMps2, raw.After[0].Imu.AccZMps2);
+        Assert.Equal("columns file", raw.Before[0].Input.Imu.Columns[1].HowKnown);
+    }
+
     [Theory]
     [InlineData("one-again.csv", "hold the same flight")]
     [InlineData("one-cut.csv", "hold stretches of the same flight")]
@@ -48,9 +66,9 @@ public sealed class JobReaderTests : IDisposable
         Assert.EndsWith("empty.csv", fault.File, StringComparison.Ordinal);
     }
 
-    private Job JobOf(string before, string after)
+    private Job JobOf(string before, string after, string top = "")
     {
-        Write("job.toml", $"airframe = \"airframe.toml\"\n[[before]]\nimu = \"{before}\"\nambient_c = 17\n[[after]]\nimu = \"{after}\"\n");
+        Write("job.toml", top + $"airframe = \"airframe.toml\"\n[[before]]\nimu = \"{before}\"\nambient_c = 17\n[[after]]\nimu = \"{after}\"\n");
         return JobFile.Read(_folder);
     }
 

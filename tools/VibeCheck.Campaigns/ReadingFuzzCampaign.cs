@@ -8,12 +8,12 @@ namespace VibeCheck.Campaigns;
 /// <summary>Mutates sample logs byte by byte and line by line: every case must be read or refused with place and remedy.</summary>
 internal static class ReadingFuzzCampaign
 {
-    internal static int Run(int trials, TextWriter output)
+    internal static int Run(int trials, TextWriter output, int seed = 20261125)
     {
         string folder = Directory.CreateTempSubdirectory("vibecheck-fuzz-").FullName;
         try
         {
-            var mutations = new LogMutations(LogMutations.Seeds(folder), 20261125);
+            var mutations = new LogMutations([.. LogMutations.Seeds(folder), .. LogMutations.SampleSeeds(SampleLogs())], seed);
             string path = Path.Combine(folder, "case.csv");
             int read = 0, refused = 0;
             double slowest = 0;
@@ -52,5 +52,23 @@ internal static class ReadingFuzzCampaign
         {
             Directory.Delete(folder, recursive: true);
         }
+    }
+
+    /// <summary>The sample logs of the repository: looked for from the working directory and from the program upwards.</summary>
+    private static string SampleLogs()
+    {
+        foreach (string start in (string[])[Environment.CurrentDirectory, AppContext.BaseDirectory])
+        {
+            for (DirectoryInfo? at = new(start); at is not null; at = at.Parent)
+            {
+                string folder = Path.Combine(at.FullName, "sample-logs");
+                if (Directory.Exists(folder))
+                {
+                    return folder;
+                }
+            }
+        }
+
+        throw new DirectoryNotFoundException("sample-logs is not found from here upwards");
     }
 }

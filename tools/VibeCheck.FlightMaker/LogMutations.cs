@@ -1,3 +1,4 @@
+using System.IO.Compression;
 using System.Text;
 
 namespace VibeCheck.FlightMaker;
@@ -36,6 +37,25 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
                     File.Delete(path);
                 }
             }
+        }
+
+        return all;
+    }
+
+    /// <summary>The first lines of every CSV file under a folder, packed ones unpacked: logs as this tool ships them.</summary>
+    /// <param name="folder">Where to look.</param>
+    /// <param name="bytes">About how much of each to take; small, so that a case takes a fraction of a millisecond.</param>
+    public static IReadOnlyList<byte[]> SampleSeeds(string folder, int bytes = 4000)
+    {
+        var all = new List<byte[]>();
+        foreach (string path in Directory.EnumerateFiles(folder, "*.csv*", SearchOption.AllDirectories).Order(StringComparer.Ordinal))
+        {
+            using Stream file = File.OpenRead(path);
+            using Stream text = path.EndsWith(".gz", StringComparison.Ordinal) ? new GZipStream(file, CompressionMode.Decompress) : file;
+            byte[] start = new byte[bytes];
+            int got = text.ReadAtLeast(start, bytes, throwOnEndOfStream: false);
+            int lastLine = start.AsSpan(0, got).LastIndexOf((byte)'\n');
+            all.Add(start[..(lastLine < 0 ? got : lastLine + 1)]);
         }
 
         return all;
