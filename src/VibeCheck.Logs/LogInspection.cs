@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Logs.Assembly;
+using VibeCheck.Logs.Checks;
 
 namespace VibeCheck.Logs;
 
@@ -31,6 +32,12 @@ public static class LogInspection
         ImuAssembly? imu = file.AccelerationMps2 is null ? null : ImuAssembly.Of([file], [shift], options);
         var telemetry = new TelemetryAssembly(null);
         telemetry.Add(file, shift, onlyMissing: false);
+        if (SpeedsChanged(file, imu, telemetry))
+        {
+            telemetry = new TelemetryAssembly(null);
+            telemetry.Add(file, shift, onlyMissing: false);
+        }
+
         if (imu is null && telemetry.MotorIds.Count == 0)
         {
             throw file.Fault(file.Form.HeaderLine, null, $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
@@ -38,5 +45,26 @@ public static class LogInspection
         }
 
         return ReadingTable.Of(file, imu, telemetry.Warnings);
+    }
+
+    /// <summary>Holds the unit of the speeds against the vibration where one file has both.</summary>
+    private static bool SpeedsChanged(LogFile file, ImuAssembly? imu, TelemetryAssembly telemetry)
+    {
+        IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
+        if (!motors.Any(m => m.Rpm is not null))
+        {
+            return false;
+        }
+
+        if (imu is not null)
+        {
+            var units = new SpeedUnits(imu.Track, null, new(0, RecorderClocks.NearS));
+            if (units.Fit(motors) || units.Settle([file], motors))
+            {
+                return false;
+            }
+        }
+
+        return SpeedUnits.DropProvisional([file]);
     }
 }

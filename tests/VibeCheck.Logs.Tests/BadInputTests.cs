@@ -61,6 +61,25 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
+    public void Rates_beyond_any_sensor_in_the_unit_of_the_header_are_a_contradiction()
+    {
+        InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,gyro_x_rads,gyro_y_rads,gyro_z_rads\n" + Rows("{0},0.1,0.2,-1,-{0}.5,3,2\n", 151)));
+        Assert.Equal((1, 5), (fault.Line, fault.Column));
+        Assert.Equal("'gyro_x_rads' says rad/s, but its values run from -150.5 to -0.5, more than any sensor's range; the numbers fit deg/s", fault.Problem);
+    }
+
+    [Theory]
+    [InlineData("M1_current_a", "24000", "'M1_current_a' says A, but its values run from 24000 to 24000")]
+    [InlineData("vbat [V]", "24100", "'vbat [V]' says V, but its values run from 24100 to 24100")]
+    [InlineData("M1_esc_temp_c", "2980", "'M1_esc_temp_c' says °C, but its values run from 2980 to 2980")]
+    [InlineData("M1_command [0..1]", "55", "'M1_command [0..1]' says 0..1, but its values run from 55 to 55")]
+    public void Telemetry_beyond_all_reason_in_the_unit_of_the_header_is_a_contradiction(string header, string value, string problem)
+    {
+        InputFault fault = Refused(Saved($"time_ms,acc_x_g,acc_y_g,acc_z_g,{header}\n" + Rows($"{{0}},0.1,0.2,-1,{value}\n")));
+        Assert.Equal((1, 5, problem), (fault.Line, fault.Column, fault.Problem));
+    }
+
+    [Fact]
     public void Units_row_against_header_is_a_contradiction()
     {
         InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\nms,m/s2,m/s2,m/s2\n" + Rows("{0},0.1,0.2,-1\n")));

@@ -16,21 +16,22 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         var notes = new List<Warning>();
         double[] imuShifts = Shifts(imu, StartOf(imu[0]), notes);
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
-        var telemetry = new TelemetryAssembly(airframe);
         double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), notes);
         RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
         for (int i = 0; i < esc.Count; i++)
         {
             clocks.Correct(esc[i].TimeS, escShifts[i]);
-            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
         }
 
-        for (int i = 0; i < imu.Count; i++)
-        {
-            telemetry.Add(imu[i], imuShifts[i], onlyMissing: esc.Count > 0);
-        }
-
+        TelemetryAssembly telemetry = Gather(imuShifts, escShifts);
         IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
+        bool linedUp = esc.Count > 0 && options.ClockOffsetS is null;
+        if (!linedUp && SpeedsChanged(built.Track, motors))
+        {
+            telemetry = Gather(imuShifts, escShifts);
+            motors = telemetry.Tracks();
+        }
+
         notes.AddRange(telemetry.Warnings);
         notes.AddRange(TelemetryHealth.Of(motors, built.Track));
         return new()
@@ -52,6 +53,30 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
                 ContentHash = Hash(),
             },
         };
+    }
+
+    private TelemetryAssembly Gather(double[] imuShifts, double[] escShifts)
+    {
+        var telemetry = new TelemetryAssembly(airframe);
+        for (int i = 0; i < esc.Count; i++)
+        {
+            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
+        }
+
+        for (int i = 0; i < imu.Count; i++)
+        {
+            telemetry.Add(imu[i], imuShifts[i], onlyMissing: esc.Count > 0);
+        }
+
+        return telemetry;
+    }
+
+    /// <summary>Holds the unit of the speeds against the vibration, where finding the clocks has not done so; true when columns changed.</summary>
+    private bool SpeedsChanged(ImuTrack track, IReadOnlyList<MotorTrack> motors)
+    {
+        var units = new SpeedUnits(track, airframe, new(0, RecorderClocks.NearS));
+        List<LogFile> files = [.. esc, .. imu];
+        return motors.Any(m => m.Rpm is not null) && !units.Fit(motors) && (units.Settle(files, motors) || SpeedUnits.DropProvisional(files));
     }
 
     /// <summary>Whether both files count from the same moment: wall clocks, or neither.</summary>

@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Logs.Checks;
 
 namespace VibeCheck.Logs.Assembly;
 
@@ -9,7 +10,7 @@ namespace VibeCheck.Logs.Assembly;
 internal sealed record RecorderClocks
 {
     // Clocks that count from one moment differ by telemetry lag and rounding only.
-    private const double NearS = 2;
+    internal const double NearS = 2;
 
     /// <summary>Added to ESC time, s.</summary>
     internal double OffsetS { get; private init; }
@@ -52,13 +53,25 @@ internal sealed record RecorderClocks
             telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
         }
 
-        List<RotorSpeed> rotors = [.. telemetry.Tracks().Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
+        IReadOnlyList<MotorTrack> tracks = telemetry.Tracks();
+        List<RotorSpeed> rotors = [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
         bool near = overlap >= 0.5 * shorter;
-        ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, new(0, NearS)) : ClockAlignment.Unknown("");
+        AlignmentSearch narrow = new(0, NearS);
+        AlignmentSearch wide = new(near ? 0 : track.StartS - from, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30));
+        ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, narrow) : ClockAlignment.Unknown("");
         if (found.OffsetS is null && !wallClocks && rotors.Count > 0)
         {
-            double starts = near ? 0 : track.StartS - from;
-            found = RecorderAlignment.Find(track, rotors, new(starts, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30)));
+            found = RecorderAlignment.Find(track, rotors, wide);
+        }
+
+        if (found.OffsetS is null && rotors.Count > 0)
+        {
+            // Perhaps not the clocks are at fault but the unit: then look again.
+            var units = new SpeedUnits(track, airframe, near ? narrow : wide);
+            if (units.Settle(esc, tracks) || SpeedUnits.DropProvisional(esc))
+            {
+                return Find(track, imu, esc, escShifts, options, airframe);
+            }
         }
 
         return Decide(found, near, imu, esc[0]);

@@ -34,6 +34,7 @@ internal static class UnitTable
     internal static readonly Unit ERpm = new("eRPM", UnitKind.RotorSpeed, 1) { IsElectrical = true };
     internal static readonly Unit ERpm100 = new("100 eRPM", UnitKind.RotorSpeed, 100) { IsElectrical = true };
     internal static readonly Unit Hertz = new("Hz", UnitKind.RotorSpeed, 60);
+    internal static readonly Unit EHertz = new("Hz electrical", UnitKind.RotorSpeed, 60) { IsElectrical = true };
     internal static readonly Unit RotorRadPerS = new("rad/s", UnitKind.RotorSpeed, 60 / (2 * Math.PI));
     internal static readonly Unit RotorDegPerS = new("deg/s", UnitKind.RotorSpeed, 1.0 / 6);
     internal static readonly Unit Percent = new("%", UnitKind.Share, 0.01);
@@ -150,7 +151,7 @@ internal static class UnitTable
         Add("100erpm erpm100 erpmx100 erpm/100 hecto-erpm", ERpm100);
         Add("kerpm", new Unit("krpm electrical", UnitKind.RotorSpeed, 1000) { IsElectrical = true });
         Add("hz hertz 1/s s-1 rev/s revs/s rps r/s revolutions/second", Hertz);
-        Add("ehz hzel", new Unit("Hz electrical", UnitKind.RotorSpeed, 60) { IsElectrical = true });
+        Add("ehz hzel", EHertz);
         Add("% pct percent prozent perc pc", Percent);
         Add("‰ promille", Permille);
         Add("0..2000", Thousands2);

@@ -61,7 +61,7 @@ internal sealed class UnitsFromData(LogFile file)
         for (int axis = 0; axis < 3; axis++)
         {
             Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
-            Retell(columns[axis]);
+            Retell(file, columns[axis]);
         }
     }
 
@@ -112,7 +112,7 @@ internal sealed class UnitsFromData(LogFile file)
         PlannedColumn[] columns = [.. file.Plan.Rates.Select(c => c!)];
         if (columns.Any(c => c.Unit is null || c.Unit.Kind == UnitKind.Counts))
         {
-            Unit? unit = RateBySize(raw);
+            Unit? unit = RateUnit.Find(raw, file.TimeS, UpAxis());
             if (unit is null || columns.Any(c => c.Unit?.Kind == UnitKind.Counts))
             {
                 file.Warnings.Add(new("rates-unit-unknown", $"The unit of the rates ('{FormFinder.Cut(columns[0].Header)}' and others) is not given and the data do not show it; they are left out. Give it with --rate-unit."));
@@ -134,34 +134,36 @@ internal sealed class UnitsFromData(LogFile file)
         for (int axis = 0; axis < 3; axis++)
         {
             Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
-            Retell(columns[axis]);
+            Retell(file, columns[axis]);
         }
+
+        RefuseOddRates(columns);
     }
 
-    /// <summary>Rad/s or deg/s by size: 35 rad/s is the end of the usual sensor's range, and in flight the spread over three axes is
-    /// hardly below 0.35 deg/s or above 3.5 rad/s (common practice). Between them nothing is decided.</summary>
-    private static Unit? RateBySize(double[][] raw)
+    /// <summary>The axis along which gravity lies.</summary>
+    private int UpAxis()
     {
-        double most = 0, spread = 0;
-        foreach (double[] axis in raw)
+        double[] middle = [.. file.AccelerationMps2!.Select(a => Math.Abs(Median(a)))];
+        return Array.IndexOf(middle, middle.Max());
+    }
+
+    /// <summary>Rates that no sensor reaches in the unit said, where another makes sense, are a contradiction.</summary>
+    private void RefuseOddRates(PlannedColumn[] columns)
+    {
+        // Sensors end at 35 to 70 rad/s (2000 to 4000 deg/s): common practice.
+        const double MostRadps = 90;
+        foreach (PlannedColumn column in columns.Where(c => c.HowKnown is "header" or "units row" && c.Range is not null))
         {
-            double middle = Median(axis);
-            double sum = 0;
-            int n = 0;
-            foreach (double value in axis)
+            ColumnCount count = file.Body.Counts[column.Index];
+            double most = Math.Max(Math.Abs(count.Min), Math.Abs(count.Max)) * Math.Abs(column.Scale);
+            Unit? better = ((Unit[])[UnitTable.DegPerS, UnitTable.MillidegPerS]).FirstOrDefault(u => u.Factor < column.Unit!.Factor && most * u.Factor < MostRadps / 2);
+            if (most * column.Unit!.Factor > MostRadps && better is not null)
             {
-                if (!double.IsNaN(value))
-                {
-                    most = Math.Max(most, Math.Abs(value));
-                    sum += (value - middle) * (value - middle);
-                    n++;
-                }
+                throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                    $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, more than any sensor's range; the numbers fit {better.Symbol}"),
+                    "Say which is right with --rate-unit or in a columns file.");
             }
-
-            spread = Math.Max(spread, Math.Sqrt(sum / Math.Max(1, n)));
         }
-
-        return most > 5000 ? UnitTable.MillidegPerS : most > 36 || spread > 3.5 ? UnitTable.DegPerS : spread < 0.35 ? UnitTable.RadPerS : null;
     }
 
     private void Telemetry(Quantity quantity, PlannedColumn[] columns)
@@ -173,24 +175,19 @@ internal sealed class UnitsFromData(LogFile file)
 
         if (columns.Any(c => c.Unit is null))
         {
-            (double least, double most) = Range(columns.Where(c => c.Unit is null));
+            (double least, double most) = Range(file, columns.Where(c => c.Unit is null));
             Unit? unit = Guess(quantity, least, most, columns);
-            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
+            PlannedColumn[] silent = [.. columns.Where(c => c.Unit is null)];
+            if (unit is null && quantity != Quantity.RotorSpeed)
             {
-                if (unit is null)
-                {
-                    (column.Used, column.NotUsedWhy) = (false, "unit not known");
-                }
-                else
-                {
-                    (column.Unit, column.HowKnown) = (unit, "data");
-                }
+                LeaveOut(file, silent);
             }
 
-            if (unit is null && least <= most)
+            foreach (PlannedColumn column in silent.Where(c => c.Used))
             {
-                file.Warnings.Add(new("unit-unknown", string.Create(CultureInfo.InvariantCulture,
-                    $"The unit of '{FormFinder.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not show it; it is left out. Give the unit in the header or a columns file.")));
+                (column.Unit, column.HowKnown) = (unit ?? UnitTable.Rpm, "data");
+                column.UnitOpen = quantity == Quantity.RotorSpeed && !SaysRpm(column);
+                column.UnitProvisional = unit is null;
             }
         }
 
@@ -202,12 +199,39 @@ internal sealed class UnitsFromData(LogFile file)
                 value = unit.ToTool(value * column.Scale);
             }
 
-            Retell(column);
+            Retell(file, column);
             RefuseOddRange(column);
         }
     }
 
-    private (double Least, double Most) Range(IEnumerable<PlannedColumn> columns)
+    /// <summary>Leaves columns out whose unit nothing shows.</summary>
+    internal static void LeaveOut(LogFile file, IReadOnlyList<PlannedColumn> columns)
+    {
+        foreach (PlannedColumn column in columns)
+        {
+            (column.Used, column.NotUsedWhy) = (false, "unit not known");
+        }
+
+        (double least, double most) = Range(file, columns);
+        if (least <= most)
+        {
+            file.Warnings.Add(new("unit-unknown", string.Create(CultureInfo.InvariantCulture,
+                $"The unit of '{FormFinder.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not show it; it is left out. Give the unit in the header or a columns file.")));
+        }
+    }
+
+    /// <summary>Brings columns that were read in one unit to another, which the data showed.</summary>
+    internal static void Exchange(LogFile file, IReadOnlyList<PlannedColumn> columns, Unit unit)
+    {
+        foreach (PlannedColumn column in columns)
+        {
+            Scale(file.Values(column).Values, unit.Factor / column.Unit!.Factor);
+            (column.Unit, column.HowKnown, column.UnitOpen, column.UnitProvisional) = (unit, "data", false, false);
+            Retell(file, column);
+        }
+    }
+
+    private static (double Least, double Most) Range(LogFile file, IEnumerable<PlannedColumn> columns)
     {
         double least = double.PositiveInfinity, most = double.NegativeInfinity;
         foreach (PlannedColumn column in columns)
@@ -227,7 +251,7 @@ internal sealed class UnitsFromData(LogFile file)
             : least >= -0.001 && most is > 105 and <= 1001 ? UnitTable.Permille
             : least >= -0.001 && most is > 1001 and <= 2048 ? UnitTable.Thousands2
             : null,
-        Quantity.RotorSpeed => columns.Any(c => c.Header.Contains("rpm", StringComparison.OrdinalIgnoreCase)) ? RpmWord(columns[0].Header)
+        Quantity.RotorSpeed => columns.Any(SaysRpm) ? RpmWord(columns[0].Header)
             : most is > 1200 and < 60_000 ? UnitTable.Rpm : null,
         Quantity.Current => most <= 400 ? UnitTable.Ampere : UnitTable.Milliampere,
         Quantity.Voltage or Quantity.BatteryVoltage => most <= 120 ? UnitTable.Volt : most > 2500 ? UnitTable.Millivolt : null,
@@ -236,34 +260,37 @@ internal sealed class UnitsFromData(LogFile file)
         _ => null,
     };
 
+    private static bool SaysRpm(PlannedColumn column) => column.Header.Contains("rpm", StringComparison.OrdinalIgnoreCase);
+
     private static Unit RpmWord(string header) =>
         header.Contains("erpm", StringComparison.OrdinalIgnoreCase) || header.Contains("electr", StringComparison.OrdinalIgnoreCase) ? UnitTable.ERpm : UnitTable.Rpm;
 
-    /// <summary>A temperature in a header's unit that no motor flies at, where another unit makes sense, is a contradiction.</summary>
+    /// <summary>What no multirotor flies at in a header's unit is a contradiction.</summary>
     private void RefuseOddRange(PlannedColumn column)
     {
-        if (column.HowKnown is not ("header" or "units row") || column.Channel!.Quantity is not (Quantity.MotorTemp or Quantity.EscTemp or Quantity.Command))
+        if (column.HowKnown is not ("header" or "units row") || column.Range is not (double least, double most))
         {
             return;
         }
 
         ColumnCount count = file.Body.Counts[column.Index];
-        if (count.Filled == 0)
+        bool odd = column.Channel!.Quantity switch
         {
-            return;
-        }
-
-        (double least, double most) = (column.Unit!.ToTool(count.Min * column.Scale), column.Unit.ToTool(count.Max * column.Scale));
-        bool odd = column.Channel.Quantity == Quantity.Command ? most > 3 || least < -2 : most > 400 || most < -80;
+            Quantity.Command => most > 3 || least < -2,
+            Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most > 400 || most < -80,
+            Quantity.Current => most > 2000,
+            Quantity.Voltage or Quantity.BatteryVoltage => most > 2000,
+            _ => false,
+        };
         if (odd)
         {
             throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, but its values run from {count.Min:G4} to {count.Max:G4}"),
+                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}"),
                 "Say the right unit in a columns file (vibecheck read --write-columns).");
         }
     }
 
-    private static void Scale(double[] values, double factor)
+    private static void Scale(Span<double> values, double factor)
     {
         if (factor == 1)
         {
@@ -277,7 +304,7 @@ internal sealed class UnitsFromData(LogFile file)
     }
 
     /// <summary>Brings the range of a column to the tool's unit.</summary>
-    private void Retell(PlannedColumn column)
+    private static void Retell(LogFile file, PlannedColumn column)
     {
         ColumnCount count = file.Body.Counts[column.Index];
         double a = column.Unit!.ToTool(count.Min * column.Scale), b = column.Unit.ToTool(count.Max * column.Scale);

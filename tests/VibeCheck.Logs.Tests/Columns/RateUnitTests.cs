@@ -1,0 +1,56 @@
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Logs.Tests.Columns;
+
+/// <summary>Rates without a unit whose size could be either are told apart by the sway that they add up to.</summary>
+public sealed class RateUnitTests
+{
+    private const double RateHz = 250;
+
+    // 0.07 to 2.5 degrees: roll of six real flights about its trend over 4 s (Masalimov et al., Data 2024, 9, 79).
+    [Theory]
+    [InlineData(0.8)]
+    [InlineData(1.2)]
+    [InlineData(2.3)]
+    public void Rates_that_could_be_either_by_size_are_told_by_sway(double swayDeg)
+    {
+        // Shaking such that the spread lies between what only deg/s and what only rad/s would show.
+        double[][] radians = Rates(swayDeg, shakeDegps: 40);
+        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(radians, Math.PI / 180), Times(), 2));
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(swayDeg, shakeDegps: 0.1, swayHz: 0.3), Times(), 2));
+    }
+
+    [Fact]
+    public void Rates_of_an_airframe_at_rest_that_shakes_are_not_told() =>
+        Assert.Null(RateUnit.Find(Rates(swayDeg: 0, shakeDegps: 1), Times(), 2));
+
+    [Fact]
+    public void Turns_about_the_upright_axis_do_not_count_as_sway()
+    {
+        double[][] rates = Rates(swayDeg: 0, shakeDegps: 1);
+        for (int i = 0; i < rates[2].Length; i++)
+        {
+            rates[2][i] = 2 * Math.Sin(0.8 * i / RateHz);
+        }
+
+        Assert.Null(RateUnit.Find(rates, Times(), 2));
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(rates, Times(), 0));
+    }
+
+    [Fact]
+    public void Size_decides_first()
+    {
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(1, 10), Times(), 2));
+        Assert.Equal(UnitTable.MillidegPerS, RateUnit.Find(Scaled(Rates(1, 10), 1000), Times(), 2));
+        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(Rates(1, 1), Math.PI / 180), Times(), 2));
+    }
+
+    private static double[] Times() => [.. Enumerable.Range(0, (int)(40 * RateHz)).Select(i => i / RateHz)];
+
+    private static double[][] Scaled(double[][] rates, double factor) => [.. rates.Select(axis => Array.ConvertAll(axis, v => v * factor))];
+
+    /// <summary>Rates, deg/s, of roll and pitch that sway by so much (rms of each about half of it) and shake with the rotors.</summary>
+    private static double[][] Rates(double swayDeg, double shakeDegps, double swayHz = 0.7) => [.. Enumerable.Range(0, 3).Select(axis =>
+        Array.ConvertAll(Times(), t => swayDeg * Math.Tau * swayHz * Math.Cos(Math.Tau * swayHz * t + axis) * (axis < 2 ? 1 : 0.1)
+            + shakeDegps * Math.Sqrt(2) * Math.Sin(Math.Tau * 61.3 * t + axis)))];
+}
