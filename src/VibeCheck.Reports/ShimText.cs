@@ -142,14 +142,22 @@ public sealed class ShimText(TextWriter output, bool inch)
         output.WriteLine("Where the doubt comes from (u in degrees, GUM)");
         foreach (MotorTilt t in plan.Survey.AsFound)
         {
-            WriteBudget(t.MotorId + " across", t.AcrossBudget);
-            WriteBudget(t.MotorId + " along", t.AlongBudget);
+            WriteBudget(t.MotorId + " across", t.AcrossBudget, 1);
+            WriteBudget(t.MotorId + " along", t.AlongBudget, 1);
+        }
+
+        if (SplitPrediction.Of(plan.Airframe, plan.Survey.AsFound).Prediction is SplitPrediction split)
+        {
+            output.WriteLine("And of the split as found (u in %)");
+            WriteBudget("split", Gathered(split.Budget), 100);
         }
 
         if (plan.Survey.Gauge is GaugeQuality g)
         {
             Wrap($"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
-                + (g.ScatterDeg is double s ? $"repeats scatter by {Say.Number(s, 3)}°." : "no repeats."));
+                + (g.ScatterDeg is double s ? $"{Say.Whole(g.RepeatCount)} repeats scatter by {Say.Number(s, 3)}° on the display. " : "no repeats. ")
+                + $"Repeatability before the display rounds: {Say.Number(g.RepeatabilityDeg, 3)}°, {(g.RepeatabilityGiven ? "as stated" : "the usual one (common practice)")}"
+                + (g.RepeatCount > 0 ? ", pooled with what the repeats show." : "."));
             WriteZeroError(g);
         }
     }
@@ -165,7 +173,15 @@ public sealed class ShimText(TextWriter output, bool inch)
         return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
     }
 
-    private void WriteBudget(string name, UncertaintyBudget? budget)
+    /// <summary>All that comes from the tilts as one line: motor by motor it stands above.</summary>
+    private static UncertaintyBudget Gathered(UncertaintyBudget split)
+    {
+        UncertaintyPart[] others = [.. split.Parts.Where(p => SplitPrediction.OtherThanTilts.Contains(p.Name))];
+        var tilts = new UncertaintyBudget([.. split.Parts.Except(others)]);
+        return new([new("tilts of all motors", tilts.Combined, 1, tilts.EffectiveFreedom), .. others]);
+    }
+
+    private void WriteBudget(string name, UncertaintyBudget? budget, double scale)
     {
         if (budget is null)
         {
@@ -173,11 +189,11 @@ public sealed class ShimText(TextWriter output, bool inch)
         }
 
         double freedom = budget.EffectiveFreedom;
-        output.WriteLine($"  {name}: u = {Say.Number(budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
-            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(budget.Expanded95, 3)}");
+        output.WriteLine($"  {name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
+            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}");
         foreach (UncertaintyPart part in budget.Parts)
         {
-            Line("      {0,-44}{1,10}", part.Name, Say.Number(part.Contribution, 4));
+            Line("      {0,-44}{1,10}", part.Name, Say.Number(scale * part.Contribution, 4));
         }
     }
 

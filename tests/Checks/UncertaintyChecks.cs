@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
 
@@ -74,6 +75,58 @@ public sealed class UncertaintyChecks
         Assert.Equal(15.608, budget.EffectiveFreedom, 5e-4);
     }
 
+    // GUM 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one standard of u = 0.1 Ω, in series: u_c = 1 Ω, not the 0.32 Ω of
+    // ten errors of their own.
+    [Fact]
+    public void An_error_that_all_terms_share_adds_up_before_it_is_squared()
+    {
+        UncertaintyBudget own = new([Part(0.1, 1, double.PositiveInfinity)]), shared = new([own.Parts[0] with { SharedError = "the standard" }]);
+        Assert.Equal(1, UncertaintyBudget.OfSum(Enumerable.Repeat((1.0, shared), 10)).Combined, 1e-12);
+        Assert.Equal(0.32, UncertaintyBudget.OfSum(Enumerable.Repeat((1.0, own), 10)).Combined, 5e-3);
+    }
+
+    // GUM H.2.4, second way (quantities read together are joined set by set, so that their correlation is in the scatter): R = V cos φ/I 127.732 ± 0.071,
+    // X = V sin φ/I 219.847 ± 0.295, Z = V/I 254.260 ± 0.236 Ω. So the means of ratios of one flight (load shares, split) are reckoned.
+    [Theory]
+    [InlineData(1, 0, 127.732, 0.071)]
+    [InlineData(0, 1, 219.847, 0.295)]
+    [InlineData(1, 1, 254.260, 0.236)]
+    public void Sets_read_together_carry_their_correlation_into_the_mean(int cosine, int sine, double ohm, double u)
+    {
+        double[] volt = [5.007, 4.994, 5.005, 4.990, 4.999], ampere = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3], phase = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433];
+        DependentMean mean = DependentMean.Of([.. volt.Select((v, i) => v / ampere[i] * double.Hypot(cosine * Math.Cos(phase[i]), sine * Math.Sin(phase[i])))]);
+        Assert.Equal(ohm, mean.Mean, 1e-3);
+        Assert.Equal(u, mean.StandardError, 1e-3);
+    }
+
+    // GUM H.3, the thermometer's corrections: least squares give slope 0.00218 ± 0.00067 and -0.1494 ± 0.0041 at 30 °C. The house has no least-squares line
+    // with covariance; its one line with an interval (tilt effect) is the median of slopes, which must agree within those uncertainties.
+    // scipy.stats.theilslopes(b, t - 20) of scipy 1.10: slope 0.002010050251256281.
+    [Fact]
+    public void The_median_slope_agrees_with_the_thermometer_line()
+    {
+        double[] t = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511];
+        double[] b = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160];
+        TheilSen line = TheilSen.Fit([.. t.Select(x => x - 20)], b)!;
+        Assert.Equal(0.002010050251256281, line.Slope, 1e-9);
+        Assert.Equal(0.00218, line.Slope, 0.00067);
+        Assert.True(line.SlopeInterval.Contains(0.00218));
+        Assert.Equal(-0.1494, line.Intercept + 10 * line.Slope, 0.0041);
+    }
+
+    // GUM H.5: 10 days, means 10 V plus so many µV, and the standard deviation of 5 readings in each. Between-day part 43 µV; standard uncertainty of the
+    // grand mean 18 µV. Here days are flights of one side, with an allowance of 0 so that only the flights speak.
+    [Fact]
+    public void Flights_show_their_scatter_as_days_do_in_the_analysis_of_variance()
+    {
+        double[] means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41], deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
+        Reading[] days = [.. means.Zip(deviations, (m, s) => new Reading(m, s / Math.Sqrt(5)))];
+        Readings both = new(days, days, null);
+        FlightScatter scatter = FlightScatter.Of(0, [new Readings(days, [days[0]], null)]);
+        Assert.Equal(43, scatter.Sigma, 0.5);
+        Assert.Equal(18, Change.Of(both, scatter)!.StandardError / Math.Sqrt(2), 0.5);
+    }
+
     // Any table of Student's t, 97.5 %, such as GUM table G.2.
     [Theory]
     [InlineData(4, 2.7764)]
@@ -87,7 +140,8 @@ public sealed class UncertaintyChecks
     [Fact]
     public void Two_single_readings_of_a_tenth_degree_gauge()
     {
-        Survey survey = TiltReckoning.Of(One, [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]);
+        // A repeatability of 0 leaves the display alone, as the fact has it.
+        Survey survey = TiltReckoning.Of(One with { Gauge = new(null, null, 0) }, [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]);
         Assert.Equal(0.0408, survey.AsFound[0].AcrossBudget!.Combined, 5e-5);
     }
 

@@ -91,28 +91,14 @@ public sealed class ThrustBalance
     /// <param name="airframe">The airframe.</param>
     /// <param name="tilts">Tilts of all its motors.</param>
     /// <returns>Unknown, with the reason, when a motor's tilt across the arm is missing or no balance exists.</returns>
-    /// <remarks>The interval holds the tilts' own, taken as independent, and where the airframe gives no torque per thrust its bound too.</remarks>
+    /// <remarks>The interval holds everything that <see cref="SplitPrediction"/> counts.</remarks>
     public static Estimate PredictSplit(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
-        int n = airframe.Motors.Count;
-        double[] across = new double[n], half95 = new double[n];
-        for (int i = 0; i < n; i++)
-        {
-            MotorTilt? tilt = tilts.FirstOrDefault(t => t.MotorId == airframe.Motors[i].Id);
-            if (tilt?.AcrossDeg.Value is not double deg)
-            {
-                return Estimate.Unknown($"the tilt of {airframe.Motors[i].Id} across its arm is not known");
-            }
-
-            (across[i], half95[i]) = (deg, (tilt.AcrossDeg.Ci95?.Width ?? 0) / 2);
-        }
-
-        (ThrustBalance? balance, string? why) = Solve(airframe, across);
-        return balance is null ? Estimate.Unknown(why!)
-            : Estimate.Around(balance.Split, Math.Sqrt(Square(DoubtFromTilts(airframe, across, half95)) + Square(DoubtFromTorque(airframe, across))));
+        (SplitPrediction? prediction, string? why) = SplitPrediction.Of(airframe, tilts);
+        return prediction?.ToEstimate() ?? Estimate.Unknown(why!);
     }
 
-    /// <summary>Yaw moment of the tilts at equal thrusts, N·m, positive clockwise from above, with its 95 % interval.</summary>
+    /// <summary>Yaw moment of the tilts at equal thrusts, N·m, positive clockwise from above, with its 95 % interval from the tilts.</summary>
     public static Estimate YawMomentNm(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
         if (airframe.MassKg is not double massKg)
@@ -120,54 +106,25 @@ public sealed class ThrustBalance
             return Estimate.Unknown("the airframe file gives no mass_kg");
         }
 
-        double thrustN = massKg * Gravity / airframe.Motors.Count, sum = 0, squares = 0;
+        double thrustN = massKg * Gravity / airframe.Motors.Count, sum = 0;
+        var terms = new List<(double, UncertaintyBudget)>();
         foreach (Motor m in airframe.Motors)
         {
-            if (tilts.FirstOrDefault(t => t.MotorId == m.Id)?.AcrossDeg is not { Value: double deg } tilt)
+            if (tilts.FirstOrDefault(t => t.MotorId == m.Id) is not { AcrossDeg.Value: double deg } tilt)
             {
                 return Estimate.Unknown($"the tilt of {m.Id} across its arm is not known");
             }
 
             sum += m.ArmM * thrustN * Math.Sin(double.DegreesToRadians(deg));
-            squares += Square(m.ArmM * thrustN * double.DegreesToRadians((tilt.Ci95?.Width ?? 0) / 2));
+            terms.Add((m.ArmM * thrustN * double.DegreesToRadians(1), SplitPrediction.BudgetOf(tilt)));
         }
 
-        return Estimate.Around(sum, Math.Sqrt(squares));
+        return Estimate.Around(sum, UncertaintyBudget.OfSum(terms).Expanded95);
     }
 
     /// <summary>Share of the thrust that no longer lifts because it leans, mean of (1 - cos tilt) over the known tilts; 0 to 1.</summary>
     public static double ThrustLost(IReadOnlyList<MotorTilt> tilts) =>
         tilts.Select(t => t.MagnitudeDeg).OfType<double>().Select(deg => 1 - Math.Cos(double.DegreesToRadians(deg))).DefaultIfEmpty(0).Average();
-
-    private static double DoubtFromTilts(Airframe airframe, double[] across, double[] half95)
-    {
-        const double StepDeg = 0.01;
-        double squares = 0;
-        for (int i = 0; i < across.Length; i++)
-        {
-            double[] shifted = [.. across];
-            shifted[i] += StepDeg;
-            double up = Solve(airframe, shifted).Balance?.Split ?? 0;
-            shifted[i] -= 2 * StepDeg;
-            double down = Solve(airframe, shifted).Balance?.Split ?? 0;
-            squares += Square((up - down) / (2 * StepDeg) * half95[i]);
-        }
-
-        return Math.Sqrt(squares);
-    }
-
-    /// <summary>With no torque per thrust given, 1.96 standard uncertainties of a uniform bound, carried through the split.</summary>
-    private static double DoubtFromTorque(Airframe airframe, double[] across)
-    {
-        if (airframe.TorquePerThrustM is not null)
-        {
-            return 0;
-        }
-
-        const double Bound = UsualTorqueBoundM, Kappa = UsualTorquePerThrustM;
-        double high = Solve(airframe, across, Kappa + Bound).Balance?.Split ?? 0, low = Solve(airframe, across, Kappa - Bound).Balance?.Split ?? 0;
-        return 1.96 * UncertaintyBudget.Rectangular(Math.Abs(high - low) / 2);
-    }
 
     /// <summary>x = 1 + Aᵀ(AAᵀ)⁻¹(b - A·1), b = (n, 0, 0, 0): the nearest to equal shares that meets the rows; null where they contradict.</summary>
     private static double[]? LeastChange(double[,] rows, int n)
@@ -245,6 +202,4 @@ public sealed class ThrustBalance
 
         return [.. Enumerable.Range(0, n).Select(c => used[c] < 0 ? 0 : m[used[c], n] / m[used[c], c])];
     }
-
-    private static double Square(double x) => x * x;
 }

@@ -11,18 +11,18 @@ public static class GaugeAppraisal
     public static GaugeQuality Of(IReadOnlyList<GaugeReading> readings, GaugeData? stated)
     {
         double stepDeg = stated?.ResolutionDeg ?? StepOf(readings);
-        (double? scatter, double freedom) = Scatter(readings);
-        if (scatter is null && stated?.RepeatabilityDeg is double given)
-        {
-            (scatter, freedom) = (given, double.PositiveInfinity);
-        }
+        (double? scatter, int repeats) = Scatter(readings);
+        (double repeatability, double freedom) = Repeatability(stepDeg, stated?.RepeatabilityDeg, scatter, repeats);
 
         var gauge = new GaugeQuality
         {
             StepDeg = stepDeg,
             StepGiven = stated?.ResolutionDeg is not null,
             ScatterDeg = scatter,
-            ScatterFreedom = freedom,
+            RepeatCount = repeats,
+            RepeatabilityDeg = repeatability,
+            RepeatabilityFreedom = freedom,
+            RepeatabilityGiven = stated?.RepeatabilityDeg is not null,
             AccuracyDeg = stated?.AccuracyDeg ?? 2 * stepDeg,
             AccuracyGiven = stated?.AccuracyDeg is not null,
             ZeroErrorDeg = Estimate.Unknown("the gauge was not read turned by 180° as well"),
@@ -50,7 +50,28 @@ public static class GaugeAppraisal
         IEnumerable<GaugeReading> readings) =>
         readings.GroupBy(r => (r.MotorId, r.When, r.Where, r.Direction, r.Turned, r.Knock));
 
-    private static (double? ScatterDeg, double Freedom) Scatter(IReadOnlyList<GaugeReading> readings)
+    /// <summary>What was known beforehand and what the repeats show, pooled by their degrees of freedom (as GUM 4.2.4 pools variances). A display in steps
+    /// hides part of the scatter, so repeats count for less on a coarse one, down to a quarter of their number.</summary>
+    private static (double Deg, double Freedom) Repeatability(double stepDeg, double? statedDeg, double? shownDeg, int repeats)
+    {
+        double before = statedDeg ?? GaugeData.UsualRepeatabilityDeg, freedom = statedDeg is null ? GaugeData.UsualFreedom : GaugeData.StatedFreedom;
+        if (shownDeg is not double shown)
+        {
+            return (before, freedom);
+        }
+
+        double seen = GaugeQuality.PlacementScatter(stepDeg, shown), deg = before, worth = 0;
+        for (int round = 0; round < 20; round++)
+        {
+            double share = GaugeQuality.ShareShown(stepDeg, deg);
+            worth = repeats * share * share;
+            deg = Math.Sqrt((freedom * before * before + worth * seen * seen) / (freedom + worth));
+        }
+
+        return (deg, freedom + worth);
+    }
+
+    private static (double? ScatterDeg, int Repeats) Scatter(IReadOnlyList<GaugeReading> readings)
     {
         double squares = 0;
         int freedom = 0;
@@ -61,7 +82,7 @@ public static class GaugeAppraisal
             freedom += group.Count() - 1;
         }
 
-        return freedom == 0 ? (null, double.PositiveInfinity) : (Math.Sqrt(squares / freedom), freedom);
+        return freedom == 0 ? (null, 0) : (Math.Sqrt(squares / freedom), freedom);
     }
 
     private static Estimate ZeroError(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge)

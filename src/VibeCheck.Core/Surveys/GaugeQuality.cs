@@ -17,11 +17,21 @@ public sealed record GaugeQuality
     /// <summary>Whether the step was stated; else it was read off the survey.</summary>
     public required bool StepGiven { get; init; }
 
-    /// <summary>Standard deviation of a reading set down anew, pooled over all repeats, degrees; null without repeats and without a stated one.</summary>
+    /// <summary>Standard deviation of what the display shows when the gauge is set down anew, pooled over all repeats, degrees; null without repeats.</summary>
     public double? ScatterDeg { get; init; }
 
-    /// <summary>Degrees of freedom of the scatter; positive infinity when stated.</summary>
-    public double ScatterFreedom { get; init; } = double.PositiveInfinity;
+    /// <summary>Readings beyond the first at each place, over the whole survey; 0 without repeats.</summary>
+    public int RepeatCount { get; init; }
+
+    /// <summary>Repeatability: standard deviation of setting the gauge down anew before the display rounds it, from what is stated (or usual) and what
+    /// the repeats show, degrees.</summary>
+    public required double RepeatabilityDeg { get; init; }
+
+    /// <summary>Degrees of freedom of the repeatability.</summary>
+    public required double RepeatabilityFreedom { get; init; }
+
+    /// <summary>Whether a repeatability was stated; else the usual one was taken.</summary>
+    public required bool RepeatabilityGiven { get; init; }
 
     /// <summary>± limit of one reading's zero error, degrees: the maker's, or two steps where none is stated.</summary>
     public required double AccuracyDeg { get; init; }
@@ -33,7 +43,32 @@ public sealed record GaugeQuality
     public required Estimate ZeroErrorDeg { get; init; }
 
     /// <summary>Standard uncertainty that stays in a mean of any number of readings because of the display's steps, degrees.</summary>
-    public double StepLeftDeg => StepLeft(StepDeg, PlacementScatter(StepDeg, ScatterDeg ?? 0));
+    public double StepLeftDeg => StepLeft(StepDeg, RepeatabilityDeg);
+
+    /// <summary>Standard uncertainty that the display's steps leave in a mean of so many readings, degrees: step/√12 for one.</summary>
+    public double StepsDeg(int readings) =>
+        Math.Sqrt((StepDeg * StepDeg / 12 - StepLeftDeg * StepLeftDeg) / readings + StepLeftDeg * StepLeftDeg);
+
+    /// <summary>Share of a relative change of σ² that the variance shown by the display follows, from a half (σ far below the step) to 1 (far above):
+    /// σ²/s² · ds²/dσ² with s² = σ² + step²/12 - B².</summary>
+    /// <param name="stepDeg">Step of the display, above 0.</param>
+    /// <param name="scatterDeg">Standard deviation σ of what the display rounds, 0 or more.</param>
+    public static double ShareShown(double stepDeg, double scatterDeg)
+    {
+        double turn = 2 * Math.PI * scatterDeg / Require.Positive(stepDeg), sum = 0;
+        if (turn < 1e-2)
+        {
+            return 0.5;
+        }
+
+        for (int k = 1; k * turn < 9; k++)
+        {
+            sum += Math.Exp(-k * k * turn * turn);
+        }
+
+        double variance = scatterDeg * scatterDeg, left = StepLeft(stepDeg, scatterDeg);
+        return variance * (1 + 2 * sum) / (variance + stepDeg * stepDeg / 12 - left * left);
+    }
 
     /// <summary>B of the remarks, degrees.</summary>
     /// <param name="stepDeg">Step of the display, above 0.</param>

@@ -8,6 +8,9 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="Parts">Sources of doubt without the zero error.</param>
 internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<UncertaintyPart> Parts)
 {
+    /// <summary>The same mean, whose errors enter several tilts alike, as those of a frame reading taken once do.</summary>
+    internal PlaceMean AsShared() => this with { Parts = [.. Parts.Select(p => p with { SharedError = p.Name })] };
+
     /// <summary>The mean of readings taken at one place; null when there is none.</summary>
     internal static PlaceMean? Of(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge, string place)
     {
@@ -42,11 +45,11 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
     private static PlaceMean OneWay(GaugeReading[] readings, GaugeQuality gauge, string place, double zeroWeight)
     {
         int n = readings.Length;
-        var parts = new List<UncertaintyPart> { new($"{place}: display steps", gauge.StepLeftDeg, 1, double.PositiveInfinity) };
-        if (gauge.ScatterDeg is double scatter)
+        var parts = new List<UncertaintyPart>
         {
-            parts.Add(new($"{place}: repeats", scatter / Math.Sqrt(n), 1, gauge.ScatterFreedom) { Readings = n });
-        }
+            new($"{place}: display steps", gauge.StepsDeg(n), 1, double.PositiveInfinity) { Readings = n, Floor = gauge.StepLeftDeg },
+            new($"{place}: repeatability", gauge.RepeatabilityDeg / Math.Sqrt(n), 1, gauge.RepeatabilityFreedom) { Readings = n, FoundWith = "repeatability" },
+        };
 
         // A flicker over neighbouring steps is what the step itself covers; a wider one is a doubt of its own.
         double wide = readings.Max(r => r.HighDeg - r.LowDeg);

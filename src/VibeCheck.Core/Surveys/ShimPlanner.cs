@@ -73,7 +73,7 @@ internal sealed class ShimPlanner
     {
         double margin = Math.Abs(deg - _options.ToleranceDeg);
         int? more = MoreReadings(tilt, margin);
-        string advice = _survey.Gauge is { ScatterDeg: null }
+        string advice = _survey.Gauge is { RepeatCount: 0 }
             ? "read each place again, lifting the gauge in between"
             : more is int n ? $"{n} more at each place would do if they read alike"
             : "no number of readings with this gauge settles it, only one with finer steps";

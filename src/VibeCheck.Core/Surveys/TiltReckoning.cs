@@ -70,12 +70,12 @@ public sealed class TiltReckoning
             if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci })
             {
                 deg -= tilt.ZeroWeight * zero;
-                parts.Add(new("zero error, as reversal shows it", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity));
+                parts.Add(new("zero error, as reversal shows it", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero error" });
             }
             else
             {
                 parts.Add(new("zero error, which does not cancel here", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
-                    tilt.ZeroWeight, double.PositiveInfinity));
+                    tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero error" });
             }
         }
 
@@ -132,8 +132,8 @@ public sealed class TiltReckoning
     /// <summary>A frame reading taken once, turned into the arm's direction; as an arm of azimuth 0 sees it, out is towards the nose.</summary>
     private PlaceMean? HubFrame(Motor motor, SurveyTime when, TiltDirection direction)
     {
-        PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame, right to left");
-        PlaceMean? nose = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Along), _gauge, "frame, nose to tail");
+        PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame, right to left")?.AsShared();
+        PlaceMean? nose = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Along), _gauge, "frame, nose to tail")?.AsShared();
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(motor.AzimuthDeg));
         (double ofRight, double ofNose) = direction == TiltDirection.Across ? (cos, -sin) : (sin, cos);
         ofRight = Math.Abs(ofRight) < 1e-9 ? 0 : ofRight;
@@ -151,8 +151,9 @@ public sealed class TiltReckoning
     {
         if (_readings.Count > 0 && _gauge.ScatterDeg is null)
         {
-            _cautions.Add("Nothing was read twice, so how well readings repeat is not known and not in the ± figures: "
-                + "lift the gauge, set it down anew and read each place at least twice.");
+            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
+                $"Nothing was read twice, so how well readings repeat is not known: {(_gauge.RepeatabilityGiven ? "the stated" : "the usual")} "
+                + $"{_gauge.RepeatabilityDeg:0.00#}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice."));
         }
 
         if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci } && Math.Abs(zero) - ci.Width / 2 > _gauge.AccuracyDeg)

@@ -90,7 +90,14 @@ public static class ShimJson
         {
             json.WriteNumber("resolution_deg", gauge.StepDeg);
             json.WriteBoolean("resolution_given", gauge.StepGiven);
-            json.Number("repeatability_deg", gauge.ScatterDeg is double s ? Rounded(s) : null);
+            json.WriteNumber("repeatability_deg", Rounded(gauge.RepeatabilityDeg));
+            json.WriteString("repeatability_from", (gauge.RepeatCount > 0, gauge.RepeatabilityGiven) switch
+            {
+                (true, true) => "stated and repeats",
+                (true, false) => "usual and repeats",
+                (false, true) => "stated",
+                _ => "usual",
+            });
             json.Amount("zero_error_deg", "zero_error_ci95", gauge.ZeroErrorDeg);
             json.Why(gauge.ZeroErrorDeg.Why);
         });

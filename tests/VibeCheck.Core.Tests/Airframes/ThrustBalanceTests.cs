@@ -51,15 +51,21 @@ public sealed class ThrustBalanceTests
     }
 
     [Fact]
-    public void PredictSplit_carries_the_doubt_of_the_tilts()
+    public void PredictSplit_carries_the_doubt_of_tilts_torque_arms_propellers_and_thrust_law()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
         MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
         Estimate split = ThrustBalance.PredictSplit(hexa, tilts);
         Assert.Equal(0.04074, split.Value!.Value, Printed);
 
-        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six independent ± 0.08 add as squares.
-        Assert.Equal(0.4074 / 6 * 0.08 * Math.Sqrt(6), split.Ci95!.Value.Width / 2, 2e-4);
+        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six independent ± 0.08 add as squares. The split goes with
+        // 1/κ (± 5 %), with each arm by a sixth (± 2 mm of 420 mm), and with itself (± 7 %), all rectangular; three propellers a side scatter by 0.25 %.
+        double[] standard =
+        [
+            0.4074 / 6 * 0.08 / 1.96 * Math.Sqrt(6), 0.04074 * 0.05 / Math.Sqrt(3), 0.04074 / 6 * (0.002 / 0.42) / Math.Sqrt(3) * Math.Sqrt(6),
+            0.04074 * 0.07 / Math.Sqrt(3), 0.0025 * Math.Sqrt(2 / 3.0),
+        ];
+        Assert.Equal(1.96 * Math.Sqrt(standard.Sum(u => u * u)), split.Ci95!.Value.Width / 2, 5e-5); // The balance bends a little over ± 5 % of κ.
     }
 
     [Fact]
