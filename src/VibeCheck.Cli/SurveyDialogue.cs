@@ -61,6 +61,11 @@ internal sealed class SurveyDialogue(
             _stopped = answer is null || IsWord(answer, "q");
             if (_stopped || IsWord(answer!, "h") || string.IsNullOrWhiteSpace(answer))
             {
+                if (!_stopped && IsWord(answer!, "h"))
+                {
+                    output.WriteLine("  The zero error of the gauge stays in, unless the hub is read both ways: 0.1 r, t 0.1 l");
+                }
+
                 return !_stopped && IsWord(answer!, "h");
             }
 
@@ -89,9 +94,12 @@ internal sealed class SurveyDialogue(
         {
             output.WriteLine();
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{motor.Id}, arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"));
+                $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"));
         }
     }
+
+    private string MotorNumber(Motor motor) => string.Create(CultureInfo.InvariantCulture,
+        $"{airframe.Motors.TakeWhile(m => m != motor).Count() + 1} of {airframe.Motors.Count}");
 
     /// <summary>One place; returns the number of the next step.</summary>
     private int AskOne(List<Step> steps, int i)
@@ -286,7 +294,7 @@ internal sealed class SurveyDialogue(
         {
             string way = step.Direction == TiltDirection.Across ? "across" : "along", size = ShimWords.Tilt(deg, step.Direction);
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"    tilt {way} the arm: {size}{(size == "0.00" ? "" : " low")}, ± {ci.Width / 2:F2} degrees"));
+                $"    tilt {way} the arm: {size}{(size == "0.00" ? "" : " low")}, ± {ci.Width / 2:F2}°"));
         }
     }
 
@@ -309,7 +317,8 @@ internal sealed class SurveyDialogue(
     private void Help()
     {
         output.WriteLine("Type what the gauge shows and the low side: 0.4 r   0.4/0.5 l (flickers)   0");
-        output.WriteLine("Several readings of one place: 0.4 r, 0.5 r      a note: 0.4 r # warm");
+        output.WriteLine("Read each place twice, the gauge lifted in between: 0.4 r, 0.5 r");
+        output.WriteLine("A note: 0.4 r # warm");
         output.WriteLine("Gauge turned by 180°: t 0.3 r   after a knock: k 0.4 r   side unknown: 0.4 ?");
         output.WriteLine("Enter skips, b takes the last one back, q stops, ? shows this again.");
     }

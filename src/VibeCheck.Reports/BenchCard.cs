@@ -129,7 +129,7 @@ public static class BenchCard
     private static Markup Readings(ShimPlan plan, MotorShims m)
     {
         string u = m.Tilt?.U95Deg is double half ? $"± {Say.Number(half, 2)}" : "";
-        string after = m.Stacks is ShimStacks s ? $"leaves {Say.Number(s.ResidualDeg, 2)}" : "";
+        string after = m.Stacks is ShimStacks s ? $"leaves {Say.Number(s.ResidualDeg, 2)}" : m.MoreReadings is int more ? $"{Say.Whole(more)} more each" : "";
         return Markup.Of(
             $"""
             <table class="num"><tr><th></th><th>across</th><th>along</th></tr>

@@ -20,8 +20,18 @@ public sealed class ShimText(TextWriter output, bool inch)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(sinceLast);
-        string answer = ShimWords.Answer(plan);
-        Wrap($"{plan.Airframe.Name}: {char.ToLowerInvariant(answer[0])}{answer[1..]}");
+        string answer = ShimWords.Answer(plan), small = char.ToLowerInvariant(answer[0]) + answer[1..];
+        if (plan.Survey.AsLeft.Count > 0)
+        {
+            string left = ShimWords.AnswerAsLeft(plan);
+            Wrap($"{plan.Airframe.Name}, {char.ToLowerInvariant(left[0])}{left[1..]}");
+            Wrap($"As found, the plan was: {small}");
+        }
+        else
+        {
+            Wrap($"{plan.Airframe.Name}: {small}");
+        }
+
         output.WriteLine();
         Wrap(ShimWords.Expect(plan));
         if (plan.Forecast.MomentBeforeNm.IsKnown)
@@ -114,11 +124,8 @@ public sealed class ShimText(TextWriter output, bool inch)
         output.WriteLine("As left");
         foreach (MotorTilt t in plan.Survey.AsLeft)
         {
-            string call = t.MagnitudeDeg is not double deg ? "not known"
-                : deg + (t.U95Deg ?? 0) <= plan.Options.ToleranceDeg ? "in tolerance"
-                : deg - (t.U95Deg ?? 0) > plan.Options.ToleranceDeg ? "OUT of tolerance" : "cannot tell";
             Line("{0,-6}{1,-12}{2,-10}{3,5}  {4}", t.MotorId, ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
-                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", call);
+                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", ShimWords.Standing(t, plan.Options.ToleranceDeg));
         }
 
         Estimate split = ThrustBalance.PredictSplit(plan.Airframe, plan.Survey.AsLeft);

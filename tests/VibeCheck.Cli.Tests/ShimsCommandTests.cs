@@ -104,6 +104,17 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
+    public void Readings_as_left_answer_before_the_plan_they_came_from()
+    {
+        string left = string.Concat(Enumerable.Range(1, 3).SelectMany(i => new[] { "frame,across,0.0,level", $"mount,across,{(i == 2 ? "0.4,left" : "0.0,level")}" },
+            (i, place) => $"M{i},as-left,{place}\n"));
+        File.WriteAllText(In("survey.csv"), Survey(i => i is 1 or 3 ? "0.4,right" : "0.0,level") + left);
+        string[] lines = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml")).Output.ReplaceLineEndings("\n").Split('\n');
+        Assert.Equal("Demo quad, as left: M2 out of tolerance; M1 and M3 in tolerance; M4 not read.", lines[0]);
+        Assert.Equal("As found, the plan was: shim M1 and M3; leave M2 and M4.", lines[1]);
+    }
+
+    [Fact]
     public void A_bad_survey_ends_with_code_3_and_one_line_that_says_where_and_what_to_do()
     {
         File.WriteAllText(In("survey.csv"), "motor,when,where,direction,angle_deg,low_side\nM7,as-found,frame,across,0.0,level\n");

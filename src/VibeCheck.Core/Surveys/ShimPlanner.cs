@@ -76,6 +76,7 @@ internal sealed class ShimPlanner
         string advice = _survey.Gauge is { RepeatCount: 0 }
             ? "read each place again, lifting the gauge in between"
             : more is int n ? $"{n} more at each place would do if they read alike"
+            : margin < _options.ToleranceDeg / 4 ? "it lies so near the limit that shimming or leaving it makes little odds"
             : "no number of readings with this gauge settles it, only one with finer steps";
         return (ShimAction.MeasureAgain, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°; {advice}"), more);
     }

@@ -156,6 +156,13 @@ public sealed class TiltReckoning
                 + $"{_gauge.RepeatabilityDeg:0.00#}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice."));
         }
 
+        if (_readings.Any(r => r.MotorId is null) && !_gauge.ZeroErrorDeg.IsKnown && !_gauge.AccuracyGiven)
+        {
+            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
+                $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{_gauge.AccuracyDeg:0.0##}°) does not drop out and widens the "
+                + $"± figures: read the hub with the gauge turned by 180° as well, or beside each motor."));
+        }
+
         if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci } && Math.Abs(zero) - ci.Width / 2 > _gauge.AccuracyDeg)
         {
             _cautions.Add(string.Create(CultureInfo.InvariantCulture,

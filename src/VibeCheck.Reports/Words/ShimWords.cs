@@ -29,6 +29,31 @@ public static class ShimWords
         return Say.Sentence(string.Join("; ", parts));
     }
 
+    /// <summary>How a motor stands after the work: "in tolerance", "OUT of tolerance", "cannot tell" or "not known".</summary>
+    public static string Standing(MotorTilt tilt, double toleranceDeg)
+    {
+        ArgumentNullException.ThrowIfNull(tilt);
+        return tilt.MagnitudeDeg is not double deg ? Say.NotKnown
+            : deg + (tilt.U95Deg ?? 0) <= toleranceDeg ? "in tolerance"
+            : deg - (tilt.U95Deg ?? 0) > toleranceDeg ? "OUT of tolerance" : "cannot tell";
+    }
+
+    /// <summary>The answer in one sentence once the work was read again: which motors are in tolerance, out of it, or cannot be told.</summary>
+    public static string AnswerAsLeft(ShimPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ILookup<string, string> ids = plan.Survey.AsLeft.ToLookup(t => Standing(t, plan.Options.ToleranceDeg), t => t.MotorId);
+        string[] unread = [.. plan.Motors.Select(m => m.Motor.Id).Where(id => plan.Survey.Left(id) is null)];
+        string Said(string standing, string end) => ids[standing].Any() ? $"{Say.List([.. ids[standing]])} {end}" : "";
+        string[] parts =
+        [
+            Said("OUT of tolerance", "out of tolerance"), Said("in tolerance", "in tolerance"),
+            Said("cannot tell", "cannot be told"), Said(Say.NotKnown, "not known"),
+            unread.Length > 0 ? $"{Say.List(unread)} not read" : "",
+        ];
+        return Say.Sentence($"as left: {string.Join("; ", parts.Where(p => p.Length > 0))}");
+    }
+
     /// <summary>What the next hover should show, for the bench.</summary>
     public static string Expect(ShimPlan plan)
     {

@@ -99,6 +99,7 @@ public sealed class TiltReckoningTests
             readings.Add(Read(m.Id, GaugePlace.Mount, 0.6 * sin + 0.4 * cos, TiltDirection.Along));
         }
 
+        Assert.Contains(TiltReckoning.Of(_hexa, readings).Cautions, c => c.StartsWith("The frame was read once at the hub, so the gauge's zero error (taken as up to ±0.002°) does not drop out", StringComparison.Ordinal));
         Survey survey = TiltReckoning.Of(_hexa with { Gauge = new(0.001, null, null) }, readings);
         Assert.All(survey.AsFound, t => Assert.Equal((0.0, 0.0), (Math.Round(t.AcrossDeg.Value!.Value, 9), Math.Round(t.AlongDeg.Value!.Value, 9))));
     }
