@@ -48,13 +48,13 @@ internal static class CompareCommand
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 
-    /// <summary>A job with dated stages: the life of an airframe. Its page is that of the last stage against the first.</summary>
+    /// <summary>A job with dated stages: the life of an airframe. Its page shows each metric stage by stage, then the last stage against the first.</summary>
     private static int RunHistory(Terminal terminal, Job job, string? json, string? report, bool plain)
     {
         History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
         ResultOutput.Write(terminal, json, stream => HistoryJson.Write(history, stream));
-        ResultOutput.Write(terminal, report, stream => ComparisonPage.Write(history.Whole, stream));
+        ResultOutput.Write(terminal, report, stream => HistoryPage.Write(history, stream));
         if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
         {
             HistorySummary.Write(history, terminal.Console, plain);

@@ -149,6 +149,27 @@ internal static class Examples
         After = [NoHover],
     };
 
+    /// <summary>Three stages: rough, shimmed, and one whose flights had no ESC temperatures.</summary>
+    internal static History Life { get; } = new("Life of a demo hexa", Hexa,
+    [
+        Stage("as built", new(2026, 3, 1), 3.18, 46.2, Estimate.Around(27.4, 1.3), 0.0392, null),
+        Stage("shims on M1, M3 and M5", new(2026, 4, 2), 1.62, 40.1, Estimate.Around(26.6, 1.3), 0.0032, Improved),
+        Stage("new propellers", new(2026, 9, 3), 1.66, 40.3, Estimate.Unknown("flight after has no ESC temperatures"), 0.0040, NoSurvey),
+    ], Improved with { Survey = null });
+
+    private static HistoryStage Stage(string name, DateOnly date, double mps2, double motorC, Estimate escC, double split, Comparison? step) => new()
+    {
+        Name = name,
+        Date = date,
+        VibrationMps2 = Estimate.Around(mps2, 0.1 * mps2),
+        HottestMotorC = Estimate.Around(motorC, 1.3),
+        HottestEscC = escC,
+        MotorSpreadC = Estimate.Around(0.2 * motorC, 1.8),
+        Split = Estimate.Around(split, 0.001),
+        Step = step,
+        Flights = [After],
+    };
+
     internal static Call Known(CallKind kind, double before, double after, Estimate change, string unit, string changeUnit, string why) => new()
     {
         Kind = kind,

@@ -38,6 +38,8 @@ internal static class Calls
             Kind = unknown is null ? kind : CallKind.Unknown,
             Before = before,
             After = after,
+            BeforeCi95 = change is null ? null : inDb ? FromDb(change.Before) : change.Before,
+            AfterCi95 = change is null ? null : inDb ? FromDb(change.After) : change.After,
             Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? "not known"),
             Unit = inDb ? "m/s²" : "°C",
             ChangeUnit = changeUnit,
@@ -45,6 +47,8 @@ internal static class Calls
             SmallestShown = unknown is null ? change?.Half95 : null,
         };
     }
+
+    private static Interval FromDb(Interval db) => new(Reading.FromDb(db.Low), Reading.FromDb(db.High));
 
     private static string Why(Change change, CallKind kind, string unit, double matters)
     {

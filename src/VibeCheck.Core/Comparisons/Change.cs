@@ -10,6 +10,12 @@ namespace VibeCheck.Core.Comparisons;
 /// <param name="Freedom">Degrees of freedom of Student's law.</param>
 internal sealed record Change(double Value, double StandardError, double WithinError, double Freedom)
 {
+    /// <summary>95 % interval of the mean of one side, with the scatter from flight to flight in it, dB or °C.</summary>
+    internal required Interval Before { get; init; }
+
+    /// <summary>The same of the other side.</summary>
+    internal required Interval After { get; init; }
+
     /// <summary>Two-sided p value of no change.</summary>
     internal double PValue => 2 * StudentT.CDF(0, 1, Freedom, -Math.Abs(Value) / StandardError);
 
@@ -32,8 +38,15 @@ internal sealed record Change(double Value, double StandardError, double WithinE
         double within = Within(readings.Before) + Within(readings.After);
         double between = scatter.Sigma * scatter.Sigma * (1.0 / readings.Before.Count + 1.0 / readings.After.Count);
         double variance = within + between + correction * correction / 4;
-        return new(readings.MeanAfter - readings.MeanBefore + correction, Math.Sqrt(variance), Math.Sqrt(within), scatter.Freedom);
+        return new(readings.MeanAfter - readings.MeanBefore + correction, Math.Sqrt(variance), Math.Sqrt(within), scatter.Freedom)
+        {
+            Before = Side(readings.Before, scatter),
+            After = Side(readings.After, scatter),
+        };
     }
+
+    private static Interval Side(IReadOnlyList<Reading> side, FlightScatter scatter) => Interval.Around(side.Average(r => r.Value),
+        Math.Sqrt(Within(side) + scatter.Sigma * scatter.Sigma / side.Count) * StudentT.InvCDF(0, 1, scatter.Freedom, 0.975));
 
     private static double Within(IReadOnlyList<Reading> side) => side.Sum(r => r.U * r.U) / side.Count / side.Count;
 }

@@ -53,6 +53,12 @@ public sealed record Call
     /// <summary>After, in the quantity's own unit; null when unknown.</summary>
     public double? After { get; init; }
 
+    /// <summary>95 % interval of the amount before, with how flights scatter from one to the next in it; null when unknown.</summary>
+    public Interval? BeforeCi95 { get; init; }
+
+    /// <summary>The same of the amount after.</summary>
+    public Interval? AfterCi95 { get; init; }
+
     /// <summary>After against before in <see cref="ChangeUnit"/>, with the interval from all sources of doubt; negative is less.</summary>
     public required Estimate Change { get; init; }
 

@@ -118,7 +118,7 @@ public static class JobHistory
     };
 
     private static Estimate Side(Call call, bool isAfter) =>
-        (isAfter ? call.After : call.Before) is double value
-            ? Estimate.WithoutInterval(value, "The interval is that of the change, in the step.")
-            : Estimate.Unknown(call.Why);
+        (isAfter ? call.After : call.Before) is not double value ? Estimate.Unknown(call.Why)
+        : (isAfter ? call.AfterCi95 : call.BeforeCi95) is Interval ci ? Estimate.Of(value, ci)
+        : Estimate.WithoutInterval(value, "The other side of the step does not know it.");
 }

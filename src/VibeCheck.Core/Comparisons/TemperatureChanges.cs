@@ -85,7 +85,7 @@ internal sealed class TemperatureChanges
         // Two units' own scatter; what a flight does to all units alike falls out.
         Change change = Change.Of(spread, _scatter with { Sigma = _scatter.Sigma * Math.Sqrt(2) })!;
         CallKind kind = Calls.Kind(change, change.PValue, _options.ErrorRate, _options.MinChangeC);
-        return new(Side(spread.Before), Side(spread.After),
+        return new(Estimate.Of(spread.MeanBefore, change.Before), Estimate.Of(spread.MeanAfter, change.After),
             notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable), notComparable is null ? kind : CallKind.Unknown);
     }
 
@@ -103,9 +103,6 @@ internal sealed class TemperatureChanges
 
     private static Reading[] Less(IReadOnlyList<Reading> a, IReadOnlyList<Reading> b) =>
         [.. a.Zip(b, (x, y) => new Reading(x.Value - y.Value, Math.Sqrt(x.U * x.U + y.U * y.U)))];
-
-    private static Estimate Side(IReadOnlyList<Reading> side) =>
-        Estimate.Around(side.Average(r => r.Value), 1.96 * Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count);
 
     private (Reading? Known, string? Why) Rise(AnalysedFlight flight, string motor)
     {

@@ -39,8 +39,8 @@ public static class HistorySummary
         foreach (HistoryStage stage in history.Stages)
         {
             Comparison? step = stage.Step;
-            page.Line($"  {Day(stage),-12}{Value(stage.VibrationMps2, 2, " m/s²"),11}{Step(page, step?.Vibration),12}"
-                + $"{Value(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature),13}{Value(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature),11}{Share(stage.Split),11}");
+            page.Line($"  {Day(stage),-12}{Cell(stage.VibrationMps2, 2, " m/s²"),11}{Step(page, step?.Vibration),12}"
+                + $"{Cell(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature),13}{Cell(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature),11}{(stage.Split.IsKnown ? Share(stage.Split) : "?"),11}");
             page.Paragraph(stage.Name, indent: 4, later: 4);
         }
 
@@ -63,6 +63,8 @@ public static class HistorySummary
     private static string Day(HistoryStage stage) => stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static string Value(Estimate estimate, int decimals, string unit = "") => estimate.Value is double value ? Say.Number(value, decimals) + unit : Say.NotKnown;
+
+    private static string Cell(Estimate estimate, int decimals, string unit = "") => estimate.IsKnown ? Value(estimate, decimals, unit) : "?";
 
     private static string Share(Estimate split) => split.Value is double value ? Say.Signed(100 * value, 1) : Say.NotKnown;
 

@@ -60,7 +60,7 @@ internal static partial class Chart
         var ticks = new NumericManual();
         for (int i = 0; i < places.Count; i++)
         {
-            ticks.AddMajor(places[i], i == places.Count - 1 ? $"{text(places[i])} {unit}" : text(places[i]));
+            ticks.AddMajor(places[i], i == places.Count - 1 && unit.Length > 0 ? $"{text(places[i])} {unit}" : text(places[i]));
         }
 
         return ticks;

@@ -31,11 +31,11 @@ public static class HistoryJson
         json.WriteString("name", stage.Name);
         json.WriteString("date", stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
         json.Number("flights", stage.Flights.Count);
-        json.Number("vibration_mps2", stage.VibrationMps2.Value);
-        json.Number("hottest_motor_c", stage.HottestMotorC.Value);
-        json.Number("hottest_esc_c", stage.HottestEscC.Value);
-        json.Number("motor_spread_c", stage.MotorSpreadC.Value);
-        json.Number("split", stage.Split.Value);
+        json.Amount("vibration_mps2", "vibration_ci95", stage.VibrationMps2);
+        json.Amount("hottest_motor_c", "hottest_motor_ci95", stage.HottestMotorC);
+        json.Amount("hottest_esc_c", "hottest_esc_ci95", stage.HottestEscC);
+        json.Amount("motor_spread_c", "motor_spread_ci95", stage.MotorSpreadC);
+        json.Amount("split", "split_ci95", stage.Split);
         json.Why(("vibration_mps2", stage.VibrationMps2), ("hottest_motor_c", stage.HottestMotorC), ("hottest_esc_c", stage.HottestEscC),
             ("motor_spread_c", stage.MotorSpreadC), ("split", stage.Split));
         if (stage.Step is Comparison step)

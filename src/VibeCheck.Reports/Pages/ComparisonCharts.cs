@@ -134,15 +134,15 @@ internal sealed class ComparisonCharts
         _ => share,
     };
 
-    private static string Note(Estimate change, CallKind call, string unit)
+    private static string Note(Estimate change, CallKind call, string unit) =>
+        change.Value is double value ? $"{Sign(call)}{Say.Signed(value, 1)} {unit}" : "";
+
+    /// <summary>The sign of a call with a space after it; empty when unknown.</summary>
+    internal static string Sign(CallKind call) => call switch
     {
-        string sign = call switch
-        {
-            CallKind.Improved => "▼ ",
-            CallKind.Worse => "▲ ",
-            CallKind.NoClearChange => "● ",
-            _ => "",
-        };
-        return change.Value is double value ? $"{sign}{Say.Signed(value, 1)} {unit}" : "";
-    }
+        CallKind.Improved => "▼ ",
+        CallKind.Worse => "▲ ",
+        CallKind.NoClearChange => "● ",
+        _ => "",
+    };
 }

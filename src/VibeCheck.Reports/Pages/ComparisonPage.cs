@@ -18,16 +18,27 @@ public static class ComparisonPage
         ArgumentNullException.ThrowIfNull(comparison);
         ArgumentNullException.ThrowIfNull(stream);
         comparison = Clockwise.Sorted(comparison);
-        ComparisonCharts charts = ComparisonCharts.Of(comparison);
-        PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of(
-            $"{Answer(comparison)}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}"));
+        PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of($"{Head(comparison)}{Body(comparison)}"));
     }
 
-    private static Markup Answer(Comparison c) => Markup.Of(
+    /// <summary>All of the page below its first sentence. Motors must stand clockwise.</summary>
+    internal static Markup Body(Comparison comparison)
+    {
+        ComparisonCharts charts = ComparisonCharts.Of(comparison);
+        return Markup.Of(
+            $"{Tiles(comparison)}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
+    }
+
+    private static Markup Head(Comparison c) => Markup.Of(
         $"""
         <header><p class="kicker">{c.Title} · {c.Airframe.Name} · {Flights(c)}</p>
         <p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(c.Verdict)}</span></p>
         <h1>{Bound.Together(VerdictWords.Sentence(c))}</h1></header>
+
+        """);
+
+    private static Markup Tiles(Comparison c) => Markup.Of(
+        $"""
         <div class="tiles">
         {Tile("Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, 6, "rms")}{Tile("Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, 6, "above ambient")}{Tile("Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, 6, "above ambient")}</div>
 

@@ -25,6 +25,9 @@ public class JobHistoryTests
         Assert.Equal(CallKind.Improved, life.Whole.Vibration.Kind);
         Assert.True(life.Stages[1].Step!.Vibration.Change.Ci95!.Value.Contains(20 * Math.Log10(0.5)));
         Assert.Equal(life.Stages[1].VibrationMps2.Value, life.Stages[2].Step!.Vibration.Before);
+
+        // One order on each of four motors: the allowance of 0.4 dB a flight is shared by half, √(½ + ½/4), and within the flight hardly more.
+        Assert.All(life.Stages, s => Assert.InRange(20 * Math.Log10(s.VibrationMps2.Ci95!.Value.High / s.VibrationMps2.Ci95.Value.Low), 2 * 1.96 * 0.4 * Math.Sqrt(0.5 + 0.5 / 4) - 0.01, 2));
     }
 
     [Fact]

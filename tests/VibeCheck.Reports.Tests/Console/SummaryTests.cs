@@ -12,6 +12,7 @@ public sealed class SummaryTests
     {
         { "improved", false }, { "improved", true }, { "no-survey", false }, { "not-comparable", false },
         { "flight", false }, { "flight", true }, { "wide", false }, { "no-hover", false }, { "no-hover", true },
+        { "life", false }, { "life", true },
     };
 
     [Theory]
@@ -112,6 +113,9 @@ public sealed class SummaryTests
                 break;
             case "not-comparable":
                 ComparisonSummary.Write(Examples.NotComparable, console, plain);
+                break;
+            case "life":
+                HistorySummary.Write(Examples.Life, console, plain);
                 break;
             default:
                 FlightSummary.Write(name == "flight" ? Examples.Before : name == "wide" ? Examples.Wide : Examples.NoHover, console, plain);

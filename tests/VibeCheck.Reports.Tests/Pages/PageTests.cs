@@ -13,7 +13,7 @@ public sealed class PageTests
 
     private static readonly ConcurrentDictionary<string, string> _drawn = new();
 
-    public static TheoryData<string> Pages => ["improved", "no-survey", "not-comparable", "flight", "wide", "no-hover", "octo"];
+    public static TheoryData<string> Pages => ["improved", "no-survey", "not-comparable", "flight", "wide", "no-hover", "octo", "life"];
 
     [Theory]
     [MemberData(nameof(Pages))]
@@ -118,6 +118,21 @@ public sealed class PageTests
     }
 
     [Fact]
+    public void The_life_of_an_airframe_shows_each_metric_with_its_work_and_calls()
+    {
+        string html = Html("life"), words = Rendered.Words(html);
+        string[] metrics = ["Vibration from the rotors, m/s² rms", "Hottest motor, steady rise, °C", "Hottest ESC, steady rise, °C", "Motors, hottest less coolest, °C", "Yaw trim, speed split, %"];
+        Assert.All(metrics, m => Assert.Equal(2, Regex.Count(html, Regex.Escape($"aria-label=\"{m}, stage by stage\""))));
+        string vibration = html[html.IndexOf("aria-label=\"Vibration from the rotors", StringComparison.Ordinal)..html.IndexOf("aria-label=\"Hottest motor, steady rise, °C, stage", StringComparison.Ordinal)];
+        Assert.Contains(">▼ −5.9 dB", vibration, StringComparison.Ordinal);
+        Assert.Contains(">● −0.2 dB", vibration, StringComparison.Ordinal);
+        Assert.Contains(">not known", html[html.IndexOf("aria-label=\"Hottest ESC, steady rise, °C, stage", StringComparison.Ordinal)..html.IndexOf("aria-label=\"Motors, hottest less", StringComparison.Ordinal)], StringComparison.Ordinal);
+        Assert.Contains("\nshims on M1, M3 and M5, 2026-04-02\n", words, StringComparison.Ordinal);
+        Assert.Contains("New propellers, 2026-09-03: no clear change", words, StringComparison.Ordinal);
+        Assert.Contains("The last stage against the first", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_answer_stands_before_everything_else_and_cautions_stand_on_the_page()
     {
         string words = Rendered.Words(Html("improved"));
@@ -152,6 +167,7 @@ public sealed class PageTests
         "wide" => Rendered.Html(s => FlightPage.Write(Examples.Wide, s)),
         "no-hover" => Rendered.Html(s => FlightPage.Write(Examples.NoHover, s)),
         "octo" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Octo }, s)),
+        "life" => Rendered.Html(s => HistoryPage.Write(Examples.Life, s)),
         _ => throw new ArgumentOutOfRangeException(nameof(name), name, "no such page"),
     };
 

@@ -1,0 +1,162 @@
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Figures;
+
+/// <summary>A step from the stage before.</summary>
+/// <param name="Sign">Sign of its call; empty when unknown or not called.</param>
+/// <param name="Size">The change; empty when unknown.</param>
+/// <param name="Unit">Its unit; may be empty.</param>
+internal sealed record LifeStep(string Sign, string Size, string Unit)
+{
+    internal static LifeStep None { get; } = new("", "", "");
+
+    /// <summary>As much as so many pixels hold; the sign last of all.</summary>
+    internal string Fit(double pixels) => Size.Length == 0 ? "" : pixels >= 84 ? $"{Sign}{Size} {Unit}".TrimEnd() : pixels >= 58 ? Sign + Size : Sign.Length > 0 ? Sign.TrimEnd() : Size;
+}
+
+/// <summary>One metric over the life of an airframe: a point a stage with its interval, a line where work was done, the step beside it. Charts of
+/// several metrics stand one under the other on the same places.</summary>
+internal sealed class LifeChart
+{
+    private const float Left = 62, Right = 14;
+    private const int PanelHeight = 124, DateHeight = 26, NumberHeight = 20;
+
+    /// <summary>Metric with its unit.</summary>
+    internal required string Title { get; init; }
+
+    /// <summary>One a stage.</summary>
+    internal required IReadOnlyList<Estimate> Stages { get; init; }
+
+    /// <summary>One a stage: the step to it from the one before.</summary>
+    internal required IReadOnlyList<LifeStep> Steps { get; init; }
+
+    /// <summary>Below the last chart: a day a stage; else null.</summary>
+    internal IReadOnlyList<string>? Days { get; init; }
+
+    /// <summary>Above the first chart: the number of each work stands on its line.</summary>
+    internal bool Numbered { get; init; }
+
+    internal Markup Draw(int width, string id, string label)
+    {
+        float top = Numbered ? NumberHeight : 2, bottom = Days is null ? 9 : DateHeight;
+        Plot plot = Chart.New(Left, Right, bottom, top);
+        (double low, double high) = Limits();
+        plot.Axes.SetLimits(-0.5, Stages.Count - 0.5, low, high);
+        plot.Grid.XAxisStyle.IsVisible = false;
+        plot.Axes.Left.TickGenerator = Chart.Ticks(low, low + 0.72 * (high - low), 4, "");
+        plot.Axes.Bottom.TickGenerator = DayTicks(width);
+        var zero = plot.Add.HorizontalLine(0);
+        zero.LineColor = Chart.Ink;
+        zero.LineWidth = 1;
+        for (int i = 1; i < Stages.Count; i++)
+        {
+            Work(plot, i, low, high, (width - Left - Right) / Stages.Count);
+        }
+
+        for (int i = 0; i < Stages.Count; i++)
+        {
+            Stage(plot, i);
+        }
+
+        ScottPlot.Plottables.Text title = Text(plot, Title, -0.5, high, Alignment.UpperLeft, Chart.Ink);
+        title.OffsetX = 3;
+        title.LabelBackgroundColor = Colors.White;
+        if (Numbered)
+        {
+            plot.Axes.Top.TickGenerator = Numbers();
+            plot.Axes.Top.TickLabelStyle.ForeColor = Chart.Ink;
+            plot.Axes.Top.TickLabelStyle.Bold = true;
+            plot.Axes.Top.Min = -0.5;
+            plot.Axes.Top.Max = Stages.Count - 0.5;
+        }
+
+        return Chart.ToMarkup(plot, width, (int)(PanelHeight + top + bottom), id, label);
+    }
+
+    private void Work(Plot plot, int stage, double low, double high, double room)
+    {
+        double x = stage - 0.5;
+        var line = plot.Add.Line(x, low, x, high);
+        line.LineColor = Chart.Soft;
+        line.LineWidth = 1;
+        line.LinePattern = LinePattern.Dashed;
+        // The step stands on its line, in the free band below the title.
+        var step = Text(plot, Steps[stage].Fit(room), x, low + 0.84 * (high - low), Alignment.UpperCenter, Chart.Ink);
+        step.LabelBackgroundColor = Colors.White;
+        if (Stages[stage - 1].Value is double before && Stages[stage].Value is double after)
+        {
+            var path = plot.Add.Line(stage - 1, before, stage, after);
+            path.LineColor = Chart.Data.WithAlpha(.9);
+            path.LineWidth = 1;
+        }
+    }
+
+    private void Stage(Plot plot, int stage)
+    {
+        Estimate one = Stages[stage];
+        if (one.Value is not double value)
+        {
+            Text(plot, Say.NotKnown, stage, 0, Alignment.LowerCenter, Chart.Soft);
+            return;
+        }
+
+        if (one.Ci95 is Interval ci)
+        {
+            var bar = plot.Add.Line(stage, ci.Low, stage, ci.High);
+            bar.LineColor = Chart.Data.WithAlpha(.55);
+            bar.LineWidth = 3;
+        }
+
+        var point = plot.Add.Marker(stage, value, MarkerShape.FilledCircle, 7);
+        point.MarkerStyle.FillColor = Chart.Data;
+        point.MarkerStyle.OutlineColor = Chart.Data;
+    }
+
+    private static ScottPlot.Plottables.Text Text(Plot plot, string words, double x, double y, Alignment alignment, Color colour)
+    {
+        ScottPlot.Plottables.Text text = plot.Add.Text(words, x, y);
+        text.LabelFontName = ChartFont.Family;
+        text.LabelFontSize = Chart.TextSize;
+        text.LabelFontColor = colour;
+        text.LabelAlignment = alignment;
+        return text;
+    }
+
+    private NumericManual Numbers()
+    {
+        var ticks = new NumericManual();
+        for (int i = 1; i < Stages.Count; i++)
+        {
+            ticks.AddMajor(i - 0.5, Say.Whole(i + 1));
+        }
+
+        return ticks;
+    }
+
+    /// <summary>Days that find room: on a narrow sheet every second or third.</summary>
+    private NumericManual DayTicks(int width)
+    {
+        var ticks = new NumericManual();
+        int every = (int)Math.Ceiling(84.0 * Stages.Count / (width - Left - Right));
+        for (int i = 0; i < Stages.Count; i += every)
+        {
+            ticks.AddMajor(i, Days?[i] ?? "");
+        }
+
+        return ticks;
+    }
+
+    /// <summary>Zero is on the scale, and the upper third is free for words.</summary>
+    private (double Low, double High) Limits()
+    {
+        double[] values = [0, .. Stages.Where(s => s.IsKnown).SelectMany(s => new[] { s.Value!.Value, s.Ci95?.Low ?? 0, s.Ci95?.High ?? 0 })];
+        double least = values.Min(), most = values.Max();
+        most = most > least ? most : least + 1;
+        double low = least < 0 ? least - 0.08 * (most - least) : 0;
+        return (low, low + (most - low) / 0.72);
+    }
+}
