@@ -139,6 +139,15 @@ public sealed record MotorComparison
 
     /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left when its change of work is taken out.</summary>
     public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>The same of its ESC.</summary>
+    public Estimate EscRiseAtEqualLoadC { get; init; } = Estimate.Unknown("not reckoned");
+
+    /// <summary>Why the motor settles warmer or cooler, where that is called.</summary>
+    public RiseCause MotorRiseCause { get; init; }
+
+    /// <summary>Why its ESC does.</summary>
+    public RiseCause EscRiseCause { get; init; }
 }
 
 /// <summary>How unevenly warm the units are: hottest less coolest steady rise, °C.</summary>

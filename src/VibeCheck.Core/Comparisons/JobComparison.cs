@@ -71,7 +71,7 @@ public static class JobComparison
             Vibration = judgement.Vibration,
             MotorTemperature = judgement.MotorTemperature,
             EscTemperature = judgement.EscTemperature,
-            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not))],
+            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC))],
             Levels = vibration.Levels,
             YawTrim = yaw,
             TiltEffect = effect,
@@ -111,11 +111,14 @@ public static class JobComparison
     }
 
     private static MotorComparison MotorOf(
-        string id, Survey? survey, FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs, string? notComparable)
+        string id, Survey? survey, FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs,
+        string? notComparable, double minChangeC)
     {
         Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA), currentAfter = Mean(flights.After, id, m => m.CurrentA);
         Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean), rpmAfter = Mean(flights.After, id, m => m.RpmMean);
-        double? loadRatio = Ratio(rpmBefore, rpmAfter, 3) ?? Ratio(currentBefore, currentAfter, 1);
+        TemperatureChanges.Entry motor = motors.Units.First(u => u.Motor == id), esc = escs.Units.First(u => u.Motor == id);
+        Estimate EqualLoad(TemperatureChanges.Entry unit) => notComparable is null ? unit.AtEqualLoad : Estimate.Unknown(notComparable);
+        RiseCause Cause(TemperatureChanges.Entry unit) => notComparable is null ? unit.Cause(minChangeC) : RiseCause.NotAsked;
         return new MotorComparison
         {
             Id = id,
@@ -130,13 +133,13 @@ public static class JobComparison
             LoadShareAfter = Mean(flights.After, id, m => m.LoadShare),
             CurrentBeforeA = currentBefore,
             CurrentAfterA = currentAfter,
-            LoadRatio = loadRatio,
-            MotorRiseAtEqualLoadC = notComparable is null ? motors.AtEqualLoad(id, loadRatio) : Estimate.Unknown(notComparable),
+            LoadRatio = RiseCauses.LoadRatio(flights, id),
+            MotorRiseAtEqualLoadC = EqualLoad(motor),
+            EscRiseAtEqualLoadC = EqualLoad(esc),
+            MotorRiseCause = Cause(motor),
+            EscRiseCause = Cause(esc),
         };
     }
-
-    private static double? Ratio(Estimate before, Estimate after, int exponent) =>
-        before.Value is double b && after.Value is double a && b > 0 && a > 0 ? Math.Pow(a / b, exponent) : null;
 
     private static Estimate Mean(IReadOnlyList<AnalysedFlight> side, string id, Func<MotorAnalysis, Estimate> of)
     {

@@ -172,12 +172,28 @@ internal sealed class Judgement
                 reasons.Add($"{(kind == CallKind.Improved ? "Fell" : "Rose")} by motor and order: {Wording.List([.. moved.Select(Text)])}.");
             }
 
-            TemperatureChanges.Entry[] warmed = [.. _motors.Units.Where(u => u.Call == kind).OrderByDescending(u => Math.Abs(u.Change!.Value)).Take(4)];
-            if (warmed.Length > 0)
-            {
-                reasons.Add($"{(kind == CallKind.Improved ? "Cooler" : "Hotter")} motors: {Wording.List([.. warmed.Select(u => $"{u.Motor} by {Wording.C(Math.Abs(u.Change!.Value))} {Wording.SizeRange(u.Change.ToEstimate().Ci95!.Value, u.Change.Value < 0)}")])}.");
-            }
+            AddUnits(reasons, kind, _motors, "motors");
+            AddUnits(reasons, kind, _escs, "ESCs");
         }
+    }
+
+    /// <summary>Units whose rise changed; those that only carry more or less than before are told apart from those that cool better or worse.</summary>
+    private void AddUnits(List<string> reasons, CallKind kind, TemperatureChanges changes, string plural)
+    {
+        bool cooler = kind == CallKind.Improved;
+        foreach (var group in changes.Units.Where(u => u.Call == kind).OrderByDescending(u => Math.Abs(u.Change!.Value)).GroupBy(u => u.Cause(_options.MinChangeC) == RiseCause.Load))
+        {
+            string lead = group.Key
+                ? cooler ? $"Cooler because they carry less, alike at equal load ({plural})" : $"Hotter only because they carry more, alike at equal load ({plural})"
+                : $"{(cooler ? "Cooler" : "Hotter")} {plural}";
+            reasons.Add($"{lead}: {Wording.List([.. group.Take(4).Select(u => Text(u))])}.");
+        }
+    }
+
+    private static string Text(TemperatureChanges.Entry unit)
+    {
+        string amount = $"{unit.Motor} by {Wording.C(Math.Abs(unit.Change!.Value))} {Wording.SizeRange(unit.Change.ToEstimate().Ci95!.Value, unit.Change.Value < 0)}";
+        return unit.AtEqualLoad.Value is double own ? $"{amount}, {Wording.Signed(own, "°C")} at equal load" : amount;
     }
 
     private static string Text(VibrationChanges.Entry entry) => FormattableString.Invariant(

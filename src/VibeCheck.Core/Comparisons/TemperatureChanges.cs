@@ -14,6 +14,11 @@ internal sealed class TemperatureChanges
     internal sealed record Entry(string Motor, Readings Readings, Change? Change)
     {
         internal CallKind Call { get; set; } = CallKind.Unknown;
+
+        /// <summary>Change of the rise at the load before, °C.</summary>
+        internal required Estimate AtEqualLoad { get; init; }
+
+        internal RiseCause Cause(double mattersC) => Change is null ? RiseCause.NotAsked : RiseCauses.Of(Call, Change.ToEstimate(), AtEqualLoad, mattersC);
     }
 
     /// <summary>Which units.</summary>
@@ -35,7 +40,7 @@ internal sealed class TemperatureChanges
         (_flights, _options, _kind, _speedRatio) = (flights, options, kind, speedRatio);
         var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
         _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
-        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Change.Of(r.Readings, _scatter, Correction(r.Readings))))];
+        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Change.Of(r.Readings, _scatter, Correction(r.Readings))) { AtEqualLoad = AtEqualLoad(r.Id, r.Readings) })];
         HottestReadings = Extreme(list => list.MaxBy(x => x.Rise.Value));
         Hottest = Change.Of(HottestReadings, _scatter, Correction(HottestReadings));
         (HottestBefore, HottestAfter) = (HottestOf(flights.Before), HottestOf(flights.After));
@@ -89,16 +94,16 @@ internal sealed class TemperatureChanges
             notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable), notComparable is null ? kind : CallKind.Unknown);
     }
 
-    internal Estimate AtEqualLoad(string motor, double? loadRatio)
+    private Estimate AtEqualLoad(string motor, Readings readings)
     {
-        Entry entry = Units.First(u => u.Motor == motor);
-        if (!entry.Readings.AreKnown || loadRatio is not double ratio || ratio <= 0)
+        if (!readings.AreKnown || RiseCauses.LoadRatio(_flights, motor) is not double ratio)
         {
-            return Estimate.Unknown(entry.Readings.Why ?? "the load of the motor is not known on both sides");
+            return Estimate.Unknown(readings.Why ?? "the load of the motor is not known on both sides");
         }
 
-        double value = entry.Readings.MeanAfter / ratio - entry.Readings.MeanBefore;
-        return Estimate.Around(value, Change.Of(entry.Readings, _scatter)!.Half95);
+        double takenOut = readings.MeanAfter * (1 / ratio - 1), doubt = 1.96 * RiseCauses.ExponentShare * takenOut;
+        double half = Change.Of(readings, _scatter)!.Half95;
+        return Estimate.Around(readings.MeanAfter + takenOut - readings.MeanBefore, Math.Sqrt(half * half + doubt * doubt));
     }
 
     private static Reading[] Less(IReadOnlyList<Reading> a, IReadOnlyList<Reading> b) =>

@@ -78,23 +78,31 @@ public static class ComparisonSummary
         }
 
         int id = Math.Max(5, comparison.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
-        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-15}  {"×1, dB",-24}  {"Motor, °C",9}  {"ESC, °C",9}");
-        page.Rule(id + 65);
+        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-13}  {"×1, dB",-24}{"Motor, °C",10}{"same load",11}{"ESC, °C",9}");
+        page.Rule(id + 71);
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
             CallKind call = first?.Call ?? CallKind.Unknown;
             Estimate change = first?.ChangeDb ?? Estimate.Unknown("");
             page.Line(
-                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-15}  ", Style.Plain),
+                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-13}  ", Style.Plain),
                 ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
-                ("  ", Style.Plain), ($"{Short(page, motor.MotorTemp),9}", ConsolePage.Colour(motor.MotorTemp.Kind)),
-                ("  ", Style.Plain), ($"{Short(page, motor.EscTemp),9}", ConsolePage.Colour(motor.EscTemp.Kind)));
+                ("  ", Style.Plain), ($"{Short(page, motor.MotorTemp),8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
+                ($"{SameLoad(motor),11}", Style.Plain),
+                (" ", Style.Plain), ($"{Short(page, motor.EscTemp),8}", ConsolePage.Colour(motor.EscTemp.Kind)));
         }
 
-        page.Rule(id + 65);
+        page.Rule(id + 71);
         page.Line($"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets");
+        if (HeatWords.Causes(comparison) is { Count: > 0 } causes)
+        {
+            page.Blank();
+            page.Paragraph($"{string.Join(" ", causes)} (same load: change of the rise at the load before.)");
+        }
     }
+
+    private static string SameLoad(MotorComparison motor) => motor.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "";
 
     private static void PlainMotors(ConsolePage page, Comparison comparison)
     {
@@ -106,6 +114,12 @@ public static class ComparisonSummary
                 ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
                 : $"{motor.Id} order 1: {VerdictWords.Short(CallKind.Unknown)}");
             page.Paragraph($"{motor.Id} motor temperature: {Fact(motor.MotorTemp)}");
+            if (motor.MotorRiseAtEqualLoadC.IsKnown)
+            {
+                string cause = HeatWords.Short(motor.MotorTemp.Kind, motor.MotorRiseCause);
+                page.Paragraph($"{motor.Id} motor temperature at equal load: {Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}");
+            }
+
             page.Paragraph($"{motor.Id} ESC temperature: {Fact(motor.EscTemp)}");
         }
     }

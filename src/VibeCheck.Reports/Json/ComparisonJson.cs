@@ -86,11 +86,17 @@ public static class ComparisonJson
         json.Array("orders", motor.Orders, order => Order(json, order));
         json.Object("motor_temp", () => Call(json, motor.MotorTemp));
         json.Object("esc_temp", () => Call(json, motor.EscTemp));
+        json.Number("load_ratio", motor.LoadRatio);
+        json.Amount("motor_rise_at_equal_load_c", "motor_rise_at_equal_load_ci95", motor.MotorRiseAtEqualLoadC);
+        json.WriteString("motor_rise_cause", motor.MotorRiseCause.Code());
+        json.Amount("esc_rise_at_equal_load_c", "esc_rise_at_equal_load_ci95", motor.EscRiseAtEqualLoadC);
+        json.WriteString("esc_rise_cause", motor.EscRiseCause.Code());
         json.Why(
             ("tilt_before_deg", TiltKnown(motor.TiltBefore, "as found")), ("tilt_after_deg", TiltKnown(motor.TiltAfter, "as left")),
             ("rpm_before", motor.RpmBefore), ("rpm_after", motor.RpmAfter),
             ("load_share_before", motor.LoadShareBefore), ("load_share_after", motor.LoadShareAfter),
-            ("current_before_a", motor.CurrentBeforeA), ("current_after_a", motor.CurrentAfterA));
+            ("current_before_a", motor.CurrentBeforeA), ("current_after_a", motor.CurrentAfterA),
+            ("motor_rise_at_equal_load_c", motor.MotorRiseAtEqualLoadC), ("esc_rise_at_equal_load_c", motor.EscRiseAtEqualLoadC));
     });
 
     private static Estimate TiltKnown(MotorTilt? tilt, string when) =>

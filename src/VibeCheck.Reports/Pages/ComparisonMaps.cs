@@ -27,10 +27,10 @@ internal sealed class ComparisonMaps(Comparison comparison)
     {
         var order = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => m.Orders).Where(o => o.Order == 1).Select(o => o.ChangeDb), 6), comparison.Options.MinChangeDb, 100);
         var temp = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => new[] { m.MotorTemp.Change, m.EscTemp.Change }), 5), comparison.Options.MinChangeC, 100);
-        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, 122);
+        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, 139);
         Markup drawing = plan.Draw("Change of order 1 and of temperatures at each motor", place => Change(plan, order, temp, place));
         return Figure.Of(drawing, Markup.Of(
-            $"<strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(order.Reach, 0)} dB), below it the steady temperatures (±{Say.Number(temp.Reach, 0)} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter. Load: the motor's share of the mean thrust before → after; 1.00 is even."));
+            $"<strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(order.Reach, 0)} dB), below it the steady temperatures (±{Say.Number(temp.Reach, 0)} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter. Same load: the change of the motor's temperature with its change of load taken out. Load: the motor's share of the mean thrust before → after; 1.00 is even."));
     }
 
     private Markup Tilt(TiltDial dial, PlanPlace place)
@@ -50,11 +50,11 @@ internal sealed class ComparisonMaps(Comparison comparison)
     {
         MotorComparison? motor = comparison.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
         OrderChange? first = motor?.Orders.FirstOrDefault(o => o.Order == 1);
-        double left = place.X - 50, top = place.Y - 58;
+        double left = place.X - 50, top = place.Y - 66;
         return Markup.Of(
             $"""
             {plan.Ground(place)}<text x="{left}" y="{top + 14}" font-size="13" font-weight="600" fill="{Palette.Ink}">{place.Motor.Id}</text>
-            {Row(orderStrip, left, top + 29, "×1", first?.ChangeDb, first?.Call, "dB")}{Row(tempStrip, left, top + 56, "motor", motor?.MotorTemp.Change, motor?.MotorTemp.Kind, "°C")}{Row(tempStrip, left, top + 83, "ESC", motor?.EscTemp.Change, motor?.EscTemp.Kind, "°C")}{Load(left, top + 112, motor)}
+            {Row(orderStrip, left, top + 29, "×1", first?.ChangeDb, first?.Call, "dB")}{Row(tempStrip, left, top + 56, "motor", motor?.MotorTemp.Change, motor?.MotorTemp.Kind, "°C")}{Row(tempStrip, left, top + 83, "ESC", motor?.EscTemp.Change, motor?.EscTemp.Kind, "°C")}{Line(left, top + 112, "same load", motor?.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "–")}{Load(left, top + 129, motor)}
             """);
     }
 
@@ -63,9 +63,11 @@ internal sealed class ComparisonMaps(Comparison comparison)
         string text = motor is { LoadShareBefore.Value: double before, LoadShareAfter.Value: double after }
             ? $"{Say.Number(before, 2)} → {Say.Number(after, 2)}"
             : Say.NotKnown;
-        return Markup.Of(
-            $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">load</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{text}</text>""");
+        return Line(left, y, "load", text);
     }
+
+    private static Markup Line(double left, double y, string name, string text) => Markup.Of(
+        $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{text}</text>""");
 
     private static Markup Row(IntervalStrip strip, double left, double y, string name, Estimate? change, CallKind? call, string unit)
     {

@@ -130,6 +130,7 @@ public static class ComparisonPage
             <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on. So a short flight or a cold day does not pass for an improvement.</p>
             <h3>Motors</h3>{motors}
             <h3>ESCs</h3>{escs}
+            <p>{string.Join(" ", HeatWords.Causes(c))}</p>
             <p>{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}</p>{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
 
             """);

@@ -21,11 +21,14 @@ internal static class ComparisonTables
 
     internal static Markup Temperatures(Comparison comparison)
     {
-        var rows = comparison.Motors.SelectMany(m => new[] { ("motor", m.MotorTemp), ("ESC", m.EscTemp) }.Select(one =>
+        (string, Call, Estimate, RiseCause)[] Units(MotorComparison m) =>
+            [("motor", m.MotorTemp, m.MotorRiseAtEqualLoadC, m.MotorRiseCause), ("ESC", m.EscTemp, m.EscRiseAtEqualLoadC, m.EscRiseCause)];
+        var rows = comparison.Motors.SelectMany(m => Units(m).Select(one =>
             (IReadOnlyList<Markup>)[
                 Table.Text($"{m.Id} {one.Item1}"), Amount(one.Item2.Before), Amount(one.Item2.After),
-                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(Say.Sentence(one.Item2.Why))]));
-        return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "~Why"], rows);
+                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(Say.Change(one.Item3, 1, "")),
+                Table.Text(Say.Sentence(string.Join("; ", new[] { HeatWords.Short(one.Item2.Kind, one.Item4), Say.Because(one.Item2.Why) }.Where(t => t.Length > 0))))]));
+        return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "#At equal load, °C", "~Why"], rows);
     }
 
     internal static Markup Levels(Comparison comparison)

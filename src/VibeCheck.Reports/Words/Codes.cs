@@ -26,6 +26,16 @@ internal static class Codes
         _ => throw new ArgumentOutOfRangeException(nameof(call), call, "is no call"),
     };
 
+    internal static string Code(this RiseCause cause) => cause switch
+    {
+        RiseCause.NotAsked => "not-asked",
+        RiseCause.Load => "load",
+        RiseCause.Unit => "unit",
+        RiseCause.Both => "both",
+        RiseCause.NotTold => "not-told",
+        _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "is no cause"),
+    };
+
     internal static string Code(this Severity severity) => severity switch
     {
         Severity.Note => "note",

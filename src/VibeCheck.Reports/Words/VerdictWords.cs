@@ -18,7 +18,7 @@ public static class VerdictWords
         ArgumentNullException.ThrowIfNull(comparison);
         return comparison.Verdict == Verdict.NotComparable
             ? NotComparable(comparison.Reasons)
-            : $"{Lead(comparison)}: {Clauses(comparison)}.";
+            : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}.";
     }
 
     /// <summary>The verdict in one or two words, for a heading.</summary>
@@ -71,6 +71,10 @@ public static class VerdictWords
 
     private static bool NothingKnown(Comparison comparison) =>
         (comparison.Vibration.Kind, comparison.MotorTemperature.Kind, comparison.EscTemperature.Kind) == (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown);
+
+    /// <summary>What is missing, where nothing is known: each reason once.</summary>
+    private static string Missing(Comparison comparison) => string.Join("; ",
+        new[] { comparison.Vibration, comparison.MotorTemperature, comparison.EscTemperature }.Select(c => Say.Because(c.Why)).Distinct());
 
     // The first reason may say it all by itself.
     private static string NotComparable(IReadOnlyList<string> reasons) => reasons switch

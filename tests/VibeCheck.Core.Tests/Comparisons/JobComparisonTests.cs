@@ -235,6 +235,26 @@ public class JobComparisonTests
     }
 
     [Fact]
+    public void Motors_that_only_carry_more_or_less_are_told_from_those_that_cool_otherwise()
+    {
+        // Power goes with speed cubed: 0.96³ = 0.885, 1.04³ = 1.125. M1 and M4 settle as that says, M3 is relieved and cools better besides,
+        // M6 warms at an unchanged load, and M2 turns faster without warming.
+        MadeFlights before = Usual with { MotorRiseC = [36, 26, 36, 26, 27, 26] };
+        MadeFlights after = Usual with { MotorRiseC = [36 * 0.885, 26, 26, 26 * 1.125, 27, 33], RpmShare = [0.96, 1.04, 0.96, 1.04, 1, 1] };
+        Comparison c = Compare(before, after);
+        Assert.Equal([RiseCause.Load, RiseCause.NotAsked, RiseCause.Both, RiseCause.Load, RiseCause.NotAsked, RiseCause.Unit], c.Motors.Select(m => m.MotorRiseCause));
+        Assert.Equal(0, c.Motors[0].MotorRiseAtEqualLoadC.Value!.Value, tolerance: 0.02);
+        Assert.Contains(c.Reasons, r => r.StartsWith("Hotter only because they carry more, alike at equal load (motors): M4 by 3.", StringComparison.Ordinal));
+        Assert.Contains(c.Reasons, r => r.StartsWith("Cooler because they carry less, alike at equal load (motors): M1 by 4.", StringComparison.Ordinal));
+        Assert.Contains(c.Reasons, r => r.StartsWith("Cooler motors: M3 by 10.0 °C (", StringComparison.Ordinal));
+        Assert.Contains(c.Reasons, r => r.StartsWith("Hotter motors: M6 by 7.0 °C (", StringComparison.Ordinal));
+
+        // What is taken out for the load is doubted by 19 % of itself (speed to the power 3 ± 1, rectangular).
+        double plain = c.Motors[4].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2, out1 = 36 * 0.885 * (1 / Math.Pow(0.96, 3) - 1);
+        Assert.Equal(Math.Sqrt(plain * plain + Math.Pow(1.96 * 0.19 * out1, 2)), c.Motors[0].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2, tolerance: 1e-9);
+    }
+
+    [Fact]
     public void A_motor_that_works_less_is_told_from_one_that_cools_better()
     {
         MotorComparison motor = Compare(Rough, Usual).Motors[0];

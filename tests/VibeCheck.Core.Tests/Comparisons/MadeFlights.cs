@@ -24,6 +24,9 @@ internal sealed record MadeFlights
 
     internal double Rpm { get; init; } = 3400;
 
+    /// <summary>Speed of each motor over <see cref="Rpm"/>.</summary>
+    internal double[] RpmShare { get; init; } = [1, 1, 1, 1, 1, 1];
+
     internal double? AmbientC { get; init; } = 20;
 
     internal bool AmbientGiven { get; init; } = true;
@@ -66,7 +69,7 @@ internal sealed record MadeFlights
         Motors = [.. Hexa.Motors.Select((m, i) => new MotorAnalysis
         {
             Id = m.Id,
-            RpmMean = HasTelemetry ? Estimate.Around(Rpm, 2) : Estimate.Unknown("no telemetry"),
+            RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown("no telemetry"),
             LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown("no telemetry"),
             CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown("no telemetry"),
             Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],

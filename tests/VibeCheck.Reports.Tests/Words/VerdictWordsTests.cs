@@ -61,8 +61,8 @@ public sealed class VerdictWordsTests
         VerdictWords.Sentence(Examples.NotComparable with { Reasons = ["change -4.3 dB (-5.1 to -3.4) in before-1, a re-shim"] }));
 
     [Fact]
-    public void Where_all_three_are_unknown_nobody_is_told_that_nothing_changed() => Assert.Equal(
-        "These flights cannot show whether it helped: vibration, motor temperatures and ESC temperatures are not known.",
+    public void Where_all_three_are_unknown_it_says_what_is_missing_not_that_nothing_changed() => Assert.Equal(
+        "These flights cannot show whether it helped: the logs have no speeds; the logs have no motor temperatures; the logs have no ESC temperatures.",
         VerdictWords.Sentence(Examples.NoSurvey with { Vibration = Examples.Unknown("m/s²", "dB", "The logs have no speeds.") }));
 
     [Theory]
