@@ -46,7 +46,8 @@ internal static class WholeCompare
         }
     }
 
-    private static (double WallS, double CpuS, double PeakMb) Once(string program, string[] arguments)
+    /// <summary>One run of a program: wall time, processor time and peak memory.</summary>
+    internal static (double WallS, double CpuS, double PeakMb) Once(string program, string[] arguments)
     {
         var clock = Stopwatch.StartNew();
         using Process process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true })!;

@@ -276,6 +276,7 @@ internal sealed class LogBody
         return reader.Read() ? ReadFields(reader) : -1;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int ReadFields(CsvReader reader)
     {
         int fields = Math.Min(reader.FieldCount, _tasks.Length);
@@ -283,7 +284,12 @@ internal sealed class LogBody
         {
             if (_tasks[column] != ColumnTask.Skip)
             {
-                SlowCell(reader.GetSpan(column), column, _tasks[column]);
+                ReadOnlySpan<byte> cell = reader.GetSpan(column);
+                int at = 0;
+                if (_tasks[column] == ColumnTask.Label || !TryCell(cell, ref at, column, _tasks[column]) || at != cell.Length)
+                {
+                    SlowCell(cell, column, _tasks[column]);
+                }
             }
         }
 
