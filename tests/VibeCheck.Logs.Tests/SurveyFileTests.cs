@@ -31,8 +31,9 @@ public sealed class SurveyFileTests : IDisposable
         MotorTilt tilt = Assert.Single(survey.AsFound);
         Assert.Equal(0.4, tilt.AcrossDeg.Value!.Value, 1e-12);
 
-        // Check U14: two single readings of a 0.1° gauge, u = 0.0408°; the factor for 95 % is 1.96.
-        Assert.Equal(1.96 * 0.0408, tilt.U95Deg!.Value, 1e-4);
+        // Check U14: two single readings of a 0.1° gauge, u = 0.0408° from its steps. The usual repeatability, ±0.03° rectangular with freedom 2, adds
+        // 0.03 √2/√3 = 0.0245°; by the GUM's G.4 that makes 0.0476° with freedom 28.5, and Student's factor for 95 % is then 2.047 (GUM table G.2: 2.05 at 28).
+        Assert.Equal(2.047 * 0.0476, tilt.U95Deg!.Value, 1e-4);
         Assert.Equal("no mount reading along the arm", tilt.AlongDeg.Why);
         Assert.Empty(survey.AsLeft);
         Assert.Equal(2, survey.Readings.Count);
