@@ -89,16 +89,23 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
     private static double[] Shifts(List<LogFile> files, double zeroS, List<Warning> notes)
     {
         double[] shifts = new double[files.Count];
-        double end = double.NegativeInfinity;
+        double begin = 0, end = double.NegativeInfinity;
         for (int i = 0; i < files.Count; i++)
         {
             shifts[i] = files[i].OriginS - zeroS;
-            if (files[i].FirstTimeS + shifts[i] < end)
+            double start = files[i].FirstTimeS + shifts[i], stop = files[i].LastTimeS + shifts[i];
+            if (i > 0 && stop <= begin && (files[i].StartedUtc.HasValue || begin - stop < 1))
+            {
+                throw files[i].Fault(null, null, $"by its clock this part ends before the one named before it ({files[i - 1].Path}) begins", "Name the parts of a flight in order of time.");
+            }
+
+            if (start < end)
             {
                 shifts[i] = end + Clocks.StampCleaner.PauseAtResetS - files[i].FirstTimeS;
                 notes.Add(new("parts-joined", $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is reckoned across that."));
             }
 
+            begin = files[i].FirstTimeS + shifts[i];
             end = files[i].LastTimeS + shifts[i];
         }
 

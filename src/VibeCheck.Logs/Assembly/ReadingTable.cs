@@ -19,10 +19,18 @@ internal static class ReadingTable
             ClippedSamples = imu?.ClippedSamples ?? 0,
             Gaps = imu?.Gaps ?? TelemetryGaps(file, rateHz),
             Columns = [.. file.Plan.Columns.Select(c => Column(file, c))],
-            Form = file.Phrases,
+            Form = [.. file.Phrases, .. Upright(imu)],
             Warnings = [.. file.Warnings, .. imu?.Warnings ?? [], .. more],
         };
     }
+
+    /// <summary>Which way z was logged. Whether an IMU that reads gravity positive has its z up by convention or hangs upside down, no log tells.</summary>
+    private static string[] Upright(ImuAssembly? imu) => imu?.Track.ZPointsUp switch
+    {
+        true => ["gravity reads positive on z: z points up, or the IMU is mounted upside down"],
+        false => ["gravity reads negative on z: z points down"],
+        null => [],
+    };
 
     private static ColumnReading Column(LogFile file, PlannedColumn column)
     {

@@ -14,6 +14,9 @@ internal sealed class EvenClock
     private const int Neighbours = 25;
     private const int PointsForLine = 20_000;
 
+    // More samples lost at once than that no wobble feigns.
+    private const int MostDoubted = 20;
+
     private EvenClock()
     {
     }
@@ -106,10 +109,11 @@ internal sealed class EvenClock
         return (period > 0 ? period : 1e-3, zeroShare);
     }
 
-    /// <summary>Rows after which samples are missing: the stamps behind lie later than those before by whole periods, and stay so.</summary>
+    /// <summary>Rows that come late: by their own step where stamps are steady, else by the mean of the stamps behind against that of those before.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static List<(int After, int Missing)> FindLosses(ReadOnlySpan<double> timeS, double period)
+    private static List<int> Candidates(ReadOnlySpan<double> timeS, double period)
     {
+        int most = Math.Max(8, timeS.Length / 25);
         double suspect = SuspectPeriods * period;
         var candidates = new List<int>();
         while (true)
@@ -123,15 +127,71 @@ internal sealed class EvenClock
                 }
             }
 
-            // Wobble reaches that far: only what stands out of it can be told as lost.
-            if (candidates.Count <= Math.Max(8, timeS.Length / 25) || suspect > 50 * period)
+            if (candidates.Count <= most || suspect > 50 * period)
             {
-                break;
+                return candidates;
+            }
+
+            // Wobble reaches that far. Means stand out of it where it is white; where they do not either, only what is later still can be told.
+            if (suspect == SuspectPeriods * period && LateByMeans(timeS, period) is { } late && late.Count <= most)
+            {
+                return late;
             }
 
             suspect *= 1.4;
         }
+    }
 
+    /// <summary>Rows at which the mean of the next stamps lies later than that of those before by more than half a period, at their peaks;
+    /// null where they stay later, as at another rate.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static List<int>? LateByMeans(ReadOnlySpan<double> timeS, double period)
+    {
+        var late = new List<int>();
+        double before = 0, behind = 0, top = 0;
+        int topAt = -1, run = 0;
+        for (int i = 0; i < 2 * Neighbours && i < timeS.Length; i++)
+        {
+            (before, behind) = i < Neighbours ? (before + timeS[i], behind) : (before, behind + timeS[i]);
+        }
+
+        for (int at = Neighbours; at + Neighbours <= timeS.Length; at++)
+        {
+            double shift = (behind - before) / Neighbours - Neighbours * period;
+            if (shift > 0.5 * period)
+            {
+                (top, topAt) = shift > top ? (shift, at) : (top, topAt);
+                if (++run > 3 * Neighbours)
+                {
+                    return null;
+                }
+            }
+            else if (topAt >= 0)
+            {
+                late.Add(topAt);
+                (top, topAt, run) = (0, -1, 0);
+            }
+
+            if (at + Neighbours < timeS.Length)
+            {
+                before += timeS[at] - timeS[at - Neighbours];
+                behind += timeS[at + Neighbours] - timeS[at];
+            }
+        }
+
+        if (topAt >= 0)
+        {
+            late.Add(topAt);
+        }
+
+        return late;
+    }
+
+    /// <summary>Rows after which samples are missing: the stamps behind lie later than those before by whole periods, and stay so.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static List<(int After, int Missing)> FindLosses(ReadOnlySpan<double> timeS, double period)
+    {
+        List<int> candidates = Candidates(timeS, period);
         var losses = new List<(int, int)>();
         int cleanFrom = 0;
         for (int c = 0; c < candidates.Count; c++)
@@ -146,7 +206,51 @@ internal sealed class EvenClock
             }
         }
 
+        DropFalse(losses, timeS, period);
         return losses;
+    }
+
+    /// <summary>Takes out losses that only a late stamp made look so: with all other losses allowed for, the stamps behind must lie later
+    /// than those before by more than half a period.</summary>
+    private static void DropFalse(List<(int After, int Missing)> losses, ReadOnlySpan<double> timeS, double period)
+    {
+        Span<double> before = stackalloc double[Neighbours], behind = stackalloc double[Neighbours];
+        for (int l = losses.Count - 1; l >= 0; l--)
+        {
+            (int after, int missing) = losses[l];
+            if (missing > MostDoubted)
+            {
+                continue;
+            }
+
+            double left = MiddleOf(timeS, after, -1, losses, l, period, before), right = MiddleOf(timeS, after + 1, 1, losses, l, period, behind);
+            int shift = (int)Math.Round((right - left) / period - 1);
+            if (shift <= 0)
+            {
+                losses.RemoveAt(l);
+            }
+        }
+    }
+
+    /// <summary>Median of the stamps from a row on, in one direction, against a line of that period through the row, other losses on the way allowed for.</summary>
+    private static double MiddleOf(ReadOnlySpan<double> timeS, int row, int way, List<(int After, int Missing)> losses, int own, double period, Span<double> offsets)
+    {
+        int count = 0, lost = 0, other = own + way;
+        for (int i = row; i >= 0 && i < timeS.Length && count < offsets.Length; i += way)
+        {
+            // A loss lies between its row and the next one.
+            while (other >= 0 && other < losses.Count && (way > 0 ? losses[other].After < i : losses[other].After >= i))
+            {
+                lost += Math.Min(losses[other].Missing, 1_000_000);
+                other += way;
+            }
+
+            offsets[count++] = timeS[i] - period * (i - row + way * lost);
+        }
+
+        Span<double> used = offsets[..count];
+        used.Sort();
+        return (used[(count - 1) / 2] + used[count / 2]) / 2;
     }
 
     private static int Missing(ReadOnlySpan<double> timeS, int at, int cleanFrom, int until, double period)
@@ -196,7 +300,9 @@ internal sealed class EvenClock
         }
 
         (double slope, double intercept, double bend, int bendAt) = Line(timeS, row, holes, hole, to, period, residuals);
-        double tolerance = Math.Max(Math.Max(3 * period, 0.005), 3 * residuals.LastDeviation);
+
+        // Wobble averages out over the parts of a block; what stays above its deviation is a bend.
+        double tolerance = Math.Max(Math.Max(3 * period, 0.005), residuals.LastDeviation);
         if (bend > tolerance && depth < 6 && bendAt > 16 && bendAt < timeS.Length - 16)
         {
             holes.RemoveAll(h => h.After == row + bendAt - 1);

@@ -22,6 +22,9 @@ internal static class StampCleaner
 
     private const int LookAhead = 64;
 
+    // A stamp less than so much of a step before the last one, or behind the next, wobbles; more is a row out of its place.
+    private const double Wobble = 0.6;
+
     /// <summary>Corrects the stamps in place. Rows out of order become NaN.</summary>
     /// <param name="timeS">Stamps in s, in file order; NaN where there is none.</param>
     /// <param name="ticks">Length of one count of the logger's clock, s; 0 for times written for people.</param>
@@ -50,6 +53,11 @@ internal static class StampCleaner
                     offset += modulus;
                     time += modulus;
                 }
+                else if (step > -Wobble * usual)
+                {
+                    // Rows stand in the order they were taken; the stamp alone came early.
+                    time = before;
+                }
                 else if (ReturnsAbove(timeS, i, offset, before))
                 {
                     back++;
@@ -67,6 +75,12 @@ internal static class StampCleaner
             else if (step == 0)
             {
                 repeats++;
+            }
+            else if (step > 1.5 * usual && StandsAhead(timeS, i, offset, before, time, usual))
+            {
+                back++;
+                timeS[i] = double.NaN;
+                continue;
             }
 
             timeS[i] = time;
@@ -117,6 +131,20 @@ internal static class StampCleaner
         }
 
         return 0;
+    }
+
+    /// <summary>Whether a row is ahead of its place: the two rows behind it come between it and the row before. (One stamp gone wild would
+    /// else make all rows behind it look like a clock that began anew.)</summary>
+    private static bool StandsAhead(double[] timeS, int at, double offset, double before, double time, double usual)
+    {
+        if (at + 2 >= timeS.Length)
+        {
+            return false;
+        }
+
+        double next = timeS[at + 1] + offset, then = timeS[at + 2] + offset;
+        double clear = time - Wobble * usual;
+        return next >= before && next < clear && then >= next && then < clear;
     }
 
     private static bool ReturnsAbove(double[] timeS, int at, double offset, double before)
