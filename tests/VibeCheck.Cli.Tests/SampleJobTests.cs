@@ -84,6 +84,57 @@ public sealed class SampleJobTests
         Assert.Equal(JsonValueKind.Null, result.GetProperty("calls").GetProperty("vibration").GetProperty("change").ValueKind);
     }
 
+    [Theory]
+    [InlineData(2, 1, true)]
+    [InlineData(1, 2, false)]
+    public void Flights_swapped_by_the_dates_in_their_logs_are_told_first(int dayBefore, int dayAfter, bool swapped)
+    {
+        using var scratch = new ScratchFolder();
+        foreach ((string folder, int day) in new[] { ("before-1", dayBefore), ("after-1", dayAfter) })
+        {
+            var start = new DateTime(2026, 5, day, 9, 0, 30, DateTimeKind.Utc);
+            scratch.File(folder + "-imu.csv", Dated(Places.Sample("reshim-hexa", folder, "imu.csv"), start, 1e-6));
+            scratch.File(folder + "-esc.csv", Dated(Places.Sample("reshim-hexa", folder, "esc.csv"), start, 1));
+        }
+
+        File.Copy(Places.Sample("reshim-hexa", "airframe.toml"), scratch.Name("airframe.toml"));
+        string job = scratch.File("job.toml", """
+            title = "dated"
+            airframe = "airframe.toml"
+            [[before]]
+            imu = "before-1-imu.csv"
+            esc = "before-1-esc.csv"
+            [[after]]
+            imu = "after-1-imu.csv"
+            esc = "after-1-esc.csv"
+            """);
+        JsonElement result = CommandRun.Of("compare", job, "--json", "-").Json();
+        JsonElement dates = result.GetProperty("conditions").EnumerateArray().First(c => c.GetProperty("name").GetString() == "dates");
+        Assert.Equal(($"2026-05-0{dayBefore} 09:00", $"2026-05-0{dayAfter} 09:00", !swapped),
+            (dates.GetProperty("before").GetString(), dates.GetProperty("after").GetString(), dates.GetProperty("matched").GetBoolean()));
+        Assert.Equal(swapped, result.GetProperty("reasons")[0].GetString()!.StartsWith("By the logs' own clocks the flights before were flown after", StringComparison.Ordinal));
+    }
+
+    /// <summary>The log with date and time of day in place of its seconds, up to half a minute of hover.</summary>
+    private static string Dated(string path, DateTime start, double secondsPerUnit)
+    {
+        string[] lines = File.ReadAllLines(path);
+        var text = new System.Text.StringBuilder("timestamp" + lines[0][lines[0].IndexOf(',')..] + "\n");
+        foreach (string line in lines.Skip(1))
+        {
+            int comma = line.IndexOf(',');
+            double s = secondsPerUnit * double.Parse(line.AsSpan(0, comma), System.Globalization.CultureInfo.InvariantCulture);
+            if (s > 45)
+            {
+                break;
+            }
+
+            text.Append(start.AddSeconds(s).ToString("yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'", System.Globalization.CultureInfo.InvariantCulture)).Append(line.AsSpan(comma)).Append('\n');
+        }
+
+        return text.ToString();
+    }
+
     [Fact]
     public void The_demo_writes_its_job_and_report_and_never_over_files_of_the_user()
     {

@@ -22,8 +22,14 @@ public class RealFlightComparisonTests
     [InlineData(new[] { "normal-3" }, new[] { "normal-1" })]
     [InlineData(new[] { "normal-1", "normal-2" }, new[] { "normal-3" })]
     [InlineData(new[] { "normal-1", "normal-3" }, new[] { "normal-2" })]
+    [InlineData(new[] { "normal-2", "normal-3" }, new[] { "normal-1" })]
     [InlineData(new[] { "normal-3" }, new[] { "normal-1", "normal-2" })]
-    public void Nothing_changed_between_normal_flights(string[] before, string[] after)
+    [InlineData(new[] { "normal-2" }, new[] { "normal-1", "normal-3" })]
+    [InlineData(new[] { "normal-1" }, new[] { "normal-2", "normal-3" })]
+    [InlineData(new[] { "weight-near-motor3-1", "weight-near-motor3-2" }, new[] { "weight-near-motor3-3" })]
+    [InlineData(new[] { "weight-near-motor3-1", "weight-near-motor3-3" }, new[] { "weight-near-motor3-2" })]
+    [InlineData(new[] { "weight-near-motor3-2", "weight-near-motor3-3" }, new[] { "weight-near-motor3-1" })]
+    public void Nothing_changed_between_flights_of_one_kind(string[] before, string[] after)
     {
         Comparison c = Compare(before, after);
         Assert.Equal(Verdict.NoClearChange, c.Verdict);

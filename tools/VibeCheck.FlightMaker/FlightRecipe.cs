@@ -75,6 +75,15 @@ public sealed record FlightRecipe
     // ESC telemetry.
     public double TelemetryHz { get; init; } = 20;
 
+    /// <summary>Battery at rest, V.</summary>
+    public double BatteryV { get; init; } = 24.6;
+
+    /// <summary>How fast it empties, V/s.</summary>
+    public double BatterySagVps { get; init; } = 0.012;
+
+    /// <summary>Currents rise as the battery empties, for the power stays; else they follow the power alone.</summary>
+    public bool CurrentFollowsBattery { get; init; }
+
     /// <summary>How late the reported speed is, s.</summary>
     public double TelemetryLatencyS { get; init; } = 0.02;
 

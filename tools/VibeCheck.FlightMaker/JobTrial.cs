@@ -4,7 +4,8 @@ namespace VibeCheck.FlightMaker;
 
 /// <summary>A job drawn from a wide spread of aircraft and weather, with the change that was made between its flights.</summary>
 /// <remarks>Between two flights nothing is quite alike: every order and every rise scatters, partly with its flight, partly alone; air,
-/// wind, propellers' speeds and length differ. The truth is the change without that scatter.</remarks>
+/// wind, propellers' speeds, mass, battery and length differ. The truth is the change at equal speed without that scatter: a heavier flight turns faster, with
+/// forces by the square of speed and losses by its third power.</remarks>
 public sealed record JobTrial
 {
     /// <summary>Scatter from flight to flight, one sigma: part common to all orders of a flight, part of each order alone, dB.</summary>
@@ -12,6 +13,9 @@ public sealed record JobTrial
 
     /// <summary>The same for rises, °C.</summary>
     public const double CommonC = 0.35, OwnC = 0.35;
+
+    /// <summary>Take-off mass from flight to flight, one sigma, share: payload, battery, another lens.</summary>
+    public const double MassShare = 0.015;
 
     public required IReadOnlyList<FlightRecipe> Before { get; init; }
 
@@ -50,15 +54,19 @@ public sealed record JobTrial
         FlightRecipe Flight(int index, bool after)
         {
             double commonDb = CommonDb * SpeedTrace.Gauss(random), commonC = CommonC * SpeedTrace.Gauss(random);
-            double Size(double nominal) => nominal * Math.Pow(10, ((after ? changeDb : 0) + commonDb + OwnDb * SpeedTrace.Gauss(random)) / 20);
-            double Rise(double nominal) => nominal + (after ? changeC : 0) + commonC + OwnC * SpeedTrace.Gauss(random);
+            double speed = Math.Sqrt(1 + MassShare * SpeedTrace.Gauss(random)) * (1 + 0.002 * SpeedTrace.Gauss(random));
+            double Size(double nominal) => nominal * speed * speed * Math.Pow(10, ((after ? changeDb : 0) + commonDb + OwnDb * SpeedTrace.Gauss(random)) / 20);
+            double Rise(double nominal) => Math.Pow(speed, 3) * (nominal + (after ? changeC : 0) + commonC + OwnC * SpeedTrace.Gauss(random));
             double hoverS = Uniform(90, 150), gapAt = Uniform(30, 60);
             return usual with
             {
                 Seed = seed * 1000 + index,
                 HoverS = hoverS,
                 GroundS = Uniform(4, 10),
-                HoverRpm = hoverRpm * (1 + 0.002 * SpeedTrace.Gauss(random)),
+                HoverRpm = hoverRpm * speed,
+                BatteryV = Uniform(22.5, 25.2),
+                BatterySagVps = Uniform(0.004, 0.02),
+                CurrentFollowsBattery = true,
                 AmbientC = Uniform(0, 32),
                 SoakC = random.Next(3) == 0 ? Uniform(0, 8) : 0,
                 Wander = Uniform(0.003, 0.009),

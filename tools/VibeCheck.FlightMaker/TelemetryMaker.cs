@@ -35,12 +35,16 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
             MotorId = id,
             Rpm = new Series(stamps, rpm),
             Command = new Series(stamps, Array.ConvertAll(trueTime, t => Step(0.45 * Math.Pow(speeds.Rpm(m, t) / recipe.HoverRpm, 1.3), 0.001))),
-            CurrentA = new Series(stamps, Array.ConvertAll(load, p => Step(Math.Max(0, HoverCurrentA * share * p + 0.05 * SpeedTrace.Gauss(random)), 0.01))),
-            VoltageV = new Series(stamps, Array.ConvertAll(trueTime, t => Step(24.6 - 0.012 * t - (speeds.Rpm(m, t) > 0 ? 0.4 : 0), 0.01))),
+            CurrentA = new Series(stamps, [.. load.Zip(trueTime, (p, t) => Step(Math.Max(0, HoverCurrentA * share * p * AtBattery(t) + 0.05 * SpeedTrace.Gauss(random)), 0.01))]),
+            VoltageV = new Series(stamps, Array.ConvertAll(trueTime, t => Step(Volts(t) - (speeds.Rpm(m, t) > 0 ? 0.4 : 0), 0.01))),
             MotorTempC = Temperature(stamps, trueTime, load, motorRise, recipe.MotorTauS),
             EscTempC = Temperature(stamps, trueTime, load, escRise, recipe.EscTauS),
         };
     }
+
+    private double Volts(double t) => recipe.BatteryV - recipe.BatterySagVps * t;
+
+    private double AtBattery(double t) => recipe.CurrentFollowsBattery ? 24 / Volts(t) : 1;
 
     private double[] Reported(int m, double[] trueTime, Random random)
     {

@@ -20,8 +20,7 @@ public sealed record ComparisonOptions
     /// <summary>Chance of any false call among those made together, between 0 and 0.5.</summary>
     public double ErrorRate { get; init; } = 0.05;
 
-    /// <summary>Hover speeds are held to be alike within this share after matching, and corrected for up to
-    /// <see cref="SpeedLimit"/>.</summary>
+    /// <summary>Hover speeds are called alike within this share after matching. What is left is corrected for, up to <see cref="SpeedLimit"/>.</summary>
     public double SpeedMatch { get; init; } = 0.01;
 
     /// <summary>Mean hover speeds further apart than this share cannot be compared: the aircraft was another (mass, propellers).</summary>

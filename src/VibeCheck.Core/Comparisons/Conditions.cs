@@ -48,8 +48,8 @@ internal sealed class Conditions
     /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
     internal double LevelRatio { get; }
 
-    /// <summary>The ratio that changes are corrected for: 1 within the match.</summary>
-    internal double CorrectedRatio => _basis == HoverBasis.Rpm && Math.Abs(LevelRatio - 1) > _options.SpeedMatch ? LevelRatio : 1;
+    /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 % of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
+    internal double CorrectedRatio => _basis == HoverBasis.Rpm ? LevelRatio : 1;
 
     /// <summary>Whether flights given as after were flown before those given as before.</summary>
     internal bool DatesSwapped { get; private set; }
@@ -108,7 +108,7 @@ internal sealed class Conditions
         string why = tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
             : !rpm ? "Commands lean on the battery too; nothing was corrected."
             : off > _options.SpeedMatch ? $"They differ by {Wording.Percent(off)}: orders are corrected with the square of speed, rises with its third power, and half of each correction is added to the doubt."
-            : "Matched.";
+            : $"Alike within {Wording.Percent(_options.SpeedMatch, "0.#")}; what is left is corrected with the square (orders) and the third power (rises) of speed.";
         _all.Add(new(rpm ? "hover speed" : "hover command", Text(before.Value), Text(after.Value), !tooFar, why));
         if (tooFar)
         {
