@@ -10,7 +10,8 @@ namespace VibeCheck.Logs;
 /// <remarks>
 /// Columns motor, when, where, direction, angle_deg, low_side and, if wanted, note; a gauge column (straight or turned: the gauge lay
 /// end for end); a knock column (before or after: the arm was knocked in between); shim_left_deg and shim_right_deg (what the gauge
-/// showed with a trial shim under its left or right end, or its in and out end along the arm; low_side may then be empty).
+/// showed with a trial shim under its left or right end, or its in and out end along the arm; low_side may then be empty); shims (what
+/// was put under the motor, such as right 0.2, or right-out 0.2+0.1; left 0.1, or none).
 /// A frame reference taken once stands under motor * and looks to the nose: out is the nose, in the tail.
 /// </remarks>
 public static class SurveyFile
@@ -173,6 +174,7 @@ public static class SurveyFile
         "gauge" => r.Turned ? "turned" : "",
         "knock" => r.Knock == Knock.After ? "after" : "",
         "note" => Quote(r.Note),
+        "shims" => Quote(r.Fitted?.Text ?? ""),
         _ => "",
     }));
 

@@ -50,6 +50,7 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             Turned = WordOr("gauge", false, ("straight", false), ("turned", true)),
             Knock = WordOr("knock", Knock.Before, ("before", Knock.Before), ("after", Knock.After)),
             Note = Field("note"),
+            Fitted = motor is null ? null : Fitted(motor, airframe),
             Line = Line,
         };
     }
@@ -147,6 +148,19 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
                 "The surface is level, or the trial shim is too thin: try a thicker one.")
             : direction == TiltDirection.Across ? underRight < underLeft ? LowSide.Right : LowSide.Left
             : underRight < underLeft ? LowSide.Out : LowSide.In;
+    }
+
+    private FittedShims? Fitted(string motor, Airframe airframe)
+    {
+        string text = Field("shims");
+        if (text.Length == 0)
+        {
+            return null;
+        }
+
+        (FittedShims? shims, string? problem) = FittedShims.Read(motor, text, airframe.Bolts);
+        return shims ?? throw Fault("shims", problem!,
+            $"Write a side or a bolt with its shims in mm, such as right 0.2 or {airframe.Bolts!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
     }
 
     private T Word<T>(string column, params ReadOnlySpan<(string Word, T Value)> words)

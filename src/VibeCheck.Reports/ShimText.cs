@@ -45,6 +45,7 @@ public sealed class ShimText(TextWriter output, bool inch)
         WriteAsLeft(plan);
         WriteReasons(plan);
         WriteMoves([.. plan.Survey.Knocks, .. sinceLast]);
+        WriteList("Shims noted as fitted", [.. plan.Survey.Fitted.Select(f => ShimWords.Fitted(f, plan.Airframe, plan.Survey))]);
         WriteList("Notes", [.. plan.Survey.Readings.Where(r => r.Note.Length > 0).Select(Note)]);
         if (withBudget)
         {

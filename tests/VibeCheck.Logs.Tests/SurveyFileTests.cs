@@ -44,6 +44,21 @@ public sealed class SurveyFileTests : IDisposable
         Assert.Equal(0.45, Read(Header + "M1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4/0.5,right,\n").AsFound[0].AcrossDeg.Value!.Value, 1e-12);
 
     [Fact]
+    public void What_was_fitted_is_read_from_its_column_and_written_again()
+    {
+        string header = "motor,when,where,direction,angle_deg,low_side,shims\n";
+        Survey survey = Read(header + "M1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,right 0.2; left-in 0.1\nM1,as-left,mount,across,0.0,level,right 0.2\n");
+        FittedShims fitted = Assert.Single(survey.Fitted);
+        Assert.Equal(("M1", "right 0.2"), (fitted.MotorId, fitted.Text));
+        Assert.Equal([0.2, 0.2, 0, 0], fitted.Bolts!.Select(b => b.HeightMm));
+        string path = Path.Combine(_folder, "survey.csv");
+        SurveyFile.Append(path, survey.Readings[1]);
+        Assert.EndsWith("M1,as-found,mount,across,0.4,right,right 0.2; left-in 0.1\n".Replace("right 0.2; left-in 0.1", "\"right 0.2; left-in 0.1\"", StringComparison.Ordinal), File.ReadAllText(path), StringComparison.Ordinal);
+        Assert.Equal("survey.csv: line 3, column 7: 'about 0.2' is not a place with its shims. Write a side or a bolt with its shims in mm, such as right 0.2 or right-out 0.2+0.1, parted by a semicolon; or none.",
+            FaultOf(header + "M1,as-found,frame,across,0.0,level,\nM1,as-left,mount,across,0.0,level,about 0.2\n"));
+    }
+
+    [Fact]
     public void Semicolons_and_decimal_commas_are_read() =>
         Assert.Equal(0.4, Read("motor;when;where;direction;angle_deg;low_side\nM1;as-found;frame;across;0,1;left\nM1;as-found;mount;across;0,3;right\n").AsFound[0].AcrossDeg.Value!.Value, 1e-12);
 

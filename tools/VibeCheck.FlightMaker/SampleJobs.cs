@@ -15,7 +15,7 @@ public static class SampleJobs
         Flight(101, [0.41, 0.02, 0.52, -0.04, 0.30, 0.05], [1.05, 0.42, 1.30, 0.47, 0.85, 0.38], [33.5, 24.1, 36.2, 23.4, 31.0, 24.6], [20.5, 16.0, 21.8, 15.7, 19.4, 16.2], 21),
         Flight(202, [0.01, 0.02, 0.09, -0.04, 0.08, 0.05], [0.43, 0.40, 0.55, 0.46, 0.41, 0.39], [27.9, 26.2, 28.8, 26.0, 28.1, 26.6], [18.2, 17.2, 18.6, 17.1, 18.2, 17.3], 24),
         """
-        motor,when,where,direction,angle_deg,low_side,note
+        motor,when,where,direction,angle_deg,low_side,note,shims
         M1,as-found,frame,across,0.1,right,hub plate
         M1,as-found,mount,across,0.5,right,
         M1,as-found,mount,across,0.5,right,
@@ -36,17 +36,17 @@ public static class SampleJobs
         M6,as-found,frame,across,0.1,right,
         M6,as-found,mount,across,0.1,right,
         M6,as-found,mount,across,0.2,right,
-        M1,as-left,frame,across,0.1,right,0.2 mm under both right bolts
+        M1,as-left,frame,across,0.1,right,,right 0.2
         M1,as-left,mount,across,0.1,right,
         M1,as-left,mount,across,0.1,right,
         M2,as-left,frame,across,0.1,left,
         M2,as-left,mount,across,0.1,left,
-        M3,as-left,frame,across,0.2,left,0.2 mm under both right bolts
+        M3,as-left,frame,across,0.2,left,,right 0.2
         M3,as-left,mount,across,0.1,left,
         M3,as-left,mount,across,0.1,left,
         M4,as-left,frame,across,0.1,left,
         M4,as-left,mount,across,0.1,left,
-        M5,as-left,frame,across,0.0,level,0.1 mm under both right bolts
+        M5,as-left,frame,across,0.0,level,,right 0.1
         M5,as-left,mount,across,0.1,right,
         M5,as-left,mount,across,0.1,right,
         M6,as-left,frame,across,0.1,right,

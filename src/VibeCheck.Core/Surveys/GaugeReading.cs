@@ -92,6 +92,9 @@ public sealed record GaugeReading
     /// <summary>What the surveyor noted; empty when nothing.</summary>
     public string Note { get; init; } = "";
 
+    /// <summary>Shims that were put under the motor, noted with the reading; null when not noted.</summary>
+    public FittedShims? Fitted { get; init; }
+
     /// <summary>Line of the file, counted from 1; null when it came from elsewhere.</summary>
     public int? Line { get; init; }
 

@@ -17,6 +17,10 @@ public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<Moto
     /// <summary>Arms that were knocked between readings; empty when none was.</summary>
     public IReadOnlyList<MountMovement> Knocks { get; init; } = [];
 
+    /// <summary>Shims that were noted as fitted, the last note of each motor.</summary>
+    public IReadOnlyList<FittedShims> Fitted =>
+        [.. Readings.Select(r => r.Fitted).OfType<FittedShims>().GroupBy(f => f.MotorId).Select(g => g.Last())];
+
     /// <summary>Tilt of a motor as found, or null.</summary>
     public MotorTilt? Found(string motorId) => AsFound.FirstOrDefault(t => t.MotorId == motorId);
 

@@ -31,6 +31,7 @@ public sealed class TiltReckoning
     private Survey Reckon()
     {
         IReadOnlyList<MotorTilt> found = Tilts(SurveyTime.AsFound), left = Tilts(SurveyTime.AsLeft);
+        AddFittedCautions(found, left);
         AddGaugeCautions();
         return new(found, left) { Readings = _readings, Gauge = _gauge, Cautions = _cautions, Knocks = _knocks };
     }
@@ -145,6 +146,34 @@ public sealed class TiltReckoning
             (null, PlaceMean n) when ofRight == 0 => PlaceMean.Combine((ofNose, n)),
             _ => null,
         };
+    }
+
+    /// <summary>Shims that do not do what they should: under other bolts than noted, another thickness, or a mount that moved.</summary>
+    private void AddFittedCautions(IReadOnlyList<MotorTilt> found, IReadOnlyList<MotorTilt> left)
+    {
+        foreach (FittedShims fitted in new Survey(found, left) { Readings = _readings }.Fitted)
+        {
+            MotorTilt? before = found.FirstOrDefault(t => t.MotorId == fitted.MotorId), after = left.FirstOrDefault(t => t.MotorId == fitted.MotorId);
+            if (before is null || after is null || _airframe.Find(fitted.MotorId) is not Motor motor)
+            {
+                continue;
+            }
+
+            (double? across, double? along) = fitted.Leaves(before, motor.Level);
+            AddFittedCaution(fitted, TiltDirection.Across, across, before.AcrossDeg, after.AcrossDeg);
+            AddFittedCaution(fitted, TiltDirection.Along, along, before.AlongDeg, after.AlongDeg);
+        }
+    }
+
+    private void AddFittedCaution(FittedShims fitted, TiltDirection direction, double? expectedDeg, Estimate before, Estimate after)
+    {
+        if (expectedDeg is double expected && after.Value is double got && before.Ci95 is Interval was && after.Ci95 is Interval isNow
+            && Math.Abs(got - expected) > Math.Sqrt(was.Width * was.Width + isNow.Width * isNow.Width) / 2 && Math.Abs(got - expected) > _gauge.StepDeg)
+        {
+            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
+                $"{fitted.MotorId}: the shims noted ({fitted.Text}) should leave {Math.Abs(expected):F2}° {Word(direction)} the arm, but it reads {Math.Abs(got):F2}°"
+                + $"{(Math.Sign(got) * Math.Sign(expected) < 0 ? " to the other side" : "")}: check under which bolts they lie and that nothing slipped."));
+        }
     }
 
     private void AddGaugeCautions()

@@ -35,6 +35,17 @@ public static class ShimJson
                 json.WriteString("id", t.MotorId);
                 WriteTilt(json, t);
             }));
+            json.Array("fitted", plan.Survey.Fitted, f => json.Object(() =>
+            {
+                json.WriteString("id", f.MotorId);
+                json.WriteString("text", f.Text);
+                json.Array("bolts", f.Bolts ?? [], b => json.Object(() =>
+                {
+                    json.WriteString("place", b.Bolt.Place);
+                    json.Array("stack_mm", b.StackMm, t => json.WriteNumberValue(Rounded(t)));
+                }));
+                json.Number("leaves_deg", Rounded(ShimWords.Leaves(f, plan.Airframe, plan.Survey)));
+            }));
             WriteMoves(json, "knocks", plan.Survey.Knocks);
             WriteMoves(json, "since_last", sinceLast);
             json.Texts("cautions", plan.Cautions);

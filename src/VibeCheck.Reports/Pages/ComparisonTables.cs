@@ -64,15 +64,28 @@ internal static class ComparisonTables
         }
 
         ShimPlan plan = ShimPlan.Of(comparison.Airframe, survey);
+        bool noted = survey.Fitted.Count > 0;
         var rows = plan.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m.Action)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)), Table.Text(Say.Sentence(m.Why))]);
+            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m.Action)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
+            .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
+            Table.Text(Say.Sentence(m.Why))]);
+        string[] fittedColumns = noted ? ["Noted as fitted, mm", "Should leave"] : [];
+        string lead = noted
+            ? "What was fitted is as noted in the survey; the as-left readings above show what it did."
+            : "The survey does not note what was fitted (column shims); the as-left readings show what it did.";
         return Markup.Of(
             $"""
             <h3>Shims that the as-found readings call for</h3>
-            <p class="lead">From the kit of the airframe file, bolt by bolt as seen from the hub looking out. The job does not record what was fitted; the as-left readings show what it did.</p>
-            {Table.Of(["Motor", "Plan", "Shims under bolts, mm", "~Why"], rows)}
+            <p class="lead">From the kit of the airframe file, bolt by bolt as seen from the hub looking out. {lead}</p>
+            {Table.Of(["Motor", "Plan", "Shims under bolts, mm", .. fittedColumns, "~Why"], rows)}
             """);
     }
+
+    private static string Fitted(Survey survey, MotorShims m) => survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id)?.Text ?? "not noted";
+
+    private static string Leaves(Survey survey, MotorShims m, Comparison comparison) =>
+        survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id) is FittedShims fitted && ShimWords.Leaves(fitted, comparison.Airframe, survey) is double deg
+            ? $"{Say.Number(deg, 2)}°" : "";
 
     private static string Stacks(ShimStacks stacks) =>
         string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch: false)}"));

@@ -84,6 +84,25 @@ public static class ShimWords
         return $"Thrust lost to the lean itself: {amount}. What costs is the split.";
     }
 
+    /// <summary>What was fitted at a motor, what it should leave and what was read: "M1: right 0.2; should leave 0.00°, reads 0.00°".</summary>
+    public static string Fitted(FittedShims fitted, Airframe airframe, Survey survey)
+    {
+        ArgumentNullException.ThrowIfNull(fitted);
+        string leaves = Leaves(fitted, airframe, survey) is double left ? $"; should leave {Say.Number(left, 2)}°" : "";
+        string reads = survey.Left(fitted.MotorId)?.MagnitudeDeg is double read ? $"{(leaves.Length > 0 ? "," : ";")} reads {Say.Number(read, 2)}°" : "";
+        return $"{fitted.MotorId}: {fitted.Text}{leaves}{reads}";
+    }
+
+    /// <summary>Size of the tilt that fitted shims should leave, degrees, over the directions that are known; null when not known.</summary>
+    internal static double? Leaves(FittedShims fitted, Airframe airframe, Survey survey) =>
+        survey.Found(fitted.MotorId) is MotorTilt found && airframe.Find(fitted.MotorId) is Motor motor ? fitted.Leaves(found, motor.Level) switch
+        {
+            (double across, double along) => Math.Sqrt(across * across + along * along),
+            (double across, null) => Math.Abs(across),
+            (null, double along) => Math.Abs(along),
+            _ => null,
+        } : null;
+
     /// <summary>A yaw moment with its sense.</summary>
     public static string Moment(Estimate momentNm) => momentNm.Value is double nm
         ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± {Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"

@@ -4,20 +4,21 @@ namespace VibeCheck.Core.Flights.Temperatures;
 public static class Load
 {
     /// <summary>
-    /// Heating power of a motor and its ESC relative to the mean over the hover: current squared where the log has current,
-    /// else speed cubed (the power of a rotor grows with the third power of its speed), else the square of the command.
+    /// Heating power of a motor and its ESC relative to the mean over the hover: speed cubed where the log has speed (the power of a rotor
+    /// grows with the third power of its speed), else current squared, else the square of the command.
     /// </summary>
     /// <param name="track">Telemetry of the motor.</param>
     /// <param name="hover">Stretches of hover, IMU clock.</param>
     /// <returns>A series without unit whose mean over the hover is 1; null when the log has none of the three in the hover,
     /// or the motor stood still there.</returns>
-    /// <remarks>Windings heat with the square of the current. Rows P8 and P9 of the UIUC propeller data give exponents of torque
+    /// <remarks>Windings heat with the square of their own current, but most ESCs report that of the supply, which rises as the battery empties while
+    /// the motor does the same work: its square would show a rise of load that is none. The UIUC propeller data give exponents of torque
     /// on speed of 2.0 to 2.2, so power goes with speed to the power 3.0 to 3.2. The square of the command is a stand-in only.</remarks>
     public static Series? Of(MotorTrack track, IReadOnlyList<Segment> hover)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(hover);
-        return Relative(track.CurrentA, hover, 2) ?? Relative(track.Rpm, hover, 3) ?? Relative(track.Command, hover, 2);
+        return Relative(track.Rpm, hover, 3) ?? Relative(track.CurrentA, hover, 2) ?? Relative(track.Command, hover, 2);
     }
 
     private static Series? Relative(Series? series, IReadOnlyList<Segment> hover, int exponent)

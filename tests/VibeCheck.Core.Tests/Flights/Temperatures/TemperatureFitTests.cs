@@ -84,12 +84,13 @@ public class TemperatureFitTests
     }
 
     [Fact]
-    public void Load_prefers_current_squared_then_speed_cubed_then_command()
+    public void Load_prefers_speed_cubed_then_current_squared_then_command()
     {
         Series ramp = Made(t => 1 + t, 3);
         Segment[] all = [new(0, 3)];
         // Means over 1, 2, 3: of squares 14/3, of cubes 12.
-        Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp, Rpm = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp, Rpm = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp }, all)!.Values[2], tolerance: 1e-12);
         Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", Rpm = ramp, Command = ramp }, all)!.Values[2], tolerance: 1e-12);
         Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", Command = ramp }, all)!.Values[2], tolerance: 1e-12);
         Assert.Null(Load.Of(new MotorTrack { MotorId = "M1" }, all));

@@ -1,0 +1,81 @@
+using System.Globalization;
+using VibeCheck.Core.Airframes;
+
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>The shims that were put under a motor, as the surveyor wrote them down.</summary>
+/// <param name="MotorId">The motor.</param>
+/// <param name="Text">As written, such as "right 0.2; left-out 0.1+0.1".</param>
+/// <param name="Bolts">Every bolt with its stack; null where the airframe does not say where its bolts are.</param>
+public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<BoltShims>? Bolts)
+{
+    private static readonly char[] _parts = [';', ',', '&'];
+
+    /// <summary>Reads what was written: places with their stacks, such as "right 0.2" (all bolts on the right), "right-out 0.2+0.1; left 0.1", or "none".</summary>
+    /// <param name="motorId">The motor.</param>
+    /// <param name="text">As written.</param>
+    /// <param name="pattern">Its bolts; null when not known, and then the text is kept as it is.</param>
+    /// <returns>The shims, or null with what is wrong.</returns>
+    public static (FittedShims? Shims, string? Problem) Read(string motorId, string text, BoltPattern? pattern)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        if (pattern is null)
+        {
+            return (new(motorId, text, null), null);
+        }
+
+        var stacks = pattern.Bolts.ToDictionary(b => b.Place, _ => new List<double>());
+        foreach (string part in text.Equals("none", StringComparison.OrdinalIgnoreCase) ? [] : text.Split(_parts, StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        {
+            string[] words = [.. part.ToLowerInvariant().Replace("mm", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
+            double[]? pieces = words.Length > 1 ? Pieces(words[^1]) : null;
+            string place = string.Join(' ', words.Take(words.Length - 1));
+            string[] bolts = [.. pattern.Bolts.Select(b => b.Place).Where(b => b == place || b.Split('-', ' ').Contains(place))];
+            if (pieces is null || bolts.Length == 0)
+            {
+                return (null, $"'{part}' is not a place with its shims");
+            }
+
+            foreach (string bolt in bolts)
+            {
+                stacks[bolt].AddRange(pieces);
+            }
+        }
+
+        return (new(motorId, text, [.. pattern.Bolts.Select(b => new BoltShims(b, [.. stacks[b.Place].OrderDescending()]))]), null);
+    }
+
+    /// <summary>The tilt that these shims should leave, degrees, signed as the tilt; null where a direction, or where the bolts are, is not known.</summary>
+    /// <param name="found">The tilt as found.</param>
+    /// <param name="level">A lower motor of a pair hangs: its shims act the other way round.</param>
+    public (double? AcrossDeg, double? AlongDeg) Leaves(MotorTilt found, MotorLevel level)
+    {
+        ArgumentNullException.ThrowIfNull(found);
+        if (Bolts is null)
+        {
+            return (null, null);
+        }
+
+        (double across, double along) = new MountPlane(new BoltPattern([.. Bolts.Select(b => b.Bolt)])).Slopes([.. Bolts.Select(b => b.HeightMm)]);
+        double sense = level == MotorLevel.Lower ? -1 : 1;
+        double? Left(double? deg, double slope) => deg is double d
+            ? double.RadiansToDegrees(Math.Atan(Math.Tan(double.DegreesToRadians(d)) - sense * slope)) : null;
+        return (Left(found.AcrossDeg.Value, across), Left(found.AlongDeg.Value, along));
+    }
+
+    private static double[]? Pieces(string text)
+    {
+        var pieces = new List<double>();
+        foreach (string piece in text.Split('+'))
+        {
+            if (!double.TryParse(piece, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double mm) || !(mm is >= 0 and < 5))
+            {
+                return null;
+            }
+
+            pieces.Add(mm);
+        }
+
+        return [.. pieces.Where(mm => mm > 0)];
+    }
+}
