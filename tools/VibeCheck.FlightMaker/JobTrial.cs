@@ -14,8 +14,8 @@ public sealed record JobTrial
     /// <summary>The same for rises, °C.</summary>
     public const double CommonC = 0.35, OwnC = 0.35;
 
-    /// <summary>Take-off mass from flight to flight, one sigma, share: payload, battery, another lens.</summary>
-    public const double MassShare = 0.015;
+    /// <summary>Take-off mass from flight to flight, one sigma, share: batteries of one kind, dust, what is strapped on.</summary>
+    public const double MassShare = 0.01;
 
     public required IReadOnlyList<FlightRecipe> Before { get; init; }
 

@@ -27,8 +27,9 @@ internal sealed record Change(double Value, double StandardError, double WithinE
     /// <summary>The change of a quantity; null when a side does not know it.</summary>
     /// <param name="readings">Before and after.</param>
     /// <param name="scatter">From flight to flight.</param>
-    /// <param name="correction">Added to the difference for conditions that did not match; half of it is taken as its standard uncertainty.</param>
-    internal static Change? Of(Readings readings, FlightScatter scatter, double correction = 0)
+    /// <param name="correction">Added to the difference for conditions that did not match.</param>
+    /// <param name="correctionU">Its standard uncertainty; half of it when null.</param>
+    internal static Change? Of(Readings readings, FlightScatter scatter, double correction = 0, double? correctionU = null)
     {
         if (!readings.AreKnown)
         {
@@ -37,7 +38,7 @@ internal sealed record Change(double Value, double StandardError, double WithinE
 
         double within = Within(readings.Before) + Within(readings.After);
         double between = scatter.Sigma * scatter.Sigma * (1.0 / readings.Before.Count + 1.0 / readings.After.Count);
-        double variance = within + between + correction * correction / 4;
+        double u = correctionU ?? correction / 2, variance = within + between + u * u;
         return new(readings.MeanAfter - readings.MeanBefore + correction, Math.Sqrt(variance), Math.Sqrt(within), scatter.Freedom)
         {
             Before = Side(readings.Before, scatter),

@@ -107,7 +107,7 @@ internal sealed class Conditions
         bool tooFar = off > (rpm ? _options.SpeedLimit : CommandLimit);
         string why = tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
             : !rpm ? "Commands lean on the battery too; nothing was corrected."
-            : off > _options.SpeedMatch ? $"They differ by {Wording.Percent(off)}: orders are corrected with the square of speed, rises with its third power, and half of each correction is added to the doubt."
+            : off > _options.SpeedMatch ? $"They differ by {Wording.Percent(off)}: orders are corrected with the square of speed, rises with its third power (its second as far as the air explains it), and the doubt about these powers is added."
             : $"Alike within {Wording.Percent(_options.SpeedMatch, "0.#")}; what is left is corrected with the square (orders) and the third power (rises) of speed.";
         _all.Add(new(rpm ? "hover speed" : "hover command", Text(before.Value), Text(after.Value), !tooFar, why));
         if (tooFar)

@@ -163,7 +163,9 @@ internal sealed class Judgement
 
     private void AddMotors(List<string> reasons)
     {
-        foreach (CallKind kind in new[] { CallKind.Improved, CallKind.Worse })
+        // What got worse is what a reader must not miss; what only follows the load comes last.
+        CallKind[] kinds = Verdict is Verdict.Worse or Verdict.Mixed ? [CallKind.Worse, CallKind.Improved] : [CallKind.Improved, CallKind.Worse];
+        foreach (CallKind kind in kinds)
         {
             VibrationChanges.Entry[] moved = [.. _vibration.Orders.Where(o => o.Kind == kind)
                 .OrderByDescending(o => Math.Abs(Power(o.Readings.MeanAfter) - Power(o.Readings.MeanBefore))).Take(4)];
@@ -172,21 +174,32 @@ internal sealed class Judgement
                 reasons.Add($"{(kind == CallKind.Improved ? "Fell" : "Rose")} by motor and order: {Wording.List([.. moved.Select(Text)])}.");
             }
 
-            AddUnits(reasons, kind, _motors, "motors");
-            AddUnits(reasons, kind, _escs, "ESCs");
+            AddUnits(reasons, kind, _motors, "motors", byLoad: false);
+            AddUnits(reasons, kind, _escs, "ESCs", byLoad: false);
+        }
+
+        foreach (CallKind kind in kinds)
+        {
+            AddUnits(reasons, kind, _motors, "motors", byLoad: true);
+            AddUnits(reasons, kind, _escs, "ESCs", byLoad: true);
         }
     }
 
     /// <summary>Units whose rise changed; those that only carry more or less than before are told apart from those that cool better or worse.</summary>
-    private void AddUnits(List<string> reasons, CallKind kind, TemperatureChanges changes, string plural)
+    private void AddUnits(List<string> reasons, CallKind kind, TemperatureChanges changes, string plural, bool byLoad)
     {
         bool cooler = kind == CallKind.Improved;
-        foreach (var group in changes.Units.Where(u => u.Call == kind).OrderByDescending(u => Math.Abs(u.Change!.Value)).GroupBy(u => u.Cause(_options.MinChangeC) == RiseCause.Load))
+        TemperatureChanges.Entry[] units =
+        [
+            .. changes.Units.Where(u => u.Call == kind && u.Cause(_options.MinChangeC) == RiseCause.Load == byLoad)
+                .OrderByDescending(u => Math.Abs(u.Change!.Value)).Take(4),
+        ];
+        if (units.Length > 0)
         {
-            string lead = group.Key
+            string lead = byLoad
                 ? cooler ? $"Cooler because they carry less, alike at equal load ({plural})" : $"Hotter only because they carry more, alike at equal load ({plural})"
                 : $"{(cooler ? "Cooler" : "Hotter")} {plural}";
-            reasons.Add($"{lead}: {Wording.List([.. group.Take(4).Select(u => Text(u))])}.");
+            reasons.Add($"{lead}: {Wording.List([.. units.Select(Text)])}.");
         }
     }
 
@@ -262,7 +275,14 @@ internal sealed class Judgement
 
         if (Verdict is Verdict.Worse or Verdict.Mixed)
         {
-            steps.Add("Before the next flight, propellers off and battery out: look at what got worse (torque of the screws, a shim that slipped, a nipped bearing, a propeller put back differently).");
+            string[] who =
+            [
+                .. _flights.Before[0].Analysis.Motors.Select(m => m.Id).Where(id =>
+                    _vibration.Orders.Any(o => o.Motor == id && o.Kind == CallKind.Worse)
+                    || _motors.Units.Concat(_escs.Units).Any(u => u.Motor == id && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load)),
+            ];
+            string what = who.Length is > 0 and <= 3 ? Wording.List(who) : "what got worse";
+            steps.Add($"Before the next flight, propellers off and battery out: look at {what} (torque of the screws, a shim that slipped, a nipped bearing, a propeller put back differently).");
         }
 
         steps.AddRange(findings.Select(f => f.NextCheck).Distinct());

@@ -32,17 +32,17 @@ internal sealed class TemperatureChanges
     private readonly FlightSet _flights;
     private readonly ComparisonOptions _options;
     private readonly Kind _kind;
-    private readonly double _speedRatio;
+    private readonly SpeedCorrection _speed;
     private readonly FlightScatter _scatter;
 
     internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind)
     {
-        (_flights, _options, _kind, _speedRatio) = (flights, options, kind, speedRatio);
+        (_flights, _options, _kind, _speed) = (flights, options, kind, SpeedCorrection.Of(flights, speedRatio));
         var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
         _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
-        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Change.Of(r.Readings, _scatter, Correction(r.Readings))) { AtEqualLoad = AtEqualLoad(r.Id, r.Readings) })];
+        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Corrected(r.Readings)) { AtEqualLoad = AtEqualLoad(r.Id, r.Readings) })];
         HottestReadings = Extreme(list => list.MaxBy(x => x.Rise.Value));
-        Hottest = Change.Of(HottestReadings, _scatter, Correction(HottestReadings));
+        Hottest = Corrected(HottestReadings);
         (HottestBefore, HottestAfter) = (HottestOf(flights.Before), HottestOf(flights.After));
     }
 
@@ -126,9 +126,10 @@ internal sealed class TemperatureChanges
             : (Reading.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
 
-    /// <summary>Heating grows with the third power of speed: rises after are brought to the speed before.</summary>
-    private double Correction(Readings readings) =>
-        readings.AreKnown && _speedRatio != 1 ? readings.MeanAfter * (Math.Pow(_speedRatio, -3) - 1) : 0;
+    /// <summary>Rises after are brought to the speed before.</summary>
+    private Change? Corrected(Readings readings) => readings.AreKnown
+        ? Change.Of(readings, _scatter, readings.MeanAfter * (_speed.Factor - 1), readings.MeanAfter * _speed.U)
+        : null;
 
     private string[] SharedUnits() =>
         [.. Units.Where(u => u.Readings.Before.Count == _flights.Before.Count && u.Readings.After.Count == _flights.After.Count).Select(u => u.Motor)];

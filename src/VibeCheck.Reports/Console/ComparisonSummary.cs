@@ -47,7 +47,7 @@ public static class ComparisonSummary
         })
         {
             Call(page, name, call);
-            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain)
+            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
             {
                 page.Paragraph(Say.Sentence(call.Why), indent: 4, later: 4);
                 said = call.Why;

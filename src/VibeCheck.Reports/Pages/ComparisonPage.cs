@@ -40,18 +40,20 @@ public static class ComparisonPage
     private static Markup Tiles(Comparison c) => Markup.Of(
         $"""
         <div class="tiles">
-        {Tile("Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, 6, "rms")}{Tile("Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, 6, "above ambient")}{Tile("Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, 6, "above ambient")}</div>
+        {Tile(c, "Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, "rms")}{Tile(c, "Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, "above ambient")}{Tile(c, "Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, "above ambient")}</div>
 
         """);
 
-    private static Markup Tile(string name, Call call, double matters, double least, string of)
+    private static Markup Tile(Comparison c, string name, Call call, double matters, string of)
     {
-        double reach = IntervalStrip.ReachFor([call.Change], least);
+        const double LeastReach = 6;
+        double reach = IntervalStrip.ReachFor([call.Change], LeastReach);
         var strip = new IntervalStrip(reach, matters, 184);
         Markup big = call.Change.Value is double value
             ? Markup.Of($"{Say.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
             : Markup.Of($"{Say.NotKnown}");
-        string interval = call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}" : Say.Sentence(call.Why);
+        string interval = call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}"
+            : VerdictWords.IsSaidAbove(c, call) ? "Not compared, for the reason above." : Say.Sentence(call.Why);
         string from = call is { Before: double before, After: double after } ? $"{Say.Number(before, Decimals(call))} → {Say.Number(after, Decimals(call))} {call.Unit} {of}" : "";
         string ends = Say.Number(reach, 0);
         string limit = call is { Kind: CallKind.NoClearChange, SmallestShown: double smallest } ? $"These flights could show {Say.Number(smallest, 1)} {call.ChangeUnit} or more." : "";

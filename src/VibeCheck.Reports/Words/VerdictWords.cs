@@ -42,6 +42,10 @@ public static class VerdictWords
         _ => throw new ArgumentOutOfRangeException(nameof(call), call, "is no call"),
     };
 
+    /// <summary>Whether the reason of an unknown call is the one that the answer itself gives: flights that cannot be compared.</summary>
+    internal static bool IsSaidAbove(Comparison comparison, Call call) => comparison.Verdict == Verdict.NotComparable
+        && call.Why.StartsWith("The flights cannot be compared", StringComparison.Ordinal);
+
     /// <summary>The one sentence about a single flight.</summary>
     public static string Sentence(FlightAnalysis flight)
     {

@@ -105,6 +105,22 @@ public class JobComparisonTests
         Assert.Equal(Verdict.NoClearChange, c.Verdict);
     }
 
+    [Theory]
+    [InlineData(20, 3, 1)]
+    [InlineData(38.18, 2, 2)]
+    [InlineData(5, 3, 1)]
+    public void Rises_are_brought_to_equal_speed_by_the_cause_that_the_air_leaves_open(double ambientAfterC, double power, double bound)
+    {
+        // Thrust goes with ρn² and ρ with 1/T: 293.15 K · 1.03055² = 311.33 K would turn the rotors 3.055 % faster; from 20 to 5 °C slower.
+        Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03, AmbientC = ambientAfterC }), same = Compare(Usual, Usual);
+        double factor = Math.Pow(1.03, -power);
+        Assert.Equal(28 * (factor - 1), c.MotorTemperature.Change.Value!.Value, tolerance: 1e-9);
+
+        // The doubt of the power, rectangular: bound/√3 times the logarithm of the speeds.
+        double plain = same.MotorTemperature.Change.Ci95!.Value.Width / 2, u = 28 * factor * Math.Log(1.03) * bound / Math.Sqrt(3);
+        Assert.Equal(Math.Sqrt(plain * plain + Math.Pow(1.959964 * u, 2)), c.MotorTemperature.Change.Ci95!.Value.Width / 2, tolerance: 1e-4);
+    }
+
     [Fact]
     public void Without_hover_on_one_side_the_flights_are_not_comparable()
     {
