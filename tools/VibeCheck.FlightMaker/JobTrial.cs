@@ -30,7 +30,8 @@ public sealed record JobTrial
     /// <summary>Makes a trial; the same seed gives the same trial.</summary>
     public static JobTrial Make(int seed, double changeDb, double changeC, int flightsPerSide = 1)
     {
-        var random = new Random(seed);
+        // Generators of neighbouring seeds go in step for a while: trials in a row would all scatter to the same side. Knuth's multiplier spreads them.
+        var random = new Random(unchecked((int)(seed * 2654435761L)));
         double Uniform(double low, double high) => low + (high - low) * random.NextDouble();
         int motors = new[] { 4, 6, 6, 8 }[random.Next(4)];
         double hoverRpm = Uniform(2600, 5200), motorRise = Uniform(18, 45), escRise = Uniform(12, 30);

@@ -132,8 +132,8 @@ public static class ComparisonPage
             <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on. So a short flight or a cold day does not pass for an improvement.</p>
             <h3>Motors</h3>{motors}
             <h3>ESCs</h3>{escs}
-            <p>{string.Join(" ", HeatWords.Causes(c))}</p>
-            <p>{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}</p>{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
+            <p>{Bound.Together(string.Join(" ", HeatWords.Causes(c)))}</p>
+            <p>{Bound.Together($"{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}")}</p>{Table.Folded("The same as a table", ComparisonTables.Temperatures(c))}</section>
 
             """);
     }
@@ -152,7 +152,7 @@ public static class ComparisonPage
             $"""
             <section><h2>Yaw trim</h2>
             <p class="lead">How much faster the clockwise motors turn than the others. Mounts that lean the same way round push the aircraft round its yaw axis; one group of motors then works harder to hold it.</p>
-            {figure}<p>{Say.Sentence(c.YawTrim.Meaning ?? "")}</p>{Table.Folded("Speed, load and current of each motor", ComparisonTables.Speeds(c))}</section>
+            {figure}<p>{Bound.Together(Say.Sentence(c.YawTrim.Meaning ?? ""))}</p>{Table.Folded("Speed, load and current of each motor", ComparisonTables.Speeds(c))}</section>
 
             """);
     }
