@@ -76,7 +76,8 @@ public sealed class TiltReckoning
             else
             {
                 parts.Add(new("zero error, which does not cancel here", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
-                    tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero error" });
+                    tilt.ZeroWeight, double.PositiveInfinity)
+                { SharedError = "zero error" });
             }
         }
 
