@@ -67,12 +67,12 @@ public static class TemperatureFit
 
         double[] predicted = model.Predict(solution);
         (double roundingVariance, double roundingResidual) = Rounding(model, cells, solution, predicted, resolutionC, variance);
-        // What rounding leaves in the residuals is counted as rounding, not once more as noise; a quarter stays for safety.
-        double noise = Math.Max(variance / 4, variance - roundingResidual);
+        // What rounding leaves in the residuals is counted as rounding, not once more as noise; a sixteenth stays for safety.
+        double noise = Math.Max(variance / 16, variance - roundingResidual);
         double fitVariance = FitVariance(solution, noise * Inflation(cells, predicted));
         double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(solution.RiseC);
-        // Rounding errors are bounded, near to uniform: their half width is √3 times their standard deviation (GUM 4.3.7).
-        double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 3 * roundingVariance);
+        // Rounding errors are bounded, near to uniform: 95 % of them lie within 0.95 √3 of their standard deviations (GUM 4.3.7, G.2.3): 2.7 variances.
+        double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 2.7 * roundingVariance);
         return new TemperatureRise
         {
             RiseSteadyC = Estimate.Around(solution.RiseC, half95),
@@ -127,11 +127,12 @@ public static class TemperatureFit
         return step;
     }
 
-    /// <summary>How far temperature and load may lag each other, s (standard deviation): the spacing of the readings hides when the load came.</summary>
+    /// <summary>How far temperature and load may lag each other, s (standard deviation): the spacing of the readings hides when the load came, anywhere
+    /// within it (rectangular).</summary>
     private static double LagDoubtS(Series tempC, Series load)
     {
         double spacing = Math.Max(Spacing(tempC), Spacing(load));
-        return Math.Sqrt(0.15 * 0.15 + 0.16 * spacing * spacing);
+        return Math.Sqrt(0.15 * 0.15 + spacing * spacing / 12);
     }
 
     private static double Spacing(Series series) =>
