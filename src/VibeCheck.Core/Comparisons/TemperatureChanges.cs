@@ -113,18 +113,20 @@ internal sealed class TemperatureChanges
     {
         if (!flight.HasTelemetry)
         {
-            return (null, $"flight {flight.Name} has no ESC telemetry");
+            return (null, _flights.All.Any(f => f.HasTelemetry) ? $"flight {flight.Name} has no ESC telemetry" : "no flight has ESC telemetry");
         }
 
-        if (flight.Flight.Motors.All(m => _kind.Telemetry(m) is not { Count: > 0 }))
+        if (!HasReadings(flight))
         {
-            return (null, $"flight {flight.Name} has no {_kind.Name} temperatures");
+            return (null, _flights.All.Any(HasReadings) ? $"flight {flight.Name} has no {_kind.Name} temperatures" : $"no flight has {_kind.Name} temperatures");
         }
 
         Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _kind.Rise(m).RiseSteadyC : null;
         return rise is null ? (null, $"{motor} is not in flight {flight.Name}")
             : (Reading.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
+
+    private bool HasReadings(AnalysedFlight flight) => flight.Flight.Motors.Any(m => _kind.Telemetry(m) is { Count: > 0 });
 
     /// <summary>Rises after are brought to the speed before.</summary>
     private Change? Corrected(Readings readings) => readings.AreKnown

@@ -146,6 +146,7 @@ public class JobComparisonTests
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
         Assert.Contains(c.Reasons, r => r.StartsWith("The change of vibration by rotor orders is not known", StringComparison.Ordinal));
         Assert.Contains(c.Reasons, r => r.StartsWith("Broadband levels of acceleration show no clear change", StringComparison.Ordinal));
+        Assert.Equal(("No flight has ESC telemetry.", "No flight has ESC telemetry."), (c.MotorTemperature.Why, c.EscTemperature.Why));
     }
 
     [Fact]
