@@ -26,6 +26,21 @@ public sealed class TwoRecorderTests : IDisposable
     }
 
     [Fact]
+    public void Drift_is_found_on_a_long_flight_and_taken_out()
+    {
+        // The ESC clock runs 150 ppm fast: 63 ms over seven minutes. A climb or turn every 40 s moves the speeds.
+        FlightRecipe recipe = Recipe with { ImuRateHz = 250, HoverS = 420, EscClockPpm = 150, TelemetryLatencyS = 0, ManoeuvresAtS = [.. Enumerable.Range(1, 10).Select(i => 40.0 * i)] };
+        SimulatedFlight flight = SimulatedFlight.Make(recipe);
+        Flight read = Read(flight, flight);
+        Assert.Equal(-150, read.Input.ClockDriftPpm!.Value, 30.0);
+        Series expected = SimulatedFlight.Make(recipe with { EscClockPpm = 0 }).Flight.Motors[0].Rpm!, actual = read.Motors[0].Rpm!;
+        foreach (int report in (int[])[100, expected.Count / 2, expected.Count - 100])
+        {
+            Assert.Equal(expected.TimeS[report], actual.TimeS[report], 0.02);
+        }
+    }
+
+    [Fact]
     public void Files_of_two_flights_are_refused()
     {
         SimulatedFlight one = SimulatedFlight.Make(Recipe), other = SimulatedFlight.Make(Recipe with { Seed = 77, HoverRpm = 3500 });

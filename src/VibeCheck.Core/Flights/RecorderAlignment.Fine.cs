@@ -17,10 +17,16 @@ internal sealed class FineAlignment
     private const double NodeHz = 40;
     private const double WindowS = 1.5;
     private const double PartS = 5;
-    private const int MostParts = 20;
+    private const int LeastOfMany = 20, MostParts = 40, PartsToOne = 6;
+
+    // Take-off and landing change speeds more than all wander, but levels with them, which moves the top of the curve: none counts for
+    // more than so many times what is usual.
+    private const double MostWeight = 6;
 
     // A part in which the captured share would hardly change with the lag says nothing.
     private const double LeastForetold = 0.01;
+
+    private const int LeastPartsForDrift = 8;
 
     // A drift known worse than this is not shown: crystals differ by some tens of ppm.
     private const double MostDriftU95Ppm = 100;
@@ -35,14 +41,14 @@ internal sealed class FineAlignment
     // The curves last worked out: the same are asked for to choose, to weigh and to settle.
     private (double CandidateS, double[][] Curves)? _last;
 
-    internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors)
+    internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, double aroundS)
     {
         _rotors = rotors;
         _angles = [.. rotors.Select(r => new RotorAngle(r.Rpm))];
         double top = rotors.Average(r => r.Rpm.Values.Max()) / 60;
         int blades = Math.Max(2, rotors.Max(r => r.Blades));
         _orders = [.. ((int[])[1, blades]).Where(k => k == 1 || k * top < 0.45 * imu.RateHz)];
-        CutParts(imu);
+        CutParts(imu, aroundS);
     }
 
     /// <summary>A lag and how well it is borne out.</summary>
@@ -101,47 +107,120 @@ internal sealed class FineAlignment
     /// <summary>Offset, drift and their intervals from the parts of the flight.</summary>
     internal ClockAlignment Settle(Peak peak)
     {
-        double[][] curves = Curves(peak.LagS);
-        (double lagS, double u95) = Lag(curves);
-        double offset = peak.LagS - ReachS + lagS;
-        double middle = _parts.Average(p => p.MiddleS);
-        (double Ppm, double U95Ppm)? drift = Drift(curves);
-        bool shown = drift is { U95Ppm: < MostDriftU95Ppm };
+        (double[] Seen, double TimeS, double Bend)[] parts = [.. Curves(peak.LagS).Zip(Curves(peak.LagS, asForetold: true), _parts)
+            .Select(p => (p.First, p.Third.MiddleS, BendOf(p.First, p.Second)))];
+        double[] bends = [.. parts.Select(p => p.Bend).Order()];
+        double most = MostWeight * bends[bends.Length / 2];
+        (double lagS, double u95S) = Lag(Curves(peak.LagS));
+        LagLine all = Line(parts, -1, lagS, most);
+        double u95Ppm = Math.Max(5, 1e6 * Jackknife([.. Enumerable.Range(0, parts.Length).Select(p => Line(parts, p, lagS, most).Slope)]));
+        if (parts.Length >= LeastPartsForDrift && u95Ppm < MostDriftU95Ppm)
+        {
+            double[] without = [.. Enumerable.Range(0, parts.Length).Select(p => Line(parts, p, lagS, most).At(all.AtS))];
+            return new()
+            {
+                OffsetS = peak.LagS - ReachS + all.LagS,
+                U95S = Math.Max(0.002, Jackknife(without)),
+                AtS = all.AtS,
+                DriftPpm = all.Slope * 1e6,
+                DriftU95Ppm = u95Ppm,
+            };
+        }
+
+        // The top of the sum lies where parts of strong bend have theirs: that is the time it holds for.
+        double bend = parts.Sum(p => p.Bend);
         return new()
         {
-            OffsetS = offset,
-            U95S = u95,
-            AtS = middle,
-            DriftPpm = shown ? drift!.Value.Ppm : null,
-            DriftU95Ppm = shown ? drift!.Value.U95Ppm : null,
-            Why = shown ? null : "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
+            OffsetS = peak.LagS - ReachS + lagS,
+            U95S = u95S,
+            AtS = bend > 0 ? parts.Sum(p => p.Bend * p.TimeS) / bend : parts.Average(p => p.TimeS),
+            Why = "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
         };
     }
 
-    /// <summary>Slope between the lags that the first and the second half of the parts show, each with a jackknife interval.</summary>
-    private (double Ppm, double U95Ppm)? Drift(double[][] curves)
-    {
-        int half = curves.Length / 2;
-        if (half < 4)
-        {
-            return null;
-        }
-
-        (double firstS, double firstU95S) = Lag(curves[..half]);
-        (double lastS, double lastU95S) = Lag(curves[half..]);
-        double apartS = _parts.Skip(half).Average(p => p.MiddleS) - _parts.Take(half).Average(p => p.MiddleS);
-        double u95 = Math.Sqrt(firstU95S * firstU95S + lastU95S * lastU95S) / apartS * 1e6;
-        return ((lastS - firstS) / apartS * 1e6, Math.Max(5, u95));
-    }
-
-    /// <summary>Lag within the curves, s from their start, and its jackknife interval.</summary>
+    /// <summary>Lag of the top of the summed curves, s from their start, and its jackknife interval.</summary>
     private static (double LagS, double U95S) Lag(double[][] curves)
     {
         int n = curves.Length;
         double[] without = [.. Enumerable.Range(0, n).Select(p => Top(Sum(curves, p)) * StepS)];
+        return (Top(Sum(curves, -1)) * StepS, n < 3 ? StepS * 5 : Math.Max(0.002, Jackknife(without)));
+    }
+
+    /// <summary>Lag over time: <paramref name="LagS"/> within the curves at <paramref name="AtS"/>, and its slope, s a second.</summary>
+    private readonly record struct LagLine(double LagS, double AtS, double Slope)
+    {
+        internal double At(double timeS) => LagS + Slope * (timeS - AtS);
+    }
+
+    /// <summary>The line of lags over time on which the curves of all parts are at their tops, as nearly as can be.</summary>
+    /// <remarks>Near its top a part's curve falls as bend × lag² / 2, so its slope there is bend × (its own lag - the line's). Gauss-Newton on these
+    /// slopes, each as doubtful as the others: a part in which speeds hardly change has a small bend and counts for little.</remarks>
+    private static LagLine Line((double[] Seen, double TimeS, double Bend)[] parts, int without, double startS, double mostBend)
+    {
+        LagLine line = new(startS, 0, 0);
+        for (int round = 0; round < 6; round++)
+        {
+            double w = 0, wt = 0, wtt = 0, wg = 0, wgt = 0;
+            for (int p = 0; p < parts.Length; p++)
+            {
+                if (p == without)
+                {
+                    continue;
+                }
+
+                (double[] seen, double t, double bend) = parts[p];
+                if (bend <= 0)
+                {
+                    continue;
+                }
+
+                double weight = Math.Min(bend, mostBend) * Math.Min(bend, mostBend), off = weight * Math.Clamp(SlopeAt(seen, line.At(t)) / bend, -0.2, 0.2);
+                (w, wt, wtt) = (w + weight, wt + weight * t, wtt + weight * t * t);
+                (wg, wgt) = (wg + off, wgt + off * t);
+            }
+
+            if (!(w > 0))
+            {
+                return line;
+            }
+
+            // A slope that parts close together in time hardly hold stays small: they count as ten seconds farther apart.
+            double at = wt / w, spread = wtt - wt * at + 100 * w;
+            line = new(line.At(at) + wg / w, at, line.Slope + (wgt - wg * at) / spread);
+        }
+
+        return line;
+    }
+
+    /// <summary>Slope of a curve, a second, at a lag within it: over two steps to either side, so that grain does not show.</summary>
+    private static double SlopeAt(double[] curve, double lagS)
+    {
+        double place = Math.Clamp(lagS / StepS, 2, curve.Length - 3.001);
+        int low = (int)place;
+        double At(int i) => (curve[Math.Min(i + 2, curve.Length - 1)] - curve[i - 2]) / (4 * StepS);
+        return At(low) + (place - low) * (At(low + 1) - At(low));
+    }
+
+    /// <summary>How sharply a part's curve bends at its top, a second squared: as foretold, in the strength in which it is seen; never negative.</summary>
+    private static double BendOf(double[] seen, double[] foretold)
+    {
+        double ms = seen.Average(), mf = foretold.Average(), sf = 0, ff = 0;
+        for (int i = 0; i < seen.Length; i++)
+        {
+            sf += (seen[i] - ms) * (foretold[i] - mf);
+            ff += (foretold[i] - mf) * (foretold[i] - mf);
+        }
+
+        int top = foretold.Length / 2;
+        double bend = -(foretold[top - 2] - 2 * foretold[top] + foretold[top + 2]) / (4 * StepS * StepS);
+        return ff > 1e-12 ? Math.Max(0, sf / ff) * Math.Max(0, bend) : 0;
+    }
+
+    /// <summary>Half width of a 95 % interval from the values with one part left out each.</summary>
+    private static double Jackknife(double[] without)
+    {
         double mean = without.Average();
-        double deviation = Math.Sqrt((n - 1.0) / n * without.Sum(w => (w - mean) * (w - mean)));
-        return (Top(Sum(curves, -1)) * StepS, n < 3 ? StepS * 5 : Math.Max(0.002, 2.3 * deviation));
+        return 2.3 * Math.Sqrt((without.Length - 1.0) / without.Length * without.Sum(w => (w - mean) * (w - mean)));
     }
 
     private static double Top(double[] curve)
@@ -289,7 +368,7 @@ internal sealed class FineAlignment
     }
 
     /// <summary>Takes parts of some seconds in which rotors turn, spread over the flight.</summary>
-    private void CutParts(ImuTrack imu)
+    private void CutParts(ImuTrack imu, double aroundS)
     {
         var all = new List<Part>();
         foreach (ClockBlock block in imu.Blocks)
@@ -306,11 +385,31 @@ internal sealed class FineAlignment
         double[] levels = [.. all.Select(p => p.Rms).Order()];
         double loud = levels.Length == 0 ? 0 : levels[levels.Length * 3 / 4];
         List<Part> flying = [.. all.Where(p => p.Rms > 0.3 * loud)];
-        int take = Math.Min(MostParts, flying.Count);
+
+        // One of each equal stretch: the one in which speeds change most tells most.
+        int take = Math.Min(Math.Clamp(flying.Count / PartsToOne, LeastOfMany, MostParts), flying.Count);
         for (int i = 0; i < take; i++)
         {
-            _parts.Add(flying[take == 1 ? 0 : (int)Math.Round(i * (flying.Count - 1.0) / (take - 1))]);
+            int from = (int)((long)flying.Count * i / take), to = (int)((long)flying.Count * (i + 1) / take);
+            _parts.Add(flying[from..to].MaxBy(p => Liveliness(p, aroundS))!);
         }
+    }
+
+    /// <summary>How much the reported speeds change within a part, mean square over the rotors, (rpm)².</summary>
+    private double Liveliness(Part part, double lagS)
+    {
+        const double StepS = 0.5;
+        double sum = 0;
+        foreach (RotorSpeed rotor in _rotors)
+        {
+            for (double t = part.StartS - lagS; t + StepS < part.StartS - lagS + part.Seconds; t += StepS)
+            {
+                double change = rotor.Rpm.At(t + StepS) - rotor.Rpm.At(t);
+                sum += change * change;
+            }
+        }
+
+        return sum;
     }
 
     /// <summary>Some seconds of acceleration.</summary>

@@ -47,7 +47,7 @@ public static class RecorderAlignment
             return ClockAlignment.Unknown("the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them");
         }
 
-        var fine = new FineAlignment(imu, turning);
+        var fine = new FineAlignment(imu, turning, search.AroundS);
         if (AsTheClocksAre(fine, search) is ClockAlignment settled)
         {
             return settled;
