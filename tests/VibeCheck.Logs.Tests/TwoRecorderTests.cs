@@ -28,8 +28,8 @@ public sealed class TwoRecorderTests : IDisposable
     [Fact]
     public void Drift_is_found_on_a_long_flight_and_taken_out()
     {
-        // The ESC clock runs 150 ppm fast: 63 ms over seven minutes. A climb or turn every 40 s moves the speeds.
-        FlightRecipe recipe = Recipe with { ImuRateHz = 250, HoverS = 420, EscClockPpm = 150, TelemetryLatencyS = 0, ManoeuvresAtS = [.. Enumerable.Range(1, 10).Select(i => 40.0 * i)] };
+        // The ESC clock runs 150 ppm fast: 90 ms over ten minutes. A climb or turn every 40 s moves the speeds.
+        FlightRecipe recipe = Recipe with { ImuRateHz = 250, HoverS = 600, EscClockPpm = 150, TelemetryLatencyS = 0, ManoeuvresAtS = [.. Enumerable.Range(1, 14).Select(i => 40.0 * i)] };
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
         Flight read = Read(flight, flight);
         Assert.Equal(-150, read.Input.ClockDriftPpm!.Value, 30.0);
