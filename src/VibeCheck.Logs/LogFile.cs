@@ -147,7 +147,6 @@ internal sealed class LogFile
         double ticks = 0;
         if (stamps.IsText)
         {
-            column.HowKnown = column.HowKnown == "columns file" ? column.HowKnown : "header and data";
             Phrases.Add(stamps.HasDate ? "time as date and time" : "time as hh:mm:ss");
             StartedUtc = stamps.HasDate ? new DateTime(stamps.Base, DateTimeKind.Utc) : null;
             OriginS = stamps.HasDate ? (StartedUtc!.Value - DateTime.UnixEpoch).TotalSeconds : stamps.Base / (double)TimeSpan.TicksPerSecond;

@@ -10,7 +10,8 @@ using VibeCheck.Logs;
 namespace VibeCheck.Benchmarks;
 
 /// <summary>Reading a numeric IMU log of 7 columns: this tool beside plain CsvHelper and pandas.</summary>
-[MemoryDiagnoser]
+/// <remarks>In this process: the program has another name than its project, so BenchmarkDotNet does not find the project to build.</remarks>
+[InProcess, WarmupCount(2), IterationCount(8), MemoryDiagnoser]
 public class ReadingBench
 {
     private static readonly Airframe Quad = DemoAirframes.Ring(4, "Bench", 3, 0.3, 2);

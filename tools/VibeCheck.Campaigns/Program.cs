@@ -14,12 +14,14 @@ switch (args)
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
     case ["alignment", .. var rest]:
         return AlignmentCampaign.Run(Trials(rest, 40), Console.Out);
+    case ["hostile", .. var rest]:
+        return HostileCampaign.Run(rest, Console.Out);
     case ["drift", .. var rest]:
         return DriftCampaign.Run(Trials(rest, 24), Console.Out);
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | drift [--trials N] | reading-fuzz [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | drift [--trials N] | hostile | reading-fuzz [--trials N]");
         return 2;
 }
 

@@ -38,7 +38,7 @@ public static class ReadingTable
     {
         string rows = string.Create(CultureInfo.InvariantCulture, $"{file.Rows} rows, {file.RowsUnusable} unusable.");
         string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
-        string jitter = file.JitterS is double s ? string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms") : "";
+        string jitter = file.JitterS is double s ? s < 1e-6 ? ", stamps even" : string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms") : "";
         string clipped = string.Create(CultureInfo.InvariantCulture, $", {Count(file.Gaps.Count, "gap")}, {Count(file.ClippedSamples, "clipped sample")}.");
         return rows + rate + jitter + clipped;
     }
