@@ -103,7 +103,7 @@ public sealed class ClockTests : IDisposable
         var random = new Random(8);
         Flight flight = Fly([_log.Save("bursts.csv", ImuHeader, 9600, i => Imu(i, i / 480 + i % 480 / 1600.0, Math.Round(1000 * (i / 480 + i % 480 / 1600.0 + 0.2e-3 * random.NextDouble())) / 1000))], []);
         Assert.Equal(20, flight.Imu.Blocks.Count);
-        
+
         // Whole milliseconds over a burst of 0.3 s fix its rate to 1.5e-4.
         Assert.Equal(1600, flight.Imu.RateHz, 1.0);
     }
