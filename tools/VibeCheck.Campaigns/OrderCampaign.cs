@@ -24,7 +24,12 @@ internal static class OrderCampaign
                 trial = trial with { Recipe = trial.Recipe with { AccNoise = 1e-5, RumbleMps2 = 0, AccStepMps2 = 0 } };
             }
 
-            all.AddRange(trial.Run());
+            List<OrderReading> readings = trial.Run();
+            all.AddRange(readings);
+            if (args.Contains("--each"))
+            {
+                output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"@{t} {Rms(readings.Where(r => r.Level.Order == 1)):0.000} {Rms(readings.Where(r => r.Level.Order > 1)):0.000}"));
+            }
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{trials} trials, seed {seed}, {all.Count} orders, {watch.Elapsed.TotalSeconds:0} s"));
@@ -48,6 +53,7 @@ internal static class OrderCampaign
 
     private static IEnumerable<(string Name, Func<OrderReading, string> Key)> Classes =>
     [
+        ("order", r => Text(r.Level.Order)),
         ("telemetry Hz", r => Text(r.Trial.Recipe.TelemetryHz)),
         ("sample rate Hz", r => Text(r.Trial.Recipe.ImuRateHz)),
         ("rotors", r => $"{r.Trial.Recipe.Airframe.Motors.Count} {(r.Trial.Recipe.Airframe.Name.StartsWith("coax", StringComparison.Ordinal) ? "coaxial" : "single")}"),
@@ -62,6 +68,8 @@ internal static class OrderCampaign
         ("folded", r => r.Level.FoldedFromHz is not null ? "yes" : "no"),
     ];
 
+    private static double Rms(IEnumerable<OrderReading> readings) => Math.Sqrt(readings.Where(r => r.Given).Select(r => r.ErrorDb * r.ErrorDb).DefaultIfEmpty(0).Average());
+
     private static void Row(TextWriter output, string name, List<OrderReading> readings) =>
         output.WriteLine($"{name,-25} {Cells(readings.Where(r => r.Level.Order == 1))} | {Cells(readings.Where(r => r.Level.Order > 1))}");
 
@@ -74,9 +82,10 @@ internal static class OrderCampaign
             return string.Create(CultureInfo.InvariantCulture, $"{all.Length,10}      -       -     -     -");
         }
 
+        double[] signed = [.. all.Where(r => r.Given).Select(r => r.ErrorDb).Order()];
         double held = 100.0 * all.Count(r => r.Held == true) / all.Count(r => r.Held is not null);
         return string.Create(CultureInfo.InvariantCulture,
-            $"{all.Length,10} {errors[errors.Length / 2],7:0.000} {errors[(int)(0.9 * (errors.Length - 1))],6:0.00} {held,5:0.0} {100.0 * errors.Length / all.Length,6:0.0}");
+            $"{all.Length,8} {signed[signed.Length / 2],6:0.00} {errors[errors.Length / 2],7:0.000} {errors[(int)(0.9 * (errors.Length - 1))],6:0.00} {held,5:0.0} {100.0 * errors.Length / all.Length,6:0.0}");
     }
 
     private static void Describe(TextWriter output, OrderReading r)

@@ -1,40 +1,72 @@
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>Brings the rotor angles of a stretch from what was reported to what the vibration shows.</summary>
+/// <remarks>
+/// Courses of all lines and angles of all rotors by turns (expectation maximisation). How well an angle is known decides how much a line
+/// counts: at first only low orders hold together along it, and higher ones come in as it gets better, so that none is caught a turn off.
+/// </remarks>
 internal static class AngleRefinement
 {
-    private const double TurnRidge = 0.03;
-    private const double TrackRidge = 0.01;
+    /// <summary>How uncertain the angles count at first, rad².</summary>
+    private const double FirstDoubt = 1;
 
-    /// <summary>Windows of the first correction, s: only for speeds reported in steps so coarse that the lines would be lost otherwise.</summary>
+    /// <summary>Where reported speeds may let an angle stray by more than this, rad², the turn of the phasors from window to window is taken
+    /// out first. A random walk strays from its mean by a sixth of what it does from end to end.</summary>
+    private const double MostStray = 0.1;
+
+    /// <summary>Windows of that first correction, s.</summary>
     private static readonly double[] s_turnWindowsS = [1, 2, 2];
 
-    /// <summary>Windows of the second, s. Long ones leave the angle's drift to the angle, where the phasors of short ones would follow it.</summary>
-    private static readonly double[] s_trackWindowsS = [2, 8, 16, 16];
+    private const int MostPasses = 10;
+
+    /// <summary>Passes end when angles move by less than this share of their own doubt.</summary>
+    private const double Settled = 0.15;
+
+    /// <summary>Rounds of expectation maximisation in each pass.</summary>
+    private const int Rounds = 2;
+
+    private const double Ridge = 0.03;
 
     /// <summary>Corrects the angles in place and leaves the sums done at the corrected ones.</summary>
     /// <param name="tracked">A stretch with its sums done.</param>
-    /// <param name="coarse">Whether speeds come in steps of a good part of what they move by.</param>
-    internal static void Run(TrackedStretch tracked, bool coarse)
+    /// <param name="noise">Noise at every line.</param>
+    /// <param name="walk">How fast the reported angles are thought to go astray, rad² a second.</param>
+    /// <returns>The courses that the lines go at those angles.</returns>
+    internal static CourseFit Run(TrackedStretch tracked, LineNoise noise, double walk)
     {
-        if (coarse)
+        if (walk * tracked.Stretch.Seconds / 6 > MostStray)
         {
             foreach (double seconds in s_turnWindowsS)
             {
-                WindowFits fits = JointFit.Of(tracked, seconds, terms: 1, TurnRidge);
-                PhaseTurns.Correct(fits, LocalNoise.Of(fits, Residual.Of(fits)));
+                WindowFits fits = JointFit.Of(tracked, seconds, Ridge, withGain: true);
+                noise.Read(Residual.Of(fits));
+                PhaseTurns.Correct(fits, noise.Nodes);
             }
 
             tracked.Sum();
+            tracked.Restart();
         }
 
-        foreach (double seconds in s_trackWindowsS)
+        for (int r = 0; r < tracked.Rotors; r++)
         {
-            WindowFits fits = JointFit.Of(tracked, seconds, terms: 2, TrackRidge);
-            Residual residual = Residual.Of(fits);
-            PhaseTrack.Correct(fits, residual, LocalNoise.Of(fits, residual));
+            Array.Fill(tracked.Doubts[r], FirstDoubt);
+        }
+
+        CourseFit? course = null;
+        for (int pass = 0; pass < MostPasses; pass++)
+        {
+            course = CourseFit.Of(tracked, noise.Nodes, CourseBasis.NoTime, Rounds, course);
+            Residual residual = Residual.Of(tracked, course.Courses);
+            noise.Read(residual);
+            double moved = PhaseTrack.Correct(tracked, residual, noise.Nodes);
+            tracked.Follow();
+            if (moved < Settled)
+            {
+                break;
+            }
         }
 
         tracked.Sum();
+        return course!;
     }
 }

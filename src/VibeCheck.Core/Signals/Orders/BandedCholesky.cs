@@ -62,4 +62,36 @@ internal static class BandedCholesky
 
         return logDeterminant;
     }
+
+    /// <summary>Diagonal of the inverse, from the factor.</summary>
+    /// <remarks>K. Takahashi, J. Fagan, M. Chin, 8th PICA Conf., 1973: the inverse inside the band needs the inverse inside the band only.</remarks>
+    internal static double[] InverseDiagonal(double[] factor, int size, int bands)
+    {
+        int width = bands + 1;
+        // Row i holds the inverse at columns i to i + bands.
+        double[] inverse = System.Buffers.ArrayPool<double>.Shared.Rent(size * width);
+        double[] diagonal = new double[size];
+        for (int i = size - 1; i >= 0; i--)
+        {
+            int last = Math.Min(bands, size - 1 - i);
+            double pivot = 1 / factor[i * width + bands];
+            for (int j = last; j >= 0; j--)
+            {
+                double sum = 0;
+                for (int k = 1; k <= last; k++)
+                {
+                    int low = Math.Min(k, j), high = Math.Max(k, j);
+                    double z = j == 0 ? inverse[i * width + k] : inverse[(i + low) * width + high - low];
+                    sum += factor[(i + k) * width + bands - k] * z;
+                }
+
+                inverse[i * width + j] = pivot * ((j == 0 ? pivot : 0) - sum);
+            }
+
+            diagonal[i] = inverse[i * width];
+        }
+
+        System.Buffers.ArrayPool<double>.Shared.Return(inverse);
+        return diagonal;
+    }
 }

@@ -12,19 +12,22 @@ internal sealed record LineLevel
     /// <summary>The part of x, y, z.</summary>
     internal required double[] PerAxis { get; init; }
 
-    /// <summary>Power close beside the line that is neither fitted nor noise, (m/s²)²: of lines whose angle is not quite followed.</summary>
-    internal double Unexplained { get; init; }
-
-    /// <summary>The line's part of what the fit explains, noise taken off, (m/s²)²: means little alone, but over a group of lines that can't be
-    /// parted it sums to their common square.</summary>
-    internal double Explained { get; init; }
-
-    /// <summary>Square in each window.</summary>
-    internal required double[] PerWindow { get; init; }
-
     /// <summary>How much neighbours raise the variance.</summary>
     internal required double Gain { get; init; }
 
-    /// <summary>Window it was taken from, s.</summary>
-    internal required double WindowS { get; init; }
+    /// <summary>This stretch's part of the hover.</summary>
+    /// <param name="share">Its share of the time.</param>
+    internal LineLevel Weighted(double share) => new()
+    {
+        Square = share * Square, Deviation = share * Deviation, PerAxis = Array.ConvertAll(PerAxis, p => share * p), Gain = share * Gain,
+    };
+
+    /// <summary>Parts of two stretches together.</summary>
+    internal LineLevel Plus(LineLevel other) => new()
+    {
+        Square = Square + other.Square,
+        Deviation = Math.Sqrt(Deviation * Deviation + other.Deviation * other.Deviation),
+        PerAxis = [.. PerAxis.Zip(other.PerAxis, (a, b) => a + b)],
+        Gain = Gain + other.Gain,
+    };
 }

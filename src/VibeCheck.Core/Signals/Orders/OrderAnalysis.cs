@@ -19,9 +19,26 @@ public static class OrderAnalysis
     /// <summary>Lines that merge lie nearer than this, Hz.</summary>
     private const double NearHz = 1.5;
 
-    /// <summary>The reading that a group is summed from: windows of 2 s.</summary>
-    private const int MergedFrom = 1;
+    /// <summary>Windows of the first look at the noise, s.</summary>
+    private const double FirstWindowS = 2;
+    private const double FirstRidge = 0.03;
 
+    /// <summary>Time between knots of a line's course in the last fit, s.</summary>
+    private const double KnotS = 5;
+
+    /// <summary>Rounds of expectation maximisation in each of the last two fits, the second with the noise that the first leaves.</summary>
+    private const int Rounds = 4;
+
+    /// <summary>A line whose neighbours raise its variance more than this, and whose own doubt is then larger than a share of its square, is not
+    /// told from them.</summary>
+    private const double MostGain = 4;
+    private const double MostDoubt = 0.5;
+
+    // By how much the deviation from noise falls short of the errors met on simulated hovers (the campaign's trials), and the share of a square
+    // that goes astray in angles that are not quite followed, the more the higher the order.
+    private const double FallsShort = 2;
+    private const double ModelShare = 0.01;
+    private const double ModelShareByOrder = 0.005;
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
     /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
@@ -121,8 +138,7 @@ public static class OrderAnalysis
             }
 
             List<TrackedStretch> tracked = Track();
-            LineLevel[][] levels = [.. LevelChoice.Readings.Select((s, r) => LevelReading.Of(tracked, s.Seconds, s.Terms, r == LevelChoice.UnexplainedFrom))];
-            return Collect(tracked, levels, rateHz);
+            return Collect(tracked, Levels(tracked), rateHz);
         }
 
         private double MeanRpm(Series rpm) => rpm.MeanOver([.. stretches.Select(s => new Segment(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
@@ -146,13 +162,30 @@ public static class OrderAnalysis
                 tracked = Begin(angles);
             }
 
-            bool coarse = turning.Any(r => SpeedSmoothing.IsCoarse(rotors[r].Rpm));
+            return tracked;
+        }
+
+        /// <summary>Refines the angles and reads every line's size, over all stretches by their time.</summary>
+        private LineLevel[] Levels(List<TrackedStretch> tracked)
+        {
+            double seconds = tracked.Sum(t => t.Stretch.Seconds);
+            var levels = new LineLevel[_lines.Count];
             foreach (TrackedStretch t in tracked)
             {
-                AngleRefinement.Run(t, coarse);
+                var noise = new LineNoise(t);
+                noise.Read(Residual.Of(JointFit.Of(t, FirstWindowS, FirstRidge)));
+                CourseFit course = AngleRefinement.Run(t, noise, turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm)));
+                course = CourseFit.Of(t, noise.Nodes, KnotS, Rounds, course);
+                noise.Read(Residual.Of(t, course.Courses));
+                LineLevel[] own = CourseLevels.Of(CourseFit.Of(t, noise.Nodes, KnotS, Rounds, course));
+                for (int l = 0; l < levels.Length; l++)
+                {
+                    LineLevel part = own[l].Weighted(t.Stretch.Seconds / seconds);
+                    levels[l] = levels[l] is { } sum ? sum.Plus(part) : part;
+                }
             }
 
-            return tracked;
+            return levels;
         }
 
         private List<TrackedStretch> Begin(RotorAngle[] angles)
@@ -166,15 +199,14 @@ public static class OrderAnalysis
             return tracked;
         }
 
-        private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[][] levels, double rateHz)
+        private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[] levels, double rateHz)
         {
-            double square = 0, variance = 0, unexplained = 0;
+            double square = 0, variance = 0;
             var motors = new List<RotorOrders>();
             for (int r = 0; r < rotors.Count; r++)
             {
                 int own = Array.IndexOf(turning, r);
                 var orders = new List<OrderLevel>();
-                var windows = new List<IReadOnlyList<double>>();
                 foreach (int order in options.For(rotors[r].Blades))
                 {
                     int line = _lines.FindIndex(l => l.Rotor == own && l.Order == order);
@@ -182,33 +214,30 @@ public static class OrderAnalysis
                     {
                         double hz = own < 0 ? 0 : MeanRpm(speeds[own]) / 60;
                         orders.Add(Unknown(order, why[r] ?? WhyNoLine(Line.Of(own, order, hz, rateHz), hz, rateHz)!));
-                        windows.Add([]);
                         continue;
                     }
 
-                    LineLevel? level = Choose(levels, line);
-                    if (level is null)
+                    LineLevel level = levels[line];
+                    double deviation = Widened(level, order);
+                    if (level.Gain > MostGain && deviation > MostDoubt * level.Square)
                     {
-                        OrderLevel merged = Merged(levels, line, rateHz);
+                        OrderLevel merged = Merged(tracked, line, rateHz);
                         orders.Add(merged);
-                        windows.Add([]);
                         // Each member brings its even share, so that the group counts once.
                         square += Math.Pow(merged.GroupMps2?.Value ?? 0, 2) / Math.Max(1, merged.Group.Count);
                         continue;
                     }
 
                     square += level.Square;
-                    variance += level.Deviation * level.Deviation;
-                    unexplained += level.Unexplained * level.Unexplained;
+                    variance += deviation * deviation;
                     orders.Add(new OrderLevel
                     {
                         Order = order,
-                        RmsMps2 = Root(level.Square, level.Deviation, level.Unexplained),
+                        RmsMps2 = Root(level.Square, deviation),
                         PerAxisMps2 = [.. level.PerAxis.Select(p => Math.Sqrt(Math.Max(0, p)))],
                         Separable = true,
                         FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
                     });
-                    windows.Add(level.PerWindow);
                 }
 
                 motors.Add(new RotorOrders
@@ -217,22 +246,26 @@ public static class OrderAnalysis
                     Orders = orders,
                     RpmMean = own < 0 ? Estimate.Unknown(why[r]!) : Rpm(tracked, own),
                     SpeedLagS = own < 0 ? null : _lagS,
-                    WindowSquares = windows,
                 });
             }
 
             return new OrderResult
             {
                 Motors = motors,
-                RotorVibrationMps2 = Root(square, Math.Sqrt(variance), Math.Sqrt(unexplained)),
+                RotorVibrationMps2 = Root(square, Math.Sqrt(variance)),
                 SecondsUsed = stretches.Sum(s => s.Seconds),
             };
         }
 
-        private LineLevel? Choose(LineLevel[][] levels, int line) => LevelChoice.Of([.. levels.Select(l => l[line])], _lines[line].Order);
+        /// <summary>Standard deviation of a line's square: what noise explains, as far as it falls short on trials, and what is no matter of noise.</summary>
+        private static double Widened(LineLevel level, int order)
+        {
+            double model = (ModelShare + ModelShareByOrder * order) * Math.Max(0, level.Square);
+            return Math.Sqrt(FallsShort * FallsShort * level.Deviation * level.Deviation + model * model);
+        }
 
         /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part them.</summary>
-        private OrderLevel Merged(LineLevel[][] levels, int line, double rateHz)
+        private OrderLevel Merged(List<TrackedStretch> tracked, int line, double rateHz)
         {
             int[] near = [.. Enumerable.Range(0, _lines.Count).Where(l =>
                 _lines[l].Order == _lines[line].Order && Math.Abs(_lines[l].Hz - _lines[line].Hz) < NearHz)];
@@ -242,7 +275,7 @@ public static class OrderAnalysis
             {
                 FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
             };
-            double square = near.Sum(l => levels[MergedFrom][l].Explained);
+            double square = near.Length < 2 ? 0 : MergedLines.Square(tracked, near);
             return near.Length < 2 ? level : level with
             {
                 Separable = false,
@@ -268,15 +301,14 @@ public static class OrderAnalysis
                 MotorId = rotor.MotorId,
                 Orders = [.. options.For(rotor.Blades).Select(o => Unknown(o, why[r]!))],
                 RpmMean = Estimate.Unknown(why[r]!),
-                WindowSquares = [.. options.For(rotor.Blades).Select(_ => (IReadOnlyList<double>)[])],
             })],
             RotorVibrationMps2 = Estimate.Unknown(why.FirstOrDefault(w => w is not null) ?? "No rotor was given."),
             SecondsUsed = stretches.Sum(s => s.Seconds),
         };
 
-        private static Estimate Root(double square, double deviation, double unexplained)
+        private static Estimate Root(double square, double deviation)
         {
-            double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square) + 1.96 * deviation + unexplained);
+            double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square) + 1.96 * deviation);
             // Never below what chance alone would leave: a size is not 0, nor its logarithm infinite, because noise went the other way.
             double value = Math.Sqrt(Math.Max(square, 0.1 * deviation));
             return Estimate.Of(value, new Interval(Math.Min(low, value), Math.Max(high, value)));

@@ -31,8 +31,4 @@ public sealed record RotorOrders
 
     /// <summary>How far the reported speed comes late against the vibration, s; null when speeds moved too little to tell.</summary>
     public double? SpeedLagS { get; init; }
-
-    /// <summary>Squared size of each order in successive windows, (m/s²)², noise's share taken off (so single ones may be below 0);
-    /// one list an order, in the order of <see cref="Orders"/>, empty where unknown.</summary>
-    public IReadOnlyList<IReadOnlyList<double>> WindowSquares { get; init; } = [];
 }

@@ -12,7 +12,7 @@ namespace VibeCheck.Core.Signals.Orders;
 /// </remarks>
 internal static class PhaseTrack
 {
-    private static readonly double[] s_walks = [0.0003, 0.003, 0.03, 0.3, 3];
+    private static readonly double[] s_walks = [0.0001, 0.001, 0.01, 0.1, 1, 10];
 
     /// <summary>Share of a line's square that the model misses and that is no matter of angle: a floor under the noise.</summary>
     private const double ModelShare = 0.003;
@@ -21,47 +21,89 @@ internal static class PhaseTrack
     private const double Emptiness = 1e-5;
 
     /// <summary>Corrects the angles of every rotor.</summary>
-    /// <returns>The walk used, rad² a second.</returns>
-    internal static double Correct(WindowFits fits, Residual residual, double[] noise)
+    /// <returns>How far the angles moved, root mean square, in units of their doubt.</returns>
+    internal static double Correct(TrackedStretch tracked, Residual residual, double[] noise)
     {
-        TrackedStretch tracked = fits.Tracked;
         int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
         double[] information = ArrayPool<double>.Shared.Rent(nodes * rotors * rotors), gradient = new double[nodes * rotors];
         Array.Clear(information, 0, nodes * rotors * rotors);
-        Gather(fits, residual, noise, information, gradient);
-        var courses = new double[s_walks.Length][];
-        double[] scores = new double[s_walks.Length];
-        Parallel.For(0, s_walks.Length, w =>
-            (courses[w], scores[w]) = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS));
-        ArrayPool<double>.Shared.Return(information);
-        int best = 0;
-        for (int w = 1; w < s_walks.Length; w++)
-        {
-            best = scores[w] < scores[best] || double.IsNaN(scores[best]) ? w : best;
-        }
-
-        var one = new double[nodes];
+        Gather(tracked, residual, noise, information, gradient);
+        double[] turned = new double[gradient.Length];
         for (int rotor = 0; rotor < rotors; rotor++)
         {
             for (int b = 0; b < nodes; b++)
             {
-                one[b] = courses[best][b * rotors + rotor];
+                turned[b * rotors + rotor] = tracked.Turned[rotor][b];
+            }
+        }
+
+        AddProduct(information, turned, rotors, gradient);
+        double[] scores = new double[s_walks.Length];
+        Parallel.For(0, s_walks.Length, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
+        double walk = Best(scores);
+        (double[] course, _, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
+        ArrayPool<double>.Shared.Return(information);
+        var one = new double[nodes];
+        double moved = 0, all = 0;
+        for (int rotor = 0; rotor < rotors; rotor++)
+        {
+            for (int b = 0; b < nodes; b++)
+            {
+                int row = b * rotors + rotor;
+                one[b] = course[row] - turned[row];
+                tracked.Doubts[rotor][b] = doubt[row];
+                moved += one[b] * one[b];
+                all += doubt[row];
             }
 
             tracked.TurnBy(rotor, one);
         }
 
-        return s_walks[best];
+        return Math.Sqrt(moved / all);
     }
 
-    private static void Gather(WindowFits fits, Residual residual, double[] noise, double[] information, double[] gradient)
+    /// <summary>The walk of the least score, between those tried.</summary>
+    private static double Best(double[] scores)
     {
-        TrackedStretch tracked = fits.Tracked;
+        int best = 0;
+        for (int w = 1; w < scores.Length; w++)
+        {
+            best = scores[w] < scores[best] || double.IsNaN(scores[best]) ? w : best;
+        }
+
+        double between = 0;
+        if (best > 0 && best + 1 < scores.Length)
+        {
+            double bend = scores[best - 1] - 2 * scores[best] + scores[best + 1];
+            between = bend > 0 ? Math.Clamp(0.5 * (scores[best - 1] - scores[best + 1]) / bend, -0.5, 0.5) : 0;
+        }
+
+        return s_walks[best] * Math.Pow(s_walks[1] / s_walks[0], between);
+    }
+
+    /// <summary>Adds information times x to a vector, node by node.</summary>
+    private static void AddProduct(double[] information, double[] x, int rotors, double[] to)
+    {
+        for (int row = 0; row < x.Length; row++)
+        {
+            int node = row / rotors, m = row % rotors;
+            double sum = 0;
+            for (int k = 0; k < rotors; k++)
+            {
+                sum += information[(node * rotors + Math.Max(m, k)) * rotors + Math.Min(m, k)] * x[node * rotors + k];
+            }
+
+            to[row] += sum;
+        }
+    }
+
+    private static void Gather(TrackedStretch tracked, Residual residual, double[] noise, double[] information, double[] gradient)
+    {
         IReadOnlyList<Line> lines = tracked.Lines;
         int nodes = tracked.Stretch.Nodes;
         double[] squares = [.. residual.Envelopes.Select(MeanSquare)];
         double floor = Emptiness * squares.Sum() + 1e-30;
-        double[] perNode = [.. noise.Select((n, i) => 1 / (n * fits.Length * 4 / 6 + ModelShare * squares[i] + floor))];
+        double[] perNode = [.. noise.Select((n, i) => 1 / (n + ModelShare * squares[i] + floor))];
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
         {
@@ -168,7 +210,8 @@ internal static class PhaseTrack
     }
 
     /// <summary>The course for one walk, and minus twice its log evidence.</summary>
-    private static (double[] Course, double Score) Solve(double[] information, double[] gradient, int rotors, int nodes, double stepVariance)
+    private static (double[] Course, double Score, double[] Doubt) Solve(
+        double[] information, double[] gradient, int rotors, int nodes, double stepVariance, bool withDoubt = false)
     {
         // Row r = node · rotors + rotor; band[r][k] is the entry at column r - rotors + k.
         int width = rotors + 1, size = nodes * rotors;
@@ -196,6 +239,7 @@ internal static class PhaseTrack
 
         double[] x = (double[])gradient.Clone();
         double logDeterminant = BandedCholesky.FactorAndSolve(band, x, rotors);
+        double[] doubt = withDoubt ? BandedCholesky.InverseDiagonal(band, size, rotors) : [];
         ArrayPool<double>.Shared.Return(band);
         double fit = 0;
         for (int i = 0; i < size; i++)
@@ -203,6 +247,6 @@ internal static class PhaseTrack
             fit += x[i] * gradient[i];
         }
 
-        return (x, logDeterminant - fit + size * Math.Log(stepVariance));
+        return (x, logDeterminant - fit + size * Math.Log(stepVariance), doubt);
     }
 }

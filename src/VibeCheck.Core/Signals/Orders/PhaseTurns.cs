@@ -17,14 +17,16 @@ internal static class PhaseTurns
 
     /// <summary>Corrects the angles of every rotor by what the windows show.</summary>
     /// <param name="fits">Windows of a second or two.</param>
-    /// <param name="noise">Noise's share of the squared phasors, [3 · line + axis].</param>
-    internal static void Correct(WindowFits fits, double[] noise)
+    /// <param name="nodeNoise">Variance of a node's noise, [3 · line + axis].</param>
+    internal static void Correct(WindowFits fits, double[] nodeNoise)
     {
         if (fits.Windows < 2)
         {
             return;
         }
 
+        // Noise's share of a squared phasor fitted with Hann weights.
+        double[] noise = Array.ConvertAll(nodeNoise, n => 1.5 * n / fits.Length);
         TrackedStretch tracked = fits.Tracked;
         for (int rotor = 0; rotor < tracked.Rotors; rotor++)
         {
@@ -67,7 +69,7 @@ internal static class PhaseTurns
     {
         Complex cross = 0;
         double before = 0, after = 0, floor = 1e-30;
-        ReadOnlySpan<Complex> a = fits.Phasors(line, 0, window - 1), b = fits.Phasors(line, 0, window);
+        ReadOnlySpan<Complex> a = fits.Phasors(line, window - 1), b = fits.Phasors(line, window);
         for (int axis = 0; axis < 3; axis++)
         {
             double n = noise[3 * line + axis] + 1e-30;

@@ -21,9 +21,18 @@ internal sealed class Residual
     internal static Residual Of(WindowFits fits)
     {
         TrackedStretch tracked = fits.Tracked;
-        int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
+        int lines = tracked.Lines.Count;
         (Complex[][] rest, Complex[][] envelopes) = tracked.ResidualMemory();
         Parallel.For(0, 3 * lines, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
+        return Of(tracked, rest, envelopes);
+    }
+
+    /// <summary>What is left when every line goes its course.</summary>
+    internal static Residual Of(TrackedStretch tracked, Complex[][] courses) => Of(tracked, tracked.ResidualMemory().Nodes, courses);
+
+    private static Residual Of(TrackedStretch tracked, Complex[][] rest, Complex[][] envelopes)
+    {
+        int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         Parallel.For(0, lines, line =>
         {
@@ -64,7 +73,6 @@ internal sealed class Residual
 
     private static void FillEnvelope(WindowFits fits, int line, int axis, Complex[] envelope)
     {
-        double[] speed = fits.Tracked.Deviations[fits.Tracked.Lines[line].Rotor];
         int window = 0;
         for (int b = 0; b < envelope.Length; b++)
         {
@@ -75,11 +83,7 @@ internal sealed class Residual
 
             int next = Math.Min(window + 1, fits.Windows - 1);
             double share = next == window ? 0 : Math.Clamp((b - fits.Centre(window)) / (fits.Centre(next) - fits.Centre(window)), 0, 1);
-            envelope[b] = Between(fits.Phasors(line, 0, window)[axis], fits.Phasors(line, 0, next)[axis], share);
-            if (fits.Terms == 2)
-            {
-                envelope[b] += speed[b] * Between(fits.Phasors(line, 1, window)[axis], fits.Phasors(line, 1, next)[axis], share);
-            }
+            envelope[b] = Between(fits.Phasors(line, window)[axis], fits.Phasors(line, next)[axis], share);
         }
     }
 

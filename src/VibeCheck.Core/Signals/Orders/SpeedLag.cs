@@ -8,6 +8,7 @@ internal static class SpeedLag
     private const int CoarseSteps = 17;
     private const double FineStepS = 0.01;
     private const double WindowS = 2;
+    private const double Ridge = 0.03;
 
     /// <summary>Most time looked at in one stretch, s.</summary>
     private const double MostS = 60;
@@ -49,8 +50,9 @@ internal static class SpeedLag
     private static double[] Noise(TrackedStretch longest)
     {
         TrackedStretch few = longest.Copy(MostS, l => l.Order <= HighestOrder);
-        WindowFits fits = JointFit.Of(few, WindowS, terms: 1, ridge: 0.03);
-        return LocalNoise.Of(fits, Residual.Of(fits));
+        var noise = new LineNoise(few);
+        noise.Read(Residual.Of(JointFit.Of(few, WindowS, Ridge)));
+        return noise.Nodes;
     }
 
     private static double Score(TrackedStretch longest, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
@@ -68,7 +70,7 @@ internal static class SpeedLag
             few.TurnBy(rotor, late);
         }
 
-        WindowFits fits = JointFit.Of(few, WindowS, terms: 1, ridge: 0.03);
+        WindowFits fits = JointFit.Of(few, WindowS, Ridge);
         double score = 0;
         for (int line = 0; line < few.Lines.Count; line++)
         {
@@ -76,7 +78,7 @@ internal static class SpeedLag
             {
                 for (int axis = 0; axis < 3; axis++)
                 {
-                    score += fits.Explained(line, w)[axis] / (noise[3 * line + axis] + 1e-30);
+                    score += fits.Explained(line, w)[axis] * fits.Length * 4 / 6 / noise[3 * line + axis];
                 }
             }
         }

@@ -5,8 +5,6 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>Reported speeds made ready: misreadings out, and the noise of the readings damped as far as they show it.</summary>
 internal static class SpeedSmoothing
 {
-    private const double CoarseStep = 0.005;
-
     /// <summary>Readings above 0 without spikes, smoothed; rpm.</summary>
     internal static Series Clean(Series rpm)
     {
@@ -14,19 +12,6 @@ internal static class SpeedSmoothing
         double[] smooth = [.. values];
         LocalLevel(smooth);
         return new Series([.. times], smooth);
-    }
-
-    /// <summary>Whether the readings come in steps of more than half a percent.</summary>
-    internal static bool IsCoarse(Series rpm)
-    {
-        double[] levels = [.. rpm.Values.Where(v => double.IsFinite(v) && v > 0).Distinct().Order()];
-        double least = double.PositiveInfinity;
-        for (int i = 1; i < levels.Length; i++)
-        {
-            least = Math.Min(least, levels[i] - levels[i - 1]);
-        }
-
-        return levels.Length > 1 && least > CoarseStep * levels[levels.Length / 2];
     }
 
     private static (List<double> Times, List<double> Values) WithoutSpikes(Series rpm)
@@ -61,6 +46,52 @@ internal static class SpeedSmoothing
         return Math.Abs(values[at] - median) > 0.2 * Math.Abs(median);
     }
 
+    /// <summary>How fast the angle integrated from readings is thought to go astray, rad² a second: the readings' noise, their step, and what the
+    /// rotor does between readings.</summary>
+    internal static double AngleWalk(Series rpm)
+    {
+        (List<double> times, List<double> values) = WithoutSpikes(rpm);
+        if (values.Count < 10)
+        {
+            return 0;
+        }
+
+        (double noise, double walk) = Variances([.. values]);
+        double every = (times[^1] - times[0]) / (times.Count - 1), step = LeastStep(values);
+        // A random walk known at both ends strays from the straight line by a twelfth of its step's variance.
+        double variance = Math.Max(noise, step * step / 12) + Math.Max(0, walk) / 12;
+        return Math.Pow(Math.Tau / 60, 2) * variance * every;
+    }
+
+    /// <summary>Least difference between two different readings, rpm; 0 when there are none.</summary>
+    private static double LeastStep(List<double> values)
+    {
+        double[] levels = [.. values.Distinct().Order()];
+        double least = double.PositiveInfinity;
+        for (int i = 1; i < levels.Length; i++)
+        {
+            least = Math.Min(least, levels[i] - levels[i - 1]);
+        }
+
+        return double.IsFinite(least) ? least : 0;
+    }
+
+    /// <summary>Variance of the readings' noise and of a step of what they show, from the autocovariances of their first differences.</summary>
+    private static (double Noise, double Walk) Variances(double[] values)
+    {
+        int n = values.Length;
+        double c0 = 0, c1 = 0;
+        for (int i = 1; i < n; i++)
+        {
+            double d = values[i] - values[i - 1];
+            c0 += d * d;
+            c1 += i + 1 < n ? d * (values[i + 1] - values[i]) : 0;
+        }
+
+        double noise = -c1 / (n - 2);
+        return (noise, c0 / (n - 1) - 2 * noise);
+    }
+
     /// <summary>Smooths in place by the local level model (random walk seen through white noise), whose two variances are read
     /// from the autocovariances of the first differences; leaves values alone where these show no noise.</summary>
     /// <remarks>Model and smoother: A. Harvey, Forecasting, Structural Time Series Models and the Kalman Filter, 1989, 2.4 and 4.3;
@@ -73,15 +104,7 @@ internal static class SpeedSmoothing
             return;
         }
 
-        double c0 = 0, c1 = 0;
-        for (int i = 1; i < n; i++)
-        {
-            double d = values[i] - values[i - 1];
-            c0 += d * d;
-            c1 += i + 1 < n ? d * (values[i + 1] - values[i]) : 0;
-        }
-
-        double noise = -c1 / (n - 2), walk = c0 / (n - 1) - 2 * noise;
+        (double noise, double walk) = Variances(values);
         if (noise <= 0)
         {
             return;

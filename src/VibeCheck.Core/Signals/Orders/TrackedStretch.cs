@@ -5,9 +5,6 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>A stretch with the angle of every rotor and the node sums of every line; angles can be corrected in place.</summary>
 internal sealed class TrackedStretch
 {
-    /// <summary>Speeds that move less than this share of their mean count as steady.</summary>
-    private const double LeastDeviation = 0.001;
-
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
     private Complex[][]? _rest;
@@ -31,8 +28,9 @@ internal sealed class TrackedStretch
 
         Sums = new Complex[3 * lines.Count][];
         Units = new Complex[lines.Count][];
-        Deviations = new double[angles.Count][];
         Speeds = new double[angles.Count][];
+        Turned = [.. angles.Select(_ => new double[stretch.Nodes])];
+        Doubts = [.. angles.Select(_ => new double[stretch.Nodes])];
     }
 
     private TrackedStretch(TrackedStretch from, int blocks, int[] keep)
@@ -43,8 +41,9 @@ internal sealed class TrackedStretch
         _lineOfRotor = [.. Enumerable.Range(0, Rotors).Select(r => Enumerable.Range(0, keep.Length).Where(l => Lines[l].Rotor == r).ToArray())];
         Sums = [.. keep.SelectMany(l => Enumerable.Range(0, 3).Select(axis => from.Sums[3 * l + axis][..Stretch.Nodes]))];
         Units = [.. keep.Select(l => from.Units[l][..Stretch.Nodes])];
-        Deviations = from.Deviations;
         Speeds = from.Speeds;
+        Turned = [.. from.Turned.Select(t => t[..Stretch.Nodes])];
+        Doubts = from.Doubts;
     }
 
     internal Stretch Stretch { get; }
@@ -59,12 +58,14 @@ internal sealed class TrackedStretch
     /// <summary>exp(i · turn · angle), [line][node].</summary>
     internal Complex[][] Units { get; }
 
-    /// <summary>Smoothed speed of a rotor less its mean, in its own standard deviations, [rotor][node]: what the size of a line may follow
-    /// where the airframe resonates.</summary>
-    internal double[][] Deviations { get; }
-
     /// <summary>Smoothed frequency of a rotor, Hz, [rotor][node].</summary>
     internal double[][] Speeds { get; }
+
+    /// <summary>What has been added to each rotor's reported angle so far, rad, [rotor][node].</summary>
+    internal double[][] Turned { get; }
+
+    /// <summary>Variance of each rotor's angle as it is now, rad², [rotor][node].</summary>
+    internal double[][] Doubts { get; }
 
     /// <summary>What the nodes' triangle leaves, node by node, of one line seen along another: sinc² of their distance.</summary>
     internal void Response(int line, int other, int fromNode, Span<double> response)
@@ -146,7 +147,6 @@ internal sealed class TrackedStretch
             }
 
             Speeds[rotor] = SpeedsOf(rotor);
-            Deviations[rotor] = DeviationsOf(Speeds[rotor]);
         });
     }
 
@@ -156,8 +156,10 @@ internal sealed class TrackedStretch
     internal void TurnBy(int rotor, ReadOnlySpan<double> correction)
     {
         double[] angles = _halfNodeAngles[rotor];
+        double[] turned = Turned[rotor];
         for (int b = 0; b < correction.Length; b++)
         {
+            turned[b] += correction[b];
             angles[2 * b] += correction[b];
             if (b + 1 < correction.Length)
             {
@@ -181,10 +183,28 @@ internal sealed class TrackedStretch
         }
     }
 
-    // Speed over some 0.4 s: what shakes faster is the angle's noise rather than the rotor.
+    /// <summary>Takes the angles as they are now for those that were reported.</summary>
+    internal void Restart()
+    {
+        foreach (double[] turned in Turned)
+        {
+            Array.Clear(turned);
+        }
+    }
+
+    /// <summary>Takes the speeds anew from the angles as they are now.</summary>
+    internal void Follow()
+    {
+        for (int rotor = 0; rotor < Rotors; rotor++)
+        {
+            Speeds[rotor] = SpeedsOf(rotor);
+        }
+    }
+
+    // Speed over some 0.13 s: what shakes faster is the angle's noise rather than the rotor, and the airframe does not follow it.
     private double[] SpeedsOf(int rotor)
     {
-        int half = Math.Max(1, (int)Math.Round(0.2 / Stretch.NodeS));
+        int half = Math.Max(1, (int)Math.Round(0.064 / Stretch.NodeS));
         double[] speeds = new double[Stretch.Nodes];
         for (int b = 0; b < speeds.Length; b++)
         {
@@ -192,23 +212,6 @@ internal sealed class TrackedStretch
         }
 
         return speeds;
-    }
-
-    private static double[] DeviationsOf(double[] speeds)
-    {
-        double mean = 0, square = 0;
-        foreach (double v in speeds)
-        {
-            mean += v / speeds.Length;
-        }
-
-        foreach (double v in speeds)
-        {
-            square += (v - mean) * (v - mean) / speeds.Length;
-        }
-
-        double scale = Math.Max(Math.Sqrt(square), LeastDeviation * mean);
-        return Array.ConvertAll(speeds, v => Math.Clamp((v - mean) / scale, -6, 6));
     }
 
     // Cubic through four nodes where there are four: a straight line would leave corners in the angle.

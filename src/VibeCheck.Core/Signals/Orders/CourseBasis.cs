@@ -1,0 +1,161 @@
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>What the phasor of a rotor's lines may follow over a stretch: one constant, the rotor's speed (where the airframe resonates) and
+/// slow time, the last two as straight lines between knots.</summary>
+internal sealed class CourseBasis
+{
+    /// <summary>Between knots of speed, share of the mean, where the rotor spends its time; and beyond.</summary>
+    private const double NearKnots = 0.008;
+    private const double FarKnots = 0.02;
+
+    /// <summary>A knot's gap with less than this share of the nodes is left wide.</summary>
+    private const double FewNodes = 0.03;
+
+    /// <summary>Over which a line's phasor stays alike: share of speed, and seconds.</summary>
+    private const double AlikeSpeed = 0.02;
+    private const double AlikeS = 8;
+
+    private readonly int[] _index;
+    private readonly double[] _value;
+
+    /// <summary>Instead of a time between knots: the phasor does not go with time.</summary>
+    internal const double NoTime = double.PositiveInfinity;
+
+    /// <param name="hz">Speed of the rotor at each node.</param>
+    /// <param name="nodeS">Time between nodes, s.</param>
+    /// <param name="knotS">Time between knots aimed at, s.</param>
+    internal CourseBasis(double[] hz, double nodeS, double knotS)
+    {
+        double mean = hz.Average();
+        double[] speed = Array.ConvertAll(hz, v => v / mean - 1);
+        double[] knots = SpeedKnots(speed);
+        (int[] speedAt, double[] speedShare) = Place(speed, knots);
+        int times = knotS == NoTime ? 0 : Math.Max(1, (int)Math.Round((hz.Length - 1) * nodeS / knotS)) + 1;
+        double[] timeKnots = [.. Enumerable.Range(0, times).Select(k => k * (hz.Length - 1) * nodeS / (times - 1))];
+        (int[] timeAt, double[] timeShare) = Place([.. Enumerable.Range(0, hz.Length).Select(b => b * nodeS)], timeKnots);
+        SpeedCount = knots.Length;
+        TimeCount = times;
+        SpeedInverse = Inverse(knots, d => Math.Exp(-0.5 * d * d / (AlikeSpeed * AlikeSpeed)));
+        TimeInverse = Inverse(timeKnots, d => Math.Exp(-d / AlikeS));
+        Width = times == 0 ? 3 : 5;
+        _index = new int[hz.Length * Width];
+        _value = new double[hz.Length * Width];
+        for (int b = 0; b < hz.Length; b++)
+        {
+            _value[b * Width] = 1;
+            Put(b, 1, 1 + speedAt[b], speedShare[b]);
+            if (times > 0)
+            {
+                Put(b, 3, 1 + SpeedCount + timeAt[b], timeShare[b]);
+            }
+        }
+    }
+
+    private void Put(int node, int at, int knot, double share)
+    {
+        (_index[node * Width + at], _index[node * Width + at + 1]) = (knot, knot + 1);
+        (_value[node * Width + at], _value[node * Width + at + 1]) = (1 - share, share);
+    }
+
+    internal int SpeedCount { get; }
+
+    internal int TimeCount { get; }
+
+    internal int Count => 1 + SpeedCount + TimeCount;
+
+    /// <summary>Inverse of the knots' correlation, by rows.</summary>
+    internal double[] SpeedInverse { get; }
+
+    internal double[] TimeInverse { get; }
+
+    /// <summary>Entries that are not 0 at a node.</summary>
+    internal int Width { get; }
+
+    /// <summary>Which entries are not 0 at a node.</summary>
+    internal ReadOnlySpan<int> IndexAt(int node) => _index.AsSpan(node * Width, Width);
+
+    /// <summary>Their values.</summary>
+    internal ReadOnlySpan<double> ValueAt(int node) => _value.AsSpan(node * Width, Width);
+
+    /// <summary>Mean over the nodes of the products of entries, by rows.</summary>
+    internal double[] Gram()
+    {
+        double[] gram = new double[Count * Count];
+        int nodes = _index.Length / Width;
+        for (int k = 0; k < nodes; k++)
+        {
+            ReadOnlySpan<int> index = IndexAt(k);
+            ReadOnlySpan<double> value = ValueAt(k);
+            for (int r = 0; r < Width; r++)
+            {
+                for (int s = 0; s < Width; s++)
+                {
+                    gram[index[r] * Count + index[s]] += value[r] * value[s] / nodes;
+                }
+            }
+        }
+
+        return gram;
+    }
+
+    private static double[] SpeedKnots(double[] speed)
+    {
+        double[] sorted = [.. speed.Order()];
+        var knots = new List<double> { sorted[0] };
+        int at = 0;
+        while (knots[^1] < sorted[^1])
+        {
+            int next = at;
+            while (next < sorted.Length && sorted[next] < knots[^1] + NearKnots)
+            {
+                next++;
+            }
+
+            double step = next - at >= FewNodes * sorted.Length ? NearKnots : FarKnots;
+            knots.Add(knots[^1] + step);
+            while (at < sorted.Length && sorted[at] < knots[^1])
+            {
+                at++;
+            }
+        }
+
+        if (knots.Count == 1)
+        {
+            knots.Add(knots[0] + NearKnots);
+        }
+
+        return [.. knots];
+    }
+
+    private static (int[] At, double[] Share) Place(double[] x, double[] knots)
+    {
+        var at = new int[x.Length];
+        var share = new double[x.Length];
+        if (knots.Length < 2)
+        {
+            return (at, share);
+        }
+
+        for (int b = 0; b < x.Length; b++)
+        {
+            int k = Array.BinarySearch(knots, x[b]);
+            k = Math.Clamp(k >= 0 ? k : ~k - 1, 0, knots.Length - 2);
+            at[b] = k;
+            share[b] = (x[b] - knots[k]) / (knots[k + 1] - knots[k]);
+        }
+
+        return (at, share);
+    }
+
+    private static double[] Inverse(double[] knots, Func<double, double> alike)
+    {
+        int n = knots.Length;
+        if (n == 0)
+        {
+            return [];
+        }
+
+        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(n, n, (i, j) => alike(Math.Abs(knots[i] - knots[j])) + (i == j ? 1e-3 : 0));
+        return matrix.Inverse().ToRowMajorArray();
+    }
+}

@@ -1,0 +1,108 @@
+using System.Numerics;
+
+namespace VibeCheck.Core.Signals.Orders;
+
+/// <summary>The noise at each line, read from the residual's own spectrum beside it: the noise of an airframe is coloured, so what it is
+/// elsewhere does not count.</summary>
+/// <remarks>
+/// Hann periodograms of the residual some tenths of a hertz off, beyond what a course takes, and some hertz off, beyond what an angle takes; the
+/// larger of the two, for what was fitted too eagerly looks quiet. Noise under a node's triangle is white over such a distance.
+/// </remarks>
+internal sealed class LineNoise
+{
+    private const double WindowS = 8;
+    private static readonly double[] s_nearHz = [-0.625, -0.5, -0.375, 0.375, 0.5, 0.625];
+    private static readonly double[] s_farHz = [-6, -5, -4, -3, 3, 4, 5, 6];
+
+    private readonly TrackedStretch _tracked;
+    private readonly int _length;
+    private readonly int[] _first;
+    private readonly Turn[] _near;
+    private readonly Turn[] _far;
+
+    /// <param name="tracked">The stretch; nothing is read yet.</param>
+    internal LineNoise(TrackedStretch tracked)
+    {
+        _tracked = tracked;
+        Nodes = new double[3 * tracked.Lines.Count];
+        int blocks = tracked.Stretch.Blocks;
+        _length = Math.Min(blocks, (int)Math.Round(WindowS / tracked.Stretch.NodeS));
+        int count = (int)Math.Ceiling((blocks - _length) / (_length / 1.5)) + 1;
+        _first = [.. Enumerable.Range(0, count).Select(w => count == 1 ? 0 : (int)Math.Round((double)w * (blocks - _length) / (count - 1)))];
+        _near = [.. s_nearHz.Select(At)];
+        _far = [.. s_farHz.Select(At)];
+    }
+
+    /// <summary>Variance of the noise of a node, (m/s²)², [3 · line + axis].</summary>
+    internal double[] Nodes { get; }
+
+    /// <summary>Reads the noise from a residual.</summary>
+    internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, i =>
+    {
+        Span<double> sums = stackalloc double[s_farHz.Length];
+        double near = 0;
+        foreach (double value in Squares(residual.Nodes[i], _near, sums))
+        {
+            near += value / _near.Length;
+        }
+
+        Span<double> far = Squares(residual.Nodes[i], _far, sums);
+        far.Sort();
+        Nodes[i] = Math.Max(1e-12, Math.Max(near, (far[far.Length / 2] + far[(far.Length - 1) / 2]) / 2));
+    });
+
+    private Span<double> Squares(Complex[] nodes, Turn[] turns, Span<double> sums)
+    {
+        sums = sums[..turns.Length];
+        sums.Clear();
+        foreach (int first in _first)
+        {
+            ReadOnlySpan<Complex> window = nodes.AsSpan(first, _length + 1);
+            for (int k = 0; k < turns.Length; k++)
+            {
+                sums[k] += Square(window, turns[k].Re, turns[k].Im);
+            }
+        }
+
+        for (int k = 0; k < turns.Length; k++)
+        {
+            sums[k] *= turns[k].Scale / _first.Length;
+        }
+
+        return sums;
+    }
+
+    private static double Square(ReadOnlySpan<Complex> nodes, double[] turnRe, double[] turnIm)
+    {
+        double re = 0, im = 0;
+        for (int j = 0; j < turnRe.Length; j++)
+        {
+            Complex node = nodes[j];
+            re += node.Real * turnRe[j] - node.Imaginary * turnIm[j];
+            im += node.Real * turnIm[j] + node.Imaginary * turnRe[j];
+        }
+
+        return re * re + im * im;
+    }
+
+    /// <summary>Hann weights turning at some distance from the line, to the nearest bin of the window.</summary>
+    private Turn At(double hz)
+    {
+        double nodeS = _tracked.Stretch.NodeS;
+        int bin = Math.Sign(hz) * Math.Max(3, (int)Math.Round(Math.Abs(hz) * _length * nodeS));
+        double[] re = new double[_length + 1], im = new double[_length + 1];
+        double energy = 0;
+        for (int j = 0; j <= _length; j++)
+        {
+            double hann = 0.5 - 0.5 * Math.Cos(Math.Tau * j / _length);
+            (double sin, double cos) = Math.SinCos(-Math.Tau * bin * j / _length);
+            (re[j], im[j]) = (hann * cos, hann * sin);
+            energy += hann * hann;
+        }
+
+        double response = JointFit.NodeResponse(bin / (_length * nodeS), nodeS);
+        return new Turn(re, im, 1 / (energy * response * response));
+    }
+
+    private sealed record Turn(double[] Re, double[] Im, double Scale);
+}
