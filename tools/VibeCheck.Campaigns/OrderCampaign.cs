@@ -6,6 +6,10 @@ namespace VibeCheck.Campaigns;
 /// <summary>Accuracy of the order measurement over many simulated hovers with known truth.</summary>
 internal static class OrderCampaign
 {
+    // Coarsest step of reported speeds, share: half a percent usually, up to 2.5 % (50 rpm on slow rotors) in the trials of the coarsest.
+    private const double UsualStep = 0.005;
+    private const double CoarseStep = 0.025;
+
     internal static int Run(string[] args, TextWriter output)
     {
         int trials = Number(args, "--trials", 200), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0), worst = Number(args, "--worst", 0);
@@ -13,7 +17,7 @@ internal static class OrderCampaign
         var all = new List<OrderReading>();
         for (int t = from; t < from + trials; t++)
         {
-            OrderTrial trial = OrderTrial.Draw(t, seed);
+            OrderTrial trial = OrderTrial.Draw(t, seed, args.Contains("--coarse") ? CoarseStep : UsualStep);
             if (args.Contains("--oracle"))
             {
                 trial = trial with { Recipe = trial.Recipe with { TelemetryHz = 1000, TelemetryLatencyS = 0, TelemetryNoiseRpm = 0, TelemetrySmoothingS = 0, TelemetryStepRpm = 0, EscClockPpm = 0 } };

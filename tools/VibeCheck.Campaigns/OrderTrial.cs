@@ -10,8 +10,12 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
 {
     private static readonly double[] s_rates = [500, 1000, 1000, 2000, 4000];
     private static readonly double[] s_telemetry = [10, 20, 50];
+    private static readonly double[] s_stepsRpm = [1, 1, 10, 50];
 
-    internal static OrderTrial Draw(int number, int seed)
+    /// <param name="number">Which one.</param>
+    /// <param name="seed">Of the campaign.</param>
+    /// <param name="mostStep">Coarsest step of reported speeds, share of the speed.</param>
+    internal static OrderTrial Draw(int number, int seed, double mostStep)
     {
         var random = new Random(seed * 100_003 + number);
         int size = random.Next(3);
@@ -58,7 +62,7 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
             TelemetryLatencyS = random.Next(3) == 0 ? 0 : In(random, 0, 0.15),
             TelemetrySmoothingS = random.Next(3) == 0 ? In(random, 0.02, 0.15) : 0,
             TelemetryNoiseRpm = rpm * In(random, 0, 0.003),
-            TelemetryStepRpm = (double[])[1, 1, 10, 50] is var steps ? steps[random.Next(4)] : 1,
+            TelemetryStepRpm = Math.Min(s_stepsRpm[random.Next(4)], mostStep * rpm),
             EscClockPpm = In(random, -60, 60),
         };
         return new OrderTrial(number, recipe, size == 0 ? "big slow" : size == 1 ? "middle" : "small fast", spread);

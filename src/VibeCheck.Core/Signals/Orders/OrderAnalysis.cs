@@ -29,9 +29,10 @@ public static class OrderAnalysis
     /// <summary>Rounds of expectation maximisation in each of the last two fits, the second with the noise that the first leaves.</summary>
     private const int Rounds = 4;
 
-    /// <summary>A line whose neighbours raise its variance more than this, and whose own doubt is then larger than a share of its square, is not
-    /// told from them.</summary>
-    private const double MostGain = 4;
+    /// <summary>A line whose neighbours raise its variance more than this is not told from them; one whose doubt is then larger than a share of its
+    /// square, sooner.</summary>
+    private const double MostGain = 50;
+    private const double LeastGain = 4;
     private const double MostDoubt = 0.5;
 
     // By how much the deviation from noise falls short of the errors met on simulated hovers (the campaign's trials), and the share of a square
@@ -219,7 +220,7 @@ public static class OrderAnalysis
 
                     LineLevel level = levels[line];
                     double deviation = Widened(level, order);
-                    if (level.Gain > MostGain && deviation > MostDoubt * level.Square)
+                    if (level.Gain > MostGain || (level.Gain > LeastGain && deviation > MostDoubt * level.Square))
                     {
                         OrderLevel merged = Merged(tracked, line, rateHz);
                         orders.Add(merged);
