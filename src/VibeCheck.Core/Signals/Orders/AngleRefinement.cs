@@ -7,8 +7,11 @@ namespace VibeCheck.Core.Signals.Orders;
 /// </remarks>
 internal static class AngleRefinement
 {
-    /// <summary>How uncertain the angles count at first, rad².</summary>
-    private const double FirstDoubt = 1;
+    /// <summary>How uncertain the angles count at first, rad²; then those of rotors that stay lost, whose only lines may be of high order.</summary>
+    private static readonly double[] s_firstDoubts = [1, 0.05];
+
+    /// <summary>An angle more uncertain than this, rad², is lost.</summary>
+    private const double LostDoubt = 0.3;
 
     /// <summary>Where reported speeds may let an angle stray by more than this, rad², the turn of the phasors from window to window is taken
     /// out first. A random walk strays from its mean by a sixth of what it does from end to end.</summary>
@@ -19,7 +22,7 @@ internal static class AngleRefinement
 
     private const int MostPasses = 10;
 
-    /// <summary>Passes end when angles move by less than this share of their own doubt.</summary>
+    /// <summary>Passes end when angles move by less than this share of their own doubt, and that shrinks by no more.</summary>
     private const double Settled = 0.15;
 
     /// <summary>Rounds of expectation maximisation in each pass.</summary>
@@ -47,26 +50,53 @@ internal static class AngleRefinement
             tracked.Restart();
         }
 
-        for (int r = 0; r < tracked.Rotors; r++)
-        {
-            Array.Fill(tracked.Doubts[r], FirstDoubt);
-        }
-
         CourseFit? course = null;
-        for (int pass = 0; pass < MostPasses; pass++)
+        foreach (double doubt in s_firstDoubts)
         {
-            course = CourseFit.Of(tracked, noise.Nodes, CourseBasis.NoTime, Rounds, course);
-            Residual residual = Residual.Of(tracked, course.Courses);
-            noise.Read(residual);
-            double moved = PhaseTrack.Correct(tracked, residual, noise.Nodes);
-            tracked.Follow();
-            if (moved < Settled)
+            int[] lost = [.. Enumerable.Range(0, tracked.Rotors).Where(r => course is null || IsLost(tracked, r))];
+            if (lost.Length == 0)
             {
                 break;
             }
+
+            foreach (int rotor in lost)
+            {
+                Array.Fill(tracked.Doubts[rotor], doubt);
+            }
+
+            course = Follow(tracked, noise, course);
+        }
+
+        // What no line tells of is taken as reported.
+        foreach (int rotor in Enumerable.Range(0, tracked.Rotors).Where(r => IsLost(tracked, r)))
+        {
+            Array.Clear(tracked.Doubts[rotor]);
         }
 
         tracked.Sum();
         return course!;
     }
+
+    private static CourseFit Follow(TrackedStretch tracked, LineNoise noise, CourseFit? course)
+    {
+        double before = double.PositiveInfinity;
+        for (int pass = 0; pass < MostPasses; pass++)
+        {
+            course = CourseFit.Of(tracked, noise.Nodes, CourseBasis.NoTime, Rounds, course);
+            Residual residual = Residual.Of(tracked, course.Courses);
+            noise.Read(residual);
+            double moved = PhaseTrack.Correct(tracked, residual, noise.Nodes), doubt = tracked.Doubts.Sum(d => d.Average());
+            tracked.Follow();
+            if (moved < Settled && doubt > (1 - Settled) * before)
+            {
+                break;
+            }
+
+            before = doubt;
+        }
+
+        return course!;
+    }
+
+    private static bool IsLost(TrackedStretch tracked, int rotor) => tracked.Doubts[rotor].Average() > LostDoubt;
 }
