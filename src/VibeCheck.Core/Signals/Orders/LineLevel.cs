@@ -19,7 +19,10 @@ internal sealed record LineLevel
     /// <param name="share">Its share of the time.</param>
     internal LineLevel Weighted(double share) => new()
     {
-        Square = share * Square, Deviation = share * Deviation, PerAxis = Array.ConvertAll(PerAxis, p => share * p), Gain = share * Gain,
+        Square = share * Square,
+        Deviation = share * Deviation,
+        PerAxis = Array.ConvertAll(PerAxis, p => share * p),
+        Gain = share * Gain,
     };
 
     /// <summary>Parts of two stretches together.</summary>
