@@ -45,7 +45,7 @@ public sealed class JointFitTests
     }
 
     // 4σ²/S, S the samples of a node: the variance of a least squares amplitude from S samples (S. Kay, Fundamentals of Statistical Signal
-    // Processing: Estimation Theory, 1993, example 3.14, twice 2σ²/S). 60 s, 3 axes, 6 bins and 10 windows or more: 4 deviations are 30 %.
+    // Processing: Estimation Theory, 1993, twice 2σ²/S; from memory). 60 s, 3 axes, 6 bins and 10 windows or more: 4 deviations are 30 %.
     [Fact]
     public void The_residual_shows_the_noise_of_a_node()
     {
