@@ -60,6 +60,9 @@ internal sealed class CourseChain
 
     internal int Unknowns => Offsets[^1];
 
+    /// <summary>Whether the equations could be solved; if not, nothing is known of the lines.</summary>
+    internal bool IsSolved { get; private set; } = true;
+
     /// <summary>Solution, [axis][unknown], in units of the noise.</summary>
     internal double[][] Re { get; }
 
@@ -105,7 +108,7 @@ internal sealed class CourseChain
         }
     }
 
-    /// <summary>Variance of a line's mean square that it would have alone.</summary>
+    /// <summary>Variance of the solution that a line would have without neighbours, by rows of its own unknowns.</summary>
     internal (double[] Re, double[] Im) InverseAlone(int at)
     {
         int from = Offsets[at], count = Offsets[at + 1] - from, n = Unknowns;
@@ -168,7 +171,12 @@ internal sealed class CourseChain
             AddPrior(Basis(i), WithSpeed[i], WithTime[i], Offsets[i], Unknowns, re);
         }
 
-        solver.Factor(re, _im, Unknowns);
+        if (!solver.Factor(re, _im, Unknowns))
+        {
+            IsSolved = false;
+            return;
+        }
+
         solver.InvertBlocks(Offsets, InverseRe, InverseIm);
         for (int axis = 0; axis < 3; axis++)
         {
@@ -227,12 +235,12 @@ internal sealed class CourseChain
     private void AddOverlap(int i, int j, double[] re, double[] im)
     {
         CourseBasis own = Basis(i), its = Basis(j);
-        int row = Offsets[i], column = Offsets[j], n = Unknowns, width = own.Width;
+        int row = Offsets[i], column = Offsets[j], n = Unknowns;
         for (int k = 0; k < re.Length; k++)
         {
             ReadOnlySpan<int> rows = own.IndexAt(k), columns = its.IndexAt(k);
             ReadOnlySpan<double> x = own.ValueAt(k), y = its.ValueAt(k);
-            for (int r = 0; r < rows.Length && r < width; r++)
+            for (int r = 0; r < rows.Length; r++)
             {
                 double xr = x[r] * re[k], xi = x[r] * im[k];
                 int at = (row + rows[r]) * n + column;

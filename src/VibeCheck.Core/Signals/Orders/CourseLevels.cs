@@ -11,11 +11,13 @@ internal static class CourseLevels
         {
             for (int i = 0; i < chain.Lines.Length; i++)
             {
-                levels[chain.Lines[i]] = Of(chain, i);
+                levels[chain.Lines[i]] = chain.IsSolved ? Of(chain, i) : NotSolved();
             }
         });
         return levels;
     }
+
+    private static LineLevel NotSolved() => new() { Square = 0, Deviation = double.PositiveInfinity, PerAxis = [0, 0, 0], Gain = double.PositiveInfinity };
 
     /// <remarks>
     /// With W the mean over nodes of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W P) for what
