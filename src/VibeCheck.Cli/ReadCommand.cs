@@ -23,18 +23,37 @@ internal static class ReadCommand
         command.SetAction(parsed =>
         {
             ReadOptions said = options.Read(parsed);
-            IReadOnlyList<FileReading> files = LongWork.Run(terminal, "Reading",
-                progress => LogInspection.Read(parsed.GetValue(logs)!, said with { Progress = progress }));
+            string[] paths = parsed.GetValue(logs)!;
+            string? columns = parsed.GetValue(write);
+            IReadOnlyList<FileReading> files = Read(terminal, paths, said, columns);
             Show(terminal, files, parsed.GetValue(json));
-            if (parsed.GetValue(write) is { } path)
+            if (columns is not null)
             {
-                Write(path, stream => stream.Write(Encoding.UTF8.GetBytes(ColumnsFile.TextOf(files[0]))));
+                WriteColumns(columns, files[0]);
             }
 
             return ExitCode.Done;
         });
         return command;
     }
+
+    /// <summary>A log that needs a columns file to be read gets one made from its headers, to be filled in; the refusal stands.</summary>
+    private static IReadOnlyList<FileReading> Read(Terminal terminal, string[] paths, ReadOptions said, string? columns)
+    {
+        try
+        {
+            return LongWork.Run(terminal, "Reading", progress => LogInspection.Read(paths, said with { Progress = progress }));
+        }
+        catch (InputFaultException) when (columns is not null)
+        {
+            WriteColumns(columns, LogInspection.Headers(paths[0], said));
+            terminal.Error.WriteLine($"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns.");
+            throw;
+        }
+    }
+
+    private static void WriteColumns(string path, FileReading reading) =>
+        Write(path, stream => stream.Write(Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading))));
 
     private static void Show(Terminal terminal, IReadOnlyList<FileReading> files, string? json)
     {

@@ -118,7 +118,7 @@ internal sealed class LogFile
 
         if (Body.RepeatedHeaders > 0)
         {
-            Phrases.Add(string.Create(CultureInfo.InvariantCulture, $"header repeated {Body.RepeatedHeaders} times"));
+            Phrases.Add(Body.RepeatedHeaders == 1 ? "header repeated once" : string.Create(CultureInfo.InvariantCulture, $"header repeated {Body.RepeatedHeaders} times"));
         }
 
         if (Body.CutLastLine)
@@ -185,7 +185,7 @@ internal sealed class LogFile
             }
         }
 
-        Warn(Stamps.Wraps, "clock-wrapped", "the time counter ran over and began at zero; put right.");
+        Warn(Stamps.Wraps, "clock-wrapped", Plan.TimeIsText ? "the clock passed midnight; put right." : "the time counter ran over and began at zero; put right.");
         Warn(Stamps.Resets, "clock-reset", "the time jumped back for good: the logger restarted. The pause is not in the log; 1 s was put there, and nothing is reckoned across it.");
         Warn(Stamps.StepsBack, "steps-back", "a row stood out of order in time and was left out.");
     }
@@ -218,15 +218,19 @@ internal sealed class LogFile
 
     private void WarnOfDoubts()
     {
-        foreach (PlannedColumn column in Plan.MotorColumns.Where(c => c.Channel!.Doubt is not null && c.HowKnown != "columns file"))
+        foreach (IGrouping<string, PlannedColumn> doubt in Plan.MotorColumns.Where(InDoubt).GroupBy(c => c.Channel!.Doubt!))
         {
-            bool both = Plan.MotorColumns.Any(c => c.MotorId == column.MotorId && c.Channel!.Quantity == Quantity.EscTemp);
-            if (!both || column.Channel!.Quantity != Quantity.MotorTemp)
-            {
-                Warnings.Add(new("meaning-unsure", $"'{FormFinder.Cut(column.Header)}': {column.Channel!.Doubt}. A columns file settles it."));
-            }
+            const int MostNamed = 4;
+            string[] headers = [.. doubt.Select(c => $"'{FormFinder.Cut(c.Header)}'")];
+            string more = headers.Length > MostNamed ? string.Create(CultureInfo.InvariantCulture, $" and {headers.Length - MostNamed} more") : "";
+            Warnings.Add(new("meaning-unsure", $"{string.Join(", ", headers.Take(MostNamed))}{more}: {doubt.Key}. A columns file settles it."));
         }
     }
+
+    /// <summary>A bare "temp" is the motor's for sure where the ESC has a temperature of its own.</summary>
+    private bool InDoubt(PlannedColumn column) =>
+        column.Channel!.Doubt is not null && column.HowKnown != "columns file"
+        && !(column.Channel.Quantity == Quantity.MotorTemp && Plan.MotorColumns.Any(c => c.MotorId == column.MotorId && c.Channel!.Quantity == Quantity.EscTemp));
 
     private void TakeColumns()
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Flights;
 using VibeCheck.Logs.Assembly;
 using VibeCheck.Logs.Checks;
@@ -25,6 +26,28 @@ public static class LogInspection
         return [.. paths.Select(p => One(p, options, cancellation))];
     }
 
+    /// <summary>What the headers of a log say, for a columns file, where the log cannot be read without one.</summary>
+    /// <param name="path">The log.</param>
+    /// <param name="options">What the user says beyond the file.</param>
+    /// <exception cref="InputFaultException">The file has no header above rows of numbers.</exception>
+    public static FileReading Headers(string path, ReadOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(options);
+        using Text.LogSource source = Text.LogSource.Open(path);
+        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source);
+        Columns.ColumnPlan plan = Columns.ColumnPlan.OfHeaders(form, options, path);
+        return new()
+        {
+            Path = path,
+            Rows = 0,
+            RowsUnusable = 0,
+            Columns = [.. plan.Columns.Select(c => new ColumnReading(Columns.HeaderWords.Plain(c.Header),
+                c.Channel?.Show(c.SaidMotor ?? c.Channel.MotorName ?? c.Channel.MotorNumber?.ToString(CultureInfo.InvariantCulture)), c.Unit?.Symbol, c.HowKnown, null, null, 0))],
+            Form = form.Phrases,
+        };
+    }
+
     private static FileReading One(string path, ReadOptions options, CancellationToken cancellation)
     {
         LogFile file = LogFile.Read(path, options, null, cancellation);
@@ -40,11 +63,21 @@ public static class LogInspection
 
         if (imu is null && telemetry.MotorIds.Count == 0)
         {
-            throw file.Fault(file.Form.HeaderLine, null, $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
-                "Name the columns as the CSV guide shows, or in a columns file (vibecheck read --write-columns).");
+            throw Nothing(file);
         }
 
-        return ReadingTable.Of(file, imu, telemetry.Warnings);
+        bool electrical = file.Plan.MotorColumns.Any(c => c.Unit is { IsElectrical: true });
+        return ReadingTable.Of(file, imu, [.. telemetry.Warnings, .. TelemetryHealth.Of(telemetry.Tracks(), electrical ? null : imu?.Track.RateHz)]);
+    }
+
+    private static InputFaultException Nothing(LogFile file)
+    {
+        Columns.PlannedColumn? left = file.Plan.Columns.FirstOrDefault(c => c.Channel is { IsMotor: true } && c.NotUsedWhy is not null);
+        return left is null
+            ? file.Fault(file.Form.HeaderLine, null, $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
+                "Name the columns as the CSV guide shows, or in a columns file (vibecheck read --write-columns).")
+            : file.Fault(file.Form.HeaderLine, left.Index + 1, $"nothing that can be used was found; '{Text.FormFinder.Cut(left.Header)}' was taken for {left.Channel!.Show(left.MotorId)}, but: {left.NotUsedWhy}",
+                "Write motor and unit into the header (M1_rpm, M1_esc_temp_c), or say them in a columns file (vibecheck read --write-columns).");
     }
 
     /// <summary>Holds the unit of the speeds against the vibration where one file has both.</summary>

@@ -15,8 +15,8 @@ public sealed class ReadCommandTests : IDisposable
     {
         CommandRun run = CommandRun.Of("read", Imu);
         Assert.Equal(ExitCode.Done, run.ExitCode);
-        Assert.Contains("time_us             time             µs       header", run.Output, StringComparison.Ordinal);
-        Assert.Contains("acc_z_mps2          acc_z            m/s²     header", run.Output, StringComparison.Ordinal);
+        Assert.Contains("time_us       time       µs     header", run.Output, StringComparison.Ordinal);
+        Assert.Contains("acc_z_mps2    acc_z      m/s²   header", run.Output, StringComparison.Ordinal);
         Assert.All(run.Output.Split('\n').Skip(1), line => Assert.True(line.TrimEnd().Length <= 80, line));
     }
 
@@ -38,7 +38,30 @@ public sealed class ReadCommandTests : IDisposable
         Assert.Equal(ExitCode.Done, CommandRun.Of("read", Imu, "--write-columns", columns).ExitCode);
         CommandRun run = CommandRun.Of("read", Imu, "--columns", columns);
         Assert.Equal(ExitCode.Done, run.ExitCode);
-        Assert.Contains("acc_z_mps2          acc_z            m/s²     columns file", run.Output, StringComparison.Ordinal);
+        Assert.Contains("acc_z_mps2    acc_z      m/s²   columns file", run.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Log_of_unknown_headers_gets_a_columns_file_to_fill_in()
+    {
+        string log = _scratch.Name("strange.csv"), columns = _scratch.Name("strange.toml");
+        File.WriteAllLines(log, ["ch1,ch2,ch3,acc_z_g", .. Enumerable.Range(0, 100).Select(i => $"{2 * i},0.1,0.2,-1")]);
+        CommandRun refused = CommandRun.Of("read", log, "--write-columns", columns);
+        Assert.Equal(ExitCode.UnusableInput, refused.ExitCode);
+        Assert.Contains("no column is named as time", refused.Error, StringComparison.Ordinal);
+        Assert.Contains($"{columns} holds the headers of {log}: check and fill in what the columns are, and give it with --columns.", refused.Error, StringComparison.Ordinal);
+
+        string text = File.ReadAllText(columns);
+        Assert.Contains("[[column]]\nheader = \"acc_z_g\"\nis = \"acc_z\"\nunit = \"g\"\n", text, StringComparison.Ordinal);
+        foreach ((string header, string channel) in ((string, string)[])[("ch1", "time\"\n# unit = \"ms"), ("ch2", "acc_x\"\n# unit = \"g"), ("ch3", "acc_y\"\n# unit = \"g")])
+        {
+            text = text.Replace($"# header = \"{header}\"\n# is = \"ignore", $"# header = \"{header}\"\n# is = \"{channel}", StringComparison.Ordinal);
+        }
+
+        File.WriteAllText(columns, text.Replace("# [[", "[[", StringComparison.Ordinal).Replace("# header", "header", StringComparison.Ordinal).Replace("# is = ", "is = ", StringComparison.Ordinal).Replace("# unit =", "unit =", StringComparison.Ordinal));
+        CommandRun read = CommandRun.Of("read", log, "--columns", columns);
+        Assert.Equal(ExitCode.Done, read.ExitCode);
+        Assert.Contains("100 rows, 0 unusable. 500 Hz", read.Output, StringComparison.Ordinal);
     }
 
     [Fact]

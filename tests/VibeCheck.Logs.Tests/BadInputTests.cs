@@ -48,8 +48,16 @@ public sealed class BadInputTests : IDisposable
     public void Acceleration_in_another_unit_than_the_header_says_is_a_contradiction()
     {
         InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-9.81\n")));
-        Assert.Equal((1, 2), (fault.Line, fault.Column));
-        Assert.Equal("'acc_x_g' says g, but then gravity would be 96.23 m/s²; the numbers fit m/s²", fault.Problem);
+        Assert.Equal((1, 4), (fault.Line, fault.Column));
+        Assert.Equal("'acc_z_g' says g, but then gravity would be 96.23 m/s²; the numbers fit m/s²", fault.Problem);
+    }
+
+    [Fact]
+    public void Of_axes_in_several_units_the_one_that_gravity_contradicts_is_named()
+    {
+        InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_mps2,acc_z_mg\n" + Rows("{0},0.01,0.2,-9.81\n")));
+        Assert.Equal((1, 4), (fault.Line, fault.Column));
+        Assert.StartsWith("'acc_z_mg' says mg, but then gravity would be ", fault.Problem, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -69,14 +77,95 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Theory]
-    [InlineData("M1_current_a", "24000", "'M1_current_a' says A, but its values run from 24000 to 24000")]
-    [InlineData("vbat [V]", "24100", "'vbat [V]' says V, but its values run from 24100 to 24100")]
+    [InlineData("M1_current_a", "24000", "'M1_current_a' says A, but its values run from 24000 to 24000; the numbers fit mA")]
+    [InlineData("vbat [V]", "24100", "'vbat [V]' says V, but its values run from 24100 to 24100; the numbers fit mV")]
     [InlineData("M1_esc_temp_c", "2980", "'M1_esc_temp_c' says °C, but its values run from 2980 to 2980")]
-    [InlineData("M1_command [0..1]", "55", "'M1_command [0..1]' says 0..1, but its values run from 55 to 55")]
+    [InlineData("M1_command [0..1]", "55", "'M1_command [0..1]' says 0..1, but its values run from 55 to 55; the numbers fit %")]
+    [InlineData("M1_motor_temp_c", "305", "'M1_motor_temp_c' says °C, but its values run from 305 to 305; the numbers fit K")]
+    [InlineData("M1_rpm", "72", "'M1_rpm' says rpm, but its values run from 72 to 72, with which nothing flies; the numbers fit Hz")]
+    [InlineData("M1_speed_hz", "4300", "'M1_speed_hz' says Hz, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm")]
+    [InlineData("M1_krpm", "4300", "'M1_krpm' says krpm, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm")]
+    [InlineData("M1_rpm", "4.3", "'M1_rpm' says rpm, but its values run from 4.3 to 4.3, with which nothing flies; the numbers fit krpm")]
     public void Telemetry_beyond_all_reason_in_the_unit_of_the_header_is_a_contradiction(string header, string value, string problem)
     {
         InputFault fault = Refused(Saved($"time_ms,acc_x_g,acc_y_g,acc_z_g,{header}\n" + Rows($"{{0}},0.1,0.2,-1,{value}\n")));
         Assert.Equal((1, 5, problem), (fault.Line, fault.Column, fault.Problem));
+    }
+
+    [Fact]
+    public void Rotors_that_never_turn_contradict_no_unit()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,M1_rpm,M2_rpm\n" + Rows("{0},0.1,0.2,-1,0,0\n"));
+        Assert.Equal("rpm", LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].Columns[4].Unit);
+    }
+
+    [Fact]
+    public void Row_with_more_cells_than_the_header_is_not_believed()
+    {
+        string rows = Rows("{0},0.1,0.2,-1,7\n", 60) + "60,0,1,0.2,-1,7\n" + Rows("{0},0.1,0.2,-1,7\n", 60, 61);
+        foreach (string header in (string[])["time_ms,acc_x_g,acc_y_g,acc_z_g,note\n", "time_ms,acc_x_g,acc_y_g,acc_z_g,height\n"])
+        {
+            FileReading reading = LogInspection.Read([Saved(header + rows)], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+            Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
+            Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: '60,0,1,0.2,-1,7' has more cells than the header.");
+            Assert.Equal(-1 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
+        }
+    }
+
+    [Fact]
+    public void Separators_at_the_end_of_some_rows_are_no_cells()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 60) + Rows("{0},0.1,0.2,-1,, \n", 60, 60));
+        Assert.Equal(0, LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].RowsUnusable);
+    }
+
+    [Theory]
+    [InlineData("soon", "'soon' under 'time' is not a time")]
+    [InlineData("05/01/2026 12:00:00 PM", "'05/01/2026 12:00:00 PM' under 'time' is not a time")]
+    [InlineData("12:00:00", "'12:00:00' under 'time' is not a time that rises")]
+    public void Times_that_cannot_be_read_are_told_from_those_that_stand_still(string stamp, string problem)
+    {
+        InputFault fault = Refused(Saved("time,acc_x_g,acc_y_g,acc_z_g\n" + Rows(stamp + ",0.1,0.2,-1\n")));
+        Assert.Equal((2, 1, problem), (fault.Line, fault.Column, fault.Problem));
+    }
+
+    [Fact]
+    public void Speeds_that_name_no_motor_are_told()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,rpm,rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        Assert.Contains(reading.Warnings, w => w.Text == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a columns file.");
+    }
+
+    [Fact]
+    public void Telemetry_of_which_nothing_can_be_used_is_told_with_the_reason()
+    {
+        InputFault fault = Refused(Saved("time_ms,rotor 1 freq\n" + Rows("{0}00,70.{0}\n")));
+        Assert.Equal((1, 2, "nothing that can be used was found; 'rotor 1 freq' was taken for M1 rpm, but: unit not known"), (fault.Line, fault.Column, fault.Problem));
+    }
+
+    [Fact]
+    public void Rotors_faster_than_half_the_rate_are_told_by_the_reading()
+    {
+        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,M1_rpm\n" + Rows("{0}0,0.1,0.2,-1,60{0}\n"));
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        Assert.Contains(reading.Warnings, w => w.Code == "rate-too-low");
+    }
+
+    [Fact]
+    public void Rates_beside_raw_counts_are_not_guessed()
+    {
+        string path = Saved("time_ms,ax,ay,az,gx,gy,gz\n" + Rows("{0},20,-31,2051,{0},12,-9\n", 200));
+        FileReading reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        Assert.Null(reading.Columns[4].Channel);
+        Assert.Contains(reading.Warnings, w => w.Code == "rates-unit-unknown" && w.Text.Contains("are raw counts", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void Temperature_of_rows_named_by_esc_is_the_escs()
+    {
+        string path = Saved("time_ms,esc_id,rpm,temp\n" + Rows("{0}00,1,4{0},31\n") + Rows("{0}00,2,4{0},31\n"));
+        Assert.Equal("esc temp", LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].Columns[3].Channel);
     }
 
     [Fact]

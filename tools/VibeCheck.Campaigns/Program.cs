@@ -18,10 +18,12 @@ switch (args)
         return HostileCampaign.Run(rest, Console.Out);
     case ["drift", .. var rest]:
         return DriftCampaign.Run(Trials(rest, 24), Console.Out);
+    case ["reading-fuzz", "--trials", string n, "--seed", string seed]:
+        return ReadingFuzzCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | drift [--trials N] | hostile | reading-fuzz [--trials N]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | drift [--trials N] | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

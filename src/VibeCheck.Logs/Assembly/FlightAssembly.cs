@@ -33,7 +33,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         }
 
         notes.AddRange(telemetry.Warnings);
-        notes.AddRange(TelemetryHealth.Of(motors, built.Track));
+        notes.AddRange(TelemetryHealth.Of(motors, built.Track.RateHz));
         return new()
         {
             Imu = built.Track,

@@ -19,7 +19,7 @@ internal static class ReadingTable
             ClippedSamples = imu?.ClippedSamples ?? 0,
             Gaps = imu?.Gaps ?? TelemetryGaps(file, rateHz),
             Columns = [.. file.Plan.Columns.Select(c => Column(file, c))],
-            Form = [.. file.Phrases, .. Upright(imu)],
+            Form = [.. file.Phrases, .. Upright(imu), .. Bursts(imu)],
             Warnings = [.. file.Warnings, .. imu?.Warnings ?? [], .. more],
         };
     }
@@ -31,6 +31,25 @@ internal static class ReadingTable
         false => ["gravity reads negative on z: z points down"],
         null => [],
     };
+
+    /// <summary>Whether the IMU was recorded some hundred milliseconds at a time, in even turns.</summary>
+    private static string[] Bursts(ImuAssembly? imu)
+    {
+        const int LeastBursts = 8;
+        const double LongestS = 5, Even = 0.1;
+        if (imu is null || imu.Track.Blocks.Count < LeastBursts)
+        {
+            return [];
+        }
+
+        double[] lengthS = [.. imu.Track.Blocks.Select(b => b.SampleCount * b.PeriodS)];
+        double[] everyS = [.. imu.Track.Blocks.Zip(imu.Track.Blocks.Skip(1), (a, b) => b.TimeOf(b.FirstSample) - a.TimeOf(a.FirstSample))];
+        double burstS = Columns.UnitsFromData.Median(lengthS), turnS = Columns.UnitsFromData.Median(everyS);
+        int even = everyS.Count(s => Math.Abs(s / turnS - 1) < Even);
+        return burstS < LongestS && even > 0.8 * everyS.Length
+            ? [string.Create(System.Globalization.CultureInfo.InvariantCulture, $"recorded in {lengthS.Length} bursts of {burstS:0.00} s, one every {turnS:0.00} s")]
+            : [];
+    }
 
     private static ColumnReading Column(LogFile file, PlannedColumn column)
     {

@@ -9,7 +9,9 @@ internal static class TelemetryHealth
     private const double StaleS = 3;
     private const double DropoutS = 1;
 
-    internal static IEnumerable<Warning> Of(IReadOnlyList<MotorTrack> motors, ImuTrack imu)
+    /// <param name="motors">What was reported.</param>
+    /// <param name="imuRateHz">Rate of the IMU; null where it or the speeds in turns of the rotor are not known.</param>
+    internal static IEnumerable<Warning> Of(IReadOnlyList<MotorTrack> motors, double? imuRateHz)
     {
         foreach (MotorTrack motor in motors.Where(m => m.Rpm is { Count: > 20 }))
         {
@@ -29,10 +31,10 @@ internal static class TelemetryHealth
         }
 
         double fastest = motors.Select(m => m.Rpm).Where(r => r is { Count: > 0 }).Select(r => Fast(r!)).DefaultIfEmpty(0).Max();
-        if (fastest / 60 > imu.RateHz / 2)
+        if (fastest / 60 > imuRateHz / 2)
         {
             yield return new("rate-too-low", string.Create(CultureInfo.InvariantCulture,
-                $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imu.RateHz:0} Hz: all orders are seen folded, weakened by the logger's filter."));
+                $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen folded, weakened by the logger's filter."));
         }
     }
 

@@ -19,7 +19,7 @@ internal static class ChannelFinder
     private static readonly HashSet<string> AccWords = [
         "acc", "accel", "accelerometer", "acceleration", "accelerations", "accl", "accs", "specific", "beschleunigung", "linacc"];
 
-    private static readonly HashSet<string> GyroWords = ["gyro", "gyr", "gyroscope", "gyros", "omega", "angular", "rates", "gyrometer"];
+    private static readonly HashSet<string> GyroWords = ["gyro", "gyr", "gyroscope", "gyros", "omega", "angular", "rates", "gyrometer", "drehrate", "winkelgeschwindigkeit"];
     private static readonly HashSet<string> RotorWords = ["motor", "motors", "mot", "mtr", "m", "esc", "escs", "rotor", "prop", "propeller", "engine", "eng", "bldc", "drive"];
     private static readonly HashSet<string> SpeedWords = ["rpm", "erpm", "krpm", "speed", "freq", "frequency", "revs", "revolutions", "n", "drehzahl", "rotation", "omega", "rotational", "velocity"];
     private static readonly HashSet<string> TempWords = ["temp", "temperature", "temperatures", "temps", "tmp", "temperatur"];

@@ -8,6 +8,8 @@ namespace VibeCheck.Logs.Columns;
 /// <summary>Decides for each column what it is, which are read and how.</summary>
 internal sealed class ColumnPlan
 {
+    private const string NamesNoMotor = "names no motor";
+
     private readonly LogForm _form;
     private readonly ReadOptions _options;
     private readonly string _path;
@@ -47,6 +49,14 @@ internal sealed class ColumnPlan
         plan.ChooseIds();
         plan.ChooseImu();
         plan.ChooseOthers();
+        return plan;
+    }
+
+    /// <summary>What headers, units row, columns file and user say, whether or not the log can be read by it.</summary>
+    internal static ColumnPlan OfHeaders(LogForm form, ReadOptions options, string path)
+    {
+        var plan = new ColumnPlan(form, options, path);
+        plan.NameColumns();
         return plan;
     }
 
@@ -202,13 +212,30 @@ internal sealed class ColumnPlan
         PlannedColumn? bad = Columns.FirstOrDefault(c => c.Channel?.Quantity == Quantity.Time);
         if (bad is not null)
         {
-            string cell = _form.FirstRows.Select(r => bad.Index < r.Length ? r[bad.Index] : "").FirstOrDefault(c => c.Length > 0) ?? "";
-            return Fault(_form.DataLine, bad.Index + 1, $"'{FormFinder.Cut(cell)}' under '{FormFinder.Cut(bad.Header)}' is not a time that rises",
-                "Export the time of each row in s, ms, µs or ns, or as ISO date and time.");
+            string[] cells = [.. _form.FirstRows.Select(r => bad.Index < r.Length ? r[bad.Index].Trim() : "").Where(c => c.Length > 0)];
+            string? unread = Array.Find(cells, c => !ReadsAsTime(c));
+            bool first = unread is null || unread == cells[0];
+            return Fault(first ? _form.DataLine : null, bad.Index + 1, $"'{FormFinder.Cut(unread ?? cells.FirstOrDefault() ?? "")}' under '{FormFinder.Cut(bad.Header)}' is not a time{(unread is null ? " that rises" : "")}",
+                "Export the time of each row in s, ms, µs or ns without marks between thousands, or as ISO date and time (2026-05-01T12:00:00.125).");
         }
 
         return Fault(_form.HeaderLine, null, $"no column is named as time (the header starts '{FormFinder.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
-            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns).");
+            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns); for a log without times give --rows-per-second.");
+    }
+
+    private bool ReadsAsTime(string cell)
+    {
+        byte[] text = Encoding.Latin1.GetBytes(cell);
+        foreach (bool isText in (bool[])[false, true])
+        {
+            int at = 0;
+            if (new StampReader(_form.DecimalMark, isText).TryRead(text, ref at, text.Length, out _) && at == text.Length)
+            {
+                return true;
+            }
+        }
+
+        return NumberText.IsMissing(text);
     }
 
     /// <summary>Cells of the first rows must be stamps that rise; text or unit known and a fine step are better.</summary>
@@ -261,6 +288,7 @@ internal sealed class ColumnPlan
         if (MotorId is not null)
         {
             MotorId.Used = true;
+            TakeTemperatureOfNamedEscs(MotorId);
         }
 
         if (ImuId is not null && !Columns.Any(c => c.Channel?.Quantity == Quantity.Acceleration))
@@ -271,6 +299,16 @@ internal sealed class ColumnPlan
         if (ImuId is not null)
         {
             ImuId.Used = true;
+        }
+    }
+
+    /// <summary>Where rows are named by ESC, a bare "temp" is the ESC's.</summary>
+    private void TakeTemperatureOfNamedEscs(PlannedColumn names)
+    {
+        PlannedColumn? temp = Columns.FirstOrDefault(c => c.Channel is { Quantity: Quantity.MotorTemp, Doubt: not null });
+        if (temp is not null && names.Header.Contains("esc", StringComparison.OrdinalIgnoreCase) && First(Quantity.EscTemp) is null)
+        {
+            temp.Channel = temp.Channel! with { Quantity = Quantity.EscTemp, Doubt = "the header says only \"temp\"; taken for the ESC's temperature, as the rows are named by ESC" };
         }
     }
 
@@ -347,7 +385,7 @@ internal sealed class ColumnPlan
             Channel channel = column.Channel!;
             if (channel.IsMotor && !channel.NamesMotor && column.SaidMotor is null && MotorId is null)
             {
-                column.NotUsedWhy = "names no motor";
+                column.NotUsedWhy = NamesNoMotor;
                 continue;
             }
 
@@ -363,6 +401,18 @@ internal sealed class ColumnPlan
             }
 
             column.Used = true;
+        }
+
+        TellNameless();
+    }
+
+    private void TellNameless()
+    {
+        PlannedColumn[] nameless = [.. Columns.Where(c => c.NotUsedWhy == NamesNoMotor)];
+        if (nameless.Length > 0)
+        {
+            string which = nameless.Length == 1 ? $"'{FormFinder.Cut(nameless[0].Header)}' names" : string.Create(CultureInfo.InvariantCulture, $"{nameless.Length} columns such as '{FormFinder.Cut(nameless[0].Header)}' name");
+            Warnings.Add(new("motors-unknown", $"{which} no motor and {(nameless.Length == 1 ? "is" : "are")} left out: write the motor into the header (M1_rpm), or say it in a columns file."));
         }
     }
 

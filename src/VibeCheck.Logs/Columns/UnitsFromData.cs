@@ -57,12 +57,23 @@ internal sealed class UnitsFromData(LogFile file)
         }
 
         double inTool = Math.Sqrt(Enumerable.Range(0, 3).Sum(a => Math.Pow(columns[a].Unit!.ToTool(middle[a]), 2)));
-        CheckGravity(columns, gravity, inTool);
+        CheckGravity(columns[Heaviest(middle)], gravity, inTool);
         for (int axis = 0; axis < 3; axis++)
         {
             Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
             Retell(file, columns[axis]);
         }
+    }
+
+    private static int Heaviest(double[] middle)
+    {
+        int heaviest = 0;
+        for (int axis = 1; axis < middle.Length; axis++)
+        {
+            heaviest = Math.Abs(middle[axis]) > Math.Abs(middle[heaviest]) ? axis : heaviest;
+        }
+
+        return heaviest;
     }
 
     private Unit AccelerationByGravity(PlannedColumn[] columns, double gravity, double[][] raw)
@@ -76,14 +87,17 @@ internal sealed class UnitsFromData(LogFile file)
         }
 
         double power = Math.Pow(2, Math.Round(Math.Log2(Math.Max(gravity, 1))));
-        bool counts = gravity > 200 && raw.All(axis => axis.Take(2000).All(v => double.IsNaN(v) || v == Math.Floor(v)));
+        bool counts = gravity > 200 && raw.All(AreWhole);
         throw file.Fault(file.Form.HeaderLine, columns[0].Index + 1,
             string.Create(CultureInfo.InvariantCulture, $"the unit of '{FormFinder.Cut(columns[0].Header)}' is not given, and gravity does not show it (over the record it comes out as {gravity:G4})"),
             counts ? string.Create(CultureInfo.InvariantCulture, $"These look like raw counts: give the counts for one g with --counts-per-g (perhaps {power:F0}; the sensor's settings say).")
             : "Say it with --acc-unit g or --acc-unit m/s2, or in the header.");
     }
 
-    private void CheckGravity(PlannedColumn[] columns, double raw, double inToolMps2)
+    /// <param name="column">The axis along which gravity lies.</param>
+    /// <param name="raw">Length of the mean acceleration in the log's numbers.</param>
+    /// <param name="inToolMps2">The same in the units said, m/s².</param>
+    private void CheckGravity(PlannedColumn column, double raw, double inToolMps2)
     {
         double share = inToolMps2 / UnitTable.GravityMps2;
         if (share is > 0.75 and < 1.3)
@@ -92,12 +106,11 @@ internal sealed class UnitsFromData(LogFile file)
         }
 
         Unit? better = ((Unit[])[UnitTable.G, UnitTable.Mps2, UnitTable.MilliG]).FirstOrDefault(u => Math.Abs(u.ToTool(raw) / UnitTable.GravityMps2 - 1) < Near);
-        bool told = columns.Any(c => c.HowKnown is "header" or "units row");
-        string saidSymbol = columns[0].Unit!.Symbol;
+        bool told = column.HowKnown is "header" or "units row";
         if (better is not null && told)
         {
-            throw file.Fault(file.Form.HeaderLine, columns[0].Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(columns[0].Header)}' says {saidSymbol}, but then gravity would be {inToolMps2:G4} m/s²; the numbers fit {better.Symbol}"),
+            throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but then gravity would be {inToolMps2:G4} m/s²; the numbers fit {better.Symbol}"),
                 "Say which is right with --acc-unit or in a columns file.");
         }
 
@@ -112,10 +125,14 @@ internal sealed class UnitsFromData(LogFile file)
         PlannedColumn[] columns = [.. file.Plan.Rates.Select(c => c!)];
         if (columns.Any(c => c.Unit is null || c.Unit.Kind == UnitKind.Counts))
         {
-            Unit? unit = RateUnit.Find(raw, file.TimeS, UpAxis());
-            if (unit is null || columns.Any(c => c.Unit?.Kind == UnitKind.Counts))
+            bool counts = columns.Any(c => c.Unit?.Kind == UnitKind.Counts) || AreRawCounts(columns, raw);
+            Unit? unit = counts ? null : RateUnit.Find(raw, file.TimeS, UpAxis());
+            if (unit is null)
             {
-                file.Warnings.Add(new("rates-unit-unknown", $"The unit of the rates ('{FormFinder.Cut(columns[0].Header)}' and others) is not given and the data do not show it; they are left out. Give it with --rate-unit."));
+                string rates = $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) ";
+                file.Warnings.Add(new("rates-unit-unknown", counts
+                    ? rates + "are raw counts; they are left out. Give unit and scale in a columns file: unit deg/s, and as scale how many deg/s one count is."
+                    : rates + "have no unit and the data do not show it; they are left out. Give it with --rate-unit."));
                 foreach (PlannedColumn column in columns)
                 {
                     (column.Used, column.NotUsedWhy) = (false, "unit not known");
@@ -140,11 +157,30 @@ internal sealed class UnitsFromData(LogFile file)
         RefuseOddRates(columns);
     }
 
+    /// <summary>Whole numbers beside acceleration in raw counts, or under headers that say raw, are counts too.</summary>
+    private bool AreRawCounts(PlannedColumn[] columns, double[][] raw) =>
+        columns.All(c => c.Scale == 1 && c.HowKnown != "columns file")
+        && (file.Plan.Acceleration.Any(a => a?.Unit?.Symbol == UnitTable.RawCounts.Symbol) || columns.All(c => c.Header.Contains("raw", StringComparison.OrdinalIgnoreCase)))
+        && raw.All(AreWhole);
+
+    private static bool AreWhole(double[] values)
+    {
+        const int Some = 2000;
+        for (int i = 0; i < Math.Min(Some, values.Length); i++)
+        {
+            if (values[i] != Math.Floor(values[i]) && !double.IsNaN(values[i]))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
     /// <summary>The axis along which gravity lies.</summary>
     private int UpAxis()
     {
-        double[] middle = [.. file.AccelerationMps2!.Select(a => Math.Abs(Median(a)))];
-        return Array.IndexOf(middle, middle.Max());
+        return Heaviest([.. file.AccelerationMps2!.Select(Median)]);
     }
 
     /// <summary>Rates that no sensor reaches in the unit said, where another makes sense, are a contradiction.</summary>
@@ -185,10 +221,15 @@ internal sealed class UnitsFromData(LogFile file)
 
             foreach (PlannedColumn column in silent.Where(c => c.Used))
             {
-                (column.Unit, column.HowKnown) = (unit ?? UnitTable.Rpm, "data");
+                (column.Unit, column.HowKnown) = (unit ?? UnitTable.Rpm, SaysRpm(column) && quantity == Quantity.RotorSpeed ? "header" : "data");
                 column.UnitOpen = quantity == Quantity.RotorSpeed && !SaysRpm(column);
                 column.UnitProvisional = unit is null;
             }
+        }
+
+        if (quantity == Quantity.RotorSpeed)
+        {
+            RefuseOddSpeeds(columns);
         }
 
         foreach (PlannedColumn column in columns.Where(c => c.Used))
@@ -273,20 +314,50 @@ internal sealed class UnitsFromData(LogFile file)
             return;
         }
 
+        // No motor or ESC is that hot over a whole flight.
+        const double HottestStartC = 200;
         ColumnCount count = file.Body.Counts[column.Index];
         bool odd = column.Channel!.Quantity switch
         {
             Quantity.Command => most > 3 || least < -2,
-            Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most > 400 || most < -80,
+            Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most > 400 || most < -80 || least > HottestStartC,
             Quantity.Current => most > 2000,
             Quantity.Voltage or Quantity.BatteryVoltage => most > 2000,
             _ => false,
         };
         if (odd)
         {
+            Unit? better = Guess(column.Channel.Quantity, count.Min * column.Scale, count.Max * column.Scale, [column]);
+            string fits = better is null || better == column.Unit ? "" : $"; the numbers fit {better.Symbol}";
             throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}"),
+                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}{fits}"),
                 "Say the right unit in a columns file (vibecheck read --write-columns).");
+        }
+    }
+
+    /// <summary>Speeds with which no multirotor flies, in the unit said, where another makes sense, are a contradiction. The fastest column
+    /// speaks for all that say the same: one motor may stand still.</summary>
+    private void RefuseOddSpeeds(PlannedColumn[] columns)
+    {
+        // From large lifters to the smallest racers: common practice, with room.
+        const double LeastRpm = 300, MostRpm = 150_000, LikelyRpm = 900;
+        foreach (IGrouping<Unit, PlannedColumn> said in columns.Where(c => c.Used && c.HowKnown is "header" or "units row").GroupBy(c => c.Unit!))
+        {
+            if (said.Key.IsElectrical)
+            {
+                continue;
+            }
+
+            PlannedColumn fastest = said.MaxBy(c => file.Body.Counts[c.Index].Max * c.Scale)!;
+            ColumnCount count = file.Body.Counts[fastest.Index];
+            double most = count.Max * fastest.Scale, rpm = said.Key.ToTool(most);
+            Unit? better = ((Unit[])[UnitTable.Rpm, UnitTable.Hertz, UnitTable.Krpm]).FirstOrDefault(u => u.ToTool(most) is > LikelyRpm and < MostRpm / 2);
+            if (count.Filled > 0 && (rpm is > 0 and < LeastRpm or > MostRpm) && better is not null)
+            {
+                throw file.Fault(file.Form.HeaderLine, fastest.Index + 1, string.Create(CultureInfo.InvariantCulture,
+                    $"'{FormFinder.Cut(fastest.Header)}' says {said.Key.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, with which nothing flies; the numbers fit {better.Symbol}"),
+                    "Correct the header, or say the right unit in a columns file (vibecheck read --write-columns).");
+            }
         }
     }
 

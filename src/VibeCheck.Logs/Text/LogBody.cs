@@ -29,6 +29,9 @@ internal sealed class LogBody
     private int _line;
     private int _badInRow;
 
+    // Whether this row has more cells than the header.
+    private bool _excess;
+
     internal LogBody(LogSource source, LogForm form, ReadOptions options, ColumnTask[] tasks, StampReader? stamps)
     {
         (_source, _form, _options, _stamps) = (source, form, options, stamps);
@@ -167,6 +170,7 @@ internal sealed class LogBody
         }
 
         _badInRow = 0;
+        _excess = false;
         int fields = quoted ? SplitQuoted(line) : _separator == ' ' ? SplitSpaced(line) : SplitPlain(line);
         if (fields < 0)
         {
@@ -242,8 +246,46 @@ internal sealed class LogBody
             at = end + 1;
         }
 
+        if (at <= line.Length)
+        {
+            NoteExcess(line, line[at..]);
+        }
+
         return _tasks.Length;
     }
+
+    /// <summary>Cells beyond the last header, but for blank ones: a separator too many moves all that follows, so nothing in the row is sure.</summary>
+    private void NoteExcess(ReadOnlySpan<byte> line, ReadOnlySpan<byte> rest)
+    {
+        int named = _form.Headers.Count - _tasks.Length;
+        if (named == 0 ? rest.Length > 0 && !IsBlank(rest) : rest.Count(_separator) >= named && !IsBlank(After(rest, named)))
+        {
+            Excess(line);
+        }
+    }
+
+    private void Excess(ReadOnlySpan<byte> line)
+    {
+        if (_badInRow == 0)
+        {
+            Note(null, line, "has more cells than the header");
+        }
+
+        _badInRow++;
+        _excess = true;
+    }
+
+    private ReadOnlySpan<byte> After(ReadOnlySpan<byte> rest, int separators)
+    {
+        for (int i = 0; i < separators; i++)
+        {
+            rest = rest[(rest.IndexOf(_separator) + 1)..];
+        }
+
+        return rest;
+    }
+
+    private bool IsBlank(ReadOnlySpan<byte> rest) => rest.IndexOfAnyExcept(_separator, (byte)' ', (byte)'\t') < 0;
 
     private int SplitSpaced(ReadOnlySpan<byte> line)
     {
@@ -290,6 +332,14 @@ internal sealed class LogBody
                 {
                     SlowCell(cell, column, _tasks[column]);
                 }
+            }
+        }
+
+        for (int column = _form.Headers.Count; column < reader.FieldCount && !_excess; column++)
+        {
+            if (!IsBlank(reader.GetSpan(column)))
+            {
+                Excess(reader.RawRecord);
             }
         }
 
@@ -416,6 +466,12 @@ internal sealed class LogBody
             return;
         }
 
+        if (_excess)
+        {
+            RowsUnusable++;
+            return;
+        }
+
         bool any = HasValue();
         if (!any || _badInRow > 0)
         {
@@ -510,6 +566,7 @@ internal sealed class LogBody
             }
 
             _badInRow = 0;
+            _excess = false;
             int fields = ReadFields(reader);
             Finish(raw, fields, cut: false);
             if (++sinceReport >= 16384)

@@ -9,13 +9,16 @@ public static class ReadingTable
 {
     private const int Width = 80;
     private const int MostListed = 5;
+    private const int RangeColumn = 4;
 
-    // Widths of the first columns; range and share take what is left.
-    private const int HeaderWidth = 19;
-    private const int ChannelWidth = 16;
-    private const int UnitWidth = 8;
+    // Widest that each column gets; the header takes what the others leave.
+    private const int ChannelWidth = 22;
+    private const int UnitWidth = 12;
     private const int KnownWidth = 12;
-    private const int RangeWidth = 15;
+    private const int RangeWidth = 19;
+    private const int ShareWidth = 6;
+    private const int LeastHeaderWidth = 12;
+    private const string Between = "  ";
 
     /// <summary>Writes one file.</summary>
     public static void Write(FileReading file, TextWriter output)
@@ -47,12 +50,11 @@ public static class ReadingTable
 
     private static void WriteColumns(FileReading file, TextWriter output)
     {
-        output.WriteLine(Row("column", "taken for", "unit", "known by", "range", "used"));
-        foreach (ColumnReading column in file.Columns.Where(c => c.Channel is not null))
+        string[][] rows = [["column", "taken for", "unit", "known by", "range", "used"], .. file.Columns.Where(c => c.Channel is not null).Select(Cells)];
+        int[] widths = Widths(rows);
+        foreach (string[] row in rows)
         {
-            string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
-            string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
-            output.WriteLine(Row(Plain(column.Header), Plain(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share));
+            output.WriteLine(string.Join(Between, row.Select((cell, i) => i == RangeColumn ? cell.PadLeft(widths[i]) : Fit(cell, widths[i]))).TrimEnd());
         }
 
         output.WriteLine("Ranges in s, m/s², rad/s, rpm, A, V, °C, m; commands from 0 to 1.");
@@ -63,14 +65,32 @@ public static class ReadingTable
             Wrapped(output, "  ", $"{Plain(column.Header)}: {Plain(column.HowKnown!)}");
         }
 
-        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => Plain(c.Header))];
+        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => Plain(c.Header).Trim()).Where(h => h.Length > 0)];
         if (ignored.Length > 0)
         {
             string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
             Wrapped(output, "  ", $"Not used: {string.Join(", ", ignored.Take(12))}{more}.");
         }
 
-        output.WriteLine();
+        if (file.Gaps.Count + file.Warnings.Count > 0)
+        {
+            output.WriteLine();
+        }
+    }
+
+    private static string[] Cells(ColumnReading column)
+    {
+        string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
+        string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
+        return [Plain(column.Header), Plain(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share];
+    }
+
+    private static int[] Widths(string[][] rows)
+    {
+        int[] most = [Width, ChannelWidth, UnitWidth, KnownWidth, RangeWidth, ShareWidth];
+        int[] widths = [.. most.Select((m, i) => Math.Min(m, rows.Max(r => r[i].Length)))];
+        widths[0] = Math.Min(widths[0], Math.Max(LeastHeaderWidth, Width - widths.Skip(1).Sum() - Between.Length * (widths.Length - 1)));
+        return widths;
     }
 
     private static void WriteGaps(FileReading file, TextWriter output)
@@ -85,9 +105,6 @@ public static class ReadingTable
         string more = file.Gaps.Count > MostListed ? string.Create(CultureInfo.InvariantCulture, $"; the longest {MostListed} of {file.Gaps.Count}") : "";
         Wrapped(output, "", $"Gaps: {listed}{more}.");
     }
-
-    private static string Row(string header, string channel, string unit, string known, string range, string share) =>
-        $"{Fit(header, HeaderWidth)} {Fit(channel, ChannelWidth)} {Fit(unit, UnitWidth)} {Fit(known, KnownWidth)} {range.PadLeft(RangeWidth)} {share}".TrimEnd();
 
     private static string Fit(string text, int width) => (text.Length > width ? text[..(width - 1)] + "~" : text).PadRight(width);
 
