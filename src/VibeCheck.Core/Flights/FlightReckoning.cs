@@ -17,8 +17,8 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         IReadOnlyList<SampleRun> runs = SampleRun.Within(flight.Imu, hover.Segments);
         RotorReading rotors = RotorReading.Of(flight, airframe, hover, options.Orders);
         TemperatureReading temperatures = new(flight, hover.Segments, options.AmbientC);
-        LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments);
         MotorSamples speeds = MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm);
+        LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments, speeds);
         MotorSamples currents = MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA);
         RotorLines? lines = Lines(speeds, rotors);
         (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);

@@ -25,7 +25,7 @@ public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
     private static Estimate Along(MotorSamples speeds, Func<double, double> part)
     {
         double[] place = [.. speeds.Motors.Select(m => m.ArmM * part(double.DegreesToRadians(m.AzimuthDeg)))];
-        return speeds.Ratio(r => Weighted(r, place), r => Weighted(r, null));
+        return MotorSamples.Ratio(speeds.Each(r => Weighted(r, place)), speeds.Each(r => Weighted(r, null)));
     }
 
     private static double Weighted(double[] rpm, double[]? place)

@@ -8,10 +8,18 @@ internal sealed class LoadSharing
 {
     private const string Still = "The motors stand still in the time used.";
 
+    // Speed squared is thrust; a command is taken as it is.
+    private readonly double _power;
+
+    // Mean load of the motors that report, row by row: every motor is held against it.
+    private readonly double[] _usual;
+
     private LoadSharing(YawTrimSource from, MotorSamples samples)
     {
         From = from;
         Samples = samples;
+        _power = from == YawTrimSource.Rpm ? 2 : 1;
+        _usual = samples.Each(r => r.Average(v => Math.Pow(v, _power)));
     }
 
     internal YawTrimSource From { get; }
@@ -19,9 +27,12 @@ internal sealed class LoadSharing
     /// <summary>Speeds in rpm, or commands 0 to 1.</summary>
     internal MotorSamples Samples { get; }
 
-    internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover)
+    /// <param name="flight">The flight.</param>
+    /// <param name="airframe">Its aircraft.</param>
+    /// <param name="hover">Hover used.</param>
+    /// <param name="rpm">The motors' speeds in it.</param>
+    internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, MotorSamples rpm)
     {
-        MotorSamples rpm = MotorSamples.Of(flight, airframe, hover, t => t.Rpm);
         if (rpm.Motors.Count * 2 > airframe.Motors.Count)
         {
             return new(YawTrimSource.Rpm, rpm);
@@ -40,8 +51,7 @@ internal sealed class LoadSharing
             return Estimate.Unknown(why);
         }
 
-        double power = From == YawTrimSource.Rpm ? 2 : 1;
-        return Samples.Ratio(r => Math.Pow(r[column], power), r => r.Average(v => Math.Pow(v, power)));
+        return MotorSamples.Ratio(Samples.Each(r => Math.Pow(r[column], _power)), _usual);
     }
 
     /// <summary>(mean of the cw motors - mean of the ccw motors) / mean of all.</summary>
@@ -55,7 +65,7 @@ internal sealed class LoadSharing
 
         return clockwise.Length == 0 || counter.Length == 0
             ? new(Estimate.Unknown("All motors that report turn the same way."), From)
-            : new(Samples.Ratio(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m]), r => r.Average()), From);
+            : new(MotorSamples.Ratio(Samples.Each(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m])), Samples.Each(r => r.Average())), From);
     }
 
     private int[] Columns(Spin spin) => [.. Enumerable.Range(0, Samples.Motors.Count).Where(m => Samples.Motors[m].Spin == spin)];

@@ -35,6 +35,9 @@ internal sealed class MotorSamples
 
     internal double MeanOfAll => MeanOf.Average();
 
+    /// <summary>Something of each row.</summary>
+    internal double[] Each(Func<double[], double> of) => [.. Rows.Select(of)];
+
     internal int ColumnOf(string motorId)
     {
         for (int m = 0; m < Motors.Count; m++)
@@ -67,11 +70,13 @@ internal sealed class MotorSamples
     }
 
     /// <summary>Mean over the rows of something of a row over the mean of something else, with its interval.</summary>
+    /// <param name="tops">What is divided, one value a row.</param>
+    /// <param name="bottoms">What it is divided by, one value a row.</param>
     /// <remarks>Ratio of means, its variance from top - ratio · bottom over the mean of bottom (first order).</remarks>
-    internal Estimate Ratio(Func<double[], double> top, Func<double[], double> bottom)
+    internal static Estimate Ratio(double[] tops, double[] bottoms)
     {
-        double over = Rows.Average(bottom), ratio = Rows.Average(top) / over;
-        DependentMean rest = DependentMean.Of([.. Rows.Select(r => (top(r) - ratio * bottom(r)) / over)]);
+        double over = bottoms.Average(), ratio = tops.Average() / over;
+        DependentMean rest = DependentMean.Of([.. tops.Select((top, i) => (top - ratio * bottoms[i]) / over)]);
         return rest.Half95 is double half
             ? Estimate.Around(ratio, half)
             : Estimate.WithoutInterval(ratio, "The hover is too short for an interval: it holds fewer than three independent readings.");

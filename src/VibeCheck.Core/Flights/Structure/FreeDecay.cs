@@ -51,18 +51,14 @@ public static class FreeDecay
     {
         double hardest = 0, squares = 0;
         int at = -1, count = 0;
+        double[] x = imu.AccXMps2, y = imu.AccYMps2, z = imu.AccZMps2;
         foreach (ClockBlock block in imu.Blocks)
         {
             int first = Math.Max(1, (int)Math.Ceiling((afterS - block.StartS) / block.PeriodS));
             for (int i = block.FirstSample + first; i < block.FirstSample + block.SampleCount; i++)
             {
-                double size = 0;
-                foreach (double[] axis in imu.Acceleration)
-                {
-                    double step = axis[i] - axis[i - 1];
-                    size += step * step;
-                }
-
+                double stepX = x[i] - x[i - 1], stepY = y[i] - y[i - 1], stepZ = z[i] - z[i - 1];
+                double size = stepX * stepX + stepY * stepY + stepZ * stepZ;
                 squares += double.IsFinite(size) ? size : 0;
                 count++;
                 if (size > hardest)

@@ -35,22 +35,22 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     }
 
     /// <summary>f0, then the logarithms of ζ, p and b: what must stay above 0 does.</summary>
-    private static Vector<double> Start(MaskedSpectrum spectrum, int[] bins, double nearHz, double widthHz)
+    private static double[] Start(MaskedSpectrum spectrum, int[] bins, double nearHz, double widthHz)
     {
         double highest = bins.Max(k => spectrum.Density[k]), lowest = bins.Min(k => spectrum.Density[k]);
         double damping = Math.Clamp(widthHz / (2 * nearHz), 0.003, 0.3);
-        return Vector<double>.Build.DenseOfArray([nearHz, Math.Log(damping), Math.Log(highest), Math.Log(lowest)]);
+        return [nearHz, Math.Log(damping), Math.Log(highest), Math.Log(lowest)];
     }
 
-    private static ModeFit? Climb(MaskedSpectrum spectrum, int[] bins, Vector<double> at, double nearHz, double reach)
+    private static ModeFit? Climb(MaskedSpectrum spectrum, int[] bins, double[] at, double nearHz, double reach)
     {
         double lambda = 1e-2, misfit = Misfit(spectrum, bins, at);
         for (int round = 0; round < Rounds; round++)
         {
             (Matrix<double> information, Vector<double> slope) = Score(spectrum, bins, at);
             Matrix<double> damped = information + lambda * Matrix<double>.Build.DenseOfDiagonalVector(information.Diagonal());
-            Vector<double> next = at + damped.Solve(slope);
-            double then = next.All(double.IsFinite) && next[0] > 0 ? Misfit(spectrum, bins, next) : double.NaN;
+            double[] next = (Vector<double>.Build.DenseOfArray(at) + damped.Solve(slope)).ToArray();
+            double then = Array.TrueForAll(next, double.IsFinite) && next[0] > 0 ? Misfit(spectrum, bins, next) : double.NaN;
             if (then <= misfit)
             {
                 bool settled = misfit - then < 1e-9 * Math.Abs(misfit);
@@ -73,55 +73,80 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     }
 
     /// <summary>Negative logarithm of the likelihood, but for a constant.</summary>
-    private static double Misfit(MaskedSpectrum spectrum, int[] bins, Vector<double> at)
+    private static double Misfit(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
+        var model = new Model(spectrum.ResolutionHz, at);
         double sum = 0;
         foreach (int k in bins)
         {
-            double model = Model(k, spectrum.ResolutionHz, at);
-            sum += Weight(spectrum, k) * (Math.Log(model) + spectrum.Density[k] / model);
+            double density = model.At(k);
+            sum += Weight(spectrum, k) * (Math.Log(density) + spectrum.Density[k] / density);
         }
 
         return sum;
     }
 
-    private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, Vector<double> at)
+    /// <summary>Fisher information and slope of the likelihood. Sums over all bins, so they are kept in plain arrays.</summary>
+    private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
-        Matrix<double> information = Matrix<double>.Build.Dense(Parameters, Parameters);
-        Vector<double> slope = Vector<double>.Build.Dense(Parameters);
+        double[] information = new double[Parameters * Parameters], slope = new double[Parameters];
         double[] steps = [1e-5 * at[0], 1e-5, 1e-5, 1e-5];
+        var model = new Model(spectrum.ResolutionHz, at);
+        Model[] moved = [.. Enumerable.Range(0, Parameters).Select(p => new Model(spectrum.ResolutionHz, [.. at.Select((a, i) => i == p ? a + steps[p] : a)]))];
+        Span<double> by = stackalloc double[Parameters];
         foreach (int k in bins)
         {
-            double model = Model(k, spectrum.ResolutionHz, at), weight = Weight(spectrum, k);
-            Vector<double> by = Vector<double>.Build.Dense(Parameters, p =>
+            double density = model.At(k), weight = Weight(spectrum, k);
+            for (int p = 0; p < Parameters; p++)
             {
-                Vector<double> moved = at.Clone();
-                moved[p] += steps[p];
-                return (Model(k, spectrum.ResolutionHz, moved) - model) / steps[p] / model;
-            });
-            information += weight * by.OuterProduct(by);
-            slope += weight * (spectrum.Density[k] / model - 1) * by;
+                by[p] = (moved[p].At(k) - density) / steps[p] / density;
+            }
+
+            for (int p = 0; p < Parameters; p++)
+            {
+                slope[p] += weight * (spectrum.Density[k] / density - 1) * by[p];
+                for (int q = 0; q < Parameters; q++)
+                {
+                    information[p * Parameters + q] += weight * (by[p] * by[q]);
+                }
+            }
         }
 
-        return (information, slope);
+        return (Matrix<double>.Build.Dense(Parameters, Parameters, information), Vector<double>.Build.Dense(slope));
     }
 
     // Half-overlapped Hann windows share a little, neighbouring bins share more: three of either are worth about two.
     private static double Weight(MaskedSpectrum spectrum, int bin) => spectrum.Windows[bin] / 1.5;
 
-    private static double Model(int bin, double resolutionHz, Vector<double> at)
+    /// <summary>The density that the parameters give.</summary>
+    private readonly struct Model
     {
-        double damping = Math.Exp(at[1]), sum = 0;
-        for (int j = -1; j <= 1; j++)
+        private readonly double _resolutionHz;
+        private readonly double _hz;
+        private readonly double _damping;
+        private readonly double _height;
+        private readonly double _floor;
+
+        internal Model(double resolutionHz, double[] at)
         {
-            // Three points a bin: a narrow hump would fall between them otherwise.
-            for (int part = -1; part <= 1; part++)
-            {
-                double r = (bin + j + part / 3.0) * resolutionHz / at[0], stiff = 1 - r * r, loss = 2 * damping * r;
-                sum += s_spread[j + 1] / 3 / (stiff * stiff + loss * loss);
-            }
+            (_resolutionHz, _hz, _damping) = (resolutionHz, at[0], Math.Exp(at[1]));
+            (_height, _floor) = (Math.Exp(at[2]) * 4 * _damping * _damping, Math.Exp(at[3]));
         }
 
-        return Math.Exp(at[2]) * 4 * damping * damping * sum + Math.Exp(at[3]);
+        internal double At(int bin)
+        {
+            double sum = 0;
+            for (int j = -1; j <= 1; j++)
+            {
+                // Three points a bin: a narrow hump would fall between them otherwise.
+                for (int part = -1; part <= 1; part++)
+                {
+                    double r = (bin + j + part / 3.0) * _resolutionHz / _hz, stiff = 1 - r * r, loss = 2 * _damping * r;
+                    sum += s_spread[j + 1] / 3 / (stiff * stiff + loss * loss);
+                }
+            }
+
+            return _height * sum + _floor;
+        }
     }
 }

@@ -71,7 +71,8 @@ public sealed class HoverFinderTests
         };
         HoverTime hover = HoverFinder.Find(flight);
         Assert.InRange(hover.SecondsUsed, 37, 40);
-        Assert.Equal(made.Truth.Split, LoadSharing.Of(flight, made.Recipe.Airframe, hover.Segments).Trim().Split.Value!.Value, 0.003);
+        MotorSamples speeds = MotorSamples.Of(flight, made.Recipe.Airframe, hover.Segments, t => t.Rpm);
+        Assert.Equal(made.Truth.Split, LoadSharing.Of(flight, made.Recipe.Airframe, hover.Segments, speeds).Trim().Split.Value!.Value, 0.003);
     }
 
     [Theory]
