@@ -20,6 +20,7 @@ internal static class CompareCommand
 
     internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain)
     {
+        PreparePage(report);
         Job job = JobFile.Read(jobPath);
         foreach (string remark in job.Remarks)
         {
@@ -46,6 +47,15 @@ internal static class CompareCommand
         }
 
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+
+    /// <summary>Gets the drawing library ready on another core while the job, which the flights wait for, is being read.</summary>
+    private static void PreparePage(string? report)
+    {
+        if (report is not null)
+        {
+            _ = PageDrawing.PrepareAsync();
+        }
     }
 
     /// <summary>A job with dated stages: the life of an airframe. Its page shows each metric stage by stage, then the last stage against the first.</summary>

@@ -27,7 +27,8 @@ internal static class HoverMatch
 
     internal static IReadOnlyList<MatchedHover> Of(IReadOnlyList<Flight> flights, out HoverBasis basis)
     {
-        HoverTime[] found = [.. flights.Select(HoverFinder.Find)];
+        HoverTime[] found = new HoverTime[flights.Count];
+        Parallel.For(0, found.Length, i => found[i] = HoverFinder.Find(flights[i]));
         HoverBasis by = basis = BasisOf(flights);
         if (by == HoverBasis.None || found.Any(f => f.Segments.Count == 0))
         {
