@@ -1,4 +1,5 @@
 using System.Globalization;
+using BenchmarkDotNet.Reports;
 using BenchmarkDotNet.Running;
 using VibeCheck.Benchmarks;
 
@@ -13,14 +14,15 @@ switch (args)
     case ["flight", string vibecheck, .. var rest]:
         return WholeFlight.Run(vibecheck, rest is [string rows] ? long.Parse(rows, CultureInfo.InvariantCulture) : 30_000_000, rateHz: 8000);
     case ["spectra"]:
-        BenchmarkRunner.Run<SpectraBench>();
-        return 0;
+        return Ran(BenchmarkRunner.Run<SpectraBench>());
     case ["reading"]:
-        BenchmarkRunner.Run<ReadingBench>();
-        return 0;
+        return Ran(BenchmarkRunner.Run<ReadingBench>());
     case ["reading-quick", .. var rest]:
         return ReadingBench.Quick(rest, Console.Out);
     default:
         Console.Error.WriteLine("usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS]");
         return 2;
 }
+
+// A bench that could not be run must not look as if it had been.
+static int Ran(Summary summary) => !summary.HasCriticalValidationErrors && summary.Reports.Length > 0 && summary.Reports.All(r => r.Success) ? 0 : 1;

@@ -6,8 +6,8 @@ using VibeCheck.Core.Signals;
 namespace VibeCheck.Benchmarks;
 
 /// <summary>Spectra of a long flight (six channels, 10 minutes at 1 kHz), and the transform beneath against other libraries'.</summary>
-[ShortRunJob]
-[MemoryDiagnoser]
+/// <remarks>In this process, as <see cref="ReadingBench"/>: BenchmarkDotNet would not find the project to build.</remarks>
+[InProcess, WarmupCount(3), IterationCount(5), MemoryDiagnoser]
 public class SpectraBench
 {
     private const int Length = 4096;

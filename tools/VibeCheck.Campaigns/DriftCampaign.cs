@@ -8,14 +8,14 @@ namespace VibeCheck.Campaigns;
 /// <summary>How well the drift between two recorders is found on long flights.</summary>
 internal static class DriftCampaign
 {
-    internal static int Run(int trials, TextWriter output)
+    internal static int Run(int trials, TextWriter output, int seed = 4100)
     {
         var errors = new List<double>();
         var ends = new List<double>();
         int inside = 0;
         for (int trial = 0; trial < trials; trial++)
         {
-            FlightRecipe recipe = Recipe(trial);
+            FlightRecipe recipe = Recipe(seed, trial);
             SimulatedFlight flight = SimulatedFlight.Make(recipe);
             ClockAlignment found = RecorderAlignment.Find(flight.Flight.Imu, AlignmentCampaign.Speeds(flight, recipe.Airframe), new(0, 2));
             string line = string.Create(CultureInfo.InvariantCulture, $"{trial,3} {recipe.HoverS / 60:F0} min {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz,5} Hz {recipe.TelemetryHz,3} Hz wander {recipe.Wander:F3} truth {-recipe.EscClockPpm,6:F1} ppm");
@@ -44,15 +44,15 @@ internal static class DriftCampaign
         return 0;
     }
 
-    private static FlightRecipe Recipe(int trial)
+    private static FlightRecipe Recipe(int seed, int trial)
     {
-        var random = new Random(4100 + trial);
+        var random = new Random(seed + trial);
         int motors = new[] { 4, 6 }[trial % 2];
         Airframe airframe = DemoAirframes.Ring(motors, "Trial", 6, 0.4, random.Next(2) + 2);
         return new FlightRecipe
         {
             Airframe = airframe,
-            Seed = 300 + trial,
+            Seed = seed - 3800 + trial,
             Rotors = [.. Enumerable.Range(0, motors).Select(_ => new RotorSource([new(1, 0.3 + random.NextDouble()), new(2, 0.1 + 0.4 * random.NextDouble())]))],
             HoverRpm = 2500 + 3000 * random.NextDouble(),
             HoverS = 60 * new[] { 5, 10, 20 }[trial % 3],

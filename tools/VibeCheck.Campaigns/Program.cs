@@ -12,6 +12,10 @@ switch (args)
         return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
     case ["survey", .. var rest]:
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
+    case ["alignment", "--trials", string n, "--seed", string seed]:
+        return AlignmentCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
+    case ["drift", "--trials", string n, "--seed", string seed]:
+        return DriftCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
     case ["alignment", .. var rest]:
         return AlignmentCampaign.Run(Trials(rest, 40), Console.Out);
     case ["hostile", .. var rest]:
@@ -23,7 +27,7 @@ switch (args)
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N] | drift [--trials N] | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

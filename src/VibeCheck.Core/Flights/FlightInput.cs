@@ -15,8 +15,11 @@ public sealed record FlightInput
     /// <summary>How well the offset is known: half width of its 95 % interval, s; null when not known.</summary>
     public double? ClockOffsetU95S { get; init; }
 
-    /// <summary>Drift of the ESC clock against the IMU clock, parts per million; null when not reckoned.</summary>
+    /// <summary>Drift of the ESC clock against the IMU clock, parts per million; 0 where none is clear of its interval; null when not reckoned.</summary>
     public double? ClockDriftPpm { get; init; }
+
+    /// <summary>How well the drift is known: half width of its 95 % interval, parts per million; null when not known.</summary>
+    public double? ClockDriftU95Ppm { get; init; }
 
     /// <summary>Why offset or drift are not known; null otherwise.</summary>
     public string? ClockWhy { get; init; }

@@ -19,17 +19,12 @@ internal sealed class FineAlignment
     private const double PartS = 5;
     private const int LeastOfMany = 20, MostParts = 40, PartsToOne = 6;
 
-    // Take-off and landing change speeds more than all wander, but levels with them, which moves the top of the curve: none counts for
-    // more than so many times what is usual.
-    private const double MostWeight = 6;
-
     // A part in which the captured share would hardly change with the lag says nothing.
     private const double LeastForetold = 0.01;
 
-    private const int LeastPartsForDrift = 8;
-
-    // A drift known worse than this is not shown: crystals differ by some tens of ppm.
-    private const double MostDriftU95Ppm = 100;
+    // Clocks are looked at for a drift of up to this, as a share; and lags at least this far to either side of the top.
+    private const double MostDrift = 200e-6;
+    private const double LeastSharpReachS = 0.15;
 
     private static readonly double[] s_window = [.. Enumerable.Range(0, (int)(WindowS * NodeHz)).Select(j => 0.5 - 0.5 * Math.Cos(Math.Tau * (j + 0.5) / (int)(WindowS * NodeHz)))];
 
@@ -66,7 +61,7 @@ internal sealed class FineAlignment
             return (0, candidateS);
         }
 
-        double[] sum = Sum(Curves(candidateS), -1);
+        double[] sum = Sum(Curves(candidateS));
         int best = Array.IndexOf(sum, sum.Max());
         return (sum[best], candidateS - ReachS + StepS * best);
     }
@@ -107,140 +102,25 @@ internal sealed class FineAlignment
     /// <summary>Offset, drift and their intervals from the parts of the flight.</summary>
     internal ClockAlignment Settle(Peak peak)
     {
-        (double[] Seen, double TimeS, double Bend)[] parts = [.. Curves(peak.LagS).Zip(Curves(peak.LagS, asForetold: true), _parts)
-            .Select(p => (p.First, p.Third.MiddleS, BendOf(p.First, p.Second)))];
-        double[] bends = [.. parts.Select(p => p.Bend).Order()];
-        double most = MostWeight * bends[bends.Length / 2];
-        (double lagS, double u95S) = Lag(Curves(peak.LagS));
-        LagLine all = Line(parts, -1, lagS, most);
-        double u95Ppm = Math.Max(5, 1e6 * Jackknife([.. Enumerable.Range(0, parts.Length).Select(p => Line(parts, p, lagS, most).Slope)]));
-        if (parts.Length >= LeastPartsForDrift && u95Ppm < MostDriftU95Ppm)
+        double topS = peak.LagS - ReachS + StepS * SharpAlignment.TopOf(Sum(Curves(peak.LagS)));
+        double[] timeS = [.. _parts.Select(p => p.MiddleS)];
+        double spanS = timeS.Max() - timeS.Min();
+        double reachS = SharpAlignment.StepS * Math.Round(Math.Clamp(0.05 + MostDrift * spanS / 2, LeastSharpReachS, ReachS) / SharpAlignment.StepS);
+        double[][] seen = new double[_parts.Count][], foretold = new double[_parts.Count][];
+        Parallel.For(0, _parts.Count, p =>
         {
-            double[] without = [.. Enumerable.Range(0, parts.Length).Select(p => Line(parts, p, lagS, most).At(all.AtS))];
-            return new()
-            {
-                OffsetS = peak.LagS - ReachS + all.LagS,
-                U95S = Math.Max(0.002, Jackknife(without)),
-                AtS = all.AtS,
-                DriftPpm = all.Slope * 1e6,
-                DriftU95Ppm = u95Ppm,
-            };
-        }
-
-        // The top of the sum lies where parts of strong bend have theirs: that is the time it holds for.
-        double bend = parts.Sum(p => p.Bend);
-        return new()
-        {
-            OffsetS = peak.LagS - ReachS + lagS,
-            U95S = u95S,
-            AtS = bend > 0 ? parts.Sum(p => p.Bend * p.TimeS) / bend : parts.Average(p => p.TimeS),
-            Why = "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
-        };
+            seen[p] = Curve(_parts[p], topS, asForetold: false, SharpAlignment.StepS, reachS);
+            foretold[p] = Curve(_parts[p], topS, asForetold: true, SharpAlignment.StepS, reachS);
+        });
+        return new SharpAlignment(seen, foretold, timeS, topS - reachS).Settle();
     }
 
-    /// <summary>Lag of the top of the summed curves, s from their start, and its jackknife interval.</summary>
-    private static (double LagS, double U95S) Lag(double[][] curves)
-    {
-        int n = curves.Length;
-        double[] without = [.. Enumerable.Range(0, n).Select(p => Top(Sum(curves, p)) * StepS)];
-        return (Top(Sum(curves, -1)) * StepS, n < 3 ? StepS * 5 : Math.Max(0.002, Jackknife(without)));
-    }
-
-    /// <summary>Lag over time: <paramref name="LagS"/> within the curves at <paramref name="AtS"/>, and its slope, s a second.</summary>
-    private readonly record struct LagLine(double LagS, double AtS, double Slope)
-    {
-        internal double At(double timeS) => LagS + Slope * (timeS - AtS);
-    }
-
-    /// <summary>The line of lags over time on which the curves of all parts are at their tops, as nearly as can be.</summary>
-    /// <remarks>Near its top a part's curve falls as bend × lag² / 2, so its slope there is bend × (its own lag - the line's). Gauss-Newton on these
-    /// slopes, each as doubtful as the others: a part in which speeds hardly change has a small bend and counts for little.</remarks>
-    private static LagLine Line((double[] Seen, double TimeS, double Bend)[] parts, int without, double startS, double mostBend)
-    {
-        LagLine line = new(startS, 0, 0);
-        for (int round = 0; round < 6; round++)
-        {
-            double w = 0, wt = 0, wtt = 0, wg = 0, wgt = 0;
-            for (int p = 0; p < parts.Length; p++)
-            {
-                if (p == without)
-                {
-                    continue;
-                }
-
-                (double[] seen, double t, double bend) = parts[p];
-                if (bend <= 0)
-                {
-                    continue;
-                }
-
-                double weight = Math.Min(bend, mostBend) * Math.Min(bend, mostBend), off = weight * Math.Clamp(SlopeAt(seen, line.At(t)) / bend, -0.2, 0.2);
-                (w, wt, wtt) = (w + weight, wt + weight * t, wtt + weight * t * t);
-                (wg, wgt) = (wg + off, wgt + off * t);
-            }
-
-            if (!(w > 0))
-            {
-                return line;
-            }
-
-            // A slope that parts close together in time hardly hold stays small: they count as ten seconds farther apart.
-            double at = wt / w, spread = wtt - wt * at + 100 * w;
-            line = new(line.At(at) + wg / w, at, line.Slope + (wgt - wg * at) / spread);
-        }
-
-        return line;
-    }
-
-    /// <summary>Slope of a curve, a second, at a lag within it: over two steps to either side, so that grain does not show.</summary>
-    private static double SlopeAt(double[] curve, double lagS)
-    {
-        double place = Math.Clamp(lagS / StepS, 2, curve.Length - 3.001);
-        int low = (int)place;
-        double At(int i) => (curve[Math.Min(i + 2, curve.Length - 1)] - curve[i - 2]) / (4 * StepS);
-        return At(low) + (place - low) * (At(low + 1) - At(low));
-    }
-
-    /// <summary>How sharply a part's curve bends at its top, a second squared: as foretold, in the strength in which it is seen; never negative.</summary>
-    private static double BendOf(double[] seen, double[] foretold)
-    {
-        double ms = seen.Average(), mf = foretold.Average(), sf = 0, ff = 0;
-        for (int i = 0; i < seen.Length; i++)
-        {
-            sf += (seen[i] - ms) * (foretold[i] - mf);
-            ff += (foretold[i] - mf) * (foretold[i] - mf);
-        }
-
-        int top = foretold.Length / 2;
-        double bend = -(foretold[top - 2] - 2 * foretold[top] + foretold[top + 2]) / (4 * StepS * StepS);
-        return ff > 1e-12 ? Math.Max(0, sf / ff) * Math.Max(0, bend) : 0;
-    }
-
-    /// <summary>Half width of a 95 % interval from the values with one part left out each.</summary>
-    private static double Jackknife(double[] without)
-    {
-        double mean = without.Average();
-        return 2.3 * Math.Sqrt((without.Length - 1.0) / without.Length * without.Sum(w => (w - mean) * (w - mean)));
-    }
-
-    private static double Top(double[] curve)
-    {
-        int best = Array.IndexOf(curve, curve.Max());
-        if (best == 0 || best == curve.Length - 1)
-        {
-            return best;
-        }
-
-        double left = curve[best - 1], right = curve[best + 1], bend = left - 2 * curve[best] + right;
-        return best + (bend < 0 ? 0.5 * (left - right) / bend : 0);
-    }
-
-    private static double[] Sum(double[][] curves, int without)
+    private static double[] Sum(double[][] curves)
     {
         double[] sum = new double[curves[0].Length];
         for (int p = 0; p < curves.Length; p++)
         {
-            for (int i = 0; i < sum.Length && p != without; i++)
+            for (int i = 0; i < sum.Length; i++)
             {
                 sum[i] += curves[p][i] / curves.Length;
             }
@@ -258,17 +138,17 @@ internal sealed class FineAlignment
         }
 
         double[][] curves = new double[_parts.Count][];
-        Parallel.For(0, _parts.Count, p => curves[p] = Curve(_parts[p], candidateS, asForetold));
+        Parallel.For(0, _parts.Count, p => curves[p] = Curve(_parts[p], candidateS, asForetold, StepS, ReachS));
         _last = asForetold ? _last : (candidateS, curves);
         return curves;
     }
 
-    private double[] Curve(Part part, double candidateS, bool asForetold)
+    private double[] Curve(Part part, double candidateS, bool asForetold, double stepS, double reachS)
     {
-        int lags = 2 * (int)Math.Round(ReachS / StepS) + 1;
+        int lags = 2 * (int)Math.Round(reachS / stepS) + 1;
         double[] captured = new double[lags];
         double all = 0;
-        int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(StepS / GridS), reach = (int)Math.Round(ReachS / GridS);
+        int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(stepS / GridS), reach = (int)Math.Round(reachS / GridS);
         double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
         double[] shares = new double[lags];
         double[] cos = new double[nodes * _orders.Length], sin = new double[nodes * _orders.Length];
@@ -281,7 +161,7 @@ internal sealed class FineAlignment
             }
 
             double stretch = part.NodeS * NodeHz;
-            _angles[r].Fill(part.StartS - candidateS - ReachS * stretch, GridS * stretch, grid);
+            _angles[r].Fill(part.StartS - candidateS - reachS * stretch, GridS * stretch, grid);
             for (int b = 0; b <= nodes; b++)
             {
                 angle[b] = grid[reach + b * perNode];

@@ -6,7 +6,8 @@ namespace VibeCheck.Core.Flights;
 /// <remarks>
 /// Coarse: in short spectra of the vibration, the strength of the lines at the reported speeds, and the vibration's rise and fall with
 /// the speeds, over all lags asked for. Fine: the vibration is turned back by each rotor's reported angle under a trial lag; under the
-/// right one the lines stand still and most power is captured in windows of 1.5 s. The interval is a jackknife over parts of the flight.
+/// right one the lines stand still and most power is captured in windows of 1.5 s. Sharp: the same around the top in steps of 5 ms, for offset and
+/// drift at once.
 /// </remarks>
 public static class RecorderAlignment
 {

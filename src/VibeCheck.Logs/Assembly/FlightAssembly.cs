@@ -48,6 +48,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
                 ClockOffsetS = clocks.OffsetS,
                 ClockOffsetU95S = clocks.U95S,
                 ClockDriftPpm = clocks.DriftPpm,
+                ClockDriftU95Ppm = clocks.DriftU95Ppm,
                 ClockWhy = clocks.Why,
                 StartedUtc = imu[0].StartedUtc,
                 ContentHash = Hash(),

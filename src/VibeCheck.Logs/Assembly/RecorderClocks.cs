@@ -19,6 +19,8 @@ internal sealed record RecorderClocks
 
     internal double? DriftPpm { get; private init; }
 
+    internal double? DriftU95Ppm { get; private init; }
+
     internal string? Why { get; private init; }
 
     private double AtS { get; init; }
@@ -98,6 +100,7 @@ internal sealed record RecorderClocks
                 OffsetS = agree ? 0 : offset,
                 U95S = found.U95S,
                 DriftPpm = drifts ? found.DriftPpm : found.DriftPpm is null ? null : 0,
+                DriftU95Ppm = found.DriftU95Ppm,
                 Why = found.Why,
                 AtS = found.AtS,
             };

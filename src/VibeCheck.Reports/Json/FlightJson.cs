@@ -69,6 +69,7 @@ public static class FlightJson
         json.Number("clock_offset_s", input.ClockOffsetS);
         json.Number("clock_offset_u95_s", input.ClockOffsetU95S);
         json.Number("clock_drift_ppm", input.ClockDriftPpm);
+        json.Number("clock_drift_u95_ppm", input.ClockDriftU95Ppm);
         json.WriteString("started_utc", input.StartedUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
         json.WriteString("content_sha256", input.ContentHash);
         json.Why(ClockWhy(input));
@@ -76,7 +77,7 @@ public static class FlightJson
 
     private static string? ClockWhy(FlightInput input)
     {
-        bool somethingUnknown = input is { ClockOffsetS: null } or { ClockOffsetU95S: null } or { ClockDriftPpm: null }
+        bool somethingUnknown = input is { ClockOffsetS: null } or { ClockOffsetU95S: null } or { ClockDriftPpm: null } or { ClockDriftU95Ppm: null }
             or { StartedUtc: null } or { ContentHash: null };
         return input.ClockWhy ?? (somethingUnknown ? "not in the log, or not needed with everything in one file" : null);
     }

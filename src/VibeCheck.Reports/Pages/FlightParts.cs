@@ -98,6 +98,10 @@ internal static class FlightParts
         return Math.Max(used, recorded);
     }
 
+    private static string Drift(FlightInput input) => input is not { ClockDriftPpm: double ppm, ClockDriftU95Ppm: double u } ? ""
+        : ppm == 0 ? $" No drift between the two clocks shows (to ± {Say.Number(u, 0)} ppm)."
+        : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is taken out.";
+
     private static string Clock(FlightInput input)
     {
         if (input.Esc is null)
@@ -107,7 +111,7 @@ internal static class FlightParts
 
         string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
-            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's."
+            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Drift(input)}"
             : Say.Sentence($"how the two clocks stand to each other is not known: {Say.Because(input.ClockWhy)}");
     }
 }
