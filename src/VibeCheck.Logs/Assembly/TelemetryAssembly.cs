@@ -264,6 +264,9 @@ internal sealed class TelemetryAssembly
             NegativeCount = 0;
         }
 
-        internal Series? ToSeries() => Count == 0 ? null : new Series(_time[..Count], _values[..Count]);
+        // Where every reading was kept the arrays are handed over as they lie, so that they do not stand in memory twice.
+        internal Series? ToSeries() => Count == 0 ? null
+            : Count == _time.Length ? new Series(_time, _values)
+            : new Series(_time[..Count], _values[..Count]);
     }
 }
