@@ -6,6 +6,8 @@ switch (args)
 {
     case ["compare", .. var rest]:
         return CompareCampaign.Run(Trials(rest, 100), Console.Out);
+    case ["speeds", .. var rest]:
+        return SpeedCampaign.Run(rest, Console.Out);
     case ["orders", .. var rest]:
         return OrderCampaign.Run(rest, Console.Out);
     case ["temperatures", .. var rest]:
@@ -27,7 +29,7 @@ switch (args)
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

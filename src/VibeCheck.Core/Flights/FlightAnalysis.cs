@@ -2,6 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Signals.SpeedSearch;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -50,6 +51,9 @@ public sealed record FlightAnalysis
 
     /// <summary>Centre of gravity from the speeds; its parts are unknown without the speeds of all motors.</summary>
     public GravityOffset? GravityOffset { get; init; }
+
+    /// <summary>What a search of the vibration for speeds that the log lacks gave; null when there was none.</summary>
+    public SpeedSearchResult? SpeedSearch { get; init; }
 
     /// <summary>Density of the acceleration over time, for figures; null when the record is too short.</summary>
     public Spectrogram? Spectrogram { get; init; }
@@ -121,6 +125,9 @@ public sealed record MotorAnalysis
     /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
     /// names no propellers): for reference; null when unknown.</summary>
     public double? RotorMassWithinG63G { get; init; }
+
+    /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in the vibration, for want of a logged speed.</summary>
+    public bool SpeedIsFound { get; init; }
 
     /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>
     public double? SpeedLagS { get; init; }

@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Signals.SpeedSearch;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -15,17 +16,21 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
     {
         HoverTime hover = options.HoverSegments is { } given ? new(given, "As given.") : HoverFinder.Find(flight);
         IReadOnlyList<SampleRun> runs = SampleRun.Within(flight.Imu, hover.Segments);
-        RotorReading rotors = RotorReading.Of(flight, airframe, hover, options.Orders);
+        SpeedSupply supply = SpeedSupply.Of(flight, airframe, hover.Segments);
+        RotorReading rotors = RotorReading.Of(supply, airframe, hover, options.Orders);
         TemperatureReading temperatures = new(flight, hover.Segments, options.AmbientC);
-        MotorSamples speeds = MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm);
-        LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments, speeds);
+        MotorSamples speeds = MotorSamples.Of(supply.Flight, airframe, hover.Segments, t => t.Rpm);
+        // Speeds found of some motors alone would leave the shares of the rest out: then what is logged of all says more.
+        LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments, supply.Search is null || speeds.Motors.Count == airframe.Motors.Count
+            ? speeds
+            : MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm));
         MotorSamples currents = MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA);
         RotorLines? lines = Lines(speeds, rotors);
         (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);
         Spectrogram spectrogram = Spectrogram.Of(flight.Imu);
         Series? meanSpeed = MeanSpeed.Of(flight);
         SpeedBehaviour behaviour = new(spectrogram, meanSpeed, speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll);
-        IReadOnlyList<StructureMode> modes = StructureFinder.Find(flight, airframe, hover.Segments, runs, lines, behaviour);
+        IReadOnlyList<StructureMode> modes = StructureFinder.Find(supply.Flight, airframe, hover.Segments, runs, lines, behaviour);
         FlightAnalysis analysis = new()
         {
             Airframe = airframe,
@@ -33,7 +38,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             AmbientC = temperatures.AmbientC,
             Hover = hover,
             Levels = levels,
-            Motors = [.. airframe.Motors.Select(m => Motor(m, rotors, temperatures, sharing, speeds, currents))],
+            Motors = [.. airframe.Motors.Select(m => Motor(m, supply, rotors, temperatures, sharing, speeds, currents))],
             RotorVibrationMps2 = rotors.VibrationMps2,
             YawTrim = sharing.Trim(),
             Peaks = PeakNames.Of(spectra, lines, hz => modes.Any(m => m.Covers(hz)) ? PeakKind.Structure : behaviour.Of(hz)),
@@ -43,6 +48,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             Resonances = modes,
             GravityOffset = GravityOffset.Of(airframe, speeds),
             Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
+            SpeedSearch = supply.Search,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
         return analysis with
@@ -66,11 +72,14 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
     }
 
     private MotorAnalysis Motor(
-        Motor motor, RotorReading rotors, TemperatureReading temperatures, LoadSharing sharing, MotorSamples speeds, MotorSamples currents)
+        Motor motor, SpeedSupply supply, RotorReading rotors, TemperatureReading temperatures, LoadSharing sharing, MotorSamples speeds, MotorSamples currents)
     {
         RotorOrders? orders = rotors.Find(motor.Id);
         IReadOnlyList<OrderLevel> levels = rotors.Orders(motor);
-        Estimate rpm = orders is { RpmMean.IsKnown: true } ? orders.RpmMean : Mean(speeds, motor.Id, "No speed of this motor in the hover.");
+        FoundSpeed? found = supply.Found(motor.Id);
+        Estimate rpm = found is { Rpm: not null } ? found.MeanRpm
+            : orders is { RpmMean.IsKnown: true } ? orders.RpmMean
+            : Mean(speeds, motor.Id, found is null ? "No speed of this motor in the hover." : rotors.WhyNoSpeed(motor.Id));
         Estimate unbalance = Unbalance.FromVibration(levels.FirstOrDefault(o => o.Order == 1), airframe.MassKg, rpm);
         return new()
         {
@@ -85,7 +94,8 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             RotorMassWithinG63G = unbalance.Value is double gmm && rpm.Value is double speed
                 ? Unbalance.RotorMassWithinGradeG(gmm, Unbalance.FanGradeMmps, speed)
                 : null,
-            SpeedLagS = orders?.SpeedLagS,
+            SpeedIsFound = found is { Rpm: not null },
+            SpeedLagS = found is null ? orders?.SpeedLagS : null,
         };
     }
 

@@ -16,8 +16,10 @@ internal static class FlightWarnings
             Text($"The hover used is only {analysis.Hover.SecondsUsed:0.0} s long; intervals are wide. A minute of steady hover tells far more."));
         string[] silent = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
         bool noneLogged = !flight.Motors.Any(m => m.Rpm is { Count: > 0 });
-        Add(noneLogged, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz));
-        Add(silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",
+        Add(noneLogged, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch));
+        MotorAnalysis[] found = [.. analysis.Motors.Where(m => m.SpeedIsFound)];
+        Add(found.Length > 0, "speeds-from-vibration", FromVibration(analysis, found));
+        Add(!noneLogged && silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",
             $"No usable speed of {string.Join(", ", silent)} in the log: shares and yaw trim are those of the other motors, and lines of {(silent.Length == 1 ? "it" : "them")} may be counted with its neighbours.");
         Add(analysis.YawTrim is { From: YawTrimSource.Command, Split.IsKnown: true }, "trim-from-commands",
             "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, so compare them only with other flights of this aircraft.");
@@ -48,6 +50,16 @@ internal static class FlightWarnings
                 warnings.Add(new(code, text));
             }
         }
+    }
+
+    private static string FromVibration(FlightAnalysis analysis, MotorAnalysis[] found)
+    {
+        double widest = found.Select(m => m.RpmMean.Ci95!.Value.Width / 2).DefaultIfEmpty(0).Max();
+        string trim = found.Length > 0 && analysis.YawTrim is { From: YawTrimSource.Rpm, Split.IsKnown: true } && analysis.Motors.All(m => m.RpmMean.IsKnown)
+            ? " Load shares and yaw trim rest on them too." : "";
+        string[] not = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
+        string others = not.Length > 0 ? $" Of {string.Join(", ", not)} they could not be." : "";
+        return Text($"Speeds of {string.Join(", ", found.Select(m => m.Id))} are not in the log: they were found from lines in the vibration, each within {Math.Max(1, widest):0} rpm with 95 % confidence.") + others + trim;
     }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

@@ -1,0 +1,73 @@
+using System.Text.Json;
+
+namespace VibeCheck.Cli.Tests;
+
+/// <summary>A sample log whose columns of speed were taken off: speeds come from the vibration, or the result says why not.</summary>
+public sealed class FlightWithoutSpeedsTests : IDisposable
+{
+    private readonly ScratchFolder _scratch = new();
+
+    public void Dispose() => _scratch.Dispose();
+
+    [Fact]
+    public void Every_motor_has_orders_or_the_reason_why_not()
+    {
+        JsonElement result = Flight(Without("_rpm"));
+        JsonElement[] motors = [.. result.GetProperty("motors").EnumerateArray()];
+        Assert.Equal(6, motors.Length);
+        string[] codes = [.. result.GetProperty("warnings").EnumerateArray().Select(w => w.GetProperty("code").GetString()!)];
+        Assert.Contains("no-speeds", codes);
+        Assert.Equal(motors.Any(m => m.GetProperty("rpm_mean").ValueKind == JsonValueKind.Number), codes.Contains("speeds-from-vibration"));
+        foreach (JsonElement motor in motors)
+        {
+            bool known = motor.GetProperty("rpm_mean").ValueKind == JsonValueKind.Number;
+            Assert.True(known || motor.GetProperty("why").GetProperty("rpm_mean").GetString() is { Length: > 20 });
+            Assert.All(motor.GetProperty("orders").EnumerateArray(), o => Assert.True(
+                o.GetProperty("rms_mps2").ValueKind == JsonValueKind.Number || o.GetProperty("why").ToString().Length > 20));
+        }
+    }
+
+    [Fact]
+    public void Speeds_that_are_found_are_the_true_ones()
+    {
+        double[] truth = [.. JsonDocument.Parse(File.ReadAllText(Places.Sample("reshim-hexa", "truth.json"))).RootElement
+            .GetProperty("before").GetProperty("motors").EnumerateArray().Select(m => m.GetProperty("rpm_mean").GetDouble())];
+        JsonElement[] motors = [.. Flight(Without("_rpm")).GetProperty("motors").EnumerateArray()];
+        int known = 0;
+        for (int m = 0; m < motors.Length; m++)
+        {
+            if (motors[m].GetProperty("rpm_mean").ValueKind == JsonValueKind.Number)
+            {
+                known++;
+                Assert.Equal(truth[m], motors[m].GetProperty("rpm_mean").GetDouble(), tolerance: 0.003 * truth[m]);
+            }
+        }
+
+        Assert.True(known >= 2, $"{known} speeds found");
+    }
+
+    [Fact]
+    public void Without_speeds_and_commands_no_motor_is_named()
+    {
+        JsonElement result = Flight(Without("_rpm", "_command_pct"));
+        Assert.All(result.GetProperty("motors").EnumerateArray(), m => Assert.Equal(JsonValueKind.Null, m.GetProperty("rpm_mean").ValueKind));
+        string warning = result.GetProperty("warnings").EnumerateArray().Single(w => w.GetProperty("code").GetString() == "no-speeds").GetProperty("text").GetString()!;
+        Assert.Contains("rpm, but which motor makes which line could not be told", warning, StringComparison.Ordinal);
+    }
+
+    private static JsonElement Flight(string esc)
+    {
+        CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", esc,
+            "--airframe", Places.Sample("reshim-hexa", "airframe.toml"), "--json", "-");
+        Assert.Equal(ExitCode.Done, run.ExitCode);
+        return run.Json();
+    }
+
+    /// <summary>The sample's telemetry without the columns whose header ends in one of some words.</summary>
+    private string Without(params string[] endings)
+    {
+        string[][] rows = [.. File.ReadLines(Places.Sample("reshim-hexa", "before-1", "esc.csv")).Select(l => l.Split(','))];
+        int[] kept = [.. Enumerable.Range(0, rows[0].Length).Where(c => !endings.Any(e => rows[0][c].EndsWith(e, StringComparison.Ordinal)))];
+        return _scratch.File("esc.csv", string.Join('\n', rows.Select(r => string.Join(',', kept.Select(c => r[c])))) + "\n");
+    }
+}
