@@ -4,8 +4,10 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <remarks>
 /// Courses of all lines and angles of all rotors by turns (expectation maximisation). How well an angle is known decides how much a line
 /// counts: at first only low orders hold together along it, and higher ones come in as it gets better, so that none is caught a turn off.
+/// Where two rotors meet, an angle may slip a turn all the same. What the fit leaves grows there; then the angles are followed anew, node by
+/// node, from either end, and what fits better stays.
 /// </remarks>
-internal static class AngleRefinement
+internal sealed class AngleRefinement
 {
     /// <summary>How uncertain the angles count at first, rad²; then those of rotors that stay lost, whose only lines may be of high order.</summary>
     private static readonly double[] s_firstDoubts = [1, 0.05];
@@ -30,6 +32,23 @@ internal static class AngleRefinement
 
     private const double Ridge = 0.03;
 
+    /// <summary>Most times that angles are followed anew, and by what share the misfit must fall for it to count: a slip raises it by a tenth and more.</summary>
+    private const int MostRetraces = 3;
+    private const double LeastFall = 0.05;
+
+    /// <summary>Followed anew, angles may walk this much faster than before, when slips were part of the walk.</summary>
+    private const double WalkGrowth = 2;
+
+    private readonly TrackedStretch _tracked;
+    private readonly LineNoise _noise;
+    private State _now;
+
+    private AngleRefinement(TrackedStretch tracked, LineNoise noise)
+    {
+        (_tracked, _noise) = (tracked, noise);
+        _now = new State(tracked.Turned, tracked.Doubts, noise.Nodes, null, double.PositiveInfinity, double.PositiveInfinity);
+    }
+
     /// <summary>Corrects the angles in place and leaves the sums done at the corrected ones.</summary>
     /// <param name="tracked">A stretch with its sums done.</param>
     /// <param name="noise">Noise at every line.</param>
@@ -37,66 +56,144 @@ internal static class AngleRefinement
     /// <returns>The courses that the lines go at those angles.</returns>
     internal static CourseFit Run(TrackedStretch tracked, LineNoise noise, double walk)
     {
+        var refinement = new AngleRefinement(tracked, noise);
         if (walk * tracked.Stretch.Seconds / 6 > MostStray)
         {
-            foreach (double seconds in s_turnWindowsS)
-            {
-                WindowFits fits = JointFit.Of(tracked, seconds, Ridge, withGain: true);
-                noise.Read(Residual.Of(fits));
-                PhaseTurns.Correct(fits, noise.Nodes);
-            }
-
-            tracked.Sum();
-            tracked.Restart();
+            refinement.TurnWindows();
         }
 
-        CourseFit? course = null;
-        foreach (double doubt in s_firstDoubts)
-        {
-            int[] lost = [.. Enumerable.Range(0, tracked.Rotors).Where(r => course is null || IsLost(tracked, r))];
-            if (lost.Length == 0)
-            {
-                break;
-            }
-
-            foreach (int rotor in lost)
-            {
-                Array.Fill(tracked.Doubts[rotor], doubt);
-            }
-
-            course = Follow(tracked, noise, course);
-        }
-
+        refinement.FollowAll();
+        refinement.Retrace();
         // What no line tells of is taken as reported.
-        foreach (int rotor in Enumerable.Range(0, tracked.Rotors).Where(r => IsLost(tracked, r)))
+        foreach (int rotor in Enumerable.Range(0, tracked.Rotors).Where(refinement.IsLost))
         {
             Array.Clear(tracked.Doubts[rotor]);
         }
 
         tracked.Sum();
-        return course!;
+        return refinement._now.Course!;
     }
 
-    private static CourseFit Follow(TrackedStretch tracked, LineNoise noise, CourseFit? course)
+    private void TurnWindows()
     {
-        double before = double.PositiveInfinity;
-        for (int pass = 0; pass < MostPasses; pass++)
+        foreach (double seconds in s_turnWindowsS)
         {
-            course = CourseFit.Of(tracked, noise.Nodes, CourseBasis.NoTime, Rounds, course);
-            Residual residual = Residual.Of(tracked, course.Courses);
-            noise.Read(residual);
-            double moved = PhaseTrack.Correct(tracked, residual, noise.Nodes), doubt = tracked.Doubts.Sum(d => d.Average());
-            tracked.Follow();
-            if (moved < Settled && doubt > (1 - Settled) * before)
+            WindowFits fits = JointFit.Of(_tracked, seconds, Ridge, withGain: true);
+            _noise.Read(Residual.Of(fits));
+            PhaseTurns.Correct(fits, _noise.Nodes);
+        }
+
+        _tracked.Sum();
+    }
+
+    private void FollowAll()
+    {
+        foreach (double doubt in s_firstDoubts)
+        {
+            int[] lost = [.. Enumerable.Range(0, _tracked.Rotors).Where(r => _now.Course is null || IsLost(r))];
+            if (lost.Length == 0)
             {
                 break;
             }
 
-            before = doubt;
+            _now = Follow(lost, doubt, _now.Course, double.PositiveInfinity);
         }
-
-        return course!;
     }
 
-    private static bool IsLost(TrackedStretch tracked, int rotor) => tracked.Doubts[rotor].Average() > LostDoubt;
+    /// <summary>Courses and angles by turns until they settle.</summary>
+    /// <param name="rotors">Whose angles count as uncertain to begin with.</param>
+    /// <param name="doubt">How uncertain, rad².</param>
+    /// <param name="course">A fit to begin with.</param>
+    /// <param name="mostWalk">Fastest walk that is thought possible, rad² a second.</param>
+    private State Follow(int[] rotors, double doubt, CourseFit? course, double mostWalk)
+    {
+        foreach (int rotor in rotors)
+        {
+            Array.Fill(_tracked.Doubts[rotor], doubt);
+        }
+
+        double before = double.PositiveInfinity, misfit = 0, walk = 0;
+        for (int pass = 0; pass < MostPasses; pass++)
+        {
+            course = CourseFit.Of(_tracked, _noise.Nodes, CourseBasis.NoTime, Rounds, course);
+            Residual residual = Residual.Of(_tracked, course.Courses);
+            _noise.Read(residual);
+            misfit = residual.Misfit(_noise.Nodes);
+            (double moved, walk) = PhaseTrack.Correct(_tracked, residual, _noise.Nodes, mostWalk);
+            double now = _tracked.Doubts.Sum(d => d.Average());
+            _tracked.Follow();
+            if (moved < Settled && now > (1 - Settled) * before)
+            {
+                break;
+            }
+
+            before = now;
+        }
+
+        return new State(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk);
+    }
+
+    /// <summary>Follows the angles from the beginning, or else from the end, as long as that fits better.</summary>
+    private void Retrace()
+    {
+        for (int round = 0; round < MostRetraces; round++)
+        {
+            State before = _now;
+            if (!TryRetrace(before, backward: false) && !TryRetrace(before, backward: true))
+            {
+                break;
+            }
+        }
+    }
+
+    private bool TryRetrace(State before, bool backward)
+    {
+        var filter = new AngleFilter(_tracked, before.Course!.Courses, PhaseTrack.Weights(before.Course.Courses, before.Noise));
+        double[][] found = filter.Follow(before.Walk, backward);
+        _tracked.TurnTo([.. before.Turned.Select((turned, r) => turned.Zip(found[r], (a, b) => a + b).ToArray())]);
+        _tracked.Follow();
+        State after = Follow([.. Enumerable.Range(0, _tracked.Rotors)], s_firstDoubts[0], before.Course, WalkGrowth * before.Walk);
+        bool better = after.Misfit < before.Misfit - LeastFall * Math.Abs(before.Misfit);
+        if (better)
+        {
+            _now = after;
+        }
+        else
+        {
+            Restore(before);
+        }
+
+        return better;
+    }
+
+    private void Restore(State state)
+    {
+        _tracked.TurnTo(state.Turned);
+        _tracked.Follow();
+        for (int rotor = 0; rotor < _tracked.Rotors; rotor++)
+        {
+            state.Doubts[rotor].CopyTo(_tracked.Doubts[rotor], 0);
+        }
+
+        state.Noise.CopyTo(_noise.Nodes, 0);
+    }
+
+    private bool IsLost(int rotor) => _tracked.Doubts[rotor].Average() > LostDoubt;
+
+    /// <summary>Angles that the passes settled on, and what they leave.</summary>
+    private sealed class State(double[][] turned, double[][] doubts, double[] noise, CourseFit? course, double misfit, double walk)
+    {
+        internal double[][] Turned { get; } = [.. turned.Select(t => t.ToArray())];
+
+        internal double[][] Doubts { get; } = [.. doubts.Select(d => d.ToArray())];
+
+        internal double[] Noise { get; } = [.. noise];
+
+        internal CourseFit? Course { get; } = course;
+
+        /// <summary>Minus twice the log likelihood, but for a constant.</summary>
+        internal double Misfit { get; } = misfit;
+
+        internal double Walk { get; } = walk;
+    }
 }

@@ -21,8 +21,12 @@ internal static class PhaseTrack
     private const double Emptiness = 1e-5;
 
     /// <summary>Corrects the angles of every rotor.</summary>
-    /// <returns>How far the angles moved, root mean square, in units of their doubt.</returns>
-    internal static double Correct(TrackedStretch tracked, Residual residual, double[] noise)
+    /// <param name="tracked">The stretch; its angles and doubts are brought up to date.</param>
+    /// <param name="residual">What the fit left.</param>
+    /// <param name="noise">Variance of a node's noise, [3 · line + axis].</param>
+    /// <param name="mostWalk">Fastest walk that is thought possible, rad² a second.</param>
+    /// <returns>How far the angles moved, root mean square, in units of their doubt, and the walk taken.</returns>
+    internal static (double Moved, double Walk) Correct(TrackedStretch tracked, Residual residual, double[] noise, double mostWalk)
     {
         int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
         double[] information = ArrayPool<double>.Shared.Rent(nodes * rotors * rotors), gradient = new double[nodes * rotors];
@@ -40,7 +44,7 @@ internal static class PhaseTrack
         AddProduct(information, turned, rotors, gradient);
         double[] scores = new double[s_walks.Length];
         Parallel.For(0, s_walks.Length, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
-        double walk = Best(scores);
+        double walk = Math.Min(Best(scores), mostWalk);
         (double[] course, _, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
         ArrayPool<double>.Shared.Return(information);
         var one = new double[nodes];
@@ -59,7 +63,7 @@ internal static class PhaseTrack
             tracked.TurnBy(rotor, one);
         }
 
-        return Math.Sqrt(moved / all);
+        return (Math.Sqrt(moved / all), walk);
     }
 
     /// <summary>The walk of the least score, between those tried.</summary>
@@ -101,15 +105,21 @@ internal static class PhaseTrack
     {
         IReadOnlyList<Line> lines = tracked.Lines;
         int nodes = tracked.Stretch.Nodes;
-        double[] squares = [.. residual.Envelopes.Select(MeanSquare)];
-        double floor = Emptiness * squares.Sum() + 1e-30;
-        double[] perNode = [.. noise.Select((n, i) => 1 / (n + ModelShare * squares[i] + floor))];
+        double[] perNode = Weights(residual.Envelopes, noise);
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
         Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
         {
             piece.Gather(p * Piece.Most, Math.Min(Piece.Most, nodes - p * Piece.Most), information, gradient);
             return piece;
         }, _ => { });
+    }
+
+    /// <summary>How much a node of each line and axis counts, 1 / variance.</summary>
+    internal static double[] Weights(Complex[][] courses, double[] noise)
+    {
+        double[] squares = [.. courses.Select(MeanSquare)];
+        double floor = Emptiness * squares.Sum() + 1e-30;
+        return [.. noise.Select((n, i) => 1 / (n + ModelShare * squares[i] + floor))];
     }
 
     private static double MeanSquare(Complex[] values)

@@ -18,6 +18,25 @@ internal sealed class Residual
     /// <summary>Phasors between window centres on straight lines, [3 · line + axis][node].</summary>
     internal Complex[][] Envelopes { get; }
 
+    /// <summary>Minus twice the log likelihood of the residual, but for a constant.</summary>
+    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    internal double Misfit(double[] noise)
+    {
+        double misfit = 0;
+        for (int i = 0; i < Nodes.Length; i++)
+        {
+            double square = 0;
+            foreach (Complex node in Nodes[i])
+            {
+                square += node.Real * node.Real + node.Imaginary * node.Imaginary;
+            }
+
+            misfit += 2 * (square / noise[i] + Nodes[i].Length * Math.Log(noise[i]));
+        }
+
+        return misfit;
+    }
+
     internal static Residual Of(WindowFits fits)
     {
         TrackedStretch tracked = fits.Tracked;

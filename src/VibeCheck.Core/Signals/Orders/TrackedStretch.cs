@@ -85,6 +85,15 @@ internal sealed class TrackedStretch
         }
     }
 
+    /// <summary>The same at one node.</summary>
+    internal double Response(int line, int other, int node)
+    {
+        Line a = Lines[line], b = Lines[other];
+        return a.Rotor == b.Rotor && a.Turn == b.Turn
+            ? 1
+            : SincSquared(Math.PI * Stretch.NodeS * (b.Turn * Speeds[b.Rotor][node] - a.Turn * Speeds[a.Rotor][node] + b.ShiftHz - a.ShiftHz));
+    }
+
     // (sin x / x)², by its series up to the first zero; beyond, what passes turns too fast to matter.
     private static double SincSquared(double x)
     {
@@ -183,13 +192,21 @@ internal sealed class TrackedStretch
         }
     }
 
-    /// <summary>Takes the angles as they are now for those that were reported.</summary>
-    internal void Restart()
+    /// <summary>Brings the angles to what stood in <see cref="Turned"/> at some time, and sums anew.</summary>
+    internal void TurnTo(double[][] turned)
     {
-        foreach (double[] turned in Turned)
+        double[] by = new double[Stretch.Nodes];
+        for (int rotor = 0; rotor < Rotors; rotor++)
         {
-            Array.Clear(turned);
+            for (int b = 0; b < by.Length; b++)
+            {
+                by[b] = turned[rotor][b] - Turned[rotor][b];
+            }
+
+            TurnBy(rotor, by);
         }
+
+        Sum();
     }
 
     /// <summary>Takes the speeds anew from the angles as they are now.</summary>
