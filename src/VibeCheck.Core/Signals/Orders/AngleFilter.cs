@@ -41,7 +41,7 @@ internal sealed class AngleFilter
         (_tracked, _courses, _perNode, _rotors) = (tracked, courses, perNode, tracked.Rotors);
         int lines = tracked.Lines.Count, last = tracked.Stretch.Nodes - 1;
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, last)))];
-        _near = [.. Enumerable.Range(0, lines).Select(l => Enumerable.Range(0, lines).Where(o => Math.Abs(hz[o] - hz[l]) < JointFit.ReachHz).ToArray())];
+        _near = [.. Enumerable.Range(0, lines).Select(l => Enumerable.Range(0, lines).Where(o => Math.Abs(hz[o] - hz[l]) < 2 * JointFit.ReachHz).ToArray())];
         _phasors = new Complex[3 * lines];
         _hold = new double[lines];
         _gradient = new double[_rotors];

@@ -32,9 +32,13 @@ internal sealed class AngleRefinement
 
     private const double Ridge = 0.03;
 
-    /// <summary>Most times that angles are followed anew, and by what share the misfit must fall for it to count: a slip raises it by a tenth and more.</summary>
+    /// <summary>Most times that angles are followed anew, and by what share the misfit must fall for it to count: by 4 % and more
+    /// when a slip goes on trials, by up to 2 % where there was none.</summary>
     private const int MostRetraces = 3;
-    private const double LeastFall = 0.05;
+    private const double LeastFall = 0.03;
+
+    /// <summary>A fit that leaves nowhere more than this times what it leaves usually has no slips.</summary>
+    private const double Smooth = 1.7;
 
     /// <summary>Followed anew, angles may walk this much faster than before, when slips were part of the walk.</summary>
     private const double WalkGrowth = 2;
@@ -112,13 +116,14 @@ internal sealed class AngleRefinement
             Array.Fill(_tracked.Doubts[rotor], doubt);
         }
 
-        double before = double.PositiveInfinity, misfit = 0, walk = 0;
+        double before = double.PositiveInfinity, misfit = 0, walk = 0, roughness = 0;
         for (int pass = 0; pass < MostPasses; pass++)
         {
             course = CourseFit.Of(_tracked, _noise.Nodes, CourseBasis.NoTime, Rounds, course);
             Residual residual = Residual.Of(_tracked, course.Courses);
             _noise.Read(residual);
             misfit = residual.Misfit(_noise.Nodes);
+            roughness = residual.Roughness(_noise.Nodes, _tracked.Stretch.NodeS);
             (double moved, walk) = PhaseTrack.Correct(_tracked, residual, _noise.Nodes, mostWalk);
             double now = _tracked.Doubts.Sum(d => d.Average());
             _tracked.Follow();
@@ -130,7 +135,7 @@ internal sealed class AngleRefinement
             before = now;
         }
 
-        return new State(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk);
+        return new State(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness };
     }
 
     /// <summary>Follows the angles from the beginning, or else from the end, as long as that fits better.</summary>
@@ -139,6 +144,11 @@ internal sealed class AngleRefinement
         for (int round = 0; round < MostRetraces; round++)
         {
             State before = _now;
+            if (before.Roughness < Smooth)
+            {
+                break;
+            }
+
             if (!TryRetrace(before, backward: false) && !TryRetrace(before, backward: true))
             {
                 break;
@@ -150,6 +160,11 @@ internal sealed class AngleRefinement
     {
         var filter = new AngleFilter(_tracked, before.Course!.Courses, PhaseTrack.Weights(before.Course.Courses, before.Noise));
         double[][] found = filter.Follow(before.Walk, backward);
+        if (!Array.TrueForAll(found, angle => double.IsFinite(angle[^1]) && double.IsFinite(angle[0])))
+        {
+            return false;
+        }
+
         _tracked.TurnTo([.. before.Turned.Select((turned, r) => turned.Zip(found[r], (a, b) => a + b).ToArray())]);
         _tracked.Follow();
         State after = Follow([.. Enumerable.Range(0, _tracked.Rotors)], s_firstDoubts[0], before.Course, WalkGrowth * before.Walk);
@@ -195,5 +210,7 @@ internal sealed class AngleRefinement
         internal double Misfit { get; } = misfit;
 
         internal double Walk { get; } = walk;
+
+        internal double Roughness { get; init; }
     }
 }

@@ -1,4 +1,6 @@
 using System.Numerics;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -40,31 +42,33 @@ internal sealed class LineNoise
     internal double[] Nodes { get; }
 
     /// <summary>Reads the noise from a residual.</summary>
-    internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, i =>
+    internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, () => new Parts(residual.Nodes[0].Length), (i, _, parts) =>
     {
+        parts.Take(residual.Nodes[i]);
         Span<double> sums = stackalloc double[s_farHz.Length];
         double near = 0;
-        foreach (double value in Squares(residual.Nodes[i], _near, sums))
+        foreach (double value in Squares(parts, _near, sums))
         {
             near += value / _near.Length;
         }
 
-        Span<double> far = Squares(residual.Nodes[i], _far, sums);
+        Span<double> far = Squares(parts, _far, sums);
         far.Sort();
         double middle = (far[far.Length / 2] + far[(far.Length - 1) / 2]) / 2;
         Nodes[i] = Math.Max(Least, Math.Max(near, middle));
-    });
+        return parts;
+    }, _ => { });
 
-    private Span<double> Squares(Complex[] nodes, Turn[] turns, Span<double> sums)
+    private Span<double> Squares(Parts parts, Turn[] turns, Span<double> sums)
     {
         sums = sums[..turns.Length];
         sums.Clear();
         foreach (int first in _first)
         {
-            ReadOnlySpan<Complex> window = nodes.AsSpan(first, _length + 1);
+            ReadOnlySpan<double> re = parts.Re.AsSpan(first, _length + 1), im = parts.Im.AsSpan(first, _length + 1);
             for (int k = 0; k < turns.Length; k++)
             {
-                sums[k] += Square(window, turns[k].Re, turns[k].Im);
+                sums[k] += Square(re, im, turns[k].Re, turns[k].Im);
             }
         }
 
@@ -76,17 +80,25 @@ internal sealed class LineNoise
         return sums;
     }
 
-    private static double Square(ReadOnlySpan<Complex> nodes, double[] turnRe, double[] turnIm)
+    private static double Square(ReadOnlySpan<double> re, ReadOnlySpan<double> im, ReadOnlySpan<double> turnRe, ReadOnlySpan<double> turnIm)
     {
-        double re = 0, im = 0;
-        for (int j = 0; j < turnRe.Length; j++)
+        ReadOnlySpan<Vector256<double>> a = MemoryMarshal.Cast<double, Vector256<double>>(re), b = MemoryMarshal.Cast<double, Vector256<double>>(im);
+        ReadOnlySpan<Vector256<double>> c = MemoryMarshal.Cast<double, Vector256<double>>(turnRe), d = MemoryMarshal.Cast<double, Vector256<double>>(turnIm);
+        Vector256<double> sumsRe = default, sumsIm = default;
+        for (int v = 0; v < a.Length; v++)
         {
-            Complex node = nodes[j];
-            re += node.Real * turnRe[j] - node.Imaginary * turnIm[j];
-            im += node.Real * turnIm[j] + node.Imaginary * turnRe[j];
+            sumsRe += a[v] * c[v] - b[v] * d[v];
+            sumsIm += a[v] * d[v] + b[v] * c[v];
         }
 
-        return re * re + im * im;
+        double sumRe = Vector256.Sum(sumsRe), sumIm = Vector256.Sum(sumsIm);
+        for (int j = 4 * a.Length; j < re.Length; j++)
+        {
+            sumRe += re[j] * turnRe[j] - im[j] * turnIm[j];
+            sumIm += re[j] * turnIm[j] + im[j] * turnRe[j];
+        }
+
+        return sumRe * sumRe + sumIm * sumIm;
     }
 
     /// <summary>Hann weights turning at some distance from the line, to the nearest bin of the window.</summary>
@@ -106,6 +118,22 @@ internal sealed class LineNoise
 
         double response = JointFit.NodeResponse(bin / (_length * nodeS), nodeS);
         return new Turn(re, im, 1 / (energy * response * response));
+    }
+
+    /// <summary>Real and imaginary parts of a residual apart, for vectors to take. One a thread.</summary>
+    private sealed class Parts(int nodes)
+    {
+        internal double[] Re { get; } = new double[nodes];
+
+        internal double[] Im { get; } = new double[nodes];
+
+        internal void Take(ReadOnlySpan<Complex> nodes)
+        {
+            for (int b = 0; b < nodes.Length; b++)
+            {
+                (Re[b], Im[b]) = (nodes[b].Real, nodes[b].Imaginary);
+            }
+        }
     }
 
     private sealed record Turn(double[] Re, double[] Im, double Scale);

@@ -37,9 +37,9 @@ public static class OrderAnalysis
 
     // By how much the deviation from noise falls short of the errors met on simulated hovers (the campaign's trials), and the share of a square
     // that goes astray in angles that are not quite followed, the more the higher the order.
-    private const double FallsShort = 2;
+    private const double FallsShort = 1.6;
     private const double ModelShare = 0.01;
-    private const double ModelShareByOrder = 0.005;
+    private const double ModelShareByOrder = 0.0025;
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
     /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
@@ -170,23 +170,29 @@ public static class OrderAnalysis
         private LineLevel[] Levels(List<TrackedStretch> tracked)
         {
             double seconds = tracked.Sum(t => t.Stretch.Seconds);
+            var own = new LineLevel[tracked.Count][];
+            Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s]));
             var levels = new LineLevel[_lines.Count];
-            foreach (TrackedStretch t in tracked)
+            for (int l = 0; l < levels.Length; l++)
             {
-                var noise = new LineNoise(t);
-                noise.Read(Residual.Of(JointFit.Of(t, FirstWindowS, FirstRidge)));
-                CourseFit course = AngleRefinement.Run(t, noise, turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm)));
-                course = CourseFit.Of(t, noise.Nodes, KnotS, Rounds, course);
-                noise.Read(Residual.Of(t, course.Courses));
-                LineLevel[] own = CourseLevels.Of(CourseFit.Of(t, noise.Nodes, KnotS, Rounds, course));
-                for (int l = 0; l < levels.Length; l++)
+                for (int s = 0; s < own.Length; s++)
                 {
-                    LineLevel part = own[l].Weighted(t.Stretch.Seconds / seconds);
+                    LineLevel part = own[s][l].Weighted(tracked[s].Stretch.Seconds / seconds);
                     levels[l] = levels[l] is { } sum ? sum.Plus(part) : part;
                 }
             }
 
             return levels;
+        }
+
+        private LineLevel[] Levels(TrackedStretch tracked)
+        {
+            var noise = new LineNoise(tracked);
+            noise.Read(Residual.Of(JointFit.Of(tracked, FirstWindowS, FirstRidge)));
+            CourseFit course = AngleRefinement.Run(tracked, noise, turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm)));
+            course = CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
+            noise.Read(Residual.Of(tracked, course.Courses));
+            return CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
         }
 
         private List<TrackedStretch> Begin(RotorAngle[] angles)

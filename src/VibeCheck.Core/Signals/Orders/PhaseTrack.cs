@@ -14,6 +14,8 @@ internal static class PhaseTrack
 {
     private static readonly double[] s_walks = [0.0001, 0.001, 0.01, 0.1, 1, 10];
 
+    private const double TieMore = 3;
+
     /// <summary>Share of a line's square that the model misses and that is no matter of angle: a floor under the noise.</summary>
     private const double ModelShare = 0.003;
 
@@ -45,8 +47,20 @@ internal static class PhaseTrack
         double[] scores = new double[s_walks.Length];
         Parallel.For(0, s_walks.Length, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
         double walk = Math.Min(Best(scores), mostWalk);
-        (double[] course, _, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
+        (double[] course, double score, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
+        while (!double.IsFinite(score) && walk > s_walks[0])
+        {
+            // Where lines lie on each other the information need not be positive definite; the ties between nodes must make up for it.
+            walk /= TieMore;
+            (course, score, doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
+        }
+
         ArrayPool<double>.Shared.Return(information);
+        if (!double.IsFinite(score))
+        {
+            return (0, walk);
+        }
+
         var one = new double[nodes];
         double moved = 0, all = 0;
         for (int rotor = 0; rotor < rotors; rotor++)
@@ -152,7 +166,7 @@ internal static class PhaseTrack
                 Turn(i, from, count, gradient);
                 for (int j = 0; j <= i; j++)
                 {
-                    if (Math.Abs(hz[j] - hz[i]) < JointFit.ReachHz)
+                    if (Math.Abs(hz[j] - hz[i]) < 2 * JointFit.ReachHz)
                     {
                         AddInformation(i, j, from, count, information);
                     }

@@ -6,6 +6,8 @@ namespace VibeCheck.Core.Signals.Orders;
 /// that belongs to the stretch: the next residual of the same stretch takes its place.</summary>
 internal sealed class Residual
 {
+    private const double BoxS = 0.5;
+
     private Residual(Complex[][] nodes, Complex[][] envelopes)
     {
         Nodes = nodes;
@@ -37,6 +39,33 @@ internal sealed class Residual
         return misfit;
     }
 
+    /// <summary>How much more the residual holds where it holds most than it does usually, by half seconds; the ends, where lines begin, left out.</summary>
+    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="nodeS">Time between nodes, s.</param>
+    internal double Roughness(double[] noise, double nodeS)
+    {
+        int box = Math.Max(1, (int)Math.Round(BoxS / nodeS)), count = Nodes.Length == 0 ? 0 : Nodes[0].Length / box - 2;
+        if (count < 3)
+        {
+            return double.PositiveInfinity;
+        }
+
+        double[] boxes = new double[count];
+        for (int i = 0; i < Nodes.Length; i++)
+        {
+            for (int k = 0; k < count; k++)
+            {
+                foreach (Complex node in Nodes[i].AsSpan((k + 1) * box, box))
+                {
+                    boxes[k] += (node.Real * node.Real + node.Imaginary * node.Imaginary) / noise[i];
+                }
+            }
+        }
+
+        Array.Sort(boxes);
+        return boxes[^1] / boxes[count / 2];
+    }
+
     internal static Residual Of(WindowFits fits)
     {
         TrackedStretch tracked = fits.Tracked;
@@ -53,9 +82,8 @@ internal sealed class Residual
     {
         int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        Parallel.For(0, lines, line =>
+        Parallel.For(0, lines, () => new Products(nodes), (line, _, products) =>
         {
-            double[] response = new double[nodes];
             for (int axis = 0; axis < 3; axis++)
             {
                 tracked.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
@@ -63,29 +91,48 @@ internal sealed class Residual
 
             for (int other = 0; other < lines; other++)
             {
-                double apart = hz[other] - hz[line];
-                if (Math.Abs(apart) < 2 * JointFit.ReachHz)
+                if (Math.Abs(hz[other] - hz[line]) < 2 * JointFit.ReachHz)
                 {
-                    tracked.Response(line, other, 0, response);
-                    TakeOff(rest.AsSpan(3 * line, 3), tracked, line, other, envelopes.AsSpan(3 * other, 3), response);
+                    products.Fill(tracked, line, other);
+                    for (int axis = 0; axis < 3; axis++)
+                    {
+                        products.TakeOff(rest[3 * line + axis], envelopes[3 * other + axis]);
+                    }
                 }
             }
-        });
+
+            return products;
+        }, _ => { });
         return new Residual(rest, envelopes);
     }
 
-    private static void TakeOff(Span<Complex[]> rest, TrackedStretch tracked, int line, int other, ReadOnlySpan<Complex[]> envelope, double[] response)
+    /// <summary>What one line is, seen along another, node by node. In memory of its own, one a thread.</summary>
+    private sealed class Products(int nodes)
     {
-        ReadOnlySpan<Complex> own = tracked.Units[line], unit = tracked.Units[other];
-        for (int axis = 0; axis < 3; axis++)
+        private readonly double[] _response = new double[nodes];
+        private readonly Complex[] _turn = new Complex[nodes];
+
+        internal void Fill(TrackedStretch tracked, int line, int other)
         {
-            Span<Complex> nodes = rest[axis];
-            ReadOnlySpan<Complex> phasor = envelope[axis];
+            tracked.Response(line, other, 0, _response);
+            ReadOnlySpan<Complex> own = tracked.Units[line], unit = tracked.Units[other];
+            Span<Complex> turn = _turn;
+            for (int b = 0; b < turn.Length; b++)
+            {
+                turn[b] = new Complex(
+                    _response[b] * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary),
+                    _response[b] * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real));
+            }
+        }
+
+        internal void TakeOff(Span<Complex> nodes, ReadOnlySpan<Complex> phasor)
+        {
+            ReadOnlySpan<Complex> turn = _turn;
             for (int b = 0; b < nodes.Length; b++)
             {
-                double re = response[b] * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary);
-                double im = response[b] * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real);
-                nodes[b] -= new Complex(phasor[b].Real * re - phasor[b].Imaginary * im, phasor[b].Real * im + phasor[b].Imaginary * re);
+                nodes[b] = new Complex(
+                    nodes[b].Real - phasor[b].Real * turn[b].Real + phasor[b].Imaginary * turn[b].Imaginary,
+                    nodes[b].Imaginary - phasor[b].Real * turn[b].Imaginary - phasor[b].Imaginary * turn[b].Real);
             }
         }
     }

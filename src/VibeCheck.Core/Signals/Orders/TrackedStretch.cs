@@ -176,19 +176,38 @@ internal sealed class TrackedStretch
             }
         }
 
+        var turns = new Complex[correction.Length];
+        for (int b = 0; b < turns.Length; b++)
+        {
+            (double sin, double cos) = Math.SinCos(correction[b]);
+            turns[b] = new Complex(cos, sin);
+        }
+
         foreach (int line in _lineOfRotor[rotor])
         {
-            for (int b = 0; b < correction.Length; b++)
+            Turn(line, turns);
+        }
+    }
+
+    private void Turn(int line, ReadOnlySpan<Complex> turns)
+    {
+        Complex[] units = Units[line], x = Sums[3 * line], y = Sums[3 * line + 1], z = Sums[3 * line + 2];
+        int times = Math.Abs(Lines[line].Turn);
+        bool mirrored = Lines[line].Turn < 0;
+        for (int b = 0; b < turns.Length; b++)
+        {
+            Complex turn = turns[b];
+            for (int k = 1; k < times; k++)
             {
-                (double sin, double cos) = Math.SinCos(Lines[line].Turn * correction[b]);
-                var turn = new Complex(cos, sin);
-                Units[line][b] *= turn;
-                turn = Complex.Conjugate(turn);
-                for (int axis = 0; axis < 3; axis++)
-                {
-                    Sums[3 * line + axis][b] *= turn;
-                }
+                turn *= turns[b];
             }
+
+            Complex back = Complex.Conjugate(turn);
+            (turn, back) = mirrored ? (back, turn) : (turn, back);
+            units[b] *= turn;
+            x[b] *= back;
+            y[b] *= back;
+            z[b] *= back;
         }
     }
 
