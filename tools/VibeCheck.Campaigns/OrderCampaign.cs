@@ -10,6 +10,8 @@ internal static class OrderCampaign
     private const double UsualStep = 0.005;
     private const double CoarseStep = 0.025;
 
+    /// <summary>Prints the table. <c>--worst N</c>: the N readings furthest off, and some not given; <c>--each</c>: a line a trial;
+    /// <c>--coarse</c>: steps of the telemetry up to 2.5 %; <c>--oracle</c>: true angles reported; <c>--silent</c>: next to no noise; <c>--from K</c>: begin at trial K.</summary>
     internal static int Run(string[] args, TextWriter output)
     {
         int trials = Number(args, "--trials", 200), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0), worst = Number(args, "--worst", 0);
@@ -68,7 +70,7 @@ internal static class OrderCampaign
         ("smoothed", r => r.Trial.Recipe.TelemetrySmoothingS > 0 ? "yes" : "no"),
         ("gap", r => r.Trial.Recipe.ImuGaps.Count > 0 ? "yes" : "no"),
         ("smooth+spread", r => (r.Trial.Recipe.TelemetrySmoothingS > 0 ? "yes" : "no") + " " + (r.Trial.SpreadShare < 0.002 ? "a" : r.Trial.SpreadShare < 0.006 ? "b" : "c")),
-        ("step rpm", r => Text(r.Trial.Recipe.TelemetryStepRpm)),
+        ("steps", r => StepClass(r.Trial.Recipe.TelemetryStepRpm / r.Trial.Recipe.HoverRpm)),
         ("folded", r => r.Level.FoldedFromHz is not null ? "yes" : "no"),
     ];
 
@@ -98,6 +100,8 @@ internal static class OrderCampaign
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"#{r.Trial.Number} {r.Motor} x{r.Level.Order} err {r.ErrorDb:0.00} dB true {r.TrueMps2:0.0000} got {r.Level.RmsMps2.Value:0.0000} [{r.Level.RmsMps2.Ci95?.Low:0.0000},{r.Level.RmsMps2.Ci95?.High:0.0000}] {r.Hz:0.0} Hz rate {c.ImuRateHz} tel {c.TelemetryHz} Hz lat {c.TelemetryLatencyS:0.000} lag {r.Rotor.SpeedLagS:0.000} smooth {c.TelemetrySmoothingS:0.00} noise {c.TelemetryNoiseRpm:0.0} step {c.TelemetryStepRpm} wander {c.Wander:0.0000}/{c.WanderS:0.0}/{c.FastWander:0.0000} spread {r.Trial.SpreadShare:0.0000} n {c.Airframe.Motors.Count} hover {c.HoverS:0} man {c.ManoeuvresAtS.Count} gaps {c.ImuGaps.Count} white {c.AccNoise:0.000} rumble {c.RumbleMps2:0.00} {r.Level.RmsMps2.Why}"));
     }
+
+    private static string StepClass(double share) => share < 0.0005 ? "a < 0.05 %" : share < 0.002 ? "b < 0.2 %" : share < 0.0051 ? "c to 0.5 %" : "d coarser";
 
     private static string Text(double value) => value.ToString("0000", CultureInfo.InvariantCulture);
 

@@ -29,7 +29,7 @@ switch (args)
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

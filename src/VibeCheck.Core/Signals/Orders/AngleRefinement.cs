@@ -5,12 +5,15 @@ namespace VibeCheck.Core.Signals.Orders;
 /// Courses of all lines and angles of all rotors by turns (expectation maximisation). How well an angle is known decides how much a line
 /// counts: at first only low orders hold together along it, and higher ones come in as it gets better, so that none is caught a turn off.
 /// Where two rotors meet, an angle may slip a turn all the same. What the fit leaves grows there; then the angles are followed anew, node by
-/// node, from either end, and what fits better stays.
+/// node, from either end, and the best is joined of what was and both.
 /// </remarks>
 internal sealed class AngleRefinement
 {
     /// <summary>How uncertain the angles count at first, rad²; then those of rotors that stay lost, whose only lines may be of high order.</summary>
     private static readonly double[] s_firstDoubts = [1, 0.05];
+
+    /// <summary>How uncertain angles count that were followed anew, rad².</summary>
+    private const double JoinedDoubt = 0.05;
 
     /// <summary>An angle more uncertain than this, rad², is lost.</summary>
     private const double LostDoubt = 0.3;
@@ -34,7 +37,7 @@ internal sealed class AngleRefinement
 
     /// <summary>Most times that angles are followed anew, and by what share the misfit must fall for it to count: by 4 % and more
     /// when a slip goes on trials, by up to 2 % where there was none.</summary>
-    private const int MostRetraces = 3;
+    private const int MostRetraces = 4;
     private const double LeastFall = 0.03;
 
     /// <summary>A fit that leaves nowhere more than this times what it leaves usually has no slips.</summary>
@@ -42,6 +45,9 @@ internal sealed class AngleRefinement
 
     /// <summary>Followed anew, angles may walk this much faster than before, when slips were part of the walk.</summary>
     private const double WalkGrowth = 2;
+
+    /// <summary>How far the courses are trusted when angles are followed anew: fitted to slipped angles, they are not quite right.</summary>
+    private static readonly double[] s_trust = [1, 0.2];
 
     private readonly TrackedStretch _tracked;
     private readonly LineNoise _noise;
@@ -138,48 +144,58 @@ internal sealed class AngleRefinement
         return new State(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness };
     }
 
-    /// <summary>Follows the angles from the beginning, or else from the end, as long as that fits better.</summary>
+    /// <summary>Follows the angles anew from both ends, and takes what fits better of that and of what was, as long as that helps.</summary>
     private void Retrace()
     {
-        for (int round = 0; round < MostRetraces; round++)
+        for (int round = 0; round < MostRetraces && _now.Roughness > Smooth; round++)
         {
             State before = _now;
-            if (before.Roughness < Smooth)
+            if (!Candidates(before).Any(angles => Improves(angles, before)))
             {
-                break;
-            }
-
-            if (!TryRetrace(before, backward: false) && !TryRetrace(before, backward: true))
-            {
+                Restore(before);
                 break;
             }
         }
     }
 
-    private bool TryRetrace(State before, bool backward)
+    /// <summary>Angles to begin anew with: the best joined of those there are and those followed from either end; then these as they are.</summary>
+    private IEnumerable<double[][]> Candidates(State before)
     {
-        var filter = new AngleFilter(_tracked, before.Course!.Courses, PhaseTrack.Weights(before.Course.Courses, before.Noise));
-        double[][] found = filter.Follow(before.Walk, backward);
-        if (!Array.TrueForAll(found, angle => double.IsFinite(angle[^1]) && double.IsFinite(angle[0])))
+        CourseFit course = before.Course!;
+        double[] weights = PhaseTrack.Weights(course.Courses, before.Noise);
+        double[][][] tracks = [before.Turned, .. s_trust.SelectMany(trust => Followed(before, Array.ConvertAll(weights, w => trust * w)))];
+        tracks = [.. tracks.Where(t => Array.TrueForAll(t, angle => double.IsFinite(angle[0]) && double.IsFinite(angle[^1])))];
+        int box = Residual.Box(_tracked.Stretch.NodeS);
+        double[][] misfits = [.. tracks.Select(track =>
+        {
+            _tracked.TurnTo(track);
+            return Residual.Of(_tracked, course.Courses).Boxes(before.Noise, box);
+        })];
+        double[][]? joined = misfits[0].Length == 0 ? null : AngleSplice.Best(tracks, misfits, box);
+        return joined is null ? [] : [joined, .. tracks.Skip(1)];
+    }
+
+    private IEnumerable<double[][]> Followed(State before, double[] weights)
+    {
+        var filter = new AngleFilter(_tracked, before.Course!.Courses, weights);
+        return [Plus(before.Turned, filter.Follow(before.Walk, backward: false)), Plus(before.Turned, filter.Follow(before.Walk, backward: true))];
+    }
+
+    private bool Improves(double[][] angles, State before)
+    {
+        _tracked.TurnTo(angles);
+        _tracked.Follow();
+        State after = Follow([.. Enumerable.Range(0, _tracked.Rotors)], JoinedDoubt, before.Course, WalkGrowth * before.Walk);
+        if (!(after.Misfit < before.Misfit - LeastFall * Math.Abs(before.Misfit)))
         {
             return false;
         }
 
-        _tracked.TurnTo([.. before.Turned.Select((turned, r) => turned.Zip(found[r], (a, b) => a + b).ToArray())]);
-        _tracked.Follow();
-        State after = Follow([.. Enumerable.Range(0, _tracked.Rotors)], s_firstDoubts[0], before.Course, WalkGrowth * before.Walk);
-        bool better = after.Misfit < before.Misfit - LeastFall * Math.Abs(before.Misfit);
-        if (better)
-        {
-            _now = after;
-        }
-        else
-        {
-            Restore(before);
-        }
-
-        return better;
+        _now = after;
+        return true;
     }
+
+    private static double[][] Plus(double[][] angles, double[][] more) => [.. angles.Zip(more, (a, b) => a.Zip(b, (x, y) => x + y).ToArray())];
 
     private void Restore(State state)
     {

@@ -17,10 +17,9 @@ internal sealed class CourseFit
 
     private const double TaperS = 0.5;
 
-    private CourseFit(TrackedStretch tracked, CourseBasis[] bases, CourseChain[] chains)
+    private CourseFit(TrackedStretch tracked, CourseChain[] chains)
     {
         Tracked = tracked;
-        Bases = bases;
         Chains = chains;
         Courses = new Complex[3 * tracked.Lines.Count][];
         foreach (CourseChain chain in chains)
@@ -30,9 +29,6 @@ internal sealed class CourseFit
     }
 
     internal TrackedStretch Tracked { get; }
-
-    /// <summary>One a rotor.</summary>
-    internal CourseBasis[] Bases { get; }
 
     /// <summary>Lines that were fitted together.</summary>
     internal CourseChain[] Chains { get; }
@@ -54,7 +50,7 @@ internal sealed class CourseFit
         CourseChain[] chains = [.. Links(tracked, bases).Select(lines => new CourseChain(tracked, bases, lines, weights, hold, nodeNoise))];
         double[]? withSpeed = before?.Variances(c => c.WithSpeed), withTime = before?.Variances(c => c.WithTime);
         Parallel.ForEach(chains.OrderByDescending(c => c.Unknowns), chain => chain.Solve(rounds, withSpeed, withTime));
-        return new CourseFit(tracked, bases, chains);
+        return new CourseFit(tracked, chains);
     }
 
     private double[] Variances(Func<CourseChain, double[]> which)

@@ -39,31 +39,44 @@ internal sealed class Residual
         return misfit;
     }
 
+    /// <summary>Nodes in half a second.</summary>
+    internal static int Box(double nodeS) => Math.Max(1, (int)Math.Round(BoxS / nodeS));
+
+    /// <summary>What the residual holds, box by box, in units of the noise; what is left at the end stands in the last.</summary>
+    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="box">Nodes in a box.</param>
+    internal double[] Boxes(double[] noise, int box)
+    {
+        double[] boxes = new double[Nodes.Length == 0 ? 0 : Nodes[0].Length / box];
+        for (int i = 0; i < Nodes.Length; i++)
+        {
+            for (int k = 0; k < boxes.Length; k++)
+            {
+                int to = k == boxes.Length - 1 ? Nodes[i].Length : (k + 1) * box;
+                foreach (Complex node in Nodes[i].AsSpan(k * box, to - k * box))
+                {
+                    boxes[k] += 2 * (node.Real * node.Real + node.Imaginary * node.Imaginary) / noise[i];
+                }
+            }
+        }
+
+        return boxes;
+    }
+
     /// <summary>How much more the residual holds where it holds most than it does usually, by half seconds; the ends, where lines begin, left out.</summary>
     /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
     /// <param name="nodeS">Time between nodes, s.</param>
     internal double Roughness(double[] noise, double nodeS)
     {
-        int box = Math.Max(1, (int)Math.Round(BoxS / nodeS)), count = Nodes.Length == 0 ? 0 : Nodes[0].Length / box - 2;
-        if (count < 3)
+        double[] boxes = Boxes(noise, Box(nodeS));
+        if (boxes.Length < 5)
         {
             return double.PositiveInfinity;
         }
 
-        double[] boxes = new double[count];
-        for (int i = 0; i < Nodes.Length; i++)
-        {
-            for (int k = 0; k < count; k++)
-            {
-                foreach (Complex node in Nodes[i].AsSpan((k + 1) * box, box))
-                {
-                    boxes[k] += (node.Real * node.Real + node.Imaginary * node.Imaginary) / noise[i];
-                }
-            }
-        }
-
+        boxes = boxes[1..^1];
         Array.Sort(boxes);
-        return boxes[^1] / boxes[count / 2];
+        return boxes[^1] / boxes[boxes.Length / 2];
     }
 
     internal static Residual Of(WindowFits fits)
