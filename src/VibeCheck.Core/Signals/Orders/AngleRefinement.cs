@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>Brings the rotor angles of a stretch from what was reported to what the vibration shows.</summary>
@@ -126,7 +128,7 @@ internal sealed class AngleRefinement
         for (int pass = 0; pass < MostPasses; pass++)
         {
             course = CourseFit.Of(_tracked, _noise.Nodes, CourseBasis.NoTime, Rounds, course);
-            Residual residual = Residual.Of(_tracked, course.Courses);
+            Residual residual = Residual.Of(_tracked, course.Courses());
             _noise.Read(residual);
             misfit = residual.Misfit(_noise.Nodes);
             roughness = residual.Roughness(_noise.Nodes, _tracked.Stretch.NodeS);
@@ -161,23 +163,23 @@ internal sealed class AngleRefinement
     /// <summary>Angles to begin anew with: the best joined of those there are and those followed from either end; then these as they are.</summary>
     private IEnumerable<double[][]> Candidates(State before)
     {
-        CourseFit course = before.Course!;
-        double[] weights = PhaseTrack.Weights(course.Courses, before.Noise);
-        double[][][] tracks = [before.Turned, .. s_trust.SelectMany(trust => Followed(before, Array.ConvertAll(weights, w => trust * w)))];
+        Complex[][] courses = before.Course!.Courses();
+        double[] weights = PhaseTrack.Weights(courses, before.Noise);
+        double[][][] tracks = [before.Turned, .. s_trust.SelectMany(trust => Followed(before, courses, Array.ConvertAll(weights, w => trust * w)))];
         tracks = [.. tracks.Where(t => Array.TrueForAll(t, angle => double.IsFinite(angle[0]) && double.IsFinite(angle[^1])))];
         int box = Residual.Box(_tracked.Stretch.NodeS);
         double[][] misfits = [.. tracks.Select(track =>
         {
             _tracked.TurnTo(track);
-            return Residual.Of(_tracked, course.Courses).Boxes(before.Noise, box);
+            return Residual.Of(_tracked, courses).Boxes(before.Noise, box);
         })];
         double[][]? joined = misfits[0].Length == 0 ? null : AngleSplice.Best(tracks, misfits, box);
         return joined is null ? [] : [joined, .. tracks.Skip(1)];
     }
 
-    private IEnumerable<double[][]> Followed(State before, double[] weights)
+    private IEnumerable<double[][]> Followed(State before, Complex[][] courses, double[] weights)
     {
-        var filter = new AngleFilter(_tracked, before.Course!.Courses, weights);
+        var filter = new AngleFilter(_tracked, courses, weights);
         return [Plus(before.Turned, filter.Follow(before.Walk, backward: false)), Plus(before.Turned, filter.Follow(before.Walk, backward: true))];
     }
 

@@ -100,7 +100,8 @@ internal sealed class CourseBasis
 
     private static double[] SpeedKnots(double[] speed)
     {
-        double[] sorted = [.. speed.Order()];
+        double[] sorted = [.. speed];
+        Array.Sort(sorted);
         var knots = new List<double> { sorted[0] };
         int at = 0;
         while (knots[^1] < sorted[^1])

@@ -134,17 +134,16 @@ internal sealed class CourseChain
         {
             for (int axis = 0; axis < 3; axis++)
             {
-                courses[3 * Lines[i] + axis] = Course(i, axis);
+                FillCourse(i, axis, courses[3 * Lines[i] + axis]);
             }
         }
     }
 
-    private Complex[] Course(int at, int axis)
+    private void FillCourse(int at, int axis, Complex[] course)
     {
         CourseBasis basis = Basis(at);
         ReadOnlySpan<double> re = Re[axis].AsSpan(Offsets[at], basis.Count), im = Im[axis].AsSpan(Offsets[at], basis.Count);
         double unit = Math.Sqrt(_noise[axis]);
-        var course = new Complex[_weights.Length];
         int width = basis.Width;
         for (int k = 0; k < course.Length; k++)
         {
@@ -159,8 +158,6 @@ internal sealed class CourseChain
 
             course[k] = new Complex(unit * sumRe, unit * sumIm);
         }
-
-        return course;
     }
 
     private void SolveOnce(HermitianSolver solver, double[] re)

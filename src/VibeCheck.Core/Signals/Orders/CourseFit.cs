@@ -21,11 +21,6 @@ internal sealed class CourseFit
     {
         Tracked = tracked;
         Chains = chains;
-        Courses = new Complex[3 * tracked.Lines.Count][];
-        foreach (CourseChain chain in chains)
-        {
-            chain.FillCourses(Courses);
-        }
     }
 
     internal TrackedStretch Tracked { get; }
@@ -33,8 +28,13 @@ internal sealed class CourseFit
     /// <summary>Lines that were fitted together.</summary>
     internal CourseChain[] Chains { get; }
 
-    /// <summary>Phasor at every node, m/s² peak, [3 · line + axis][node].</summary>
-    internal Complex[][] Courses { get; }
+    /// <summary>Phasor at every node, m/s² peak, [3 · line + axis][node]. Stands in memory that belongs to the stretch, until the next are asked for.</summary>
+    internal Complex[][] Courses()
+    {
+        Complex[][] courses = Tracked.ResidualMemory().Envelopes;
+        Parallel.ForEach(Chains, chain => chain.FillCourses(courses));
+        return courses;
+    }
 
     /// <summary>Fits all lines.</summary>
     /// <param name="tracked">Its sums done.</param>

@@ -16,13 +16,12 @@ internal static class LineSums
     /// <param name="stretch">The samples.</param>
     /// <param name="halfNodeAngles">Rotor angle at nodes and midway, rad: 2 · blocks + 1 values.</param>
     /// <param name="orders">Orders, rising, each 1 or more.</param>
-    /// <returns>One array of nodes for each order and axis, in the order [3 · order index + axis].</returns>
-    internal static Complex[][] Of(Stretch stretch, ReadOnlySpan<double> halfNodeAngles, ReadOnlySpan<int> orders)
+    /// <param name="sums">Takes the sums: one array of nodes for each order and axis, [3 · order index + axis].</param>
+    internal static void Fill(Stretch stretch, ReadOnlySpan<double> halfNodeAngles, ReadOnlySpan<int> orders, Complex[][] sums)
     {
-        var sums = new Complex[3 * orders.Length][];
-        for (int i = 0; i < sums.Length; i++)
+        foreach (Complex[] nodes in sums)
         {
-            sums[i] = new Complex[stretch.Nodes];
+            Array.Clear(nodes);
         }
 
         int step = stretch.Step;
@@ -47,8 +46,6 @@ internal static class LineSums
                 }
             }
         }
-
-        return sums;
     }
 
     /// <summary>Samples and phasors of one node interval, in vectors of four.</summary>
@@ -134,8 +131,8 @@ internal static class LineSums
                     Vector256<double> a = samples[v] * _re[v], b = samples[v] * _im[v];
                     re += a;
                     im += b;
-                    lateRe = Vector256.MultiplyAddEstimate(a, _ramp[v], lateRe);
-                    lateIm = Vector256.MultiplyAddEstimate(b, _ramp[v], lateIm);
+                    lateRe += a * _ramp[v];
+                    lateIm += b * _ramp[v];
                 }
 
                 twelve[4 * axis] = Vector256.Sum(re);

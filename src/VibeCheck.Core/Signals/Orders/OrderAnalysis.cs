@@ -31,14 +31,14 @@ public static class OrderAnalysis
 
     /// <summary>A line whose neighbours raise its variance more than this is not told from them; one whose doubt is then larger than a share of its
     /// square, sooner.</summary>
-    private const double MostGain = 50;
-    private const double LeastGain = 4;
-    private const double MostDoubt = 0.5;
+    private const double MostGain = 10;
+    private const double LeastGain = 2;
+    private const double MostDoubt = 0.25;
 
     // By how much the deviation from noise falls short of the errors met on simulated hovers (the campaign's trials), and the share of a square
-    // that goes astray in angles that are not quite followed, the more the higher the order.
-    private const double FallsShort = 1.6;
-    private const double ModelShare = 0.01;
+    // that goes astray in angles that are not quite followed, the more the higher the order, and the more the neighbours let it grow.
+    private const double FallsShort = 1.4;
+    private const double ModelShare = 0.0075;
     private const double ModelShareByOrder = 0.0025;
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
@@ -191,7 +191,7 @@ public static class OrderAnalysis
             noise.Read(Residual.Of(JointFit.Of(tracked, FirstWindowS, FirstRidge)));
             CourseFit course = AngleRefinement.Run(tracked, noise, turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm)));
             course = CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
-            noise.Read(Residual.Of(tracked, course.Courses));
+            noise.Read(Residual.Of(tracked, course.Courses()));
             return CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
         }
 
@@ -225,7 +225,7 @@ public static class OrderAnalysis
                     }
 
                     LineLevel level = levels[line];
-                    double deviation = Widened(level, order);
+                    double deviation = Widened(level, order, level.Gain), inTotal = Widened(level, order, gain: 1);
                     if (level.Gain > MostGain || (level.Gain > LeastGain && deviation > MostDoubt * level.Square))
                     {
                         OrderLevel merged = Merged(tracked, line, rateHz);
@@ -236,7 +236,8 @@ public static class OrderAnalysis
                     }
 
                     square += level.Square;
-                    variance += deviation * deviation;
+                    // What one line takes from its neighbour by mistake, the total keeps.
+                    variance += inTotal * inTotal;
                     orders.Add(new OrderLevel
                     {
                         Order = order,
@@ -265,9 +266,9 @@ public static class OrderAnalysis
         }
 
         /// <summary>Standard deviation of a line's square: what noise explains, as far as it falls short on trials, and what is no matter of noise.</summary>
-        private static double Widened(LineLevel level, int order)
+        private static double Widened(LineLevel level, int order, double gain)
         {
-            double model = (ModelShare + ModelShareByOrder * order) * Math.Max(0, level.Square);
+            double model = gain * (ModelShare + ModelShareByOrder * order) * Math.Max(0, level.Square);
             return Math.Sqrt(FallsShort * FallsShort * level.Deviation * level.Deviation + model * model);
         }
 

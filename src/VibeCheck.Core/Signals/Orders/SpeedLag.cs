@@ -42,22 +42,28 @@ internal static class SpeedLag
         double[] Scores(int count, Func<int, double> lagS)
         {
             double[] scores = new double[count];
-            Parallel.For(0, count, s => scores[s] = Score(longest, angles, lagS(s), noise));
+            Parallel.For(0, count, () => longest.Copy(MostS, IsLow), (s, _, few) =>
+            {
+                few.TakeFrom(longest);
+                scores[s] = Score(few, angles, lagS(s), noise);
+                return few;
+            }, _ => { });
             return scores;
         }
     }
 
     private static double[] Noise(TrackedStretch longest)
     {
-        TrackedStretch few = longest.Copy(MostS, l => l.Order <= HighestOrder);
+        TrackedStretch few = longest.Copy(MostS, IsLow);
         var noise = new LineNoise(few);
         noise.Read(Residual.Of(JointFit.Of(few, WindowS, Ridge)));
         return noise.Nodes;
     }
 
-    private static double Score(TrackedStretch longest, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
+    private static bool IsLow(Line line) => line.Order <= HighestOrder;
+
+    private static double Score(TrackedStretch few, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
     {
-        TrackedStretch few = longest.Copy(MostS, l => l.Order <= HighestOrder);
         double[] late = new double[few.Stretch.Nodes];
         for (int rotor = 0; rotor < angles.Count; rotor++)
         {

@@ -7,6 +7,7 @@ internal sealed class TrackedStretch
 {
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
+    private readonly int[]? _lineOfSource;
     private Complex[][]? _rest;
     private Complex[][]? _envelopes;
 
@@ -26,8 +27,8 @@ internal sealed class TrackedStretch
             _lineOfRotor[rotor] = [.. Enumerable.Range(0, lines.Count).Where(l => lines[l].Rotor == rotor)];
         }
 
-        Sums = new Complex[3 * lines.Count][];
-        Units = new Complex[lines.Count][];
+        Sums = Planes(3 * lines.Count);
+        Units = Planes(lines.Count);
         Speeds = new double[angles.Count][];
         Turned = [.. angles.Select(_ => new double[stretch.Nodes])];
         Doubts = [.. angles.Select(_ => new double[stretch.Nodes])];
@@ -37,6 +38,7 @@ internal sealed class TrackedStretch
     {
         Stretch = from.Stretch.Head(blocks);
         Lines = [.. keep.Select(l => from.Lines[l])];
+        _lineOfSource = keep;
         _halfNodeAngles = [.. from._halfNodeAngles.Select(a => a[..(2 * Stretch.Blocks + 1)])];
         _lineOfRotor = [.. Enumerable.Range(0, Rotors).Select(r => Enumerable.Range(0, keep.Length).Where(l => Lines[l].Rotor == r).ToArray())];
         Sums = [.. keep.SelectMany(l => Enumerable.Range(0, 3).Select(axis => from.Sums[3 * l + axis][..Stretch.Nodes]))];
@@ -111,6 +113,26 @@ internal sealed class TrackedStretch
     internal TrackedStretch Copy(double mostS, Func<Line, bool> keep) => new(
         this, (int)(mostS / Stretch.NodeS), [.. Enumerable.Range(0, Lines.Count).Where(l => keep(Lines[l]))]);
 
+    /// <summary>Brings a copy back to what it was copied from.</summary>
+    internal void TakeFrom(TrackedStretch from)
+    {
+        for (int rotor = 0; rotor < Rotors; rotor++)
+        {
+            from._halfNodeAngles[rotor].AsSpan(0, _halfNodeAngles[rotor].Length).CopyTo(_halfNodeAngles[rotor]);
+            from.Turned[rotor].AsSpan(0, Turned[rotor].Length).CopyTo(Turned[rotor]);
+        }
+
+        for (int line = 0; line < Lines.Count; line++)
+        {
+            int its = _lineOfSource![line];
+            from.Units[its].AsSpan(0, Stretch.Nodes).CopyTo(Units[line]);
+            for (int axis = 0; axis < 3; axis++)
+            {
+                from.Sums[3 * its + axis].AsSpan(0, Stretch.Nodes).CopyTo(Sums[3 * line + axis]);
+            }
+        }
+    }
+
     /// <summary>Angle of a rotor at a node, rad.</summary>
     internal double Angle(int rotor, int node) => _halfNodeAngles[rotor][2 * node];
 
@@ -121,12 +143,12 @@ internal sealed class TrackedStretch
     /// <summary>Memory for one residual at a time: a long flight makes ten of them, each of many megabytes.</summary>
     internal (Complex[][] Nodes, Complex[][] Envelopes) ResidualMemory()
     {
-        _rest ??= Planes();
-        _envelopes ??= Planes();
+        _rest ??= Planes(3 * Lines.Count);
+        _envelopes ??= Planes(3 * Lines.Count);
         return (_rest, _envelopes);
-
-        Complex[][] Planes() => [.. Enumerable.Range(0, 3 * Lines.Count).Select(_ => new Complex[Stretch.Nodes])];
     }
+
+    private Complex[][] Planes(int count) => [.. Enumerable.Range(0, count).Select(_ => new Complex[Stretch.Nodes])];
 
     /// <summary>Goes through all samples with the angles as they are now.</summary>
     internal void Sum()
@@ -139,20 +161,16 @@ internal sealed class TrackedStretch
                 return;
             }
 
-            Complex[][] sums = LineSums.Of(Stretch, _halfNodeAngles[rotor], [.. lines.Select(l => Lines[l].Order)]);
+            Complex[][] sums = [.. lines.SelectMany(l => Sums[(3 * l)..(3 * l + 3)])];
+            LineSums.Fill(Stretch, _halfNodeAngles[rotor], [.. lines.Select(l => Lines[l].Order)], sums);
             for (int i = 0; i < lines.Length; i++)
             {
-                for (int axis = 0; axis < 3; axis++)
+                for (int axis = 0; axis < 3 && Lines[lines[i]].Mirrored; axis++)
                 {
-                    Complex[] own = sums[3 * i + axis];
-                    Sums[3 * lines[i] + axis] = own;
-                    if (Lines[lines[i]].Mirrored)
-                    {
-                        Conjugate(own);
-                    }
+                    Conjugate(sums[3 * i + axis]);
                 }
 
-                Units[lines[i]] = UnitsOf(rotor, Lines[lines[i]].Turn);
+                FillUnits(rotor, Lines[lines[i]].Turn, Units[lines[i]]);
             }
 
             Speeds[rotor] = SpeedsOf(rotor);
@@ -255,16 +273,13 @@ internal sealed class TrackedStretch
         ? (9 * (values[left] + values[left + 1]) - values[left - 1] - values[left + 2]) / 16
         : (values[left] + values[left + 1]) / 2;
 
-    private Complex[] UnitsOf(int rotor, int turn)
+    private void FillUnits(int rotor, int turn, Complex[] units)
     {
-        var units = new Complex[Stretch.Nodes];
         for (int b = 0; b < units.Length; b++)
         {
             (double sin, double cos) = Math.SinCos(turn * Angle(rotor, b));
             units[b] = new Complex(cos, sin);
         }
-
-        return units;
     }
 
     private static void Conjugate(Complex[] values)
