@@ -48,7 +48,8 @@ internal static class PhaseTurns
         foreach (int line in lines)
         {
             int turns = fits.Tracked.Lines[line].Turn;
-            bool parted = fits.Gain(line, window - 1) < MostGain && fits.Gain(line, window) < MostGain;
+            // A window whose equations could not be solved has no gain at all.
+            bool parted = fits.Gain(line, window - 1) is > 0 and < MostGain && fits.Gain(line, window) is > 0 and < MostGain;
             if (!parted || Math.Abs(turns) / Math.Sqrt(information) > MostExpected)
             {
                 continue;
