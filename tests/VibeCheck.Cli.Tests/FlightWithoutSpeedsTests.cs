@@ -22,6 +22,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
         {
             bool known = motor.GetProperty("rpm_mean").ValueKind == JsonValueKind.Number;
             Assert.True(known || motor.GetProperty("why").GetProperty("rpm_mean").GetString() is { Length: > 20 });
+            Assert.Equal(known ? "vibration" : "none", motor.GetProperty("rpm_from").GetString());
             Assert.All(motor.GetProperty("orders").EnumerateArray(), o => Assert.True(
                 o.GetProperty("rms_mps2").ValueKind == JsonValueKind.Number || o.GetProperty("why").ToString().Length > 20));
         }

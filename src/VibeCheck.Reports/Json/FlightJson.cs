@@ -95,6 +95,7 @@ public static class FlightJson
     {
         json.WriteString("id", motor.Id);
         json.Amount("rpm_mean", "rpm_ci95", motor.RpmMean);
+        json.WriteString("rpm_from", motor.SpeedIsFound ? "vibration" : motor.RpmMean.IsKnown ? "log" : "none");
         json.Amount("load_share", "load_share_ci95", motor.LoadShare);
         json.Amount("current_a", "current_ci95", motor.CurrentA);
         json.Array("orders", motor.Orders, order => Order(json, order));
