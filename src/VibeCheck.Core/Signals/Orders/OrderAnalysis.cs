@@ -170,8 +170,9 @@ public static class OrderAnalysis
         private LineLevel[] Levels(List<TrackedStretch> tracked)
         {
             double seconds = tracked.Sum(t => t.Stretch.Seconds);
+            double walk = turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm));
             var own = new LineLevel[tracked.Count][];
-            Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s]));
+            Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s], walk));
             var levels = new LineLevel[_lines.Count];
             for (int l = 0; l < levels.Length; l++)
             {
@@ -185,11 +186,11 @@ public static class OrderAnalysis
             return levels;
         }
 
-        private LineLevel[] Levels(TrackedStretch tracked)
+        private static LineLevel[] Levels(TrackedStretch tracked, double walk)
         {
             var noise = new LineNoise(tracked);
             noise.Read(Residual.Of(JointFit.Of(tracked, FirstWindowS, FirstRidge)));
-            CourseFit course = AngleRefinement.Run(tracked, noise, turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm)));
+            CourseFit course = AngleRefinement.Run(tracked, noise, walk);
             course = CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
             noise.Read(Residual.Of(tracked, course.Courses()));
             return CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));

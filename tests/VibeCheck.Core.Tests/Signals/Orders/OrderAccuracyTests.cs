@@ -23,11 +23,7 @@ public sealed class OrderAccuracyTests
                 [.. orders.Select(o => new OrderSource(o, (0.3 + 0.1 * m) / (o == 1 ? 1 : o == 2 ? 1.5 : 3)))]))],
         };
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
-        OrderResult result = OrderAnalysis.Measure(
-            flight.Flight.Imu,
-            [.. recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades))],
-            [flight.Truth.Hover],
-            new OrderOptions());
+        OrderResult result = Measured(flight);
 
         var first = new List<double>();
         var higher = new List<double>();
@@ -69,11 +65,7 @@ public sealed class OrderAccuracyTests
             Rotors = [.. loud.Select(x => new RotorSource([.. Enumerable.Range(1, 4).Select(o => new OrderSource(o, x / o))]))],
         };
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
-        OrderResult result = OrderAnalysis.Measure(
-            flight.Flight.Imu,
-            [.. recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades))],
-            [flight.Truth.Hover],
-            new OrderOptions());
+        OrderResult result = Measured(flight);
 
         Assert.All(result.Motors.Zip(flight.Truth.Motors), pair =>
         {
@@ -81,6 +73,12 @@ public sealed class OrderAccuracyTests
             Assert.Equal(0, 20 * Math.Log10(pair.First.Orders[0].RmsMps2.Value!.Value / truth), tolerance: 0.25);
         });
     }
+
+    private static OrderResult Measured(SimulatedFlight flight) => OrderAnalysis.Measure(
+        flight.Flight.Imu,
+        [.. flight.Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades))],
+        [flight.Truth.Hover],
+        new OrderOptions());
 
     private static double Middle(List<double> values) => values.Order().ElementAt(values.Count / 2);
 }
