@@ -48,6 +48,16 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     }
 
     [Fact]
+    public void The_console_says_that_speeds_were_found_in_the_vibration()
+    {
+        CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Without("_rpm"),
+            "--airframe", Places.Sample("reshim-hexa", "airframe.toml"), "--plain");
+
+        Assert.Equal(ExitCode.Done, run.ExitCode);
+        Assert.Contains("found from lines in the vibration", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Without_speeds_and_commands_no_motor_is_named()
     {
         JsonElement result = Flight(Without("_rpm", "_command_pct"));

@@ -30,7 +30,18 @@ public static class FlightSummary
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
         page.Blank();
         Motors(page, flight);
+        Origins(page, flight);
         Findings(page, flight);
+    }
+
+    /// <summary>Says it where speeds or shares are not from what the ESCs reported.</summary>
+    private static void Origins(ConsolePage page, FlightAnalysis flight)
+    {
+        foreach (Warning warning in flight.Warnings.Where(w => w.Code is "speeds-from-vibration" or "trim-from-commands"))
+        {
+            page.Paragraph(warning.Text);
+            page.Blank();
+        }
     }
 
     private static void Hottest(ConsolePage page, string name, FlightAnalysis flight, Func<MotorAnalysis, Estimate> of)

@@ -1,7 +1,7 @@
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>Joins tracks of the rotors' angles into the one that leaves least: from one to another where all rotors agree but for whole turns.</summary>
-/// <remarks>Shortest path over boxes of time (A. Viterbi, IEEE Trans. Inf. Theory 13, 1967).</remarks>
+/// <remarks>Shortest path over boxes of time (A. Viterbi, IEEE Trans. Inf. Theory 13, 1967; from memory).</remarks>
 internal static class AngleSplice
 {
     /// <summary>Tracks agree that differ by less than this, whole turns aside, rad.</summary>
