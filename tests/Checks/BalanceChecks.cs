@@ -34,6 +34,10 @@ public sealed class BalanceChecks
         Assert.Equal(50, Unbalance.RotorMassWithinGradeG(0.50134, 6.3, 6000), 0.01);
     }
 
+    // ISO 21940-11 table 1: G 6.3 for fans (and pumps; also energy-tech.com article 18389). No row names air propellers.
+    [Fact]
+    public void Rotors_are_held_against_the_grade_for_fans() => Assert.Equal(6.3, Unbalance.FanGradeMmps);
+
     // Worked in balancing handbooks: 10 g at 100 mm pulls with 98.70 N at 3000 rpm and 394.78 N at 6000 rpm.
     [Theory]
     [InlineData(3000, 98.70)]

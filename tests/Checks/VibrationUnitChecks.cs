@@ -1,3 +1,4 @@
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Checks;
@@ -62,6 +63,40 @@ public sealed class VibrationUnitChecks
         SineMotion motion = SineMotion.FromAccelerationPeakG(peakG, hz);
         Assert.Equal(mmps, motion.VelocityRmsMmps, 5e-4);
         Assert.Equal(micrometres, motion.DisplacementPeakToPeakUm, 5e-3);
+    }
+
+    // Newport, as above: of a sine of peak 1 the rms is 0.7071 (printed .707), peak to peak 2. At ω = 1 rad/s displacement has acceleration's figure.
+    [Fact]
+    public void A_sine_of_peak_one_has_the_charts_rms_and_peak_to_peak()
+    {
+        SineMotion motion = SineMotion.FromAccelerationPeakG(1, 1 / (2 * Math.PI));
+        Assert.Equal(0.7071, motion.AccelerationRmsMps2 / SineMotion.StandardGravityMps2, 5e-5);
+        Assert.Equal(2, motion.DisplacementPeakToPeakUm / 1e6 / SineMotion.StandardGravityMps2, 1e-9);
+    }
+
+    // ISO 20816-1:2016, before it ISO 10816-1:1995: what is measured is the rms of velocity, mm/s, from 10 to 1000 Hz. Of three sines the one at
+    // 80 Hz counts; 5 Hz, which moves 16 times as fast, and 1300 Hz do not.
+    [Fact]
+    public void The_velocity_of_a_hover_is_taken_in_the_band_of_the_standard()
+    {
+        const int Rate = 4096, Seconds = 32;
+        double[] x = [.. Enumerable.Range(0, Rate * Seconds).Select(i => (double)i / Rate)
+            .Select(t => Math.Sqrt(2) * (Math.Sin(2 * Math.PI * 5 * t) + Math.Sin(2 * Math.PI * 80 * t) + 40 * Math.Sin(2 * Math.PI * 1300 * t)))];
+        ImuTrack imu = new()
+        {
+            Blocks = [new ClockBlock(0, x.Length, 0, 1.0 / Rate)],
+            AccXMps2 = x,
+            AccYMps2 = new double[x.Length],
+            AccZMps2 = new double[x.Length],
+        };
+        WelchPlan plan = Spectra.Plan(Rate, 4096, new());
+        BroadbandLevels levels = new(plan, bandHz: null);
+        Level velocity = levels.Of(Spectra.Averages(imu, SampleRun.Within(imu, [new Segment(0, Seconds)]), plan, levels.Weights))
+            .Single(l => l.Channel == "velocity_x");
+
+        double expected = SineMotion.FromAccelerationRmsMps2(1, 80).VelocityRmsMmps;
+        Assert.Equal(("mm/s", 10, 1000), (velocity.Unit, velocity.BandHz.Low, velocity.BandHz.High));
+        Assert.Equal(expected, velocity.Rms.Value!.Value, 1e-3 * expected);
     }
 
     // A spectrum's line and a sine must tell the same velocity: the relations above through the density.

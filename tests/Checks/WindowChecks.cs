@@ -67,6 +67,30 @@ public sealed class WindowChecks
     public void Half_power_width_of_Hann_is_a_little_more() =>
         Assert.Equal(Math.Sqrt(0.5), Window.Hann.Response(1.4406 / 2), 5e-5);
 
+    // Harris table 1 prints 1.78 dB for Hamming half a bin off: that belongs to the exact coefficients 25/46 and 21/46; with .54 and .46 it is 1.75
+    // (more digits computed with numpy). A sum of cosines is a sum of its parts: 25/46 - 21/46 cos is 4/46 rectangular and 42/46 Hann.
+    [Fact]
+    public void Hamming_with_the_exact_coefficients_loses_what_Harris_printed()
+    {
+        double line = (4 * Window.Rectangular.Response(0.5) + 42 * Window.Hann.CoherentGain * Window.Hann.Response(0.5)) / 25;
+        Assert.Equal(1.7782, -20 * Math.Log10(line), 5e-5);
+        Assert.Equal(1.7514, -20 * Math.Log10(Window.Hamming.Response(0.5)), 5e-5);
+    }
+
+    // MathWorks, reference page of enbw: fs Σw²/(Σw)² of symmetric windows, Hz; the last one is in bins, so there fs is the length. Ours are
+    // periodic: those of N - 1 points with the first once more at the end are the symmetric ones of N.
+    [Theory]
+    [InlineData("hann", 128, 1000, 11.8110)]
+    [InlineData("hann", 1000, 10_000, 15.0150)]
+    [InlineData("flat-top", 10_000, 44_100, 16.6285)]
+    [InlineData("hamming", 1000, 1000, 1.3638)]
+    public void Symmetric_windows_have_their_own_noise_bandwidth(string name, int length, double rateHz, double bandwidth)
+    {
+        double[] periodic = Window.All.Single(w => w.Name == name).Values(length - 1);
+        double[] symmetric = [.. periodic, periodic[0]];
+        Assert.Equal(bandwidth, rateHz * symmetric.Sum(v => v * v) / Math.Pow(symmetric.Sum(), 2), 5e-5);
+    }
+
     [Theory]
     [InlineData("hann")]
     [InlineData("hamming")]
