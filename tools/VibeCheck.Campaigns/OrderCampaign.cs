@@ -11,7 +11,7 @@ internal static class OrderCampaign
     private const double CoarseStep = 0.025;
 
     /// <summary>Prints the table. <c>--worst N</c>: the N readings furthest off, and some not given; <c>--each</c>: a line a trial;
-    /// <c>--coarse</c>: steps of the telemetry up to 2.5 %; <c>--oracle</c>: true angles reported; <c>--silent</c>: next to no noise; <c>--from K</c>: begin at trial K.</summary>
+    /// <c>--coarse</c>: steps of the telemetry up to 2.5 %; <c>--oracle</c>: true angles reported; <c>--silent</c>: next to no noise; <c>--minutes M</c>: hovers of that length, at most 1 kHz; <c>--from K</c>: begin at trial K.</summary>
     internal static int Run(string[] args, TextWriter output)
     {
         int trials = Number(args, "--trials", 200), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0), worst = Number(args, "--worst", 0);
@@ -20,6 +20,11 @@ internal static class OrderCampaign
         for (int t = from; t < from + trials; t++)
         {
             OrderTrial trial = OrderTrial.Draw(t, seed, args.Contains("--coarse") ? CoarseStep : UsualStep);
+            if (Number(args, "--minutes", 0) is > 0 and var minutes)
+            {
+                trial = trial with { Recipe = trial.Recipe with { HoverS = 60 * minutes, ImuRateHz = Math.Min(1000, trial.Recipe.ImuRateHz) } };
+            }
+
             if (args.Contains("--oracle"))
             {
                 trial = trial with { Recipe = trial.Recipe with { TelemetryHz = 1000, TelemetryLatencyS = 0, TelemetryNoiseRpm = 0, TelemetrySmoothingS = 0, TelemetryStepRpm = 0, EscClockPpm = 0 } };

@@ -15,22 +15,35 @@ internal sealed record LineLevel
     /// <summary>How much neighbours raise the variance.</summary>
     internal required double Gain { get; init; }
 
-    /// <summary>This stretch's part of the hover.</summary>
-    /// <param name="share">Its share of the time.</param>
-    internal LineLevel Weighted(double share) => new()
+    /// <summary>The size over the hover from the sizes in the stretches measured.</summary>
+    /// <param name="stretches">One level a stretch.</param>
+    /// <param name="shares">Each one's share of the time measured; they add up to 1.</param>
+    /// <param name="leftOut">Share of the hover that was not measured.</param>
+    /// <remarks>What was not measured may differ from what was, as much as the stretches differ among themselves beyond their own doubt: the variance of a mean
+    /// of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977, section 2.6).</remarks>
+    internal static LineLevel Over(IReadOnlyList<LineLevel> stretches, IReadOnlyList<double> shares, double leftOut)
     {
-        Square = share * Square,
-        Deviation = share * Deviation,
-        PerAxis = Array.ConvertAll(PerAxis, p => share * p),
-        Gain = share * Gain,
-    };
+        double square = 0, variance = 0, gain = 0, spread = 0, own = 0;
+        double[] axes = new double[3];
+        for (int s = 0; s < stretches.Count; s++)
+        {
+            LineLevel level = stretches[s];
+            square += shares[s] * level.Square;
+            variance += Math.Pow(shares[s] * level.Deviation, 2);
+            own += shares[s] * level.Deviation * level.Deviation;
+            gain += shares[s] * level.Gain;
+            for (int axis = 0; axis < axes.Length; axis++)
+            {
+                axes[axis] += shares[s] * level.PerAxis[axis];
+            }
+        }
 
-    /// <summary>Parts of two stretches together.</summary>
-    internal LineLevel Plus(LineLevel other) => new()
-    {
-        Square = Square + other.Square,
-        Deviation = Math.Sqrt(Deviation * Deviation + other.Deviation * other.Deviation),
-        PerAxis = [.. PerAxis.Zip(other.PerAxis, (a, b) => a + b)],
-        Gain = Gain + other.Gain,
-    };
+        if (stretches.Count > 1 && leftOut > 0)
+        {
+            spread = stretches.Zip(shares, (level, share) => share * Math.Pow(level.Square - square, 2)).Sum() * stretches.Count / (stretches.Count - 1);
+            variance += leftOut * Math.Max(0, spread - own) / stretches.Count;
+        }
+
+        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, Gain = gain };
+    }
 }

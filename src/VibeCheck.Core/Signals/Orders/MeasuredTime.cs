@@ -7,8 +7,8 @@ namespace VibeCheck.Core.Signals.Orders;
 /// followed, not noise. So a long hover is measured on parts spread evenly over it, which meet its slow changes (battery, warmth) alike.</remarks>
 internal static class MeasuredTime
 {
-    /// <summary>Most hover that is measured whole, s.</summary>
-    internal const double MostS = 240;
+    /// <summary>Most hover that orders are measured on, s: enough for the accuracy aimed at (docs/methods/orders.md).</summary>
+    internal const double MostS = 120;
 
     private const int Parts = 4;
 
@@ -34,6 +34,9 @@ internal static class MeasuredTime
 
     /// <summary>Whether a hover is so long that only parts of it are measured.</summary>
     internal static bool IsInParts(IReadOnlyList<Segment> hover) => hover.Sum(s => s.Seconds) > 1.1 * MostS;
+
+    /// <summary>Share of a hover that is not measured.</summary>
+    internal static double LeftOut(IReadOnlyList<Segment> hover) => IsInParts(hover) ? 1 - MostS / hover.Sum(s => s.Seconds) : 0;
 
     /// <summary>Adds the stretches between two times counted along the hover alone.</summary>
     private static void Take(IReadOnlyList<Segment> hover, double from, double to, List<Segment> parts)

@@ -67,7 +67,7 @@ public static class OrderAnalysis
         }
 
         int[] turning = [.. Enumerable.Range(0, rotors.Count).Where(r => clean[r] is not null)];
-        return new Run(rotors, options, why, turning, [.. turning.Select(r => clean[r]!)], stretches).Result();
+        return new Run(rotors, options, why, turning, [.. turning.Select(r => clean[r]!)], stretches, MeasuredTime.LeftOut(hover)).Result();
     }
 
     private static string? WhyNot(Series rpm, List<Stretch> stretches)
@@ -112,7 +112,7 @@ public static class OrderAnalysis
 
     /// <summary>One measurement on its way.</summary>
     private sealed class Run(
-        IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches)
+        IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches, double leftOut)
     {
         private readonly List<Line> _lines = [];
         private double? _lagS;
@@ -170,20 +170,11 @@ public static class OrderAnalysis
         private LineLevel[] Levels(List<TrackedStretch> tracked)
         {
             double seconds = tracked.Sum(t => t.Stretch.Seconds);
+            double[] shares = [.. tracked.Select(t => t.Stretch.Seconds / seconds)];
             double walk = turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm));
             var own = new LineLevel[tracked.Count][];
             Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s], walk));
-            var levels = new LineLevel[_lines.Count];
-            for (int l = 0; l < levels.Length; l++)
-            {
-                for (int s = 0; s < own.Length; s++)
-                {
-                    LineLevel part = own[s][l].Weighted(tracked[s].Stretch.Seconds / seconds);
-                    levels[l] = levels[l] is { } sum ? sum.Plus(part) : part;
-                }
-            }
-
-            return levels;
+            return [.. Enumerable.Range(0, _lines.Count).Select(l => LineLevel.Over([.. own.Select(levels => levels[l])], shares, leftOut))];
         }
 
         private static LineLevel[] Levels(TrackedStretch tracked, double walk)
