@@ -1,4 +1,7 @@
+using System.Numerics;
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using VibeCheck.Core.Signals.Orders;
 
 namespace VibeCheck.Core.Flights;
@@ -34,7 +37,7 @@ internal sealed class FineAlignment
     private readonly int[] _orders;
 
     // The curves last worked out: the same are asked for to choose, to weigh and to settle.
-    private (double CandidateS, double[][] Curves)? _last;
+    private (double CandidateS, double[][] Seen, double[][] Foretold)? _last;
 
     internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, double aroundS)
     {
@@ -61,7 +64,7 @@ internal sealed class FineAlignment
             return (0, candidateS);
         }
 
-        double[] sum = Sum(Curves(candidateS));
+        double[] sum = Sum(Curves(candidateS).Seen);
         int best = Array.IndexOf(sum, sum.Max());
         return (sum[best], candidateS - ReachS + StepS * best);
     }
@@ -69,7 +72,7 @@ internal sealed class FineAlignment
     /// <summary>How well the parts of the flight agree with what the reported speeds foretell at a lag.</summary>
     internal Peak Weigh(double lagS)
     {
-        double[][] seen = Curves(lagS), foretold = Curves(lagS, asForetold: true);
+        (double[][] seen, double[][] foretold) = Curves(lagS);
         var likeness = new List<double>();
         for (int p = 0; p < seen.Length; p++)
         {
@@ -102,16 +105,12 @@ internal sealed class FineAlignment
     /// <summary>Offset, drift and their intervals from the parts of the flight.</summary>
     internal ClockAlignment Settle(Peak peak)
     {
-        double topS = peak.LagS - ReachS + StepS * SharpAlignment.TopOf(Sum(Curves(peak.LagS)));
+        double topS = peak.LagS - ReachS + StepS * SharpAlignment.TopOf(Sum(Curves(peak.LagS).Seen));
         double[] timeS = [.. _parts.Select(p => p.MiddleS)];
         double spanS = timeS.Max() - timeS.Min();
         double reachS = SharpAlignment.StepS * Math.Round(Math.Clamp(0.05 + MostDrift * spanS / 2, LeastSharpReachS, ReachS) / SharpAlignment.StepS);
         double[][] seen = new double[_parts.Count][], foretold = new double[_parts.Count][];
-        Parallel.For(0, _parts.Count, p =>
-        {
-            seen[p] = Curve(_parts[p], topS, asForetold: false, SharpAlignment.StepS, reachS);
-            foretold[p] = Curve(_parts[p], topS, asForetold: true, SharpAlignment.StepS, reachS);
-        });
+        Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], topS, SharpAlignment.StepS, reachS));
         return new SharpAlignment(seen, foretold, timeS, topS - reachS).Settle();
     }
 
@@ -129,29 +128,30 @@ internal sealed class FineAlignment
         return sum;
     }
 
-    /// <summary>For each part the share of power captured at each lag around a candidate.</summary>
-    private double[][] Curves(double candidateS, bool asForetold = false)
+    /// <summary>For each part the share of power captured at each lag around a candidate, and what the reported speeds foretell of it.</summary>
+    private (double[][] Seen, double[][] Foretold) Curves(double candidateS)
     {
-        if (!asForetold && _last is { } last && last.CandidateS == candidateS)
+        if (_last is { } last && last.CandidateS == candidateS)
         {
-            return last.Curves;
+            return (last.Seen, last.Foretold);
         }
 
-        double[][] curves = new double[_parts.Count][];
-        Parallel.For(0, _parts.Count, p => curves[p] = Curve(_parts[p], candidateS, asForetold, StepS, ReachS));
-        _last = asForetold ? _last : (candidateS, curves);
-        return curves;
+        double[][] seen = new double[_parts.Count][], foretold = new double[_parts.Count][];
+        Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], candidateS, StepS, ReachS));
+        _last = (candidateS, seen, foretold);
+        return (seen, foretold);
     }
 
-    private double[] Curve(Part part, double candidateS, bool asForetold, double stepS, double reachS)
+    private (double[] Seen, double[] Foretold) Curves(Part part, double candidateS, double stepS, double reachS)
     {
         int lags = 2 * (int)Math.Round(reachS / stepS) + 1;
-        double[] captured = new double[lags];
-        double all = 0;
+        double[] seen = new double[lags], foretold = new double[lags];
+        double all = 0, allForetold = 0;
         int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(stepS / GridS), reach = (int)Math.Round(reachS / GridS);
         double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
-        double[] shares = new double[lags];
+        Complex[] middles = new Complex[grid.Length - perNode];
         double[] cos = new double[nodes * _orders.Length], sin = new double[nodes * _orders.Length];
+        double[][] still = part.StandingStill(_orders);
         for (int r = 0; r < _rotors.Count; r++)
         {
             double middle = part.StartS + part.Seconds / 2 - candidateS;
@@ -167,42 +167,40 @@ internal sealed class FineAlignment
                 angle[b] = grid[reach + b * perNode];
             }
 
-            double[][] sums = asForetold ? part.StandingStill(_orders) : part.TurnedBack(angle, _orders);
-            foreach (double[] line in sums)
+            for (int x = 0; x < middles.Length; x++)
             {
-                foreach (double value in line)
-                {
-                    all += value * value;
-                }
+                middles[x] = Complex.FromPolarCoordinates(1, (grid[x] + grid[x + perNode]) / 2);
             }
 
+            double[][] sums = part.TurnedBack(angle, _orders);
+            all += Squares(sums);
+            allForetold += Squares(still);
             for (int lag = 0; lag < lags; lag++)
             {
                 // A lag above the candidate's looks at earlier reports.
                 int shift = reach - (lag * perLag - reach);
-                Turns(angle, grid.AsSpan(shift), perNode, cos, sin);
-                captured[lag] += Captured(nodes, sums, cos, sin);
+                Turns(middles.AsSpan(reach), middles.AsSpan(shift), perNode, cos, sin);
+                seen[lag] += Captured(nodes, sums, cos, sin);
+                foretold[lag] += Captured(nodes, still, cos, sin);
             }
         }
 
-        for (int lag = 0; lag < lags; lag++)
-        {
-            shares[lag] = all > 0 ? captured[lag] / all : 0;
-        }
-
-        return shares;
+        return (Array.ConvertAll(seen, c => all > 0 ? c / all : 0), Array.ConvertAll(foretold, c => allForetold > 0 ? c / allForetold : 0));
     }
+
+    private static double Squares(double[][] sums) => sums.Sum(line => line.Sum(value => value * value));
 
     // These loops run once or twice in a process that reads one job: compiled in full at once, not after some hundred milliseconds.
 
     /// <summary>Turns of each order at each node, from the candidate's angles to those of another lag.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void Turns(double[] angle, ReadOnlySpan<double> late, int perNode, double[] cos, double[] sin)
+    private void Turns(ReadOnlySpan<Complex> here, ReadOnlySpan<Complex> late, int perNode, double[] cos, double[] sin)
     {
-        int nodes = angle.Length - 1;
+        int nodes = cos.Length / _orders.Length;
         for (int b = 0; b < nodes; b++)
         {
-            (double s1, double c1) = Math.SinCos(((angle[b] + angle[b + 1]) - (late[b * perNode] + late[(b + 1) * perNode])) / 2);
+            Complex a = here[b * perNode], z = late[b * perNode];
+            double c1 = a.Real * z.Real + a.Imaginary * z.Imaginary, s1 = a.Imaginary * z.Real - a.Real * z.Imaginary;
             double c = c1, s = s1;
             int order = 1;
             for (int o = 0; o < _orders.Length; o++)
@@ -222,7 +220,7 @@ internal sealed class FineAlignment
     {
         int half = s_window.Length / 2, lines = sums.Length / (2 * _orders.Length);
         double captured = 0;
-        double[] window = s_window;
+        ReadOnlySpan<Vector256<double>> w = MemoryMarshal.Cast<double, Vector256<double>>(s_window);
         for (int o = 0; o < _orders.Length; o++)
         {
             for (int line = 0; line < lines; line++)
@@ -230,22 +228,26 @@ internal sealed class FineAlignment
                 double[] re = sums[2 * (lines * o + line)], im = sums[2 * (lines * o + line) + 1];
                 for (int from = 0; from + 2 * half <= nodes; from += half)
                 {
-                    double real = 0, imaginary = 0;
-                    ReadOnlySpan<double> r = re.AsSpan(from, 2 * half), i = im.AsSpan(from, 2 * half), w = window.AsSpan(0, 2 * half);
-                    ReadOnlySpan<double> c = cos.AsSpan(o * nodes + from, 2 * half), s = sin.AsSpan(o * nodes + from, 2 * half);
+                    ReadOnlySpan<Vector256<double>> r = Vectors(re, from), i = Vectors(im, from), c = Vectors(cos, o * nodes + from), s = Vectors(sin, o * nodes + from);
+                    Vector256<double> real = default, imaginary = default;
                     for (int j = 0; j < w.Length; j++)
                     {
                         real += w[j] * (r[j] * c[j] - i[j] * s[j]);
                         imaginary += w[j] * (r[j] * s[j] + i[j] * c[j]);
                     }
 
-                    captured += (real * real + imaginary * imaginary) / half;
+                    double a = Vector256.Sum(real), b = Vector256.Sum(imaginary);
+                    captured += (a * a + b * b) / half;
                 }
             }
         }
 
         return captured;
     }
+
+    /// <summary>As many values as the window has, a multiple of four.</summary>
+    private static ReadOnlySpan<Vector256<double>> Vectors(double[] values, int from) =>
+        MemoryMarshal.Cast<double, Vector256<double>>(values.AsSpan(from, s_window.Length));
 
     /// <summary>Takes parts of some seconds in which rotors turn, spread over the flight.</summary>
     private void CutParts(ImuTrack imu, double aroundS)

@@ -38,7 +38,8 @@ internal sealed class LogBody
         int last = Array.FindLastIndex(tasks, t => t != ColumnTask.Skip);
         _tasks = tasks[..(last + 1)];
         _row = new double[_tasks.Length];
-        Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn() : null)];
+        int rows = ExpectedRows();
+        Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn(rows) : null)];
         Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn() : null)];
         Counts = [.. _tasks.Select(_ => new ColumnCount())];
         _stampColumn = Array.IndexOf(_tasks, ColumnTask.Stamp);
@@ -46,6 +47,14 @@ internal sealed class LogBody
         _sparse = [.. Enumerable.Range(0, _tasks.Length).Where(c => Sparse[c] is not null)];
         _separator = form.Separator;
         _decimalMark = form.DecimalMark;
+    }
+
+    /// <summary>How many rows there will be if every line from the first data line on is one; 0 if that can't be told. Each cell takes two bytes
+    /// or more, so that a file of empty lines claims no memory.</summary>
+    private int ExpectedRows()
+    {
+        long rows = (_source.CountLines() ?? 0) - (_form.DataLine - 1), most = _source.FileBytes / Math.Max(1, 2 * _tasks.Length);
+        return (int)Math.Clamp(Math.Min(rows, most), 0, Math.Min(_options.MaxRows, Array.MaxLength));
     }
 
     internal DenseColumn?[] Dense { get; }

@@ -2,8 +2,9 @@ using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>A growing column of doubles in pieces, so that growing never copies it.</summary>
-internal sealed class DenseColumn
+/// <summary>A growing column of doubles: one array where the number of rows is known beforehand, then pieces, so that growing never copies it.</summary>
+/// <param name="rows">As many rows as are expected; 0 when unknown.</param>
+internal sealed class DenseColumn(int rows)
 {
     private const int PieceLength = 1 << 16;
 
@@ -12,13 +13,14 @@ internal sealed class DenseColumn
     private List<double[]> _pieces = [];
     private double[] _piece = [];
     private int _inPiece;
+    private int _first = rows > 0 ? rows : PieceLength;
 
     internal int Count { get; private set; }
 
     internal double this[int index]
     {
-        get => _pieces[index / PieceLength][index % PieceLength];
-        set => _pieces[index / PieceLength][index % PieceLength] = value;
+        get => At(index);
+        set => At(index) = value;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -33,9 +35,13 @@ internal sealed class DenseColumn
         Count++;
     }
 
+    private ref double At(int index) => ref index < _first
+        ? ref _pieces[0][index]
+        : ref _pieces[1 + (index - _first) / PieceLength][(index - _first) % PieceLength];
+
     private void AddPiece()
     {
-        _piece = GC.AllocateUninitializedArray<double>(PieceLength);
+        _piece = GC.AllocateUninitializedArray<double>(_pieces.Count == 0 ? _first : PieceLength);
         _pieces.Add(_piece);
         _inPiece = 0;
     }
@@ -43,21 +49,31 @@ internal sealed class DenseColumn
     /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
     internal double[] TakeArray()
     {
-        double[] all = GC.AllocateUninitializedArray<double>(Count);
-        for (int i = 0; i < _pieces.Count; i++)
-        {
-            int from = i * PieceLength;
-            _pieces[i].AsSpan(0, Math.Min(PieceLength, Count - from)).CopyTo(all.AsSpan(from));
-        }
-
+        double[] all = _pieces.Count == 1 && Count == _first ? _piece : Joined();
         _pieces = [];
         _piece = [];
         _inPiece = 0;
         Count = 0;
+        return all;
+    }
+
+    private double[] Joined()
+    {
+        double[] all = GC.AllocateUninitializedArray<double>(Count);
+        int from = 0;
+        foreach (double[] piece in _pieces)
+        {
+            ReadOnlySpan<double> filled = piece.AsSpan(0, Math.Min(piece.Length, Count - from));
+            filled.CopyTo(all.AsSpan(from));
+            from += filled.Length;
+        }
+
+        _pieces.Clear();
         if (all.Length > MuchMemory)
         {
             // Left to itself the collector lets the pieces of all columns lie until every column stands twice: measured on ten million
             // rows of seven numbers, peak memory is 2.28 times the columns without this line and 1.27 times with it, at no cost in time.
+            _piece = [];
             GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         }
 

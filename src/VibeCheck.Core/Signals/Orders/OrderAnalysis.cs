@@ -114,7 +114,14 @@ public static class OrderAnalysis
     private sealed class Run(
         IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches, double leftOut)
     {
+        private const string NoLines = "None of the orders asked for can be measured at this sample rate.";
+
         private readonly List<Line> _lines = [];
+        private readonly Dictionary<(int Rotor, int Order), string> _whyNoLine = [];
+
+        // Rotors with a line or more, and their speeds: the rest tells nothing, and nothing is told of it.
+        private readonly List<int> _heard = [];
+        private readonly List<Series> _speeds = [];
         private double? _lagS;
 
         internal OrderResult Result()
@@ -125,21 +132,37 @@ public static class OrderAnalysis
             }
 
             double rateHz = 1 / stretches[0].PeriodS;
-            for (int r = 0; r < turning.Length; r++)
+            for (int i = 0; i < turning.Length; i++)
             {
-                double hz = MeanRpm(speeds[r]) / 60;
-                foreach (int order in options.For(rotors[turning[r]].Blades))
+                FindLines(turning[i], speeds[i], rateHz);
+            }
+
+            List<TrackedStretch> tracked = _lines.Count == 0 ? [] : Track();
+            return Collect(tracked, _lines.Count == 0 ? [] : Levels(tracked), rateHz);
+        }
+
+        private void FindLines(int rotor, Series rpm, double rateHz)
+        {
+            double hz = MeanRpm(rpm) / 60;
+            int before = _lines.Count;
+            foreach (int order in options.For(rotors[rotor].Blades))
+            {
+                var line = Line.Of(_heard.Count, order, hz, rateHz);
+                if (WhyNoLine(line, hz, rateHz) is string reason)
                 {
-                    var line = Line.Of(r, order, hz, rateHz);
-                    if (WhyNoLine(line, hz, rateHz) is null)
-                    {
-                        _lines.Add(line);
-                    }
+                    _whyNoLine[(rotor, order)] = reason;
+                }
+                else
+                {
+                    _lines.Add(line);
                 }
             }
 
-            List<TrackedStretch> tracked = Track();
-            return Collect(tracked, Levels(tracked), rateHz);
+            if (_lines.Count > before)
+            {
+                _heard.Add(rotor);
+                _speeds.Add(rpm);
+            }
         }
 
         private double MeanRpm(Series rpm) => rpm.MeanOver([.. stretches.Select(s => new Segment(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
@@ -154,12 +177,12 @@ public static class OrderAnalysis
 
         private List<TrackedStretch> Track()
         {
-            RotorAngle[] angles = [.. speeds.Select(s => new RotorAngle(s))];
+            RotorAngle[] angles = [.. _speeds.Select(s => new RotorAngle(s))];
             List<TrackedStretch> tracked = Begin(angles);
             _lagS = SpeedLag.Find(tracked, angles);
             if (_lagS is { } lag)
             {
-                angles = [.. speeds.Select(s => new RotorAngle(s.Shifted(-lag)))];
+                angles = [.. _speeds.Select(s => new RotorAngle(s.Shifted(-lag)))];
                 tracked = Begin(angles);
             }
 
@@ -171,7 +194,7 @@ public static class OrderAnalysis
         {
             double seconds = tracked.Sum(t => t.Stretch.Seconds);
             double[] shares = [.. tracked.Select(t => t.Stretch.Seconds / seconds)];
-            double walk = turning.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm));
+            double walk = _heard.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm));
             var own = new LineLevel[tracked.Count][];
             Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s], walk));
             return [.. Enumerable.Range(0, _lines.Count).Select(l => LineLevel.Over([.. own.Select(levels => levels[l])], shares, leftOut))];
@@ -204,15 +227,14 @@ public static class OrderAnalysis
             var motors = new List<RotorOrders>();
             for (int r = 0; r < rotors.Count; r++)
             {
-                int own = Array.IndexOf(turning, r);
+                int own = _heard.IndexOf(r);
                 var orders = new List<OrderLevel>();
                 foreach (int order in options.For(rotors[r].Blades))
                 {
                     int line = _lines.FindIndex(l => l.Rotor == own && l.Order == order);
                     if (line < 0)
                     {
-                        double hz = own < 0 ? 0 : MeanRpm(speeds[own]) / 60;
-                        orders.Add(Unknown(order, why[r] ?? WhyNoLine(Line.Of(own, order, hz, rateHz), hz, rateHz)!));
+                        orders.Add(Unknown(order, why[r] ?? _whyNoLine[(r, order)]));
                         continue;
                     }
 
@@ -244,7 +266,7 @@ public static class OrderAnalysis
                 {
                     MotorId = rotors[r].MotorId,
                     Orders = orders,
-                    RpmMean = own < 0 ? Estimate.Unknown(why[r]!) : Rpm(tracked, own),
+                    RpmMean = own < 0 ? Estimate.Unknown(why[r] ?? NoLines) : Rpm(tracked, own),
                     SpeedLagS = own < 0 ? null : _lagS,
                 });
             }
@@ -252,7 +274,7 @@ public static class OrderAnalysis
             return new OrderResult
             {
                 Motors = motors,
-                RotorVibrationMps2 = Root(square, Math.Sqrt(variance)),
+                RotorVibrationMps2 = _lines.Count == 0 ? Estimate.Unknown(NoLines) : Root(square, Math.Sqrt(variance)),
                 SecondsUsed = stretches.Sum(s => s.Seconds),
             };
         }
@@ -279,7 +301,7 @@ public static class OrderAnalysis
             return near.Length < 2 ? level : level with
             {
                 Separable = false,
-                Group = [.. near.Select(l => rotors[turning[_lines[l].Rotor]].MotorId)],
+                Group = [.. near.Select(l => rotors[_heard[_lines[l].Rotor]].MotorId)],
                 GroupMps2 = square > 0
                     ? Estimate.WithoutInterval(Math.Sqrt(square), "Lines that merge beat against each other, and the windows do not tell how their phases stand.")
                     : Estimate.Unknown("The group does not stand out of the noise."),

@@ -33,6 +33,28 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
+    public void A_rotor_whose_orders_all_lie_too_high_is_unknown_and_the_other_is_measured()
+    {
+        // At 1000 Hz nothing above 1500 Hz is looked at: order 6 of 260 Hz stands at 1560, of 166.7 Hz at 1000, folded onto 0, of 100 Hz at 600, folded to 400.
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 6 * 100 * t));
+        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 15600), Steady("B", 10000), Steady("C", 6000)], s_hover, new() { Orders = [6] });
+
+        Assert.StartsWith("Its frequency is more than", result.Motors[0].Orders[0].RmsMps2.Why, StringComparison.Ordinal);
+        Assert.StartsWith("It folds onto zero", result.Motors[1].Orders[0].RmsMps2.Why, StringComparison.Ordinal);
+        Assert.Equal(1 / Math.Sqrt(2), result.Motors[2].Orders[0].RmsMps2.Value!.Value, tolerance: 0.016);
+    }
+
+    [Fact]
+    public void Orders_that_all_lie_too_high_give_reasons_and_no_zero()
+    {
+        OrderResult result = OrderAnalysis.Measure(Track(t => Math.Cos(Math.Tau * 50 * t)), [Steady("A", 3000)], s_hover, new() { Orders = [99] });
+
+        Assert.False(result.RotorVibrationMps2.IsKnown);
+        Assert.False(result.Motors[0].RpmMean.IsKnown);
+        Assert.StartsWith("Its frequency is more than", result.Motors[0].Orders[0].RmsMps2.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void No_hover_gives_reasons_and_no_numbers()
     {
         OrderResult result = OrderAnalysis.Measure(Track(_ => 0), [Steady("A", 3000)], [], new());
