@@ -12,7 +12,15 @@ internal static class MeanSpeed
             return null;
         }
 
-        double[] times = speeds.MaxBy(s => s.Count)!.TimeS;
-        return new(times, Array.ConvertAll(times, t => speeds.Average(s => s.At(t))));
+        double[] times = speeds.MaxBy(s => s.Count)!.TimeS, means = new double[times.Length];
+        for (int i = 0; i < times.Length; i++)
+        {
+            foreach (Series speed in speeds)
+            {
+                means[i] += (speed.ReadingAt(i, times[i]) ?? speed.At(times[i])) / speeds.Count;
+            }
+        }
+
+        return new(times, means);
     }
 }

@@ -97,7 +97,12 @@ internal sealed class MotorSamples
                 }
 
                 last = clock.TimeS[i];
-                double[] row = [.. heard.Select(h => h.Series.AtOrNaN(clock.TimeS[i], LongestSilenceS))];
+                double[] row = new double[heard.Count];
+                for (int m = 0; m < row.Length; m++)
+                {
+                    row[m] = heard[m].Series.ReadingAt(i, clock.TimeS[i]) ?? heard[m].Series.AtOrNaN(clock.TimeS[i], LongestSilenceS);
+                }
+
                 if (Array.TrueForAll(row, double.IsFinite))
                 {
                     rows.Add(row);

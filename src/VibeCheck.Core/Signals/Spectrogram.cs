@@ -41,15 +41,16 @@ public sealed record Spectrogram
         Parallel.For(0, Environment.ProcessorCount, part =>
         {
             WelchAverage average = new(plan, []);
+            double[] density = new double[plan.Bins];
             for (int w = part; w < rows.Length; w += Environment.ProcessorCount)
             {
-                rows[w] = Row(average, imu, windows[w].First, plan);
+                rows[w] = Row(average, imu, windows[w].First, plan, density);
             }
         });
         return new() { TimeS = [.. windows.Select(w => w.MiddleS)], ResolutionHz = plan.ResolutionHz, Density = rows };
     }
 
-    private static float[] Row(WelchAverage average, ImuTrack imu, int first, WelchPlan plan)
+    private static float[] Row(WelchAverage average, ImuTrack imu, int first, WelchPlan plan, double[] density)
     {
         average.Clear();
         foreach (double[] axis in imu.Acceleration)
@@ -59,6 +60,16 @@ public sealed record Spectrogram
 
         // The mean of the windows added, times their number, is the sum over the axes.
         int axes = average.WindowCount;
-        return axes == 0 ? new float[plan.Bins] : Array.ConvertAll(average.Density(), d => (float)(axes * d));
+        float[] row = new float[plan.Bins];
+        if (axes > 0)
+        {
+            average.FillDensity(density);
+            for (int k = 0; k < row.Length; k++)
+            {
+                row[k] = (float)(axes * density[k]);
+            }
+        }
+
+        return row;
     }
 }

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace VibeCheck.Core.Signals;
 
 /// <summary>Sums squared spectra of windows, run by run, and beside them the power of each window in a few bands.</summary>
@@ -66,6 +68,13 @@ internal sealed class WelchAverage
     internal double[] Density()
     {
         double[] density = new double[_sums.Length];
+        FillDensity(density);
+        return density;
+    }
+
+    /// <summary>The mean density, one value a bin; needs a window.</summary>
+    internal void FillDensity(Span<double> density)
+    {
         double scale = _plan.OneSidedScale / WindowCount;
         for (int k = 0; k < density.Length; k++)
         {
@@ -74,7 +83,6 @@ internal sealed class WelchAverage
 
         density[0] /= 2;
         density[^1] /= 2;
-        return density;
     }
 
     private void EndRun(ref int windows)
@@ -101,24 +109,39 @@ internal sealed class WelchAverage
             return false;
         }
 
-        double mean = sum / samples.Length;
-        Span<double> into = _fft.Samples;
-        ReadOnlySpan<double> weights = _plan.Weights;
-        for (int n = 0; n < into.Length; n++)
+        Weigh(samples, sum / samples.Length, _plan.Weights, _fft.Samples);
+        _fft.Transform();
+        return true;
+    }
+
+    private static void Weigh(ReadOnlySpan<double> samples, double mean, ReadOnlySpan<double> weights, Span<double> into)
+    {
+        int n = 0;
+        for (; n <= into.Length - Vector256<double>.Count; n += Vector256<double>.Count)
+        {
+            ((Vector256.Create(samples[n..]) - Vector256.Create(mean)) * Vector256.Create(weights[n..])).CopyTo(into[n..]);
+        }
+
+        for (; n < into.Length; n++)
         {
             into[n] = (samples[n] - mean) * weights[n];
         }
-
-        _fft.Transform();
-        return true;
     }
 
     private void AddSquares()
     {
         ReadOnlySpan<double> re = _fft.Re, im = _fft.Im;
-        for (int k = 0; k < _sums.Length; k++)
+        Span<double> sums = _sums;
+        int vectors = sums.Length & -Vector256<double>.Count;
+        for (int k = 0; k < vectors; k += Vector256<double>.Count)
         {
-            _sums[k] += re[k] * re[k] + im[k] * im[k];
+            Vector256<double> a = Vector256.Create(re[k..]), b = Vector256.Create(im[k..]);
+            (Vector256.Create<double>(sums[k..]) + (a * a + b * b)).CopyTo(sums[k..]);
+        }
+
+        for (int k = vectors; k < sums.Length; k++)
+        {
+            sums[k] += re[k] * re[k] + im[k] * im[k];
         }
 
         for (int band = 0; band < _bandWeights.Count; band++)

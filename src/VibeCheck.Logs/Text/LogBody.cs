@@ -40,7 +40,7 @@ internal sealed class LogBody
         _row = new double[_tasks.Length];
         int rows = ExpectedRows();
         Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn(rows) : null)];
-        Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn() : null)];
+        Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn(rows) : null)];
         Counts = [.. _tasks.Select(_ => new ColumnCount())];
         _stampColumn = Array.IndexOf(_tasks, ColumnTask.Stamp);
         _dense = [.. Enumerable.Range(0, _tasks.Length).Where(c => Dense[c] is not null).Select(c => (c, Dense[c]!, Counts[c]))];

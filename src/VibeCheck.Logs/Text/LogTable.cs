@@ -82,10 +82,12 @@ internal sealed class DenseColumn(int rows)
 }
 
 /// <summary>A column of which only the filled cells are kept, with their rows.</summary>
-internal sealed class SparseColumn
+/// <param name="rows">As many rows as the file is expected to have; 0 when unknown.</param>
+internal sealed class SparseColumn(int rows)
 {
-    private int[] _rows = new int[64];
-    private double[] _values = new double[64];
+    private const int LeastRoom = 64, MostRoom = 8192;
+    private int[] _rows = GC.AllocateUninitializedArray<int>(Math.Clamp(rows, LeastRoom, MostRoom));
+    private double[] _values = GC.AllocateUninitializedArray<double>(Math.Clamp(rows, LeastRoom, MostRoom));
 
     internal int Count { get; private set; }
 

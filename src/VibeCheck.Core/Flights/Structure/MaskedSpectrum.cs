@@ -93,7 +93,7 @@ internal sealed record MaskedSpectrum(double ResolutionHz, double[] Density, int
 
     private static MaskedSpectrum Average(double[] samples, List<(int First, bool[] Mask)> windows, WelchPlan plan)
     {
-        double[] sums = new double[plan.Bins];
+        double[] sums = new double[plan.Bins], density = new double[plan.Bins];
         int[] counts = new int[plan.Bins];
         WelchAverage one = new(plan, []);
         foreach ((int first, bool[] mask) in windows)
@@ -105,7 +105,7 @@ internal sealed record MaskedSpectrum(double ResolutionHz, double[] Density, int
                 continue;
             }
 
-            double[] density = one.Density();
+            one.FillDensity(density);
             for (int k = 0; k < sums.Length; k++)
             {
                 if (!mask[k])

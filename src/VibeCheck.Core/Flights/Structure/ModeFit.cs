@@ -90,16 +90,14 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
         double[] information = new double[Parameters * Parameters], slope = new double[Parameters];
-        double[] steps = [1e-5 * at[0], 1e-5, 1e-5, 1e-5];
         var model = new Model(spectrum.ResolutionHz, at);
-        Model[] moved = [.. Enumerable.Range(0, Parameters).Select(p => new Model(spectrum.ResolutionHz, [.. at.Select((a, i) => i == p ? a + steps[p] : a)]))];
         Span<double> by = stackalloc double[Parameters];
         foreach (int k in bins)
         {
-            double density = model.At(k), weight = Weight(spectrum, k);
+            double density = model.At(k, by), weight = Weight(spectrum, k);
             for (int p = 0; p < Parameters; p++)
             {
-                by[p] = (moved[p].At(k) - density) / steps[p] / density;
+                by[p] /= density;
             }
 
             for (int p = 0; p < Parameters; p++)
@@ -141,12 +139,37 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
                 // Three points a bin: a narrow hump would fall between them otherwise.
                 for (int part = -1; part <= 1; part++)
                 {
-                    double r = (bin + j + part / 3.0) * _resolutionHz / _hz, stiff = 1 - r * r, loss = 2 * _damping * r;
+                    double r = Ratio(bin, j, part), stiff = 1 - r * r, loss = 2 * _damping * r;
                     sum += s_spread[j + 1] / 3 / (stiff * stiff + loss * loss);
                 }
             }
 
             return _height * sum + _floor;
         }
+
+        /// <summary>The density, and its derivatives by the four parameters.</summary>
+        internal double At(int bin, Span<double> by)
+        {
+            double sum = 0, byHz = 0, byDamping = 0;
+            for (int j = -1; j <= 1; j++)
+            {
+                for (int part = -1; part <= 1; part++)
+                {
+                    double r = Ratio(bin, j, part), stiff = 1 - r * r, loss = 2 * _damping * r, whole = stiff * stiff + loss * loss;
+                    double share = s_spread[j + 1] / 3 / whole;
+                    sum += share;
+
+                    // d whole = (-4 r stiff + 2 loss 2ζ) dr, dr = -r/f0 df0, and d whole = 2 loss² d ln ζ.
+                    byHz += share / whole * r * (4 * _damping * loss - 4 * r * stiff);
+                    byDamping -= share / whole * 2 * loss * loss;
+                }
+            }
+
+            (by[0], by[1], by[2], by[3]) = (_height * byHz / _hz, _height * (2 * sum + byDamping), _height * sum, _floor);
+            return _height * sum + _floor;
+        }
+
+        /// <summary>Frequency over the natural one at a third of a bin beside a bin beside this one.</summary>
+        private double Ratio(int bin, int beside, int third) => (bin + beside + third / 3.0) * _resolutionHz / _hz;
     }
 }

@@ -25,7 +25,9 @@ internal static class SpeedLag
     internal static double? Find(IReadOnlyList<TrackedStretch> tracked, IReadOnlyList<RotorAngle> angles)
     {
         TrackedStretch longest = tracked.MaxBy(t => t.Stretch.Seconds)!;
-        double[] noise = Noise(longest);
+        // One a core, turned by each lag in turn.
+        TrackedStretch[] copies = [.. Enumerable.Range(0, Environment.ProcessorCount).Select(_ => longest.Copy(MostS, IsLow))];
+        double[] noise = Noise(copies[0]);
         double[] coarse = Scores(CoarseSteps, s => EarliestS + s * CoarseStepS);
         int best = Array.IndexOf(coarse, coarse.Max());
         if (coarse[best] - coarse.Min() < LeastEvidence || best == 0 || best == CoarseSteps - 1)
@@ -42,19 +44,20 @@ internal static class SpeedLag
         double[] Scores(int count, Func<int, double> lagS)
         {
             double[] scores = new double[count];
-            Parallel.For(0, count, () => longest.Copy(MostS, IsLow), (s, _, few) =>
+            Parallel.For(0, copies.Length, part =>
             {
-                few.TakeFrom(longest);
-                scores[s] = Score(few, angles, lagS(s), noise);
-                return few;
-            }, _ => { });
+                for (int s = part; s < count; s += copies.Length)
+                {
+                    copies[part].TakeFrom(longest);
+                    scores[s] = Score(copies[part], angles, lagS(s), noise);
+                }
+            });
             return scores;
         }
     }
 
-    private static double[] Noise(TrackedStretch longest)
+    private static double[] Noise(TrackedStretch few)
     {
-        TrackedStretch few = longest.Copy(MostS, IsLow);
         var noise = new LineNoise(few);
         noise.Read(Residual.Of(JointFit.Of(few, WindowS, Ridge)));
         return noise.Nodes;
