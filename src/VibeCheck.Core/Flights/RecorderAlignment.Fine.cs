@@ -188,7 +188,19 @@ internal sealed class FineAlignment
         return (Array.ConvertAll(seen, c => all > 0 ? c / all : 0), Array.ConvertAll(foretold, c => allForetold > 0 ? c / allForetold : 0));
     }
 
-    private static double Squares(double[][] sums) => sums.Sum(line => line.Sum(value => value * value));
+    private static double Squares(double[][] sums)
+    {
+        double squares = 0;
+        foreach (double[] line in sums)
+        {
+            foreach (double value in line)
+            {
+                squares += value * value;
+            }
+        }
+
+        return squares;
+    }
 
     // These loops run once or twice in a process that reads one job: compiled in full at once, not after some hundred milliseconds.
 

@@ -33,7 +33,7 @@ public sealed record Series
             return double.NaN;
         }
 
-        int next = Array.BinarySearch(TimeS, timeS);
+        int next = TimeS.AsSpan().BinarySearch(new Moment(timeS));
         if (next >= 0)
         {
             return Values[next];
@@ -88,10 +88,16 @@ public sealed record Series
     /// <summary>Index of the first reading at or after a time; <see cref="Count"/> when there is none.</summary>
     public int FirstAtOrAfter(double timeS)
     {
-        int at = Array.BinarySearch(TimeS, timeS);
+        int at = TimeS.AsSpan().BinarySearch(new Moment(timeS));
         return at >= 0 ? at : ~at;
     }
 
     /// <summary>The same readings with every time moved.</summary>
     public Series Shifted(double byS) => new(Array.ConvertAll(TimeS, t => t + byS), Values);
+
+    // A type of our own: the search over it is compiled ahead with the program, that of plain doubles is not.
+    private readonly struct Moment(double timeS) : IComparable<double>
+    {
+        public int CompareTo(double other) => timeS.CompareTo(other);
+    }
 }

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Uncertainty;
+
 namespace VibeCheck.Core.Flights;
 
 /// <summary>Readings of telemetry that cannot be: a speed of 0 or of three times the rest for the length of one message.</summary>
@@ -32,19 +34,12 @@ internal static class Spikes
         int first = Math.Max(0, at - Neighbours), count = Math.Min(values.Length, at + Neighbours + 1) - first;
         if (count == 5)
         {
-            return MiddleOfFive(values.Slice(first, 5));
+            return Selection.MiddleOfFive(values.Slice(first, 5));
         }
 
         Span<double> sorted = around[..count];
         values.Slice(first, count).CopyTo(sorted);
         sorted.Sort();
         return count % 2 == 1 ? sorted[count / 2] : (sorted[count / 2 - 1] + sorted[count / 2]) / 2;
-    }
-
-    /// <summary>Of five values the third by size: neither below both of the lower pairs' greater nor above both of the upper pairs' lesser.</summary>
-    private static double MiddleOfFive(ReadOnlySpan<double> v)
-    {
-        double low = Math.Max(Math.Min(v[0], v[1]), Math.Min(v[2], v[3])), high = Math.Min(Math.Max(v[0], v[1]), Math.Max(v[2], v[3]));
-        return Math.Max(Math.Min(low, high), Math.Min(Math.Max(low, high), v[4]));
     }
 }

@@ -14,6 +14,8 @@ internal static class Robust
     internal static double Middle(IEnumerable<double> values) => Quantile([.. values], 0.5);
 
     /// <summary>Quantile by linear interpolation between order statistics; NaN of no values.</summary>
+    /// <param name="values">None of them NaN.</param>
+    /// <param name="share">0 to 1.</param>
     internal static double Quantile(double[] values, double share)
     {
         if (values.Length == 0)
@@ -21,11 +23,22 @@ internal static class Robust
             return double.NaN;
         }
 
-        double[] sorted = [.. values];
-        Array.Sort(sorted);
-        double at = share * (sorted.Length - 1);
+        double at = share * (values.Length - 1);
         int below = (int)at;
-        return below + 1 < sorted.Length ? sorted[below] + (at - below) * (sorted[below + 1] - sorted[below]) : sorted[below];
+        Span<double> all = [.. values];
+        double low = Selection.Take(all, below);
+        return below + 1 < all.Length ? low + (at - below) * (Least(all[(below + 1)..]) - low) : low;
+    }
+
+    private static double Least(ReadOnlySpan<double> values)
+    {
+        double least = values[0];
+        foreach (double value in values)
+        {
+            least = Math.Min(least, value);
+        }
+
+        return least;
     }
 
     /// <summary>Finite values in chosen cells.</summary>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Logs.Checks;
 
@@ -41,8 +42,8 @@ internal static class TelemetryHealth
     /// <summary>A speed that is reached for a tenth of the readings.</summary>
     private static double Fast(Series rpm)
     {
-        double[] sorted = [.. rpm.Values.Order()];
-        return sorted[(int)(0.9 * (sorted.Length - 1))];
+        double[] speeds = [.. rpm.Values];
+        return Selection.Take(speeds, (int)(0.9 * (speeds.Length - 1)));
     }
 
     private static (double Seconds, double FromS) LongestRepeat(Series rpm)

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Logs.Clocks;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
-using VibeCheck.Logs.Clocks;
+using VibeCheck.Core.Uncertainty;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;

@@ -4,9 +4,10 @@ namespace VibeCheck.Core.Signals.Orders;
 /// slow time, the last two as straight lines between knots.</summary>
 internal sealed class CourseBasis
 {
-    /// <summary>Between knots of speed, share of the mean, where the rotor spends its time; and beyond.</summary>
-    private const double NearKnots = 0.008;
-    private const double FarKnots = 0.02;
+    /// <summary>Between knots of speed, cells of 0.4 % of the mean, where the rotor spends its time; and beyond.</summary>
+    private const int NearCells = 2;
+    private const int FarCells = 5;
+    private const double CellWidth = 0.004;
 
     /// <summary>A knot's gap with less than this share of the nodes is left wide.</summary>
     private const double FewNodes = 0.03;
@@ -100,29 +101,29 @@ internal sealed class CourseBasis
 
     private static double[] SpeedKnots(double[] speed)
     {
-        double[] sorted = [.. speed];
-        Array.Sort(sorted);
-        var knots = new List<double> { sorted[0] };
-        int at = 0;
-        while (knots[^1] < sorted[^1])
+        double lowest = speed.Min(), highest = speed.Max();
+        int[] counts = new int[(int)((highest - lowest) / CellWidth) + FarCells + 1];
+        foreach (double value in speed)
         {
-            int next = at;
-            while (next < sorted.Length && sorted[next] < knots[^1] + NearKnots)
+            counts[(int)((value - lowest) / CellWidth)]++;
+        }
+
+        var knots = new List<double> { lowest };
+        for (int cell = 0; knots[^1] < highest;)
+        {
+            int inReach = 0;
+            for (int c = cell; c < cell + NearCells; c++)
             {
-                next++;
+                inReach += counts[c];
             }
 
-            double step = next - at >= FewNodes * sorted.Length ? NearKnots : FarKnots;
-            knots.Add(knots[^1] + step);
-            while (at < sorted.Length && sorted[at] < knots[^1])
-            {
-                at++;
-            }
+            cell += inReach >= FewNodes * speed.Length ? NearCells : FarCells;
+            knots.Add(lowest + cell * CellWidth);
         }
 
         if (knots.Count == 1)
         {
-            knots.Add(knots[0] + NearKnots);
+            knots.Add(lowest + NearCells * CellWidth);
         }
 
         return [.. knots];
@@ -137,10 +138,20 @@ internal sealed class CourseBasis
             return (at, share);
         }
 
+        int k = 0;
         for (int b = 0; b < x.Length; b++)
         {
-            int k = Array.BinarySearch(knots, x[b]);
-            k = Math.Clamp(k >= 0 ? k : ~k - 1, 0, knots.Length - 2);
+            // From where the node before was: neighbours lie near each other.
+            while (k < knots.Length - 2 && x[b] >= knots[k + 1])
+            {
+                k++;
+            }
+
+            while (k > 0 && x[b] < knots[k])
+            {
+                k--;
+            }
+
             at[b] = k;
             share[b] = (x[b] - knots[k]) / (knots[k + 1] - knots[k]);
         }

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -40,9 +41,7 @@ internal static class SpeedSmoothing
             near[n++] = double.IsFinite(values[i]) ? values[i] : 0;
         }
 
-        near = near[..n];
-        near.Sort();
-        double median = near[n / 2];
+        double median = n == near.Length ? Selection.MiddleOfFive(near) : Selection.Take(near[..n], n / 2);
         return Math.Abs(values[at] - median) > 0.2 * Math.Abs(median);
     }
 

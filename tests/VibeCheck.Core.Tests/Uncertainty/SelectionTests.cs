@@ -1,6 +1,6 @@
-using VibeCheck.Logs.Clocks;
+using VibeCheck.Core.Uncertainty;
 
-namespace VibeCheck.Logs.Tests.Clocks;
+namespace VibeCheck.Core.Tests.Uncertainty;
 
 public sealed class SelectionTests
 {
