@@ -94,7 +94,7 @@ internal sealed class CourseChain
             WithTime[i] = withTime is null || withTime[Lines[i]] == 0 ? FirstWithTime * level : withTime[Lines[i]] / unit;
         }
 
-        var solver = new HermitianSolver(Unknowns);
+        using var solver = new HermitianSolver(Unknowns);
         double[] re = new double[_re.Length];
         for (int round = 0; round < rounds; round++)
         {
@@ -121,7 +121,7 @@ internal sealed class CourseChain
 
         double unit = (_noise[0] + _noise[1] + _noise[2]) / 3;
         AddPrior(Basis(at), WithSpeed[at] / unit, WithTime[at] / unit, 0, count, re);
-        var solver = new HermitianSolver(count);
+        using var solver = new HermitianSolver(count);
         solver.Factor(re, im, count);
         solver.InvertBlocks([0, count], outRe, outIm);
         return (outRe, outIm);

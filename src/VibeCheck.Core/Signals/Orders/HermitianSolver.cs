@@ -1,16 +1,18 @@
+using System.Buffers;
 using System.Numerics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>Cholesky factor of a Hermitian matrix, for solving and for blocks of its inverse. Real and imaginary parts stand apart, by rows.
-/// Holds its own memory; one thread at a time.</summary>
+/// Holds its own memory, lent by the pool; one thread at a time.</summary>
 /// <remarks>G. Golub, C. Van Loan, Matrix Computations, 4.2.</remarks>
-internal sealed class HermitianSolver(int most)
+/// <param name="most">Largest size.</param>
+internal sealed class HermitianSolver(int most) : IDisposable
 {
-    private readonly double[] _re = new double[most * most];
-    private readonly double[] _im = new double[most * most];
-    private readonly double[] _lowRe = new double[most * most];
-    private readonly double[] _lowIm = new double[most * most];
+    private readonly double[] _re = ArrayPool<double>.Shared.Rent(most * most);
+    private readonly double[] _im = ArrayPool<double>.Shared.Rent(most * most);
+    private readonly double[] _lowRe = ArrayPool<double>.Shared.Rent(most * most);
+    private readonly double[] _lowIm = ArrayPool<double>.Shared.Rent(most * most);
     private int _size;
 
     /// <summary>Factors a matrix; reads the lower triangle only.</summary>
@@ -109,6 +111,14 @@ internal sealed class HermitianSolver(int most)
                 }
             }
         }
+    }
+
+    public void Dispose()
+    {
+        ArrayPool<double>.Shared.Return(_re);
+        ArrayPool<double>.Shared.Return(_im);
+        ArrayPool<double>.Shared.Return(_lowRe);
+        ArrayPool<double>.Shared.Return(_lowIm);
     }
 
     /// <summary>One row of the factor's inverse from those above it.</summary>

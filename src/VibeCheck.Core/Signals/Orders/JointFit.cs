@@ -23,7 +23,7 @@ internal static class JointFit
         int count = fits.Windows, parts = Math.Clamp(count / 4, 1, Environment.ProcessorCount);
         Parallel.For(0, parts, part =>
         {
-            var worker = new Worker(fits, ridge, withGain);
+            using var worker = new Worker(fits, ridge, withGain);
             for (int w = part * count / parts; w < (part + 1) * count / parts; w++)
             {
                 worker.Fit(w);
@@ -56,7 +56,7 @@ internal static class JointFit
     }
 
     /// <summary>Fits windows one after the other in its own memory.</summary>
-    private sealed class Worker
+    private sealed class Worker : IDisposable
     {
         private readonly WindowFits _fits;
         private readonly double _ridge;
@@ -89,6 +89,8 @@ internal static class JointFit
             _solver = new HermitianSolver(lines);
             _response = new double[fits.Length + 1];
         }
+
+        public void Dispose() => _solver.Dispose();
 
         internal void Fit(int window)
         {

@@ -125,7 +125,7 @@ internal static class PhaseTrack
         {
             piece.Gather(p * Piece.Most, Math.Min(Piece.Most, nodes - p * Piece.Most), information, gradient);
             return piece;
-        }, _ => { });
+        }, piece => piece.Dispose());
     }
 
     /// <summary>How much a node of each line and axis counts, 1 / variance.</summary>
@@ -148,15 +148,21 @@ internal static class PhaseTrack
     }
 
     /// <summary>Gathers a run of nodes at a time, small enough to stay in the cache; one thread each.</summary>
-    private sealed class Piece(TrackedStretch tracked, Residual residual, double[] perNode, double[] hz)
+    private sealed class Piece(TrackedStretch tracked, Residual residual, double[] perNode, double[] hz) : IDisposable
     {
         internal const int Most = 256;
 
         // Phasors of every line and axis as they stand in the samples: envelope times unit.
-        private readonly double[] _re = new double[3 * tracked.Lines.Count * Most];
-        private readonly double[] _im = new double[3 * tracked.Lines.Count * Most];
+        private readonly double[] _re = ArrayPool<double>.Shared.Rent(3 * tracked.Lines.Count * Most);
+        private readonly double[] _im = ArrayPool<double>.Shared.Rent(3 * tracked.Lines.Count * Most);
         private readonly double[] _response = new double[Most];
         private readonly double[] _sum = new double[Most];
+
+        public void Dispose()
+        {
+            ArrayPool<double>.Shared.Return(_re);
+            ArrayPool<double>.Shared.Return(_im);
+        }
 
         internal void Gather(int from, int count, double[] information, double[] gradient)
         {
