@@ -151,7 +151,7 @@ internal sealed class FineAlignment
         double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
         Complex[] middles = new Complex[grid.Length - perNode];
         double[] cos = new double[nodes * _orders.Length], sin = new double[nodes * _orders.Length];
-        double[][] still = part.StandingStill(_orders);
+        double[][] still = part.StandingStill(_orders), sums = [.. Enumerable.Range(0, 6 * _orders.Length).Select(_ => new double[nodes])];
         for (int r = 0; r < _rotors.Count; r++)
         {
             double middle = part.StartS + part.Seconds / 2 - candidateS;
@@ -172,7 +172,7 @@ internal sealed class FineAlignment
                 middles[x] = Complex.FromPolarCoordinates(1, (grid[x] + grid[x + perNode]) / 2);
             }
 
-            double[][] sums = part.TurnedBack(angle, _orders);
+            part.TurnBack(angle, _orders, sums);
             all += Squares(sums);
             allForetold += Squares(still);
             for (int lag = 0; lag < lags; lag++)
@@ -355,7 +355,7 @@ internal sealed class FineAlignment
 
         internal double Rms { get; }
 
-        /// <summary>What <see cref="TurnedBack"/> would give along one axis if the lines followed the reported angles without fault; all axes are alike.</summary>
+        /// <summary>What <see cref="TurnBack"/> would give along one axis if the lines followed the reported angles without fault; all axes are alike.</summary>
         internal double[][] StandingStill(int[] orders)
         {
             double[] ones = new double[Nodes], none = new double[Nodes];
@@ -365,9 +365,8 @@ internal sealed class FineAlignment
 
         /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and axis; the angle is linear within a node.</summary>
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-        internal double[][] TurnedBack(double[] angle, int[] orders)
+        internal void TurnBack(double[] angle, int[] orders, double[][] sums)
         {
-            double[][] sums = [.. Enumerable.Range(0, 6 * orders.Length).Select(_ => new double[Nodes])];
             double[][] axes = [_imu.AccXMps2, _imu.AccYMps2, _imu.AccZMps2];
             Span<double> mean = stackalloc double[3];
             for (int b = 0; b < Nodes; b++)
@@ -406,8 +405,6 @@ internal sealed class FineAlignment
                     (sums[6 * o + 3][b], sums[6 * o + 4][b], sums[6 * o + 5][b]) = (yi, zr, zi);
                 }
             }
-
-            return sums;
         }
     }
 }

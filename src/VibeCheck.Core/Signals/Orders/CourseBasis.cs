@@ -39,11 +39,11 @@ internal sealed class CourseBasis
         SpeedInverse = Inverse(knots, d => Math.Exp(-0.5 * d * d / (AlikeSpeed * AlikeSpeed)));
         TimeInverse = Inverse(timeKnots, d => Math.Exp(-d / AlikeS));
         Width = times == 0 ? 3 : 5;
-        _index = new int[hz.Length * Width];
-        _value = new double[hz.Length * Width];
+        _index = GC.AllocateUninitializedArray<int>(hz.Length * Width);
+        _value = GC.AllocateUninitializedArray<double>(hz.Length * Width);
         for (int b = 0; b < hz.Length; b++)
         {
-            _value[b * Width] = 1;
+            (_index[b * Width], _value[b * Width]) = (0, 1);
             Put(b, 1, 1 + speedAt[b], speedShare[b]);
             if (times > 0)
             {

@@ -177,13 +177,14 @@ public static class OrderAnalysis
 
         private List<TrackedStretch> Track()
         {
+            var memory = new NodeMemory();
             RotorAngle[] angles = [.. _speeds.Select(s => new RotorAngle(s))];
-            List<TrackedStretch> tracked = Begin(angles);
+            List<TrackedStretch> tracked = [.. stretches.Select(s => new TrackedStretch(s, _lines, angles, memory))];
             _lagS = SpeedLag.Find(tracked, angles);
             if (_lagS is { } lag)
             {
                 angles = [.. _speeds.Select(s => new RotorAngle(s.Shifted(-lag)))];
-                tracked = Begin(angles);
+                tracked.ForEach(t => t.Begin(angles));
             }
 
             return tracked;
@@ -207,18 +208,9 @@ public static class OrderAnalysis
             CourseFit course = AngleRefinement.Run(tracked, noise, walk);
             course = CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
             noise.Read(Residual.Of(tracked, course.Courses()));
-            return CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
-        }
-
-        private List<TrackedStretch> Begin(RotorAngle[] angles)
-        {
-            List<TrackedStretch> tracked = [.. stretches.Select(s => new TrackedStretch(s, _lines, angles))];
-            foreach (TrackedStretch t in tracked)
-            {
-                t.Sum();
-            }
-
-            return tracked;
+            LineLevel[] levels = CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
+            tracked.GiveBackResidual();
+            return levels;
         }
 
         private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[] levels, double rateHz)

@@ -27,6 +27,13 @@ internal static class SpeedLag
         TrackedStretch longest = tracked.MaxBy(t => t.Stretch.Seconds)!;
         // One a core, turned by each lag in turn.
         TrackedStretch[] copies = [.. Enumerable.Range(0, Environment.ProcessorCount).Select(_ => longest.Copy(MostS, IsLow))];
+        double? lagS = Find(longest, copies, angles);
+        Array.ForEach(copies, c => c.GiveBack());
+        return lagS;
+    }
+
+    private static double? Find(TrackedStretch longest, TrackedStretch[] copies, IReadOnlyList<RotorAngle> angles)
+    {
         double[] noise = Noise(copies[0]);
         double[] coarse = Scores(CoarseSteps, s => EarliestS + s * CoarseStepS);
         int best = Array.IndexOf(coarse, coarse.Max());

@@ -5,6 +5,7 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>A stretch with the angle of every rotor and the node sums of every line; angles can be corrected in place.</summary>
 internal sealed class TrackedStretch
 {
+    private readonly NodeMemory _memory;
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
     private readonly int[]? _lineOfSource;
@@ -14,8 +15,10 @@ internal sealed class TrackedStretch
     /// <param name="stretch">The samples.</param>
     /// <param name="lines">All lines, those of one rotor in rising order.</param>
     /// <param name="angles">One a rotor.</param>
-    internal TrackedStretch(Stretch stretch, IReadOnlyList<Line> lines, IReadOnlyList<RotorAngle> angles)
+    /// <param name="memory">Lends the memory.</param>
+    internal TrackedStretch(Stretch stretch, IReadOnlyList<Line> lines, IReadOnlyList<RotorAngle> angles, NodeMemory memory)
     {
+        _memory = memory;
         Stretch = stretch;
         Lines = lines;
         _halfNodeAngles = new double[angles.Count][];
@@ -23,7 +26,6 @@ internal sealed class TrackedStretch
         for (int rotor = 0; rotor < angles.Count; rotor++)
         {
             _halfNodeAngles[rotor] = new double[2 * stretch.Blocks + 1];
-            angles[rotor].Fill(stretch.StartS, stretch.NodeS / 2, _halfNodeAngles[rotor]);
             _lineOfRotor[rotor] = [.. Enumerable.Range(0, lines.Count).Where(l => lines[l].Rotor == rotor)];
         }
 
@@ -32,20 +34,36 @@ internal sealed class TrackedStretch
         Speeds = new double[angles.Count][];
         Turned = [.. angles.Select(_ => new double[stretch.Nodes])];
         Doubts = [.. angles.Select(_ => new double[stretch.Nodes])];
+        Begin(angles);
+    }
+
+    /// <summary>Follows the angles as given, and goes through all samples.</summary>
+    internal void Begin(IReadOnlyList<RotorAngle> angles)
+    {
+        for (int rotor = 0; rotor < angles.Count; rotor++)
+        {
+            angles[rotor].Fill(Stretch.StartS, Stretch.NodeS / 2, _halfNodeAngles[rotor]);
+            Array.Clear(Turned[rotor]);
+            Array.Clear(Doubts[rotor]);
+        }
+
+        Sum();
     }
 
     private TrackedStretch(TrackedStretch from, int blocks, int[] keep)
     {
+        _memory = from._memory;
         Stretch = from.Stretch.Head(blocks);
         Lines = [.. keep.Select(l => from.Lines[l])];
         _lineOfSource = keep;
         _halfNodeAngles = [.. from._halfNodeAngles.Select(a => a[..(2 * Stretch.Blocks + 1)])];
         _lineOfRotor = [.. Enumerable.Range(0, Rotors).Select(r => Enumerable.Range(0, keep.Length).Where(l => Lines[l].Rotor == r).ToArray())];
-        Sums = [.. keep.SelectMany(l => Enumerable.Range(0, 3).Select(axis => from.Sums[3 * l + axis][..Stretch.Nodes]))];
-        Units = [.. keep.Select(l => from.Units[l][..Stretch.Nodes])];
+        Sums = Planes(3 * keep.Length);
+        Units = Planes(keep.Length);
         Speeds = from.Speeds;
         Turned = [.. from.Turned.Select(t => t[..Stretch.Nodes])];
         Doubts = from.Doubts;
+        TakeFrom(from);
     }
 
     internal Stretch Stretch { get; }
@@ -148,7 +166,23 @@ internal sealed class TrackedStretch
         return (_rest, _envelopes);
     }
 
-    private Complex[][] Planes(int count) => [.. Enumerable.Range(0, count).Select(_ => new Complex[Stretch.Nodes])];
+    /// <summary>Lets the memory of residuals go, for the next stretch.</summary>
+    internal void GiveBackResidual()
+    {
+        _memory.GiveBack(_rest ?? []);
+        _memory.GiveBack(_envelopes ?? []);
+        (_rest, _envelopes) = (null, null);
+    }
+
+    /// <summary>Lets all memory go; nothing of this may be used after.</summary>
+    internal void GiveBack()
+    {
+        GiveBackResidual();
+        _memory.GiveBack(Sums);
+        _memory.GiveBack(Units);
+    }
+
+    private Complex[][] Planes(int count) => _memory.Take(count, Stretch.Nodes);
 
     /// <summary>Goes through all samples with the angles as they are now.</summary>
     internal void Sum()

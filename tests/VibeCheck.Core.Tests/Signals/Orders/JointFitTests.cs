@@ -90,12 +90,11 @@ public sealed class JointFitTests
             AccZMps2 = axes[2],
         };
         Stretch stretch = Stretch.Cut(imu, [new Segment(0, endS)], 0.1).Single();
-        var tracked = new TrackedStretch(
+        return new TrackedStretch(
             stretch,
             [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))],
-            [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))]);
-        tracked.Sum();
-        return tracked;
+            [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))],
+            new NodeMemory());
     }
 
     private static void AssertNear(Complex expected, Complex actual) => Assert.Equal(0, Complex.Abs(expected - actual), tolerance: 2e-3);
