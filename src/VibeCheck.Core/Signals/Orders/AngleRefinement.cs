@@ -1,21 +1,19 @@
-using System.Numerics;
-
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>Brings the rotor angles of a stretch from what was reported to what the vibration shows.</summary>
 /// <remarks>
 /// Courses of all lines and angles of all rotors by turns (expectation maximisation). How well an angle is known decides how much a line
 /// counts: at first only low orders hold together along it, and higher ones come in as it gets better, so that none is caught a turn off.
-/// Where two rotors meet, an angle may slip a turn all the same. What the fit leaves grows there; then the angles are followed anew, node by
-/// node, from either end, and the best is joined of what was and both.
+/// Where two rotors meet, an angle may slip a turn all the same. What the fit leaves grows there; then the passes begin anew
+/// (<see cref="AngleRestarts"/>), and stay with what fits better.
 /// </remarks>
 internal sealed class AngleRefinement
 {
-    /// <summary>How uncertain the angles count at first, rad²; then those of rotors that stay lost, whose only lines may be of high order.</summary>
-    private static readonly double[] s_firstDoubts = [1, 0.05];
+    /// <summary>How uncertain angles count at first, rad²: low orders hold together along them, high ones do not.</summary>
+    internal const double FirstDoubt = 1;
 
-    /// <summary>How uncertain angles count that were followed anew, rad².</summary>
-    private const double JoinedDoubt = 0.05;
+    /// <summary>At first; then for rotors that stay lost, whose only lines may be of high order.</summary>
+    private static readonly double[] s_firstDoubts = [FirstDoubt, 0.05];
 
     /// <summary>An angle more uncertain than this, rad², is lost.</summary>
     private const double LostDoubt = 0.3;
@@ -37,28 +35,25 @@ internal sealed class AngleRefinement
 
     private const double Ridge = 0.03;
 
-    /// <summary>Most times that angles are followed anew, and by what share the misfit must fall for it to count: by 4 % and more
+    /// <summary>Most times that angles begin anew, and by what share the misfit must fall for it to count: by 4 % and more
     /// when a slip goes on trials, by up to 2 % where there was none.</summary>
-    private const int MostRetraces = 4;
+    private const int MostRestarts = 8;
     private const double LeastFall = 0.03;
 
     /// <summary>A fit that leaves nowhere more than this times what it leaves usually has no slips.</summary>
-    private const double Smooth = 1.7;
+    private const double Smooth = 1.45;
 
     /// <summary>Followed anew, angles may walk this much faster than before, when slips were part of the walk.</summary>
     private const double WalkGrowth = 2;
 
-    /// <summary>How far the courses are trusted when angles are followed anew: fitted to slipped angles, they are not quite right.</summary>
-    private static readonly double[] s_trust = [1, 0.2];
-
     private readonly TrackedStretch _tracked;
     private readonly LineNoise _noise;
-    private State _now;
+    private AngleState _now;
 
     private AngleRefinement(TrackedStretch tracked, LineNoise noise)
     {
         (_tracked, _noise) = (tracked, noise);
-        _now = new State(tracked.Turned, tracked.Doubts, noise.Nodes, null, double.PositiveInfinity, double.PositiveInfinity);
+        _now = new AngleState(tracked.Turned, tracked.Doubts, noise.Nodes, null, double.PositiveInfinity, double.PositiveInfinity);
     }
 
     /// <summary>Corrects the angles in place and leaves the sums done at the corrected ones.</summary>
@@ -74,8 +69,9 @@ internal sealed class AngleRefinement
             refinement.TurnWindows();
         }
 
+        var restarts = new AngleRestarts(tracked);
         refinement.FollowAll();
-        refinement.Retrace();
+        refinement.BeginAnew(restarts);
         // What no line tells of is taken as reported.
         foreach (int rotor in Enumerable.Range(0, tracked.Rotors).Where(refinement.IsLost))
         {
@@ -117,7 +113,7 @@ internal sealed class AngleRefinement
     /// <param name="doubt">How uncertain, rad².</param>
     /// <param name="course">A fit to begin with.</param>
     /// <param name="mostWalk">Fastest walk that is thought possible, rad² a second.</param>
-    private State Follow(int[] rotors, double doubt, CourseFit? course, double mostWalk)
+    private AngleState Follow(int[] rotors, double doubt, CourseFit? course, double mostWalk)
     {
         foreach (int rotor in rotors)
         {
@@ -143,51 +139,27 @@ internal sealed class AngleRefinement
             before = now;
         }
 
-        return new State(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness };
+        return new AngleState(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness };
     }
 
-    /// <summary>Follows the angles anew from both ends, and takes what fits better of that and of what was, as long as that helps.</summary>
-    private void Retrace()
+    /// <summary>Begins anew wherever the fit may be mended, as long as that helps.</summary>
+    private void BeginAnew(AngleRestarts restarts)
     {
-        for (int round = 0; round < MostRetraces && _now.Roughness > Smooth; round++)
+        for (int round = 0; round < MostRestarts && _now.Roughness > Smooth; round++)
         {
-            State before = _now;
-            if (!Candidates(before).Any(angles => Improves(angles, before)))
+            AngleState before = _now;
+            if (!restarts.Of(before).Any(start => Improves(start, before)))
             {
-                Restore(before);
+                Restore(before, before.Turned);
                 break;
             }
         }
     }
 
-    /// <summary>Angles to begin anew with: the best joined of those there are and those followed from either end; then these as they are.</summary>
-    private IEnumerable<double[][]> Candidates(State before)
+    private bool Improves(AngleStart start, AngleState before)
     {
-        Complex[][] courses = before.Course!.Courses();
-        double[] weights = PhaseTrack.Weights(courses, before.Noise);
-        double[][][] tracks = [before.Turned, .. s_trust.SelectMany(trust => Followed(before, courses, Array.ConvertAll(weights, w => trust * w)))];
-        tracks = [.. tracks.Where(t => Array.TrueForAll(t, angle => double.IsFinite(angle[0]) && double.IsFinite(angle[^1])))];
-        int box = Residual.Box(_tracked.Stretch.NodeS);
-        double[][] misfits = [.. tracks.Select(track =>
-        {
-            _tracked.TurnTo(track);
-            return Residual.Of(_tracked, courses).Boxes(before.Noise, box);
-        })];
-        double[][]? joined = misfits[0].Length == 0 ? null : AngleSplice.Best(tracks, misfits, box);
-        return joined is null ? [] : [joined, .. tracks.Skip(1)];
-    }
-
-    private IEnumerable<double[][]> Followed(State before, Complex[][] courses, double[] weights)
-    {
-        var filter = new AngleFilter(_tracked, courses, weights);
-        return [Plus(before.Turned, filter.Follow(before.Walk, backward: false)), Plus(before.Turned, filter.Follow(before.Walk, backward: true))];
-    }
-
-    private bool Improves(double[][] angles, State before)
-    {
-        _tracked.TurnTo(angles);
-        _tracked.Follow();
-        State after = Follow([.. Enumerable.Range(0, _tracked.Rotors)], JoinedDoubt, before.Course, WalkGrowth * before.Walk);
+        Restore(before, start.Angles);
+        AngleState after = Follow(start.Rotors, start.Doubt, before.Course, WalkGrowth * before.Walk);
         if (!(after.Misfit < before.Misfit - LeastFall * Math.Abs(before.Misfit)))
         {
             return false;
@@ -197,11 +169,9 @@ internal sealed class AngleRefinement
         return true;
     }
 
-    private static double[][] Plus(double[][] angles, double[][] more) => [.. angles.Zip(more, (a, b) => a.Zip(b, (x, y) => x + y).ToArray())];
-
-    private void Restore(State state)
+    private void Restore(AngleState state, double[][] angles)
     {
-        _tracked.TurnTo(state.Turned);
+        _tracked.TurnTo(angles);
         _tracked.Follow();
         for (int rotor = 0; rotor < _tracked.Rotors; rotor++)
         {
@@ -212,23 +182,4 @@ internal sealed class AngleRefinement
     }
 
     private bool IsLost(int rotor) => _tracked.Doubts[rotor].Average() > LostDoubt;
-
-    /// <summary>Angles that the passes settled on, and what they leave.</summary>
-    private sealed class State(double[][] turned, double[][] doubts, double[] noise, CourseFit? course, double misfit, double walk)
-    {
-        internal double[][] Turned { get; } = [.. turned.Select(t => t.ToArray())];
-
-        internal double[][] Doubts { get; } = [.. doubts.Select(d => d.ToArray())];
-
-        internal double[] Noise { get; } = [.. noise];
-
-        internal CourseFit? Course { get; } = course;
-
-        /// <summary>Minus twice the log likelihood, but for a constant.</summary>
-        internal double Misfit { get; } = misfit;
-
-        internal double Walk { get; } = walk;
-
-        internal double Roughness { get; init; }
-    }
 }
