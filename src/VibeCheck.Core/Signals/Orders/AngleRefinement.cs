@@ -43,6 +43,11 @@ internal sealed class AngleRefinement
     /// <summary>A fit that leaves nowhere more than this times what it leaves usually has no slips.</summary>
     private const double Smooth = 1.45;
 
+    /// <summary>Reported angles go astray at most so many times as fast as their readings show (on trials up to five times), and this much, rad² a second,
+    /// in any case. Without a limit the angles of a hover not much longer than a beat take up the beat.</summary>
+    private const double FarWalk = 10;
+    private const double LeastFarWalk = 0.002;
+
     /// <summary>Followed anew, angles may walk this much faster than before, when slips were part of the walk.</summary>
     private const double WalkGrowth = 2;
 
@@ -70,7 +75,7 @@ internal sealed class AngleRefinement
         }
 
         var restarts = new AngleRestarts(tracked);
-        refinement.FollowAll();
+        refinement.FollowAll(FarWalk * walk + LeastFarWalk);
         refinement.BeginAnew(restarts);
         // What no line tells of is taken as reported.
         foreach (int rotor in Enumerable.Range(0, tracked.Rotors).Where(refinement.IsLost))
@@ -94,7 +99,7 @@ internal sealed class AngleRefinement
         _tracked.Sum();
     }
 
-    private void FollowAll()
+    private void FollowAll(double mostWalk)
     {
         foreach (double doubt in s_firstDoubts)
         {
@@ -104,7 +109,7 @@ internal sealed class AngleRefinement
                 break;
             }
 
-            _now = Follow(lost, doubt, _now.Course, double.PositiveInfinity);
+            _now = Follow(lost, doubt, _now.Course, mostWalk);
         }
     }
 

@@ -19,6 +19,12 @@ public static class OrderAnalysis
     /// <summary>Lines that merge lie nearer than this, Hz.</summary>
     private const double NearHz = 1.5;
 
+    /// <summary>Lines that go through fewer beats are not told apart.</summary>
+    private const double LeastBeats = 0.9;
+
+    /// <summary>A group that may be so much interference, share of its square, has no interval.</summary>
+    private const double MostInterference = 0.8;
+
     /// <summary>Windows of the first look at the noise, s.</summary>
     private const double FirstWindowS = 2;
     private const double FirstRidge = 0.03;
@@ -114,6 +120,7 @@ public static class OrderAnalysis
     private sealed class Run(
         IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches, double leftOut)
     {
+        private const string NoBeat = "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.";
         private const string NoLines = "None of the orders asked for can be measured at this sample rate.";
 
         private readonly List<Line> _lines = [];
@@ -216,6 +223,7 @@ public static class OrderAnalysis
         private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[] levels, double rateHz)
         {
             double square = 0, variance = 0;
+            bool isBounded = true;
             var motors = new List<RotorOrders>();
             for (int r = 0; r < rotors.Count; r++)
             {
@@ -232,12 +240,16 @@ public static class OrderAnalysis
 
                     LineLevel level = levels[line];
                     double deviation = Widened(level, order, level.Gain), inTotal = Widened(level, order, gain: 1);
-                    if (level.Gain > MostGain || (level.Gain > LeastGain && deviation > MostDoubt * level.Square))
+                    if (level.Gain > MostGain || BeatsTooFew(tracked, line) || (level.Gain > LeastGain && deviation > MostDoubt * level.Square))
                     {
                         OrderLevel merged = Merged(tracked, line, rateHz);
                         orders.Add(merged);
                         // Each member brings its even share, so that the group counts once.
-                        square += Math.Pow(merged.GroupMps2?.Value ?? 0, 2) / Math.Max(1, merged.Group.Count);
+                        int members = Math.Max(1, merged.Group.Count);
+                        double of = merged.GroupMps2?.Value ?? 0, most = merged.GroupMps2?.Ci95?.High ?? of;
+                        square += of * of / members;
+                        variance += Math.Pow((most * most - of * of) / 1.96, 2) / members;
+                        isBounded &= merged.GroupMps2 is null or { Value: null } or { Ci95: not null };
                         continue;
                     }
 
@@ -266,10 +278,17 @@ public static class OrderAnalysis
             return new OrderResult
             {
                 Motors = motors,
-                RotorVibrationMps2 = _lines.Count == 0 ? Estimate.Unknown(NoLines) : Root(square, Math.Sqrt(variance)),
+                RotorVibrationMps2 = _lines.Count == 0 ? Estimate.Unknown(NoLines)
+                    : isBounded ? Root(square, Math.Sqrt(variance))
+                    : Estimate.WithoutInterval(Math.Sqrt(square), NoBeat),
                 SecondsUsed = stretches.Sum(s => s.Seconds),
             };
         }
+
+        /// <summary>Whether some neighbour and a line go through less than a beat together in every stretch: one line whose size and phase change
+        /// would look the same.</summary>
+        private bool BeatsTooFew(List<TrackedStretch> tracked, int line) => Enumerable.Range(0, _lines.Count).Any(other =>
+            other != line && Math.Abs(_lines[other].Hz - _lines[line].Hz) < NearHz && tracked.TrueForAll(t => t.Beats(line, other) < LeastBeats));
 
         /// <summary>Standard deviation of a line's square: what noise explains, as far as it falls short on trials, and what is no matter of noise.</summary>
         private static double Widened(LineLevel level, int order, double gain)
@@ -289,15 +308,23 @@ public static class OrderAnalysis
             {
                 FoldedFromHz = _lines[line].Hz > rateHz / 2 ? _lines[line].Hz : null,
             };
-            double square = near.Length < 2 ? 0 : MergedLines.Square(tracked, near);
+            double square = near.Length < 2 ? 0 : MergedLines.Square(tracked, near), unknown = near.Length < 2 ? 0 : Interference(tracked, near);
             return near.Length < 2 ? level : level with
             {
                 Separable = false,
                 Group = [.. near.Select(l => rotors[_heard[_lines[l].Rotor]].MotorId)],
-                GroupMps2 = square > 0
-                    ? Estimate.WithoutInterval(Math.Sqrt(square), "Lines that merge beat against each other, and the windows do not tell how their phases stand.")
-                    : Estimate.Unknown("The group does not stand out of the noise."),
+                GroupMps2 = square <= 0 ? Estimate.Unknown("The group does not stand out of the noise.")
+                    : unknown > MostInterference ? Estimate.WithoutInterval(Math.Sqrt(square), NoBeat)
+                    : Estimate.Of(Math.Sqrt(square), new Interval(Math.Sqrt(square / (1 + unknown)), Math.Sqrt(square / (1 - unknown)))),
             };
+        }
+
+        /// <summary>Share of a group's square that may be interference: the mean of cos over N beats of two equal lines is at most 1/(πN), in windows that
+        /// fade at their ends twice that; each further line adds as much.</summary>
+        private static double Interference(List<TrackedStretch> tracked, int[] group)
+        {
+            double beats = group.SelectMany(a => group.Where(b => b < a).Select(b => tracked.Sum(t => t.Beats(a, b)))).Min();
+            return 2 * (group.Length - 1) / (Math.PI * Math.Max(1e-3, beats));
         }
 
         private static Estimate Rpm(List<TrackedStretch> tracked, int rotor)

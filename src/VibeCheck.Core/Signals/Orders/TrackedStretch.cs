@@ -127,6 +127,21 @@ internal sealed class TrackedStretch
         return sinc * sinc;
     }
 
+    /// <summary>Beats that two lines go through, by the angles as reported: how far their phases come apart between any two nodes, turns.</summary>
+    internal double Beats(int line, int other)
+    {
+        Line a = Lines[line], b = Lines[other];
+        double least = double.PositiveInfinity, most = double.NegativeInfinity, perNode = (b.ShiftHz - a.ShiftHz) * Stretch.NodeS;
+        for (int k = 0; k < Stretch.Nodes; k++)
+        {
+            double own = a.Turn * (Angle(a.Rotor, k) - Turned[a.Rotor][k]), its = b.Turn * (Angle(b.Rotor, k) - Turned[b.Rotor][k]);
+            double apart = (its - own) / Math.Tau + perNode * k;
+            (least, most) = (Math.Min(least, apart), Math.Max(most, apart));
+        }
+
+        return most - least;
+    }
+
     /// <summary>A copy of the first part, with some of the lines.</summary>
     internal TrackedStretch Copy(double mostS, Func<Line, bool> keep) => new(
         this, (int)(mostS / Stretch.NodeS), [.. Enumerable.Range(0, Lines.Count).Where(l => keep(Lines[l]))]);

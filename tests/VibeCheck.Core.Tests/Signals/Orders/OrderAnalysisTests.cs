@@ -78,6 +78,31 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
+    public void Rotors_that_go_through_less_than_a_beat_are_a_group_and_how_much_they_make_together_is_left_open()
+    {
+        // Made here: 59.67 and 60 Hz, amplitude 1 each, over 2 s: two thirds of a beat. What they make together, 1 m/s² over a whole beat, depends on
+        // where the beat stands.
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 3580 / 60 * t) + Math.Cos(Math.Tau * 60 * t + 1));
+        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3580), Steady("B", 3600)], [new(0, 2)], new() { Orders = [1] });
+
+        Assert.All(result.Motors, m => Assert.False(m.Orders[0].Separable));
+        Assert.Null(result.Motors[0].Orders[0].GroupMps2!.Ci95);
+        Assert.True(result.RotorVibrationMps2.IsKnown);
+        Assert.Null(result.RotorVibrationMps2.Ci95);
+        Assert.Contains("beat", result.RotorVibrationMps2.Why, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_beat_and_a_third_is_enough_to_tell_steady_rotors_apart()
+    {
+        // Made here: as above over 4 s. Within 5 % of 1/√2 each.
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 3580 / 60 * t) + Math.Cos(Math.Tau * 60 * t + 1) + 0.1 * Math.Sin(1e4 * t * t));
+        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3580), Steady("B", 3600)], [new(0, 4)], new() { Orders = [1] });
+
+        Assert.All(result.Motors, m => Assert.Equal(1 / Math.Sqrt(2), m.Orders[0].RmsMps2.Value!.Value, tolerance: 0.035));
+    }
+
+    [Fact]
     public void Late_speeds_are_noticed_and_taken_back()
     {
         // Made here: 60 Hz wandering by 2 % every 5 s, reported 80 ms late, with noise of 0.05 m/s² rms.
