@@ -35,13 +35,16 @@ internal sealed class AngleRefinement
 
     private const double Ridge = 0.03;
 
-    /// <summary>Most times that angles begin anew, and by what share the misfit must fall for it to count: by 4 % and more
+    /// <summary>Most times that angles begin anew, and by what share the misfit must fall for it to count where the fit stays bad: by 4 % and more
     /// when a slip goes on trials, by up to 2 % where there was none.</summary>
     private const int MostRestarts = 8;
     private const double LeastFall = 0.03;
 
     /// <summary>A fit that leaves nowhere more than this times what it leaves usually has no slips.</summary>
     private const double Smooth = 1.45;
+
+    /// <summary>Angles that are followed leave about as much right beside their lines as further off: on trials up to 1.3 times; lost ones 2 to 15 times.</summary>
+    private const double MostExcess = 1.5;
 
     /// <summary>Reported angles go astray at most so many times as fast as their readings show (on trials up to five times), and this much, rad² a second,
     /// in any case. Without a limit the angles of a hover not much longer than a beat take up the beat.</summary>
@@ -144,13 +147,13 @@ internal sealed class AngleRefinement
             before = now;
         }
 
-        return new AngleState(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness };
+        return new AngleState(_tracked.Turned, _tracked.Doubts, _noise.Nodes, course, misfit, walk) { Roughness = roughness, Excess = _noise.Excess };
     }
 
     /// <summary>Begins anew wherever the fit may be mended, as long as that helps.</summary>
     private void BeginAnew(AngleRestarts restarts)
     {
-        for (int round = 0; round < MostRestarts && _now.Roughness > Smooth; round++)
+        for (int round = 0; round < MostRestarts && IsBad(_now); round++)
         {
             AngleState before = _now;
             if (!restarts.Of(before).Any(start => Improves(start, before)))
@@ -161,11 +164,13 @@ internal sealed class AngleRefinement
         }
     }
 
+    private static bool IsBad(AngleState state) => state.Roughness > Smooth || state.Excess > MostExcess;
+
     private bool Improves(AngleStart start, AngleState before)
     {
         Restore(before, start.Angles);
         AngleState after = Follow(start.Rotors, start.Doubt, before.Course, WalkGrowth * before.Walk);
-        if (!(after.Misfit < before.Misfit - LeastFall * Math.Abs(before.Misfit)))
+        if (!(after.Misfit < before.Misfit - (IsBad(after) ? LeastFall * Math.Abs(before.Misfit) : 0)))
         {
             return false;
         }

@@ -24,4 +24,7 @@ internal sealed class AngleState(double[][] turned, double[][] doubts, double[] 
 
     /// <summary>How much more the fit leaves where it leaves most than it does usually.</summary>
     internal double Roughness { get; init; }
+
+    /// <summary>How many times what stands some hertz off stands right beside the lines.</summary>
+    internal double Excess { get; init; }
 }

@@ -1,6 +1,7 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -24,12 +25,14 @@ internal sealed class LineNoise
     private readonly int[] _first;
     private readonly Turn[] _near;
     private readonly Turn[] _far;
+    private readonly double[] _nearOverFar;
 
     /// <param name="tracked">The stretch; nothing is read yet.</param>
     internal LineNoise(TrackedStretch tracked)
     {
         _tracked = tracked;
         Nodes = new double[3 * tracked.Lines.Count];
+        _nearOverFar = new double[Nodes.Length];
         int blocks = tracked.Stretch.Blocks;
         _length = Math.Min(blocks, (int)Math.Round(WindowS / tracked.Stretch.NodeS));
         int count = (int)Math.Ceiling((blocks - _length) / (_length / 1.5)) + 1;
@@ -40,6 +43,9 @@ internal sealed class LineNoise
 
     /// <summary>Variance of the noise of a node, (m/s²)², [3 · line + axis].</summary>
     internal double[] Nodes { get; }
+
+    /// <summary>How many times what stands some hertz off stands right beside a line, in the middle of all lines: 1 where nothing but noise is left.</summary>
+    internal double Excess => Robust.Middle(_nearOverFar);
 
     /// <summary>Reads the noise from a residual.</summary>
     internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, () => new Parts(residual.Nodes[0].Length), (i, _, parts) =>
@@ -56,6 +62,7 @@ internal sealed class LineNoise
         far.Sort();
         double middle = (far[far.Length / 2] + far[(far.Length - 1) / 2]) / 2;
         Nodes[i] = Math.Max(Least, Math.Max(near, middle));
+        _nearOverFar[i] = near / Math.Max(Least, middle);
         return parts;
     }, _ => { });
 
