@@ -15,7 +15,10 @@ internal sealed class DenseColumn(int rows)
     private int _inPiece;
     private int _first = rows > 0 ? rows : PieceLength;
 
-    internal int Count { get; private set; }
+    // Before the piece that is being filled.
+    private int _inFullPieces;
+
+    internal int Count => _inFullPieces + _inPiece;
 
     internal double this[int index]
     {
@@ -26,24 +29,27 @@ internal sealed class DenseColumn(int rows)
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Add(double value)
     {
-        if (_inPiece == _piece.Length)
+        double[] piece = _piece;
+        int at = _inPiece;
+        if ((uint)at >= (uint)piece.Length)
         {
-            AddPiece();
+            (piece, at) = (AddPiece(), 0);
         }
 
-        _piece[_inPiece++] = value;
-        Count++;
+        piece[at] = value;
+        _inPiece = at + 1;
     }
 
     private ref double At(int index) => ref index < _first
         ? ref _pieces[0][index]
         : ref _pieces[1 + (index - _first) / PieceLength][(index - _first) % PieceLength];
 
-    private void AddPiece()
+    private double[] AddPiece()
     {
+        _inFullPieces += _piece.Length;
         _piece = GC.AllocateUninitializedArray<double>(_pieces.Count == 0 ? _first : PieceLength);
         _pieces.Add(_piece);
-        _inPiece = 0;
+        return _piece;
     }
 
     /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
@@ -52,8 +58,7 @@ internal sealed class DenseColumn(int rows)
         double[] all = _pieces.Count == 1 && Count == _first ? _piece : Joined();
         _pieces = [];
         _piece = [];
-        _inPiece = 0;
-        Count = 0;
+        (_inPiece, _inFullPieces) = (0, 0);
         return all;
     }
 
