@@ -32,7 +32,7 @@ internal sealed class CourseFit
     internal Complex[][] Courses()
     {
         Complex[][] courses = Tracked.ResidualMemory().Envelopes;
-        Parallel.ForEach(Chains, chain => chain.FillCourses(courses));
+        Parallel.ForEach(Chains, Tracked.Threads, chain => chain.FillCourses(courses));
         return courses;
     }
 
@@ -49,7 +49,7 @@ internal sealed class CourseFit
         double[][] hold = [.. tracked.Lines.Select(l => Hold(l, tracked.Doubts[l.Rotor]))];
         CourseChain[] chains = [.. Links(tracked, bases).Select(lines => new CourseChain(tracked, bases, lines, weights, hold, nodeNoise))];
         double[]? withSpeed = before?.Variances(c => c.WithSpeed), withTime = before?.Variances(c => c.WithTime);
-        Parallel.ForEach(chains.OrderByDescending(c => c.Unknowns), chain => chain.Solve(rounds, withSpeed, withTime));
+        Parallel.ForEach(chains.OrderByDescending(c => c.Unknowns), tracked.Threads, chain => chain.Solve(rounds, withSpeed, withTime));
         return new CourseFit(tracked, chains);
     }
 

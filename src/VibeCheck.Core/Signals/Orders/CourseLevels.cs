@@ -7,7 +7,7 @@ internal static class CourseLevels
     internal static LineLevel[] Of(CourseFit fit)
     {
         var levels = new LineLevel[fit.Tracked.Lines.Count];
-        Parallel.ForEach(fit.Chains, chain =>
+        Parallel.ForEach(fit.Chains, fit.Tracked.Threads, chain =>
         {
             for (int i = 0; i < chain.Lines.Length; i++)
             {

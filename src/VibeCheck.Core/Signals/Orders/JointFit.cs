@@ -20,8 +20,8 @@ internal static class JointFit
     internal static WindowFits Of(TrackedStretch tracked, double seconds, double ridge, bool withGain = false)
     {
         WindowFits fits = Windows(tracked, seconds);
-        int count = fits.Windows, parts = Math.Clamp(count / 4, 1, Environment.ProcessorCount);
-        Parallel.For(0, parts, part =>
+        int count = fits.Windows, parts = tracked.IsAlone ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
+        Parallel.For(0, parts, tracked.Threads, part =>
         {
             using var worker = new Worker(fits, ridge, withGain);
             for (int w = part * count / parts; w < (part + 1) * count / parts; w++)

@@ -48,7 +48,7 @@ internal sealed class LineNoise
     internal double Excess => Robust.Middle(_nearOverFar);
 
     /// <summary>Reads the noise from a residual.</summary>
-    internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, () => new Parts(residual.Nodes[0].Length), (i, _, parts) =>
+    internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, _tracked.Threads, () => new Parts(residual.Nodes[0].Length), (i, _, parts) =>
     {
         parts.Take(residual.Nodes[i]);
         Span<double> sums = stackalloc double[s_farHz.Length];

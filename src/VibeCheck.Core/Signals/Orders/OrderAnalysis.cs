@@ -205,6 +205,7 @@ public static class OrderAnalysis
             double[] shares = [.. tracked.Select(t => t.Stretch.Seconds / seconds)];
             double walk = _heard.Max(r => SpeedSmoothing.AngleWalk(rotors[r].Rpm));
             var own = new LineLevel[tracked.Count][];
+            tracked.ForEach(t => t.IsAlone = tracked.Count < Environment.ProcessorCount);
             Parallel.For(0, tracked.Count, s => own[s] = Levels(tracked[s], walk));
             return [.. Enumerable.Range(0, _lines.Count).Select(l => LineLevel.Over([.. own.Select(levels => levels[l])], shares, leftOut))];
         }

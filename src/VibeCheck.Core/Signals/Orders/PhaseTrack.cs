@@ -45,7 +45,7 @@ internal static class PhaseTrack
 
         AddProduct(information, turned, rotors, gradient);
         double[] scores = new double[s_walks.Length];
-        Parallel.For(0, s_walks.Length, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
+        Parallel.For(0, s_walks.Length, tracked.Threads, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
         double walk = Math.Min(Best(scores), mostWalk);
         (double[] course, double score, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
         while (!double.IsFinite(score) && walk > s_walks[0])
@@ -121,7 +121,7 @@ internal static class PhaseTrack
         int nodes = tracked.Stretch.Nodes;
         double[] perNode = Weights(residual.Envelopes, noise);
         double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
+        Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, tracked.Threads, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
         {
             piece.Gather(p * Piece.Most, Math.Min(Piece.Most, nodes - p * Piece.Most), information, gradient);
             return piece;

@@ -84,7 +84,7 @@ internal sealed class Residual
         TrackedStretch tracked = fits.Tracked;
         int lines = tracked.Lines.Count;
         (Complex[][] rest, Complex[][] envelopes) = tracked.ResidualMemory();
-        Parallel.For(0, 3 * lines, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
+        Parallel.For(0, 3 * lines, tracked.Threads, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
         return Of(tracked, rest, envelopes);
     }
 
@@ -95,7 +95,7 @@ internal sealed class Residual
     {
         int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        Parallel.For(0, lines, () => new Products(nodes), (line, _, products) =>
+        Parallel.For(0, lines, tracked.Threads, () => new Products(nodes), (line, _, products) =>
         {
             for (int axis = 0; axis < 3; axis++)
             {

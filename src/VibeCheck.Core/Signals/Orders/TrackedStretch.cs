@@ -5,6 +5,8 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <summary>A stretch with the angle of every rotor and the node sums of every line; angles can be corrected in place.</summary>
 internal sealed class TrackedStretch
 {
+    private static readonly ParallelOptions s_all = new(), s_one = new() { MaxDegreeOfParallelism = 1 };
+
     private readonly NodeMemory _memory;
     private readonly double[][] _halfNodeAngles;
     private readonly int[][] _lineOfRotor;
@@ -67,6 +69,12 @@ internal sealed class TrackedStretch
     }
 
     internal Stretch Stretch { get; }
+
+    /// <summary>Whether what is reckoned of it may use all cores; not where other stretches are reckoned at the same time.</summary>
+    internal bool IsAlone { get; set; } = true;
+
+    /// <summary>How many threads what is reckoned of it may use.</summary>
+    internal ParallelOptions Threads => IsAlone ? s_all : s_one;
 
     internal IReadOnlyList<Line> Lines { get; }
 
@@ -202,7 +210,7 @@ internal sealed class TrackedStretch
     /// <summary>Goes through all samples with the angles as they are now.</summary>
     internal void Sum()
     {
-        Parallel.For(0, Rotors, rotor =>
+        Parallel.For(0, Rotors, Threads, rotor =>
         {
             int[] lines = _lineOfRotor[rotor];
             if (lines.Length == 0)
