@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
+using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Logs;
@@ -9,13 +11,21 @@ namespace VibeCheck.Cli;
 /// <summary>One flight: hover, spectra, orders of each motor, levels, temperatures, findings.</summary>
 internal static class FlightCommand
 {
+    private const int HighestOrder = 200;
+
     internal static Command Build(Terminal terminal)
     {
         Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", Required = true, AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
         Option<string[]> esc = new("--esc") { Description = "ESC telemetry, when it is in a file of its own.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
         Option<string> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml).", Required = true, HelpName = "FILE" };
         Option<double?> ambient = new("--ambient") { Description = "Air temperature during the flight, °C.", HelpName = "C" };
-        Option<int[]> orders = new("--orders") { Description = "Orders to measure, such as 1 2 4 (default: 1, 2, 3, blade count and twice it).", AllowMultipleArgumentsPerToken = true, HelpName = "K" };
+        Option<int[]> orders = new("--orders")
+        {
+            Description = "Orders to measure, such as 1 2 4 (default: 1, 2, 3, blade count and twice it).",
+            AllowMultipleArgumentsPerToken = true,
+            HelpName = "K",
+            CustomParser = Orders,
+        };
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
         Option<bool> plain = CommonOptions.Plain();
         LogOptions log = new();
@@ -46,5 +56,24 @@ internal static class FlightCommand
         {
             FlightSummary.Write(analysis, terminal.Console, plain);
         }
+    }
+
+    /// <summary>Whole numbers, with blanks or commas between them.</summary>
+    private static int[] Orders(ArgumentResult result)
+    {
+        var orders = new List<int>();
+        foreach (string text in result.Tokens.SelectMany(t => t.Value.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)))
+        {
+            if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int order) && order is >= 1 and <= HighestOrder)
+            {
+                orders.Add(order);
+            }
+            else
+            {
+                result.AddError($"--orders: '{text}' is not an order. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4.");
+            }
+        }
+
+        return [.. orders.Distinct().Order()];
     }
 }

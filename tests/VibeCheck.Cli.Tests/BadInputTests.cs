@@ -39,6 +39,17 @@ public sealed class BadInputTests : IDisposable
         IsToldAsFault(Flight(_scratch.File("bench.csv", "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n" + rows)), "bench.csv", "hover");
     }
 
+    [Theory]
+    [InlineData("0")]
+    [InlineData("1,x")]
+    [InlineData("2.5")]
+    public void An_order_that_is_none_is_told_with_what_would_be_one(string orders)
+    {
+        CommandRun run = CommandRun.Of("flight", "--imu", "a.csv", "--airframe", Airframe, "--orders", orders);
+        Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
+        Assert.Contains("is not an order. Give whole numbers from 1", run.Error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void An_airframe_without_motors_is_told() =>
         IsToldAsFault(Flight(Places.Sample("reshim-hexa", "before-1", "imu.csv"), _scratch.File("bare.toml", "name = \"bare\"\n")), "bare.toml", "motor");
