@@ -15,9 +15,6 @@ internal sealed record LineLevel
     /// <summary>How much neighbours raise the variance.</summary>
     internal required double Gain { get; init; }
 
-    /// <summary>How many times more than noise stands right beside the lines of its stretch: power that angles not followed have lost there.</summary>
-    internal double Excess { get; init; } = 1;
-
     /// <summary>The size over the hover from the sizes in the stretches measured.</summary>
     /// <param name="stretches">One level a stretch.</param>
     /// <param name="shares">Each one's share of the time measured; they add up to 1.</param>
@@ -26,7 +23,7 @@ internal sealed record LineLevel
     /// of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977, section 2.6).</remarks>
     internal static LineLevel Over(IReadOnlyList<LineLevel> stretches, IReadOnlyList<double> shares, double leftOut)
     {
-        double square = 0, variance = 0, gain = 0, spread = 0, own = 0, excess = 0;
+        double square = 0, variance = 0, gain = 0, spread = 0, own = 0;
         double[] axes = new double[3];
         for (int s = 0; s < stretches.Count; s++)
         {
@@ -35,7 +32,6 @@ internal sealed record LineLevel
             variance += Math.Pow(shares[s] * level.Deviation, 2);
             own += shares[s] * level.Deviation * level.Deviation;
             gain += shares[s] * level.Gain;
-            excess += shares[s] * level.Excess;
             for (int axis = 0; axis < axes.Length; axis++)
             {
                 axes[axis] += shares[s] * level.PerAxis[axis];
@@ -48,6 +44,6 @@ internal sealed record LineLevel
             variance += leftOut * Math.Max(0, spread - own) / stretches.Count;
         }
 
-        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, Gain = gain, Excess = excess };
+        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, Gain = gain };
     }
 }

@@ -46,7 +46,6 @@ public static class OrderAnalysis
     private const double FallsShort = 1.4;
     private const double ModelShare = 0.0075;
     private const double ModelShareByOrder = 0.0025;
-    private const double MostStray = 10;
 
     /// <summary>Size of each order of each rotor over the hover, sqrt(sum over axes of mean(A²) / 2), m/s².</summary>
     /// <param name="imu">Acceleration, m/s², on even clock blocks. NaN samples are bridged (up to 3) or cut out.</param>
@@ -219,7 +218,7 @@ public static class OrderAnalysis
             noise.Read(Residual.Of(tracked, course.Courses()));
             LineLevel[] levels = CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
             tracked.GiveBackResidual();
-            return [.. levels.Select(l => l with { Excess = noise.Excess })];
+            return levels;
         }
 
         private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[] levels, double rateHz)
@@ -242,7 +241,7 @@ public static class OrderAnalysis
 
                     LineLevel level = levels[line];
                     double deviation = Widened(level, order, level.Gain), inTotal = Widened(level, order, gain: 1);
-                    if (level.Gain > MostGain || BeatsTooFew(tracked, line) || (IsDoubtful(level) && deviation > MostDoubt * level.Square))
+                    if (level.Gain > MostGain || BeatsTooFew(tracked, line) || (level.Gain > LeastGain && deviation > MostDoubt * level.Square))
                     {
                         OrderLevel merged = Merged(tracked, line, rateHz);
                         orders.Add(merged);
@@ -287,11 +286,6 @@ public static class OrderAnalysis
             };
         }
 
-        private static bool IsDoubtful(LineLevel level) => level.Gain > LeastGain || Stray(level) > LeastGain;
-
-        /// <summary>How many times more than usual of a square goes astray where angles were not followed.</summary>
-        private static double Stray(LineLevel level) => Math.Clamp(level.Excess * level.Excess, 1, MostStray);
-
         /// <summary>Whether some neighbour and a line go through less than a beat together in every stretch: one line whose size and phase change
         /// would look the same.</summary>
         private bool BeatsTooFew(List<TrackedStretch> tracked, int line) => Enumerable.Range(0, _lines.Count).Any(other =>
@@ -300,7 +294,7 @@ public static class OrderAnalysis
         /// <summary>Standard deviation of a line's square: what noise explains, as far as it falls short on trials, and what is no matter of noise.</summary>
         private static double Widened(LineLevel level, int order, double gain)
         {
-            double model = gain * Stray(level) * (ModelShare + ModelShareByOrder * order) * Math.Max(0, level.Square);
+            double model = gain * (ModelShare + ModelShareByOrder * order) * Math.Max(0, level.Square);
             return Math.Sqrt(FallsShort * FallsShort * level.Deviation * level.Deviation + model * model);
         }
 
