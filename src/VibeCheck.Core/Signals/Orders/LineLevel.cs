@@ -20,7 +20,7 @@ internal sealed record LineLevel
     /// <param name="shares">Each one's share of the time measured; they add up to 1.</param>
     /// <param name="leftOut">Share of the hover that was not measured.</param>
     /// <remarks>What was not measured may differ from what was, as much as the stretches differ among themselves beyond their own doubt: the variance of a mean
-    /// of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977, section 2.6).</remarks>
+    /// of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977; from memory).</remarks>
     internal static LineLevel Over(IReadOnlyList<LineLevel> stretches, IReadOnlyList<double> shares, double leftOut)
     {
         double square = 0, variance = 0, gain = 0, spread = 0, own = 0;

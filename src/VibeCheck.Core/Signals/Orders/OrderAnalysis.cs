@@ -286,10 +286,14 @@ public static class OrderAnalysis
             };
         }
 
-        /// <summary>Whether some neighbour and a line go through less than a beat together in every stretch: one line whose size and phase change
-        /// would look the same.</summary>
-        private bool BeatsTooFew(List<TrackedStretch> tracked, int line) => Enumerable.Range(0, _lines.Count).Any(other =>
-            other != line && Math.Abs(_lines[other].Hz - _lines[line].Hz) < NearHz && tracked.TrueForAll(t => t.Beats(line, other) < LeastBeats));
+        /// <summary>Whether the same order of another rotor and a line go through less than a beat together in every stretch: one line whose size and
+        /// phase change would look the same.</summary>
+        private bool BeatsTooFew(List<TrackedStretch> tracked, int line) => Near(line).Any(other =>
+            other != line && tracked.TrueForAll(t => t.Beats(line, other) < LeastBeats));
+
+        /// <summary>Lines of the same order next to a line, with it: those that it would be given as a group with.</summary>
+        private int[] Near(int line) => [.. Enumerable.Range(0, _lines.Count).Where(l =>
+            _lines[l].Order == _lines[line].Order && Math.Abs(_lines[l].Hz - _lines[line].Hz) < NearHz)];
 
         /// <summary>Standard deviation of a line's square: what noise explains, as far as it falls short on trials, and what is no matter of noise.</summary>
         private static double Widened(LineLevel level, int order, double gain)
@@ -301,8 +305,7 @@ public static class OrderAnalysis
         /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part them.</summary>
         private OrderLevel Merged(List<TrackedStretch> tracked, int line, double rateHz)
         {
-            int[] near = [.. Enumerable.Range(0, _lines.Count).Where(l =>
-                _lines[l].Order == _lines[line].Order && Math.Abs(_lines[l].Hz - _lines[line].Hz) < NearHz)];
+            int[] near = Near(line);
             OrderLevel level = Unknown(_lines[line].Order, near.Length > 1
                 ? "It could not be told from its neighbours, which turn at nearly the same speed."
                 : "Its speed could not be followed closely enough.") with

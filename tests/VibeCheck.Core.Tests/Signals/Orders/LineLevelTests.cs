@@ -17,7 +17,7 @@ public sealed class LineLevelTests
     [Fact]
     public void What_was_left_out_may_differ_as_much_as_the_parts_do()
     {
-        // Variance of the mean of n of N: (1 - n/N) s²/n. Worked example of simple random sampling: n = 4 values 1, 2, 3, 4 of N = 16, s² = 5/3: 0.75 · 5/3 / 4 = 0.3125.
+        // W. Cochran, Sampling Techniques (from memory): variance of the mean of n of N is (1 - n/N) s²/n. Reckoned by hand: n = 4 values 1, 2, 3, 4 of N = 16, s² = 5/3: 0.75 · 5/3 / 4 = 0.3125.
         var level = LineLevel.Over([Level(1, 0), Level(2, 0), Level(3, 0), Level(4, 0)], [0.25, 0.25, 0.25, 0.25], leftOut: 0.75);
         Assert.Equal(2.5, level.Square);
         Assert.Equal(Math.Sqrt(0.3125), level.Deviation, 1e-12);
