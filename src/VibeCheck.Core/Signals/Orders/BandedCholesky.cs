@@ -4,6 +4,10 @@ namespace VibeCheck.Core.Signals.Orders;
 /// <remarks>G. Golub, C. Van Loan, Matrix Computations, 4.3.</remarks>
 internal static class BandedCholesky
 {
+    // A logarithm is taken of so large or small a product: with one more diagonal below 1e200 it stays within range.
+    private const double SmallProduct = 1e-100;
+    private const double LargeProduct = 1e100;
+
     /// <summary>Factors in place and solves in place.</summary>
     /// <param name="band">Lower band by rows: entry [row · (bands + 1) + k] stands in column row - bands + k, the last on the diagonal.
     /// Entries left of the first column must be 0. Takes the factor.</param>
@@ -13,24 +17,25 @@ internal static class BandedCholesky
     internal static double FactorAndSolve(double[] band, double[] x, int bands)
     {
         int width = bands + 1, size = x.Length;
-        double logDeterminant = 0;
+        // Dividing takes several times as long as multiplying.
+        double[] inverse = System.Buffers.ArrayPool<double>.Shared.Rent(size);
+        double determinant = 1, logDeterminant = 0;
         for (int row = 0; row < size; row++)
         {
             Span<double> own = band.AsSpan(row * width, width);
             int firstColumn = Math.Max(0, row - bands);
             for (int column = firstColumn; column < row; column++)
             {
-                ReadOnlySpan<double> upper = band.AsSpan(column * width, width);
+                // What both rows hold left of the column; entries left of the first column are 0.
                 int k = column - row + bands;
+                ReadOnlySpan<double> left = own[..k], upper = band.AsSpan(column * width + bands - k, left.Length);
                 double sum = own[k];
-                int from = Math.Max(0, column - bands), start = Math.Max(from, firstColumn);
-                int a = start - row + bands, b = start - column + bands;
-                for (; a < k; a++, b++)
+                for (int i = 0; i < left.Length; i++)
                 {
-                    sum -= own[a] * upper[b];
+                    sum -= left[i] * upper[i];
                 }
 
-                own[k] = sum / upper[bands];
+                own[k] = sum * inverse[column];
             }
 
             double diagonal = own[bands];
@@ -40,26 +45,34 @@ internal static class BandedCholesky
             }
 
             own[bands] = Math.Sqrt(diagonal);
-            logDeterminant += Math.Log(diagonal);
+            inverse[row] = 1 / own[bands];
+            determinant *= diagonal;
+            if (!(determinant is > SmallProduct and < LargeProduct) || row == size - 1)
+            {
+                logDeterminant += Math.Log(determinant);
+                determinant = 1;
+            }
+
             double value = x[row];
             for (int column = firstColumn; column < row; column++)
             {
                 value -= own[column - row + bands] * x[column];
             }
 
-            x[row] = value / own[bands];
+            x[row] = value * inverse[row];
         }
 
         for (int row = size - 1; row >= 0; row--)
         {
             ReadOnlySpan<double> own = band.AsSpan(row * width, width);
-            x[row] /= own[bands];
+            x[row] *= inverse[row];
             for (int column = Math.Max(0, row - bands); column < row; column++)
             {
                 x[column] -= own[column - row + bands] * x[row];
             }
         }
 
+        System.Buffers.ArrayPool<double>.Shared.Return(inverse);
         return logDeterminant;
     }
 

@@ -1,7 +1,11 @@
+using System.Runtime.Intrinsics;
+
 namespace VibeCheck.Core.Signals.Orders;
 
 /// <summary>What the phasor of a rotor's lines may follow over a stretch: one constant, the rotor's speed (where the airframe resonates) and
 /// slow time, the last two as straight lines between knots.</summary>
+/// <remarks>Entries: the constant, which is 1 everywhere, then the knots of speed, then those of time. At a node two neighbours of each kind are
+/// not 0, and add up to 1: sums over nodes with the constant are those over all knots of a kind.</remarks>
 internal sealed class CourseBasis
 {
     /// <summary>Between knots of speed, cells of 0.4 % of the mean, where the rotor spends its time; and beyond.</summary>
@@ -16,8 +20,8 @@ internal sealed class CourseBasis
     private const double AlikeSpeed = 0.02;
     private const double AlikeS = 8;
 
-    private readonly int[] _index;
-    private readonly double[] _value;
+    private readonly int[] _first;
+    private readonly Vector128<double>[] _shares;
 
     /// <summary>Instead of a time between knots: the phasor does not go with time.</summary>
     internal const double NoTime = double.PositiveInfinity;
@@ -38,25 +42,20 @@ internal sealed class CourseBasis
         TimeCount = times;
         SpeedInverse = Inverse(knots, d => Math.Exp(-0.5 * d * d / (AlikeSpeed * AlikeSpeed)));
         TimeInverse = Inverse(timeKnots, d => Math.Exp(-d / AlikeS));
-        Width = times == 0 ? 3 : 5;
-        _index = GC.AllocateUninitializedArray<int>(hz.Length * Width);
-        _value = GC.AllocateUninitializedArray<double>(hz.Length * Width);
+        Pairs = times == 0 ? 1 : 2;
+        _first = GC.AllocateUninitializedArray<int>(hz.Length * Pairs);
+        _shares = GC.AllocateUninitializedArray<Vector128<double>>(hz.Length * Pairs);
         for (int b = 0; b < hz.Length; b++)
         {
-            (_index[b * Width], _value[b * Width]) = (0, 1);
-            Put(b, 1, 1 + speedAt[b], speedShare[b]);
+            Put(b * Pairs, 1 + speedAt[b], speedShare[b]);
             if (times > 0)
             {
-                Put(b, 3, 1 + SpeedCount + timeAt[b], timeShare[b]);
+                Put(b * Pairs + 1, 1 + SpeedCount + timeAt[b], timeShare[b]);
             }
         }
     }
 
-    private void Put(int node, int at, int knot, double share)
-    {
-        (_index[node * Width + at], _index[node * Width + at + 1]) = (knot, knot + 1);
-        (_value[node * Width + at], _value[node * Width + at + 1]) = (1 - share, share);
-    }
+    private void Put(int at, int knot, double share) => (_first[at], _shares[at]) = (knot, Vector128.Create(1 - share, share));
 
     internal int SpeedCount { get; }
 
@@ -69,33 +68,33 @@ internal sealed class CourseBasis
 
     internal double[] TimeInverse { get; }
 
-    /// <summary>Entries that are not 0 at a node.</summary>
-    internal int Width { get; }
+    /// <summary>Pairs of knots that are not 0 at a node: of speed, and of time where there is any.</summary>
+    internal int Pairs { get; }
 
-    /// <summary>Which entries are not 0 at a node.</summary>
-    internal ReadOnlySpan<int> IndexAt(int node) => _index.AsSpan(node * Width, Width);
+    /// <summary>The first knot of each pair, node by node: pair p of node k is [k · <see cref="Pairs"/> + p].</summary>
+    internal ReadOnlySpan<int> First => _first;
 
-    /// <summary>Their values.</summary>
-    internal ReadOnlySpan<double> ValueAt(int node) => _value.AsSpan(node * Width, Width);
+    /// <summary>The values of both knots of each pair.</summary>
+    internal ReadOnlySpan<Vector128<double>> Shares => _shares;
 
-    /// <summary>Mean over the nodes of the products of entries, by rows.</summary>
-    internal double[] Gram()
+    /// <summary>Sum over the nodes of the products of entries, weighted, by rows.</summary>
+    internal double[] Gram(ReadOnlySpan<double> weights)
     {
         double[] gram = new double[Count * Count];
-        int nodes = _index.Length / Width;
-        for (int k = 0; k < nodes; k++)
+        for (int k = 0; k < weights.Length; k++)
         {
-            ReadOnlySpan<int> index = IndexAt(k);
-            ReadOnlySpan<double> value = ValueAt(k);
-            for (int r = 0; r < Width; r++)
+            for (int p = k * Pairs; p < (k + 1) * Pairs; p++)
             {
-                for (int s = 0; s < Width; s++)
+                Vector128<double> x = weights[k] * _shares[p];
+                for (int q = k * Pairs; q < (k + 1) * Pairs; q++)
                 {
-                    gram[index[r] * Count + index[s]] += value[r] * value[s] / nodes;
+                    CourseChain.Add(gram.AsSpan(_first[p] * Count + _first[q], 2), x[0] * _shares[q]);
+                    CourseChain.Add(gram.AsSpan((_first[p] + 1) * Count + _first[q], 2), x[1] * _shares[q]);
                 }
             }
         }
 
+        CourseChain.AddConstants(gram, 0, Count, this, this);
         return gram;
     }
 

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -20,15 +21,24 @@ internal sealed class CourseChain
     private readonly CourseBasis[] _bases;
     private readonly double[] _weights;
     private readonly double[][] _hold;
+    private readonly double[][] _grams;
     private readonly double[] _noise = new double[3];
     private readonly double[] _re;
     private readonly double[] _im;
     private readonly double[][] _rightRe;
     private readonly double[][] _rightIm;
 
-    internal CourseChain(TrackedStretch tracked, CourseBasis[] bases, int[] lines, double[] weights, double[][] hold, double[] nodeNoise)
+    /// <param name="tracked">Its sums done.</param>
+    /// <param name="bases">One a rotor.</param>
+    /// <param name="grams">Weighted products of each basis with itself.</param>
+    /// <param name="lines">Which lines.</param>
+    /// <param name="weights">How much a node counts.</param>
+    /// <param name="hold">How far a line holds together along its angle, [line][node].</param>
+    /// <param name="nodeNoise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    internal CourseChain(
+        TrackedStretch tracked, CourseBasis[] bases, double[][] grams, int[] lines, double[] weights, double[][] hold, double[] nodeNoise)
     {
-        (_tracked, _bases, _weights, _hold, Lines) = (tracked, bases, weights, hold, lines);
+        (_tracked, _bases, _grams, _weights, _hold, Lines) = (tracked, bases, grams, weights, hold, lines);
         Offsets = new int[lines.Length + 1];
         for (int i = 0; i < lines.Length; i++)
         {
@@ -144,16 +154,15 @@ internal sealed class CourseChain
         CourseBasis basis = Basis(at);
         ReadOnlySpan<double> re = Re[axis].AsSpan(Offsets[at], basis.Count), im = Im[axis].AsSpan(Offsets[at], basis.Count);
         double unit = Math.Sqrt(_noise[axis]);
-        int width = basis.Width;
-        for (int k = 0; k < course.Length; k++)
+        ReadOnlySpan<int> first = basis.First;
+        ReadOnlySpan<Vector128<double>> shares = basis.Shares;
+        for (int k = 0, p = 0; k < course.Length; k++)
         {
-            ReadOnlySpan<int> index = basis.IndexAt(k);
-            ReadOnlySpan<double> value = basis.ValueAt(k);
-            double sumRe = 0, sumIm = 0;
-            for (int r = 0; r < width; r++)
+            double sumRe = re[0], sumIm = im[0];
+            for (int end = p + basis.Pairs; p < end; p++)
             {
-                sumRe += value[r] * re[index[r]];
-                sumIm += value[r] * im[index[r]];
+                sumRe += Vector128.Dot(shares[p], Vector128.Create(re[first[p]..]));
+                sumIm += Vector128.Dot(shares[p], Vector128.Create(im[first[p]..]));
             }
 
             course[k] = new Complex(unit * sumRe, unit * sumIm);
@@ -192,15 +201,17 @@ internal sealed class CourseChain
 
     private void Sum()
     {
-        double[] re = new double[_weights.Length], im = new double[_weights.Length], response = new double[_weights.Length];
+        double[] response = new double[_weights.Length];
+        var products = new Complex[_weights.Length];
         for (int i = 0; i < Lines.Length; i++)
         {
-            for (int j = 0; j <= i; j++)
+            for (int j = 0; j < i; j++)
             {
-                Products(Lines[i], Lines[j], response, re, im);
-                AddOverlap(i, j, re, im);
+                FillProducts(Lines[i], Lines[j], response, products);
+                AddOverlap(i, j, products);
             }
 
+            AddOwn(i);
             for (int axis = 0; axis < 3; axis++)
             {
                 Weigh(i, axis);
@@ -209,43 +220,80 @@ internal sealed class CourseChain
     }
 
     /// <summary>conj(own unit) · its unit at every node, weighted.</summary>
-    private void Products(int line, int other, double[] response, double[] re, double[] im)
+    private void FillProducts(int line, int other, double[] response, Complex[] products)
     {
-        if (line == other)
+        _tracked.Response(line, other, 0, response);
+        double[] own = _hold[line], its = _hold[other];
+        for (int k = 0; k < response.Length; k++)
         {
-            _weights.CopyTo(re, 0);
-            Array.Clear(im);
-            return;
+            response[k] *= _weights[k] * own[k] * its[k];
         }
 
-        _tracked.Response(line, other, 0, response);
-        Complex[] a = _tracked.Units[line], b = _tracked.Units[other];
-        double[] own = _hold[line], its = _hold[other];
-        for (int k = 0; k < re.Length; k++)
+        PhasorProducts.Fill(response, _tracked.Units[line].AsSpan(0, response.Length), _tracked.Units[other].AsSpan(0, response.Length), products);
+    }
+
+    private void AddOverlap(int i, int j, ReadOnlySpan<Complex> products)
+    {
+        CourseBasis own = Basis(i), its = Basis(j);
+        ReadOnlySpan<int> rows = own.First, columns = its.First;
+        ReadOnlySpan<Vector128<double>> x = own.Shares, y = its.Shares;
+        int n = Unknowns, from = Offsets[i] * n + Offsets[j], pairs = own.Pairs;
+        for (int k = 0; k < products.Length; k++)
         {
-            double w = _weights[k] * response[k] * own[k] * its[k];
-            re[k] = w * (a[k].Real * b[k].Real + a[k].Imaginary * b[k].Imaginary);
-            im[k] = w * (a[k].Real * b[k].Imaginary - a[k].Imaginary * b[k].Real);
+            for (int p = k * pairs; p < (k + 1) * pairs; p++)
+            {
+                Vector128<double> re = products[k].Real * x[p], im = products[k].Imaginary * x[p];
+                for (int q = k * pairs; q < (k + 1) * pairs; q++)
+                {
+                    int at = from + rows[p] * n + columns[q];
+                    Vector128<double> shares = y[q];
+                    Add(_re.AsSpan(at, 2), re[0] * shares);
+                    Add(_im.AsSpan(at, 2), im[0] * shares);
+                    Add(_re.AsSpan(at + n, 2), re[1] * shares);
+                    Add(_im.AsSpan(at + n, 2), im[1] * shares);
+                }
+            }
+        }
+
+        AddConstants(_re, from, n, own, its);
+        AddConstants(_im, from, n, own, its);
+    }
+
+    /// <summary>A line's products with itself are the same for every line of a rotor.</summary>
+    private void AddOwn(int i)
+    {
+        CourseBasis basis = Basis(i);
+        double[] gram = _grams[_tracked.Lines[Lines[i]].Rotor];
+        for (int r = 0; r < basis.Count; r++)
+        {
+            gram.AsSpan(r * basis.Count, basis.Count).CopyTo(_re.AsSpan((Offsets[i] + r) * Unknowns + Offsets[i]));
         }
     }
 
-    private void AddOverlap(int i, int j, double[] re, double[] im)
+    /// <summary>Adds to two neighbours in a row.</summary>
+    internal static void Add(Span<double> to, Vector128<double> values) => (Vector128.Create<double>(to) + values).CopyTo(to);
+
+    /// <summary>The first row and column of a block from its rest: the knots of speed add up to the constant.</summary>
+    /// <param name="matrix">By rows of <paramref name="n"/>.</param>
+    /// <param name="from">Where the block begins.</param>
+    /// <param name="n">Length of the matrix's rows.</param>
+    /// <param name="own">What the rows stand for.</param>
+    /// <param name="its">What the columns stand for.</param>
+    internal static void AddConstants(double[] matrix, int from, int n, CourseBasis own, CourseBasis its)
     {
-        CourseBasis own = Basis(i), its = Basis(j);
-        int row = Offsets[i], column = Offsets[j], n = Unknowns;
-        for (int k = 0; k < re.Length; k++)
+        for (int r = 1; r <= own.SpeedCount; r++)
         {
-            ReadOnlySpan<int> rows = own.IndexAt(k), columns = its.IndexAt(k);
-            ReadOnlySpan<double> x = own.ValueAt(k), y = its.ValueAt(k);
-            for (int r = 0; r < rows.Length; r++)
+            for (int c = 1; c < its.Count; c++)
             {
-                double xr = x[r] * re[k], xi = x[r] * im[k];
-                int at = (row + rows[r]) * n + column;
-                for (int c = 0; c < columns.Length; c++)
-                {
-                    _re[at + columns[c]] += xr * y[c];
-                    _im[at + columns[c]] += xi * y[c];
-                }
+                matrix[from + c] += matrix[from + r * n + c];
+            }
+        }
+
+        for (int r = 0; r < own.Count; r++)
+        {
+            for (int c = 1; c <= its.SpeedCount; c++)
+            {
+                matrix[from + r * n] += matrix[from + r * n + c];
             }
         }
     }
@@ -256,16 +304,18 @@ internal sealed class CourseChain
         Complex[] sums = _tracked.Sums[3 * Lines[at] + axis];
         double[] hold = _hold[Lines[at]];
         Span<double> re = _rightRe[axis].AsSpan(Offsets[at], basis.Count), im = _rightIm[axis].AsSpan(Offsets[at], basis.Count);
+        ReadOnlySpan<int> first = basis.First;
+        ReadOnlySpan<Vector128<double>> shares = basis.Shares;
         double scale = 1 / Math.Sqrt(_noise[axis]);
-        for (int k = 0; k < sums.Length; k++)
+        for (int k = 0, p = 0; k < sums.Length; k++)
         {
-            ReadOnlySpan<int> index = basis.IndexAt(k);
-            ReadOnlySpan<double> value = basis.ValueAt(k);
             double w = scale * _weights[k] * hold[k], x = w * sums[k].Real, y = w * sums[k].Imaginary;
-            for (int r = 0; r < index.Length; r++)
+            re[0] += x;
+            im[0] += y;
+            for (int end = p + basis.Pairs; p < end; p++)
             {
-                re[index[r]] += value[r] * x;
-                im[index[r]] += value[r] * y;
+                Add(re.Slice(first[p], 2), x * shares[p]);
+                Add(im.Slice(first[p], 2), y * shares[p]);
             }
         }
     }

@@ -46,8 +46,9 @@ internal sealed class CourseFit
     {
         CourseBasis[] bases = [.. tracked.Speeds.Select(hz => new CourseBasis(hz, tracked.Stretch.NodeS, knotS))];
         double[] weights = Weights(tracked.Stretch);
+        double[][] grams = [.. bases.Select(b => b.Gram(weights))];
         double[][] hold = [.. tracked.Lines.Select(l => Hold(l, tracked.Doubts[l.Rotor]))];
-        CourseChain[] chains = [.. Links(tracked, bases).Select(lines => new CourseChain(tracked, bases, lines, weights, hold, nodeNoise))];
+        CourseChain[] chains = [.. Links(tracked, bases).Select(lines => new CourseChain(tracked, bases, grams, lines, weights, hold, nodeNoise))];
         double[]? withSpeed = before?.Variances(c => c.WithSpeed), withTime = before?.Variances(c => c.WithTime);
         Parallel.ForEach(chains.OrderByDescending(c => c.Unknowns), tracked.Threads, chain => chain.Solve(rounds, withSpeed, withTime));
         return new CourseFit(tracked, chains);
@@ -115,20 +116,28 @@ internal sealed class CourseFit
         return [.. Enumerable.Range(0, lines).GroupBy(l => group[l]).Select(g => g.ToArray())];
     }
 
-    /// <summary>How near two lines come, Hz, [i · lines + j], j below i.</summary>
+    /// <summary>How near two lines come, Hz, [i · lines + j], j below i; no less than how far apart they stay where they stay apart.</summary>
     private static double[] Nearest(TrackedStretch tracked)
     {
         int lines = tracked.Lines.Count;
+        (double Low, double High)[] within = [.. tracked.Lines.Select(l => Within(l, tracked.Speeds[l.Rotor]))];
         double[] nearest = new double[lines * lines];
         for (int i = 0; i < lines; i++)
         {
             for (int j = 0; j < i; j++)
             {
-                nearest[i * lines + j] = Nearest(tracked, tracked.Lines[i], tracked.Lines[j]);
+                double apart = Math.Max(within[i].Low, within[j].Low) - Math.Min(within[i].High, within[j].High);
+                nearest[i * lines + j] = apart > LinkHz ? apart : Nearest(tracked, tracked.Lines[i], tracked.Lines[j]);
             }
         }
 
         return nearest;
+    }
+
+    private static (double Low, double High) Within(Line line, double[] hz)
+    {
+        double a = line.ApparentHz(hz.Min()), b = line.ApparentHz(hz.Max());
+        return (Math.Min(a, b), Math.Max(a, b));
     }
 
     // Every fourth node: some 0.13 s, in which no rotor changes much.

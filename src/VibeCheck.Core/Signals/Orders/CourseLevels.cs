@@ -7,11 +7,13 @@ internal static class CourseLevels
     internal static LineLevel[] Of(CourseFit fit)
     {
         var levels = new LineLevel[fit.Tracked.Lines.Count];
+        double[] weights = new double[fit.Tracked.Stretch.Nodes];
+        Array.Fill(weights, 1.0 / weights.Length);
         Parallel.ForEach(fit.Chains, fit.Tracked.Threads, chain =>
         {
             for (int i = 0; i < chain.Lines.Length; i++)
             {
-                levels[chain.Lines[i]] = chain.IsSolved ? Of(chain, i) : NotSolved();
+                levels[chain.Lines[i]] = chain.IsSolved ? Of(chain, i, weights) : NotSolved();
             }
         });
         return levels;
@@ -24,11 +26,11 @@ internal static class CourseLevels
     /// nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice the constant's part taken off.
     /// Its variance is 2 c^H W P W c + tr(W P W P).
     /// </remarks>
-    private static LineLevel Of(CourseChain chain, int at)
+    private static LineLevel Of(CourseChain chain, int at, double[] weights)
     {
         CourseBasis basis = chain.Basis(at);
         int n = basis.Count, all = chain.Unknowns, from = chain.Offsets[at];
-        double[] gram = basis.Gram();
+        double[] gram = basis.Gram(weights);
         double spread = 0, constant = 0, alone = 0;
         (double[] aloneRe, _) = chain.InverseAlone(at);
         double[] wpRe = new double[n * n], wpIm = new double[n * n];

@@ -186,15 +186,13 @@ internal static class JointFit
             int from = _fits.FirstNodes[window];
             ReadOnlySpan<Complex> a = _fits.Tracked.Units[line].AsSpan(from, hann.Length), b = _fits.Tracked.Units[other].AsSpan(from, hann.Length);
             _fits.Tracked.Response(line, other, from, _response);
-            double re = 0, im = 0;
             for (int k = 0; k < hann.Length; k++)
             {
-                double weight = hann[k] * _response[k];
-                re += weight * (a[k].Real * b[k].Real + a[k].Imaginary * b[k].Imaginary);
-                im += weight * (a[k].Real * b[k].Imaginary - a[k].Imaginary * b[k].Real);
+                _response[k] *= hann[k];
             }
 
-            return (re * 2.0 / _fits.Length, im * 2.0 / _fits.Length);
+            Complex sum = PhasorProducts.Sum(_response, a, b);
+            return (sum.Real * 2.0 / _fits.Length, sum.Imaginary * 2.0 / _fits.Length);
         }
     }
 }

@@ -44,8 +44,8 @@ internal static class PhaseTrack
         }
 
         AddProduct(information, turned, rotors, gradient);
-        double[] scores = new double[s_walks.Length];
-        Parallel.For(0, s_walks.Length, tracked.Threads, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
+        double[] scores = new double[Tried(mostWalk)];
+        Parallel.For(0, scores.Length, tracked.Threads, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
         double walk = Math.Min(Best(scores), mostWalk);
         (double[] course, double score, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
         while (!double.IsFinite(score) && walk > s_walks[0])
@@ -78,6 +78,14 @@ internal static class PhaseTrack
         }
 
         return (Math.Sqrt(moved / all), walk);
+    }
+
+    /// <summary>How many of the walks to try: one so far beyond the fastest possible that even half a step back lies beyond it comes out as that one
+    /// anyway, and what follows it need not be tried.</summary>
+    private static int Tried(double mostWalk)
+    {
+        int beyond = 1 + Array.FindIndex(s_walks, walk => walk > Math.Sqrt(s_walks[1] / s_walks[0]) * mostWalk);
+        return beyond == 0 ? s_walks.Length : beyond;
     }
 
     /// <summary>The walk of the least score, between those tried.</summary>

@@ -128,26 +128,10 @@ internal sealed class Residual
         internal void Fill(TrackedStretch tracked, int line, int other)
         {
             tracked.Response(line, other, 0, _response);
-            ReadOnlySpan<Complex> own = tracked.Units[line], unit = tracked.Units[other];
-            Span<Complex> turn = _turn;
-            for (int b = 0; b < turn.Length; b++)
-            {
-                turn[b] = new Complex(
-                    _response[b] * (own[b].Real * unit[b].Real + own[b].Imaginary * unit[b].Imaginary),
-                    _response[b] * (own[b].Real * unit[b].Imaginary - own[b].Imaginary * unit[b].Real));
-            }
+            PhasorProducts.Fill(_response, tracked.Units[line].AsSpan(0, _turn.Length), tracked.Units[other].AsSpan(0, _turn.Length), _turn);
         }
 
-        internal void TakeOff(Span<Complex> nodes, ReadOnlySpan<Complex> phasor)
-        {
-            ReadOnlySpan<Complex> turn = _turn;
-            for (int b = 0; b < nodes.Length; b++)
-            {
-                nodes[b] = new Complex(
-                    nodes[b].Real - phasor[b].Real * turn[b].Real + phasor[b].Imaginary * turn[b].Imaginary,
-                    nodes[b].Imaginary - phasor[b].Real * turn[b].Imaginary - phasor[b].Imaginary * turn[b].Real);
-            }
-        }
+        internal void TakeOff(Span<Complex> nodes, ReadOnlySpan<Complex> phasor) => PhasorProducts.TakeOff(nodes, phasor, _turn);
     }
 
     private static void FillEnvelope(WindowFits fits, int line, int axis, Complex[] envelope)

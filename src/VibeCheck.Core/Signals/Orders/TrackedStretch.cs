@@ -1,4 +1,7 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -106,10 +109,17 @@ internal sealed class TrackedStretch
         }
 
         ReadOnlySpan<double> own = Speeds[a.Rotor].AsSpan(fromNode, response.Length), its = Speeds[b.Rotor].AsSpan(fromNode, response.Length);
-        double scale = Math.PI * Stretch.NodeS, shift = b.ShiftHz - a.ShiftHz;
-        for (int k = 0; k < response.Length; k++)
+        double scale = Math.PI * Stretch.NodeS, ownScale = scale * a.Turn, itsScale = scale * b.Turn, shift = scale * (b.ShiftHz - a.ShiftHz);
+        Span<Vector256<double>> to = MemoryMarshal.Cast<double, Vector256<double>>(response);
+        ReadOnlySpan<Vector256<double>> x = MemoryMarshal.Cast<double, Vector256<double>>(own), y = MemoryMarshal.Cast<double, Vector256<double>>(its);
+        for (int v = 0; v < to.Length; v++)
         {
-            response[k] = SincSquared(scale * (b.Turn * its[k] - a.Turn * own[k] + shift));
+            to[v] = SincSquared(itsScale * y[v] - ownScale * x[v] + Vector256.Create(shift));
+        }
+
+        for (int k = 4 * to.Length; k < response.Length; k++)
+        {
+            response[k] = SincSquared(itsScale * its[k] - ownScale * own[k] + shift);
         }
     }
 
@@ -123,16 +133,14 @@ internal sealed class TrackedStretch
     }
 
     // (sin x / x)², by its series up to the first zero; beyond, what passes turns too fast to matter.
-    private static double SincSquared(double x)
-    {
-        double y = x * x;
-        if (y > 9.0)
-        {
-            return 0;
-        }
+    private static double SincSquared(double x) => SincSquared(Vector256.Create(x))[0];
 
-        double sinc = 1 - y / 6 * (1 - y / 20 * (1 - y / 42 * (1 - y / 72 * (1 - y / 110))));
-        return sinc * sinc;
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<double> SincSquared(Vector256<double> x)
+    {
+        Vector256<double> y = x * x, one = Vector256<double>.One;
+        Vector256<double> sinc = one - y * (1 / 6.0) * (one - y * (1 / 20.0) * (one - y * (1 / 42.0) * (one - y * (1 / 72.0) * (one - y * (1 / 110.0)))));
+        return Vector256.ConditionalSelect(Vector256.GreaterThan(y, Vector256.Create(9.0)), default, sinc * sinc);
     }
 
     /// <summary>Beats that two lines go through, by the angles as reported: how far their phases come apart between any two nodes, turns.</summary>
