@@ -26,11 +26,12 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             : MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm));
         MotorSamples currents = MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA);
         RotorLines? lines = Lines(speeds, rotors);
-        (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs);
+        MaskedAverages? masked = MaskedAverages.Of(supply.Flight, airframe, runs);
+        (IReadOnlyList<Level> levels, IReadOnlyList<Spectrum> spectra) = Broadband(runs, masked);
         Spectrogram spectrogram = Spectrogram.Of(flight.Imu);
         Series? meanSpeed = MeanSpeed.Of(flight);
         SpeedBehaviour behaviour = new(spectrogram, meanSpeed, speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll);
-        IReadOnlyList<StructureMode> modes = StructureFinder.Find(supply.Flight, airframe, hover.Segments, runs, lines, behaviour);
+        IReadOnlyList<StructureMode> modes = StructureFinder.Find(supply.Flight, airframe, hover.Segments, masked, lines, behaviour);
         FlightAnalysis analysis = new()
         {
             Airframe = airframe,
@@ -58,7 +59,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         };
     }
 
-    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<SampleRun> runs)
+    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<SampleRun> runs, MaskedAverages? masked)
     {
         if (Spectra.WindowLength(runs, flight.Imu.RateHz, options.Spectrum) is not int length)
         {
@@ -67,7 +68,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
 
         WelchPlan plan = Spectra.Plan(flight.Imu.RateHz, length, options.Spectrum);
         BroadbandLevels levels = new(plan, options.BandHz);
-        IReadOnlyList<ChannelAverage> averages = Spectra.Averages(flight.Imu, runs, plan, levels.Weights);
+        IReadOnlyList<ChannelAverage> averages = Spectra.Averages(flight.Imu, runs, plan, levels.Weights, channel => masked?.Taker(channel, plan));
         return (levels.Of(averages), [.. averages.Select(a => a.Spectrum)]);
     }
 

@@ -48,14 +48,20 @@ public static class Spectra
     }
 
     /// <summary>Spectrum and power per window in bands, for each channel, on both cores.</summary>
+    /// <param name="imu">The track.</param>
+    /// <param name="runs">Samples to average over.</param>
+    /// <param name="plan">How to transform.</param>
+    /// <param name="bandWeights">Weights of a channel's bands.</param>
+    /// <param name="taker">Who is shown a channel's windows one by one, if anybody.</param>
     internal static IReadOnlyList<ChannelAverage> Averages(
-        ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, Func<ImuChannel, IReadOnlyList<double[]>> bandWeights)
+        ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, Func<ImuChannel, IReadOnlyList<double[]>> bandWeights,
+        Func<ImuChannel, SquaresTaker?>? taker = null)
     {
         IReadOnlyList<ImuChannel> channels = ImuChannel.Of(imu);
         ChannelAverage?[] averages = new ChannelAverage?[channels.Count];
         Parallel.For(0, channels.Count, i =>
         {
-            WelchAverage average = new(plan, bandWeights(channels[i]));
+            WelchAverage average = new(plan, bandWeights(channels[i]), taker?.Invoke(channels[i]));
             foreach (SampleRun run in runs)
             {
                 average.Add(channels[i].Samples.AsSpan(run.First, run.Count));

@@ -2,6 +2,11 @@ using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Signals;
 
+/// <summary>Takes the squared spectrum of a window.</summary>
+/// <param name="window">Its number among all windows of the runs, those that could not be used counted.</param>
+/// <param name="squares">|X(k)|², one a bin; valid during the call only.</param>
+internal delegate void SquaresTaker(int window, ReadOnlySpan<double> squares);
+
 /// <summary>Sums squared spectra of windows, run by run, and beside them the power of each window in a few bands.</summary>
 /// <remarks>Owns its transform: one thread at a time.</remarks>
 internal sealed class WelchAverage
@@ -9,17 +14,23 @@ internal sealed class WelchAverage
     private readonly WelchPlan _plan;
     private readonly RealFft _fft;
     private readonly double[] _sums;
+    private readonly double[] _squares;
+    private readonly SquaresTaker? _taker;
+    private int _window;
     private readonly IReadOnlyList<double[]> _bandWeights;
     private readonly List<double>[] _bandPowers;
     private readonly List<int> _windowsPerRun = [];
 
     /// <param name="plan">How to transform.</param>
     /// <param name="bandWeights">For each band the weight of each bin, 0 outside; a band's power is Σ weight · density · resolution.</param>
-    internal WelchAverage(WelchPlan plan, IReadOnlyList<double[]> bandWeights)
+    /// <param name="taker">Is shown each window by itself.</param>
+    internal WelchAverage(WelchPlan plan, IReadOnlyList<double[]> bandWeights, SquaresTaker? taker = null)
     {
+        _taker = taker;
         _plan = plan;
         _fft = new(plan.Length);
         _sums = new double[plan.Bins];
+        _squares = new double[plan.Bins];
         _bandWeights = bandWeights;
         _bandPowers = [.. bandWeights.Select(_ => new List<double>())];
     }
@@ -42,11 +53,14 @@ internal sealed class WelchAverage
             {
                 windows++;
                 AddSquares();
+                _taker?.Invoke(_window, _squares);
             }
             else
             {
                 EndRun(ref windows);
             }
+
+            _window++;
         }
 
         EndRun(ref windows);
@@ -57,7 +71,7 @@ internal sealed class WelchAverage
     {
         Array.Clear(_sums);
         _windowsPerRun.Clear();
-        WindowCount = 0;
+        (WindowCount, _window) = (0, 0);
         foreach (List<double> powers in _bandPowers)
         {
             powers.Clear();
@@ -97,13 +111,8 @@ internal sealed class WelchAverage
 
     private bool TryTransform(ReadOnlySpan<double> samples)
     {
-        double sum = 0;
-        foreach (double sample in samples)
-        {
-            sum += sample;
-        }
-
         // One NaN or infinity in the window makes the sum one too.
+        double sum = Sum(samples);
         if (!double.IsFinite(sum))
         {
             return false;
@@ -131,29 +140,63 @@ internal sealed class WelchAverage
     private void AddSquares()
     {
         ReadOnlySpan<double> re = _fft.Re, im = _fft.Im;
-        Span<double> sums = _sums;
+        Span<double> sums = _sums, squares = _squares;
         int vectors = sums.Length & -Vector256<double>.Count;
         for (int k = 0; k < vectors; k += Vector256<double>.Count)
         {
-            Vector256<double> a = Vector256.Create(re[k..]), b = Vector256.Create(im[k..]);
-            (Vector256.Create<double>(sums[k..]) + (a * a + b * b)).CopyTo(sums[k..]);
+            Vector256<double> a = Vector256.Create(re[k..]), b = Vector256.Create(im[k..]), square = a * a + b * b;
+            square.CopyTo(squares[k..]);
+            (Vector256.Create<double>(sums[k..]) + square).CopyTo(sums[k..]);
         }
 
         for (int k = vectors; k < sums.Length; k++)
         {
-            sums[k] += re[k] * re[k] + im[k] * im[k];
+            squares[k] = re[k] * re[k] + im[k] * im[k];
+            sums[k] += squares[k];
         }
 
         for (int band = 0; band < _bandWeights.Count; band++)
         {
-            double power = 0;
-            ReadOnlySpan<double> weights = _bandWeights[band];
-            for (int k = 0; k < weights.Length; k++)
-            {
-                power += weights[k] * (re[k] * re[k] + im[k] * im[k]);
-            }
-
-            _bandPowers[band].Add(power * _plan.OneSidedScale * _plan.ResolutionHz);
+            _bandPowers[band].Add(Dot(_bandWeights[band], squares) * _plan.OneSidedScale * _plan.ResolutionHz);
         }
+    }
+
+    private static double Sum(ReadOnlySpan<double> values)
+    {
+        Vector256<double> even = default, odd = default;
+        int n = 0;
+        for (; n <= values.Length - 2 * Vector256<double>.Count; n += 2 * Vector256<double>.Count)
+        {
+            even += Vector256.Create(values[n..]);
+            odd += Vector256.Create(values[(n + Vector256<double>.Count)..]);
+        }
+
+        double sum = Vector256.Sum(even + odd);
+        for (; n < values.Length; n++)
+        {
+            sum += values[n];
+        }
+
+        return sum;
+    }
+
+    private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        Vector256<double> even = default, odd = default;
+        int n = 0;
+        for (; n <= a.Length - 2 * Vector256<double>.Count; n += 2 * Vector256<double>.Count)
+        {
+            int next = n + Vector256<double>.Count;
+            even += Vector256.Create(a[n..]) * Vector256.Create(b[n..]);
+            odd += Vector256.Create(a[next..]) * Vector256.Create(b[next..]);
+        }
+
+        double sum = Vector256.Sum(even + odd);
+        for (; n < a.Length; n++)
+        {
+            sum += a[n] * b[n];
+        }
+
+        return sum;
     }
 }

@@ -17,15 +17,15 @@ internal static class StructureFinder
     /// <param name="flight">The flight.</param>
     /// <param name="airframe">Its aircraft.</param>
     /// <param name="hover">Hover used.</param>
-    /// <param name="runs">The hover's samples.</param>
+    /// <param name="masked">What its spectra leave beside the rotors' lines; null when the hover holds no window.</param>
     /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
     /// <param name="behaviour">What a line at a frequency does while speeds move.</param>
     internal static IReadOnlyList<StructureMode> Find(
-        Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, IReadOnlyList<SampleRun> runs, RotorLines? lines, SpeedBehaviour behaviour)
+        Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, MaskedAverages? masked, RotorLines? lines, SpeedBehaviour behaviour)
     {
         List<(StructureMode Mode, double Strength)> found = [];
         string[] channels = ["acc_x", "acc_y", "acc_z"];
-        IReadOnlyList<MaskedSpectrum> spectra = MaskedSpectrum.Of(flight, airframe, runs) ?? [];
+        IReadOnlyList<MaskedSpectrum> spectra = masked?.Finish() ?? [];
         for (int axis = 0; axis < spectra.Count; axis++)
         {
             found.AddRange(Humps(spectra[axis], channels[axis]).Where(h => IsOfStructure(h.Mode, lines, behaviour)));

@@ -1,0 +1,164 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Signals;
+
+namespace VibeCheck.Core.Flights.Structure;
+
+/// <summary>Makes the masked spectra of the three axes, window by window.</summary>
+/// <remarks>The windows are mostly those of the flight's own spectra: whoever makes these can show them to <see cref="Taker"/>, and they need
+/// not be transformed twice.</remarks>
+internal sealed class MaskedAverages
+{
+    private const double LongestWindowS = 2;
+
+    // Higher orders than these are weak, and masking them all would leave nothing.
+    private const int HighestOrder = 8;
+
+    private readonly ImuTrack _imu;
+    private readonly IReadOnlyList<SampleRun> _runs;
+    private readonly WelchPlan _plan;
+    private readonly bool[][] _masks;
+    private readonly double[][] _sums;
+    private readonly int[][] _counts;
+    private readonly bool[] _isShown = new bool[3];
+
+    private MaskedAverages(ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, bool[][] masks)
+    {
+        (_imu, _runs, _plan, _masks) = (imu, runs, plan, masks);
+        _sums = [new double[plan.Bins], new double[plan.Bins], new double[plan.Bins]];
+        _counts = [new int[plan.Bins], new int[plan.Bins], new int[plan.Bins]];
+    }
+
+    /// <summary>Nothing taken yet; null when the hover holds no window.</summary>
+    internal static MaskedAverages? Of(Flight flight, Airframe airframe, IReadOnlyList<SampleRun> runs)
+    {
+        double rateHz = flight.Imu.RateHz;
+        if (Spectra.WindowLength(runs, rateHz, new() { ResolutionHz = 1 / LongestWindowS }) is not int length)
+        {
+            return null;
+        }
+
+        int fitting = Math.Min(length, Spectra.WindowLength(runs, rateHz, new())!.Value);
+        WelchPlan plan = new(Window.Hann, fitting, fitting / 2, rateHz);
+        List<(Series Rpm, int Blades)> speeds = [.. airframe.Motors
+            .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })
+            .Select(m => (flight.Track(m.Id)!.Rpm!, m.Blades))];
+        return new(flight.Imu, runs, plan, Masks(flight.Imu, runs, plan, speeds));
+    }
+
+    /// <summary>Takes the windows that go by a plan over the same runs; null for a channel that is no acceleration, and where the windows are others
+    /// than those wanted.</summary>
+    internal SquaresTaker? Taker(ImuChannel channel, WelchPlan plan)
+    {
+        int axis = channel.IsAcceleration ? channel.Name[^1] - 'x' : -1;
+        return axis >= 0 && plan.Window == _plan.Window && plan.Length == _plan.Length && plan.Step == _plan.Step
+            ? (window, squares) => Take(axis, window, squares)
+            : null;
+    }
+
+    /// <summary>The masked spectra of the three axes, from the windows that were shown; those of an axis of which none was are transformed now.</summary>
+    internal IReadOnlyList<MaskedSpectrum> Finish()
+    {
+        Parallel.For(0, 3, Transform);
+        return [.. Enumerable.Range(0, 3).Select(Finished)];
+    }
+
+    private void Transform(int axis)
+    {
+        if (_isShown[axis])
+        {
+            return;
+        }
+
+        WelchAverage average = new(_plan, [], (window, squares) => Take(axis, window, squares));
+        foreach (SampleRun run in _runs)
+        {
+            average.Add(_imu.Acceleration[axis].AsSpan(run.First, run.Count));
+        }
+    }
+
+    private void Take(int axis, int window, ReadOnlySpan<double> squares)
+    {
+        _isShown[axis] = true;
+        ReadOnlySpan<bool> mask = _masks[window];
+        Span<double> sums = _sums[axis];
+        Span<int> counts = _counts[axis];
+        for (int k = 0; k < squares.Length; k++)
+        {
+            if (!mask[k])
+            {
+                sums[k] += squares[k];
+                counts[k]++;
+            }
+        }
+    }
+
+    private MaskedSpectrum Finished(int axis)
+    {
+        double[] density = new double[_plan.Bins];
+        for (int k = 0; k < density.Length; k++)
+        {
+            double sides = k == 0 || k == density.Length - 1 ? 0.5 : 1;
+            density[k] = _counts[axis][k] == 0 ? double.NaN : sides * _plan.OneSidedScale * _sums[axis][k] / _counts[axis][k];
+        }
+
+        return new(_plan.ResolutionHz, density, _counts[axis]);
+    }
+
+    /// <summary>What is left out of each window, one flag a bin.</summary>
+    private static bool[][] Masks(ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
+    {
+        List<bool[]> masks = [];
+        foreach (SampleRun run in runs)
+        {
+            ClockBlock block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
+            for (int first = run.First; first + plan.Length <= run.First + run.Count; first += plan.Step)
+            {
+                Segment time = new(block.TimeOf(first), block.TimeOf(first + plan.Length - 1));
+                masks.Add(Mask(time, plan, speeds));
+            }
+        }
+
+        return [.. masks];
+    }
+
+    private static bool[] Mask(Segment time, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
+    {
+        bool[] mask = new bool[plan.Bins];
+        foreach ((Series rpm, int blades) in speeds)
+        {
+            double low = double.PositiveInfinity, high = 0;
+            for (int i = 0; i <= 4; i++)
+            {
+                double speed = rpm.At(time.FromS + i * time.Seconds / 4);
+                low = Math.Min(low, speed);
+                high = Math.Max(high, speed);
+            }
+
+            for (int order = 1; order <= HighestOrder; order++)
+            {
+                // Folded lines of high orders are faint (blades and loggers both see to that) and would hide half of the spectrum.
+                if (order > 2 * blades && order * high / 60 > plan.RateHz / 2)
+                {
+                    break;
+                }
+
+                Cover(mask, order * low / 60, order * high / 60, plan);
+            }
+        }
+
+        return mask;
+    }
+
+    /// <summary>Covers the bins of a line that moves between two frequencies, folded where it lies above half the rate.</summary>
+    private static void Cover(bool[] mask, double lowHz, double highHz, WelchPlan plan)
+    {
+        // A Hann line is four bins wide; telemetry late or rounded moves it by a little more.
+        double margin = 2.5 + 0.004 * highHz / plan.ResolutionHz;
+        double a = Folding.SeenHz(lowHz, plan.RateHz), b = Folding.SeenHz(highHz, plan.RateHz);
+        int from = (int)Math.Floor(Math.Min(a, b) / plan.ResolutionHz - margin), to = (int)Math.Ceiling(Math.Max(a, b) / plan.ResolutionHz + margin);
+        for (int k = Math.Max(0, from); k <= Math.Min(mask.Length - 1, to); k++)
+        {
+            mask[k] = true;
+        }
+    }
+}
