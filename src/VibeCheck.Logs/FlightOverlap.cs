@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Logs;
@@ -53,7 +52,6 @@ internal static class FlightOverlap
 
     /// <summary>Where a run of samples stands in others; -1 where it does not. Compiled in full at once, for it goes through whole
     /// flights and runs a few times in a process.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Find(ReadOnlySpan<double> within, ReadOnlySpan<double> run)
     {
         double first = run[0], second = run[1];

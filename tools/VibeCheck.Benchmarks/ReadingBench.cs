@@ -55,7 +55,15 @@ public class ReadingBench
         else
         {
             Best("plain CsvHelper", () => CsvHelperRows(path), megabytes, output);
-            Best("pandas", () => PandasRows(path), megabytes, output);
+            if (HasPandas())
+            {
+                Best("pandas", () => PandasRows(path), megabytes, output);
+            }
+            else
+            {
+                output.WriteLine("pandas                       is not installed (python3-pandas)");
+            }
+
             Best("this tool, columns only", () => LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows, megabytes, output);
             Best("this tool, to a flight", () => FlightReader.Read(new([path], []), ReadOptions.Default, Quad).Imu.Count, megabytes, output);
             Best("this tool, two files at once", () => TwoAtOnce(path), 2 * megabytes, output);
@@ -122,12 +130,14 @@ public class ReadingBench
         return columns[0].Count;
     }
 
-    private static int PandasRows(string path)
+    private static bool HasPandas() => Python("import importlib.util; print(int(importlib.util.find_spec('pandas') is not None))") == 1;
+
+    private static int PandasRows(string path) => Python("import sys, pandas; print(len(pandas.read_csv(sys.argv[1])))", path);
+
+    /// <summary>The number that a script prints.</summary>
+    private static int Python(string script, params string[] arguments)
     {
-        var start = new ProcessStartInfo("/usr/bin/python3") { RedirectStandardOutput = true };
-        start.ArgumentList.Add("-c");
-        start.ArgumentList.Add("import sys, pandas; print(len(pandas.read_csv(sys.argv[1])))");
-        start.ArgumentList.Add(path);
+        var start = new ProcessStartInfo("/usr/bin/python3", ["-c", script, .. arguments]) { RedirectStandardOutput = true };
         using Process? python = Process.Start(start);
         return int.Parse(python!.StandardOutput.ReadToEnd(), CultureInfo.InvariantCulture);
     }

@@ -84,7 +84,6 @@ internal sealed class CoarseAlignment
         return n > 0 && sum / n > Clear;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Fill(ImuTrack imu, int length)
     {
         double seconds = imu.Blocks.Sum(b => b.SampleCount * b.PeriodS);
@@ -127,7 +126,6 @@ internal sealed class CoarseAlignment
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Mean(ReadOnlySpan<double> values)
     {
         double sum = 0;
@@ -140,7 +138,6 @@ internal sealed class CoarseAlignment
     }
 
     /// <summary>ln of each bin's power over the mean ln power of its neighbours, at most 5.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static float[] Heights(double[] power)
     {
         const int Reach = 12;
@@ -161,7 +158,6 @@ internal sealed class CoarseAlignment
     }
 
     /// <summary>How well a lag fits: mean height at the reported lines while rotors turn, and how the level goes with the speeds.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Score(double lagS)
     {
         int[] at = new int[_rotors.Count];

@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using VibeCheck.Core.Signals.Orders;
@@ -205,7 +204,6 @@ internal sealed class FineAlignment
     // These loops run once or twice in a process that reads one job: compiled in full at once, not after some hundred milliseconds.
 
     /// <summary>Turns of each order at each node, from the candidate's angles to those of another lag.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Turns(ReadOnlySpan<Complex> here, ReadOnlySpan<Complex> late, int perNode, double[] cos, double[] sin)
     {
         int nodes = cos.Length / _orders.Length;
@@ -227,7 +225,6 @@ internal sealed class FineAlignment
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Captured(int nodes, double[][] sums, double[] cos, double[] sin)
     {
         int half = s_window.Length / 2, lines = sums.Length / (2 * _orders.Length);
@@ -330,7 +327,6 @@ internal sealed class FineAlignment
         }
 
         /// <summary>Differences leave gravity and slow manoeuvres out.</summary>
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         private static double SquareOfSteps(ReadOnlySpan<double> values)
         {
             double square = 0;
@@ -364,7 +360,6 @@ internal sealed class FineAlignment
         }
 
         /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and axis; the angle is linear within a node.</summary>
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         internal void TurnBack(double[] angle, int[] orders, double[][] sums)
         {
             double[][] axes = [_imu.AccXMps2, _imu.AccYMps2, _imu.AccZMps2];

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Clocks;
@@ -244,7 +243,6 @@ internal sealed class ImuAssembly
         }
 
         /// <summary>Moves usable rows to the front; a missing rate keeps the value before.</summary>
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         private int Compact(double[] from, double[] time, double[][] all, double shiftS, HashSet<int>? chosen)
         {
             int kept = 0;

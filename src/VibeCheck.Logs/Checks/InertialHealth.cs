@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Logs.Checks;
@@ -42,7 +41,6 @@ internal static class InertialHealth
         return (clipped.Count(c => c), warnings);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Least, double Most) Ends(double[] values)
     {
         double least = values[0], most = values[0];
@@ -55,7 +53,6 @@ internal static class InertialHealth
         return (least, most);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int MarkClipped(double[] values, double step, bool[] clipped)
     {
         (double least, double most) = Ends(values);
@@ -93,7 +90,6 @@ internal static class InertialHealth
     }
 
     /// <summary>Smallest step between neighbouring samples, in the column's unit; 0 for a constant column.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Step(double[] values)
     {
         double least = double.PositiveInfinity;
@@ -107,7 +103,6 @@ internal static class InertialHealth
         return double.IsFinite(least) ? least : 0;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Frozen(ImuTrack track, double[] values, string name, List<Warning> warnings)
     {
         int longest = 0, at = 0, run = 0;
@@ -130,7 +125,6 @@ internal static class InertialHealth
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Coarse(double[] values, double step, string name, string unit, List<Warning> warnings)
     {
         double sum = 0;

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
 
@@ -63,7 +62,6 @@ internal sealed class EvenClock
     }
 
     /// <summary>Usual time between samples: the trimmed mean of the steps where they are steady, else the slope over many rows.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double PeriodS, double ZeroShare) Period(ReadOnlySpan<double> timeS)
     {
         int n = timeS.Length;
@@ -111,7 +109,6 @@ internal sealed class EvenClock
     }
 
     /// <summary>Rows that come late: by their own step where stamps are steady, else by the mean of the stamps behind against that of those before.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<int> Candidates(ReadOnlySpan<double> timeS, double period)
     {
         int most = Math.Max(8, timeS.Length / 25);
@@ -145,7 +142,6 @@ internal sealed class EvenClock
 
     /// <summary>Rows at which the mean of the next stamps lies later than that of those before by more than half a period, at their peaks;
     /// null where they stay later, as at another rate.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<int>? LateByMeans(ReadOnlySpan<double> timeS, double period)
     {
         var late = new List<int>();
@@ -189,7 +185,6 @@ internal sealed class EvenClock
     }
 
     /// <summary>Rows after which samples are missing: the stamps behind lie later than those before by whole periods, and stay so.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<(int After, int Missing)> FindLosses(ReadOnlySpan<double> timeS, double period)
     {
         List<int> candidates = Candidates(timeS, period);
@@ -321,7 +316,6 @@ internal sealed class EvenClock
         blocks.Count == 0 ? start : Math.Max(start, blocks[^1].EndS + 0.5 * period);
 
     /// <summary>Least squares line through index and stamp, outliers left out in turn; also how far and where the stamps bend away from it.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Slope, double Intercept, double Bend, int BendAt) Line(ReadOnlySpan<double> timeS, int row,
         List<(int After, int Missing)> holes, int hole, int holesTo, double period, Spread residuals)
     {
@@ -368,7 +362,6 @@ internal sealed class EvenClock
         return (slope, timeS[0] + intercept, bend, Math.Min(timeS.Length - 1, at * stride));
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Slope, double Intercept) Fit(double[] x, double[] y, double[] rest, double limit, double slopeBefore, double interceptBefore)
     {
         double n = 0, mx = 0, my = 0;

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Logs.Clocks;
 
@@ -28,7 +27,6 @@ internal static class StampCleaner
     /// <summary>Corrects the stamps in place. Rows out of order become NaN.</summary>
     /// <param name="timeS">Stamps in s, in file order; NaN where there is none.</param>
     /// <param name="ticks">Length of one count of the logger's clock, s; 0 for times written for people.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static StampNotes Clean(double[] timeS, double ticks)
     {
         double offset = 0, before = double.NaN;

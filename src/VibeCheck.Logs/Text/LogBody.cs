@@ -128,11 +128,7 @@ internal sealed class LogBody
         }
     }
 
-    // A process reads one job and ends: most rows would be read before the runtime compiles these loops anew. So what runs for every
-    // row or cell is compiled in full at once.
-
     /// <summary>Reads the whole lines of a buffer; returns how many bytes they took.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int ReadLines(ReadOnlySpan<byte> buffer, byte lineEnd, bool last)
     {
         int at = 0;
@@ -170,7 +166,6 @@ internal sealed class LogBody
         return at;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void ReadLine(ReadOnlySpan<byte> line, bool cut, bool quoted)
     {
         if (line.Length == 0 || IsAside(line))
@@ -190,7 +185,6 @@ internal sealed class LogBody
     }
 
     /// <summary>Blank, comment, units or header repeated: no data, and no fault either.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool IsAside(ReadOnlySpan<byte> line)
     {
         byte first = line[0];
@@ -214,7 +208,6 @@ internal sealed class LogBody
         return false;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int SplitPlain(ReadOnlySpan<byte> line)
     {
         int at = 0;
@@ -327,7 +320,6 @@ internal sealed class LogBody
         return reader.Read() ? ReadFields(reader) : -1;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int ReadFields(CsvReader reader)
     {
         int fields = Math.Min(reader.FieldCount, _tasks.Length);
@@ -433,7 +425,6 @@ internal sealed class LogBody
     }
 
     /// <summary>Takes a row in, or counts it as unusable.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Finish(ReadOnlySpan<byte> line, int fields, bool cut)
     {
         if (cut && fields < _tasks.Length)
@@ -466,7 +457,6 @@ internal sealed class LogBody
         Store(line);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Store(ReadOnlySpan<byte> line)
     {
         if (_stampColumn >= 0 && double.IsNaN(_row[_stampColumn]))
@@ -515,7 +505,6 @@ internal sealed class LogBody
         Rows++;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool HasValue()
     {
         foreach ((int column, _, _) in _dense)

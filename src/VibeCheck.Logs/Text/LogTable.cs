@@ -100,7 +100,6 @@ internal sealed class SparseColumn(int rows)
 
     internal Span<double> Values => _values.AsSpan(0, Count);
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal void Add(int row, double value)
     {
         if (Count == _rows.Length)

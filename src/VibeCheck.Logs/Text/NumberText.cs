@@ -15,7 +15,6 @@ internal static class NumberText
     /// <summary>Reads a decimal number from <paramref name="at"/> on and moves it behind. The result is the double nearest to the text.</summary>
     /// <remarks>A whole number below 2^53 times or through a power of ten up to 10^22 is exact in one operation (Clinger, PLDI 1990);
     /// everything longer goes to the framework's parser.</remarks>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static bool TryRead(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out double value)
     {
         int i = at;
@@ -70,7 +69,6 @@ internal static class NumberText
     }
 
     /// <summary>Reads a stamp as whole part and fraction, so that nanoseconds since 1970 keep every digit.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static bool TryReadStamp(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out long whole, out double fraction)
     {
         int i = at;
@@ -199,7 +197,6 @@ internal static class NumberText
             || text.SequenceEqual("#n/a"u8) || text.SequenceEqual("-nan"u8) || text.SequenceEqual("\\n"u8) || text.SequenceEqual("nil"u8);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> cell)
     {
         int from = 0, to = cell.Length;

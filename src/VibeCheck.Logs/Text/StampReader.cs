@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Logs.Text;
 
@@ -18,7 +17,6 @@ internal sealed class StampReader(byte decimalMark, bool isText)
     internal long Base => _base;
 
     /// <summary>Reads one cell; false when it is no stamp.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal bool TryRead(ReadOnlySpan<byte> line, ref int at, int end, out double relative)
     {
         relative = double.NaN;
