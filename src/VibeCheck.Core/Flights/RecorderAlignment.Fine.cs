@@ -201,8 +201,6 @@ internal sealed class FineAlignment
         return squares;
     }
 
-    // These loops run once or twice in a process that reads one job: compiled in full at once, not after some hundred milliseconds.
-
     /// <summary>Turns of each order at each node, from the candidate's angles to those of another lag.</summary>
     private void Turns(ReadOnlySpan<Complex> here, ReadOnlySpan<Complex> late, int perNode, double[] cos, double[] sin)
     {
