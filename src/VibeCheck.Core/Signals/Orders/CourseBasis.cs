@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Signals.Orders;
@@ -88,14 +89,43 @@ internal sealed class CourseBasis
                 Vector128<double> x = weights[k] * _shares[p];
                 for (int q = k * Pairs; q < (k + 1) * Pairs; q++)
                 {
-                    CourseChain.Add(gram.AsSpan(_first[p] * Count + _first[q], 2), x[0] * _shares[q]);
-                    CourseChain.Add(gram.AsSpan((_first[p] + 1) * Count + _first[q], 2), x[1] * _shares[q]);
+                    Add(gram.AsSpan(_first[p] * Count + _first[q], 2), x[0] * _shares[q]);
+                    Add(gram.AsSpan((_first[p] + 1) * Count + _first[q], 2), x[1] * _shares[q]);
                 }
             }
         }
 
-        CourseChain.AddConstants(gram, 0, Count, this, this);
+        AddConstants(gram, 0, Count, this, this);
         return gram;
+    }
+
+    /// <summary>Adds to two neighbours in a row.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static void Add(Span<double> to, Vector128<double> values) => (Vector128.Create<double>(to) + values).CopyTo(to);
+
+    /// <summary>The first row and column of a block from its rest: the knots of speed add up to the constant.</summary>
+    /// <param name="matrix">By rows of <paramref name="n"/>.</param>
+    /// <param name="from">Where the block begins.</param>
+    /// <param name="n">Length of the matrix's rows.</param>
+    /// <param name="own">What the rows stand for.</param>
+    /// <param name="its">What the columns stand for.</param>
+    internal static void AddConstants(double[] matrix, int from, int n, CourseBasis own, CourseBasis its)
+    {
+        for (int r = 1; r <= own.SpeedCount; r++)
+        {
+            for (int c = 1; c < its.Count; c++)
+            {
+                matrix[from + c] += matrix[from + r * n + c];
+            }
+        }
+
+        for (int r = 0; r < own.Count; r++)
+        {
+            for (int c = 1; c <= its.SpeedCount; c++)
+            {
+                matrix[from + r * n] += matrix[from + r * n + c];
+            }
+        }
     }
 
     private static double[] SpeedKnots(double[] speed)

@@ -247,16 +247,16 @@ internal sealed class CourseChain
                 {
                     int at = from + rows[p] * n + columns[q];
                     Vector128<double> shares = y[q];
-                    Add(_re.AsSpan(at, 2), re[0] * shares);
-                    Add(_im.AsSpan(at, 2), im[0] * shares);
-                    Add(_re.AsSpan(at + n, 2), re[1] * shares);
-                    Add(_im.AsSpan(at + n, 2), im[1] * shares);
+                    CourseBasis.Add(_re.AsSpan(at, 2), re[0] * shares);
+                    CourseBasis.Add(_im.AsSpan(at, 2), im[0] * shares);
+                    CourseBasis.Add(_re.AsSpan(at + n, 2), re[1] * shares);
+                    CourseBasis.Add(_im.AsSpan(at + n, 2), im[1] * shares);
                 }
             }
         }
 
-        AddConstants(_re, from, n, own, its);
-        AddConstants(_im, from, n, own, its);
+        CourseBasis.AddConstants(_re, from, n, own, its);
+        CourseBasis.AddConstants(_im, from, n, own, its);
     }
 
     /// <summary>A line's products with itself are the same for every line of a rotor.</summary>
@@ -267,34 +267,6 @@ internal sealed class CourseChain
         for (int r = 0; r < basis.Count; r++)
         {
             gram.AsSpan(r * basis.Count, basis.Count).CopyTo(_re.AsSpan((Offsets[i] + r) * Unknowns + Offsets[i]));
-        }
-    }
-
-    /// <summary>Adds to two neighbours in a row.</summary>
-    internal static void Add(Span<double> to, Vector128<double> values) => (Vector128.Create<double>(to) + values).CopyTo(to);
-
-    /// <summary>The first row and column of a block from its rest: the knots of speed add up to the constant.</summary>
-    /// <param name="matrix">By rows of <paramref name="n"/>.</param>
-    /// <param name="from">Where the block begins.</param>
-    /// <param name="n">Length of the matrix's rows.</param>
-    /// <param name="own">What the rows stand for.</param>
-    /// <param name="its">What the columns stand for.</param>
-    internal static void AddConstants(double[] matrix, int from, int n, CourseBasis own, CourseBasis its)
-    {
-        for (int r = 1; r <= own.SpeedCount; r++)
-        {
-            for (int c = 1; c < its.Count; c++)
-            {
-                matrix[from + c] += matrix[from + r * n + c];
-            }
-        }
-
-        for (int r = 0; r < own.Count; r++)
-        {
-            for (int c = 1; c <= its.SpeedCount; c++)
-            {
-                matrix[from + r * n] += matrix[from + r * n + c];
-            }
         }
     }
 
@@ -314,8 +286,8 @@ internal sealed class CourseChain
             im[0] += y;
             for (int end = p + basis.Pairs; p < end; p++)
             {
-                Add(re.Slice(first[p], 2), x * shares[p]);
-                Add(im.Slice(first[p], 2), y * shares[p]);
+                CourseBasis.Add(re.Slice(first[p], 2), x * shares[p]);
+                CourseBasis.Add(im.Slice(first[p], 2), y * shares[p]);
             }
         }
     }
