@@ -29,6 +29,19 @@ public sealed class StructureFinderTests
         Assert.All(analysis.Peaks.Where(p => Math.Abs(p.Hz - hz) < damping * hz), p => Assert.Equal(PeakKind.Structure, p.Kind));
     }
 
+    [Fact]
+    public void Resonances_do_not_hang_on_how_the_spectra_for_figures_are_made()
+    {
+        SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(31));
+        Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz: 83, damping: 0.03, seed: 31) };
+        StructureMode usual = FlightAnalysis.Of(flight, made.Recipe.Airframe).Resonances.Single(r => r.Channel == "acc_y");
+
+        StructureMode coarse = FlightAnalysis.Of(flight, made.Recipe.Airframe, new() { Spectrum = new() { ResolutionHz = 2 } }).Resonances.Single(r => r.Channel == "acc_y");
+
+        Assert.Equal(usual.Hz.Value!.Value, coarse.Hz.Value!.Value, tolerance: 1e-9);
+        Assert.Equal(usual.DampingRatio.Value!.Value, coarse.DampingRatio.Value!.Value, tolerance: 1e-9);
+    }
+
     [Theory]
     [InlineData(34)]
     [InlineData(35)]
