@@ -80,7 +80,7 @@ public sealed class AirframePlan
         <g class="frame" fill="none" stroke="#c3c8cf" stroke-width="5" stroke-linecap="round">{Places.GroupBy(p => Arm(p.Motor)).Select(ArmLine)}</g>
         <circle cx="{HubX}" cy="{HubY}" r="15" fill="#fff" stroke="#8a919c" stroke-width="1.5"/>
         <path d="M{HubX} {HubY - 9}l5 11h-10z" fill="#5b6470"/>
-        <text x="{HubX}" y="13" text-anchor="middle" font-size="12" fill="#4a525c">▲ nose</text>
+        <text x="{HubX}" y="14" text-anchor="middle" font-size="14" fill="#4a525c">▲ nose</text>
 
         """);
 

@@ -27,10 +27,23 @@ internal sealed class ComparisonMaps(Comparison comparison)
     {
         var order = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => m.Orders).Where(o => o.Order == 1).Select(o => o.ChangeDb), 6), comparison.Options.MinChangeDb, 100);
         var temp = new IntervalStrip(IntervalStrip.ReachFor(comparison.Motors.SelectMany(m => new[] { m.MotorTemp.Change, m.EscTemp.Change }), 5), comparison.Options.MinChangeC, 100);
-        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, 139);
-        Markup drawing = plan.Draw("Change of order 1 and of temperatures at each motor", place => Change(plan, order, temp, place));
-        return Figure.Of(drawing, Markup.Of(
-            $"<strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(order.Reach, 0)} dB), below it the steady temperatures (±{Say.Number(temp.Reach, 0)} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter. Same load: the change of the motor's temperature with its change of load taken out. Load: the motor's share of the mean thrust before → after; 1.00 is even."));
+        return Figure.Of(Changes(order, temp, withLoads: true), Changes(order, temp, withLoads: false), Markup.Of(
+            $"""
+            <strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(order.Reach, 0)} dB), below it the steady temperatures (±{Say.Number(temp.Reach, 0)} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter. <span class="wide">Same load: the change of the motor's temperature with its change of load taken out. Load: the motor's share of the mean thrust before → after; 1.00 is even.</span> <span class="narrow">Temperatures at the same load, and the loads, stand in the tables below.</span>
+            """));
+    }
+
+    /// <summary>On a phone the loads are left out, so that the words stay large enough.</summary>
+    private Markup Changes(IntervalStrip order, IntervalStrip temp, bool withLoads)
+    {
+        double panelHeight = withLoads ? 139 : 105;
+        AirframePlan plan = AirframePlan.Of(comparison.Airframe, 116, panelHeight);
+        return plan.Draw("Change of order 1 and of temperatures at each motor", place =>
+        {
+            MotorComparison? motor = comparison.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
+            double left = place.X - 50, top = place.Y - panelHeight / 2 + 3.5;
+            return Markup.Of($"{plan.Ground(place)}{Change(order, temp, left, top, place.Motor.Id, motor)}{(withLoads ? Loads(left, top + 112, motor) : Markup.Empty)}");
+        });
     }
 
     private Markup Tilt(TiltDial dial, PlanPlace place)
@@ -46,24 +59,23 @@ internal sealed class ComparisonMaps(Comparison comparison)
             """);
     }
 
-    private Markup Change(AirframePlan plan, IntervalStrip orderStrip, IntervalStrip tempStrip, PlanPlace place)
+    private static Markup Change(IntervalStrip orderStrip, IntervalStrip tempStrip, double left, double top, string id, MotorComparison? motor)
     {
-        MotorComparison? motor = comparison.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
         OrderChange? first = motor?.Orders.FirstOrDefault(o => o.Order == 1);
-        double left = place.X - 50, top = place.Y - 66;
         return Markup.Of(
             $"""
-            {plan.Ground(place)}<text x="{left}" y="{top + 14}" font-size="13" font-weight="600" fill="{Palette.Ink}">{place.Motor.Id}</text>
-            {Row(orderStrip, left, top + 29, "×1", first?.ChangeDb, first?.Call, "dB")}{Row(tempStrip, left, top + 56, "motor", motor?.MotorTemp.Change, motor?.MotorTemp.Kind, "°C")}{Row(tempStrip, left, top + 83, "ESC", motor?.EscTemp.Change, motor?.EscTemp.Kind, "°C")}{Line(left, top + 112, "same load", motor?.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "–")}{Load(left, top + 129, motor)}
+            <text x="{left}" y="{top + 14}" font-size="13" font-weight="600" fill="{Palette.Ink}">{id}</text>
+            {Row(orderStrip, left, top + 29, "×1", first?.ChangeDb, first?.Call, "dB")}{Row(tempStrip, left, top + 56, "motor", motor?.MotorTemp.Change, motor?.MotorTemp.Kind, "°C")}{Row(tempStrip, left, top + 83, "ESC", motor?.EscTemp.Change, motor?.EscTemp.Kind, "°C")}
             """);
     }
 
-    private static Markup Load(double left, double y, MotorComparison? motor)
+    private static Markup Loads(double left, double y, MotorComparison? motor)
     {
-        string text = motor is { LoadShareBefore.Value: double before, LoadShareAfter.Value: double after }
+        string atSame = motor?.MotorRiseAtEqualLoadC.Value is double rise ? Say.Signed(rise, 1) : "–";
+        string shares = motor is { LoadShareBefore.Value: double before, LoadShareAfter.Value: double after }
             ? $"{Say.Number(before, 2)} → {Say.Number(after, 2)}"
             : Say.NotKnown;
-        return Line(left, y, "load", text);
+        return Markup.Of($"{Line(left, y, "same load", atSame)}{Line(left, y + 17, "load", shares)}");
     }
 
     private static Markup Line(double left, double y, string name, string text) => Markup.Of(

@@ -49,7 +49,7 @@ internal static class FlightParts
 
     internal static Markup Warnings(IReadOnlyList<Warning> warnings) => warnings.Count == 0
         ? Markup.Empty
-        : Markup.Of($"<ul>\n{warnings.Select(w => Markup.Of($"<li>{Say.Sentence(w.Text)}</li>\n"))}</ul>\n");
+        : Markup.Of($"<ul>\n{warnings.Select(w => Markup.Of($"<li>{Bound.Together(Say.Sentence(w.Text))}</li>\n"))}</ul>\n");
 
     /// <summary>The files of a flight and how they were understood.</summary>
     internal static Markup Input(FlightAnalysis flight)
@@ -71,8 +71,8 @@ internal static class FlightParts
 
     private static Markup One(Finding finding) => Markup.Of(
         $"""
-        <li><p><span class="sev">{Urgency(finding.Severity)}</span>{Who(finding)}: {Say.Sentence(finding.Text)}</p>
-        <p class="soft">{Say.Sentence(finding.Evidence)}</p><p>Next: {Say.Sentence(finding.NextCheck)}</p></li>
+        <li><p><span class="sev">{Urgency(finding.Severity)}</span>{Who(finding)}: {Bound.Together(Say.Sentence(finding.Text))}</p>
+        <p class="soft">{Bound.Together(Say.Sentence(finding.Evidence))}</p><p>Next: {Bound.Together(Say.Sentence(finding.NextCheck))}</p></li>
 
         """);
 

@@ -7,6 +7,6 @@ internal static partial class Bound
 {
     internal static string Together(string sentence) => Loose().Replace(sentence, "\u00A0");
 
-    [GeneratedRegex(@"(?<=\d) (?=(dB|°C|m/s²|%|s|to)\b)|(?<=\bto) (?=[−+\d])")]
+    [GeneratedRegex(@"(?<=\d) (?=(dB|°C|m/s²|%|s|to)(?!\w))|(?<=\bto) (?=[−+\d])")]
     private static partial Regex Loose();
 }

@@ -155,7 +155,7 @@ public sealed class PageTests
     }
 
     // Pages do not change once written, so each is drawn once for all tests.
-    private static string Html(string name) => _drawn.GetOrAdd(name, Draw);
+    internal static string Html(string name) => _drawn.GetOrAdd(name, Draw);
 
     private static string Draw(string name) => name switch
     {
