@@ -56,7 +56,7 @@ public sealed partial class BrowserTests
                 $"<iframe src='{Path.GetFileName(path)}' data-name='{Path.GetFileNameWithoutExtension(path)}' width='{width}' height='900' style='border:0'></iframe>\n")));
             string frame = Path.Combine(folder, "frame.htm");
             File.WriteAllText(frame, $"<!doctype html><meta charset='utf-8'>{frames}<pre id='result'></pre><script>{Measure}</script>");
-            string dom = Run(Browser()!, "--headless", "--no-sandbox", "--disable-gpu", "--allow-file-access-from-files", "--virtual-time-budget=20000", "--dump-dom", new Uri(frame).AbsoluteUri);
+            string dom = Run(Browser()!, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--allow-file-access-from-files", "--virtual-time-budget=20000", "--dump-dom", new Uri(frame).AbsoluteUri);
             return JsonSerializer.Deserialize<List<Layout>>(WebUtility.HtmlDecode(Result().Match(dom).Groups[1].Value), JsonSerializerOptions.Web)!;
         }
         finally
