@@ -39,13 +39,11 @@ internal static class CompareCommand
             HoverFault.ThrowIfNone(flight);
         }
 
-        ResultOutput.Write(terminal, json, stream => ComparisonJson.Write(comparison, stream));
-        ResultOutput.Write(terminal, report, stream => ComparisonPage.Write(comparison, stream));
-        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
-        {
-            ComparisonSummary.Write(comparison, terminal.Console, plain);
-        }
-
+        ResultOutput.Write(
+            terminal,
+            (json, stream => ComparisonJson.Write(comparison, stream)),
+            (report, stream => ComparisonPage.Write(comparison, stream)),
+            () => ComparisonSummary.Write(comparison, terminal.Console, plain));
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 
@@ -63,13 +61,11 @@ internal static class CompareCommand
     {
         History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
-        ResultOutput.Write(terminal, json, stream => HistoryJson.Write(history, stream));
-        ResultOutput.Write(terminal, report, stream => HistoryPage.Write(history, stream));
-        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
-        {
-            HistorySummary.Write(history, terminal.Console, plain);
-        }
-
+        ResultOutput.Write(
+            terminal,
+            (json, stream => HistoryJson.Write(history, stream)),
+            (report, stream => HistoryPage.Write(history, stream)),
+            () => HistorySummary.Write(history, terminal.Console, plain));
         return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 }

@@ -42,20 +42,14 @@ internal static class FlightCommand
                 return FlightAnalysis.Of(FlightReader.Read(files, how, aircraft, CancellationToken.None), aircraft, options);
             });
             HoverFault.ThrowIfNone(analysis);
-            Write(terminal, analysis, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain));
+            ResultOutput.Write(
+                terminal,
+                (parsed.GetValue(json), stream => FlightJson.Write(analysis, stream)),
+                (parsed.GetValue(report), stream => FlightPage.Write(analysis, stream)),
+                () => FlightSummary.Write(analysis, terminal.Console, parsed.GetValue(plain)));
             return ExitCode.Done;
         });
         return command;
-    }
-
-    private static void Write(Terminal terminal, FlightAnalysis analysis, string? json, string? report, bool plain)
-    {
-        ResultOutput.Write(terminal, json, stream => FlightJson.Write(analysis, stream));
-        ResultOutput.Write(terminal, report, stream => FlightPage.Write(analysis, stream));
-        if (!ResultOutput.IsStandardOutput(json) && !ResultOutput.IsStandardOutput(report))
-        {
-            FlightSummary.Write(analysis, terminal.Console, plain);
-        }
     }
 
     /// <summary>Whole numbers, with blanks or commas between them.</summary>

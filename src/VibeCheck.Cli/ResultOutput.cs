@@ -5,6 +5,21 @@ namespace VibeCheck.Cli;
 /// <summary>Puts a result where the user asked for it; where that cannot be, the fault is the user's to mend.</summary>
 internal static class ResultOutput
 {
+    /// <summary>Gives a result in every form asked for.</summary>
+    /// <param name="terminal">Where the summary stands, unless JSON or page are to stand there.</param>
+    /// <param name="json">Path, if asked for, and content.</param>
+    /// <param name="page">Path, if asked for, and content.</param>
+    /// <param name="summary">Writes the summary.</param>
+    internal static void Write(Terminal terminal, (string? Path, Action<Stream> Content) json, (string? Path, Action<Stream> Content) page, Action summary)
+    {
+        Write(terminal, json.Path, json.Content);
+        Write(terminal, page.Path, page.Content);
+        if (!IsStandardOutput(json.Path) && !IsStandardOutput(page.Path))
+        {
+            summary();
+        }
+    }
+
     /// <summary>Whether the option asks for standard output, where nothing else may then stand.</summary>
     internal static bool IsStandardOutput(string? path) => path == "-";
 
