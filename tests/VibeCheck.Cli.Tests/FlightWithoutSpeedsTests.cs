@@ -48,6 +48,32 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     }
 
     [Fact]
+    public void A_comparison_with_speeds_that_were_found_on_one_side_says_so_and_comes_out_the_same()
+    {
+        string esc = Without("M3_rpm"), job = Path.Combine(Path.GetDirectoryName(esc)!, "job.toml");
+        File.WriteAllText(job, File.ReadAllText(Places.Sample("reshim-hexa", "job.toml"))
+            .Replace("before-1/esc.csv", esc, StringComparison.Ordinal)
+            .Replace("\"airframe.toml", $"\"{Places.Sample("reshim-hexa", "airframe.toml")}", StringComparison.Ordinal)
+            .Replace("\"survey.csv", $"\"{Places.Sample("reshim-hexa", "survey.csv")}", StringComparison.Ordinal)
+            .Replace("\"before-1/imu", $"\"{Places.Sample("reshim-hexa", "before-1")}/imu", StringComparison.Ordinal)
+            .Replace("\"after-1/", $"\"{Places.Sample("reshim-hexa", "after-1")}/", StringComparison.Ordinal));
+
+        CommandRun run = CommandRun.Of("compare", job), asJson = CommandRun.Of("compare", job, "--json", "-");
+
+        Assert.Contains("Speeds of M3 in flight before are not in the log", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        JsonElement result = asJson.Json();
+        Assert.Equal("improved", result.GetProperty("verdict").GetString());
+        JsonElement speeds = Assert.Single(result.GetProperty("conditions").EnumerateArray(), c => c.GetProperty("name").GetString() == "rotor speeds");
+        Assert.Equal("M3 found", speeds.GetProperty("before").GetString());
+        Assert.Equal("as logged", speeds.GetProperty("after").GetString());
+        Assert.Contains(result.GetProperty("reasons").EnumerateArray(), r => r.GetString()!.StartsWith("Speeds of M3", StringComparison.Ordinal));
+
+        // Order 1 of the motor that was tilted most falls by 8 dB with logged speeds too (truth.json).
+        JsonElement order1 = result.GetProperty("motors").EnumerateArray().Single(m => m.GetProperty("id").GetString() == "M3").GetProperty("orders")[0];
+        Assert.Equal("improved", order1.GetProperty("call").GetString());
+    }
+
+    [Fact]
     public void The_console_says_that_speeds_were_found_in_the_vibration()
     {
         CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Without("_rpm"),

@@ -196,7 +196,11 @@ public sealed record TiltEffect(Estimate SlopePerDeg, int MotorCount, string Met
 /// <param name="After">After, with unit, as text; null when unknown.</param>
 /// <param name="Matched">True matched or corrected for; false not; null not known.</param>
 /// <param name="Why">What was done about it.</param>
-public sealed record Condition(string Name, string? Before, string? After, bool? Matched, string Why);
+public sealed record Condition(string Name, string? Before, string? After, bool? Matched, string Why)
+{
+    /// <summary>Name of the condition that stands where speeds were not logged but found in the vibration.</summary>
+    public const string RotorSpeeds = "rotor speeds";
+}
 
 /// <summary>Before, survey, after: did it help?</summary>
 public sealed record Comparison

@@ -29,6 +29,7 @@ internal sealed class Conditions
         Hover();
         Speed(before, after);
         Telemetry();
+        FoundSpeeds();
         Motors();
         Ambient();
         Rates();
@@ -50,6 +51,9 @@ internal sealed class Conditions
 
     /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 % of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
     internal double CorrectedRatio => _basis == HoverBasis.Rpm ? LevelRatio : 1;
+
+    /// <summary>Which speeds are not logged but found, as a sentence; null when all are logged or unknown.</summary>
+    internal string? SpeedsFound { get; private set; }
 
     /// <summary>Whether flights given as after were flown before those given as before.</summary>
     internal bool DatesSwapped { get; private set; }
@@ -141,6 +145,22 @@ internal sealed class Conditions
         string[] known = [.. kinds.Where(k => side.All(f => f.Flight.Motors.Any(m => k.Of(m) is { Count: > 0 }))).Select(k => k.Name)];
         return known.Length == 0 ? "none" : string.Join(", ", known);
     }
+
+    private void FoundSpeeds()
+    {
+        string[] found = [.. _flights.All.Where(f => Found(f).Length > 0).Select(f => $"{Wording.List(Found(f))} in flight {f.Name}")];
+        if (found.Length == 0)
+        {
+            return;
+        }
+
+        SpeedsFound = $"Speeds of {Wording.List(found)} are not in the log: they were found from lines in the vibration, and the orders of these motors rest on them.";
+        string Of(IReadOnlyList<AnalysedFlight> side) => string.Join("; ", side.Select(f => Found(f) is { Length: > 0 } some ? $"{string.Join(", ", some)} found" : "as logged").Distinct());
+        string before = Of(_flights.Before), after = Of(_flights.After);
+        _all.Add(new(Condition.RotorSpeeds, before, after, before == after, SpeedsFound));
+    }
+
+    private static string[] Found(AnalysedFlight flight) => [.. flight.Analysis.Motors.Where(m => m.SpeedIsFound).Select(m => m.Id)];
 
     private void Motors()
     {

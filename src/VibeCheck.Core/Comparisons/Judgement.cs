@@ -107,6 +107,11 @@ internal sealed class Judgement
         }
 
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
+        if (_conditions.SpeedsFound is { } found)
+        {
+            reasons.Add(found);
+        }
+
         AddMotors(reasons);
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => Sentence(c.Call, c.Name)));

@@ -30,6 +30,12 @@ public static class ComparisonSummary
             Motors(page, comparison);
         }
 
+        if (comparison.Conditions.FirstOrDefault(c => c.Name == Condition.RotorSpeeds) is { } found)
+        {
+            page.Blank();
+            page.Paragraph(found.Why);
+        }
+
         page.Blank();
         Next(page, comparison);
     }
