@@ -16,10 +16,10 @@ internal sealed class WelchAverage
     private readonly double[] _sums;
     private readonly double[] _squares;
     private readonly SquaresTaker? _taker;
-    private int _window;
     private readonly IReadOnlyList<double[]> _bandWeights;
     private readonly List<double>[] _bandPowers;
     private readonly List<int> _windowsPerRun = [];
+    private int _window;
 
     /// <param name="plan">How to transform.</param>
     /// <param name="bandWeights">For each band the weight of each bin, 0 outside; a band's power is Σ weight · density · resolution.</param>

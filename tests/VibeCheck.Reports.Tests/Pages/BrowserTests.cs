@@ -11,7 +11,7 @@ public sealed partial class BrowserTests
 {
     private const int PhonePx = 360, DeskPx = 1100;
 
-    // The smallest text that look well on a phone at arm's length; common practice.
+    // The smallest text that still reads well on a phone; common practice.
     private const double SmallestTextPx = 9;
 
     private static readonly Lazy<IReadOnlyList<Layout>> s_layouts = new(LayOutAll);
@@ -70,6 +70,7 @@ public sealed partial class BrowserTests
         addEventListener('load', () => {
           const all = [...document.querySelectorAll('iframe')].map(frame => {
             const page = frame.contentDocument, width = page.documentElement.clientWidth;
+            page.querySelectorAll('details').forEach(folded => folded.open = true);
             let widest = '', most = width, smallest = 1e9, smallestText = '';
             for (const element of page.body.querySelectorAll('*')) {
               const box = element.getBoundingClientRect();
