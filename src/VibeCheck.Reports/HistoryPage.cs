@@ -3,6 +3,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -79,7 +80,7 @@ public static class HistoryPage
         $"""
         <h3>{Say.Capital(stage.Name)}, {Day(stage)}: {VerdictWords.Short(stage.Step!.Verdict).ToLowerInvariant()}</h3>
         <p>{Bound.Together(VerdictWords.Sentence(stage.Step))}</p>
-        {Table.Folded("Reasons", Markup.Of($"<ul>{stage.Step.Reasons.Select(r => Markup.Of($"<li>{Bound.Together(Say.Sentence(r))}</li>\n"))}</ul>\n"))}
+        {Table.Folded("Reasons", Markup.Of($"<ul>{stage.Step.Reasons.Select(r => Markup.Of($"<li>{Bound.Together(ReasonText.Full(r))}</li>\n"))}</ul>\n"))}
         """);
 
     private static Markup Whole(History h) => Markup.Of(

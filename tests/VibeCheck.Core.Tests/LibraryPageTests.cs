@@ -44,7 +44,7 @@ public sealed class LibraryPageTests
         FlightAnalysis analysis = FlightAnalysis.Of(flight, airframe);
         double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;   // 0.50 m/s²: a force turning in the plane of the rotor
         double? unbalance = analysis.Motors[0].UnbalanceGmm.Value;     // 8.4 g·mm on 2 kg at 3300 rpm
-        string? why = analysis.YawTrim.Split.Why;                      // "All motors that report turn the same way."
+        string? why = analysis.YawTrim.Split.Why!.ToString();                      // "All motors that report turn the same way."
 
         Spectrum spectrum = analysis.Spectra[0];                       // acc_x
         double velocity = spectrum.ToVelocity().Rms(10, 1000);         // mm/s

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -24,5 +25,5 @@ internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnly
     internal IEnumerable<AnalysedFlight> All => Before.Concat(After);
 
     /// <summary>Readings of a quantity on both sides.</summary>
-    internal Readings Read(Func<AnalysedFlight, (Reading? Known, string? Why)> of) => Readings.Of(Before.Select(of), After.Select(of));
+    internal Readings Read(Func<AnalysedFlight, (Reading? Known, Reason? Why)> of) => Readings.Of(Before.Select(of), After.Select(of));
 }

@@ -26,13 +26,13 @@ internal static class Calls
     }
 
     /// <summary>A call on a quantity whose readings are in dB or °C.</summary>
-    internal static Call Of(Readings readings, Change? change, CallKind kind, CallUnit unit, string? notComparable, double matters)
+    internal static Call Of(Readings readings, Change? change, CallKind kind, CallUnit unit, Reason? notComparable, double matters)
     {
         bool inDb = unit == CallUnit.Db;
         double? before = readings.Before.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanBefore) : readings.MeanBefore;
         double? after = readings.After.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanAfter) : readings.MeanAfter;
         string changeUnit = inDb ? "dB" : "°C";
-        string? unknown = notComparable ?? readings.Why;
+        Reason? unknown = notComparable ?? readings.Why;
         return new Call
         {
             Kind = unknown is null ? kind : CallKind.Unknown,
@@ -43,7 +43,7 @@ internal static class Calls
             Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? "not known"),
             Unit = inDb ? "m/s²" : "°C",
             ChangeUnit = changeUnit,
-            Why = unknown is null && change is not null ? Why(change, kind, changeUnit, matters) : Wording.Sentence(unknown ?? "not known"),
+            Why = unknown is null && change is not null ? Why(change, kind, changeUnit, matters) : unknown ?? "Not known.",
             SmallestShown = unknown is null ? change?.Half95 : null,
         };
     }

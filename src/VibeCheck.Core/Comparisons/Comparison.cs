@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
 
@@ -68,8 +69,8 @@ public sealed record Call
     /// <summary>Unit of the change: dB or °C.</summary>
     public required string ChangeUnit { get; init; }
 
-    /// <summary>Why this call, or why it is not known: one plain sentence.</summary>
-    public required string Why { get; init; }
+    /// <summary>Why this call, or why it is not known.</summary>
+    public required Reason Why { get; init; }
 
     /// <summary>Smallest change that these flights could have shown, in <see cref="ChangeUnit"/>; null when unknown.</summary>
     public double? SmallestShown { get; init; }
@@ -217,8 +218,8 @@ public sealed record Comparison
     /// <summary>The verdict.</summary>
     public required Verdict Verdict { get; init; }
 
-    /// <summary>Why, strongest first, in plain sentences.</summary>
-    public required IReadOnlyList<string> Reasons { get; init; }
+    /// <summary>Why, strongest first.</summary>
+    public required IReadOnlyList<Reason> Reasons { get; init; }
 
     /// <summary>What to do next, in plain sentences, most useful first.</summary>
     public required IReadOnlyList<string> NextSteps { get; init; }
@@ -252,6 +253,9 @@ public sealed record Comparison
 
     /// <summary>Flights after, analysed over the matched hover.</summary>
     public required IReadOnlyList<FlightAnalysis> After { get; init; }
+
+    /// <summary>Faults that only show when the flights are held side by side; those of one flight stand with the flight.</summary>
+    public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
     /// <summary>What was used of each flight, before first.</summary>
     public IReadOnlyList<FlightUse> Timeline { get; init; } = [];

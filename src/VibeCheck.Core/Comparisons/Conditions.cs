@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -18,7 +19,7 @@ internal sealed class Conditions
     private readonly ComparisonOptions _options;
     private readonly HoverBasis _basis;
     private readonly List<Condition> _all = [];
-    private readonly List<string> _obstacles = [];
+    private readonly List<Reason> _obstacles = [];
 
     internal Conditions(FlightSet flights, Survey? survey, ComparisonOptions options, HoverBasis basis)
     {
@@ -41,10 +42,10 @@ internal sealed class Conditions
     internal IReadOnlyList<Condition> All => _all;
 
     /// <summary>What makes the flights impossible to hold against each other; empty when nothing does.</summary>
-    internal IReadOnlyList<string> Obstacles => _obstacles;
+    internal IReadOnlyList<Reason> Obstacles => _obstacles;
 
-    /// <summary>The first obstacle as a clause; null when there is none.</summary>
-    internal string? WhyNotComparable => _obstacles.Count > 0 ? $"the flights cannot be compared: {_obstacles[0]}" : null;
+    /// <summary>The first obstacle; null when there is none.</summary>
+    internal Reason? WhyNotComparable => _obstacles.Count > 0 ? new FlightsNotComparable(_obstacles[0]) : null;
 
     /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
     internal double LevelRatio { get; }

@@ -52,7 +52,7 @@ public static class JobComparison
     {
         Conditions conditions = new(flights, survey, options, basis);
         double ratio = conditions.CorrectedRatio;
-        string? not = conditions.WhyNotComparable;
+        Reason? not = conditions.WhyNotComparable;
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
         TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc);
         TemperatureChanges.CallTogether([motors, escs]);
@@ -112,7 +112,7 @@ public static class JobComparison
 
     private static MotorComparison MotorOf(
         string id, Survey? survey, FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs,
-        string? notComparable, double minChangeC)
+        Reason? notComparable, double minChangeC)
     {
         Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA), currentAfter = Mean(flights.After, id, m => m.CurrentA);
         Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean), rpmAfter = Mean(flights.After, id, m => m.RpmMean);

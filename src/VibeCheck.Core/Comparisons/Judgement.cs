@@ -28,7 +28,7 @@ internal sealed class Judgement
         Verdict = VerdictOf();
     }
 
-    internal string? NotComparable { get; }
+    internal Reason? NotComparable { get; }
 
     internal Call Vibration { get; }
 
@@ -81,9 +81,9 @@ internal sealed class Judgement
 
     private static double Power(double db) => Math.Pow(Reading.FromDb(db), 2);
 
-    internal IReadOnlyList<string> Reasons(YawTrimChange yaw, TiltEffect effect)
+    internal IReadOnlyList<Reason> Reasons(YawTrimChange yaw, TiltEffect effect)
     {
-        var reasons = new List<string>();
+        var reasons = new List<Reason>();
         if (_conditions.DatesSwapped)
         {
             reasons.Add("By the logs' own clocks the flights before were flown after those after: if they were swapped in the job file, this answer is the wrong way round.");
@@ -91,30 +91,30 @@ internal sealed class Judgement
 
         if (NotComparable is not null)
         {
-            reasons.AddRange(_conditions.Obstacles.Select(Wording.Sentence));
+            reasons.AddRange(_conditions.Obstacles);
             return reasons;
         }
 
-        var calls = new (Call Call, string Name, double Weight)[]
+        var calls = new (Call Call, Quantity Of, double Weight)[]
         {
-            (Vibration, "vibration", Weight(_vibration.Total, _options.MinChangeDb)),
-            (MotorTemperature, "motor", Weight(_motors.Hottest, _options.MinChangeC)),
-            (EscTemperature, "ESC", Weight(_escs.Hottest, _options.MinChangeC)),
+            (Vibration, Quantity.Vibration, Weight(_vibration.Total, _options.MinChangeDb)),
+            (MotorTemperature, Quantity.MotorTemperature, Weight(_motors.Hottest, _options.MinChangeC)),
+            (EscTemperature, Quantity.EscTemperature, Weight(_escs.Hottest, _options.MinChangeC)),
         };
         if (calls.All(c => c.Call.Kind == CallKind.Unknown))
         {
             reasons.Add("Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.");
         }
 
-        reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
+        reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
         if (_conditions.SpeedsFound is { } found)
         {
             reasons.Add(found);
         }
 
         AddMotors(reasons);
-        reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => Sentence(c.Call, c.Name)));
-        reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => Sentence(c.Call, c.Name)));
+        reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
+        reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => ReasonOf(c.Call, c.Of)));
         AddLevels(reasons);
         AddShares(reasons);
         if (yaw.Meaning is string meaning)
@@ -134,13 +134,14 @@ internal sealed class Judgement
 
     private static double Weight(Change? change, double matters) => change is null ? 0 : Math.Abs(change.Value) / matters;
 
-    private string Sentence(Call call, string name)
+    private Reason ReasonOf(Call call, Quantity of)
     {
-        bool vibration = name == "vibration";
+        bool vibration = of == Quantity.Vibration;
+        string name = of == Quantity.MotorTemperature ? "motor" : "ESC";
         string subject = vibration ? "vibration from the rotors" : $"the hottest {name}";
         if (call.Kind == CallKind.Unknown)
         {
-            return Wording.Sentence($"{(vibration ? "the change of vibration by rotor orders" : $"the change of {name} temperature")} is not known: {Lower(call.Why)}");
+            return new ChangeUnknown(of, call.Why);
         }
 
         double change = call.Change.Value!.Value;
@@ -155,18 +156,16 @@ internal sealed class Judgement
         string amount = vibration ? Wording.Db(Math.Abs(change)) : Wording.C(Math.Abs(change));
         return vibration
             ? Wording.Sentence($"{subject} {(falls ? "fell" : "rose")} by {amount} {Wording.SizeRange(interval, falls)}, from {Wording.Mps2(call.Before!.Value)} to {Wording.Mps2(call.After!.Value)}")
-            : Wording.Sentence($"{subject} now settles {amount} {(falls ? "cooler" : "hotter")} {Wording.SizeRange(interval, falls)}: {Wording.C(call.Before!.Value)} above ambient before, {Wording.C(call.After!.Value)} after{Who(name)}");
+            : Wording.Sentence($"{subject} now settles {amount} {(falls ? "cooler" : "hotter")} {Wording.SizeRange(interval, falls)}: {Wording.C(call.Before!.Value)} above ambient before, {Wording.C(call.After!.Value)} after{Who(of)}");
     }
 
-    private string Who(string name)
+    private string Who(Quantity of)
     {
-        TemperatureChanges changes = name == "motor" ? _motors : _escs;
+        TemperatureChanges changes = of == Quantity.MotorTemperature ? _motors : _escs;
         return changes.HottestBefore == changes.HottestAfter ? $" ({changes.HottestAfter})" : $" ({changes.HottestBefore}, then {changes.HottestAfter})";
     }
 
-    private static string Lower(string text) => text.Length > 1 && char.IsLower(text[1]) ? char.ToLowerInvariant(text[0]) + text[1..] : text;
-
-    private void AddMotors(List<string> reasons)
+    private void AddMotors(List<Reason> reasons)
     {
         // What got worse is what a reader must not miss; what only follows the load comes last.
         CallKind[] kinds = Verdict is Verdict.Worse or Verdict.Mixed ? [CallKind.Worse, CallKind.Improved] : [CallKind.Improved, CallKind.Worse];
@@ -191,7 +190,7 @@ internal sealed class Judgement
     }
 
     /// <summary>Units whose rise changed; those that only carry more or less than before are told apart from those that cool better or worse.</summary>
-    private void AddUnits(List<string> reasons, CallKind kind, TemperatureChanges changes, string plural, bool byLoad)
+    private void AddUnits(List<Reason> reasons, CallKind kind, TemperatureChanges changes, string plural, bool byLoad)
     {
         bool cooler = kind == CallKind.Improved;
         TemperatureChanges.Entry[] units =
@@ -218,7 +217,7 @@ internal sealed class Judgement
         $"{entry.Motor} ×{entry.Order} by {Math.Abs(entry.Change!.Value):0.0} dB {Wording.SizeRange(entry.Change.ToEstimate().Ci95!.Value, entry.Change.Value < 0)}");
 
     /// <summary>Where orders are not known, broadband levels are the next best thing; they never make the verdict.</summary>
-    private void AddLevels(List<string> reasons)
+    private void AddLevels(List<Reason> reasons)
     {
         if (Vibration.Kind != CallKind.Unknown)
         {
@@ -236,7 +235,7 @@ internal sealed class Judgement
     }
 
     /// <summary>A motor that clearly carries another share than before: a shifted centre of gravity, or a trim that went.</summary>
-    private void AddShares(List<string> reasons)
+    private void AddShares(List<Reason> reasons)
     {
         var moved = new List<string>();
         foreach (string id in _flights.Before[0].Analysis.Motors.Select(m => m.Id))

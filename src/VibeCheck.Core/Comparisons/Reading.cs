@@ -31,7 +31,7 @@ internal readonly record struct Reading(double Value, double U)
 /// <param name="Before">Readings before.</param>
 /// <param name="After">Readings after.</param>
 /// <param name="Why">Why one side or both know nothing; null when both know something.</param>
-internal sealed record Readings(IReadOnlyList<Reading> Before, IReadOnlyList<Reading> After, string? Why)
+internal sealed record Readings(IReadOnlyList<Reading> Before, IReadOnlyList<Reading> After, Reason? Why)
 {
     internal bool AreKnown => Before.Count > 0 && After.Count > 0;
 
@@ -55,25 +55,20 @@ internal sealed record Readings(IReadOnlyList<Reading> Before, IReadOnlyList<Rea
         }
     }
 
-    internal static Readings Of(IEnumerable<(Reading? Known, string? Why)> before, IEnumerable<(Reading? Known, string? Why)> after)
+    internal static Readings Of(IEnumerable<(Reading? Known, Reason? Why)> before, IEnumerable<(Reading? Known, Reason? Why)> after)
     {
-        (Reading? Known, string? Why)[] b = [.. before], a = [.. after];
+        (Reading? Known, Reason? Why)[] b = [.. before], a = [.. after];
         Reading[] knownBefore = [.. b.Select(x => x.Known).OfType<Reading>()], knownAfter = [.. a.Select(x => x.Known).OfType<Reading>()];
         return new(knownBefore, knownAfter, (knownBefore.Length, knownAfter.Length) switch
         {
-            (0, 0) => Reason(b.Concat(a)),
-            (0, _) => $"not known before: {Reason(b)}",
-            (_, 0) => $"not known after: {Reason(a)}",
+            (0, 0) => First(b.Concat(a)),
+            (0, _) => new KnownOnOneSide(After: true, First(b)),
+            (_, 0) => new KnownOnOneSide(After: false, First(a)),
             _ => null,
         });
     }
 
-    private static string Reason(IEnumerable<(Reading? Known, string? Why)> side)
-    {
-        string text = side.Select(x => x.Why).FirstOrDefault(w => !string.IsNullOrWhiteSpace(w)) ?? "it was not measured";
-        text = text.TrimEnd('.', ' ');
-        return text.Length > 1 && char.IsUpper(text[0]) && char.IsLower(text[1]) ? char.ToLowerInvariant(text[0]) + text[1..] : text;
-    }
+    private static Reason First(IEnumerable<(Reading? Known, Reason? Why)> side) => side.Select(x => x.Why).FirstOrDefault(w => w is not null) ?? "it was not measured";
 
     private static IEnumerable<Reading> Several(IReadOnlyList<Reading> side) => side.Count > 1 ? side : [];
 }

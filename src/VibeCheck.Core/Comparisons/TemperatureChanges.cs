@@ -69,19 +69,19 @@ internal sealed class TemperatureChanges
         }
     }
 
-    internal Call Of(string motor, string? notComparable)
+    internal Call Of(string motor, Reason? notComparable)
     {
         Entry entry = Units.First(u => u.Motor == motor);
         return Calls.Of(entry.Readings, entry.Change, entry.Call, CallUnit.C, notComparable, _options.MinChangeC);
     }
 
     /// <summary>Hottest less coolest unit.</summary>
-    internal TemperatureSpread Spread(string? notComparable)
+    internal TemperatureSpread Spread(Reason? notComparable)
     {
         Readings hottest = HottestReadings, coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
         if (!hottest.AreKnown || SharedUnits().Length < 2)
         {
-            string why = hottest.Why ?? "fewer than two units are known in all flights";
+            Reason why = hottest.Why ?? "fewer than two units are known in all flights";
             return new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), CallKind.Unknown);
         }
 
@@ -109,7 +109,7 @@ internal sealed class TemperatureChanges
     private static Reading[] Less(IReadOnlyList<Reading> a, IReadOnlyList<Reading> b) =>
         [.. a.Zip(b, (x, y) => new Reading(x.Value - y.Value, Math.Sqrt(x.U * x.U + y.U * y.U)))];
 
-    private (Reading? Known, string? Why) Rise(AnalysedFlight flight, string motor)
+    private (Reading? Known, Reason? Why) Rise(AnalysedFlight flight, string motor)
     {
         if (!flight.HasTelemetry)
         {

@@ -16,9 +16,9 @@ internal sealed class VibrationChanges
     private readonly FlightSet _flights;
     private readonly ComparisonOptions _options;
     private readonly double _correctionDb;
-    private readonly string? _notComparable;
+    private readonly Reason? _notComparable;
 
-    internal VibrationChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double correctionDb, string? notComparable)
+    internal VibrationChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double correctionDb, Reason? notComparable)
     {
         (_flights, _options, _correctionDb, _notComparable) = (flights, options, correctionDb, notComparable);
         Orders = OrdersOf(airframe);
@@ -39,7 +39,7 @@ internal sealed class VibrationChanges
 
     private OrderChange ToOrderChange(Entry entry)
     {
-        string? why = _notComparable ?? entry.Readings.Why;
+        Reason? why = _notComparable ?? entry.Readings.Why;
         return new OrderChange
         {
             Order = entry.Order,
@@ -50,7 +50,7 @@ internal sealed class VibrationChanges
         };
     }
 
-    private static Estimate Size(IReadOnlyList<Reading> side, string? why)
+    private static Estimate Size(IReadOnlyList<Reading> side, Reason? why)
     {
         if (side.Count == 0)
         {
@@ -81,7 +81,7 @@ internal sealed class VibrationChanges
         return entries;
     }
 
-    private static (Reading? Known, string? Why) Order(AnalysedFlight flight, string motor, int order)
+    private static (Reading? Known, Reason? Why) Order(AnalysedFlight flight, string motor, int order)
     {
         OrderLevel? level = flight.Motor(motor)?.Orders.FirstOrDefault(o => o.Order == order);
         return level is null ? (null, $"order {order} of {motor} was not measured in flight {flight.Name}")
@@ -152,7 +152,7 @@ internal sealed class VibrationChanges
             _notComparable is null ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb) : CallKind.Unknown))];
     }
 
-    private static (Reading? Known, string? Why) LevelOf(AnalysedFlight flight, string channel) =>
+    private static (Reading? Known, Reason? Why) LevelOf(AnalysedFlight flight, string channel) =>
         flight.Analysis.Levels.FirstOrDefault(l => l.Channel == channel) is Level level
             ? (Reading.InDb(level.Rms), level.Rms.Why)
             : (null, $"{channel} is not in flight {flight.Name}");

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Quality;
+
 namespace VibeCheck.Core.Flights;
 
 /// <summary>One flight on one clock: what the IMU felt and what the motors did.</summary>
@@ -17,6 +19,9 @@ public sealed record Flight
 
     /// <summary>Ambient temperature that the user or the log gave, °C; null when unknown.</summary>
     public double? AmbientC { get; init; }
+
+    /// <summary>Faults of the log that reading it showed; empty when there are none.</summary>
+    public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
     /// <summary>How the files were understood.</summary>
     public required FlightInput Input { get; init; }

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.SpeedSearch;
 using VibeCheck.Core.Uncertainty;
@@ -45,6 +46,9 @@ public sealed record FlightAnalysis
 
     /// <summary>What a careful reader should know.</summary>
     public required IReadOnlyList<Warning> Warnings { get; init; }
+
+    /// <summary>Faults of the log that the data shows, and what was done about each.</summary>
+    public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
     /// <summary>Resonances of the airframe, in rising frequency; empty when none is shown.</summary>
     public IReadOnlyList<StructureMode> Resonances { get; init; } = [];
@@ -172,7 +176,7 @@ public sealed record TemperatureRise
     public bool Reached { get; init; }
 
     /// <summary>No telemetry, or not enough of it.</summary>
-    public static TemperatureRise Unknown(string why) => new() { RiseSteadyC = Estimate.Unknown(why) };
+    public static TemperatureRise Unknown(Reason why) => new() { RiseSteadyC = Estimate.Unknown(why) };
 }
 
 /// <summary>From where the yaw trim was reckoned.</summary>

@@ -2,6 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.Orders;
 using VibeCheck.Core.Signals.SpeedSearch;
@@ -52,6 +53,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             SpeedSearch = supply.Search,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
+        analysis = QualityEffects.Apply(analysis, flight.Quality);
         return analysis with
         {
             Findings = FlightFindings.Of(flight, analysis),

@@ -61,7 +61,7 @@ internal sealed class RotorReading
     }
 
     /// <summary>Why the speed of a motor is not known, where it is not.</summary>
-    internal string WhyNoSpeed(string motorId) => _supply.Found(motorId)?.MeanRpm.Why is string why
+    internal string WhyNoSpeed(string motorId) => _supply.Found(motorId)?.MeanRpm.Why?.ToString() is string why
         ? $"Its speed is not in the log, nor could it be found from the vibration: {LowerFirst(why)}"
         : "No speed of this motor in the log, so its lines cannot be told from others.";
 

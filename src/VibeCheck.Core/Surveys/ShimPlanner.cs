@@ -55,7 +55,7 @@ internal sealed class ShimPlanner
         MotorTilt? tilt = _survey.Found(motor.Id);
         if (tilt?.MagnitudeDeg is not double deg)
         {
-            string why = tilt is null ? "nothing was read here" : Join(tilt.AcrossDeg.Why, tilt.AlongDeg.Why);
+            string why = tilt is null ? "nothing was read here" : Join(tilt.AcrossDeg.Why?.ToString(), tilt.AlongDeg.Why?.ToString());
             return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why };
         }
 

@@ -14,8 +14,8 @@ public sealed record Estimate
     /// (then <see cref="Why"/> says why there is no interval).</summary>
     public Interval? Ci95 { get; private init; }
 
-    /// <summary>One plain sentence: why the amount, or its interval, is not known; null when both are.</summary>
-    public string? Why { get; private init; }
+    /// <summary>Why the amount, or its interval, is not known; null when both are.</summary>
+    public Reason? Why { get; private init; }
 
     /// <summary>Whether there is an amount.</summary>
     public bool IsKnown => Value.HasValue;
@@ -28,8 +28,8 @@ public sealed record Estimate
     public static Estimate Around(double value, double half95) => Of(value, Interval.Around(value, half95));
 
     /// <summary>A known amount whose interval the data cannot give.</summary>
-    public static Estimate WithoutInterval(double value, string why) => new() { Value = Require.Finite(value), Why = why };
+    public static Estimate WithoutInterval(double value, Reason why) => new() { Value = Require.Finite(value), Why = why };
 
     /// <summary>An amount that the data cannot give.</summary>
-    public static Estimate Unknown(string why) => new() { Why = why };
+    public static Estimate Unknown(Reason why) => new() { Why = why };
 }

@@ -4,6 +4,7 @@ using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -24,6 +25,7 @@ public static class ComparisonSummary
         page.Paragraph(VerdictWords.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
         page.Blank();
         Calls(page, comparison);
+        FlightSummary.Quality(page, QualityLines.Of(comparison));
         if (comparison.Motors.Any(HasSomething))
         {
             page.Blank();
@@ -46,17 +48,17 @@ public static class ComparisonSummary
 
     private static void Calls(ConsolePage page, Comparison comparison)
     {
-        string said = "";
+        string? said = "";
         foreach ((string name, Call call) in new[]
         {
             ("Vibration from the rotors", comparison.Vibration), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
         })
         {
             Call(page, name, call);
-            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
+            if (call.Kind == CallKind.Unknown && ReasonText.Of(call.Why) != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
             {
-                page.Paragraph(Say.Sentence(call.Why), indent: 4, later: 4);
-                said = call.Why;
+                page.Paragraph(ReasonText.Full(call.Why), indent: 4, later: 4);
+                said = ReasonText.Of(call.Why);
             }
         }
     }
@@ -132,7 +134,7 @@ public static class ComparisonSummary
 
     private static string Fact(Call call) => call.Change.IsKnown
         ? $"{VerdictWords.Short(call.Kind)}, {Say.Change(call.Change, 1, call.ChangeUnit)}"
-        : $"{VerdictWords.Short(call.Kind)}. {Say.Sentence(call.Why)}";
+        : $"{VerdictWords.Short(call.Kind)}. {ReasonText.Full(call.Why)}";
 
     private static void Next(ConsolePage page, Comparison comparison)
     {

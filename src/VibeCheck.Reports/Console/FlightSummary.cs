@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -28,10 +29,27 @@ public static class FlightSummary
         Line(page, "Vibration from the rotors", flight.RotorVibrationMps2, Say.DecimalsFor(flight.RotorVibrationMps2.Value ?? 1), "m/s²", "");
         Hottest(page, "Hottest motor, steady", flight, m => m.MotorTemp.RiseSteadyC);
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
+        Quality(page, QualityLines.Of(flight));
         page.Blank();
         Motors(page, flight);
         Origins(page, flight);
         Findings(page, flight);
+    }
+
+    /// <summary>What is wrong with the logs, right under the answer.</summary>
+    internal static void Quality(ConsolePage page, IReadOnlyList<string> lines)
+    {
+        if (lines.Count == 0)
+        {
+            return;
+        }
+
+        page.Blank();
+        page.Paragraph("Faults of the logs", style: new Style(decoration: Decoration.Bold));
+        foreach (string line in lines)
+        {
+            page.Paragraph(line, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
+        }
     }
 
     /// <summary>Says it where speeds or shares are not from what the ESCs reported.</summary>
@@ -55,7 +73,7 @@ public static class FlightSummary
     {
         if (amount.Value is not double value)
         {
-            page.Paragraph($"{name}: {Say.NotKnown}. {Say.Sentence(amount.Why ?? "")}", indent: page.Plain ? 0 : 2, later: 4);
+            page.Paragraph($"{name}: {Say.NotKnown}. {ReasonText.Full(amount.Why)}", indent: page.Plain ? 0 : 2, later: 4);
             return;
         }
 
@@ -117,7 +135,7 @@ public static class FlightSummary
     }
 
     private static string Fact(Estimate amount, int decimals, string unit) =>
-        amount.IsKnown ? Say.Amount(amount, decimals, unit) : $"{Say.NotKnown}. {Say.Sentence(amount.Why ?? "")}";
+        amount.IsKnown ? Say.Amount(amount, decimals, unit) : $"{Say.NotKnown}. {ReasonText.Full(amount.Why)}";
 
     private static void Findings(ConsolePage page, FlightAnalysis flight)
     {

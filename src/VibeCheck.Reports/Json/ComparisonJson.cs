@@ -3,6 +3,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -25,7 +26,7 @@ public static class ComparisonJson
         json.WriteString("airframe", comparison.Airframe.Name);
         json.WriteString("verdict", comparison.Verdict.Code());
         json.WriteString("verdict_text", VerdictWords.Sentence(comparison));
-        json.Texts("reasons", comparison.Reasons);
+        json.Texts("reasons", comparison.Reasons.Select(r => ReasonText.Full(r)));
         json.Texts("next_steps", comparison.NextSteps);
         json.Object("calls", () =>
         {
@@ -33,6 +34,7 @@ public static class ComparisonJson
             json.Object("motor_temperature", () => Call(json, comparison.MotorTemperature));
             json.Object("esc_temperature", () => Call(json, comparison.EscTemperature));
         });
+        QualityJson.Write(json, comparison.Quality);
         json.Array("motors", comparison.Motors, motor => Motor(json, motor));
         json.Array("levels", comparison.Levels, level => Level(json, level));
         json.Object("yaw_trim", () => YawTrim(json, comparison.YawTrim));

@@ -50,6 +50,7 @@ public static class FlightJson
         });
         json.Array("peaks", flight.Peaks, peak => Peak(json, peak));
         json.Array("resonances", flight.Resonances, mode => Resonance(json, mode));
+        QualityJson.Write(json, flight.Quality);
         json.Array("findings", flight.Findings, finding => Write(json, finding));
         json.Array("warnings", flight.Warnings, warning => Warning(json, warning));
     });
@@ -135,7 +136,7 @@ public static class FlightJson
         }
 
         json.Number("folded_from_hz", order.FoldedFromHz);
-        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? "not reckoned axis by axis" : null));
+        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? new Sentence("not reckoned axis by axis") : null));
     });
 
     private static void Temperature(Utf8JsonWriter json, TemperatureRise rise)
@@ -143,7 +144,7 @@ public static class FlightJson
         json.Amount("rise_steady_c", "ci95", rise.RiseSteadyC);
         json.Number("tau_s", rise.TauS);
         json.WriteBoolean("reached", rise.Reached);
-        json.Why(rise.RiseSteadyC.Why ?? (rise.TauS is null ? "the record does not fix the time constant" : null));
+        json.Why(rise.RiseSteadyC.Why ?? (rise.TauS is null ? new Sentence("the record does not fix the time constant") : null));
     }
 
     private static void Peak(Utf8JsonWriter json, SpectralPeak peak) => json.Object(() =>

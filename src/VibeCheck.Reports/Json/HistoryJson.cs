@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -53,7 +54,7 @@ public static class HistoryJson
         json.WriteString("motor_call", step.MotorTemperature.Kind.Code());
         json.Amount("esc_change_c", "esc_change_ci95", step.EscTemperature.Change);
         json.WriteString("esc_call", step.EscTemperature.Kind.Code());
-        json.Texts("reasons", step.Reasons);
+        json.Texts("reasons", step.Reasons.Select(r => ReasonText.Full(r)));
         json.Why(("vibration_change_db", step.Vibration.Change), ("motor_change_c", step.MotorTemperature.Change), ("esc_change_c", step.EscTemperature.Change));
     }
 }

@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Json;
 
@@ -95,13 +96,21 @@ internal static class JsonFields
     /// <summary>One sentence for an object with a single amount: why it, or its interval, is not known; null when both are.</summary>
     internal static void Why(this Utf8JsonWriter json, string? why) => json.WriteString("why", why);
 
+    /// <summary>Why an amount is not known: <c>why</c> in words, and <c>reason</c> with its code and numbers; both null when it is known.</summary>
+    internal static void Why(this Utf8JsonWriter json, Reason? reason)
+    {
+        json.Why(ReasonText.Of(reason));
+        json.WritePropertyName("reason");
+        ReasonJson.Write(json, reason);
+    }
+
     /// <summary>For an object with several amounts: each reason with the field that it is about; null when all are known.</summary>
     internal static void Why(this Utf8JsonWriter json, params ReadOnlySpan<(string Field, Estimate Estimate)> amounts)
     {
         var reasons = new List<string>();
         foreach ((string field, Estimate estimate) in amounts)
         {
-            if (estimate.Why is string why)
+            if (ReasonText.Of(estimate.Why) is string why)
             {
                 reasons.Add($"{field}: {why}");
             }

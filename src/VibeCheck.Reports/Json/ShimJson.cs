@@ -1,5 +1,6 @@
 using System.Text.Json;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Json;
@@ -137,7 +138,7 @@ public static class ShimJson
         json.Number("tilt_across_deg", Rounded(tilt?.AcrossDeg.Value));
         json.Number("tilt_along_deg", Rounded(tilt?.AlongDeg.Value));
         json.Number("u95_deg", Rounded(tilt?.U95Deg));
-        json.WriteString("tilt_why", tilt is null ? "nothing was read here" : (tilt.AcrossDeg.Why, tilt.AlongDeg.Why) switch
+        json.WriteString("tilt_why", tilt is null ? "nothing was read here" : (ReasonText.Of(tilt.AcrossDeg.Why), ReasonText.Of(tilt.AlongDeg.Why)) switch
         {
             (string a, string b) => $"{a}; {b}",
             (string a, null) => a,

@@ -100,7 +100,7 @@ internal sealed class ComparisonCharts
 
     // The call holds the amount over all flights of a side, the flights hold the intervals. The mean of their ends is a wide interval
     // for the mean of several: flights that err alone would narrow it.
-    private static Estimate Rise(IReadOnlyList<FlightAnalysis> flights, string id, double? amount, string why, Func<MotorAnalysis, TemperatureRise> rise)
+    private static Estimate Rise(IReadOnlyList<FlightAnalysis> flights, string id, double? amount, Reason why, Func<MotorAnalysis, TemperatureRise> rise)
     {
         if (amount is not double value)
         {

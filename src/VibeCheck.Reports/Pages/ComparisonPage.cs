@@ -3,6 +3,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -26,7 +27,7 @@ public static class ComparisonPage
     {
         ComparisonCharts charts = ComparisonCharts.Of(comparison);
         return Markup.Of(
-            $"{Tiles(comparison)}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
+            $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
     }
 
     private static Markup Head(Comparison c) => Markup.Of(
@@ -53,7 +54,7 @@ public static class ComparisonPage
             ? Markup.Of($"{Say.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
             : Markup.Of($"{Say.NotKnown}");
         string interval = call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}"
-            : VerdictWords.IsSaidAbove(c, call) ? "Not compared, for the reason above." : Say.Sentence(call.Why);
+            : VerdictWords.IsSaidAbove(c, call) ? "Not compared, for the reason above." : ReasonText.Full(call.Why);
         string from = call is { Before: double before, After: double after } ? $"{Say.Number(before, Decimals(call))} → {Say.Number(after, Decimals(call))} {call.Unit} {of}" : "";
         string ends = Say.Number(reach, 0);
         string limit = call is { Kind: CallKind.NoClearChange, SmallestShown: double smallest } ? $"These flights could show {Say.Number(smallest, 1)} {call.ChangeUnit} or more." : "";
@@ -72,14 +73,19 @@ public static class ComparisonPage
         <ol>{c.NextSteps.Select(Item)}</ol>
         <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p></section>
         <section><h3>Why this answer</h3>
-        <ul>{c.Reasons.Take(ReasonsShown).Select(Item)}</ul></section></div>
+        <ul>{c.Reasons.Take(ReasonsShown).Select(r => Item(ReasonText.Full(r)))}</ul></section></div>
         {MoreReasons(c)}
 
         """);
 
+    /// <summary>What is wrong with the logs, near the top of the page; nothing when nothing is.</summary>
+    internal static Markup Quality(IReadOnlyList<string> lines) => lines.Count == 0
+        ? Markup.Empty
+        : Markup.Of($"<section class=\"faults\"><h2>Faults of the logs</h2>\n<ul>{lines.Select(l => Markup.Of($"<li>{Bound.Together(l)}</li>\n"))}</ul></section>\n");
+
     private static Markup MoreReasons(Comparison c) => c.Reasons.Count <= ReasonsShown
         ? Markup.Empty
-        : Table.Folded("More reasons", Markup.Of($"<ul>{c.Reasons.Skip(ReasonsShown).Select(Item)}</ul>\n"));
+        : Table.Folded("More reasons", Markup.Of($"<ul>{c.Reasons.Skip(ReasonsShown).Select(r => Item(ReasonText.Full(r)))}</ul>\n"));
 
     private static Markup Item(string text) => Markup.Of($"<li>{Bound.Together(Say.Sentence(text))}</li>\n");
 
@@ -105,7 +111,7 @@ public static class ComparisonPage
     private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
         c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
             ? Markup.Of($"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}")
-            : Markup.Of($"<p>Not known, because {Say.Because(c.Vibration.Why)}.</p>\n");
+            : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.Vibration.Why)}.</p>\n");
 
     private static Markup Spectra(ComparisonCharts charts) => charts.Spectra.Count == 0
         ? Markup.Empty
@@ -122,10 +128,10 @@ public static class ComparisonPage
     {
         Markup motors = c.Motors.Any(m => m.MotorTemp.Before is not null || m.MotorTemp.After is not null)
             ? charts.Figure("motors", Markup.Of($"Steady rise of each motor above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter} The call at the top of the page is about the hottest one."))
-            : Markup.Of($"<p>Not known, because {Say.Because(c.MotorTemperature.Why)}.</p>\n");
+            : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.MotorTemperature.Why)}.</p>\n");
         Markup escs = c.Motors.Any(m => m.EscTemp.Before is not null || m.EscTemp.After is not null)
             ? charts.Figure("escs", Markup.Of($"Steady rise of each ESC above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter}"))
-            : Markup.Of($"<p>Not known, because {Say.Because(c.EscTemperature.Why)}.</p>\n");
+            : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.EscTemperature.Why)}.</p>\n");
         return Markup.Of(
             $"""
             <section><h2>Temperatures</h2>
@@ -147,7 +153,7 @@ public static class ComparisonPage
         string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
         Markup figure = c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown
             ? charts.Figure("yaw", Markup.Of($"Flown: {from}. Tilts: what the survey predicts. {Pages.Figure.BeforeAfter} Where the two agree, tilt explains the trim."))
-            : Markup.Of($"<p>Not known, because {Say.Because(c.YawTrim.Before.Why)}.</p>\n");
+            : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.YawTrim.Before.Why)}.</p>\n");
         return Markup.Of(
             $"""
             <section><h2>Yaw trim</h2>
@@ -169,7 +175,7 @@ public static class ComparisonPage
 
     private static string Effect(TiltEffect effect) => effect.SlopePerDeg.IsKnown
         ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each degree more of tilt. {Say.Sentence(effect.Method)}"
-        : $"Effect of tilt on vibration: {Say.NotKnown}, because {Say.Because(effect.SlopePerDeg.Why)}.";
+        : $"Effect of tilt on vibration: {Say.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) => Markup.Of(
         $"""

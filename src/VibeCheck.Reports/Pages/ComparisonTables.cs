@@ -1,6 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -27,7 +28,7 @@ internal static class ComparisonTables
             (IReadOnlyList<Markup>)[
                 Table.Text($"{m.Id} {one.Item1}"), Amount(one.Item2.Before), Amount(one.Item2.After),
                 Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(Say.Change(one.Item3, 1, "")),
-                Table.Text(Say.Sentence(string.Join("; ", new[] { HeatWords.Short(one.Item2.Kind, one.Item4), Say.Because(one.Item2.Why) }.Where(t => t.Length > 0))))]));
+                Table.Text(Say.Sentence(string.Join("; ", new[] { HeatWords.Short(one.Item2.Kind, one.Item4), ReasonText.Clause(one.Item2.Why) }.Where(t => t.Length > 0))))]));
         return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "#At equal load, °C", "~Why"], rows);
     }
 

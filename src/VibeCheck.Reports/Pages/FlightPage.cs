@@ -3,6 +3,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -23,7 +24,7 @@ public static class FlightPage
         Markup Chart(string name, Markup caption) =>
             charts.TryGetValue(name, out var drawn) ? Figure.Of(drawn.Wide, drawn.Narrow, caption) : Markup.Empty;
         PageFrame.Write(stream, $"One flight of {flight.Airframe.Name}", Markup.Of(
-            $"{Answer(flight)}{Findings(flight)}{Aircraft(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
+            $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
     }
 
     private static void AddCharts(List<ChartJob> jobs, FlightAnalysis flight)
@@ -84,7 +85,7 @@ public static class FlightPage
     private static Markup Tile(string name, string who, Estimate amount, int decimals, string unit, string of)
     {
         Markup big = amount.Value is double value ? Markup.Of($"{Say.Number(value, decimals)} <small>{unit}</small>") : Markup.Of($"{Say.NotKnown}");
-        string interval = amount.Ci95 is Interval ci ? $"95 % interval {Say.Range(ci, decimals)} {unit}" : Say.Sentence(amount.Why ?? "");
+        string interval = amount.Ci95 is Interval ci ? $"95 % interval {Say.Range(ci, decimals)} {unit}" : ReasonText.Full(amount.Why) ?? "";
         return Markup.Of(
             $"""
             <section class="tile"><h2>{name}</h2><p><strong>{who}</strong></p><p class="big">{big}</p><p class="soft">{interval}</p><p class="soft">{of}</p></section>
@@ -113,7 +114,7 @@ public static class FlightPage
         string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
         return percent.IsKnown
             ? $"the clockwise motors turn {Faster(percent)} than the others ({from})."
-            : $"{Say.NotKnown}, because {Say.Because(trim.Split.Why)}.";
+            : $"{Say.NotKnown}, because {ReasonText.Clause(trim.Split.Why)}.";
     }
 
     private static string Faster(Estimate percent) => percent is { Value: < 0, Ci95: Interval ci }
@@ -129,7 +130,7 @@ public static class FlightPage
         """);
 
     private static Markup OrdersOrWhy(FlightAnalysis f, Markup drawn) => drawn == Markup.Empty
-        ? Markup.Of($"<p>Not known, because {Say.Because(f.RotorVibrationMps2.Why)}.</p>\n")
+        ? Markup.Of($"<p>Not known, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n")
         : Markup.Of($"{drawn}{Table.Folded("The same as a table", FlightTables.Orders(f))}");
 
     private static Markup Spectra(FlightAnalysis f, string[] names, Func<string, Markup, Markup> chart) => names.Length == 0

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -80,7 +81,7 @@ internal sealed class Unknowns
 
     private void Add(string what, Estimate estimate)
     {
-        if (!estimate.IsKnown && estimate.Why is string why)
+        if (!estimate.IsKnown && ReasonText.Of(estimate.Why) is string why)
         {
             _all.Add((what, why));
         }
@@ -90,7 +91,7 @@ internal sealed class Unknowns
     {
         if (call.Kind == CallKind.Unknown)
         {
-            _all.Add((what, call.Why));
+            _all.Add((what, ReasonText.Of(call.Why)));
         }
     }
 

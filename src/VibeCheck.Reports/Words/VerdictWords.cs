@@ -1,6 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -44,7 +45,7 @@ public static class VerdictWords
 
     /// <summary>Whether the reason of an unknown call is the one that the answer itself gives: flights that cannot be compared.</summary>
     internal static bool IsSaidAbove(Comparison comparison, Call call) => comparison.Verdict == Verdict.NotComparable
-        && call.Why.StartsWith("The flights cannot be compared", StringComparison.Ordinal);
+        && call.Why is FlightsNotComparable;
 
     /// <summary>The one sentence about a single flight.</summary>
     public static string Sentence(FlightAnalysis flight)
@@ -58,7 +59,7 @@ public static class VerdictWords
         string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
         return flight.RotorVibrationMps2.Value is double size
             ? $"{hover} the rotors shook the airframe with {Say.Amount(flight.RotorVibrationMps2, Say.DecimalsFor(size), "m/s²")} rms{Strongest(flight)}."
-            : $"{hover} the vibration of the rotors is not known: {Say.Because(flight.RotorVibrationMps2.Why)}.";
+            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.RotorVibrationMps2.Why)}.";
     }
 
     // The survey stands for the work: without one the tool does not know what was done between the flights.
@@ -78,14 +79,12 @@ public static class VerdictWords
 
     /// <summary>What is missing, where nothing is known: each reason once.</summary>
     private static string Missing(Comparison comparison) => string.Join("; ",
-        new[] { comparison.Vibration, comparison.MotorTemperature, comparison.EscTemperature }.Select(c => Say.Because(c.Why)).Distinct());
+        new[] { comparison.Vibration, comparison.MotorTemperature, comparison.EscTemperature }.Select(c => ReasonText.Clause(c.Why)).Distinct());
 
-    // The first reason may say it all by itself.
-    private static string NotComparable(IReadOnlyList<string> reasons) => reasons switch
+    private static string NotComparable(IReadOnlyList<Reason> reasons) => reasons switch
     {
         [] => "These flights cannot be held against each other.",
-        [var first, ..] when first.Contains("cannot be held against each other", StringComparison.Ordinal) => Say.Sentence(first),
-        [var first, ..] => $"These flights cannot be held against each other. {Say.Sentence(first)}",
+        [var first, ..] => $"These flights cannot be held against each other. {ReasonText.Full(first)}",
     };
 
     private static string Clauses(Comparison comparison)
@@ -99,9 +98,14 @@ public static class VerdictWords
         string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
         string same = Say.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
         same = same.Length > 0 && moved.Length > 0 ? $"{same} did not clearly change" : same;
-        string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain))];
+        string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain)) + Fault([.. all.Select(one => one.Call)])];
         return string.Join("; ", parts.Where(part => part.Length > 0));
     }
+
+    /// <summary>The fault of a log that made a quantity unknown, to follow the words that it is not known; else nothing.</summary>
+    private static string Fault(Call[] calls) => calls.Where(c => c.Kind == CallKind.Unknown).Select(c => ReasonText.FaultOf(c.Why)).FirstOrDefault(t => t is not null) is string text
+        ? $", because {Say.Because(text)}"
+        : "";
 
     private static string NotKnown(string[] plain) => plain switch
     {

@@ -62,7 +62,7 @@ public sealed class RotorSpeedFinderTests
         SimulatedFlight near = Make(spread: 0.0002, wander: 0.0004);
         SpeedSearchResult result = Find(near, (m, i) => new(m.MotorId, 2, Command: m.Command));
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
-        Assert.Contains(result.Motors, m => m.MeanRpm.Why!.StartsWith("It turns too nearly like M", StringComparison.Ordinal));
+        Assert.Contains(result.Motors, m => m.MeanRpm.Why!.ToString().StartsWith("It turns too nearly like M", StringComparison.Ordinal));
         Assert.Null(result.Why);
     }
 
@@ -96,7 +96,7 @@ public sealed class RotorSpeedFinderTests
         SimulatedFlight slow = Make(spread: 0.02, wander: 0.008, rateHz: 230);
         SpeedSearchResult result = Find(slow, (m, i) => new(m.MotorId, 2, Command: m.Command));
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
-        Assert.All(result.Motors, m => Assert.NotEmpty(m.MeanRpm.Why!));
+        Assert.All(result.Motors, m => Assert.NotEmpty(m.MeanRpm.Why!.ToString()));
     }
 
     [Fact]
@@ -112,13 +112,13 @@ public sealed class RotorSpeedFinderTests
         Flight flight = s_apart.Flight;
         SpeedSearchResult result = RotorSpeedFinder.Find(flight.Imu, [new(15, 16)], [.. flight.Motors.Select(m => new SpeedLead(m.MotorId, 2, Command: m.Command))]);
         Assert.Equal("The hover holds no stretch of 1.5 s or more without a gap in the acceleration.", result.Why);
-        Assert.All(result.Motors, m => Assert.Equal(result.Why, m.MeanRpm.Why));
+        Assert.All(result.Motors, m => Assert.Equal(result.Why!.ToString(), m.MeanRpm.Why));
     }
 
     private static void HoldsTruth(FoundSpeed found, SimulatedFlight flight)
     {
         double truth = flight.Truth.Motors.Single(m => m.Id == found.MotorId).RpmMean;
-        Assert.True(found.Rpm is not null, found.MeanRpm.Why);
+        Assert.True(found.Rpm is not null, found.MeanRpm.Why!.ToString());
         Assert.True(found.MeanRpm.Ci95!.Value.Contains(truth), $"{found.MotorId}: {truth:0.0} rpm is not in {found.MeanRpm.Ci95}");
         Assert.Equal(truth, found.MeanRpm.Value!.Value, 0.002 * truth);
     }

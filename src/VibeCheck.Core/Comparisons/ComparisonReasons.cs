@@ -1,0 +1,30 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Comparisons;
+
+/// <summary>A quantity is known on one side only.</summary>
+/// <param name="After">Whether it is known after the work and not before; otherwise the other way round.</param>
+/// <param name="Cause">Why it is not known on the other side.</param>
+public sealed record KnownOnOneSide(bool After, Reason Cause) : Reason;
+
+/// <summary>The flights cannot be compared.</summary>
+/// <param name="Cause">The first obstacle.</param>
+public sealed record FlightsNotComparable(Reason Cause) : Reason;
+
+/// <summary>A change that the verdict would rest on is not known.</summary>
+/// <param name="Quantity">Which.</param>
+/// <param name="Cause">Why.</param>
+public sealed record ChangeUnknown(Quantity Quantity, Reason Cause) : Reason;
+
+/// <summary>What a verdict rests on.</summary>
+public enum Quantity
+{
+    /// <summary>Vibration by rotor orders.</summary>
+    Vibration,
+
+    /// <summary>Steady rise of the hottest motor.</summary>
+    MotorTemperature,
+
+    /// <summary>Steady rise of the hottest ESC.</summary>
+    EscTemperature,
+}

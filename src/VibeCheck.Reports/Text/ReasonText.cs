@@ -1,0 +1,45 @@
+using System.Diagnostics.CodeAnalysis;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Text;
+
+/// <summary>From causes to words: the one place where a <see cref="Reason"/> becomes a sentence.</summary>
+internal static class ReasonText
+{
+    /// <summary>The cause as text for a reader; null for null.</summary>
+    [return: NotNullIfNotNull(nameof(reason))]
+    internal static string? Of(Reason? reason) => reason switch
+    {
+        null => null,
+        Sentence said => said.Text,
+        KnownOnOneSide one => $"not known {(one.After ? "before" : "after")}: {Clause(one.Cause)}",
+        FlightsNotComparable not => $"the flights cannot be compared: {Clause(not.Cause)}",
+        ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {Clause(unknown.Cause)}"),
+        _ => QualityText.Of(reason) ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
+    };
+
+    /// <summary>The cause as a sentence: capital first, full stop last; null for null.</summary>
+    [return: NotNullIfNotNull(nameof(reason))]
+    internal static string? Full(Reason? reason) => Of(reason) is string text ? Say.Sentence(text) : null;
+
+    /// <summary>The cause to follow "because" or a colon.</summary>
+    internal static string Clause(Reason? reason) => Say.Because(Of(reason));
+
+    /// <summary>The fault of a log at the root of a cause, in words; null where it is no fault of a log.</summary>
+    internal static string? FaultOf(Reason reason) => reason switch
+    {
+        KnownOnOneSide one => FaultOf(one.Cause),
+        FlightsNotComparable not => FaultOf(not.Cause),
+        ChangeUnknown unknown => FaultOf(unknown.Cause),
+        _ => QualityText.Of(reason),
+    };
+
+    private static string Name(Quantity quantity) => quantity switch
+    {
+        Quantity.Vibration => "the change of vibration by rotor orders",
+        Quantity.MotorTemperature => "the change of motor temperature",
+        _ => "the change of ESC temperature",
+    };
+}
