@@ -12,8 +12,9 @@ internal static class ChartCommand
 
     internal static Command Build(Terminal terminal)
     {
-        var span = new Option<double?>("--span") { Description = "Distance between bolt centres, mm.", HelpName = "MM" };
-        var spanInch = new Option<double?>("--span-in") { Description = "The same in inches.", HelpName = "INCH" };
+        Option<double?> span = NumberOption.Of("--span", "Distance between bolt centres, mm.", "MM", 1, 1000, "the distance between bolt centres, 1 to 1000 mm, such as 28.6");
+        Option<double?> spanInch = NumberOption.Of(
+            "--span-in", "The same in inches.", "INCH", 0.04, 39, "the distance between bolt centres, 0.04 to 39 inches, such as 1.125");
         Option<string?> report = CommonOptions.Report(), json = CommonOptions.Json();
         Option<string> paper = ShimsCommand.Paper();
         var command = new Command("chart", "A shim chart for one distance between bolts: tilt against shim and back, mm and inch.")
@@ -22,10 +23,13 @@ internal static class ChartCommand
         };
         command.Validators.Add(result =>
         {
-            double? mm = result.GetValue(span) ?? result.GetValue(spanInch) * MmPerInch;
-            if (mm is not (>= 1 and <= 1000))
+            // Only whether they stand there: a value that cannot be read has its own message.
+            bool millimetres = result.GetResult(span) is not null, inches = result.GetResult(spanInch) is not null;
+            if (millimetres == inches)
             {
-                result.AddError("Give the distance between bolt centres, 1 to 1000 mm: --span 28.6, or --span-in 1.125.");
+                result.AddError(millimetres
+                    ? "--span and --span-in are both given. Give one of them."
+                    : "Give the distance between bolt centres, 1 to 1000 mm: --span 28.6, or --span-in 1.125.");
             }
         });
         command.SetAction(parsed =>

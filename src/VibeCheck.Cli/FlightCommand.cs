@@ -18,7 +18,7 @@ internal static class FlightCommand
         Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", Required = true, AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
         Option<string[]> esc = new("--esc") { Description = "ESC telemetry, when it is in a file of its own.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
         Option<string> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml).", Required = true, HelpName = "FILE" };
-        Option<double?> ambient = new("--ambient") { Description = "Air temperature during the flight, °C.", HelpName = "C" };
+        Option<double?> ambient = NumberOption.Of("--ambient", "Air temperature during the flight, °C.", "C", -60, 70, "the air temperature in °C, -60 to 70");
         Option<int[]> orders = new("--orders")
         {
             Description = "Orders to measure, such as 1 2 4 (default: 1, 2, 3, blade count and twice it).",
@@ -56,6 +56,7 @@ internal static class FlightCommand
     private static int[] Orders(ArgumentResult result)
     {
         var orders = new List<int>();
+        bool wrong = false;
         foreach (string text in result.Tokens.SelectMany(t => t.Value.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)))
         {
             if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int order) && order is >= 1 and <= HighestOrder)
@@ -64,8 +65,14 @@ internal static class FlightCommand
             }
             else
             {
-                result.AddError($"--orders: '{text}' is not an order. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4.");
+                wrong = true;
+                result.AddError($"--orders: '{NumberOption.Cut(text)}' is not an order. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4.");
             }
+        }
+
+        if (orders.Count == 0 && !wrong)
+        {
+            result.AddError($"--orders: no order is given. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4.");
         }
 
         return [.. orders.Distinct().Order()];

@@ -8,28 +8,21 @@ namespace VibeCheck.Cli;
 internal sealed class LogOptions
 {
     private readonly Option<string?> _columns = new("--columns") { Description = "Columns file (TOML) that says what the columns are.", HelpName = "FILE" };
-    private readonly Option<int> _imuUnit = new("--imu-unit") { Description = "Which IMU to take where the log has several, from 1.", HelpName = "N", DefaultValueFactory = _ => 1 };
+    private readonly Option<int?> _imuUnit = NumberOption.WholeOf(
+        "--imu-unit", "Which IMU to take where the log has several, from 1 (default: 1).", "N", 1, 100, "a whole number from 1 to 100");
+
     private readonly Option<string?> _timeUnit = new("--time-unit") { Description = "Unit of the time column: s, ms, us or ns.", HelpName = "UNIT" };
     private readonly Option<string?> _accUnit = new("--acc-unit") { Description = "Unit of acceleration, such as g or m/s2.", HelpName = "UNIT" };
     private readonly Option<string?> _rateUnit = new("--rate-unit") { Description = "Unit of the rates, such as deg/s or rad/s.", HelpName = "UNIT" };
-    private readonly Option<double?> _counts = new("--counts-per-g") { Description = "Raw counts for one g.", HelpName = "N" };
-    private readonly Option<double?> _rows = new("--rows-per-second") { Description = "Rate of a log without a time column, Hz.", HelpName = "HZ" };
-    private readonly Option<double?> _offset = new("--clock-offset") { Description = "Seconds to add to ESC time to meet IMU time (default: found from the data).", HelpName = "S" };
-    private readonly Option<double> _unusable = new("--max-unusable")
-    {
-        Description = "Largest share of unusable rows, 0 to 1, before a file is refused.",
-        HelpName = "SHARE",
-        DefaultValueFactory = _ => ReadOptions.Default.MaxUnusableShare,
-    };
+    private readonly Option<double?> _counts = NumberOption.Of("--counts-per-g", "Raw counts for one g.", "N", 0.1, 1e9, "the counts for one g, 0.1 to 1e9");
+    private readonly Option<double?> _rows = NumberOption.Of(
+        "--rows-per-second", "Rate of a log without a time column, Hz.", "HZ", 0.1, 1e6, "rows per second, 0.1 to 1e6");
 
-    internal LogOptions()
-    {
-        Check(_imuUnit, v => v >= 1, "must be 1 or more");
-        Check(_counts, v => v is null || (v > 0 && double.IsFinite(v.Value)), "must be above 0");
-        Check(_rows, v => v is null || (v > 0 && double.IsFinite(v.Value)), "must be above 0");
-        Check(_unusable, v => v is >= 0 and <= 1, "must lie between 0 and 1");
-        Check(_offset, v => v is null || double.IsFinite(v.Value), "must be a number of seconds");
-    }
+    // A recorder may count from 1970, and the other one from its start.
+    private readonly Option<double?> _offset = NumberOption.Of(
+        "--clock-offset", "Seconds to add to ESC time to meet IMU time (default: found from the data).", "S", -1e10, 1e10, "seconds, -1e10 to 1e10, such as -0.25");
+    private readonly Option<double?> _unusable = NumberOption.Of(
+        "--max-unusable", "Largest share of unusable rows, 0 to 1, before a file is refused (default: 0.1).", "SHARE", 0, 1, "a share from 0 to 1, such as 0.05");
 
     internal void AddTo(Command command)
     {
@@ -43,21 +36,13 @@ internal sealed class LogOptions
     internal ReadOptions Read(ParseResult parsed) => new()
     {
         Columns = parsed.GetValue(_columns) is { } path ? ColumnsFile.Read(path) : null,
-        ImuUnit = parsed.GetValue(_imuUnit),
+        ImuUnit = parsed.GetValue(_imuUnit) ?? ReadOptions.Default.ImuUnit,
         TimeUnit = parsed.GetValue(_timeUnit),
         AccelerationUnit = parsed.GetValue(_accUnit),
         RateUnit = parsed.GetValue(_rateUnit),
         CountsPerG = parsed.GetValue(_counts),
         RowsPerSecond = parsed.GetValue(_rows),
         ClockOffsetS = parsed.GetValue(_offset),
-        MaxUnusableShare = parsed.GetValue(_unusable),
+        MaxUnusableShare = parsed.GetValue(_unusable) ?? ReadOptions.Default.MaxUnusableShare,
     };
-
-    private static void Check<T>(Option<T> option, Func<T?, bool> good, string otherwise) => option.Validators.Add(result =>
-    {
-        if (result.Errors.Any() || !good(result.GetValueOrDefault<T>()))
-        {
-            result.AddError($"{option.Name} {otherwise}");
-        }
-    });
 }

@@ -14,12 +14,9 @@ internal static class ShimsCommand
     {
         var survey = new Argument<string>("SURVEY") { Description = "Gauge readings (survey.csv); with --ask it is made where there is none." };
         var airframe = new Option<string>("--airframe") { Description = "The aircraft (airframe.toml).", HelpName = "FILE", Required = true };
-        var tolerance = new Option<double>("--tolerance")
-        {
-            Description = "Tolerance of a mount's tilt in degrees. 0.1 is common practice, not a published limit.",
-            HelpName = "DEG",
-            DefaultValueFactory = _ => new ShimOptions().ToleranceDeg,
-        };
+        Option<double?> tolerance = NumberOption.Of(
+            "--tolerance", "Tolerance of a mount's tilt in degrees (default: 0.1, which is common practice, not a published limit).", "DEG", 0.001, 10,
+            "degrees from 0.001 to 10");
         var ask = new Option<bool>("--ask") { Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped." };
         var asLeft = new Option<bool>("--as-left") { Description = "With --ask: the readings after the work, not before it." };
         var last = new Option<string?>("--last") { Description = "An earlier survey of this aircraft: did it hold since it was left?", HelpName = "SURVEY" };
@@ -28,19 +25,12 @@ internal static class ShimsCommand
         var inch = new Option<bool>("--inch") { Description = "Thicknesses in inches." };
         var budget = new Option<bool>("--budget") { Description = "Show where the doubt of each tilt comes from." };
         Option<string?> json = CommonOptions.Json();
-        tolerance.Validators.Add(result =>
-        {
-            if (result.GetValueOrDefault<double>() is not (> 0 and <= 10))
-            {
-                result.AddError("--tolerance takes degrees above 0 and up to 10.");
-            }
-        });
         var command = new Command("shims", "From gauge readings to the shims under each bolt, and what the next hover should show.")
         {
             survey, airframe, tolerance, ask, asLeft, last, card, paper, inch, budget, json,
         };
         command.SetAction(parsed => Run(terminal, new Request(
-            parsed.GetValue(survey)!, parsed.GetValue(airframe)!, parsed.GetValue(tolerance), parsed.GetValue(ask), parsed.GetValue(asLeft),
+            parsed.GetValue(survey)!, parsed.GetValue(airframe)!, parsed.GetValue(tolerance) ?? new ShimOptions().ToleranceDeg, parsed.GetValue(ask), parsed.GetValue(asLeft),
             parsed.GetValue(last), parsed.GetValue(card), parsed.GetValue(paper) == "letter", parsed.GetValue(inch), parsed.GetValue(budget), parsed.GetValue(json))));
         return command;
     }
