@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
@@ -77,7 +78,7 @@ public sealed class OrderChecks
 
         var imu = new ImuTrack
         {
-            Blocks = [new ClockBlock(0, count, 0, 1 / RateHz)],
+            Blocks = [new ContiguousSegment(0, count, 0, 1 / RateHz)],
             AccXMps2 = axes[0],
             AccYMps2 = axes[1],
             AccZMps2 = axes[2],
@@ -86,7 +87,7 @@ public sealed class OrderChecks
         return OrderAnalysis.Measure(
             imu,
             [.. rotors.Select(r => new RotorSpeed(r.Id, new Series(times, [.. times.Select(_ => r.Rpm)]), r.Blades))],
-            [new Segment(0, seconds)],
+            [new TimeInterval(0, seconds)],
             options);
     }
 }

@@ -1,6 +1,6 @@
 using MathNet.Numerics.Distributions;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
@@ -463,7 +463,7 @@ public sealed class SpectrumChecks
 
     private static ImuTrack Track(int rateHz, int seconds, Func<double, double> x) => new()
     {
-        Blocks = [new ClockBlock(0, rateHz * seconds, 0, 1.0 / rateHz)],
+        Blocks = [new ContiguousSegment(0, rateHz * seconds, 0, 1.0 / rateHz)],
         AccXMps2 = [.. Enumerable.Range(0, rateHz * seconds).Select(i => x((double)i / rateHz))],
         AccYMps2 = new double[rateHz * seconds],
         AccZMps2 = new double[rateHz * seconds],

@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
@@ -18,7 +18,7 @@ public sealed class StructureChecks
             -9.81 + (t < 0 ? 0 : 30 * Math.Pow(ratio, -Hz * t / cycles) * Math.Cos(2 * Math.PI * Hz * t)))];
         ImuTrack imu = new()
         {
-            Blocks = [new ClockBlock(0, z.Length, 0, 1 / RateHz)],
+            Blocks = [new ContiguousSegment(0, z.Length, 0, 1 / RateHz)],
             AccXMps2 = new double[z.Length],
             AccYMps2 = new double[z.Length],
             AccZMps2 = z,

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
@@ -84,14 +85,14 @@ public sealed class VibrationUnitChecks
             .Select(t => Math.Sqrt(2) * (Math.Sin(2 * Math.PI * 5 * t) + Math.Sin(2 * Math.PI * 80 * t) + 40 * Math.Sin(2 * Math.PI * 1300 * t)))];
         ImuTrack imu = new()
         {
-            Blocks = [new ClockBlock(0, x.Length, 0, 1.0 / Rate)],
+            Blocks = [new ContiguousSegment(0, x.Length, 0, 1.0 / Rate)],
             AccXMps2 = x,
             AccYMps2 = new double[x.Length],
             AccZMps2 = new double[x.Length],
         };
         WelchPlan plan = Spectra.Plan(Rate, 4096, new());
         BroadbandLevels levels = new(plan, bandHz: null);
-        Level velocity = levels.Of(Spectra.Averages(imu, SampleRun.Within(imu, [new Segment(0, Seconds)]), plan, levels.Weights))
+        Level velocity = levels.Of(Spectra.Averages(imu, SampleRun.Within(imu, [new TimeInterval(0, Seconds)]), plan, levels.Weights))
             .Single(l => l.Channel == "velocity_x");
 
         double expected = SineMotion.FromAccelerationRmsMps2(1, 80).VelocityRmsMmps;

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests;
 
@@ -22,7 +23,7 @@ public sealed class LibraryPageTests
 
         ImuTrack imu = new()
         {
-            Blocks = [new ClockBlock(FirstSample: 0, SampleCount: x.Length, StartS: 0, PeriodS: 0.001)],
+            Blocks = [new ContiguousSegment(FirstSample: 0, SampleCount: x.Length, StartS: 0, PeriodS: 0.001)],
             AccXMps2 = x,
             AccYMps2 = y,
             AccZMps2 = z,

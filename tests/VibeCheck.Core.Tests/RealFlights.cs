@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests;
 
@@ -53,9 +54,9 @@ internal static class RealFlights
     }
 
     /// <summary>A new block after each interval of more than one and a half samples.</summary>
-    private static List<ClockBlock> Blocks(double[] timeS)
+    private static List<ContiguousSegment> Blocks(double[] timeS)
     {
-        List<ClockBlock> blocks = [];
+        List<ContiguousSegment> blocks = [];
         int first = 0;
         for (int i = 1; i <= timeS.Length; i++)
         {

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests;

@@ -4,6 +4,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Reports.Tests;
@@ -261,7 +262,7 @@ internal static class Examples
                     RowsUnusable = 12,
                     RateHz = 1000,
                     JitterS = 0.00004,
-                    Gaps = [new Segment(61.20, 61.45)],
+                    Gaps = [new TimeInterval(61.20, 61.45)],
                     ClippedSamples = 3,
                     Columns =
                     [
@@ -286,7 +287,7 @@ internal static class Examples
                 ContentHash = new string('a', 64),
             },
             AmbientC = 21,
-            Hover = new HoverTime([new Segment(22.5, 88.0), new Segment(96.0, 163.4)], "steady speed and little turning"),
+            Hover = new HoverTime([new TimeInterval(22.5, 88.0), new TimeInterval(96.0, 163.4)], "steady speed and little turning"),
             Levels =
             [
                 new Level("acc_x", "m/s²", Estimate.Around(1.92 * floor, 0.08), new Interval(10, 400)),

@@ -1,7 +1,7 @@
 using BenchmarkDotNet.Attributes;
 using MathNet.Numerics.IntegralTransforms;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Benchmarks;
 
@@ -15,7 +15,7 @@ public class SpectraBench
     private readonly double[] _samples = new double[Length];
     private readonly double[] _other = new double[Length + 2];
     private ImuTrack _imu = null!;
-    private Segment[] _hover = [];
+    private TimeInterval[] _hover = [];
 
     [GlobalSetup]
     public void Setup()

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
@@ -71,11 +72,11 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
     internal List<OrderReading> Run()
     {
         var flight = SimulatedFlight.Make(Recipe);
-        Segment[] hover = [flight.Truth.Hover];
+        TimeInterval[] hover = [flight.Truth.Hover];
         var rotors = Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades)).ToArray();
         OrderResult result = OrderAnalysis.Measure(flight.Flight.Imu, rotors, hover, new OrderOptions());
         var readings = new List<OrderReading>();
-        Segment[] used = [.. flight.Flight.Imu.Blocks.Select(b => new Segment(Math.Max(b.StartS, hover[0].FromS), Math.Min(b.EndS, hover[0].ToS))).Where(s => s.Seconds > 0)];
+        TimeInterval[] used = [.. flight.Flight.Imu.Blocks.Select(b => new TimeInterval(Math.Max(b.StartS, hover[0].FromS), Math.Min(b.EndS, hover[0].ToS))).Where(s => s.Seconds > 0)];
         foreach ((RotorOrders motor, int m) in result.Motors.Select((x, i) => (x, i)))
         {
             foreach (OrderLevel level in motor.Orders)

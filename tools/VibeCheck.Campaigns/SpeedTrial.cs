@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
@@ -112,7 +112,7 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
 /// <param name="Truth">True speeds, rpm, a hundred a second, one a motor.</param>
 internal sealed record SpeedScene(ImuTrack Imu, FlightTruth Flight, IReadOnlyList<SpeedLead> Leads, IReadOnlyList<Series> Truth)
 {
-    internal Segment Hover => Flight.Hover;
+    internal TimeInterval Hover => Flight.Hover;
 }
 
 /// <summary>How made-up commands go with the speeds that answer them.</summary>

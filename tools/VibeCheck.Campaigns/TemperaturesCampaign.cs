@@ -1,6 +1,6 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 

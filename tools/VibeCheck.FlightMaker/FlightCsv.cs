@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.IO.Compression;
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -17,7 +17,7 @@ public static class FlightCsv
         Write(path, text =>
         {
             text.Append("time_us,acc_x_mps2,acc_y_mps2,acc_z_mps2,rate_x_radps,rate_y_radps,rate_z_radps\n");
-            foreach (ClockBlock block in imu.Blocks)
+            foreach (ContiguousSegment block in imu.Blocks)
             {
                 for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
                 {
@@ -75,7 +75,7 @@ public static class FlightCsv
             }
 
             text.Append('\n');
-            foreach (ClockBlock block in imu.Blocks)
+            foreach (ContiguousSegment block in imu.Blocks)
             {
                 for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
                 {

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -6,7 +6,7 @@ namespace VibeCheck.FlightMaker;
 public sealed record FlightTruth
 {
     /// <summary>Hover as made: climb's end to landing's start, s on the IMU clock.</summary>
-    public required Segment Hover { get; init; }
+    public required TimeInterval Hover { get; init; }
 
     public required IReadOnlyList<MotorTruth> Motors { get; init; }
 
@@ -14,7 +14,7 @@ public sealed record FlightTruth
     public required double Split { get; init; }
 
     /// <summary>Root of the summed squares of all orders of all motors over the hover as made, m/s².</summary>
-    public double RotorVibrationMps2(IReadOnlyList<Segment>? over = null) =>
+    public double RotorVibrationMps2(IReadOnlyList<TimeInterval>? over = null) =>
         Math.Sqrt(Motors.Sum(m => m.Orders.Sum(o => Math.Pow(o.RmsMps2(over ?? [Hover]), 2))));
 }
 
@@ -43,11 +43,11 @@ public sealed class OrderTruth(int order, double gridS, double[] squaredAmplitud
     public int Order { get; } = order;
 
     /// <summary>Rms of the vector sum of the axes over some stretches of flight, m/s²: sqrt(sum over axes of mean(A²) / 2).</summary>
-    public double RmsMps2(IReadOnlyList<Segment> over)
+    public double RmsMps2(IReadOnlyList<TimeInterval> over)
     {
         double sum = 0;
         long n = 0;
-        foreach (Segment s in over)
+        foreach (TimeInterval s in over)
         {
             for (int i = Math.Max(0, (int)Math.Ceiling(s.FromS / gridS)); i <= s.ToS / gridS && i < squaredAmplitude.Length; i++)
             {

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -14,7 +14,7 @@ public sealed record HeatingTrial
 
     public required double AmbientC { get; init; }
 
-    public required IReadOnlyList<Segment> Hover { get; init; }
+    public required IReadOnlyList<TimeInterval> Hover { get; init; }
 
     /// <summary>Steady rise at the mean hover load, °C.</summary>
     public required double TrueRiseC { get; init; }
@@ -59,7 +59,7 @@ public sealed record HeatingTrial
             TempC = new Series(timeS, Array.ConvertAll(at, i => Math.Round((ambientC + rise[i] + noiseC * SpeedTrace.Gauss(random)) / stepC) * stepC)),
             CurrentA = new Series(timeS, Array.ConvertAll(at, i => Math.Round(800 * Math.Sqrt(Math.Max(0, load[i])) + 4 * SpeedTrace.Gauss(random)) / 100)),
             AmbientC = ambientC,
-            Hover = [new Segment(hoverFromS, endS)],
+            Hover = [new TimeInterval(hoverFromS, endS)],
             TrueRiseC = riseC * sum / inHover,
             TrueTauS = tauS,
         };

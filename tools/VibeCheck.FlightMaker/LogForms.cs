@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.IO.Compression;
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -84,7 +84,7 @@ public sealed class LogForms
         List<List<string>> rows = [header];
         double[] reports = Motors[0].Rpm!.TimeS;
         int next = 0;
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
             {

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -25,7 +26,7 @@ public sealed record SimulatedFlight
         SpeedTrace speeds = SpeedTrace.Make(recipe, random, meanRpm);
 
         double totalS = recipe.GroundS + recipe.ClimbS + recipe.HoverS + recipe.LandingS;
-        (double[] timeS, IReadOnlyList<ClockBlock> blocks) = Clock(recipe, totalS);
+        (double[] timeS, IReadOnlyList<ContiguousSegment> blocks) = Clock(recipe, totalS);
         (double[][] acc, var orders) = new VibrationMaker(recipe, speeds, recipe.Seed ^ 0x5eed).Make(timeS);
         double[][] rates = Rates(recipe, acc);
         AddGravity(recipe, acc);
@@ -76,11 +77,11 @@ public sealed record SimulatedFlight
         return spread;
     }
 
-    private static (double[] TimeS, IReadOnlyList<ClockBlock> Blocks) Clock(FlightRecipe recipe, double totalS)
+    private static (double[] TimeS, IReadOnlyList<ContiguousSegment> Blocks) Clock(FlightRecipe recipe, double totalS)
     {
         double period = 1 / recipe.ImuRateHz;
         var times = new List<double>((int)(totalS / period) + 1);
-        var blocks = new List<ClockBlock>();
+        var blocks = new List<ContiguousSegment>();
         int first = 0;
         for (int i = 0; i * period < totalS; i++)
         {
@@ -101,7 +102,7 @@ public sealed record SimulatedFlight
         {
             if (times.Count > first)
             {
-                blocks.Add(new ClockBlock(first, times.Count - first, times[first], period));
+                blocks.Add(new ContiguousSegment(first, times.Count - first, times[first], period));
                 first = times.Count;
             }
         }
@@ -137,7 +138,7 @@ public sealed record SimulatedFlight
     private static FlightTruth TruthOf(FlightRecipe recipe, SpeedTrace speeds, IReadOnlyList<IReadOnlyList<OrderTruth>> orders)
     {
         double from = recipe.GroundS + recipe.ClimbS;
-        var hover = new Segment(from, from + recipe.HoverS);
+        var hover = new TimeInterval(from, from + recipe.HoverS);
         var motors = recipe.Airframe.Motors;
         double[] rpm = motors.Select((_, m) => speeds.MeanRpm(m, [hover])).ToArray();
         double meanSquare = rpm.Average(r => r * r);

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
@@ -62,11 +62,11 @@ internal sealed class SpeedTrace
         return a + u * (da + u * (3 * d - 2 * da - db + u * (da + db - 2 * d)));
     }
 
-    internal double MeanRpm(int motor, IReadOnlyList<Segment> over)
+    internal double MeanRpm(int motor, IReadOnlyList<TimeInterval> over)
     {
         double sum = 0;
         long n = 0;
-        foreach (Segment s in over)
+        foreach (TimeInterval s in over)
         {
             for (int i = (int)(s.FromS / StepS); i <= (int)(s.ToS / StepS) && i < Count; i++)
             {

@@ -3,6 +3,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
@@ -164,7 +165,7 @@ public sealed record TemperatureSpread(Estimate BeforeC, Estimate AfterC, Estima
 /// <param name="Record">From the first IMU sample to the last, s.</param>
 /// <param name="Hover">Hover as found in the flight by itself.</param>
 /// <param name="Used">What was used of it after matching with the other flights.</param>
-public sealed record FlightUse(string Name, bool IsAfter, Segment Record, IReadOnlyList<Segment> Hover, IReadOnlyList<Segment> Used)
+public sealed record FlightUse(string Name, bool IsAfter, TimeInterval Record, IReadOnlyList<TimeInterval> Hover, IReadOnlyList<TimeInterval> Used)
 {
     /// <summary>Share of the hover found that was used, 0 to 1; 0 without hover.</summary>
     public double UsedShare => Hover.Count == 0 ? 0 : Used.Sum(s => s.Seconds) / Hover.Sum(s => s.Seconds);

@@ -1,6 +1,6 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
@@ -235,9 +235,9 @@ internal sealed class Conditions
         ImuTrack imu = flight.Flight.Imu;
         double[] sum = new double[3];
         long n = 0;
-        foreach (Segment segment in flight.Hover.Used.Segments)
+        foreach (TimeInterval segment in flight.Hover.Used.Segments)
         {
-            foreach (ClockBlock block in imu.Blocks)
+            foreach (ContiguousSegment block in imu.Blocks)
             {
                 int first = Math.Max(0, (int)Math.Ceiling((segment.FromS - block.StartS) / block.PeriodS));
                 int last = Math.Min(block.SampleCount - 1, (int)Math.Floor((segment.ToS - block.StartS) / block.PeriodS));

@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -38,12 +39,12 @@ internal static class HoverMatch
         string[] motors = Shared(flights, by);
         double[] levels = [.. flights.Select((f, i) => Level(f, by, motors, found[i].Segments) ?? double.NaN)];
         double centre = levels.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
-        List<Segment>[] kept = [.. flights.Select((f, i) => Within(f, by, motors, found[i].Segments, centre))];
+        List<TimeInterval>[] kept = [.. flights.Select((f, i) => Within(f, by, motors, found[i].Segments, centre))];
         bool enough = kept.Select((k, i) => k.Sum(s => s.Seconds) >= LeastKept * found[i].SecondsUsed).All(b => b);
         return [.. flights.Select((f, i) => enough ? Matched(f, by, motors, found[i], kept[i], centre) : new MatchedHover(found[i], found[i], levels[i]))];
     }
 
-    private static MatchedHover Matched(Flight flight, HoverBasis by, string[] motors, HoverTime found, List<Segment> kept, double centre)
+    private static MatchedHover Matched(Flight flight, HoverBasis by, string[] motors, HoverTime found, List<TimeInterval> kept, double centre)
     {
         double share = kept.Sum(s => s.Seconds) / found.SecondsUsed;
         string where = by == HoverBasis.Rpm
@@ -65,17 +66,17 @@ internal static class HoverMatch
 
     private static Series? SeriesOf(MotorTrack? track, HoverBasis by) => by == HoverBasis.Rpm ? track?.Rpm : track?.Command;
 
-    private static double? Level(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<Segment> over)
+    private static double? Level(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<TimeInterval> over)
     {
         double[] means = [.. motors.Select(m => SeriesOf(flight.Track(m), by)!.MeanOver(over)).OfType<double>()];
         return means.Length > 0 && means.Length == motors.Length ? means.Average() : null;
     }
 
-    private static List<Segment> Within(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<Segment> found, double centre)
+    private static List<TimeInterval> Within(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<TimeInterval> found, double centre)
     {
         Series[] series = [.. motors.Select(m => SeriesOf(flight.Track(m), by)!)];
-        var kept = new List<Segment>();
-        foreach (Segment segment in found)
+        var kept = new List<TimeInterval>();
+        foreach (TimeInterval segment in found)
         {
             double from = double.NaN;
             for (double t = segment.FromS; ; t += StepS)
@@ -100,7 +101,7 @@ internal static class HoverMatch
     }
 
     /// <summary>Pieces cut out by the match must be long enough for the order fit; a stretch that was found short and is kept whole stays.</summary>
-    private static void Keep(List<Segment> kept, Segment found, double from, double to)
+    private static void Keep(List<TimeInterval> kept, TimeInterval found, double from, double to)
     {
         if (to - from >= ShortestS || (from == found.FromS && to == found.ToS))
         {
@@ -108,9 +109,9 @@ internal static class HoverMatch
         }
     }
 
-    private static double Smoothed(Series[] series, Segment segment, double atS)
+    private static double Smoothed(Series[] series, TimeInterval segment, double atS)
     {
-        Segment[] about = [new(Math.Max(segment.FromS, atS - SmoothingS / 2), Math.Min(segment.ToS, atS + SmoothingS / 2))];
+        TimeInterval[] about = [new(Math.Max(segment.FromS, atS - SmoothingS / 2), Math.Min(segment.ToS, atS + SmoothingS / 2))];
         return series.Average(s => s.MeanOver(about) ?? s.At(atS));
     }
 }

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using static System.FormattableString;
 
@@ -63,7 +64,7 @@ internal static class LogFindings
         }
     }
 
-    private static (int Count, double LostS) DropOuts(Series series, IReadOnlyList<Segment> hover)
+    private static (int Count, double LostS) DropOuts(Series series, IReadOnlyList<TimeInterval> hover)
     {
         double usualS = Robust.Middle(Enumerable.Range(1, series.Count - 1).Select(i => series.TimeS[i] - series.TimeS[i - 1]));
         int count = 0;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -10,7 +11,7 @@ public sealed record AnalysisOptions
     public IReadOnlyList<int>? Orders { get; init; }
 
     /// <summary>Hover time to use, s on the IMU clock; null to find it.</summary>
-    public IReadOnlyList<Segment>? HoverSegments { get; init; }
+    public IReadOnlyList<TimeInterval>? HoverSegments { get; init; }
 
     /// <summary>Band of the levels of acceleration and rate, Hz; null for 5 Hz to half the sample rate, at most 1000 Hz.</summary>
     public Interval? BandHz { get; init; }

@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -86,7 +87,7 @@ public sealed record FlightAnalysis
 /// <summary>The hover time used.</summary>
 /// <param name="Segments">Stretches of steady hover on the IMU clock; empty when none was found.</param>
 /// <param name="Why">How they were found, or why there is none.</param>
-public sealed record HoverTime(IReadOnlyList<Segment> Segments, string Why)
+public sealed record HoverTime(IReadOnlyList<TimeInterval> Segments, string Why)
 {
     /// <summary>Sum of the segments, s.</summary>
     public double SecondsUsed => Segments.Sum(s => s.Seconds);

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights;
 
 /// <summary>How the files of a flight were understood.</summary>
@@ -50,7 +52,7 @@ public sealed record FileReading
     public double? JitterS { get; init; }
 
     /// <summary>Stretches without samples.</summary>
-    public IReadOnlyList<Segment> Gaps { get; init; } = [];
+    public IReadOnlyList<TimeInterval> Gaps { get; init; } = [];
 
     /// <summary>Samples at the end of the sensor's range.</summary>
     public int ClippedSamples { get; init; }

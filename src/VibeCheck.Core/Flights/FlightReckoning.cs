@@ -6,6 +6,7 @@ using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.Orders;
 using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 

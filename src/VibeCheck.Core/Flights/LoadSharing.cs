@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -31,7 +32,7 @@ internal sealed class LoadSharing
     /// <param name="airframe">Its aircraft.</param>
     /// <param name="hover">Hover used.</param>
     /// <param name="rpm">The motors' speeds in it.</param>
-    internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, MotorSamples rpm)
+    internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, MotorSamples rpm)
     {
         if (rpm.Motors.Count * 2 > airframe.Motors.Count)
         {

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights;
 
 /// <summary>Mean speed of the rotors over a whole flight.</summary>

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
@@ -51,7 +52,7 @@ internal sealed class MotorSamples
         return -1;
     }
 
-    internal static MotorSamples Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, Func<MotorTrack, Series?> quantity)
+    internal static MotorSamples Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, Func<MotorTrack, Series?> quantity)
     {
         List<(Motor Motor, Series Series)> heard = [];
         foreach (Motor motor in airframe.Motors)
@@ -82,12 +83,12 @@ internal sealed class MotorSamples
             : Estimate.WithoutInterval(ratio, "The hover is too short for an interval: it holds fewer than three independent readings.");
     }
 
-    private static List<double[]> Common(List<(Motor Motor, Series Series)> heard, IReadOnlyList<Segment> hover)
+    private static List<double[]> Common(List<(Motor Motor, Series Series)> heard, IReadOnlyList<TimeInterval> hover)
     {
         Series clock = heard.MaxBy(h => CountIn(h.Series, hover)).Series;
         List<double[]> rows = [];
         double last = double.NegativeInfinity;
-        foreach (Segment segment in hover)
+        foreach (TimeInterval segment in hover)
         {
             for (int i = clock.FirstAtOrAfter(segment.FromS); i < clock.Count && clock.TimeS[i] <= segment.ToS; i++)
             {
@@ -113,6 +114,6 @@ internal sealed class MotorSamples
         return rows;
     }
 
-    private static int CountIn(Series series, IReadOnlyList<Segment> hover) =>
+    private static int CountIn(Series series, IReadOnlyList<TimeInterval> hover) =>
         hover.Sum(s => Math.Max(0, series.FirstAtOrAfter(s.ToS) - series.FirstAtOrAfter(s.FromS)));
 }

@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
@@ -95,7 +96,7 @@ internal sealed class CoarseAlignment
             window[i] = 0.5 - 0.5 * Math.Cos(Math.Tau * i / length);
         }
 
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int first = block.FirstSample; first + length <= block.FirstSample + block.SampleCount; first += hop)
             {

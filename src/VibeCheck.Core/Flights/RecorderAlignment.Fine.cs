@@ -2,6 +2,7 @@ using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
@@ -260,7 +261,7 @@ internal sealed class FineAlignment
     private void CutParts(ImuTrack imu, double aroundS)
     {
         var all = new List<Part>();
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             int length = (int)(PartS / block.PeriodS);
             for (int first = block.FirstSample; first + length / 2 <= block.FirstSample + block.SampleCount; first += length)

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
@@ -8,7 +9,7 @@ namespace VibeCheck.Core.Flights;
 /// <param name="Search">What was found; null when nothing was missing, or the log cannot show rotors.</param>
 internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
 {
-    internal static SpeedSupply Of(Flight flight, Airframe airframe, IReadOnlyList<Segment> hover)
+    internal static SpeedSupply Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover)
     {
         HashSet<string> heard = [.. MotorSamples.Of(flight, airframe, hover, t => t.Rpm).Motors.Select(m => m.Id)];
         if (heard.Count == airframe.Motors.Count || hover.Count == 0 || RotorReading.IsTooSlow(flight.Imu.RateHz))

@@ -1,10 +1,11 @@
 using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 
 /// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature it is counted from.</summary>
-internal sealed class TemperatureReading(Flight flight, IReadOnlyList<Segment> hover, double? givenAmbientC)
+internal sealed class TemperatureReading(Flight flight, IReadOnlyList<TimeInterval> hover, double? givenAmbientC)
 {
     private readonly Estimate _coldStart = givenAmbientC is null && flight.AmbientC is null
         ? Ambient.FromColdStart(flight.Motors)

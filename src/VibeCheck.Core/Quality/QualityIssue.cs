@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
@@ -19,7 +19,7 @@ public sealed record QualityIssue
     public string? Motor { get; init; }
 
     /// <summary>When, on the flight's clock; null when it is the whole flight.</summary>
-    public Segment? When { get; init; }
+    public TimeInterval? When { get; init; }
 
     /// <summary>What was done about it.</summary>
     public required QualityEffect Effect { get; init; }

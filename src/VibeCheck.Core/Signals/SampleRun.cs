@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals;
 
@@ -10,14 +10,14 @@ public readonly record struct SampleRun(int First, int Count)
     /// <summary>The stretches of a track that lie both within a clock block and within a segment, in order of time.</summary>
     /// <param name="imu">The track.</param>
     /// <param name="segments">Segments on the IMU clock.</param>
-    public static IReadOnlyList<SampleRun> Within(ImuTrack imu, IReadOnlyList<Segment> segments)
+    public static IReadOnlyList<SampleRun> Within(ImuTrack imu, IReadOnlyList<TimeInterval> segments)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(segments);
         List<SampleRun> runs = [];
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
-            foreach (Segment segment in segments)
+            foreach (TimeInterval segment in segments)
             {
                 // A sample counts when its time lies within the segment; the tiny allowance takes up rounding of the clock.
                 double from = Math.Ceiling((segment.FromS - block.StartS) / block.PeriodS - 1e-6);

@@ -1,5 +1,5 @@
 using System.Numerics;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals;
 
@@ -16,7 +16,7 @@ public static class Spectra
     /// <param name="segments">Stretches to average over. No window reaches over a gap or out of a segment.</param>
     /// <param name="options">Window, resolution, overlap.</param>
     /// <returns>Empty when no stretch holds a window.</returns>
-    public static IReadOnlyList<Spectrum> Of(ImuTrack imu, IReadOnlyList<Segment> segments, SpectrumOptions options)
+    public static IReadOnlyList<Spectrum> Of(ImuTrack imu, IReadOnlyList<TimeInterval> segments, SpectrumOptions options)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(options);

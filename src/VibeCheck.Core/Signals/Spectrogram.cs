@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals;
 
@@ -29,7 +29,7 @@ public sealed record Spectrogram
         int length = Math.Max(16, 1 << (int)Math.Round(Math.Log2(imu.RateHz * WindowS)));
         WelchPlan plan = new(Window.Hann, length, length / 2, imu.RateHz);
         List<(double MiddleS, int First)> windows = [];
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int first = 0; first + length <= block.SampleCount; first += plan.Step)
             {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Columns;
@@ -18,7 +19,7 @@ internal sealed class ImuAssembly
 
     internal required EvenClock Clock { get; init; }
 
-    internal required IReadOnlyList<Segment> Gaps { get; init; }
+    internal required IReadOnlyList<TimeInterval> Gaps { get; init; }
 
     internal required int RepeatedRows { get; init; }
 
@@ -95,12 +96,12 @@ internal sealed class ImuAssembly
         }
     }
 
-    private static List<Segment> GapsOf(EvenClock clock)
+    private static List<TimeInterval> GapsOf(EvenClock clock)
     {
-        var gaps = new List<Segment>();
+        var gaps = new List<TimeInterval>();
         for (int i = 1; i < clock.Blocks.Count; i++)
         {
-            ClockBlock before = clock.Blocks[i - 1], after = clock.Blocks[i];
+            ContiguousSegment before = clock.Blocks[i - 1], after = clock.Blocks[i];
             if (after.StartS - before.EndS > 1.9 * before.PeriodS)
             {
                 gaps.Add(new(before.EndS, after.StartS));

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Assembly;
@@ -75,9 +76,9 @@ internal static class ReadingTable
         return step > 0 ? 1 / step : null;
     }
 
-    private static List<Segment> TelemetryGaps(LogFile file, double? rateHz)
+    private static List<TimeInterval> TelemetryGaps(LogFile file, double? rateHz)
     {
-        var gaps = new List<Segment>();
+        var gaps = new List<TimeInterval>();
         if (rateHz is null)
         {
             return gaps;

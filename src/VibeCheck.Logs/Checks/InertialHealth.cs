@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Checks;
 
@@ -106,7 +107,7 @@ internal static class InertialHealth
     private static void Frozen(ImuTrack track, double[] values, string name, List<Warning> warnings)
     {
         int longest = 0, at = 0, run = 0;
-        foreach (ClockBlock block in track.Blocks)
+        foreach (ContiguousSegment block in track.Blocks)
         {
             run = 0;
             for (int i = block.FirstSample + 1; i < block.FirstSample + block.SampleCount; i++)
@@ -119,7 +120,7 @@ internal static class InertialHealth
         double period = 1 / track.RateHz;
         if (longest >= FrozenSamples && longest * period >= FrozenS)
         {
-            ClockBlock block = track.Blocks.Last(b => b.FirstSample <= at);
+            ContiguousSegment block = track.Blocks.Last(b => b.FirstSample <= at);
             warnings.Add(new("channel-frozen", string.Create(CultureInfo.InvariantCulture,
                 $"{name} stands still for {longest * period:0.00} s from {block.TimeOf(at):0.00} s on: the sensor or its recorder hung.")));
         }

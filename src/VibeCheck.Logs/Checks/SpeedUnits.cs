@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Text;
 
@@ -117,7 +118,7 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
         const double WindowS = 0.5;
         double power = 0;
         int length = (int)(WindowS * imu.RateHz), step = Math.Max(length, imu.Count / MostWindows);
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int from = block.FirstSample; from + length <= block.FirstSample + block.SampleCount; from += step)
             {
@@ -190,9 +191,9 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
 
     private (ImuTrack, ImuTrack) Halves()
     {
-        var halves = (One: new List<ClockBlock>(), Two: new List<ClockBlock>());
+        var halves = (One: new List<ContiguousSegment>(), Two: new List<ContiguousSegment>());
         int piece = 0;
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             int length = Math.Max(1, (int)(PieceS / block.PeriodS));
             for (int from = 0; from < block.SampleCount; from += length)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Logs.Checks;

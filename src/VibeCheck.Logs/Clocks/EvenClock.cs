@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Logs.Clocks;
@@ -21,7 +21,7 @@ internal sealed class EvenClock
     {
     }
 
-    internal required IReadOnlyList<ClockBlock> Blocks { get; init; }
+    internal required IReadOnlyList<ContiguousSegment> Blocks { get; init; }
 
     /// <summary>Row after which samples are missing, and how many are to be filled in; in rising order.</summary>
     internal required IReadOnlyList<(int AfterRow, int Missing)> Holes { get; init; }
@@ -41,7 +41,7 @@ internal sealed class EvenClock
         int lost = losses.Sum(l => l.Missing <= MostFilled ? l.Missing : 0);
         bool fill = lost <= timeS.Length / 10;
         var holes = new List<(int, int)>();
-        var blocks = new List<ClockBlock>();
+        var blocks = new List<ContiguousSegment>();
         var residuals = new Spread();
         int from = 0, sample = 0, holesFrom = 0;
         foreach ((int after, int missing) in losses.Append((timeS.Length - 1, int.MaxValue)))
@@ -278,7 +278,7 @@ internal sealed class EvenClock
 
     /// <summary>Adds the block of a stretch; parts it where the sample rate changes within.</summary>
     private static void AddBlocks(ReadOnlySpan<double> timeS, int row, int sample, List<(int After, int Missing)> holes, int holesFrom,
-        double period, List<ClockBlock> blocks, Spread residuals, int depth)
+        double period, List<ContiguousSegment> blocks, Spread residuals, int depth)
     {
         (int hole, int to) = (holesFrom, holes.Count);
         int filled = 0;
@@ -312,7 +312,7 @@ internal sealed class EvenClock
         blocks.Add(new(sample, count, AfterBefore(blocks, intercept, slope), slope));
     }
 
-    private static double AfterBefore(List<ClockBlock> blocks, double start, double period) =>
+    private static double AfterBefore(List<ContiguousSegment> blocks, double start, double period) =>
         blocks.Count == 0 ? start : Math.Max(start, blocks[^1].EndS + 0.5 * period);
 
     /// <summary>Least squares line through index and stamp, outliers left out in turn; also how far and where the stamps bend away from it.</summary>

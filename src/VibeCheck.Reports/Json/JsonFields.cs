@@ -1,6 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Text;
 
@@ -86,7 +86,7 @@ internal static class JsonFields
         json.Range(intervalName, estimate.Ci95);
     }
 
-    internal static void Segments(this Utf8JsonWriter json, string name, IEnumerable<Segment> segments) =>
+    internal static void Segments(this Utf8JsonWriter json, string name, IEnumerable<TimeInterval> segments) =>
         json.Array(name, segments, s => json.Object(() =>
         {
             json.Number("from_s", s.FromS);

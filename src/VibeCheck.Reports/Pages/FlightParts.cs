@@ -1,5 +1,6 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Words;
 
@@ -11,21 +12,21 @@ internal static class FlightParts
     /// <summary>The bar of a flight by itself: all of its hover is used.</summary>
     internal static Markup TimeLine(string name, FlightAnalysis flight)
     {
-        var record = new Segment(0, End(flight));
+        var record = new TimeInterval(0, End(flight));
         if (flight.Hover.Segments is [var first, ..] && (first.FromS < 0 || first.FromS > record.ToS))
         {
             // A clock that does not start at zero: without the record's start, the used time itself is all that can be drawn.
-            record = new Segment(first.FromS, flight.Hover.Segments[^1].ToS);
+            record = new TimeInterval(first.FromS, flight.Hover.Segments[^1].ToS);
         }
 
         return TimeLine(name, flight, record, flight.Hover.Segments);
     }
 
     /// <summary>A bar from the start to the end of the record: hover found light, hover used filled, gaps hatched.</summary>
-    internal static Markup TimeLine(string name, FlightAnalysis flight, Segment record, IReadOnlyList<Segment> found)
+    internal static Markup TimeLine(string name, FlightAnalysis flight, TimeInterval record, IReadOnlyList<TimeInterval> found)
     {
         double scale = 1000 / Math.Max(1e-9, record.Seconds);
-        Markup Part(Segment s, string fill) =>
+        Markup Part(TimeInterval s, string fill) =>
             Markup.Of($"""<rect x="{(s.FromS - record.FromS) * scale}" width="{s.Seconds * scale}" height="10" fill="{fill}"/>""");
         return Markup.Of(
             $"""

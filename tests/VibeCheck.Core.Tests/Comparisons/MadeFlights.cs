@@ -2,6 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
@@ -47,7 +48,7 @@ internal sealed record MadeFlights
 
     internal AnalysedFlight Build(string name, bool isAfter)
     {
-        Segment[] hover = HoverS > 0 ? [new(5, 5 + HoverS)] : [];
+        TimeInterval[] hover = HoverS > 0 ? [new(5, 5 + HoverS)] : [];
         Flight flight = new()
         {
             Imu = Imu(),
@@ -99,7 +100,7 @@ internal sealed record MadeFlights
         double turn = ImuTurnDeg * Math.PI / 180;
         return new ImuTrack
         {
-            Blocks = [new ClockBlock(0, count, 0, 0.1)],
+            Blocks = [new ContiguousSegment(0, count, 0, 0.1)],
             AccXMps2 = new double[count],
             AccYMps2 = [.. Enumerable.Repeat(-9.81 * Math.Sin(turn), count)],
             AccZMps2 = [.. Enumerable.Repeat(-9.81 * Math.Cos(turn), count)],

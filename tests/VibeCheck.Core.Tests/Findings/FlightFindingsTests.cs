@@ -1,6 +1,7 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tests.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Findings;

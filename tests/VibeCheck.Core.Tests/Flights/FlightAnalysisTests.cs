@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights;
@@ -45,10 +46,10 @@ public sealed class FlightAnalysisTests
         Assert.All(analysis.Motors, m => Assert.Null(m.RpmMean.Value));
     }
 
-    private static List<Segment> AboveSixTenths(Series heightM)
+    private static List<TimeInterval> AboveSixTenths(Series heightM)
     {
         double limit = 0.6 * heightM.Values.Max();
-        List<Segment> segments = [];
+        List<TimeInterval> segments = [];
         for (int i = 0; i < heightM.Count; i++)
         {
             int first = i;

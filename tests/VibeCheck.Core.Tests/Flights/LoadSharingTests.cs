@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights;
@@ -26,7 +27,7 @@ public sealed class LoadSharingTests
                 TelemetryNoiseRpm = 10 * random.NextDouble(),
                 TelemetryLatencyS = 0.1 * random.NextDouble(),
             });
-            IReadOnlyList<Segment> hover = HoverFinder.Find(made.Flight).Segments;
+            IReadOnlyList<TimeInterval> hover = HoverFinder.Find(made.Flight).Segments;
             LoadSharing sharing = LoadSharing.Of(made.Flight, airframe, hover, MotorSamples.Of(made.Flight, airframe, hover, t => t.Rpm));
             Assert.Equal(made.Truth.Split, sharing.Trim().Split.Value!.Value, 0.003);
             Assert.All(made.Truth.Motors, m => Assert.Equal(m.LoadShare, sharing.Share(m.Id).Value!.Value, 0.006));

@@ -3,6 +3,7 @@ using System.Reflection;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 

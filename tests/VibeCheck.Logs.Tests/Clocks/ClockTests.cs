@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Clocks;
@@ -80,7 +81,7 @@ public sealed class ClockTests : IDisposable
         Assert.Contains(flight.Input.Imu.Warnings, w => w.Code == "clock-reset" && w.Text.StartsWith("1 × ", StringComparison.Ordinal));
         Assert.Equal([3500, 2500], flight.Imu.Blocks.Select(b => b.SampleCount));
         Assert.All(flight.Imu.Blocks, b => Assert.Equal(0.002, b.PeriodS, 1e-7));
-        Segment gap = Assert.Single(flight.Input.Imu.Gaps);
+        TimeInterval gap = Assert.Single(flight.Input.Imu.Gaps);
         Assert.Equal(1, gap.Seconds, 0.005);
         Assert.Equal(0, flight.Input.Imu.RowsUnusable);
     }
@@ -119,7 +120,7 @@ public sealed class ClockTests : IDisposable
         Flight flight = Fly([_log.Save("rows.csv", ImuHeader, order.Count, r => Imu(order[r], order[r] / 500.0, order[r] / 500.0))], []);
         string[] codes = [.. flight.Input.Imu.Warnings.Select(w => w.Code).Order()];
         Assert.Equal(["rows-repeated", "samples-filled", "steps-back"], codes);
-        ClockBlock block = Assert.Single(flight.Imu.Blocks);
+        ContiguousSegment block = Assert.Single(flight.Imu.Blocks);
         Assert.Equal(4000, block.SampleCount);
         Assert.Equal(0.002, block.PeriodS, 1e-8);
         foreach (int i in (int[])[500, 1500, 2500, 3200, 3900])

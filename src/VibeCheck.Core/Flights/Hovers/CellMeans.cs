@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights.Hovers;
 
 /// <summary>Means of the IMU's channels in the cells of a grid.</summary>
@@ -16,7 +18,7 @@ internal sealed class CellMeans
     {
         _imu = imu;
         _cells = cells;
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             Cut(block, startS);
         }
@@ -92,7 +94,7 @@ internal sealed class CellMeans
         return sums;
     }
 
-    private void Cut(ClockBlock block, double startS)
+    private void Cut(ContiguousSegment block, double startS)
     {
         int end = block.FirstSample + block.SampleCount;
         for (int first = block.FirstSample; first < end;)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Hovers;
@@ -46,13 +47,13 @@ public static class HoverFinder
         And(steady, Calm(Departure(grid.AccelerationMps2, load.Flying), load.Flying, 2, 6));
         And(steady, Height.IsSteady(grid, load.Flying));
         FillBlinks(steady, (int)(LongestBlinkS / HoverGrid.CellS));
-        List<Segment> stretches = Stretches(grid, steady, load.Flying, flight.Imu);
+        List<TimeInterval> stretches = Stretches(grid, steady, load.Flying, flight.Imu);
         return stretches.Count == 0
             ? new([], $"No hover: no {Text(ShortestS)} s of steady flight, judged by {Name(load.Source)} (within {Text(100 * load.Tolerance)} % of its usual level), turning and climbing.")
             : new(stretches, Found(grid, load, stretches));
     }
 
-    private static string Found(HoverGrid grid, SteadyLoad load, IReadOnlyList<Segment> stretches)
+    private static string Found(HoverGrid grid, SteadyLoad load, IReadOnlyList<TimeInterval> stretches)
     {
         string also = grid.TurnRadps is null ? "" : ", no turning";
         also += grid.HeightM is null ? "" : ", steady height";
@@ -125,9 +126,9 @@ public static class HoverFinder
         }
     }
 
-    private static List<Segment> Stretches(HoverGrid grid, bool[] steady, bool[] flying, ImuTrack imu)
+    private static List<TimeInterval> Stretches(HoverGrid grid, bool[] steady, bool[] flying, ImuTrack imu)
     {
-        List<Segment> all = [];
+        List<TimeInterval> all = [];
         for (int cell = 0; cell < steady.Length; cell++)
         {
             if (!steady[cell])
@@ -145,7 +146,7 @@ public static class HoverFinder
             all.AddRange(WithoutGaps(new(from, Math.Min(to, imu.EndS)), imu));
         }
 
-        List<Segment> longOnes = [.. all.Where(s => s.Seconds >= LongStretchS)];
+        List<TimeInterval> longOnes = [.. all.Where(s => s.Seconds >= LongStretchS)];
         return longOnes.Sum(s => s.Seconds) >= EnoughS ? longOnes : [.. all.Where(s => s.Seconds >= ShortestS)];
     }
 
@@ -170,7 +171,7 @@ public static class HoverFinder
         return MarginS;
     }
 
-    private static IEnumerable<Segment> WithoutGaps(Segment segment, ImuTrack imu)
+    private static IEnumerable<TimeInterval> WithoutGaps(TimeInterval segment, ImuTrack imu)
     {
         double from = segment.FromS;
         for (int i = 1; i < imu.Blocks.Count; i++)

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights.Hovers;
 
 /// <summary>What tells a hover from the rest of a flight, in even cells of time over the IMU's record. NaN where not known.</summary>

@@ -1,5 +1,6 @@
 using System.Numerics;
 using MathNet.Numerics.LinearRegression;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Structure;
@@ -31,7 +32,7 @@ public static class FreeDecay
             return null;
         }
 
-        ClockBlock block = imu.Blocks.First(b => bump >= b.FirstSample && bump < b.FirstSample + b.SampleCount);
+        ContiguousSegment block = imu.Blocks.First(b => bump >= b.FirstSample && bump < b.FirstSample + b.SampleCount);
         if (bump + samples > block.FirstSample + block.SampleCount)
         {
             return null;
@@ -52,7 +53,7 @@ public static class FreeDecay
         double hardest = 0, squares = 0;
         int at = -1, count = 0;
         double[] x = imu.AccXMps2, y = imu.AccYMps2, z = imu.AccZMps2;
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
             int first = Math.Max(1, (int)Math.Ceiling((afterS - block.StartS) / block.PeriodS));
             for (int i = block.FirstSample + first; i < block.FirstSample + block.SampleCount; i++)

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Structure;
 
@@ -110,10 +111,10 @@ internal sealed class MaskedAverages
         List<bool[]> masks = [];
         foreach (SampleRun run in runs)
         {
-            ClockBlock block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
+            ContiguousSegment block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
             for (int first = run.First; first + plan.Length <= run.First + run.Count; first += plan.Step)
             {
-                Segment time = new(block.TimeOf(first), block.TimeOf(first + plan.Length - 1));
+                TimeInterval time = new(block.TimeOf(first), block.TimeOf(first + plan.Length - 1));
                 masks.Add(Mask(time, plan, speeds));
             }
         }
@@ -121,7 +122,7 @@ internal sealed class MaskedAverages
         return [.. masks];
     }
 
-    private static bool[] Mask(Segment time, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
+    private static bool[] Mask(TimeInterval time, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
     {
         bool[] mask = new bool[plan.Bins];
         foreach ((Series rpm, int blades) in speeds)

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Structure;
@@ -21,7 +22,7 @@ internal static class StructureFinder
     /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
     /// <param name="behaviour">What a line at a frequency does while speeds move.</param>
     internal static IReadOnlyList<StructureMode> Find(
-        Flight flight, Airframe airframe, IReadOnlyList<Segment> hover, MaskedAverages? masked, RotorLines? lines, SpeedBehaviour behaviour)
+        Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, MaskedAverages? masked, RotorLines? lines, SpeedBehaviour behaviour)
     {
         List<(StructureMode Mode, double Strength)> found = [];
         string[] channels = ["acc_x", "acc_y", "acc_z"];

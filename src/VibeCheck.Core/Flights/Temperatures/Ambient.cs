@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Temperatures;
@@ -46,5 +47,5 @@ public static class Ambient
 
     /// <summary>Mean of the readings of the first two seconds.</summary>
     private static double? FirstReading(Series? series) =>
-        series is { Count: > 0 } ? series.MeanOver([new Segment(series.TimeS[0], series.TimeS[0] + FirstReadingsS)]) : null;
+        series is { Count: > 0 } ? series.MeanOver([new TimeInterval(series.TimeS[0], series.TimeS[0] + FirstReadingsS)]) : null;
 }

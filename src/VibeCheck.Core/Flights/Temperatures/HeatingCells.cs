@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>Temperature above ambient and load on one even grid of cells; cells without a reading carry no weight.</summary>

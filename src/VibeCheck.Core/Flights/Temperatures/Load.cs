@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>How hard a motor worked, relative to its own hover: what heats it.</summary>
@@ -14,14 +16,14 @@ public static class Load
     /// <remarks>Windings heat with the square of their own current, but most ESCs report that of the supply, which rises as the battery empties while
     /// the motor does the same work: its square would show a rise of load that is none. The UIUC propeller data give exponents of torque
     /// on speed of 2.0 to 2.2, so power goes with speed to the power 3.0 to 3.2. The square of the command is a stand-in only.</remarks>
-    public static Series? Of(MotorTrack track, IReadOnlyList<Segment> hover)
+    public static Series? Of(MotorTrack track, IReadOnlyList<TimeInterval> hover)
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(hover);
         return Relative(track.Rpm, hover, 3) ?? Relative(track.CurrentA, hover, 2) ?? Relative(track.Command, hover, 2);
     }
 
-    private static Series? Relative(Series? series, IReadOnlyList<Segment> hover, int exponent)
+    private static Series? Relative(Series? series, IReadOnlyList<TimeInterval> hover, int exponent)
     {
         if (series is null || series.Count == 0)
         {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Temperatures;
@@ -36,7 +37,7 @@ public static class TemperatureFit
     /// <param name="hover">Hover used, IMU clock.</param>
     /// <returns>The rise above ambient where the unit would settle at hover load, with a 95 % interval that holds the rounding of
     /// the telemetry (taken as rounded to the nearest step) and the doubt about τ; or why it is not known.</returns>
-    public static TemperatureRise Fit(Series tempC, Series load, double? ambientC, IReadOnlyList<Segment> hover)
+    public static TemperatureRise Fit(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
     {
         ArgumentNullException.ThrowIfNull(tempC);
         ArgumentNullException.ThrowIfNull(load);
@@ -52,7 +53,7 @@ public static class TemperatureFit
             : Fit(cells, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
     }
 
-    private static TemperatureRise Fit(HeatingCells cells, double resolutionC, double lagSdS, IReadOnlyList<Segment> hover)
+    private static TemperatureRise Fit(HeatingCells cells, double resolutionC, double lagSdS, IReadOnlyList<TimeInterval> hover)
     {
         HeatingModel model = new(cells, lagSdS);
         double leastVariance = Math.Max(1e-6, resolutionC * resolutionC / 60);
@@ -81,7 +82,7 @@ public static class TemperatureFit
         };
     }
 
-    private static string? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<Segment> hover)
+    private static string? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
     {
         if (tempC.Count == 0)
         {
@@ -215,7 +216,7 @@ public static class TemperatureFit
         return (squares / Phases * blur, residuals / Phases);
     }
 
-    private static bool Reached(HeatingCells cells, double[] predicted, double riseC, IReadOnlyList<Segment> hover)
+    private static bool Reached(HeatingCells cells, double[] predicted, double riseC, IReadOnlyList<TimeInterval> hover)
     {
         int last = (int)Math.Floor((hover.Max(s => s.ToS) - cells.StartS) / cells.CellS);
         double end = predicted[Math.Clamp(last, 0, predicted.Length - 1)];

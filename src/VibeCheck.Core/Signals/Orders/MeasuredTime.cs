@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -14,7 +14,7 @@ internal static class MeasuredTime
 
     /// <summary>The hover itself, or parts of it, <see cref="MostS"/> in all, each from the middle of an equal share of it.</summary>
     /// <param name="hover">Segments in rising order.</param>
-    internal static IReadOnlyList<Segment> Of(IReadOnlyList<Segment> hover)
+    internal static IReadOnlyList<TimeInterval> Of(IReadOnlyList<TimeInterval> hover)
     {
         if (!IsInParts(hover))
         {
@@ -22,7 +22,7 @@ internal static class MeasuredTime
         }
 
         double all = hover.Sum(s => s.Seconds);
-        var parts = new List<Segment>();
+        var parts = new List<TimeInterval>();
         for (int p = 0; p < Parts; p++)
         {
             double middle = (p + 0.5) * all / Parts, half = MostS / Parts / 2;
@@ -33,21 +33,21 @@ internal static class MeasuredTime
     }
 
     /// <summary>Whether a hover is so long that only parts of it are measured.</summary>
-    internal static bool IsInParts(IReadOnlyList<Segment> hover) => hover.Sum(s => s.Seconds) > 1.1 * MostS;
+    internal static bool IsInParts(IReadOnlyList<TimeInterval> hover) => hover.Sum(s => s.Seconds) > 1.1 * MostS;
 
     /// <summary>Share of a hover that is not measured.</summary>
-    internal static double LeftOut(IReadOnlyList<Segment> hover) => IsInParts(hover) ? 1 - MostS / hover.Sum(s => s.Seconds) : 0;
+    internal static double LeftOut(IReadOnlyList<TimeInterval> hover) => IsInParts(hover) ? 1 - MostS / hover.Sum(s => s.Seconds) : 0;
 
     /// <summary>Adds the stretches between two times counted along the hover alone.</summary>
-    private static void Take(IReadOnlyList<Segment> hover, double from, double to, List<Segment> parts)
+    private static void Take(IReadOnlyList<TimeInterval> hover, double from, double to, List<TimeInterval> parts)
     {
         double begin = 0;
-        foreach (Segment s in hover)
+        foreach (TimeInterval s in hover)
         {
             double a = Math.Max(from, begin), b = Math.Min(to, begin + s.Seconds);
             if (b > a)
             {
-                parts.Add(new Segment(s.FromS + a - begin, s.FromS + b - begin));
+                parts.Add(new TimeInterval(s.FromS + a - begin, s.FromS + b - begin));
             }
 
             begin += s.Seconds;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Signals.Orders;
@@ -55,7 +56,7 @@ public static class OrderAnalysis
     /// <returns>What can be reckoned; the rest is unknown with its reason.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An order below 1.</exception>
-    public static OrderResult Measure(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<Segment> hover, OrderOptions options)
+    public static OrderResult Measure(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<TimeInterval> hover, OrderOptions options)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(rotors);
@@ -172,7 +173,7 @@ public static class OrderAnalysis
             }
         }
 
-        private double MeanRpm(Series rpm) => rpm.MeanOver([.. stretches.Select(s => new Segment(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
+        private double MeanRpm(Series rpm) => rpm.MeanOver([.. stretches.Select(s => new TimeInterval(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
 
         private static string? WhyNoLine(Line line, double rotorHz, double rateHz)
         {

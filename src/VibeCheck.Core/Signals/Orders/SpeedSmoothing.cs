@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Signals.Orders;

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.Orders;
 
@@ -49,12 +49,12 @@ internal sealed class Stretch
     internal Stretch Head(int blocks) => new(Axes, StartS, PeriodS, Step, Math.Min(blocks, Blocks));
 
     /// <summary>Cuts the hover at clock gaps and at holes, and leaves out what is shorter than <paramref name="leastS"/>.</summary>
-    internal static List<Stretch> Cut(ImuTrack imu, IReadOnlyList<Segment> hover, double leastS)
+    internal static List<Stretch> Cut(ImuTrack imu, IReadOnlyList<TimeInterval> hover, double leastS)
     {
         var found = new List<Stretch>();
-        foreach (ClockBlock block in imu.Blocks)
+        foreach (ContiguousSegment block in imu.Blocks)
         {
-            foreach (Segment segment in hover)
+            foreach (TimeInterval segment in hover)
             {
                 int from = (int)Math.Ceiling(Math.Max(0, (segment.FromS - block.StartS) / block.PeriodS - 1e-6));
                 int to = (int)Math.Floor(Math.Min(block.SampleCount - 1, (segment.ToS - block.StartS) / block.PeriodS + 1e-6));
@@ -68,7 +68,7 @@ internal sealed class Stretch
         return found;
     }
 
-    private static void CutAtHoles(ImuTrack imu, ClockBlock block, int from, int to, double leastS, List<Stretch> found)
+    private static void CutAtHoles(ImuTrack imu, ContiguousSegment block, int from, int to, double leastS, List<Stretch> found)
     {
         int step = Math.Max(4, 4 * (int)Math.Round(NodeSeconds / block.PeriodS / 4));
         int begin = -1, lastGood = -1;

@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.SpeedSearch;
 
@@ -19,10 +19,10 @@ internal sealed record HeardStretch(double[][] Axes, double StartS, double Perio
     internal double Seconds => Count * PeriodS;
 
     /// <summary>The stretches of a hover that are long enough to be listened to; of a long hover the first part of each, <see cref="MostS"/> in all.</summary>
-    internal static IReadOnlyList<HeardStretch> Of(ImuTrack imu, IReadOnlyList<Segment> hover)
+    internal static IReadOnlyList<HeardStretch> Of(ImuTrack imu, IReadOnlyList<TimeInterval> hover)
     {
         double share = Math.Min(1, MostS / hover.Sum(s => s.Seconds));
-        Segment[] parts = [.. hover.Select(s => new Segment(s.FromS, s.FromS + share * s.Seconds))];
+        TimeInterval[] parts = [.. hover.Select(s => new TimeInterval(s.FromS, s.FromS + share * s.Seconds))];
         return imu.Count == 0 ? [] : [.. Stretch.Cut(imu, parts, LeastStretchS).Select(s => new HeardStretch(s.Axes, s.StartS, s.PeriodS))];
     }
 

@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.SpeedSearch;
 
@@ -17,12 +17,12 @@ public static class RotorSpeedFinder
     /// <param name="leads">All motors of the aircraft, with what is logged of each.</param>
     /// <returns>One answer a motor without a logged speed; unknown with its reason where the vibration does not tell.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
-    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<Segment> hover, IReadOnlyList<SpeedLead> leads)
+    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedLead> leads)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(hover);
         ArgumentNullException.ThrowIfNull(leads);
-        IReadOnlyList<Segment> over = MeasuredTime.Of(hover);
+        IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
         IReadOnlyList<HeardStretch> heard = HeardStretch.Of(imu, over);
         return leads.All(l => l.Rpm is not null) ? new() { Motors = [] }
             : heard.Count == 0 ? Search.Nothing(leads, "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.")

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using static System.FormattableString;
 
@@ -9,7 +9,7 @@ namespace VibeCheck.Core.Signals.SpeedSearch;
 /// <param name="heard">Stretches of vibration, one or more.</param>
 /// <param name="over">The time searched.</param>
 /// <param name="leads">All motors.</param>
-internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, IReadOnlyList<Segment> over, IReadOnlyList<SpeedLead> leads)
+internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, IReadOnlyList<TimeInterval> over, IReadOnlyList<SpeedLead> leads)
 {
     private const double RoughWindowS = 1;
     private const double AnswerS = 20;
@@ -166,7 +166,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
     {
         const double stepS = 0.05;
         List<double> timeS = [];
-        foreach (Segment segment in over)
+        foreach (TimeInterval segment in over)
         {
             for (int i = 0; segment.FromS + i * stepS <= segment.ToS; i++)
             {

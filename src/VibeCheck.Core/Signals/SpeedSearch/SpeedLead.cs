@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.SpeedSearch;
 
@@ -12,10 +12,10 @@ public sealed record SpeedLead(string MotorId, int Blades, Series? Command = nul
     private const double LeastCommand = 0.01;
 
     /// <summary>Whether its command tells how its speed goes over some time.</summary>
-    internal bool IsCommanded(IReadOnlyList<Segment> over) => Command?.MeanOver(over) is > LeastCommand;
+    internal bool IsCommanded(IReadOnlyList<TimeInterval> over) => Command?.MeanOver(over) is > LeastCommand;
 
     /// <summary>How its speed goes with time, as far as the log tells: by its command, else by its speed; null when by neither.</summary>
-    internal SpeedShape? Shape(IReadOnlyList<Segment> over, CommandAnswer answer, bool byCommand) =>
+    internal SpeedShape? Shape(IReadOnlyList<TimeInterval> over, CommandAnswer answer, bool byCommand) =>
         byCommand && IsCommanded(over) ? SpeedShape.FromCommand(Command!, over, answer)
         : Rpm is { Count: > 1 } ? SpeedShape.FromSpeed(Rpm, over)
         : null;

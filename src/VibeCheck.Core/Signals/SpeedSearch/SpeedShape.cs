@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals.SpeedSearch;
 
@@ -20,7 +20,7 @@ internal sealed class SpeedShape
     /// <param name="command">The command; readings of 0 or less count as a hundredth of the mean.</param>
     /// <param name="over">Time over which the mean is 1.</param>
     /// <param name="answer">How rotors answer commands.</param>
-    internal static SpeedShape FromCommand(Series command, IReadOnlyList<Segment> over, CommandAnswer answer)
+    internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, CommandAnswer answer)
     {
         double mean = command.MeanOver(over) ?? 1, state = command.Values[0];
         double[] values = new double[command.Count];
@@ -34,7 +34,7 @@ internal sealed class SpeedShape
         return Normal(new Series(command.TimeS, values), over);
     }
 
-    internal static SpeedShape FromSpeed(Series rpm, IReadOnlyList<Segment> over) => Normal(SpeedSmoothing.Clean(rpm), over);
+    internal static SpeedShape FromSpeed(Series rpm, IReadOnlyList<TimeInterval> over) => Normal(SpeedSmoothing.Clean(rpm), over);
 
     /// <summary>The mean of some shapes at the times of the one with most readings.</summary>
     internal static SpeedShape MeanOf(IEnumerable<SpeedShape> shapes)
@@ -68,7 +68,7 @@ internal sealed class SpeedShape
         return now - behind + keep * (state - before + behind);
     }
 
-    private static SpeedShape Normal(Series series, IReadOnlyList<Segment> over)
+    private static SpeedShape Normal(Series series, IReadOnlyList<TimeInterval> over)
     {
         double mean = series.MeanOver(over) ?? 1;
         return new(new Series(series.TimeS, Array.ConvertAll(series.Values, v => v / mean)));

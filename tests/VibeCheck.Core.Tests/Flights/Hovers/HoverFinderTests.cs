@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights.Hovers;

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
@@ -7,7 +8,7 @@ namespace VibeCheck.Core.Tests.Flights.Temperatures;
 
 public class TemperatureFitTests
 {
-    private static readonly Segment[] Hover = [new(20, 200)];
+    private static readonly TimeInterval[] Hover = [new(20, 200)];
 
     // Truth made here: 60 units, hover of 2.5 to 4 min, whole degrees, τ 35 to 130 s, ambient known. Wanted: |error| 0.25 °C in the median,
     // 0.8 °C for 90 of 100. The bounds on the intervals are wider than the wanted 90 to 99 of 100 by what chance does to 60.
@@ -87,7 +88,7 @@ public class TemperatureFitTests
     public void Load_prefers_speed_cubed_then_current_squared_then_command()
     {
         Series ramp = Made(t => 1 + t, 3);
-        Segment[] all = [new(0, 3)];
+        TimeInterval[] all = [new(0, 3)];
         // Means over 1, 2, 3: of squares 14/3, of cubes 12.
         Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp, Rpm = ramp }, all)!.Values[2], tolerance: 1e-12);
         Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp }, all)!.Values[2], tolerance: 1e-12);

@@ -1,6 +1,6 @@
 using System.Numerics;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Signals.Orders;
 
@@ -84,12 +84,12 @@ public sealed class JointFitTests
         double endS = (axes[0].Length - 1) / RateHz;
         var imu = new ImuTrack
         {
-            Blocks = [new ClockBlock(0, axes[0].Length, 0, 1 / RateHz)],
+            Blocks = [new ContiguousSegment(0, axes[0].Length, 0, 1 / RateHz)],
             AccXMps2 = axes[0],
             AccYMps2 = axes[1],
             AccZMps2 = axes[2],
         };
-        Stretch stretch = Stretch.Cut(imu, [new Segment(0, endS)], 0.1).Single();
+        Stretch stretch = Stretch.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
         return new TrackedStretch(
             stretch,
             [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))],

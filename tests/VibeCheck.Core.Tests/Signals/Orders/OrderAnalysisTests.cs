@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Signals.Orders;
 
@@ -7,7 +8,7 @@ public sealed class OrderAnalysisTests
 {
     private const double RateHz = 1000;
 
-    private static readonly Segment[] s_hover = [new(0, 20)];
+    private static readonly TimeInterval[] s_hover = [new(0, 20)];
 
     [Fact]
     public void Two_rotors_half_a_hertz_apart_get_their_own_sizes()
@@ -135,7 +136,7 @@ public sealed class OrderAnalysisTests
         double[] acc = [.. Enumerable.Range(0, 20_000).Select(i => x(i / RateHz))];
         return new ImuTrack
         {
-            Blocks = [new ClockBlock(0, acc.Length, 0, 1 / RateHz)],
+            Blocks = [new ContiguousSegment(0, acc.Length, 0, 1 / RateHz)],
             AccXMps2 = acc,
             AccYMps2 = new double[acc.Length],
             AccZMps2 = [.. acc.Select(_ => -9.81)],

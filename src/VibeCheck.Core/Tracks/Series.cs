@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>A slowly sampled quantity with its own times: telemetry of a motor, battery voltage, height.</summary>
 public sealed record Series
@@ -69,11 +69,11 @@ public sealed record Series
     internal double? ReadingAt(int index, double timeS) => index < Count && TimeS[index] == timeS ? Values[index] : null;
 
     /// <summary>Mean of the readings whose time lies in a segment; null when there is none.</summary>
-    public double? MeanOver(IReadOnlyList<Segment> segments)
+    public double? MeanOver(IReadOnlyList<TimeInterval> segments)
     {
         double sum = 0;
         int n = 0;
-        foreach (Segment segment in segments)
+        foreach (TimeInterval segment in segments)
         {
             for (int i = FirstAtOrAfter(segment.FromS); i < Count && TimeS[i] <= segment.ToS; i++)
             {

@@ -1,25 +1,11 @@
-namespace VibeCheck.Core.Flights;
-
-/// <summary>A run of samples without a gap, on an even clock.</summary>
-/// <param name="FirstSample">Index of the first sample in the track's arrays.</param>
-/// <param name="SampleCount">How many samples, 1 or more.</param>
-/// <param name="StartS">Time of the first sample, s.</param>
-/// <param name="PeriodS">Time between samples, s, above 0.</param>
-public sealed record ClockBlock(int FirstSample, int SampleCount, double StartS, double PeriodS)
-{
-    /// <summary>Time of the last sample, s.</summary>
-    public double EndS => StartS + (SampleCount - 1) * PeriodS;
-
-    /// <summary>Time of a sample, s, by its index in the track's arrays.</summary>
-    public double TimeOf(int sample) => StartS + (sample - FirstSample) * PeriodS;
-}
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>Acceleration and rate of turn of the airframe, in blocks of even sampling. Nothing is reckoned across a gap.</summary>
 /// <remarks>Arrays are owned by the track; all have the same length. Readers may share them between threads.</remarks>
 public sealed record ImuTrack
 {
     /// <summary>Blocks in rising order of time, covering all samples.</summary>
-    public required IReadOnlyList<ClockBlock> Blocks { get; init; }
+    public required IReadOnlyList<ContiguousSegment> Blocks { get; init; }
 
     /// <summary>Acceleration along x (forward), m/s².</summary>
     public required double[] AccXMps2 { get; init; }

@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>Telemetry of one motor and its ESC. A quantity that the log lacks is null.</summary>
 public sealed record MotorTrack
