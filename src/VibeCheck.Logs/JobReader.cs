@@ -15,13 +15,18 @@ public static class JobReader
     /// <param name="options">What holds for all flights; what the job file says of a flight goes before it. Null for nothing.</param>
     /// <param name="cancellation">Ends the reading early.</param>
     /// <exception cref="InputFaultException">A file cannot be used, or two flights are the same or overlap.</exception>
-    public static JobFlights Read(Job job, ReadOptions? options = null, CancellationToken cancellation = default)
+    public static JobFlights Read(Job job, ReadOptions? options = null, CancellationToken cancellation = default) =>
+        Read(job, options, FlightReader.Read, cancellation);
+
+    /// <summary>The same with another way to come by a flight, such as one kept from an earlier reading.</summary>
+    internal static JobFlights Read(
+        Job job, ReadOptions? options, Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(job);
         Airframe airframe = AirframeFile.Read(job.Airframe);
         Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Before, .. job.After];
-        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, cancellation);
+        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, read, cancellation);
         return new JobFlights
         {
             Title = job.Title,
@@ -48,7 +53,7 @@ public static class JobReader
         Airframe airframe = AirframeFile.Read(job.Airframe);
         Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Stages.SelectMany(s => s.Flights)];
-        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, cancellation);
+        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, FlightReader.Read, cancellation);
         var stages = new List<StageFlights>();
         int next = 0;
         foreach (JobStage stage in job.Stages)
@@ -61,14 +66,16 @@ public static class JobReader
     }
 
     /// <summary>Reads flights of a job and makes sure that no two are the same flight.</summary>
-    internal static Flight[] ReadFlights(Job job, JobFlight[] entries, ReadOptions options, Airframe airframe, CancellationToken cancellation)
+    internal static Flight[] ReadFlights(
+        Job job, JobFlight[] entries, ReadOptions options, Airframe airframe,
+        Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read, CancellationToken cancellation)
     {
         Flight[] flights = new Flight[entries.Length];
         Dictionary<string, ColumnsFile> columns = entries.Select(e => e.Columns).OfType<string>().Distinct().ToDictionary(p => p, ColumnsFile.Read);
         try
         {
             Parallel.For(0, entries.Length, new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
-                i => flights[i] = FlightReader.Read(entries[i].Files, OptionsOf(entries[i], options, columns), airframe, cancellation));
+                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), airframe, cancellation));
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
         {

@@ -53,8 +53,10 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
         return $"title = \"{Title}\"\nairframe = \"airframe.toml\"\n{survey}\n[[before]]\n{beforeFiles}\n[[after]]\n{afterFiles}";
     }
 
-    private static string AirframeToml(Airframe airframe)
+    /// <summary>The text of airframe.toml.</summary>
+    public static string AirframeToml(Airframe airframe)
     {
+        ArgumentNullException.ThrowIfNull(airframe);
         var text = new StringBuilder();
         text.Append(CultureInfo.InvariantCulture, $"name = \"{airframe.Name}\"\nmass_kg = {airframe.MassKg}\ntorque_per_thrust_m = {airframe.TorquePerThrustM}\n\n");
         text.Append("[bolts]                          # distance between bolt centres, across and along the arm\nacross_mm = 28.6\nalong_mm = 28.6\n\n");

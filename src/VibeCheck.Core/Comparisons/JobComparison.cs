@@ -19,7 +19,10 @@ public static class JobComparison
     /// <param name="options">What counts as a change; null for the usual.</param>
     /// <returns>The answer. Flights that cannot be held against each other give <see cref="Verdict.NotComparable"/> with the reason.</returns>
     /// <exception cref="ArgumentException">No flight before, or none after.</exception>
-    public static Comparison Run(JobFlights input, ComparisonOptions? options = null)
+    public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightAnalysis.Of);
+
+    /// <summary>The same with another way to come by the analysis of a flight, such as one kept from an earlier comparison.</summary>
+    internal static Comparison Run(JobFlights input, ComparisonOptions? options, Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse)
     {
         ArgumentNullException.ThrowIfNull(input);
         if (input.Before.Count == 0 || input.After.Count == 0)
@@ -29,20 +32,21 @@ public static class JobComparison
 
         options ??= new();
         string[] names = [.. Enumerable.Range(0, input.Before.Count + input.After.Count).Select(i => NameOf(input, i))];
-        IReadOnlyList<AnalysedFlight> all = Analyse([.. input.Before, .. input.After], input.Airframe, options, names, out HoverBasis basis);
+        IReadOnlyList<AnalysedFlight> all = Analyse([.. input.Before, .. input.After], input.Airframe, options, names, analyse, out HoverBasis basis);
         FlightSet set = new([.. all.Take(input.Before.Count)], [.. all.Skip(input.Before.Count).Select(f => f with { IsAfter = true })]);
         return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
     }
 
     /// <summary>Matches the hover of all flights and analyses each over it.</summary>
     internal static IReadOnlyList<AnalysedFlight> Analyse(
-        Flight[] flights, Airframe airframe, ComparisonOptions options, string[] names, out HoverBasis basis)
+        Flight[] flights, Airframe airframe, ComparisonOptions options, string[] names,
+        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse, out HoverBasis basis)
     {
         IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out basis);
         AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
         Parallel.For(0, flights.Length, i =>
         {
-            FlightAnalysis result = FlightAnalysis.Of(flights[i], airframe, OptionsOf(flights, hovers, hovers[i], airframe, options));
+            FlightAnalysis result = analyse(flights[i], airframe, OptionsOf(flights, hovers, hovers[i], airframe, options));
             analysed[i] = new(names[i], IsAfter: false, flights[i], hovers[i], result with { Hover = hovers[i].Used });
         });
         return analysed;

@@ -73,7 +73,7 @@ public static class JobHistory
         }
 
         options ??= new();
-        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse([.. input.Stages.SelectMany(s => s.Flights)], input.Airframe, options, Names(input), out HoverBasis basis);
+        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse([.. input.Stages.SelectMany(s => s.Flights)], input.Airframe, options, Names(input), FlightAnalysis.Of, out HoverBasis basis);
         AnalysedFlight[][] stages = PerStage(input, all);
         Comparison Compare(int from, int to) => JobComparison.Of($"{input.Stages[from].Name}, then {input.Stages[to].Name}", input.Airframe,
             to == stages.Length - 1 && from == to - 1 ? input.Survey : null,

@@ -1,0 +1,164 @@
+using System.Diagnostics;
+using System.Globalization;
+using VibeCheck.FlightMaker.Damage;
+
+namespace VibeCheck.Campaigns.Damage;
+
+/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. Jobs of known truth, one side damaged at a time.</summary>
+internal static class DamageCampaign
+{
+    private static readonly bool[] Sides = [false, true];
+
+    internal static int Run(string[] args, TextWriter output)
+    {
+        if (DamageOptions.Parse(args) is not { } options)
+        {
+            Console.Error.WriteLine("usage: campaigns " + DamageOptions.Usage);
+            return 2;
+        }
+
+        DamageKind[] kinds = [.. DamageKinds.All.Where(k => options.Takes(k.Subject + ": " + k.Name))];
+        if (options.List)
+        {
+            foreach (DamageKind kind in kinds)
+            {
+                output.WriteLine($"{kind.Subject}: {kind.Name} [{string.Join("; ", kind.Severities.Select(s => s.Label + (s.Hidden is null ? "" : ", hidden")))}]");
+            }
+
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{kinds.Length} kinds, {kinds.Sum(k => k.Severities.Count)} with severities"));
+            return 0;
+        }
+
+        if (options.Keep is not null)
+        {
+            return Run(options, kinds, Path.GetFullPath(options.Keep), output);
+        }
+
+        string folder = Path.Combine(Path.GetTempPath(), FormattableString.Invariant($"vibecheck-damage-{Environment.ProcessId}"));
+        try
+        {
+            return Run(options, kinds, folder, output);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    private static int Run(DamageOptions options, DamageKind[] kinds, string folder, TextWriter output)
+    {
+        var clock = Stopwatch.StartNew();
+        Directory.CreateDirectory(folder);
+        var prepared = new PreparedJob[options.Jobs];
+        ParallelOptions threads = new() { MaxDegreeOfParallelism = options.Threads };
+        Parallel.For(0, options.Jobs, threads, i => prepared[i] = new(options.First + i, folder, options.Keep is not null));
+        Undamaged(prepared, output, clock.Elapsed.TotalSeconds);
+        prepared = [.. prepared.Where(j => j.Undamaged.End == RunEnd.Answered)];
+        List<DamageCase> cases = Draw(options, kinds, prepared);
+        var results = new CaseResult[cases.Count];
+        int done = 0;
+        using CaseList list = new(options.Cases);
+        Parallel.For(0, cases.Count, threads, i =>
+        {
+            results[i] = Run(cases[i], prepared);
+            list.Add(results[i]);
+            Report(options, results[i], cases[i].Seed, Interlocked.Increment(ref done), cases.Count, clock);
+        });
+        string table = DamageTable.Of([.. results.OrderBy(r => Array.IndexOf(kinds, r.Kind)).ThenBy(r => r.Kind.Severities.ToList().IndexOf(r.Severity))]);
+        output.WriteLine(table);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{clock.Elapsed.TotalSeconds / Math.Max(1, cases.Count):0.00} s a case, {clock.Elapsed.TotalSeconds:0} s in all"));
+        if (options.Out is string file)
+        {
+            File.WriteAllText(file, table);
+        }
+
+        return 0;
+    }
+
+    /// <summary>A job of another aircraft that has as many motors, so that its files would fit.</summary>
+    private static PreparedJob? OtherJob(PreparedJob job, PreparedJob[] all)
+    {
+        PreparedJob[] fitting = [.. all.Where(o => o != job && o.Sheets[0].Motors == job.Sheets[0].Motors)];
+        return fitting.Length == 0 ? null : fitting[job.Job.Number % fitting.Length];
+    }
+
+    private static CaseResult Run(DamageCase c, PreparedJob[] all)
+    {
+        var clock = Stopwatch.StartNew();
+        JobAnswers answers = c.Job.RunDamaged(c.After, c.Kind, c.Severity, OtherJob(c.Job, all), c.Seed);
+        return CaseResult.Of(c.Kind, c.Severity, c.Job, c.After, answers, clock.Elapsed.TotalSeconds);
+    }
+
+    /// <summary>The cases to run: of every kind and severity the same share of jobs and sides, shuffled.</summary>
+    private static List<DamageCase> Draw(DamageOptions options, DamageKind[] kinds, PreparedJob[] jobs)
+    {
+        var random = new Random(options.Seed);
+        var perRow = new List<DamageCase[]>();
+        foreach (DamageKind kind in kinds)
+        {
+            foreach (Severity severity in kind.Severities.Where(s => s.Label.StartsWith(options.Severity, StringComparison.Ordinal)))
+            {
+                DamageCase[] row = [.. jobs.Where(j => !kind.NeedsTwoFiles || !j.Sheets[0].OneFile).SelectMany(j => Sides.Select(after => new DamageCase(kind, severity, j, after)))
+                    .Where(c => options.Side.Length == 0 || c.After == (options.Side == "after"))];
+                random.Shuffle(row);
+                perRow.Add(row);
+            }
+        }
+
+        double share = options.Draw is int n ? (double)n / perRow.Sum(r => r.Length) : options.Share;
+        DamageCase[] drawn = [.. perRow.SelectMany(r => r.Take(Whole(share * r.Length, random)))];
+        random.Shuffle(drawn);
+        return [.. drawn];
+    }
+
+    /// <summary>A count whose mean is the amount given; a whole share stays whole.</summary>
+    private static int Whole(double amount, Random random) => (int)Math.Floor(amount + (amount % 1 == 0 ? 0 : random.NextDouble()));
+
+    private static void Undamaged(PreparedJob[] jobs, TextWriter output, double seconds)
+    {
+        foreach (PreparedJob job in jobs)
+        {
+            string answers = job.Undamaged.End == RunEnd.Answered
+                ? string.Join("; ", job.Undamaged.Main.Select(a => string.Create(CultureInfo.InvariantCulture, $"{a.Name} {(a.Ci95 is { } ci ? $"{ci.Low:0.0}..{ci.High:0.0}" : "unknown")}")))
+                : job.Undamaged.End + ": " + job.Undamaged.Why;
+            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"job {job.Job.Number}: {job.Job.Airframe.Name}, {job.Job.Before.ImuRateHz} Hz, {job.Job.Form.Name}; true {job.Job.ChangeDb:0.#} dB, {job.Job.ChangeC:0.#} °C; {answers}"));
+        }
+
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{jobs.Length} jobs made and compared undamaged in {seconds:0} s\n"));
+        output.Flush();
+    }
+
+    private static void Report(DamageOptions options, CaseResult result, int seed, int done, int all, Stopwatch clock)
+    {
+        if (options.Each || (options.Wrong && result.Outcome is Outcome.Wrong or Outcome.Crashed) || result.Seconds > 30)
+        {
+            string kept = options.Keep is null ? "" : string.Create(CultureInfo.InvariantCulture, $", case-{seed}");
+            Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture,
+                $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {(result.After ? "after" : "before")}, {result.Seconds:0.0} s{kept}: {result.Text}"));
+        }
+
+        if (done % 100 == 0)
+        {
+            Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{done} of {all} cases, {clock.Elapsed.TotalSeconds:0} s"));
+        }
+    }
+
+    private sealed record DamageCase(DamageKind Kind, Severity Severity, PreparedJob Job, bool After)
+    {
+        /// <summary>The same case is damaged the same way in every run.</summary>
+        internal int Seed
+        {
+            get
+            {
+                uint hash = 2166136261;
+                foreach (char c in string.Create(CultureInfo.InvariantCulture, $"{Kind.Name}|{Severity.Label}|{Job.Job.Number}|{After}"))
+                {
+                    hash = unchecked((hash ^ c) * 16777619);
+                }
+
+                return (int)(hash & 0x7fffffff);
+            }
+        }
+    }
+}

@@ -1,0 +1,67 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Campaigns.Damage;
+
+/// <summary>How a run of the comparison ended.</summary>
+internal enum RunEnd
+{
+    Answered,
+    NotComparable,
+    Refused,
+    Crashed,
+}
+
+/// <summary>One answer: its change with interval, null when unknown, and the call.</summary>
+internal sealed record Answer(string Name, double? Change, Interval? Ci95, CallKind Call)
+{
+    internal static Answer Of(string name, Call call) => new(name, call.Change.Value, call.Change.Ci95, call.Kind);
+
+    internal static Answer Of(string name, Estimate change, CallKind call) => new(name, change.Value, change.Ci95, call);
+}
+
+/// <summary>What a job's run said, in the few numbers that the campaign judges.</summary>
+internal sealed record JobAnswers
+{
+    internal required RunEnd End { get; init; }
+
+    /// <summary>The fault, the reason or the exception, in one line.</summary>
+    internal string Why { get; init; } = "";
+
+    /// <summary>Vibration, hottest motor, hottest ESC; empty unless answered.</summary>
+    internal IReadOnlyList<Answer> Main { get; init; } = [];
+
+    /// <summary>Orders of the motors.</summary>
+    internal IReadOnlyList<Answer> Orders { get; init; } = [];
+
+    /// <summary>Temperatures of the motors and ESCs.</summary>
+    internal IReadOnlyList<Answer> Temperatures { get; init; } = [];
+
+    /// <summary>Codes of what the run warned about, and of faults of the logs that it found.</summary>
+    internal IReadOnlySet<string> Warnings { get; init; } = new HashSet<string>();
+
+    internal static JobAnswers Of(Comparison c)
+    {
+        FlightAnalysis[] flights = [.. c.Before, .. c.After];
+        HashSet<string> warnings =
+        [
+            .. flights.SelectMany(f => f.Warnings.Concat(f.Input.Imu.Warnings).Concat(f.Input.Esc?.Warnings ?? [])).Select(w => w.Code),
+            .. flights.SelectMany(f => f.Quality).Concat(c.Quality).Select(q => $"{q.Cause.Code} ({q.Effect})"),
+        ];
+        if (flights.FirstOrDefault(f => f.Hover.Segments.Count == 0) is { } none)
+        {
+            return new() { End = RunEnd.Refused, Why = FormattableString.Invariant($"no hover: {none.Hover.Why}"), Warnings = warnings };
+        }
+
+        return new()
+        {
+            End = c.Verdict == Verdict.NotComparable ? RunEnd.NotComparable : RunEnd.Answered,
+            Why = c.Reasons.Count > 0 ? c.Reasons[0].ToString() : "",
+            Main = [Answer.Of("vibration", c.Vibration), Answer.Of("hottest motor", c.MotorTemperature), Answer.Of("hottest ESC", c.EscTemperature)],
+            Orders = [.. c.Motors.SelectMany(m => m.Orders.Select(o => Answer.Of(FormattableString.Invariant($"{m.Id} order {o.Order}"), o.ChangeDb, o.Call)))],
+            Temperatures = [.. c.Motors.SelectMany(m => new[] { Answer.Of(m.Id + " motor", m.MotorTemp), Answer.Of(m.Id + " ESC", m.EscTemp) })],
+            Warnings = warnings,
+        };
+    }
+}
