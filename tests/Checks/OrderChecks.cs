@@ -1,5 +1,4 @@
-using VibeCheck.Core.Flights;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;

@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;

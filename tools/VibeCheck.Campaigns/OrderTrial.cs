@@ -1,6 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 

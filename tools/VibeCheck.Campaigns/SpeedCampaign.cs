@@ -1,8 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
-using VibeCheck.Core.Flights;
-using VibeCheck.Core.Signals.Orders;
-using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Campaigns;

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 

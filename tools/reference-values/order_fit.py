@@ -1,4 +1,4 @@
-"""Weighted least squares of two close lines by scipy, for tests/VibeCheck.Core.Tests/Signals/Orders/JointFitTests.cs.
+"""Weighted least squares of two close lines by scipy, for tests/VibeCheck.Core.Tests/Orders/JointFitTests.cs.
 
 The full design (cos, sin of both lines and no shortcut) on every sample, Hann weights. The signal is made from whole numbers by a linear
 congruential generator (Numerical Recipes constants) so that C# makes the same doubles. Run: /usr/bin/python3 tools/reference-values/order_fit.py

@@ -2,10 +2,10 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Signals.Orders;
-using VibeCheck.Core.Signals.SpeedSearch;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 

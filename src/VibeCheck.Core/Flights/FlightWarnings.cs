@@ -1,5 +1,5 @@
 using System.Globalization;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

@@ -1,6 +1,6 @@
 using System.Runtime.CompilerServices;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Signals.Orders;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

@@ -1,7 +1,7 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Signals.Orders;
-using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;

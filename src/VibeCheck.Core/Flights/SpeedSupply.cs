@@ -1,5 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Signals.SpeedSearch;
+using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

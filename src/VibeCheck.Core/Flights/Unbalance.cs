@@ -1,3 +1,4 @@
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;

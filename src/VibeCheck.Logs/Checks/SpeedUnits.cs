@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Signals.Orders;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Text;

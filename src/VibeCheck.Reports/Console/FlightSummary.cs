@@ -1,6 +1,7 @@
 using Spectre.Console;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Pages;

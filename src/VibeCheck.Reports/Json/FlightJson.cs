@@ -2,6 +2,7 @@ using System.Text.Json;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Words;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Words;

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;

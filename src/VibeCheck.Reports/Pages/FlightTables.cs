@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Words;
 

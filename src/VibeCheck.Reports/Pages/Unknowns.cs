@@ -1,5 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
