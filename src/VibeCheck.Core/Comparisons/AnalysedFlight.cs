@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
@@ -23,6 +24,12 @@ internal sealed record AnalysedFlight(string Name, bool IsAfter, Flight Flight, 
 internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnlyList<AnalysedFlight> After)
 {
     internal IEnumerable<AnalysedFlight> All => Before.Concat(After);
+
+    /// <summary>The flights with what the issues withhold taken out of their results; the issues themselves stand with the comparison.</summary>
+    internal FlightSet With(IReadOnlyList<QualityIssue> issues) => issues.Count == 0 ? this : new(Without(Before, issues), Without(After, issues));
+
+    private static IReadOnlyList<AnalysedFlight> Without(IReadOnlyList<AnalysedFlight> side, IReadOnlyList<QualityIssue> issues) =>
+        [.. side.Select(f => f with { Analysis = QualityEffects.Apply(f.Analysis, issues) with { Quality = f.Analysis.Quality } })];
 
     /// <summary>Readings of a quantity on both sides.</summary>
     internal Readings Read(Func<AnalysedFlight, (Reading? Known, Reason? Why)> of) => Readings.Of(Before.Select(of), After.Select(of));

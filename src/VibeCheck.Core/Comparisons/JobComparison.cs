@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
 
@@ -54,6 +55,9 @@ public static class JobComparison
 
     internal static Comparison Of(string title, Airframe airframe, Survey? survey, FlightSet flights, HoverBasis basis, ComparisonOptions options)
     {
+        IReadOnlyList<QualityIssue> issues = PairQuality.Of(
+            [.. flights.Before.Select(f => (f.Flight, f.Analysis))], [.. flights.After.Select(f => (f.Flight, f.Analysis))]);
+        flights = flights.With(issues);
         Conditions conditions = new(flights, survey, options, basis);
         double ratio = conditions.CorrectedRatio;
         Reason? not = conditions.WhyNotComparable;
@@ -80,6 +84,7 @@ public static class JobComparison
             YawTrim = yaw,
             TiltEffect = effect,
             Conditions = conditions.All,
+            Quality = issues,
             Before = [.. flights.Before.Select(f => f.Analysis)],
             After = [.. flights.After.Select(f => f.Analysis)],
             Timeline = [.. flights.All.Select(f => new FlightUse(f.Name, f.IsAfter, new(f.Flight.Imu.StartS, f.Flight.Imu.EndS), f.Hover.Found.Segments, f.Hover.Used.Segments))],

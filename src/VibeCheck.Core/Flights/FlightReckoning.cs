@@ -54,7 +54,12 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
             SpeedSearch = supply.Search,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
-        analysis = QualityEffects.Apply(analysis, flight.Quality);
+        analysis = QualityEffects.Apply(analysis,
+        [
+            .. flight.Quality,
+            .. GravityCheck.Of(flight.Imu, runs),
+            .. LineFollowing.Of(supply.Flight, airframe, runs, analysis),
+        ]);
         return analysis with
         {
             Findings = FlightFindings.Of(flight, analysis),

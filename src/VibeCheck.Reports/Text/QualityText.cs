@@ -1,4 +1,6 @@
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Uncertainty;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;
 
@@ -8,6 +10,16 @@ internal static class QualityText
     /// <summary>One sentence for a fault; null where the cause is none.</summary>
     internal static string? Of(Reason cause) => cause switch
     {
+        GravityOff g => $"In hover the mean acceleration reads {Say.Number(g.MeanMps2, g.MeanMps2 < 20 ? 2 : 0)} m/s², not gravity (9.81): unit or scale of the accelerometer is wrong.",
+        GravityDrifts g => $"Gravity reads from {Say.Number(g.LeastMps2, 2)} to {Say.Number(g.MostMps2, 2)} m/s² within one hover: the gain of the accelerometer drifts.",
+        GravityDiffers g => $"Gravity reads {Say.Number(g.BeforeMps2, 2)} m/s² before and {Say.Number(g.AfterMps2, 2)} after: the scale of the accelerometer changed between the flights.",
+        LinesOffSpeeds l => $"The rotor lines in the vibration lie at {Say.Number(l.Ratio, 3)} times the reported speeds: the clock of a log or the unit of the speeds is wrong.",
+        LinesDoNotFollow l => $"Only {Say.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported speeds: the telemetry seems to be of another flight, or its clock is wrong.",
+        PhaseBroken p => $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to be missing or out of place.",
+        RecorderFilterDiffers f => $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
+        NotchDiffers n => $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the other lacks: they were recorded with different filters.",
+        AxisScaleDiffers a => $"{a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against the other axes: its scale is not the same in both flights.",
+        ChangeUnsupported u => $"The rotor orders changed by {Say.Signed(u.OrdersDb, 1)} dB, but the acceleration as a whole by {Say.Signed(u.LevelDb, 1)} dB where {Say.Signed(u.ExpectedLevelDb, 1)} would follow: the change is not supported by the rest of the data.",
         _ => null,
     };
 }

@@ -1,0 +1,88 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Gravity as the one known acceleration in every hover: its size proves unit and scale, its steadiness the gain.</summary>
+/// <remarks>In unaccelerated flight the forces on the airframe carry its weight, whatever its tilt, so the mean acceleration that an
+/// accelerometer feels is 9.81 m/s² (ISO 80000-3 standard gravity).</remarks>
+internal static class GravityCheck
+{
+    private const double GravityMps2 = 9.80665;
+
+    // Common practice: scale errors of small accelerometers stay within 3 %, offsets within 0.5 m/s² when warm; vibration adds some.
+    private const double LeastMps2 = 9.0, MostMps2 = 10.7;
+
+    // A log without gravity (high-pass filtered before it was written) has a mean near zero.
+    private const double AbsentMps2 = 0.7;
+
+    // Gusts move the mean of some seconds by a few percent; a gain that drifts by 1 dB moves it by 12 %.
+    private const double LeastPieceS = 5;
+    private const int MostPieces = 10;
+    private const double MostDrift = 0.07;
+
+    internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    {
+        if (Mean(imu, runs) is not double size || size < AbsentMps2)
+        {
+            yield break;
+        }
+
+        if (size is < LeastMps2 or > MostMps2)
+        {
+            yield return Withheld(new GravityOff(size));
+            yield break;
+        }
+
+        double[] pieces = Pieces(imu, runs);
+        if (pieces.Length > 1 && pieces.Max() / pieces.Min() - 1 > MostDrift)
+        {
+            yield return Withheld(new GravityDrifts(pieces.Min(), pieces.Max()));
+        }
+    }
+
+    /// <summary>Size of the mean acceleration over runs of samples, m/s²; null without samples.</summary>
+    internal static double? Mean(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    {
+        double x = 0, y = 0, z = 0;
+        long n = 0;
+        foreach (SampleRun run in runs)
+        {
+            x += Sum(imu.AccXMps2, run);
+            y += Sum(imu.AccYMps2, run);
+            z += Sum(imu.AccZMps2, run);
+            n += run.Count;
+        }
+
+        return n == 0 ? null : Math.Sqrt(x * x + y * y + z * z) / n;
+    }
+
+    private static double Sum(double[] values, SampleRun run)
+    {
+        double sum = 0;
+        foreach (double value in values.AsSpan(run.First, run.Count))
+        {
+            sum += value;
+        }
+
+        return sum;
+    }
+
+    private static double[] Pieces(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    {
+        int all = runs.Sum(r => r.Count), length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
+        var means = new List<double>();
+        foreach (SampleRun run in runs)
+        {
+            for (int first = run.First; first + length <= run.First + run.Count; first += length)
+            {
+                means.Add(Mean(imu, [new SampleRun(first, length)])!.Value);
+            }
+        }
+
+        return [.. means];
+    }
+
+    private static QualityIssue Withheld(Uncertainty.Reason cause) =>
+        new() { Cause = cause, Track = "imu", Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+}

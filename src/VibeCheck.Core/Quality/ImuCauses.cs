@@ -1,0 +1,52 @@
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>The mean acceleration in hover is not gravity: unit or scale of the accelerometer is wrong.</summary>
+/// <param name="MeanMps2">Size of the mean acceleration, m/s².</param>
+public sealed record GravityOff(double MeanMps2) : Reason;
+
+/// <summary>Gravity as the accelerometer reads it changes within the hover: its gain drifts.</summary>
+/// <param name="LeastMps2">Least reading of a part of the hover, m/s².</param>
+/// <param name="MostMps2">Greatest, m/s².</param>
+public sealed record GravityDrifts(double LeastMps2, double MostMps2) : Reason;
+
+/// <summary>Gravity reads differently in the two flights: the scale of the accelerometer changed between them.</summary>
+/// <param name="BeforeMps2">Before, m/s².</param>
+/// <param name="AfterMps2">After, m/s².</param>
+public sealed record GravityDiffers(double BeforeMps2, double AfterMps2) : Reason;
+
+/// <summary>The lines of the rotors lie at another frequency than the reported speeds say: clock or speeds are wrong.</summary>
+/// <param name="Ratio">Frequency of the lines over reported frequency.</param>
+public sealed record LinesOffSpeeds(double Ratio) : Reason;
+
+/// <summary>The vibration around the rotors' frequencies does not follow the reported speeds.</summary>
+/// <param name="FollowingShare">Share of the power there that follows them, 0 to 1.</param>
+public sealed record LinesDoNotFollow(double FollowingShare) : Reason;
+
+/// <summary>The phase of the rotor lines breaks off: only part of their power can be followed.</summary>
+/// <param name="FollowingShare">Share of the power at the lines that the fit follows, 0 to 1.</param>
+public sealed record PhaseBroken(double FollowingShare) : Reason;
+
+/// <summary>The noise floor of one flight bends away from that of the other towards high frequencies: the recorder filtered differently.</summary>
+/// <param name="TopDb">Change of the floor near half the sample rate, dB.</param>
+/// <param name="MiddleDb">Change in the middle of the band, dB.</param>
+/// <param name="AtOrdersDb">Change at the frequencies of the orders that carry the vibration, dB.</param>
+public sealed record RecorderFilterDiffers(double TopDb, double MiddleDb, double AtOrdersDb) : Reason;
+
+/// <summary>The noise floor has a notch in one flight and not in the other.</summary>
+/// <param name="Hz">Centre, Hz.</param>
+/// <param name="DepthDb">Depth against the floor beside it, dB.</param>
+public sealed record NotchDiffers(double Hz, double DepthDb) : Reason;
+
+/// <summary>One axis changed its scale against the others between the flights.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="FloorDb">Change of its floor against that of the other axes, dB.</param>
+/// <param name="OrdersDb">Change of its share of the orders, median over motors and orders, dB.</param>
+public sealed record AxisScaleDiffers(string Axis, double FloorDb, double OrdersDb) : Reason;
+
+/// <summary>The orders changed by more than the acceleration as a whole allows.</summary>
+/// <param name="OrdersDb">Change of all rotor orders, dB.</param>
+/// <param name="LevelDb">Change of the level of acceleration, dB.</param>
+/// <param name="ExpectedLevelDb">Change of the level that the orders' change brings, dB.</param>
+public sealed record ChangeUnsupported(double OrdersDb, double LevelDb, double ExpectedLevelDb) : Reason;

@@ -1,0 +1,295 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1, and with a phase that the fit can follow.</summary>
+/// <remarks>A wrong clock, telemetry of another flight, and samples that were lost and stamped anew all leave the fit of the orders
+/// without error messages but with too small a result. They show in the spectra: the lines lie beside the reported speeds, or the fit
+/// holds less power than the bins around the lines do.</remarks>
+internal sealed class LineFollowing
+{
+    // Windows long enough to part a line from the floor, short against the wander of speeds: common practice.
+    private const double WindowS = 2;
+    private const int MostWindows = 120, LeastWindows = 4;
+
+    private const double LeastRpm = 300;
+
+    // Of half the sample rate; above it the logger's own filter weakens lines.
+    private const double TopShare = 0.9;
+
+    // Ratios from 0.8 to 1.25 in steps of a quarter percent.
+    private const double RatioStep = 0.0025;
+    private const int RatioSteps = 90;
+
+    // Reported speeds and clocks agree to parts in a thousand on real recorders; half a percent is met with cheap oscillators.
+    private const double MostOff = 0.008;
+
+    // The score of a ratio must rise so many deviations (1.4826 MAD over all ratios) above the median to count as seen.
+    private const double SeenDeviations = 5, SurelySeenDeviations = 8;
+
+    // Band around a line that holds its power when speeds wander within a window: relative, and in bins.
+    private const double NearShare = 0.01;
+    private const double NearBins = 2.5;
+
+    // Shares of the power near the lines that the fit holds; chosen on made flights (docs/damage.md).
+    private const double BrokenShare = 0.45, PoorShare = 0.7;
+    private const double NotFollowingShare = 0.12;
+
+    private readonly List<double[]> _powers = [];
+    private readonly List<double[]> _speedsHz = [];
+    private readonly double _binHz;
+    private readonly int[] _orders;
+
+    private LineFollowing(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<SampleRun> runs, int[] orders, int length)
+    {
+        (_orders, _binHz) = (orders, imu.RateHz / length);
+        int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.Count) / MostWindows));
+        var fft = new RealFft(length);
+        double[] window = Window.Hann.Values(length);
+        double scale = 2 / (length * window.Sum(w => w * w));
+        foreach (SampleRun run in runs)
+        {
+            ClockBlock block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
+            for (int first = run.First; first + length <= run.First + run.Count; first += step)
+            {
+                double fromS = block.TimeOf(first), toS = block.TimeOf(first + length - 1);
+                double[] hz = [.. rpm.Select(r => MeanHz(r, fromS, toS)).Where(f => f > LeastRpm / 60)];
+                if (hz.Length > 0)
+                {
+                    _speedsHz.Add(hz);
+                    _powers.Add(Power(imu, first, fft, window, scale));
+                }
+            }
+        }
+    }
+
+    /// <summary>Looks at the hover of a flight.</summary>
+    /// <param name="flight">The flight with its speeds.</param>
+    /// <param name="airframe">Blades of the motors.</param>
+    /// <param name="runs">The hover.</param>
+    /// <param name="analysis">What was measured: the power that the fit holds.</param>
+    internal static IEnumerable<QualityIssue> Of(Flight flight, Airframe airframe, IReadOnlyList<SampleRun> runs, FlightAnalysis analysis)
+    {
+        Series[] rpm = [.. airframe.Motors.Select(m => flight.Track(m.Id)?.Rpm).Where(r => r is { Count: > 1 }).Select(r => Spikes.Without(r!))];
+        int length = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(64, WindowS * flight.Imu.RateHz * 0.75));
+        if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null || !runs.Any(r => r.Count >= length))
+        {
+            yield break;
+        }
+
+        double fastestHz = rpm.Max(r => r.MeanOver(analysis.Hover.Segments) ?? 0) / 60;
+        int[] orders = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
+            .Select(o => o.Order).Distinct().Where(k => k * fastestHz * 1.05 < TopShare * flight.Imu.RateHz / 2).Order()];
+        if (orders.Length == 0 || fastestHz < LeastRpm / 60)
+        {
+            yield break;
+        }
+
+        var lines = new LineFollowing(flight.Imu, rpm, runs, orders, length);
+        if (lines._powers.Count >= LeastWindows && lines.Judge(Fitted(analysis, orders)) is { } issue)
+        {
+            yield return issue;
+        }
+    }
+
+    /// <summary>Power that the fit holds in these orders, (m/s²)²; lines of a group count once.</summary>
+    private static double Fitted(FlightAnalysis analysis, int[] orders)
+    {
+        double power = 0;
+        var groups = new HashSet<string>();
+        foreach (OrderLevel order in analysis.Motors.SelectMany(m => m.Orders).Where(o => orders.Contains(o.Order)))
+        {
+            double? size = order.Separable ? order.RmsMps2.Value
+                : groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}")) ? order.GroupMps2?.Value : null;
+            power += size * size ?? 0;
+        }
+
+        return power;
+    }
+
+    /// <summary>Numbers behind the judgement, for trials: ratio of the lines, how clearly they are seen at ratio 1, share followed.</summary>
+    internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, double NearShare, double WideShare);
+
+    private QualityIssue? Judge(double fitted)
+    {
+        Evidence e = Weigh(fitted);
+        if (Trace is { } trace)
+        {
+            trace(e);
+        }
+
+        if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
+        {
+            return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders);
+        }
+
+        if (e.SeenAtOne < SeenDeviations && e.WideShare < NotFollowingShare)
+        {
+            return Withheld(new LinesDoNotFollow(Math.Max(0, e.WideShare)), Answers.Vibration | Answers.MotorOrders);
+        }
+
+        if (e.SeenAtOne < SeenDeviations || e.NearShare > PoorShare)
+        {
+            return null;
+        }
+
+        // What is missing is the error's size; as a standard uncertainty of a one-sided error it counts in full.
+        double missingDb = -10 * Math.Log10(Math.Max(0.01, e.NearShare));
+        return e.NearShare < BrokenShare
+            ? Withheld(new PhaseBroken(e.NearShare), Answers.Vibration)
+            : new() { Cause = new PhaseBroken(e.NearShare), Track = "clock", Effect = QualityEffect.Widened, Affects = Answers.Vibration, AddedDb = missingDb };
+    }
+
+    /// <summary>Set by trials to see the evidence; null in use.</summary>
+    internal static Action<Evidence>? Trace { get; set; }
+
+    private static QualityIssue Withheld(Uncertainty.Reason cause, Answers affects) =>
+        new() { Cause = cause, Track = "clock", Effect = QualityEffect.Withheld, Affects = affects };
+
+    private Evidence Weigh(double fitted)
+    {
+        double[] scores = [.. Enumerable.Range(-RatioSteps, 2 * RatioSteps + 1).Select(i => Score(Math.Exp(i * RatioStep)))];
+        double[] sorted = [.. scores.Order()];
+        double median = sorted[sorted.Length / 2];
+        double deviation = 1.4826 * Median([.. scores.Select(s => Math.Abs(s - median))]);
+        int best = Array.IndexOf(scores, scores.Max());
+        int margin = (int)Math.Round(MostOff / RatioStep);
+        double atOne = scores.AsSpan(RatioSteps - margin, 2 * margin + 1).ToArray().Max();
+        (double near, double wide) = LinePower();
+        return new(Math.Exp((best - RatioSteps) * RatioStep), (atOne - median) / Math.Max(deviation, 1e-6), (scores[best] - median) / Math.Max(deviation, 1e-6),
+            near > 0 ? fitted / near : 1, wide > 0 ? fitted / wide : 1);
+    }
+
+    /// <summary>How far the bins at the rotors' frequencies times a ratio stand above the floor around: mean of ln(1 + power / floor).</summary>
+    private double Score(double ratio)
+    {
+        double sum = 0;
+        int n = 0;
+        for (int w = 0; w < _powers.Count; w++)
+        {
+            double[] power = _powers[w];
+            foreach (int order in _orders)
+            {
+                double floor = Floor(w, order);
+                foreach (double hz in _speedsHz[w])
+                {
+                    int bin = (int)Math.Round(ratio * order * hz / _binHz);
+                    if (bin < 2 || bin + 1 >= power.Length)
+                    {
+                        continue;
+                    }
+
+                    sum += Math.Log(1 + Math.Max(power[bin - 1], Math.Max(power[bin], power[bin + 1])) / floor);
+                    n++;
+                }
+            }
+        }
+
+        return n == 0 ? 0 : sum / n;
+    }
+
+    private readonly Dictionary<(int Window, int Order), double> _floors = [];
+
+    /// <summary>Median power of the bins from 0.75 to 1.33 of an order's frequencies in a window.</summary>
+    private double Floor(int window, int order)
+    {
+        if (!_floors.TryGetValue((window, order), out double floor))
+        {
+            double[] power = _powers[window], hz = _speedsHz[window];
+            int from = Math.Max(1, (int)(0.75 * order * hz.Min() / _binHz)), to = Math.Min(power.Length - 1, (int)Math.Ceiling(1.33 * order * hz.Max() / _binHz));
+            floor = to > from + 4 ? Math.Max(Median(power[from..to]), 1e-18) : double.PositiveInfinity;
+            _floors.Add((window, order), floor);
+        }
+
+        return floor;
+    }
+
+    /// <summary>Power above the floor near the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
+    private (double Near, double Wide) LinePower()
+    {
+        // Mean over median of a sum of three squared pairs (chi-square, 6 degrees of freedom): 6 / 5.348.
+        const double MeanOverMedian = 1.122;
+        double near = 0, wide = 0;
+        for (int w = 0; w < _powers.Count; w++)
+        {
+            double[] power = _powers[w], hz = _speedsHz[w];
+            var isNear = new bool[power.Length];
+            var isWide = new bool[power.Length];
+            foreach (int order in _orders)
+            {
+                double floor = MeanOverMedian * Floor(w, order);
+                foreach (double f in hz)
+                {
+                    double centre = order * f / _binHz;
+                    near += Above(power, isNear, floor, centre - NearShare * centre - NearBins, centre + NearShare * centre + NearBins);
+                    wide += Above(power, isWide, floor, 0.85 * centre, 1.18 * centre);
+                }
+            }
+        }
+
+        return (near / _powers.Count, wide / _powers.Count);
+    }
+
+    private static double Above(double[] power, bool[] taken, double floor, double from, double to)
+    {
+        double sum = 0;
+        for (int k = Math.Max(1, (int)Math.Ceiling(from)); k <= Math.Min(power.Length - 1, (int)to); k++)
+        {
+            if (!taken[k])
+            {
+                taken[k] = true;
+                sum += double.IsFinite(floor) ? power[k] - floor : 0;
+            }
+        }
+
+        return sum;
+    }
+
+    private static double MeanHz(Series rpm, double fromS, double toS)
+    {
+        double sum = 0;
+        for (int i = 0; i < 9; i++)
+        {
+            sum += rpm.At(fromS + (toS - fromS) * (i + 1) / 10);
+        }
+
+        return sum / 9 / 60;
+    }
+
+    /// <summary>Mean square in each bin, all axes, (m/s²)².</summary>
+    private static double[] Power(ImuTrack imu, int first, RealFft fft, double[] window, double scale)
+    {
+        double[] power = new double[fft.Bins];
+        foreach (double[] axis in imu.Acceleration)
+        {
+            ReadOnlySpan<double> samples = axis.AsSpan(first, fft.Length);
+            double mean = 0;
+            foreach (double sample in samples)
+            {
+                mean += sample;
+            }
+
+            mean /= samples.Length;
+            for (int i = 0; i < samples.Length; i++)
+            {
+                fft.Samples[i] = (samples[i] - mean) * window[i];
+            }
+
+            fft.Transform();
+            for (int k = 0; k < power.Length; k++)
+            {
+                power[k] += scale * (fft.Re[k] * fft.Re[k] + fft.Im[k] * fft.Im[k]);
+            }
+        }
+
+        return power;
+    }
+
+    private static double Median(double[] values)
+    {
+        Array.Sort(values);
+        return values[values.Length / 2];
+    }
+}

@@ -1,0 +1,23 @@
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Faults that only show when flights before are held against flights after.</summary>
+internal static class PairQuality
+{
+    internal static IReadOnlyList<QualityIssue> Of(
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+    {
+        var issues = new List<QualityIssue>();
+        foreach ((Flight a, FlightAnalysis one) in before)
+        {
+            foreach ((Flight b, FlightAnalysis two) in after)
+            {
+                issues.AddRange(new RecorderPair(a, one, b, two).Find());
+            }
+        }
+
+        // One pair that does not match is enough; the same fault in several pairs is said once.
+        return [.. issues.DistinctBy(i => (i.Cause.GetType(), i.Channel, i.Motor))];
+    }
+}

@@ -1,0 +1,211 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Whether two flights were recorded alike: same scale, same filter, same axes.</summary>
+/// <remarks>A filter or a scale that one flight has and the other lacks looks just like a change of the vibration. It shows in what the
+/// aircraft does not do: the size of gravity, and the noise floor beside the lines.</remarks>
+internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight after, FlightAnalysis two)
+{
+    private const double MostGravityChange = 0.04;
+    private const double AbsentMps2 = 0.7;
+
+    // Of the lower sample rate: where the top and the middle of the band lie.
+    private const double TopFrom = 0.33, TopTo = 0.47, MiddleFrom = 0.1, MiddleTo = 0.22, LowTo = 0.06;
+
+    // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
+    private const double SteepDb = 4, MattersDb = 0.8, HarmlessDb = 1.5;
+
+    private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
+    private const double NotchDb = 7;
+    private const double LargeChangeDb = 12, SupportDb = 4;
+
+    private readonly double _rateHz = Math.Min(before.Imu.RateHz, after.Imu.RateHz);
+
+    internal IEnumerable<QualityIssue> Find()
+    {
+        if (!one.RotorVibrationMps2.IsKnown || !two.RotorVibrationMps2.IsKnown)
+        {
+            yield break;
+        }
+
+        Reason? cause = Gravity();
+        cause ??= Filter();
+        cause ??= Axis();
+        cause ??= Notch();
+        cause ??= Support();
+        if (cause is not null)
+        {
+            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+        }
+    }
+
+    private GravityDiffers? Gravity()
+    {
+        double? a = GravityCheck.Mean(before.Imu, SampleRun.Within(before.Imu, one.Hover.Segments)), b = GravityCheck.Mean(after.Imu, SampleRun.Within(after.Imu, two.Hover.Segments));
+        bool both = a > AbsentMps2 && b > AbsentMps2, none = a <= AbsentMps2 && b <= AbsentMps2;
+        return none || a is null || b is null || (both && Math.Abs(b.Value / a.Value - 1) <= MostGravityChange) ? null : new(a.Value, b.Value);
+    }
+
+    private RecorderFilterDiffers? Filter()
+    {
+        double[] top = [.. Change(TopFrom, TopTo)], middle = [.. Change(MiddleFrom, MiddleTo)], low = [.. Change(0, LowTo)];
+        if (top.Length < 3 || middle.Length < 3)
+        {
+            return null;
+        }
+
+        double steep = Median([.. top.Zip(middle, (t, m) => t - m)]);
+        bool alike = top.Zip(middle, (t, m) => Math.Sign(t - m)).Distinct().Count() == 1;
+        double reference = low.Length == 3 ? Median(low) : 0;
+        (double floorDb, double ordersDb)? at = AtOrders(reference);
+        if (at is not { } orders || !alike || Math.Abs(steep) < SteepDb || Math.Abs(orders.floorDb) < MattersDb)
+        {
+            return null;
+        }
+
+        // Orders that stay while the floor under them moves were not filtered: the air or the sensor's own noise changed.
+        bool follow = Math.Abs(orders.ordersDb) > HarmlessDb && Math.Sign(orders.ordersDb) == Math.Sign(orders.floorDb);
+        return follow ? new(Median(top), Median(middle), orders.floorDb) : null;
+    }
+
+    /// <summary>Change of the floor at the orders' frequencies against a reference, and of the orders themselves, both weighted by power, dB.</summary>
+    private (double FloorDb, double OrdersDb)? AtOrders(double referenceDb)
+    {
+        double weights = 0, floor = 0, moved = 0;
+        foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
+        {
+            double[] local = [.. Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
+            double weight = Math.Max(a.RmsMps2.Value!.Value, b.RmsMps2.Value!.Value);
+            if (local.Length == 3)
+            {
+                weights += weight * weight;
+                floor += weight * weight * (Median(local) - referenceDb);
+                moved += weight * weight * 20 * Math.Log10(b.RmsMps2.Value.Value / a.RmsMps2.Value.Value);
+            }
+        }
+
+        return weights > 0 ? (floor / weights, moved / weights) : null;
+    }
+
+    private AxisScaleDiffers? Axis()
+    {
+        double[] wide = [.. Change(MiddleFrom, TopTo)];
+        if (wide.Length < 3)
+        {
+            return null;
+        }
+
+        for (int axis = 0; axis < 3; axis++)
+        {
+            double others = (wide[(axis + 1) % 3] + wide[(axis + 2) % 3]) / 2, floor = wide[axis] - others;
+            double[] shares = [.. Orders().Select(o => Share(o.Before, o.After, axis)).OfType<double>()];
+            double orders = shares.Length < 3 ? double.NaN : Median(shares);
+            if (Math.Abs(floor) > AxisDb && Math.Abs(wide[(axis + 1) % 3] - wide[(axis + 2) % 3]) < AxisDb && Math.Abs(orders) > AxisOrdersDb && Math.Sign(orders) == Math.Sign(floor))
+            {
+                return new($"acc_{"xyz"[axis]}", floor, orders);
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>Change of one axis against the others in one order, dB.</summary>
+    private static double? Share(OrderLevel before, OrderLevel after, int axis)
+    {
+        if (before.PerAxisMps2 is not { Count: 3 } a || after.PerAxisMps2 is not { Count: 3 } b)
+        {
+            return null;
+        }
+
+        double Others(IReadOnlyList<double> all) => Math.Sqrt(all.Sum(v => v * v) - all[axis] * all[axis]);
+        double ratio = b[axis] / Math.Max(1e-9, Others(b)) / (a[axis] / Math.Max(1e-9, Others(a)));
+        return ratio > 0 && double.IsFinite(ratio) ? 20 * Math.Log10(ratio) : null;
+    }
+
+    /// <summary>A narrow hole in the floor of one flight, on all axes, where an order lies.</summary>
+    private NotchDiffers? Notch()
+    {
+        foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
+        {
+            double[] at = [.. Change(hz * 0.92 / _rateHz, hz * 1.09 / _rateHz)];
+            double[] beside = [.. Change(hz * 0.6 / _rateHz, hz * 0.75 / _rateHz).Zip(Change(hz * 1.35 / _rateHz, hz * 1.7 / _rateHz), (l, h) => (l + h) / 2)];
+            double moved = 20 * Math.Log10(b.RmsMps2.Value!.Value / a.RmsMps2.Value!.Value);
+            if (at.Length == 3 && beside.Length == 3)
+            {
+                double depth = Median([.. at.Zip(beside, (x, y) => x - y)]);
+                if (Math.Abs(depth) > NotchDb && Math.Sign(depth) == Math.Sign(moved) && Math.Abs(moved) > 3)
+                {
+                    return new(hz, depth);
+                }
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
+    private ChangeUnsupported? Support()
+    {
+        double ordersDb = 20 * Math.Log10(two.RotorVibrationMps2.Value!.Value / one.RotorVibrationMps2.Value!.Value);
+        double a = LevelSquared(one), b = LevelSquared(two);
+        if (Math.Abs(ordersDb) < LargeChangeDb || a <= 0 || b <= 0)
+        {
+            return null;
+        }
+
+        // The rest of the level is taken as it is in the flight with the smaller orders.
+        double large = Math.Pow(Math.Max(one.RotorVibrationMps2.Value.Value, two.RotorVibrationMps2.Value.Value), 2);
+        double small = Math.Pow(Math.Min(one.RotorVibrationMps2.Value.Value, two.RotorVibrationMps2.Value.Value), 2);
+        double rest = Math.Max(0, (ordersDb < 0 ? b : a) - small);
+        double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1), level = 10 * Math.Log10(b / a);
+        return Math.Abs(level - expected) > SupportDb ? new(ordersDb, level, expected) : null;
+    }
+
+    private static double LevelSquared(FlightAnalysis analysis) =>
+        analysis.Levels.Where(l => l.Channel.StartsWith("acc_", StringComparison.Ordinal)).Sum(l => l.Rms.Value * l.Rms.Value ?? 0);
+
+    /// <summary>Change of the floor of each acceleration axis between two frequencies given as shares of the sample rate, dB.</summary>
+    private IEnumerable<double> Change(double from, double to)
+    {
+        double topHz = 0.49 * _rateHz;
+        foreach (string channel in (string[])["acc_x", "acc_y", "acc_z"])
+        {
+            if (one.Spectra.FirstOrDefault(s => s.Channel == channel) is { } a && two.Spectra.FirstOrDefault(s => s.Channel == channel) is { } b
+                && Floor(two, b, topHz).Above(Floor(one, a, topHz), from * _rateHz, to * _rateHz) is double change)
+            {
+                yield return change;
+            }
+        }
+    }
+
+    private readonly Dictionary<(FlightAnalysis, string), NoiseFloor> _floors = [];
+
+    private NoiseFloor Floor(FlightAnalysis of, Spectrum spectrum, double topHz)
+    {
+        if (!_floors.TryGetValue((of, spectrum.Channel), out NoiseFloor? floor))
+        {
+            floor = NoiseFloor.Of(spectrum, topHz);
+            _floors.Add((of, spectrum.Channel), floor);
+        }
+
+        return floor;
+    }
+
+    /// <summary>Orders that both flights know, with their frequency.</summary>
+    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() =>
+        from a in one.Motors
+        join b in two.Motors on a.Id equals b.Id
+        from x in a.Orders
+        from y in b.Orders
+        where x.Order == y.Order && x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0 && a.RpmMean.IsKnown && x.FoldedFromHz is null
+        select (x, y, x.Order * a.RpmMean.Value!.Value / 60);
+
+    private static double Median(double[] values)
+    {
+        Array.Sort(values);
+        return values[values.Length / 2];
+    }
+}
