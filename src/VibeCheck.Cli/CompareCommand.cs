@@ -13,12 +13,13 @@ internal static class CompareCommand
         Argument<string> job = new("JOB") { Description = "The job file: airframe, survey, flights before and after (job.toml)." };
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
         Option<bool> plain = CommonOptions.Plain();
-        Command command = new("compare", "Before, survey, after: did it help?") { job, json, report, plain };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain)));
+        Option<bool> ignoreDates = new("--ignore-dates") { Description = "Compare even where the logs' clocks put a flight before after one after." };
+        Command command = new("compare", "Before, survey, after: did it help?") { job, json, report, plain, ignoreDates };
+        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain), parsed.GetValue(ignoreDates)));
         return command;
     }
 
-    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain)
+    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain, bool ignoreDates = false)
     {
         PreparePage(report);
         Job job = JobFile.Read(jobPath);
@@ -33,7 +34,7 @@ internal static class CompareCommand
         }
 
         Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
-            JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options));
+            JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options with { IgnoreDates = ignoreDates }));
         foreach (var flight in comparison.Before.Concat(comparison.After))
         {
             HoverFault.ThrowIfNone(flight);

@@ -29,6 +29,10 @@ public sealed record ComparisonOptions
     /// <summary>Hover below which the comparison warns that it is short, s.</summary>
     public double ShortHoverS { get; init; } = 30;
 
+    /// <summary>Compare even where the logs' clocks say that a flight given as before was flown after one given as after: for recorders whose
+    /// clock was not set.</summary>
+    public bool IgnoreDates { get; init; }
+
     /// <summary>Orders to measure; null for the usual ones.</summary>
     public IReadOnlyList<int>? Orders { get; init; }
 }

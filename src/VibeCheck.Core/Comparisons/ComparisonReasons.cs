@@ -16,6 +16,11 @@ public sealed record FlightsNotComparable(Reason Cause) : Reason;
 /// <param name="Cause">Why.</param>
 public sealed record ChangeUnknown(Quantity Quantity, Reason Cause) : Reason;
 
+/// <summary>By the logs' clocks a flight given as before was flown after one given as after.</summary>
+/// <param name="BeforeUtc">Start of the latest flight given as before.</param>
+/// <param name="AfterUtc">Start of the earliest flight given as after.</param>
+public sealed record StagesOutOfOrder(DateTime BeforeUtc, DateTime AfterUtc) : Reason;
+
 /// <summary>What a verdict rests on.</summary>
 public enum Quantity
 {

@@ -72,6 +72,10 @@ internal sealed class Conditions
         _all.Add(new("dates", Day(before), Day(after), !DatesSwapped, DatesSwapped
             ? "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?"
             : "The flights before come before those after by the logs' own clocks."));
+        if (DatesSwapped && !_options.IgnoreDates)
+        {
+            _obstacles.Add(new StagesOutOfOrder(before.Max()!.Value, after.Min()!.Value));
+        }
     }
 
     private static string? Day(DateTime?[] dates)

@@ -84,7 +84,7 @@ internal sealed class Judgement
     internal IReadOnlyList<Reason> Reasons(YawTrimChange yaw, TiltEffect effect)
     {
         var reasons = new List<Reason>();
-        if (_conditions.DatesSwapped)
+        if (_conditions.DatesSwapped && NotComparable is null)
         {
             reasons.Add("By the logs' own clocks the flights before were flown after those after: if they were swapped in the job file, this answer is the wrong way round.");
         }
@@ -258,11 +258,11 @@ internal sealed class Judgement
         var steps = new List<string>();
         if (_conditions.DatesSwapped)
         {
-            steps.Add("Check in the job file which flights stand under before and which under after.");
+            steps.Add("Check in the job file which flights stand under before and which under after; if a recorder's clock was wrong, compare with --ignore-dates.");
         }
 
         AddMissing(steps);
-        if (NotComparable is not null)
+        if (NotComparable is FlightsNotComparable { Cause: not StagesOutOfOrder })
         {
             steps.Add("Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady hover, and compare those flights.");
         }

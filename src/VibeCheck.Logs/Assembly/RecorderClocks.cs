@@ -37,6 +37,7 @@ internal sealed record RecorderClocks
 
         if (options.ClockOffsetS is double given)
         {
+            RefuseContradicted(given, track, esc, escShifts, airframe);
             return new() { OffsetS = given, Why = "the offset was given by the user" };
         }
 
@@ -50,14 +51,8 @@ internal sealed record RecorderClocks
                 "Give the two files of one flight; if a clock was set wrong, give --clock-offset.");
         }
 
-        var telemetry = new TelemetryAssembly(airframe);
-        for (int i = 0; i < esc.Count; i++)
-        {
-            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
-        }
-
-        IReadOnlyList<MotorTrack> tracks = telemetry.Tracks();
-        List<RotorSpeed> rotors = [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
+        IReadOnlyList<MotorTrack> tracks = Tracks(esc, escShifts, airframe);
+        List<RotorSpeed> rotors = Rotors(tracks, airframe);
         bool near = overlap >= 0.5 * shorter;
         AlignmentSearch narrow = new(0, NearS);
         AlignmentSearch wide = new(near ? 0 : track.StartS - from, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30));
@@ -79,6 +74,36 @@ internal sealed record RecorderClocks
 
         return Decide(found, near, imu, esc[0]);
     }
+
+    /// <summary>An offset that the user gives is checked against the one that the vibration shows, where it shows one.</summary>
+    /// <exception cref="InputFaultException">They differ by more than half a second.</exception>
+    private static void RefuseContradicted(double givenS, ImuTrack track, List<LogFile> esc, double[] escShifts, Airframe airframe)
+    {
+        const double MostApartS = 0.5;
+        List<RotorSpeed> rotors = Rotors(Tracks(esc, escShifts, airframe), airframe);
+        double reachS = Math.Min(60, track.EndS - track.StartS);
+        if (rotors.Count > 0 && reachS > NearS && RecorderAlignment.Find(track, rotors, new(givenS, reachS)) is { OffsetS: double found, U95S: double u95S }
+            && Math.Abs(found - givenS) > Math.Max(MostApartS, 3 * u95S))
+        {
+            throw esc[0].Fault(null, null, string.Create(CultureInfo.InvariantCulture,
+                $"a clock offset of {givenS:0.###} s was given, but the vibration follows the reported speeds at {found:0.00} s"),
+                string.Create(CultureInfo.InvariantCulture, $"Leave the offset out, or give {found:0.00}."));
+        }
+    }
+
+    private static IReadOnlyList<MotorTrack> Tracks(List<LogFile> esc, double[] escShifts, Airframe airframe)
+    {
+        var telemetry = new TelemetryAssembly(airframe);
+        for (int i = 0; i < esc.Count; i++)
+        {
+            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
+        }
+
+        return telemetry.Tracks();
+    }
+
+    private static List<RotorSpeed> Rotors(IReadOnlyList<MotorTrack> tracks, Airframe airframe) =>
+        [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
 
     /// <summary>Moves the row times of an ESC file, s from its origin, onto the IMU's clock.</summary>
     internal void Correct(double[] timeS, double shiftS)

@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Words;
@@ -16,6 +17,8 @@ internal static class ReasonText
         Sentence said => said.Text,
         KnownOnOneSide one => $"not known {(one.After ? "before" : "after")}: {Clause(one.Cause)}",
         FlightsNotComparable not => $"the flights cannot be compared: {Clause(not.Cause)}",
+        StagesOutOfOrder dates => string.Create(CultureInfo.InvariantCulture,
+            $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"),
         ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {Clause(unknown.Cause)}"),
         _ => QualityText.Of(reason) ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
     };
