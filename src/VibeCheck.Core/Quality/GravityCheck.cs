@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
@@ -51,7 +52,7 @@ internal sealed class LineFollowing
         double scale = 2 / (length * window.Sum(w => w * w));
         foreach (SampleRun run in runs)
         {
-            ClockBlock block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
+            ContiguousSegment block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
             for (int first = run.First; first + length <= run.First + run.Count; first += step)
             {
                 double fromS = block.TimeOf(first), toS = block.TimeOf(first + length - 1);

@@ -16,7 +16,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     private const double TopFrom = 0.33, TopTo = 0.47, MiddleFrom = 0.1, MiddleTo = 0.22, LowTo = 0.06;
 
     // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
-    private const double SteepDb = 4, MattersDb = 0.8, HarmlessDb = 1.5;
+    private const double SteepDb = 3.5, MattersDb = 0.7;
 
     private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
     private const double NotchDb = 7;
@@ -57,24 +57,18 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             return null;
         }
 
-        double steep = Median([.. top.Zip(middle, (t, m) => t - m)]);
+        double steep = Median([.. top.Zip(middle, (t, m) => t - m)]), topDb = Median(top), middleDb = Median(middle);
         bool alike = top.Zip(middle, (t, m) => Math.Sign(t - m)).Distinct().Count() == 1;
-        double reference = low.Length == 3 ? Median(low) : 0;
-        (double floorDb, double ordersDb)? at = AtOrders(reference);
-        if (at is not { } orders || !alike || Math.Abs(steep) < SteepDb || Math.Abs(orders.floorDb) < MattersDb)
-        {
-            return null;
-        }
 
-        // Orders that stay while the floor under them moves were not filtered: the air or the sensor's own noise changed.
-        bool follow = Math.Abs(orders.ordersDb) > HarmlessDb && Math.Sign(orders.ordersDb) == Math.Sign(orders.floorDb);
-        return follow ? new(Median(top), Median(middle), orders.floorDb) : null;
+        // Wind moves the low and middle bands most, the air and the sensor all of them alike; only a filter moves the top most.
+        bool bends = alike && Math.Abs(steep) > SteepDb && Math.Abs(topDb) > Math.Abs(middleDb);
+        return bends && AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb ? new(topDb, middleDb, db) : null;
     }
 
-    /// <summary>Change of the floor at the orders' frequencies against a reference, and of the orders themselves, both weighted by power, dB.</summary>
-    private (double FloorDb, double OrdersDb)? AtOrders(double referenceDb)
+    /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by the orders' power, dB; null without orders.</summary>
+    private double? AtOrders(double referenceDb)
     {
-        double weights = 0, floor = 0, moved = 0;
+        double weights = 0, floor = 0;
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
             double[] local = [.. Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
@@ -83,11 +77,10 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             {
                 weights += weight * weight;
                 floor += weight * weight * (Median(local) - referenceDb);
-                moved += weight * weight * 20 * Math.Log10(b.RmsMps2.Value.Value / a.RmsMps2.Value.Value);
             }
         }
 
-        return weights > 0 ? (floor / weights, moved / weights) : null;
+        return weights > 0 ? floor / weights : null;
     }
 
     private AxisScaleDiffers? Axis()

@@ -90,7 +90,7 @@ public class JobComparisonTests
         Comparison c = Compare(Rough, Usual with { Rpm = 4150 });
         Assert.Equal(Verdict.NotComparable, c.Verdict);
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
-        Assert.Equal("The rotors hovered at 3400 rpm before and 4150 rpm after, 22.1 % apart: the mass or the propellers were not the same.", c.Reasons[0]);
+        Assert.Equal("the rotors hovered at 3400 rpm before and 4150 rpm after, 22.1 % apart: the mass or the propellers were not the same", c.Reasons[0]);
         Assert.NotNull(c.Vibration.Before);
         Assert.False(c.Motors[0].Orders[0].ChangeDb.IsKnown);
     }
@@ -146,7 +146,7 @@ public class JobComparisonTests
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
         Assert.Contains(c.Reasons, r => r is ChangeUnknown { Quantity: Quantity.Vibration });
         Assert.Contains(c.Reasons, r => r.ToString().StartsWith("Broadband levels of acceleration show no clear change", StringComparison.Ordinal));
-        Assert.Equal(("No flight has ESC telemetry.", "No flight has ESC telemetry."), (c.MotorTemperature.Why, c.EscTemperature.Why));
+        Assert.Equal(("no flight has ESC telemetry", "no flight has ESC telemetry"), (c.MotorTemperature.Why, c.EscTemperature.Why));
     }
 
     [Fact]
@@ -154,7 +154,7 @@ public class JobComparisonTests
     {
         Comparison c = Compare(Rough, Usual with { AmbientC = null });
         Assert.Equal(CallKind.Unknown, c.MotorTemperature.Kind);
-        Assert.Equal("Not known after: ambient temperature is not known.", c.MotorTemperature.Why);
+        Assert.Equal(new KnownOnOneSide(After: false, "ambient temperature is not known"), c.MotorTemperature.Why);
         Assert.Contains(c.NextSteps, s => s.StartsWith("Write ambient_c", StringComparison.Ordinal));
         Assert.Equal(Verdict.Improved, c.Verdict);
     }

@@ -1,0 +1,108 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Quality;
+
+/// <summary>A flight that was damaged on one side never gives an answer on the vibration; the same flight undamaged does.</summary>
+public class DamagedFlightTests
+{
+    // A job of the campaigns' maker, seed chosen freely: 3 dB less vibration after the work.
+    private static readonly (Flight Before, Flight After, JobTrial Trial) _job = Make(4711);
+
+    private static (Flight Before, Flight After, JobTrial Trial) Make(int seed)
+    {
+        JobTrial trial = JobTrial.Make(seed, -3, 0);
+        FlightRecipe Short(FlightRecipe recipe) => recipe with { HoverS = 60, ManoeuvresAtS = [], ImuGaps = [] };
+        return (SimulatedFlight.Make(Short(trial.Before[0])).Flight, SimulatedFlight.Make(Short(trial.After[0])).Flight, trial);
+    }
+
+    private static Comparison Compare(Func<ImuTrack, ImuTrack> damage, bool after)
+    {
+        (Flight one, Flight two, JobTrial trial) = _job;
+        return JobComparison.Run(new()
+        {
+            Title = "Damaged",
+            Airframe = trial.Airframe,
+            Before = [after ? one : one with { Imu = damage(one.Imu) }],
+            After = [after ? two with { Imu = damage(two.Imu) } : two],
+        });
+    }
+
+    [Fact]
+    public void Sound_flights_have_no_fault_and_an_answer()
+    {
+        Comparison c = Compare(imu => imu, after: true);
+        Assert.Empty(c.Quality);
+        Assert.All(c.Before.Concat(c.After), f => Assert.Empty(f.Quality));
+        Assert.True(c.Vibration.Change.IsKnown);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Half_the_scale_shows_in_gravity(bool after) => IsWithheld(Compare(imu => Each(imu, (v, _) => v / 2), after), nameof(GravityOff));
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_gain_that_drifts_by_three_decibels_shows_in_gravity(bool after) =>
+        IsWithheld(Compare(imu => Each(imu, (v, i) => v * Math.Pow(10, 3.0 * i / imu.Count / 20)), after), nameof(GravityDrifts), nameof(GravityOff));
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Twice_the_scale_of_one_axis_shows_against_the_others(bool after) =>
+        IsWithheld(Compare(imu => imu with { AccXMps2 = Array.ConvertAll(imu.AccXMps2, v => 2 * v) }, after), nameof(AxisScaleDiffers));
+
+    [Theory]
+    [InlineData(5, false)]
+    [InlineData(5, true)]
+    [InlineData(9, false)]
+    [InlineData(9, true)]
+    public void A_moving_average_shows_in_the_noise_floor(int samples, bool after) =>
+        IsWithheld(Compare(imu => Smoothed(imu, samples), after), nameof(RecorderFilterDiffers), nameof(NotchDiffers));
+
+    [Theory]
+    [InlineData(0.9)]
+    [InlineData(0.97)]
+    [InlineData(1.03)]
+    [InlineData(1.1)]
+    public void A_clock_that_runs_wrong_shows_in_the_lines(double scale) => IsWithheld(
+        Compare(imu => imu with { Blocks = [.. imu.Blocks.Select(b => b with { StartS = b.StartS * scale, PeriodS = b.PeriodS * scale })] }, after: true),
+        nameof(LinesOffSpeeds), nameof(LinesDoNotFollow), nameof(PhaseBroken));
+
+    private static void IsWithheld(Comparison c, params string[] causes)
+    {
+        Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
+        Assert.False(c.Vibration.Change.IsKnown);
+        QualityIssue[] issues = [.. c.Quality, .. c.Before.Concat(c.After).SelectMany(f => f.Quality)];
+        Assert.Contains(issues, i => i.Effect == QualityEffect.Withheld && causes.Contains(i.Cause.GetType().Name));
+    }
+
+    private static ImuTrack Each(ImuTrack imu, Func<double, int, double> change)
+    {
+        double[] Changed(double[] values) => [.. values.Select(change)];
+        return imu with { AccXMps2 = Changed(imu.AccXMps2), AccYMps2 = Changed(imu.AccYMps2), AccZMps2 = Changed(imu.AccZMps2) };
+    }
+
+    private static ImuTrack Smoothed(ImuTrack imu, int samples)
+    {
+        double[] Mean(double[] values) => [.. values.Select((_, i) => Around(values, i, samples / 2))];
+        return imu with { AccXMps2 = Mean(imu.AccXMps2), AccYMps2 = Mean(imu.AccYMps2), AccZMps2 = Mean(imu.AccZMps2) };
+    }
+
+    private static double Around(double[] values, int at, int reach)
+    {
+        double sum = 0;
+        int first = Math.Max(0, at - reach), last = Math.Min(values.Length - 1, at + reach);
+        for (int i = first; i <= last; i++)
+        {
+            sum += values[i];
+        }
+
+        return sum / (last - first + 1);
+    }
+}
