@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 

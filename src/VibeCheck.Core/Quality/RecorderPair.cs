@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Uncertainty;
 
