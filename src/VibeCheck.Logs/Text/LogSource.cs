@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.IO.Compression;
 using System.Security.Cryptography;
 using System.Text;
 
@@ -51,6 +50,11 @@ internal sealed class LogSource : IDisposable
         try
         {
             file = OpenFile(path);
+            if (!file.CanSeek)
+            {
+                throw Fault(path, "this is a pipe or a device, and a log is read more than once", "Save it to a file and name that.");
+            }
+
             if (file.Length == 0)
             {
                 throw Fault(path, "the file is empty", "Export the log again.");
@@ -65,7 +69,7 @@ internal sealed class LogSource : IDisposable
                 throw Fault(path, "this is a zip archive or a spreadsheet, not CSV text", "Unpack it, or save the sheet as CSV.");
             }
 
-            Stream inner = packed ? new GZipStream(file, CompressionMode.Decompress) : file;
+            Stream inner = packed ? new PackedStream(file) : file;
             return Decode(path, file, inner, packed);
         }
         catch
@@ -86,7 +90,7 @@ internal sealed class LogSource : IDisposable
         }
         catch (Exception e) when (e is InvalidDataException or IOException)
         {
-            throw Fault(Path, Packed ? "the packed data are damaged or cut off" : "the file could not be read to its end", "Copy or export it again.");
+            throw Packed ? PackedFault(Path, e) : Fault(Path, "the file could not be read to its end", "Copy or export it again.");
         }
 
         _unpacked += got;
@@ -141,6 +145,12 @@ internal sealed class LogSource : IDisposable
         _file.Dispose();
     }
 
+    /// <summary>A packed file that ends too early is told apart from one whose bytes are wrong: the first was most often not copied to its
+    /// end.</summary>
+    private static InputFaultException PackedFault(string path, Exception e) => e is EndOfStreamException
+        ? Fault(path, "the packed file is cut off: it ends in the middle of its data", "Copy it again, whole, or export it again.")
+        : Fault(path, "the packed data are damaged", "Copy or export it again.");
+
     private static FileStream OpenFile(string path)
     {
         try
@@ -173,7 +183,7 @@ internal sealed class LogSource : IDisposable
         }
         catch (Exception e) when (e is InvalidDataException or IOException)
         {
-            throw Fault(path, packed ? "the packed data are damaged or cut off" : "the file could not be read", "Copy or export it again.");
+            throw packed ? PackedFault(path, e) : Fault(path, "the file could not be read", "Copy or export it again.");
         }
 
         if (got == 0)

@@ -1,0 +1,142 @@
+using System.Buffers.Binary;
+using System.IO.Compression;
+
+namespace VibeCheck.Logs.Text;
+
+/// <summary>Unpacks a gz file and makes sure that it is whole: what is cut off ends in an <see cref="EndOfStreamException"/>, not in
+/// silence.</summary>
+/// <remarks>
+/// The framework takes the end of a cut file for the end of the data. A whole member ends with the length of what it holds, modulo 2³²
+/// (RFC 1952, section 2.3.1), which is compared. A file of several members fails that comparison, as a cut one does; it is then unpacked
+/// once more with a member of known length behind it, which only a whole file lets through.
+/// </remarks>
+internal sealed class PackedStream(FileStream file) : Stream
+{
+    private readonly GZipStream _unpacked = new(file, CompressionMode.Decompress, leaveOpen: true);
+    private long _length;
+    private bool _checked;
+
+    public override bool CanRead => true;
+
+    public override bool CanSeek => false;
+
+    public override bool CanWrite => false;
+
+    public override long Length => throw new NotSupportedException();
+
+    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+
+    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+    public override int Read(Span<byte> buffer)
+    {
+        int got = _unpacked.Read(buffer);
+        _length += got;
+        if (got == 0 && buffer.Length > 0 && !_checked)
+        {
+            _checked = true;
+            if (!LengthAgrees() && !IsWhole())
+            {
+                throw new EndOfStreamException("the packed data end too early");
+            }
+        }
+
+        return got;
+    }
+
+    public override void Flush()
+    {
+    }
+
+    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+    public override void SetLength(long value) => throw new NotSupportedException();
+
+    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+
+    protected override void Dispose(bool disposing)
+    {
+        if (disposing)
+        {
+            _unpacked.Dispose();
+        }
+
+        base.Dispose(disposing);
+    }
+
+    private bool LengthAgrees()
+    {
+        Span<byte> end = stackalloc byte[4];
+        return file.Length >= 18 && RandomAccess.Read(file.SafeFileHandle, end, file.Length - 4) == 4
+            && BinaryPrimitives.ReadUInt32LittleEndian(end) == (uint)_length;
+    }
+
+    private bool IsWhole()
+    {
+        byte[] probe = [.. Enumerable.Range(0, 64).Select(i => (byte)i)];
+        using var packedProbe = new MemoryStream();
+        using (var pack = new GZipStream(packedProbe, CompressionLevel.NoCompression, leaveOpen: true))
+        {
+            pack.Write(probe);
+        }
+
+        file.Position = 0;
+        using var again = new GZipStream(new FollowedStream(file, packedProbe.ToArray()), CompressionMode.Decompress);
+        byte[] buffer = new byte[1 << 16];
+        long length = 0;
+        try
+        {
+            for (int got; (got = again.Read(buffer)) > 0;)
+            {
+                length += got;
+            }
+        }
+        catch (InvalidDataException)
+        {
+            return false;
+        }
+
+        return length == _length + probe.Length;
+    }
+
+    /// <summary>A stream with some bytes behind it.</summary>
+    private sealed class FollowedStream(Stream first, byte[] then) : Stream
+    {
+        private int _at;
+
+        public override bool CanRead => true;
+
+        public override bool CanSeek => false;
+
+        public override bool CanWrite => false;
+
+        public override long Length => throw new NotSupportedException();
+
+        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+
+        public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+        public override int Read(Span<byte> buffer)
+        {
+            int got = first.Read(buffer);
+            if (got == 0)
+            {
+                got = Math.Min(buffer.Length, then.Length - _at);
+                then.AsSpan(_at, got).CopyTo(buffer);
+                _at += got;
+            }
+
+            return got;
+        }
+
+        public override void Flush()
+        {
+        }
+
+        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+        public override void SetLength(long value) => throw new NotSupportedException();
+
+        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+    }
+}
