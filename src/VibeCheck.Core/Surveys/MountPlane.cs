@@ -91,11 +91,12 @@ internal sealed class MountPlane
         int n = pattern.Bolts.Count;
         int[] first = [0, 1];
         double largest = -1;
+        bool inOneLine = pattern.InOneLine;
         for (int a = 0; a < n; a++)
         {
             for (int b = a + 1; b < n; b++)
             {
-                for (int c = b + 1; c < n && !pattern.InOneLine; c++)
+                for (int c = b + 1; c < n && !inOneLine; c++)
                 {
                     if (Area(a, b, c) > largest + 1e-9)
                     {

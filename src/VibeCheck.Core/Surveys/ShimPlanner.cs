@@ -98,10 +98,11 @@ internal sealed class ShimPlanner
     private void Fit(MotorShims[] motors, BoltPattern bolts)
     {
         int[]? left = _kit.Counts?.ToArray();
+        int steps = StackSearch.MostSteps / motors.Count(m => m.Action == ShimAction.Shim);
         foreach (int i in Enumerable.Range(0, motors.Length).Where(i => motors[i].Action == ShimAction.Shim)
             .OrderByDescending(i => motors[i].Tilt!.MagnitudeDeg))
         {
-            motors[i] = FitOne(motors[i], bolts, left);
+            motors[i] = FitOne(motors[i], bolts, left, steps);
             Spend(motors[i].Stacks, left);
         }
     }
@@ -110,15 +111,15 @@ internal sealed class ShimPlanner
     {
         foreach (double piece in stacks is null || left is null ? [] : stacks.Bolts.SelectMany(b => b.StackMm))
         {
-            left![Enumerable.Range(0, left.Length).First(k => _kit.ThicknessesMm[k] == piece)]--;
+            left![Enumerable.Range(0, left.Length).First(k => _kit.ThicknessesMm[k] == piece && left[k] > 0)]--;
         }
     }
 
-    private MotorShims FitOne(MotorShims m, BoltPattern bolts, int[]? left)
+    private MotorShims FitOne(MotorShims m, BoltPattern bolts, int[]? left, int steps)
     {
         double mirror = m.Motor.Level == MotorLevel.Lower ? -1 : 1;
         double across = m.Tilt!.AcrossDeg.Value ?? 0, along = m.Tilt.AlongDeg.Value ?? 0;
-        ShimStacks fitted = new StackSearch(bolts, _kit, left, mirror * across, mirror * along, _options).Best();
+        ShimStacks fitted = new StackSearch(bolts, _kit, left, mirror * across, mirror * along, _options).Best(steps);
         ShimStacks stacks = fitted with { ResidualAcrossDeg = mirror * fitted.ResidualAcrossDeg, ResidualAlongDeg = mirror * fitted.ResidualAlongDeg };
         if (stacks.Pieces == 0)
         {

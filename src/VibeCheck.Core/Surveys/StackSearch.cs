@@ -8,28 +8,36 @@ namespace VibeCheck.Core.Surveys;
 /// left of all combinations whose stacks keep to one plane within the rocking limit; among those within 0.005° of the least, far less
 /// than any gauge sees, the fewest pieces, then the least rocking, the least tilt, the least height. No shims at all is one of the
 /// combinations, so a plan is never worse than none. Three bolts that span the plane are tried through, the stacks of the others can
-/// then lie only in a narrow band. Exact up to <see cref="ExactStacks"/> different stacks a bolt; for larger kits only the stacks next to
-/// the ideal plane are tried, at every height of it.
+/// then lie only in a narrow band. Exact up to <see cref="ExactStacks"/> different stacks a bolt, as long as that takes no more steps than
+/// allowed; for larger kits, or many bolts on a kit of fine steps, only the stacks next to the ideal plane are tried, at the lowest
+/// <see cref="MostOffsets"/> heights of it.
 /// </remarks>
 internal sealed class StackSearch
 {
     internal const int ExactStacks = 64;
 
+    /// <summary>Steps of the exact search that all motors of a plan may take together: some second of one core.</summary>
+    internal const int MostSteps = 10_000_000;
+
+    private const int MostStepsOfOne = 3_000_000;
+    private const int MostOffsets = 200;
+
     private readonly BoltPattern _pattern;
     private readonly MountPlane _plane;
     private readonly ShimOptions _options;
-    private readonly Stack[] _stacks;
+    private readonly ShimStack[] _stacks;
     private readonly int[]? _left;
     private readonly double _tanAcross;
     private readonly double _tanAlong;
     private readonly int[] _order;
-    private readonly Stack[] _chosen;
+    private readonly ShimStack[] _chosen;
     private readonly double[] _heights;
     private readonly double[]?[] _fromFirst;
-    private Stack[][] _choices = [];
+    private ShimStack[][] _choices = [];
     private double _least = double.PositiveInfinity;
     private Found? _best;
     private bool _collecting;
+    private int _stepsLeft;
 
     /// <param name="pattern">The bolts.</param>
     /// <param name="kit">The kit.</param>
@@ -43,56 +51,77 @@ internal sealed class StackSearch
         _plane = new MountPlane(pattern);
         _tanAcross = Math.Tan(double.DegreesToRadians(acrossDeg));
         _tanAlong = Math.Tan(double.DegreesToRadians(alongDeg));
-        _stacks = Stack.AllOf(kit, left);
+        double[] ideal = [.. pattern.Bolts.Select(b => _tanAcross * b.AcrossMm + _tanAlong * b.AlongMm)];
+        _stacks = ShimStack.AllOf(kit, left, ideal.Max() - ideal.Min());
         _order = _plane.SpanningFirst;
-        _chosen = new Stack[pattern.Bolts.Count];
+        _chosen = new ShimStack[pattern.Bolts.Count];
         _heights = new double[pattern.Bolts.Count];
         _fromFirst = [.. _order.Select(_plane.WeightsFromSpanning)];
     }
 
-    internal ShimStacks Best()
+    /// <summary>The best stacks.</summary>
+    /// <param name="mostSteps">Steps after which the exact search gives way to the one near the ideal plane.</param>
+    internal ShimStacks Best(int mostSteps = MostStepsOfOne)
     {
-        int n = _order.Length;
-        if (_stacks.Length <= ExactStacks)
+        ShimStack[][] all = [.. Enumerable.Repeat(_stacks, _order.Length)];
+        if (_stacks.Length > ExactStacks || !Pass([all], Math.Min(mostSteps, MostStepsOfOne)))
         {
-            _choices = [.. Enumerable.Repeat(_stacks, n)];
-            Pass();
-        }
-        else
-        {
-            foreach (Stack offset in _stacks)
-            {
-                _choices = NearIdeal(offset.HeightMm);
-                Search(0);
-            }
-
-            _collecting = true;
-            foreach (Stack offset in _stacks)
-            {
-                _choices = NearIdeal(offset.HeightMm);
-                Search(0);
-            }
+            (_least, _best) = (double.PositiveInfinity, null);
+            ShimStack[][] none = [.. Enumerable.Repeat(_stacks[..1], _order.Length)];
+            Pass([none, .. Offsets().Select(NearIdeal)], int.MaxValue);
         }
 
         return ToStacks(_best!);
     }
 
-    private void Pass()
+    /// <summary>Finds the least tilt of all choices, then the best stacks among those near it; false where the steps ran out.</summary>
+    private bool Pass(ShimStack[][][] choices, int steps)
     {
-        Search(0);
-        _collecting = true;
-        Search(0);
+        _stepsLeft = steps;
+        foreach (bool collecting in (ReadOnlySpan<bool>)[false, true])
+        {
+            _collecting = collecting;
+            foreach (ShimStack[][] choice in choices)
+            {
+                _choices = choice;
+                Search(0);
+            }
+        }
+
+        return _stepsLeft > 0;
     }
 
-    private Stack[][] NearIdeal(double offsetMm)
+    private IEnumerable<double> Offsets() => _stacks.Select(s => s.HeightMm).Distinct().Take(MostOffsets);
+
+    /// <summary>For each bolt the stacks nearest to the ideal plane at that height: fewer where there are more bolts, so that the work
+    /// stays bounded.</summary>
+    private ShimStack[][] NearIdeal(double offsetMm)
     {
         double[] ideal = [.. _pattern.Bolts.Select(b => _tanAcross * b.AcrossMm + _tanAlong * b.AlongMm)];
         double lowest = ideal.Min();
-        return [.. _order.Select(b => _stacks.OrderBy(s => Math.Abs(s.HeightMm - (ideal[b] - lowest + offsetMm))).Take(3).Append(_stacks[0]).ToArray())];
+        int most = ideal.Length switch { <= 4 => 3, <= 8 => 2, _ => 1 };
+        return [.. _order.Select(b => Nearest(ideal[b] - lowest + offsetMm, most).Concat(ideal.Length <= 4 ? _stacks[..1] : []).ToArray())];
+    }
+
+    private IEnumerable<ShimStack> Nearest(double heightMm, int most)
+    {
+        int high = Array.BinarySearch(_stacks, new ShimStack([], [], heightMm), ShimStack.ByHeight), low;
+        high = high < 0 ? ~high : high;
+        low = high - 1;
+        for (int i = 0; i < most && (low >= 0 || high < _stacks.Length); i++)
+        {
+            bool lower = high >= _stacks.Length || (low >= 0 && heightMm - _stacks[low].HeightMm <= _stacks[high].HeightMm - heightMm);
+            yield return _stacks[lower ? low-- : high++];
+        }
     }
 
     private void Search(int depth)
     {
+        if (--_stepsLeft < 0)
+        {
+            return;
+        }
+
         if (depth == _order.Length)
         {
             Weigh();
@@ -111,7 +140,7 @@ internal sealed class StackSearch
             }
         }
 
-        foreach (Stack stack in _choices[depth])
+        foreach (ShimStack stack in _choices[depth])
         {
             if (Math.Abs(stack.HeightMm - middle) <= reach && Take(stack))
             {
@@ -122,7 +151,7 @@ internal sealed class StackSearch
         }
     }
 
-    private bool Take(Stack stack)
+    private bool Take(ShimStack stack)
     {
         if (_left is null)
         {
@@ -145,7 +174,7 @@ internal sealed class StackSearch
         return true;
     }
 
-    private void GiveBack(Stack stack)
+    private void GiveBack(ShimStack stack)
     {
         for (int i = 0; i < (_left?.Length ?? 0); i++)
         {
@@ -180,7 +209,8 @@ internal sealed class StackSearch
         f.SlopeAcross, f.SlopeAlong, f.LeftAcrossDeg, f.LeftAlongDeg, f.RockingMm);
 
     private sealed record Found(
-        Stack[] Chosen, double SlopeAcross, double SlopeAlong, double LeftAcrossDeg, double LeftAlongDeg, double RockingMm, double LeftDeg)
+        ShimStack[] Chosen, double SlopeAcross, double SlopeAlong, double LeftAcrossDeg, double LeftAlongDeg, double RockingMm,
+            double LeftDeg)
     {
         internal int Pieces { get; } = Chosen.Sum(s => s.PiecesMm.Count);
 
@@ -193,33 +223,6 @@ internal sealed class StackSearch
                 : Math.Abs(RockingMm - other.RockingMm) > Same ? RockingMm < other.RockingMm
                 : Math.Abs(LeftDeg - other.LeftDeg) > Same ? LeftDeg < other.LeftDeg
                 : HeightMm < other.HeightMm - Same;
-        }
-    }
-
-    /// <summary>One way to stack pieces under a bolt.</summary>
-    internal sealed record Stack(IReadOnlyList<double> PiecesMm, int[] Counts, double HeightMm)
-    {
-        /// <summary>Every stack the kit allows, none first, by height; where the kit is endless only the fewest pieces for a height.</summary>
-        internal static Stack[] AllOf(ShimKit kit, int[]? left)
-        {
-            var all = new List<Stack>();
-            Add(0, []);
-            IEnumerable<Stack> kept = left is not null ? all : all.GroupBy(s => Math.Round(s.HeightMm, 6)).Select(g => g.MinBy(s => s.PiecesMm.Count)!);
-            return [.. kept.OrderBy(s => s.HeightMm).ThenBy(s => s.PiecesMm.Count)];
-
-            void Add(int from, List<int> taken)
-            {
-                int[] counts = new int[kit.ThicknessesMm.Count];
-                taken.ForEach(i => counts[i]++);
-                all.Add(new([.. taken.Select(i => kit.ThicknessesMm[i]).OrderDescending()], counts, taken.Sum(i => kit.ThicknessesMm[i])));
-                for (int i = from; i < kit.ThicknessesMm.Count && taken.Count < kit.MaxStack; i++)
-                {
-                    if (left is null || counts[i] < left[i])
-                    {
-                        Add(i, [.. taken, i]);
-                    }
-                }
-            }
         }
     }
 }

@@ -15,6 +15,7 @@ public sealed class TiltReckoning
     private readonly Airframe _airframe;
     private readonly IReadOnlyList<GaugeReading> _readings;
     private readonly GaugeQuality _gauge;
+    private readonly ILookup<(string?, SurveyTime, GaugePlace, TiltDirection), GaugeReading> _places;
     private readonly List<string> _cautions = [];
     private readonly List<MountMovement> _knocks = [];
 
@@ -23,6 +24,7 @@ public sealed class TiltReckoning
         _airframe = airframe;
         _readings = readings;
         _gauge = GaugeAppraisal.Of(readings, airframe.Gauge);
+        _places = readings.ToLookup(r => (r.MotorId, r.When, r.Where, r.Direction));
     }
 
     /// <summary>Works out a survey, whole or half done: what was not read comes out as not known, with the reason.</summary>
@@ -86,7 +88,7 @@ public sealed class TiltReckoning
     }
 
     private GaugeReading[] At(string? motor, SurveyTime when, GaugePlace where, TiltDirection direction) =>
-        [.. _readings.Where(r => r.MotorId == motor && r.When == when && r.Where == where && r.Direction == direction)];
+        [.. _places[(motor, when, where, direction)]];
 
     /// <summary>All mount readings, unless a knock moved the mount: then those after it, for that is how it stands now.</summary>
     private PlaceMean? MountMean(Motor motor, SurveyTime when, TiltDirection direction)
