@@ -23,10 +23,7 @@ internal static class CompareCommand
     {
         PreparePage(report);
         Job job = JobFile.Read(jobPath);
-        foreach (string remark in job.Remarks)
-        {
-            terminal.Error.WriteLine($"{jobPath}: {remark}.");
-        }
+        InputRemarks.Write(terminal, jobPath, job.Remarks);
 
         if (job.Stages.Count > 0)
         {
@@ -35,6 +32,7 @@ internal static class CompareCommand
 
         Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options with { IgnoreDates = ignoreDates }));
+        WriteRemarks(terminal, job, comparison);
         foreach (var flight in comparison.Before.Concat(comparison.After))
         {
             HoverFault.ThrowIfNone(flight);
@@ -46,6 +44,12 @@ internal static class CompareCommand
             (report, stream => ComparisonPage.Write(comparison, stream)),
             () => ComparisonSummary.Write(comparison, terminal.Console, plain));
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+
+    private static void WriteRemarks(Terminal terminal, Job job, Comparison comparison)
+    {
+        InputRemarks.Write(terminal, job.Airframe, comparison.Airframe.Remarks);
+        InputRemarks.Write(terminal, job.Survey ?? "", comparison.Survey?.Remarks ?? []);
     }
 
     /// <summary>Gets the drawing library ready on another core while the job, which the flights wait for, is being read.</summary>
@@ -62,6 +66,7 @@ internal static class CompareCommand
     {
         History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
+        WriteRemarks(terminal, job, history.Whole);
         ResultOutput.Write(
             terminal,
             (json, stream => HistoryJson.Write(history, stream)),

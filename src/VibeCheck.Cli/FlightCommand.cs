@@ -34,6 +34,7 @@ internal static class FlightCommand
         command.SetAction(parsed =>
         {
             Airframe aircraft = AirframeFile.Read(parsed.GetRequiredValue(airframe));
+            InputRemarks.Write(terminal, parsed.GetRequiredValue(airframe), aircraft.Remarks);
             FlightFiles files = new(parsed.GetRequiredValue(imu), parsed.GetValue(esc) ?? []);
             AnalysisOptions options = new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null };
             FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>

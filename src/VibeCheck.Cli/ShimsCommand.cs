@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Text;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs;
@@ -46,14 +47,11 @@ internal static class ShimsCommand
     private static int Run(Terminal terminal, Request request)
     {
         Airframe airframe = AirframeFile.Read(request.AirframePath);
-        foreach (string remark in airframe.Remarks)
-        {
-            terminal.Error.WriteLine($"{request.AirframePath}: {remark}.");
-        }
-
-        Survey survey = request.Ask ? Ask(terminal, airframe, request) : SurveyFile.Read(request.SurveyPath, airframe);
+        InputRemarks.Write(terminal, request.AirframePath, airframe.Remarks);
+        Survey survey = request.Ask ? Ask(terminal, airframe, request) : ReadSurvey(terminal, request.SurveyPath, airframe);
         ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg });
-        IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(SurveyFile.Read(last, airframe), survey) : [];
+        IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(ReadSurvey(terminal, last, airframe),
+            survey) : [];
         ResultOutput.Write(terminal, request.CardPath, stream => BenchCard.Write(plan, stream, request.Letter, request.Inch));
         ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, since, stream));
         if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
@@ -66,24 +64,34 @@ internal static class ShimsCommand
 
     private static Survey Ask(Terminal terminal, Airframe airframe, Request request)
     {
-        IReadOnlyList<GaugeReading> earlier = File.Exists(request.SurveyPath) && new FileInfo(request.SurveyPath).Length > 0
-            ? SurveyFile.ReadReadings(request.SurveyPath, airframe) : [];
+        string path = request.SurveyPath;
+        SurveySheet? sheet = File.Exists(path) && new FileInfo(path).Length > 0 ? SurveyFile.ReadSheet(path, airframe) : null;
+        InputRemarks.Write(terminal, path, sheet?.Remarks ?? []);
         TextWriter talk = ResultOutput.IsStandardOutput(request.JsonPath) ? terminal.Error : terminal.Output;
-        var dialogue = new SurveyDialogue(airframe, earlier, request.AsLeft ? SurveyTime.AsLeft : SurveyTime.AsFound, terminal.Input, talk,
-            reading => Save(() => SurveyFile.Append(request.SurveyPath, reading), request.SurveyPath),
-            () => Save(() => SurveyFile.RemoveLast(request.SurveyPath), request.SurveyPath));
+        var dialogue = new SurveyDialogue(airframe, sheet?.Readings ?? [], request.AsLeft ? SurveyTime.AsLeft : SurveyTime.AsFound,
+            terminal.Input, talk,
+            reading => Save(path, text => SurveyFile.WithReading(text, reading)), () => Save(path, SurveyFile.WithoutLastReading));
         IReadOnlyList<GaugeReading> readings = dialogue.Run(request.SurveyPath);
         talk.WriteLine();
         return TiltReckoning.Of(airframe, readings);
     }
 
-    private static void Save(Action write, string path)
+    private static Survey ReadSurvey(Terminal terminal, string path, Airframe airframe)
+    {
+        Survey survey = SurveyFile.Read(path, airframe);
+        InputRemarks.Write(terminal, path, survey.Remarks);
+        return survey;
+    }
+
+    /// <summary>Writes the survey anew, whole or not at all, so that a reading typed earlier is never lost.</summary>
+    private static void Save(string path, Func<string, string> change)
     {
         try
         {
-            write();
+            string text = change(SurveyFile.TextOf(path));
+            WholeFile.Write(path, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new OutputFaultException($"{path}: the reading cannot be saved ({e.Message.TrimEnd('.')}). Give a path that you may write to.", e);
         }

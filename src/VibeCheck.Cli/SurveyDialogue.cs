@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Uncertainty;
@@ -20,6 +21,9 @@ internal sealed class SurveyDialogue(
     Action<GaugeReading> save, Action removeLast)
 {
     private readonly List<GaugeReading> _readings = [.. earlier];
+
+    // Readings of each answer of this session: what was typed in one line is taken back as one.
+    private readonly Stack<int> _answers = [];
     private bool _stopped;
 
     private sealed record Step(Motor? Motor, GaugePlace Where, TiltDirection Direction)
@@ -131,7 +135,7 @@ internal sealed class SurveyDialogue(
                 return i + 1;
             }
 
-            if (IsWord(answer, "b"))
+            if (IsWord(answer, "b") || IsWord(answer, "back"))
             {
                 return Back(steps, i);
             }
@@ -159,34 +163,37 @@ internal sealed class SurveyDialogue(
             return i;
         }
 
-        GaugeReading taken = _readings[^1];
-        _readings.RemoveAt(_readings.Count - 1);
-        removeLast();
-        output.WriteLine($"    Taken back: {SurveyFile.Text(taken)}.");
-        int at = steps.FindIndex(s => s.Holds(taken, when));
+        int count = _answers.TryPop(out int typed) ? typed : 1;
+        GaugeReading[] taken = [.. _readings.TakeLast(count)];
+        for (int n = 0; n < count; n++)
+        {
+            _readings.RemoveAt(_readings.Count - 1);
+            removeLast();
+        }
+
+        output.WriteLine($"    Taken back: {string.Join(", ", taken.Select(SurveyFile.Text))}.");
+        int at = steps.FindIndex(s => s.Holds(taken[0], when));
         return at < 0 ? i : at;
     }
 
-    private bool Accept(Step step, string answer)
+    private bool Accept(Step step, string text)
     {
-        string[] noted = answer.Split('#', 2, StringSplitOptions.TrimEntries);
-        var readings = new List<GaugeReading>();
-        foreach (string part in noted[0].Split([',', ';'], StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        GaugeAnswer answer = GaugeAnswer.Read(text, step.Direction, step.Motor is null);
+        if (answer.Problem is string problem)
         {
-            (GaugeReading? reading, string? problem) = Parse(step, part);
-            if (reading is null)
+            output.WriteLine($"    {problem}");
+            return false;
+        }
+
+        var readings = new List<GaugeReading>();
+        foreach (TypedReading typed in answer.Readings)
+        {
+            if (SideOf(step, typed) is not LowSide side)
             {
-                output.WriteLine($"    {problem}");
                 return false;
             }
 
-            readings.Add(reading with { Note = readings.Count == 0 && noted.Length > 1 ? noted[1] : "" });
-        }
-
-        if (readings.Count == 0)
-        {
-            output.WriteLine("    Type what the gauge shows, such as 0.4 r.");
-            return false;
+            readings.Add(Reading(step, typed, side) with { Note = readings.Count == 0 ? answer.Note : "" });
         }
 
         if (ReadingConflict.Find([.. _readings, .. readings]) is ReadingConflict conflict)
@@ -201,68 +208,49 @@ internal sealed class SurveyDialogue(
             save(reading);
         }
 
+        _answers.Push(readings.Count);
         return true;
     }
 
-    private (GaugeReading?, string? Problem) Parse(Step step, string text)
+    private GaugeReading Reading(Step step, TypedReading typed, LowSide side) => new()
     {
-        List<string> words = [.. text.ToLowerInvariant().Replace("°", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
-        bool turned = words.Remove("t"), knocked = words.Remove("k");
-        if (words.Count is 0 or > 2)
-        {
-            return (null, "Type an angle and a side, such as 0.4 r.");
-        }
-
-        // A side may stand right after the figure: 0.4r.
-        if (words.Count == 1 && words[0].Length > 1 && (char.IsLetter(words[0][^1]) || words[0][^1] == '?'))
-        {
-            words = [words[0][..^1], words[0][^1..]];
-        }
-
-        double[] values = new double[words[0].Split('/').Length];
-        string[] figures = words[0].Split('/');
-        for (int i = 0; i < figures.Length; i++)
-        {
-            if (!double.TryParse(figures[i], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out values[i]))
-            {
-                return (null, $"'{figures[i]}' is not an angle: type it with a decimal point, without a sign.");
-            }
-        }
-
-        if (values.Length > 2 || values.Max() > SurveyFile.LargestDeg)
-        {
-            return (null, values.Length > 2 ? "Type at most two values, as 0.4/0.5." : $"{words[0]}° is over 10°: a slip of the pen?");
-        }
-
-        string sideWord = words.Count > 1 ? words[1] : "";
-        LowSide? side = sideWord == "?" ? Trial(step.Direction) : Side(step, sideWord, values.Max());
-        return side is null
-            ? (null, sideWord == "?" ? "The trial shim does not show a side: it may be level, or take a thicker shim." : $"Say which side is low: {Sides(step)}.")
-            : (new()
-            {
-                MotorId = step.Motor?.Id,
-                When = when,
-                Where = step.Where,
-                Direction = step.Direction,
-                LowDeg = values.Min(),
-                HighDeg = values.Max(),
-                LowSide = side.Value,
-                Turned = turned,
-                Knock = knocked ? Knock.After : Knock.Before,
-            }, null);
-    }
-
-    private static LowSide? Side(Step step, string word, double highDeg) => (step.Direction, word) switch
-    {
-        (_, "" or "level") => highDeg == 0 ? LowSide.Level : null,
-        (TiltDirection.Across, "r" or "right") => LowSide.Right,
-        (TiltDirection.Across, "l" or "left") => LowSide.Left,
-        (TiltDirection.Along, "o" or "out") => LowSide.Out,
-        (TiltDirection.Along, "i" or "in") => LowSide.In,
-        (TiltDirection.Along, "n" or "nose") when step.Motor is null => LowSide.Out,
-        (TiltDirection.Along, "t" or "tail") when step.Motor is null => LowSide.In,
-        _ => null,
+        MotorId = step.Motor?.Id,
+        When = when,
+        Where = step.Where,
+        Direction = step.Direction,
+        LowDeg = typed.LowDeg,
+        HighDeg = typed.HighDeg,
+        LowSide = side,
+        Turned = typed.Turned,
+        Knock = typed.Knocked ? Knock.After : Knock.Before,
     };
+
+    /// <summary>The low side, asked for where it was not typed; null, with a word to the surveyor, where it stays open.</summary>
+    private LowSide? SideOf(Step step, TypedReading typed)
+    {
+        switch (typed.Question)
+        {
+            case SideQuestion.TrialShim:
+                LowSide? shown = Trial(step.Direction);
+                if (shown is null)
+                {
+                    output.WriteLine("    The trial shim does not show a side: it may be level, or take a thicker shim.");
+                }
+
+                return shown;
+            case SideQuestion.Sign:
+                output.Write($"    A minus sign does not say which side is low. Which one is it ({Sides(step)})? ");
+                LowSide? told = GaugeAnswer.SideOf(input.ReadLine() ?? "", step.Direction, step.Motor is null);
+                if (told is null)
+                {
+                    output.WriteLine("    Nothing is stored: type the reading again, without a sign and with its low side.");
+                }
+
+                return told;
+            default:
+                return typed.Side;
+        }
+    }
 
     /// <summary>The gauge does not show a side: a thin shim under its low end makes the reading smaller.</summary>
     private LowSide? Trial(TiltDirection direction)
@@ -277,7 +265,8 @@ internal sealed class SurveyDialogue(
     private double? Number(string question)
     {
         output.Write(question);
-        return double.TryParse(input.ReadLine()?.Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value) ? value : null;
+        return TypedNumber.Read(input.ReadLine(), out double deg) == TypedNumberForm.Number && deg is >= 0 and <= SurveyFile.LargestDeg
+            ? deg : null;
     }
 
     private void ShowTilt(Step step)
@@ -306,7 +295,7 @@ internal sealed class SurveyDialogue(
             : $"  {step.Motor.Id} {place} {way} ({Sides(step)}): ";
     }
 
-    private static string Sides(Step step) => step.Direction == TiltDirection.Across ? "r/l" : step.Motor is null ? "nose/tail" : "o/i";
+    private static string Sides(Step step) => GaugeAnswer.Sides(step.Direction, step.Motor is null);
 
     private string Missing(List<Step> steps)
     {
@@ -320,7 +309,7 @@ internal sealed class SurveyDialogue(
         output.WriteLine("Read each place twice, the gauge lifted in between: 0.4 r, 0.5 r");
         output.WriteLine("A note: 0.4 r # warm");
         output.WriteLine("Gauge turned by 180°: t 0.3 r   after a knock: k 0.4 r   side unknown: 0.4 ?");
-        output.WriteLine("Enter skips, b takes the last one back, q stops, ? shows this again.");
+        output.WriteLine("Enter skips, b takes the last line back, q stops, ? shows this again.");
     }
 
     private static bool IsWord(string text, string word) => text.Trim().Equals(word, StringComparison.OrdinalIgnoreCase);

@@ -21,7 +21,11 @@ internal static class VibeCheckApp
         }
         catch (InputFaultException e)
         {
-            terminal.Error.WriteLine($"vibecheck: {e.Fault}");
+            foreach (InputFault fault in e.Faults)
+            {
+                terminal.Error.WriteLine($"vibecheck: {fault}");
+            }
+
             return ExitCode.UnusableInput;
         }
         catch (OutputFaultException e)

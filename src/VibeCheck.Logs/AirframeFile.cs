@@ -1,3 +1,5 @@
+using System.Globalization;
+using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 
@@ -7,6 +9,13 @@ namespace VibeCheck.Logs;
 public static class AirframeFile
 {
     private const double MmPerInch = 25.4;
+    private const int MostMotors = 64;
+    private const int MostBolts = 64;
+    private const int MostThicknesses = 100;
+    private const double SmallestSpanMm = 1;
+    private const double LargestSpanMm = 500;
+    private const double LargestShimMm = 5;
+    private const double LargestAngleDeg = 5;
 
     private static readonly string[] KnownSections = ["bolts", "shim_kit", "motor", "gauge", "screws"];
 
@@ -23,10 +32,15 @@ public static class AirframeFile
                 "Add a [[motor]] section with id, azimuth_deg, arm_m and spin for each motor.");
         }
 
+        if (motors.Length > MostMotors)
+        {
+            throw motors[MostMotors].Fault(null, $"the airframe has {motors.Length} motors", $"Give {MostMotors} or fewer.");
+        }
+
         var airframe = new Airframe
         {
             Name = sheet.Root.Text("name") ?? Path.GetFileNameWithoutExtension(path),
-            MassKg = Positive(sheet.Root, "mass_kg"),
+            MassKg = sheet.Root.Number("mass_kg", 0.005, 5000, " kg"),
             TorquePerThrustM = TorquePerThrust(sheet.Root),
             Bolts = sheet.Section("bolts") is TomlSection bolts ? BoltsOf(bolts) : null,
             ShimKit = sheet.Section("shim_kit") is TomlSection kit ? KitOf(kit) : null,
@@ -34,23 +48,17 @@ public static class AirframeFile
             Gauge = sheet.Section("gauge") is TomlSection gauge ? GaugeOf(gauge) : null,
             Motors = MotorsOf(motors),
         };
-        return airframe with { Remarks = [.. RemarksOf(sheet)] };
+        return airframe with { Remarks = [.. sheet.Unasked(KnownSections), .. AirframeDoubts.Of(airframe, sheet, motors)] };
     }
 
-    /// <summary>A key that is not known changes nothing, but is named: it is most often a slip of the pen.</summary>
-    private static IEnumerable<string> RemarksOf(TomlSheet sheet) =>
-        sheet.Root.Unasked.Concat(sheet.Sections.SelectMany(s => KnownSections.Contains(s.Name)
-            ? s.Unasked
-            : [$"line {s.Line}: section [{s.Name}] means nothing here and is not used"]));
-
-    private static double? TorquePerThrust(TomlSection root)
+    private static double? TorquePerThrust(TomlSection root) => root.Number("torque_per_thrust_m", double.Epsilon, double.MaxValue,
+        " m") switch
     {
-        double? metres = Positive(root, "torque_per_thrust_m");
-        return metres is > 0.2
-            ? throw root.Fault("torque_per_thrust_m", $"a torque per thrust of {metres} m is out of all reason",
-                "Give torque (N·m) over thrust (N): 0.01 to 0.03 m for most propellers.")
-            : metres;
-    }
+        double metres when metres is > 0.2 or < 0.0005 => throw root.Fault("torque_per_thrust_m",
+            string.Create(CultureInfo.InvariantCulture, $"a torque per thrust of {metres} m is out of all reason"),
+            "Give torque (N·m) over thrust (N): 0.01 to 0.03 m for most propellers."),
+        var other => other,
+    };
 
     private static List<Motor> MotorsOf(TomlSection[] sections)
     {
@@ -64,13 +72,14 @@ public static class AirframeFile
                 throw s.Fault("id", $"two motors are called '{id}'", "Give each motor an id of its own.");
             }
 
-            double azimuthDeg = s.Number("azimuth_deg") ?? throw s.Fault(null, $"motor {id} has no azimuth_deg",
+            double azimuthDeg = s.Number("azimuth_deg", -360, 360, "°") ?? throw s.Fault(null, $"motor {id} has no azimuth_deg",
                 "Give the direction of its arm, degrees clockwise from the nose, seen from above.");
-            double armM = Positive(s, "arm_m") ?? throw s.Fault(null, $"motor {id} has no arm_m",
+            double armM = s.Number("arm_m", double.Epsilon, double.MaxValue, " m") ?? throw s.Fault(null, $"motor {id} has no arm_m",
                 "Give the distance from the hub's centre to the motor's axis in metres.");
-            if (armM > 20)
+            if (armM is > 20 or < 0.01)
             {
-                throw s.Fault("arm_m", $"an arm of {armM} m is out of all reason", "Give metres, not millimetres.");
+                throw s.Fault("arm_m", string.Create(CultureInfo.InvariantCulture, $"an arm of {armM} m is out of all reason"),
+                    "Give the distance from the hub's centre to the motor's axis in metres, not millimetres.");
             }
 
             motors.Add(new(id, azimuthDeg, armM, SpinOf(s, id), LevelOf(s), BladesOf(s), PolePairsOf(s)));
@@ -112,14 +121,14 @@ public static class AirframeFile
         string other => throw s.Fault("level", $"'{other}' under 'level' is not known", "Write single, upper or lower."),
     };
 
-    private static int BladesOf(TomlSection s) => s.Whole("blades") switch
+    private static int BladesOf(TomlSection s) => s.Whole("blades", int.MinValue, int.MaxValue) switch
     {
         null => 2,
         int n and >= 1 and <= 12 => n,
         int n => throw s.Fault("blades", $"{n} blades are out of all reason", "Give 1 to 12; leave it out for 2."),
     };
 
-    private static int? PolePairsOf(TomlSection s) => s.Whole("pole_pairs") switch
+    private static int? PolePairsOf(TomlSection s) => s.Whole("pole_pairs", int.MinValue, int.MaxValue) switch
     {
         null => null,
         int n and >= 1 and <= 100 => n,
@@ -128,7 +137,8 @@ public static class AirframeFile
 
     private static ShimKit KitOf(TomlSection s)
     {
-        IReadOnlyList<double>? mm = s.Numbers("thickness_mm"), inch = s.Numbers("thickness_in");
+        IReadOnlyList<double>? mm = s.Numbers("thickness_mm", double.MinValue, double.MaxValue, MostThicknesses);
+        IReadOnlyList<double>? inch = s.Numbers("thickness_in", double.MinValue, double.MaxValue, MostThicknesses);
         string key = mm is null && inch is not null ? "thickness_in" : "thickness_mm";
         IReadOnlyList<double> thicknesses = mm ?? inch?.Select(t => t * MmPerInch).ToArray()
             ?? throw s.Fault(null, "the shim kit lists no thicknesses", "Add thickness_mm = [0.1, 0.2, 0.3].");
@@ -138,19 +148,21 @@ public static class AirframeFile
                 "List the thicknesses at hand, such as [0.1, 0.2, 0.3], or leave the [shim_kit] section out to plan with those.");
         }
 
-        if (thicknesses.Any(t => t is <= 0 or > 5))
+        if (thicknesses.FirstOrDefault(t => t is not (>= 0.005 and <= LargestShimMm), double.NaN) is double odd && !double.IsNaN(odd))
         {
-            throw s.Fault(key, "a shim in the kit is not between 0 and 5 mm thick", "Give each thickness in the unit of the key.");
+            throw s.Fault(key, string.Create(CultureInfo.InvariantCulture,
+                $"a shim of {odd} mm in the kit is not between 0.005 and 5 mm thick"),
+                "Give each thickness in the unit of the key, decimals with a point: [0.1, 0.2].");
         }
 
-        int maxStack = s.Whole("max_stack") ?? ShimKit.Usual.MaxStack;
+        int maxStack = s.Whole("max_stack", int.MinValue, int.MaxValue) ?? ShimKit.Usual.MaxStack;
         if (maxStack is < 1 or > 5)
         {
             throw s.Fault("max_stack", $"a stack of {maxStack} is not between 1 and 5", "Give the most pieces that may lie under one bolt.");
         }
 
-        IReadOnlyList<double>? counts = s.Numbers("count");
-        if (counts is not null && (counts.Count != thicknesses.Count || counts.Any(c => c < 0 || c != Math.Floor(c))))
+        IReadOnlyList<double>? counts = s.Numbers("count", 0, 1e6, MostThicknesses);
+        if (counts is not null && (counts.Count != thicknesses.Count || counts.Any(c => c != Math.Floor(c))))
         {
             throw s.Fault("count", "the counts do not fit the thicknesses", $"Give one whole number for each of the {thicknesses.Count} thicknesses.");
         }
@@ -161,8 +173,11 @@ public static class AirframeFile
     private static BoltPattern BoltsOf(TomlSection s)
     {
         string? pattern = s.Text("pattern")?.Trim().ToLowerInvariant();
-        double? across = Length(s, "across"), along = Length(s, "along"), circle = Length(s, "circle"), turn = s.Number("turn_deg");
-        IReadOnlyList<(double, double)>? places = s.Pairs("places_mm") ?? s.Pairs("places_in")?.Select(p => (p.First * MmPerInch, p.Second * MmPerInch)).ToArray();
+        double? across = Length(s, "across"), along = Length(s, "along"), circle = Length(s,
+            "circle"), turn = s.Number("turn_deg", -360, 360, "°");
+        IReadOnlyList<(double, double)>? places = s.Pairs("places_mm", -LargestSpanMm, LargestSpanMm, MostBolts, " mm")
+            ?? s.Pairs("places_in", -LargestSpanMm / MmPerInch, LargestSpanMm / MmPerInch, MostBolts,
+                " in")?.Select(p => (p.First * MmPerInch, p.Second * MmPerInch)).ToArray();
         BoltPattern bolts = Shape(s, pattern, across, along, circle, ref turn, places);
         bolts = turn is double degrees && degrees != 0 ? bolts.Turned(degrees) : bolts;
         return bolts.Bolts.Count > 2 && bolts.InOneLine
@@ -200,8 +215,9 @@ public static class AirframeFile
         }
 
         string[] parts = pattern.Split('x');
-        if (parts.Length == 2 && double.TryParse(parts[0], System.Globalization.CultureInfo.InvariantCulture, out double first)
-            && double.TryParse(parts[1], System.Globalization.CultureInfo.InvariantCulture, out double second) && first > 0 && second > 0)
+        if (parts.Length == 2 && TypedNumber.Read(parts[0], out double first) == TypedNumberForm.Number
+            && TypedNumber.Read(parts[1], out double second) == TypedNumberForm.Number
+            && first is >= SmallestSpanMm and <= LargestSpanMm && second is >= SmallestSpanMm and <= LargestSpanMm)
         {
             // Two pairs of opposite bolts; motors with such mounts mostly sit with the arm between the pairs.
             BoltPattern pairs = BoltPattern.Pairs(first, second, turn ?? 45);
@@ -209,7 +225,7 @@ public static class AirframeFile
             return pairs;
         }
 
-        throw s.Fault("pattern", $"'{pattern}' under 'pattern' is not known",
+        throw s.Fault("pattern", $"'{TomlSheet.Cut(pattern)}' under 'pattern' is not known",
             "Write rectangle, cross, three, two, or two distances such as 16x19; or list the bolts as places_mm.");
     }
 
@@ -226,27 +242,26 @@ public static class AirframeFile
     private static double? Length(TomlSection s, string name)
     {
         (string mm, string inch) = (name + "_mm", name + "_in");
-        double? value = Positive(s, mm) ?? Positive(s, inch) * MmPerInch;
-        return value is > 500 ? throw s.Fault(s.Has(mm) ? mm : inch, $"{value} mm between bolts is out of all reason", "Give the unit of the key.") : value;
+        double? value = s.Number(mm, double.Epsilon, double.MaxValue) ?? s.Number(inch, double.Epsilon,
+            double.MaxValue / MmPerInch) * MmPerInch;
+        return value is > LargestSpanMm or < SmallestSpanMm
+            ? throw s.Fault(s.Has(mm) ? mm : inch, string.Create(CultureInfo.InvariantCulture,
+                $"{value} mm between bolts is out of all reason"), "Give the unit of the key.")
+            : value;
     }
 
     private static MountScrews ScrewsOf(TomlSection s) => new(
-        Positive(s, "length_mm") ?? throw s.Fault(null, "the screws have no length_mm", "Give the length under the head in mm."),
-        Positive(s, "diameter_mm") ?? throw s.Fault(null, "the screws have no diameter_mm", "Give 3 for an M3 screw."),
-        s.Number("clamped_mm") is double c ? c >= 0 ? c : throw s.Fault("clamped_mm", "'clamped_mm' is below 0", "Give the thickness between head and motor in mm.")
-            : throw s.Fault(null, "the screws have no clamped_mm", "Give the thickness between screw head and motor without shims in mm."),
-        Positive(s, "thread_depth_mm"));
+        s.Number("length_mm", 1, 200, " mm") ?? throw s.Fault(null, "the screws have no length_mm",
+            "Give the length under the head in mm."),
+        s.Number("diameter_mm", 0.5, 20, " mm") ?? throw s.Fault(null, "the screws have no diameter_mm", "Give 3 for an M3 screw."),
+        s.Number("clamped_mm", 0, 100, " mm") ?? throw s.Fault(null, "the screws have no clamped_mm",
+            "Give the thickness between screw head and motor without shims in mm."),
+        s.Number("thread_depth_mm", 0.5, 100, " mm"));
 
     private static GaugeData GaugeOf(TomlSection s)
     {
         s.Text("name");
-        return new(Positive(s, "resolution_deg"), Positive(s, "accuracy_deg"), Positive(s, "repeatability_deg"));
+        return new(s.Number("resolution_deg", 0.0001, LargestAngleDeg, "°"), s.Number("accuracy_deg", 0.0001, LargestAngleDeg, "°"),
+            s.Number("repeatability_deg", 0.0001, LargestAngleDeg, "°"));
     }
-
-    private static double? Positive(TomlSection s, string key) => s.Number(key) switch
-    {
-        null => null,
-        double v and > 0 => v,
-        double v => throw s.Fault(key, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"'{key}' is {v}, not above 0"), "Give a number above 0, or leave the key out."),
-    };
 }

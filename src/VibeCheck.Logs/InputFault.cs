@@ -17,13 +17,23 @@ public sealed record InputFault(string File, int? Line, int? Column, string Prob
             (int line, null) => $"{File}: line {line}",
             _ => File,
         };
-        return $"{place}: {Problem}. {Remedy}";
+        return $"{place}: {Problem}{(Problem.EndsWith('?') ? "" : ".")} {Remedy}";
     }
 }
 
-/// <summary>Carries an <see cref="InputFault"/> to the edge, where it becomes exit code 3.</summary>
-public sealed class InputFaultException(InputFault fault) : Exception(fault.ToString())
+/// <summary>Carries one or more <see cref="InputFault"/>s to the edge, where they become exit code 3.</summary>
+public sealed class InputFaultException : Exception
 {
-    /// <summary>The fault.</summary>
-    public InputFault Fault { get; } = fault;
+    /// <summary>One fault, or the first of several.</summary>
+    /// <param name="first">The first fault.</param>
+    /// <param name="more">The others in the order of the file.</param>
+    public InputFaultException(InputFault first, params IReadOnlyList<InputFault> more)
+        : base(string.Join('\n', more.Prepend(first))) =>
+        Faults = [first, .. more];
+
+    /// <summary>The first fault.</summary>
+    public InputFault Fault => Faults[0];
+
+    /// <summary>All faults of a file, in its order; one or more.</summary>
+    public IReadOnlyList<InputFault> Faults { get; }
 }

@@ -31,7 +31,7 @@ public static class JobFile
             Options = sheet.Section("thresholds") is TomlSection thresholds ? OptionsOf(thresholds) : new ComparisonOptions(),
         };
         Check(sheet, job);
-        return job with { Remarks = [.. Remarks(sheet)] };
+        return job with { Remarks = [.. sheet.Unasked(KnownSections)] };
     }
 
     private static string UsualTitle(string file) => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(file))) ?? "Job";
@@ -47,13 +47,13 @@ public static class JobFile
             throw section.Fault(null, $"[[{section.Name}]] names no IMU file", "Add imu = \"imu.csv\", or the one wide file that holds everything.");
         }
 
-        int? imuUnit = section.Whole("imu_unit");
+        int? imuUnit = section.Whole("imu_unit", int.MinValue, 100);
         if (imuUnit is < 1)
         {
             throw section.Fault("imu_unit", "'imu_unit' must be 1 or more", "Count the IMUs of the log from 1.");
         }
 
-        double? ambientC = section.Number("ambient_c");
+        double? ambientC = section.Number("ambient_c", double.MinValue, double.MaxValue);
         if (ambientC is < -60 or > 70)
         {
             throw section.Fault("ambient_c", string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is out of all reason"),
@@ -65,7 +65,7 @@ public static class JobFile
             Files = new FlightFiles(imu, ExistingAll(folder, section, "esc")),
             AmbientC = ambientC,
             Name = section.Text("name"),
-            ClockOffsetS = section.Number("clock_offset_s"),
+            ClockOffsetS = section.Number("clock_offset_s", -1e10, 1e10, " s"),
             Columns = Existing(folder, section, "columns") ?? columns,
             ImuUnit = imuUnit,
             Line = section.Line,
@@ -102,7 +102,7 @@ public static class JobFile
         string text = section.Text("date") ?? throw section.Fault(null, "a [[stage]] has no date", "Add date = \"2026-05-31\".");
         return DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date)
             ? date
-            : throw section.Fault("date", $"'{text}' is not a date", "Write it as \"2026-05-31\".");
+            : throw section.Fault("date", $"'{TomlSheet.Cut(text)}' is not a date", "Write it as \"2026-05-31\".");
     }
 
     private static ComparisonOptions OptionsOf(TomlSection section)
@@ -110,16 +110,12 @@ public static class JobFile
         ComparisonOptions usual = new();
         return usual with
         {
-            MinChangeDb = Above0(section, "change_db") ?? usual.MinChangeDb,
-            MinChangeC = Above0(section, "change_c") ?? usual.MinChangeC,
-            FlightScatterDb = Above0(section, "flight_scatter_db") ?? usual.FlightScatterDb,
-            FlightScatterC = Above0(section, "flight_scatter_c") ?? usual.FlightScatterC,
+            MinChangeDb = section.Number("change_db", 0.001, 200, " dB") ?? usual.MinChangeDb,
+            MinChangeC = section.Number("change_c", 0.001, 200, " °C") ?? usual.MinChangeC,
+            FlightScatterDb = section.Number("flight_scatter_db", 0.001, 200, " dB") ?? usual.FlightScatterDb,
+            FlightScatterC = section.Number("flight_scatter_c", 0.001, 200, " °C") ?? usual.FlightScatterC,
         };
     }
-
-    private static double? Above0(TomlSection section, string key) => section.Number(key) is not double value ? null
-        : value > 0 ? value
-        : throw section.Fault(key, $"'{key}' must be above 0", "Give a number above 0, or leave the line out for the usual one.");
 
     private static void Check(TomlSheet sheet, Job job)
     {
@@ -150,7 +146,7 @@ public static class JobFile
 
     private static void CheckStages(TomlSheet sheet, Job job)
     {
-        TomlSection first = sheet.Section("stage")!;
+        TomlSection first = sheet.Sections.First(s => s.Name == "stage");
         if (job.Before.Count + job.After.Count > 0)
         {
             throw first.Fault(null, "the job has both stages and flights before or after", "Keep [[stage]] for a history, or [[before]] and [[after]] for one job.");
@@ -173,11 +169,7 @@ public static class JobFile
         string path = Path.Combine(folder, text);
         return File.Exists(path)
             ? path
-            : throw section.Fault(key, $"there is no file '{text}'", "Check the name; paths start at the folder of the job file.");
+            : throw section.Fault(key, $"there is no file '{TomlSheet.Cut(text)}'",
+                "Check the name; paths start at the folder of the job file.");
     }
-
-    private static IEnumerable<string> Remarks(TomlSheet sheet) =>
-        sheet.Root.Unasked.Concat(sheet.Sections.SelectMany(s => KnownSections.Contains(s.Name)
-            ? s.Unasked
-            : [string.Create(CultureInfo.InvariantCulture, $"line {s.Line}: section [{s.Name}] means nothing here and is not used")]));
 }

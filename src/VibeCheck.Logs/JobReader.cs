@@ -79,7 +79,7 @@ public static class JobReader
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
         {
-            throw new InputFaultException(fault.Fault);
+            throw new InputFaultException(fault.Faults[0], [.. fault.Faults.Skip(1)]);
         }
 
         RefuseTheSameTwice(job, entries, flights);

@@ -3,6 +3,7 @@ using System.Globalization;
 using CsvHelper;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs;
 
@@ -19,6 +20,13 @@ public static class SurveyFile
     /// <summary>An angle above this is taken for a slip of the pen, degrees.</summary>
     public const double LargestDeg = 10;
 
+    /// <summary>Most readings in a file.</summary>
+    public const int MostReadings = 100_000;
+
+    // A reading takes 40 bytes, and a note may be as long again.
+    private const int MostBytes = 32 << 20;
+    private const int MostFaultsTold = 50;
+
     /// <summary>First line of a survey that the tool writes.</summary>
     internal const string Header = "motor,when,where,direction,angle_deg,low_side,gauge,knock,note";
 
@@ -30,44 +38,32 @@ public static class SurveyFile
     /// <exception cref="InputFaultException">The file cannot be read, or a reading cannot be: told with line and column.</exception>
     public static Survey Read(string path, Airframe airframe)
     {
-        IReadOnlyList<GaugeReading> readings = ReadReadings(path, airframe);
-        if (readings.Count == 0)
+        SurveySheet sheet = ReadSheet(path, airframe);
+        if (sheet.Readings.Count == 0)
         {
             throw Fault(path, null, null, "the survey has no readings", "Add one line for each gauge reading.");
         }
 
-        if (ReadingConflict.Find(readings) is ReadingConflict conflict)
-        {
-            GaugeReading a = conflict.First, b = conflict.Second;
-            throw Fault(path, b.Line, null, string.Create(CultureInfo.InvariantCulture,
-                $"{NameOf(b)} reads {Text(b)} here but {Text(a)} on line {a.Line}"),
-                "One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after.");
-        }
-
-        RequireReference(path, airframe, readings);
-        return TiltReckoning.Of(airframe, readings);
+        ThrowIfAny([.. Conflicts(path, sheet.Readings), .. MissingReferences(path, sheet.Readings)]);
+        return TiltReckoning.Of(airframe, sheet.Readings) with { Remarks = sheet.Remarks };
     }
 
     /// <summary>Reads the lines alone, without asking whether they make a whole survey.</summary>
-    /// <exception cref="InputFaultException">A line cannot be read.</exception>
-    public static IReadOnlyList<GaugeReading> ReadReadings(string path, Airframe airframe)
-    {
-        string text;
-        try
-        {
-            text = File.ReadAllText(path);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw Fault(path, null, null, e is FileNotFoundException or DirectoryNotFoundException
-                ? "there is no such file" : $"the file cannot be read ({e.Message})", "Check the path.");
-        }
+    /// <exception cref="InputFaultException">Lines cannot be read: all of them are told.</exception>
+    public static IReadOnlyList<GaugeReading> ReadReadings(string path, Airframe airframe) => ReadSheet(path, airframe).Readings;
 
-        return ParseReadings(path, text, airframe);
+    /// <summary>Reads the lines alone, without asking whether they make a whole survey, with what is to be said of the columns.</summary>
+    /// <exception cref="InputFaultException">Lines cannot be read: all of them are told.</exception>
+    public static SurveySheet ReadSheet(string path, Airframe airframe)
+    {
+        ArgumentNullException.ThrowIfNull(airframe);
+        return Parse(path, HandWrittenFile.Read(path, MostBytes), airframe);
     }
 
-    internal static IReadOnlyList<GaugeReading> ParseReadings(string path, string text, Airframe airframe)
+    private static SurveySheet Parse(string path, string text, Airframe airframe)
     {
+        (char separator, _) = HeaderOf(text);
+        ThrowIfAny(SurveyQuotes.Faults(path, text, separator));
         using CsvReader reader = CsvReader.FromText(text, new CsvReaderOptions
         {
             TrackLineNumbers = true,
@@ -76,49 +72,84 @@ public static class SurveyFile
             FieldCountMismatch = CsvFieldCountHandling.Allow,
         });
         var readings = new List<GaugeReading>();
+        var faults = new List<InputFault>();
         try
         {
             SurveyColumns columns = SurveyColumns.Of(path, reader.Headers);
-            while (reader.Read())
+            while (faults.Count < MostFaultsTold && reader.Read())
             {
                 var row = new SurveyRow(path, (int)reader.LineNumber, columns,
-                    [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)]);
-                if (!row.IsBlank)
+                    [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)], separator, faults);
+                if (!row.IsBlank && row.ToReading(airframe) is GaugeReading reading)
                 {
-                    readings.Add(row.ToReading(airframe));
+                    readings.Add(reading);
+                }
+
+                if (readings.Count > MostReadings)
+                {
+                    throw Fault(path, row.Line, null, string.Create(CultureInfo.InvariantCulture,
+                        $"the survey has more than {MostReadings} readings"),
+                        "Keep one aircraft and one job to a file.");
                 }
             }
+
+            ThrowIfAny(faults);
+            return new(readings, columns.Remarks);
         }
         catch (CsvFormatException e)
         {
-            throw Fault(path, null, null, $"the file is not well-formed CSV ({e.Message})", "Check quotes and separators.");
+            throw Fault(path, e.LineNumber > 0 ? (int)e.LineNumber : null, null, "the line is not well-formed CSV",
+                "Check its quotes and separators.");
         }
+    }
 
-        return readings;
+    private static void ThrowIfAny(IReadOnlyList<InputFault> faults)
+    {
+        if (faults.Count > 0)
+        {
+            throw new InputFaultException(faults[0], [.. faults.Skip(1).Take(MostFaultsTold - 1)]);
+        }
+    }
+
+    private static IEnumerable<InputFault> Conflicts(string path, IReadOnlyList<GaugeReading> readings) =>
+        ReadingConflict.FindAll(readings).Select(conflict =>
+    {
+        GaugeReading a = conflict.First, b = conflict.Second;
+        return new InputFault(path, b.Line, null, string.Create(CultureInfo.InvariantCulture,
+            $"{NameOf(b)} reads {Text(b)} here but {Text(a)} on line {a.Line}"),
+            "One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after.");
+    });
+
+    /// <summary>The text of a survey with one more reading at its end.</summary>
+    /// <param name="text">The text as it stands; empty to begin a survey with its header.</param>
+    /// <param name="reading">The reading.</param>
+    public static string WithReading(string text, GaugeReading reading)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(reading);
+        string before = string.IsNullOrWhiteSpace(text) ? Header + "\n" : text.EndsWith('\n') ? text : text + "\n";
+        (char separator, string[] header) = HeaderOf(before);
+        return before + Line(reading, separator, header) + "\n";
+    }
+
+    /// <summary>The text of a survey without its last reading; the same text where it has none.</summary>
+    public static string WithoutLastReading(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        string[] lines = text.Split('\n');
+        int[] rows = [.. Enumerable.Range(0, lines.Length).Where(i => IsRow(lines[i]))];
+        return rows.Length < 2 ? text : string.Join('\n', lines.Where((_, i) => i != rows[^1]));
     }
 
     /// <summary>Adds a reading to the end of a file, which is made, with its header, where there is none.</summary>
-    /// <remarks>Each reading is on the disk before the next is asked for, so that nothing typed is lost.</remarks>
-    public static void Append(string path, GaugeReading reading)
-    {
-        bool isNew = !File.Exists(path) || new FileInfo(path).Length == 0;
-        (char separator, string[] header) = isNew ? (',', Header.Split(',')) : HeaderOf(path);
-        string line = Line(reading, separator, header);
-        string gap = isNew ? Header + "\n" : EndsWithLineBreak(path) ? "" : "\n";
-        File.AppendAllText(path, gap + line + "\n");
-    }
+    public static void Append(string path, GaugeReading reading) => File.WriteAllText(path, WithReading(TextOf(path), reading));
 
     /// <summary>Takes the last reading off the file again.</summary>
-    public static void RemoveLast(string path)
-    {
-        List<string> lines = [.. File.ReadAllLines(path)];
-        int last = lines.FindLastIndex(l => !string.IsNullOrWhiteSpace(l) && !l.StartsWith('#'));
-        if (last > 0)
-        {
-            lines.RemoveAt(last);
-            File.WriteAllText(path, string.Concat(lines.Select(l => l + "\n")));
-        }
-    }
+    public static void RemoveLast(string path) => File.WriteAllText(path, WithoutLastReading(TextOf(path)));
+
+    /// <summary>The text of a survey, to be written again with one reading more or less; empty where there is no file yet.</summary>
+    /// <exception cref="InputFaultException">The file cannot be read.</exception>
+    public static string TextOf(string path) => File.Exists(path) ? HandWrittenFile.Read(path, MostBytes) : "";
 
     /// <summary>What a reading says, for messages: "0.4° right low".</summary>
     public static string Text(GaugeReading r) => string.Create(CultureInfo.InvariantCulture,
@@ -135,32 +166,29 @@ public static class SurveyFile
         $"{(r.MotorId is string id ? id + "'s" : "the hub's")} {(r.Where == GaugePlace.Mount ? "mount" : "frame")} "
         + (r.Direction == TiltDirection.Across ? "across the arm" : "along the arm");
 
-    private static void RequireReference(string path, Airframe airframe, IReadOnlyList<GaugeReading> readings)
+    private static IEnumerable<InputFault> MissingReferences(string path, IReadOnlyList<GaugeReading> readings)
     {
-        foreach (GaugeReading r in readings.Where(r => r.Where == GaugePlace.Mount))
+        HashSet<(string?, TiltDirection)> frames = [.. readings.Where(r => r.Where == GaugePlace.Frame).Select(r => (r.MotorId,
+            r.Direction))];
+        bool hub = frames.Any(f => f.Item1 is null);
+        foreach (GaugeReading r in hub ? [] : readings.Where(r => r.Where == GaugePlace.Mount).DistinctBy(r => (r.MotorId, r.Direction)))
         {
-            bool Holds(GaugeReading f) => f.Where == GaugePlace.Frame && (f.MotorId == null || f.MotorId == r.MotorId && f.Direction == r.Direction);
-            if (!readings.Any(Holds))
+            if (!frames.Contains((r.MotorId, r.Direction)))
             {
                 string word = r.Direction == TiltDirection.Across ? "across" : "along";
-                throw Fault(path, r.Line, null, $"{r.MotorId}'s mount was read {word} the arm, but there is no frame reading {word} it",
+                yield return new(path, r.Line, null, $"{r.MotorId}'s mount was read {word} the arm, but there is no frame reading {word} it",
                     $"Add a line with where = frame for {r.MotorId}, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame.");
             }
         }
     }
 
-    private static (char Separator, string[] Header) HeaderOf(string path)
+    private static bool IsRow(string line) => !string.IsNullOrWhiteSpace(line) && !line.StartsWith('#');
+
+    private static (char Separator, string[] Header) HeaderOf(string text)
     {
-        string header = File.ReadLines(path).FirstOrDefault(l => !string.IsNullOrWhiteSpace(l) && !l.StartsWith('#')) ?? Header;
+        string header = text.Split('\n', '\r').FirstOrDefault(IsRow) ?? Header;
         char separator = header.Contains(';') ? ';' : header.Contains('\t') ? '\t' : ',';
         return (separator, [.. header.TrimStart('\uFEFF').Split(separator).Select(h => h.Trim().Trim('"').ToLowerInvariant())]);
-    }
-
-    private static bool EndsWithLineBreak(string path)
-    {
-        using FileStream stream = File.OpenRead(path);
-        stream.Seek(-1, SeekOrigin.End);
-        return stream.ReadByte() == '\n';
     }
 
     private static string Line(GaugeReading r, char separator, string[] header) => string.Join(separator, header.Select(h => h switch
@@ -179,5 +207,6 @@ public static class SurveyFile
     }));
 
     private static string Quote(string text) =>
-        text.AsSpan().ContainsAny(NeedQuotes) ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\"" : text;
+        text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim() ? "\"" + text.Replace("\"",
+            "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\"" : text;
 }

@@ -1,6 +1,8 @@
 using System.Globalization;
+using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs;
 
@@ -9,50 +11,123 @@ internal sealed class SurveyColumns
 {
     private static readonly string[] Required = ["motor", "when", "where", "direction", "angle_deg", "low_side"];
 
+    private static readonly string[] Known = [.. Required, "gauge", "knock", "note", "shim_left_deg", "shim_right_deg", "shims"];
+
     private readonly Dictionary<string, int> _places = [];
 
     internal int this[string name] => _places.GetValueOrDefault(name, -1);
 
+    /// <summary>Columns that the file has.</summary>
+    internal int Count { get; private init; }
+
+    /// <summary>Columns that mean nothing, or stand there twice.</summary>
+    internal IReadOnlyList<string> Remarks { get; private init; } = [];
+
     internal static SurveyColumns Of(string path, IReadOnlyList<string> headers)
     {
-        var columns = new SurveyColumns();
-        for (int i = 0; i < headers.Count; i++)
+        string[] names = [.. headers.Select(h => h.Trim().TrimStart('\uFEFF').ToLowerInvariant())];
+        var remarks = new List<string>();
+        var columns = new SurveyColumns { Count = names.Length, Remarks = remarks };
+        for (int i = 0; i < names.Length; i++)
         {
-            columns._places.TryAdd(headers[i].Trim().TrimStart('\uFEFF').ToLowerInvariant(), i);
+            bool isNew = columns._places.TryAdd(names[i], i);
+            if (names[i].Length > 0 && (!isNew || !Known.Contains(names[i])))
+            {
+                remarks.Add(string.Create(CultureInfo.InvariantCulture, $"header, column {i + 1}: '{TomlSheet.Cut(headers[i])}' {(isNew
+                    ? "means nothing here and is not used" + Suggestion.For(names[i], Known.Except(names))
+                    : "stands there twice; the first one is used")}"));
+            }
         }
 
         string[] missing = [.. Required.Where(r => columns[r] < 0)];
+        string[] near = [.. missing.Select(m => Suggestion.Nearest(m, names.Except(Known)) is string n
+            ? $" '{TomlSheet.Cut(n)}' looks like {m}." : "")];
         return missing.Length == 0 ? columns : throw SurveyFile.Fault(path, 1, null,
-            $"the header has no column {string.Join(", ", missing)}", $"Make the first line {string.Join(',', Required)},note.");
+            $"the header has no column {string.Join(", ", missing)}",
+                $"Make the first line {string.Join(',', Required)},note.{string.Concat(near)}");
     }
 }
 
-/// <summary>One line of a survey on its way to becoming a reading.</summary>
-internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, IReadOnlyList<string> Fields)
+/// <summary>One line of a survey on its way to becoming a reading. What is wrong with it is added to the faults, field by field.</summary>
+internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, IReadOnlyList<string> Fields, char Separator,
+    List<InputFault> Faults)
 {
     internal bool IsBlank => Fields.All(string.IsNullOrWhiteSpace);
 
-    internal GaugeReading ToReading(Airframe airframe)
+    /// <summary>The reading, or null where the line is at fault.</summary>
+    internal GaugeReading? ToReading(Airframe airframe)
     {
-        GaugePlace where = Word("where", ("frame", GaugePlace.Frame), ("mount", GaugePlace.Mount));
-        TiltDirection direction = Word("direction", ("across", TiltDirection.Across), ("along", TiltDirection.Along));
-        (double low, double high) = Angle("angle_deg") ?? throw Fault("angle_deg", "there is no angle", "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
-        string? motor = Motor(airframe, where);
-        return new GaugeReading
+        int before = Faults.Count;
+        if (HasFieldsToSpare())
+        {
+            return null;
+        }
+
+        GaugePlace? where = Try(() => Word("where", ("frame", GaugePlace.Frame), ("mount", GaugePlace.Mount)));
+        TiltDirection? direction = Try(() => Word("direction", ("across", TiltDirection.Across), ("along", TiltDirection.Along)));
+        (double Low, double High)? angle = Try(() => Angle("angle_deg") ?? throw Fault("angle_deg", "there is no angle",
+            "Give what the gauge shows, such as 0.4 or 0.4/0.5."));
+        string? motor = Try(() => (Id: Motor(airframe, where ?? GaugePlace.Frame), 0))?.Id;
+        SurveyTime? when = Try(() => Word("when", ("as-found", SurveyTime.AsFound), ("as-left", SurveyTime.AsLeft)));
+        LowSide? side = direction is TiltDirection d && angle is (_, double high) ? Try(() => Side(d, motor is null, high)) : null;
+        bool? turned = Try(() => WordOr("gauge", false, ("straight", false), ("turned", true)));
+        Knock? knock = Try(() => WordOr("knock", Knock.Before, ("before", Knock.Before), ("after", Knock.After)));
+        FittedShims? fitted = motor is null ? null : Try(() => (Shims: Fitted(motor, airframe), 0))?.Shims;
+        return Faults.Count > before ? null : new GaugeReading
         {
             MotorId = motor,
-            When = Word("when", ("as-found", SurveyTime.AsFound), ("as-left", SurveyTime.AsLeft)),
-            Where = where,
-            Direction = direction,
-            LowDeg = low,
-            HighDeg = high,
-            LowSide = Side(direction, motor is null, high),
-            Turned = WordOr("gauge", false, ("straight", false), ("turned", true)),
-            Knock = WordOr("knock", Knock.Before, ("before", Knock.Before), ("after", Knock.After)),
+            When = when!.Value,
+            Where = where!.Value,
+            Direction = direction!.Value,
+            LowDeg = angle!.Value.Low,
+            HighDeg = angle.Value.High,
+            LowSide = side!.Value,
+            Turned = turned!.Value,
+            Knock = knock!.Value,
             Note = Field("note"),
-            Fitted = motor is null ? null : Fitted(motor, airframe),
+            Fitted = fitted,
             Line = Line,
         };
+    }
+
+    /// <summary>A decimal comma in a file whose fields stand between commas makes two fields of one number, and moves all that
+    /// follows.</summary>
+    private bool HasFieldsToSpare()
+    {
+        int at = Columns["angle_deg"];
+        if (Separator == ',' && at + 1 < Fields.Count && Columns["shim_left_deg"] != at + 1 && Columns["shim_right_deg"] != at + 1
+            && IsDigits(Fields[at]) && IsDigits(Fields[at + 1]))
+        {
+            Faults.Add(Fault("angle_deg", $"'{Cut(Fields[at] + "," + Fields[at + 1])}' looks like a decimal comma, and commas part the fields here",
+                $"Write {Cut(Fields[at] + "." + Fields[at + 1])}, or put it in quotes.").Fault);
+            return true;
+        }
+
+        int spare = Enumerable.Range(0, Fields.Count).FirstOrDefault(i => i >= Columns.Count && !string.IsNullOrWhiteSpace(Fields[i]), -1);
+        if (spare >= 0)
+        {
+            Faults.Add(new(Path, Line, spare + 1, string.Create(CultureInfo.InvariantCulture,
+                $"'{Cut(Fields[spare])}' stands behind the last of {Columns.Count} columns"),
+                "Put a text that holds the separator in quotes, and write decimals with a point."));
+        }
+
+        return spare >= 0;
+    }
+
+    private static bool IsDigits(string text) => text.Trim() is { Length: > 0 } t && t.All(char.IsAsciiDigit);
+
+    private T? Try<T>(Func<T> read)
+        where T : struct
+    {
+        try
+        {
+            return read();
+        }
+        catch (InputFaultException e)
+        {
+            Faults.AddRange(e.Faults);
+            return null;
+        }
     }
 
     private string Field(string column) =>
@@ -68,7 +143,8 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
 
         bool hub = text is "*" || text.Equals("hub", StringComparison.OrdinalIgnoreCase) || text.Equals("all", StringComparison.OrdinalIgnoreCase);
         return hub && where == GaugePlace.Frame ? null
-            : throw Fault("motor", hub ? $"a mount reading needs a motor, not '{text}'" : text.Length == 0 ? "there is no motor" : $"there is no motor '{text}'",
+            : throw Fault("motor", hub ? $"a mount reading needs a motor, not '{text}'" : text.Length == 0 ? "there is no motor"
+                : $"there is no motor '{Cut(text)}'",
                 $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}.");
     }
 
@@ -80,21 +156,26 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return null;
         }
 
-        double[] values = [.. text.Split('/').Select(part => Degrees(column, part.Trim().TrimEnd('°')))];
-        return values.Length <= 2 ? (values.Min(), values.Max())
-            : throw Fault(column, $"'{text}' under '{column}' is more than two values", "Write at most two, as 0.4/0.5; more readings go on lines of their own.");
+        string[] parts = text.Split('/', 4);
+        double[] values = [.. parts.Take(2).Select(part => Degrees(column, part.Trim().TrimEnd('°')))];
+        return parts.Length <= 2 ? (values.Min(), values.Max())
+            : throw Fault(column, $"'{Cut(text)}' under '{column}' is more than two values",
+                "Write at most two, as 0.4/0.5; more readings go on lines of their own.");
     }
 
     private double Degrees(string column, string text)
     {
-        // A decimal comma can only stand here in a file whose fields are parted by something else, or in quotes.
-        if (!double.TryParse(text.Replace(',', '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out double deg) || !double.IsFinite(deg))
+        TypedNumberForm form = TypedNumber.Read(text, out double deg);
+        if (form != TypedNumberForm.Number)
         {
-            throw Fault(column, $"'{Cut(text)}' under '{column}' is not an angle in degrees", "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
+            throw Fault(column, $"'{Cut(text)}' under '{column}' {(form == TypedNumberForm.SeveralMarks ? "has more than one decimal mark" : "is not an angle in degrees")}",
+                "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
         }
 
-        return deg < 0 ? throw Fault(column, $"the angle {text}° is below 0", "Give what the gauge shows without a sign, and say which side is low.")
-            : deg > SurveyFile.LargestDeg ? throw Fault(column, $"the angle {text}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
+        return deg < 0 ? throw Fault(column, $"the angle {Cut(text)}° is below 0",
+            "Give what the gauge shows without a sign, and say which side is low.")
+            : deg > SurveyFile.LargestDeg ? throw Fault(column,
+                $"the angle {Cut(text)}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
                 "Check the decimal point; a gauge stood on end has to be laid flat.")
             : deg;
     }
@@ -159,7 +240,7 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
         }
 
         (FittedShims? shims, string? problem) = FittedShims.Read(motor, text, airframe.Bolts);
-        return shims ?? throw Fault("shims", problem!,
+        return shims ?? throw Fault("shims", TomlSheet.Cut(problem!),
             $"Write a side or a bolt with its shims in mm, such as right 0.2 or {airframe.Bolts!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
     }
 

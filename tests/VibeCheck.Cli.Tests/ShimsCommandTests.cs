@@ -159,6 +159,56 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
+    public void Where_the_shims_make_the_hover_unknown_that_is_said()
+    {
+        // A hexa with one arm turned round balances only just: with the tilts as found it can, with those of the plan it cannot.
+        string odd = File.ReadAllText(Places.Sample("reshim-hexa", "airframe.toml")).Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
+        File.WriteAllText(In("odd.toml"), odd);
+        (int code, string output, _) = Run("", "shims", Places.Sample("reshim-hexa", "survey.csv"), "--airframe", In("odd.toml"));
+        Assert.Equal(0, code);
+        Assert.Contains("what it will show with these shims cannot be said", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_decimal_comma_is_one_reading_and_what_could_mean_two_is_asked_about()
+    {
+        string typed = Run("\n0,5 r\n0, 5 r\n0,4 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
+        Assert.Contains("'0, 5' may be one reading of 0.5 or two: type 0.5, or 0; 5 for two.", typed, StringComparison.Ordinal);
+        Assert.EndsWith("note\nM1,as-found,frame,across,0.5,right,,,\nM1,as-found,mount,across,0.4,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Back_takes_back_what_was_typed_in_one_line()
+    {
+        string typed = Run("\n0.1 l\n0.3 r; 0.4 r\nback\n0.2 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
+        Assert.Contains("Taken back: 0.3° right low, 0.4° right low.", typed, StringComparison.Ordinal);
+        Assert.EndsWith("note\nM1,as-found,frame,across,0.1,left,,,\nM1,as-found,mount,across,0.2,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_reading_below_zero_asks_for_the_side()
+    {
+        string typed = Run("\n0\n-0.4\nr\n-0.2\n\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
+        Assert.Contains("A minus sign does not say which side is low. Which one is it (r/l)?", typed, StringComparison.Ordinal);
+        Assert.Contains("Nothing is stored: type the reading again, without a sign and with its low side.", typed, StringComparison.Ordinal);
+        Assert.EndsWith("M1,as-found,mount,across,0.4,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_is_odd_about_airframe_and_survey_is_told_by_the_command()
+    {
+        File.WriteAllText(In("odd.toml"), Airframe.Replace("\"ccw\"", "\"cw\"", StringComparison.Ordinal).Replace("mass_kg", "mas_kg", StringComparison.Ordinal));
+        File.WriteAllText(In("survey.csv"), Survey(_ => "0.0,level").Replace("low_side", "low_side,notes", StringComparison.Ordinal));
+        (int code, _, string error) = Run("", "shims", In("survey.csv"), "--airframe", In("odd.toml"));
+        Assert.Equal(0, code);
+        Assert.Equal([
+            $"{In("odd.toml")}: line 2: 'mas_kg' means nothing here and is not used; did you mean 'mass_kg'?",
+            $"{In("odd.toml")}: line 14: all 4 motors turn cw, so nothing balances their torque: is every spin right?",
+            $"{In("survey.csv")}: header, column 7: 'notes' means nothing here and is not used; did you mean 'note'?",
+        ], error.ReplaceLineEndings("\n").TrimEnd().Split('\n'));
+    }
+
+    [Fact]
     public void The_card_is_one_page_with_every_motor_and_the_cautions()
     {
         File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));

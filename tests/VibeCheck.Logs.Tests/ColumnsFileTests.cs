@@ -73,6 +73,12 @@ public sealed class ColumnsFileTests : IDisposable
         Assert.Equal((toml, 1, "'wobble' is no channel"), (fault.File, fault.Line, fault.Problem));
     }
 
+    [Theory]
+    [InlineData("row_per_second = 100\n", "line 1: 'row_per_second' means nothing here and is not used; did you mean 'rows_per_second'?")]
+    [InlineData("[[column]]\nheader = \"ax\"\nis = \"acc_x\"\nunits = \"g\"\n", "line 4: 'units' means nothing here and is not used; did you mean 'unit'?")]
+    public void A_key_without_meaning_is_named_with_the_one_that_was_probably_meant(string text, string problem) =>
+        Assert.Equal(problem, Assert.Throws<InputFaultException>(() => ColumnsFile.Read(Saved("columns.toml", text))).Fault.Problem);
+
     private string Saved(string name, string text)
     {
         string path = Path.Combine(_folder, name);

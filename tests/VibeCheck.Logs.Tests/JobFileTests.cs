@@ -100,7 +100,7 @@ public sealed class JobFileTests : IDisposable
     public void A_slip_of_the_pen_is_named_and_not_used()
     {
         Job job = Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient = 3\n[[after]]\nimu = \"a1.csv\"\n");
-        Assert.Equal(["line 4: 'ambient' means nothing here and is not used"], job.Remarks);
+        Assert.Equal(["line 4: 'ambient' means nothing here and is not used; did you mean 'ambient_c'?"], job.Remarks);
     }
 
     [Theory]
@@ -111,7 +111,7 @@ public sealed class JobFileTests : IDisposable
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nambient_c = 3\n[[after]]\nimu = \"a1.csv\"", 2, "[[before]] names no IMU file")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = \"warm\"\n[[after]]\nimu = \"a1.csv\"", 4, "'\"warm\"' under 'ambient_c' is not a number")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = 295\n[[after]]\nimu = \"a1.csv\"", 4, "an ambient temperature of 295 °C is out of all reason")]
-    [InlineData("airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 3, "'change_db' must be above 0")]
+    [InlineData("airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 3, "'change_db' is 0, not above 0")]
     [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"a\"\ndate = \"1.3.26\"", 4, "'1.3.26' is not a date")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = 3\n[[after]]\nimu = \"a1.csv\"", 3, "'imu' is not a text")]
     [InlineData("airframe = \"airframe.toml\"\ncolumns = \"none.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 2, "there is no file 'none.toml'")]

@@ -139,4 +139,72 @@ public sealed class SurveyFileTests : IDisposable
         SurveyFile.RemoveLast(path);
         Assert.Equal([reading], SurveyFile.ReadReadings(path, _hexa));
     }
+
+    [Fact]
+    public void All_lines_at_fault_are_told_at_once()
+    {
+        InputFaultException e = Assert.Throws<InputFaultException>(() => Read("motor,when,where,direction,angle_deg,low_side\n"
+            + "M9,as-found,frame,across,0.0,level\nM1,later,mount,across,99,right\nM1,as-found,mount,across,0.4,right\nM2,as-found,mount,along,x,out\n"));
+        Assert.Equal([(2, 1), (3, 5), (3, 2), (5, 5)], e.Faults.Select(f => (f.Line!.Value, f.Column!.Value)));
+        Assert.Equal(4, e.Message.Split('\n').Length);
+    }
+
+    [Fact]
+    public void A_quote_left_open_does_not_take_the_lines_below_it()
+    {
+        InputFault fault = Assert.Throws<InputFaultException>(() => Read(Header + "M1,as-found,frame,across,0.0,level,\"warm\nM1,as-found,mount,across,0.4,right,\"wind\"\n")).Fault;
+        Assert.Equal((2, 7, "a quote is opened here and not closed on this line"), (fault.Line, fault.Column, fault.Problem));
+        fault = Assert.Throws<InputFaultException>(() => Read(Header + "M1,as-found,frame,across,0.0,level,\"a\"b\n")).Fault;
+        Assert.Equal((2, 7, "text stands behind the closing quote"), (fault.Line, fault.Column, fault.Problem));
+    }
+
+    [Theory]
+    [InlineData("M1,as-found,frame,across,0,4,right,x", "survey.csv: line 2, column 5: '0,4' looks like a decimal comma, and commas part the fields here. Write 0.4, or put it in quotes.")]
+    [InlineData("M1,as-found,frame,across,0.4,right,warm,windy", "survey.csv: line 2, column 8: 'windy' stands behind the last of 7 columns. Put a text that holds the separator in quotes, and write decimals with a point.")]
+    [InlineData("M1,as-found,frame,across,\"1.234,5\",right,", "survey.csv: line 2, column 5: '1.234,5' under 'angle_deg' has more than one decimal mark. Give what the gauge shows, such as 0.4 or 0.4/0.5.")]
+    [InlineData("M1,as-found,frame,across,NaN,right,", "survey.csv: line 2, column 5: 'NaN' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or 0.4/0.5.")]
+    [InlineData("M1,as-found,frame,across,-0.4,right,", "survey.csv: line 2, column 5: the angle -0.4° is below 0. Give what the gauge shows without a sign, and say which side is low.")]
+    public void A_number_that_could_mean_two_things_or_none_is_told(string line, string expected) => Assert.Equal(expected, FaultOf(Header + line + "\n"));
+
+    [Fact]
+    public void A_decimal_comma_in_quotes_and_in_the_shims_is_read()
+    {
+        Survey survey = Read("motor,when,where,direction,angle_deg,low_side,shims\nM1,as-found,frame,across,\"0,1\",left,\nM1,as-found,mount,across,\"0,3/0,4\",right,\"right 0,2+0,1, left-in 0,1\"\n");
+        Assert.Equal(0.45, survey.AsFound[0].AcrossDeg.Value!.Value, 1e-12);
+        Assert.Equal([0.3, 0.3, 0.1, 0], survey.Fitted[0].Bolts!.Select(b => Math.Round(b.HeightMm, 9)));
+    }
+
+    [Fact]
+    public void A_header_without_meaning_is_named_with_the_one_that_was_probably_meant()
+    {
+        Survey survey = Read("motor,when,where,direction,angle_deg,low_side,notes,gauge,gauge\nM1,as-found,frame,across,0,level,,,\nM1,as-found,mount,across,0.2,left,,,\n");
+        Assert.Equal(["header, column 7: 'notes' means nothing here and is not used; did you mean 'note'?", "header, column 9: 'gauge' stands there twice; the first one is used"], survey.Remarks);
+        Assert.Equal("survey.csv: line 1: the header has no column angle_deg. Make the first line motor,when,where,direction,angle_deg,low_side,note. 'angel_deg' looks like angle_deg.",
+            FaultOf("motor,when,where,direction,angel_deg,low_side\nM1,as-found,frame,across,0,level\n"));
+    }
+
+    [Fact]
+    public void A_survey_of_a_hundred_thousand_readings_is_read_in_bounded_time_and_a_larger_one_refused()
+    {
+        string rows = string.Concat(Enumerable.Range(0, SurveyFile.MostReadings / 2).Select(i =>
+            $"M{i % 6 + 1},as-found,frame,across,0.{i % 3},left,\nM{i % 6 + 1},as-found,mount,across,0.{i % 5},left,\n"));
+        string path = Write(Header + rows);
+        var clock = System.Diagnostics.Stopwatch.StartNew();
+        Survey survey = SurveyFile.Read(path, _hexa);
+        clock.Stop();
+        Assert.Equal(SurveyFile.MostReadings, survey.Readings.Count);
+
+        // The whole command takes 1.0 s of processor time. The bound leaves room for a machine with thirty other jobs a core (15 s measured);
+        // reading that grows with the square of the readings takes minutes.
+        Assert.True(clock.Elapsed.TotalSeconds < 40, $"took {clock.Elapsed.TotalSeconds:F1} s");
+        Assert.Contains("more than 100000 readings", FaultOf(Header + rows + "M1,as-found,frame,across,0,level,\n"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void The_last_reading_is_taken_off_and_comments_and_header_stay()
+    {
+        const string Text = "# bench 2\nmotor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.1,left\n# warm\n";
+        Assert.Equal("# bench 2\nmotor,when,where,direction,angle_deg,low_side\n# warm\n", SurveyFile.WithoutLastReading(Text));
+        Assert.Equal("# bench 2\nmotor,when,where,direction,angle_deg,low_side\n# warm\n", SurveyFile.WithoutLastReading(SurveyFile.WithoutLastReading(Text)));
+    }
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Core.Surveys;
@@ -9,8 +8,6 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="Bolts">Every bolt with its stack; null where the airframe does not say where its bolts are.</param>
 public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<BoltShims>? Bolts)
 {
-    private static readonly char[] _parts = [';', ',', '&'];
-
     /// <summary>Reads what was written: places with their stacks, such as "right 0.2" (all bolts on the right), "right-out 0.2+0.1; left 0.1", or "none".</summary>
     /// <param name="motorId">The motor.</param>
     /// <param name="text">As written.</param>
@@ -25,7 +22,7 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         }
 
         var stacks = pattern.Bolts.ToDictionary(b => b.Place, _ => new List<double>());
-        foreach (string part in text.Equals("none", StringComparison.OrdinalIgnoreCase) ? [] : text.Split(_parts, StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        foreach (string part in text.Equals("none", StringComparison.OrdinalIgnoreCase) ? [] : Parts(text))
         {
             string[] words = [.. part.ToLowerInvariant().Replace("mm", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
             double[]? pieces = words.Length > 1 ? Pieces(words[^1]) : null;
@@ -63,12 +60,32 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (Left(found.AcrossDeg.Value, across), Left(found.AlongDeg.Value, along));
     }
 
+    /// <summary>Parts stand between semicolons, ampersands or commas; a comma amid digits is a decimal mark.</summary>
+    private static List<string> Parts(string text)
+    {
+        var parts = new List<string>();
+        int from = 0;
+        for (int i = 0; i <= text.Length; i++)
+        {
+            bool decimalMark = i > 0 && i + 1 < text.Length && text[i] == ',' && char.IsAsciiDigit(text[i - 1])
+                && char.IsAsciiDigit(text[i + 1]);
+            if (i == text.Length || (text[i] is ';' or ',' or '&' && !decimalMark))
+            {
+                parts.Add(text[from..i].Trim());
+                from = i + 1;
+            }
+        }
+
+        parts.RemoveAll(p => p.Length == 0);
+        return parts;
+    }
+
     private static double[]? Pieces(string text)
     {
         var pieces = new List<double>();
         foreach (string piece in text.Split('+'))
         {
-            if (!double.TryParse(piece, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double mm) || !(mm is >= 0 and < 5))
+            if (TypedNumber.Read(piece, out double mm) != TypedNumberForm.Number || mm is not (>= 0 and < 5))
             {
                 return null;
             }

@@ -9,7 +9,10 @@ public sealed record ReadingConflict(GaugeReading First, GaugeReading Second)
     public const double ScatterAboutLevelDeg = 0.25;
 
     /// <summary>The first conflict in a survey, or null.</summary>
-    public static ReadingConflict? Find(IReadOnlyList<GaugeReading> readings)
+    public static ReadingConflict? Find(IReadOnlyList<GaugeReading> readings) => FindAll(readings).FirstOrDefault();
+
+    /// <summary>The conflicts in a survey, the first one of each place.</summary>
+    public static IEnumerable<ReadingConflict> FindAll(IReadOnlyList<GaugeReading> readings)
     {
         foreach (var group in GaugeAppraisal.Repeats(readings))
         {
@@ -18,10 +21,8 @@ public sealed record ReadingConflict(GaugeReading First, GaugeReading Second)
                 && Math.Abs(r.SignedDeg - first.SignedDeg) > ScatterAboutLevelDeg);
             if (other is not null)
             {
-                return new(first, other);
+                yield return new(first, other);
             }
         }
-
-        return null;
     }
 }

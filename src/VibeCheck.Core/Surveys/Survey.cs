@@ -14,6 +14,10 @@ public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<Moto
     /// <summary>What a careful reader should know, in plain sentences.</summary>
     public IReadOnlyList<string> Cautions { get; init; } = [];
 
+    /// <summary>Columns of the file that mean nothing to the tool: a slip of the pen is not passed over in silence. Empty when it came
+    /// from elsewhere.</summary>
+    public IReadOnlyList<string> Remarks { get; init; } = [];
+
     /// <summary>Arms that were knocked between readings; empty when none was.</summary>
     public IReadOnlyList<MountMovement> Knocks { get; init; } = [];
 

@@ -26,15 +26,16 @@ public sealed record ColumnsFile
     {
         ArgumentNullException.ThrowIfNull(path);
         TomlSheet sheet = TomlSheet.Read(path);
-        double? rate = sheet.Root.Number("rows_per_second");
-        if (rate is <= 0)
-        {
-            throw sheet.Root.Fault("rows_per_second", "'rows_per_second' is not above 0", "Write how many rows the recorder writes a second.");
-        }
-
+        double? rate = sheet.Root.Number("rows_per_second", 0.1, 1e6, " Hz");
         foreach (TomlSection section in sheet.Sections.Where(s => s.Name != "column"))
         {
-            throw section.Fault(null, $"[{section.Name}] means nothing in a columns file", "Columns are written as [[column]].");
+            throw section.Fault(null, $"[{TomlSheet.Cut(section.Name)}] means nothing in a columns file",
+                "Columns are written as [[column]].");
+        }
+
+        if (sheet.Root.Unasked(["column"]).FirstOrDefault() is string unknown)
+        {
+            throw sheet.Root.Fault(null, unknown, "Above the first [[column]] stands rows_per_second, or nothing.");
         }
 
         return new() { Path = path, RowsPerSecond = rate, Columns = [.. sheet.Sections.Select(Entry)] };
@@ -80,14 +81,14 @@ public sealed record ColumnsFile
     {
         string header = section.Text("header") ?? throw section.Fault(null, "a [[column]] has no header", "Add header = \"...\" as it stands in the log.");
         string channel = section.Text("is") ?? throw section.Fault(null, $"column '{Text.FormFinder.Cut(header)}' does not say what it is", "Add is = \"acc_x\" or another of: " + EntryChannels.All + ".");
-        double scale = section.Number("scale") ?? 1;
-        if (scale == 0)
+        double scale = section.Number("scale", -1e12, 1e12) ?? 1;
+        if (Math.Abs(scale) < 1e-12)
         {
-            throw section.Fault("scale", "'scale' is 0", "Write the factor that the numbers are to be multiplied by.");
+            throw section.Fault("scale", "'scale' is 0 or next to it", "Write the factor that the numbers are to be multiplied by.");
         }
 
         ColumnEntry entry = new(header, channel, section.Text("motor"), section.Text("unit"), scale, section.Line);
-        string? unknown = section.Unasked.FirstOrDefault();
+        string? unknown = section.Unasked([]).FirstOrDefault();
         return unknown is null ? entry : throw section.Fault(null, unknown, "A [[column]] has header, is, motor, unit and scale.");
     }
 }

@@ -69,6 +69,11 @@ public static class ShimWords
             return $"In hover {Split(f.SplitBefore)}; nothing is planned that would change it.";
         }
 
+        if (f.SplitAfter.Value is null)
+        {
+            return $"As found {Split(f.SplitBefore)}; what it will show with these shims cannot be said: {f.SplitAfter.Why}.";
+        }
+
         string change = $"As found {Split(f.SplitBefore)}; with these shims {Split(f.SplitAfter)}.";
         return f.CoolerGroup is Spin spin && f.CoolerGroupThrustChange is double thrust
             ? $"{change} The {Group(plan.Airframe, spin)} should run cooler: about {Say.Number(-100 * thrust, 0)} % less thrust to give."
