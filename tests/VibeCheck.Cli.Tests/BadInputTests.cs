@@ -26,6 +26,9 @@ public sealed class BadInputTests : IDisposable
     public void A_missing_log_is_named() => IsToldAsFault(Flight(_scratch.Name("nowhere.csv")), "nowhere.csv");
 
     [Fact]
+    public void A_log_without_a_name_is_told() => IsToldAsFault(Flight(""), "(no name): no file is named. Give the path of the log.");
+
+    [Fact]
     public void An_empty_log_is_named() => IsToldAsFault(Flight(_scratch.File("empty.csv", "")), "empty.csv", "empty");
 
     [Fact]

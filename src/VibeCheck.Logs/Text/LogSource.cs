@@ -153,6 +153,11 @@ internal sealed class LogSource : IDisposable
 
     private static FileStream OpenFile(string path)
     {
+        if (string.IsNullOrWhiteSpace(path))
+        {
+            throw Fault("(no name)", "no file is named", "Give the path of the log.");
+        }
+
         try
         {
             if (Directory.Exists(path))
