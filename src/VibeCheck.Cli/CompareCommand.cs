@@ -21,8 +21,11 @@ internal static class CompareCommand
 
     internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain, bool ignoreDates = false)
     {
-        PreparePage(report);
+        var outputs = OutputPlan.Of(terminal, ("--json", json), ("--report", report));
+        outputs.Spare(jobPath, Path.Combine(jobPath, "job.toml"));
         Job job = JobFile.Read(jobPath);
+        outputs.Spare(FilesOf(job));
+        PreparePage(report);
         InputRemarks.Write(terminal, jobPath, job.Remarks);
 
         if (job.Stages.Count > 0)
@@ -51,6 +54,10 @@ internal static class CompareCommand
         InputRemarks.Write(terminal, job.Airframe, comparison.Airframe.Remarks);
         InputRemarks.Write(terminal, job.Survey ?? "", comparison.Survey?.Remarks ?? []);
     }
+
+    private static IEnumerable<string?> FilesOf(Job job) => job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights))
+        .SelectMany(flight => (IEnumerable<string?>)[.. flight.Files.Imu, .. flight.Files.Esc, flight.Columns])
+        .Concat([job.Airframe, job.Survey]);
 
     /// <summary>Gets the drawing library ready on another core while the job, which the flights wait for, is being read.</summary>
     private static void PreparePage(string? report)

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Reflection;
 
 namespace VibeCheck.Cli;
 
@@ -16,35 +15,53 @@ internal static class DemoCommand
         Command command = new("demo", "Write a made-up job into a folder and run compare on it.") { directory, json, plain };
         command.SetAction(parsed =>
         {
-            string folder = parsed.GetRequiredValue(directory);
+            string folder = parsed.GetRequiredValue(directory), report = Path.Combine(folder, "report.html");
+            string? data = parsed.GetValue(json);
+            CheckOutputs(terminal, folder, report, data);
             WriteJob(terminal, folder);
-            string report = Path.Combine(folder, "report.html");
             terminal.Error.WriteLine($"A made-up job stands in {folder}: no real aircraft. Comparing before and after ...");
-            int code = CompareCommand.Run(terminal, Path.Combine(folder, "job.toml"), parsed.GetValue(json), report, parsed.GetValue(plain));
+            int code = CompareCommand.Run(terminal, Path.Combine(folder, "job.toml"), data, report, parsed.GetValue(plain));
             terminal.Error.WriteLine($"Report page: {report}");
             return code;
         });
         return command;
     }
 
-    /// <summary>Writes the embedded job. Files that stand there with other content are never written over.</summary>
+    private static IEnumerable<(string Name, string Path)> Files(string folder) => typeof(DemoCommand).Assembly.GetManifestResourceNames()
+        .Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)).Select(n => (n, Path.Combine(folder, n[Prefix.Length..])));
+
+    private static Stream Content(string name) => typeof(DemoCommand).Assembly.GetManifestResourceStream(name)!;
+
+    /// <summary>Refuses before the first file is written: neither files with other content nor a page that is not of the tool are written over.</summary>
+    private static void CheckOutputs(Terminal terminal, string folder, string report, string? json)
+    {
+        ResultOutput.CreateFolderFor(report);
+        foreach ((string name, string path) in Files(folder))
+        {
+            using Stream content = Content(name);
+            if (Path.Exists(path) && !(File.Exists(path) && Same(content, path)))
+            {
+                throw Taken(path);
+            }
+        }
+
+        if (Path.Exists(report) && !IsOwnPage(report))
+        {
+            throw Taken(report);
+        }
+
+        OutputPlan.Of(terminal, ("--json", json), ("the report", report)).Spare(Files(folder).Select(f => f.Path));
+    }
+
+    private static OutputFaultException Taken(string path) => new($"{path} stands there with other content and is not written over. Name an empty folder.");
+
+    private static bool IsOwnPage(string path) => File.Exists(path) && File.ReadAllText(path).Contains("Made by VibeCheck ", StringComparison.Ordinal);
+
     private static void WriteJob(Terminal terminal, string folder)
     {
-        Assembly assembly = typeof(DemoCommand).Assembly;
-        foreach (string name in assembly.GetManifestResourceNames().Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)))
+        foreach ((string name, string path) in Files(folder).Where(f => !File.Exists(f.Path)))
         {
-            using Stream content = assembly.GetManifestResourceStream(name)!;
-            string path = Path.Combine(folder, name[Prefix.Length..]);
-            if (File.Exists(path))
-            {
-                if (!Same(content, path))
-                {
-                    throw new OutputFaultException($"{path} stands there with other content and is not written over; name an empty folder.");
-                }
-
-                continue;
-            }
-
+            using Stream content = Content(name);
             ResultOutput.CreateFolderFor(path);
             ResultOutput.Write(terminal, path, content.CopyTo);
         }
@@ -69,7 +86,6 @@ internal static class DemoCommand
 
             if (read < a.Length)
             {
-                content.Position = 0;
                 return true;
             }
         }

@@ -33,6 +33,9 @@ internal static class FlightCommand
         log.AddTo(command);
         command.SetAction(parsed =>
         {
+            string? data = parsed.GetValue(json), page = parsed.GetValue(report);
+            OutputPlan.Of(terminal, ("--json", data), ("--report", page))
+                .Spare([.. parsed.GetRequiredValue(imu), .. parsed.GetValue(esc) ?? [], parsed.GetRequiredValue(airframe), log.ColumnsPath(parsed)]);
             Airframe aircraft = AirframeFile.Read(parsed.GetRequiredValue(airframe));
             InputRemarks.Write(terminal, parsed.GetRequiredValue(airframe), aircraft.Remarks);
             FlightFiles files = new(parsed.GetRequiredValue(imu), parsed.GetValue(esc) ?? []);
@@ -45,8 +48,8 @@ internal static class FlightCommand
             HoverFault.ThrowIfNone(analysis);
             ResultOutput.Write(
                 terminal,
-                (parsed.GetValue(json), stream => FlightJson.Write(analysis, stream)),
-                (parsed.GetValue(report), stream => FlightPage.Write(analysis, stream)),
+                (data, stream => FlightJson.Write(analysis, stream)),
+                (page, stream => FlightPage.Write(analysis, stream)),
                 () => FlightSummary.Write(analysis, terminal.Console, parsed.GetValue(plain)));
             return ExitCode.Done;
         });

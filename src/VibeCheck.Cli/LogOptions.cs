@@ -32,6 +32,9 @@ internal sealed class LogOptions
         }
     }
 
+    /// <summary>The columns file, which no output may be written over.</summary>
+    internal string? ColumnsPath(ParseResult parsed) => parsed.GetValue(_columns);
+
     /// <exception cref="InputFaultException">The columns file can't be used.</exception>
     internal ReadOptions Read(ParseResult parsed) => new()
     {

@@ -1,3 +1,3 @@
 using VibeCheck.Cli;
 
-return VibeCheckApp.Run(args, Terminal.OfProcess());
+return VibeCheckApp.Run(args, StandardStreams.Open());

@@ -22,14 +22,15 @@ internal static class ReadCommand
 
         command.SetAction(parsed =>
         {
-            ReadOptions said = options.Read(parsed);
             string[] paths = parsed.GetValue(logs)!;
-            string? columns = parsed.GetValue(write);
-            IReadOnlyList<FileReading> files = Read(terminal, paths, said, columns);
-            Show(terminal, files, parsed.GetValue(json));
-            if (columns is not null)
+            string? columns = parsed.GetValue(write), data = parsed.GetValue(json);
+            OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns)).Spare([.. paths, options.ColumnsPath(parsed)]);
+            IReadOnlyList<FileReading> files = Read(terminal, paths, options.Read(parsed), columns);
+            WriteColumns(terminal, columns, () => files[0]);
+            ResultOutput.Write(terminal, data, stream => ReadingJson.Write(files, stream));
+            if (!ResultOutput.IsStandardOutput(data) && !ResultOutput.IsStandardOutput(columns))
             {
-                WriteColumns(columns, files[0]);
+                Show(terminal, files);
             }
 
             return ExitCode.Done;
@@ -44,27 +45,25 @@ internal static class ReadCommand
         {
             return LongWork.Run(terminal, "Reading", progress => LogInspection.Read(paths, said with { Progress = progress }));
         }
-        catch (InputFaultException) when (columns is not null)
+        catch (InputFaultException) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
         {
-            WriteColumns(columns, LogInspection.Headers(paths[0], said));
+            WriteColumns(terminal, columns, () => LogInspection.Headers(paths[0], said));
             terminal.Error.WriteLine($"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns.");
             throw;
         }
     }
 
-    private static void WriteColumns(string path, FileReading reading) =>
-        Write(path, stream => stream.Write(Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading))));
-
-    private static void Show(Terminal terminal, IReadOnlyList<FileReading> files, string? json)
+    private static void WriteColumns(Terminal terminal, string? path, Func<FileReading> reading)
     {
-        if (json == "-")
+        if (path is not null)
         {
-            using var memory = new MemoryStream();
-            ReadingJson.Write(files, memory);
-            terminal.Output.Write(Encoding.UTF8.GetString(memory.ToArray()));
-            return;
+            byte[] text = Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading()));
+            ResultOutput.Write(terminal, path, stream => stream.Write(text));
         }
+    }
 
+    private static void Show(Terminal terminal, IReadOnlyList<FileReading> files)
+    {
         for (int i = 0; i < files.Count; i++)
         {
             if (i > 0)
@@ -73,23 +72,6 @@ internal static class ReadCommand
             }
 
             ReadingTable.Write(files[i], terminal.Output);
-        }
-
-        if (json is not null)
-        {
-            Write(json, stream => ReadingJson.Write(files, stream));
-        }
-    }
-
-    private static void Write(string path, Action<Stream> content)
-    {
-        try
-        {
-            WholeFile.Write(path, content);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new OutputFaultException($"{path} can't be written: {e.Message} Choose another place.", e);
         }
     }
 }

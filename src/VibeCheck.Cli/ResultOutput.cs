@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text;
 using VibeCheck.Reports;
 
 namespace VibeCheck.Cli;
@@ -21,7 +23,7 @@ internal static class ResultOutput
     }
 
     /// <summary>Whether the option asks for standard output, where nothing else may then stand.</summary>
-    internal static bool IsStandardOutput(string? path) => path == "-";
+    internal static bool IsStandardOutput(string? path) => StandardStreams.IsOutput(path);
 
     /// <summary>Writes to a file, whole or not at all, or to standard output for "-"; does nothing for null.</summary>
     internal static void Write(Terminal terminal, string? path, Action<Stream> write)
@@ -31,11 +33,11 @@ internal static class ResultOutput
             return;
         }
 
-        if (IsStandardOutput(path))
+        if (IsStandardOutput(path) || StandardStreams.IsError(path))
         {
             using var memory = new MemoryStream();
             write(memory);
-            terminal.Output.Write(System.Text.Encoding.UTF8.GetString(memory.GetBuffer(), 0, (int)memory.Length));
+            (IsStandardOutput(path) ? terminal.Output : terminal.Error).Write(Escaped(Encoding.UTF8.GetString(memory.GetBuffer(), 0, (int)memory.Length)));
             return;
         }
 
@@ -46,7 +48,8 @@ internal static class ResultOutput
     internal static void CreateFolderFor(string path) =>
         Guarded(path, () => Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!));
 
-    private static void Guarded(string path, Action write)
+    /// <summary>Runs a write and tells its fault as one of the output.</summary>
+    internal static void Guarded(string path, Action write)
     {
         try
         {
@@ -54,7 +57,12 @@ internal static class ResultOutput
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException($"{path}: the file cannot be written ({e.Message.TrimEnd('.')}). Give a path in a folder that exists and that you may write to.", e);
+            throw new OutputFaultException(
+                $"{path}: the file cannot be written ({e.Message.TrimEnd('.')}). Give a path in a folder that exists and that you may write to.", e);
         }
     }
+
+    // JSON lets marks of the direction of writing through as they are. They stand in texts only, where their number means the same.
+    private static string Escaped(string text) => text.All(c => c is '\n' || ShowableText.IsShowable(c)) ? text
+        : string.Concat(text.Select(c => c is '\n' or '\t' || ShowableText.IsShowable(c) ? c.ToString() : string.Create(CultureInfo.InvariantCulture, $"\\u{(int)c:X4}")));
 }

@@ -46,6 +46,7 @@ internal static class ShimsCommand
 
     private static int Run(Terminal terminal, Request request)
     {
+        CheckOutputs(terminal, request);
         Airframe airframe = AirframeFile.Read(request.AirframePath);
         InputRemarks.Write(terminal, request.AirframePath, airframe.Remarks);
         Survey survey = request.Ask ? Ask(terminal, airframe, request) : ReadSurvey(terminal, request.SurveyPath, airframe);
@@ -61,6 +62,19 @@ internal static class ShimsCommand
 
         return ExitCode.Done;
     }
+
+    private static void CheckOutputs(Terminal terminal, Request request)
+    {
+        var outputs = OutputPlan.Of(terminal, ("--card", request.CardPath), ("--json", request.JsonPath), ("SURVEY", request.Ask ? request.SurveyPath : null));
+        if (request.Ask && (StandardStreams.IsOutput(request.SurveyPath) || !IsFileOrNew(request.SurveyPath)))
+        {
+            throw new OutputFaultException($"{request.SurveyPath} is no file that readings could be saved to. Give --ask the path of a survey file.");
+        }
+
+        outputs.Spare(request.AirframePath, request.LastPath, request.Ask ? null : request.SurveyPath);
+    }
+
+    private static bool IsFileOrNew(string path) => FilePlace.Of(path).Kind is FilePlaceKind.File or FilePlaceKind.Nothing;
 
     private static Survey Ask(Terminal terminal, Airframe airframe, Request request)
     {

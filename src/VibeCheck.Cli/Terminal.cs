@@ -1,41 +1,59 @@
 using Spectre.Console;
+using VibeCheck.Reports;
 
 namespace VibeCheck.Cli;
 
 /// <summary>Where a command writes: results to the output, everything else to the error side.</summary>
-/// <param name="Output">Standard output, for JSON and plain text.</param>
-/// <param name="Error">Standard error, for faults and notes.</param>
-/// <param name="Input">Standard input, for questions.</param>
-/// <param name="IsInteractive">Whether a person sits at the error side: only then a progress bar is drawn.</param>
-internal sealed record Terminal(TextWriter Output, TextWriter Error, TextReader Input, bool IsInteractive)
+/// <param name="output">Standard output.</param>
+/// <param name="error">Standard error.</param>
+/// <param name="input">Standard input, for questions.</param>
+/// <param name="isInteractive">Whether a person sits at the error side: only then a progress bar is drawn.</param>
+internal sealed class Terminal(TextWriter output, TextWriter error, TextReader input, bool isInteractive)
 {
     private IAnsiConsole? _console;
 
+    /// <summary>Standard output, for plain text; nothing that goes through it can steer a terminal.</summary>
+    internal TextWriter Output { get; } = new CleanWriter(output);
+
+    /// <summary>Standard error, for faults and notes; nothing that goes through it can steer a terminal.</summary>
+    internal TextWriter Error { get; } = new CleanWriter(error);
+
+    /// <summary>Standard input, for questions.</summary>
+    internal TextReader Input { get; } = input;
+
+    /// <summary>Whether a person sits at the error side.</summary>
+    internal bool IsInteractive { get; } = isInteractive;
+
+    /// <summary>Whether the process was started with a standard input.</summary>
+    internal bool IsInputOpen { get; init; } = true;
+
+    /// <summary>Whether the output is a terminal, which shows colours.</summary>
+    internal bool IsOutputTerminal { get; init; }
+
+    /// <summary>Files that output and error were redirected to.</summary>
+    internal IReadOnlyList<FilePlace> Redirected { get; init; } = [];
+
+    /// <summary>File that the input comes from; null for anything else.</summary>
+    internal FilePlace? RedirectedInput { get; init; }
+
     /// <summary>The output as a console that colours on a terminal only, never under NO_COLOR. Made when first asked for: it costs start-up time.</summary>
-    internal IAnsiConsole Console => _console ??= CreateConsole(Output, !System.Console.IsOutputRedirected && ReferenceEquals(Output, System.Console.Out));
+    internal IAnsiConsole Console => _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, 80), Output);
 
-    /// <summary>The terminal that the process was started in.</summary>
-    internal static Terminal OfProcess() =>
-        new(System.Console.Out, System.Console.Error, System.Console.In, !System.Console.IsErrorRedirected);
+    /// <summary>The error side as a console, for progress on a terminal.</summary>
+    internal IAnsiConsole ErrorConsole() => CreateConsole(error);
 
-    /// <summary>The error side as a console, for progress.</summary>
-    internal IAnsiConsole ErrorConsole() => CreateConsole(Error, IsInteractive);
-
-    private static IAnsiConsole CreateConsole(TextWriter writer, bool isTerminal)
+    private static IAnsiConsole CreateConsole(TextWriter writer, int? width = null)
     {
-        bool colour = isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
+        bool isTerminal = width is null, colour = isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
         IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
         {
             Ansi = isTerminal ? AnsiSupport.Detect : AnsiSupport.No,
             ColorSystem = colour ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
             Interactive = isTerminal ? InteractionSupport.Detect : InteractionSupport.No,
+            Enrichment = new ProfileEnrichment { UseDefaultEnrichers = false },
             Out = new AnsiConsoleOutput(writer),
         });
-        if (!isTerminal)
-        {
-            console.Profile.Width = 80;
-        }
-
+        console.Profile.Width = width ?? console.Profile.Width;
         return console;
     }
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using VibeCheck.Logs;
 
 namespace VibeCheck.Cli;
@@ -10,7 +11,32 @@ internal static class VibeCheckApp
     {
         try
         {
+            return Answer(args, terminal);
+        }
+        catch (OutputFaultException e)
+        {
+            // Also where the answer to another fault could not be written.
+            terminal.Error.WriteLine($"vibecheck: {e.Message}");
+            return ExitCode.WrongUsage;
+        }
+    }
+
+    private static int Answer(string[] args, Terminal terminal)
+    {
+        try
+        {
             ParseResult parsed = Build(terminal).Parse(args);
+            if (EmptyName(parsed) is string name)
+            {
+                terminal.Error.WriteLine($"vibecheck: {name} is empty. Give it a value, or leave it out.");
+                return ExitCode.WrongUsage;
+            }
+
+            if (!terminal.IsInputOpen && parsed.Tokens.FirstOrDefault(t => StandardStreams.IsInput(t.Value)) is Token closed)
+            {
+                throw new InputFaultException(new InputFault(closed.Value, null, null, "standard input is closed", "Send a file to it, or name the file."));
+            }
+
             int code = parsed.Invoke(new InvocationConfiguration
             {
                 EnableDefaultExceptionHandler = false,
@@ -28,25 +54,24 @@ internal static class VibeCheckApp
 
             return ExitCode.UnusableInput;
         }
-        catch (OutputFaultException e)
-        {
-            terminal.Error.WriteLine($"vibecheck: {e.Message}");
-            return ExitCode.UnusableInput;
-        }
 #pragma warning disable CA1031 // The outermost edge: a bug of ours must still end in one plain line and its own exit code.
-        catch (Exception e)
+        catch (Exception e) when (e is not OutputFaultException)
 #pragma warning restore CA1031
         {
             terminal.Error.WriteLine($"vibecheck: a fault of the tool itself: {e.GetType().Name}: {e.Message}");
             terminal.Error.WriteLine("Please report it with the command and, if you may, the files. Set VIBECHECK_TRACE=1 to see where it happened.");
             if (Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1")
             {
-                terminal.Error.WriteLine(e.StackTrace);
+                terminal.Error.Write(e.StackTrace + "\n");
             }
 
             return ExitCode.OwnFault;
         }
     }
+
+    /// <summary>An option or argument with an empty text, most often a variable of a script that was not set; null without.</summary>
+    private static string? EmptyName(ParseResult parsed) => parsed.CommandResult.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value)))
+        .Select(c => c switch { OptionResult option => option.Option.Name, ArgumentResult argument => argument.Argument.Name, _ => null }).FirstOrDefault(n => n is not null);
 
     private static RootCommand Build(Terminal terminal) =>
         new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")

@@ -141,12 +141,6 @@ public static class SurveyFile
         return rows.Length < 2 ? text : string.Join('\n', lines.Where((_, i) => i != rows[^1]));
     }
 
-    /// <summary>Adds a reading to the end of a file, which is made, with its header, where there is none.</summary>
-    public static void Append(string path, GaugeReading reading) => File.WriteAllText(path, WithReading(TextOf(path), reading));
-
-    /// <summary>Takes the last reading off the file again.</summary>
-    public static void RemoveLast(string path) => File.WriteAllText(path, WithoutLastReading(TextOf(path)));
-
     /// <summary>The text of a survey, to be written again with one reading more or less; empty where there is no file yet.</summary>
     /// <exception cref="InputFaultException">The file cannot be read.</exception>
     public static string TextOf(string path) => File.Exists(path) ? HandWrittenFile.Read(path, MostBytes) : "";

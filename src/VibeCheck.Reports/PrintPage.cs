@@ -32,6 +32,7 @@ internal static class PrintPage
             $"""
             <!doctype html>
             <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
+            {PagePolicy.Meta}
             <title>{title}</title>
             <style>@page{Markup.Trusted("{size:" + size + ";margin:" + (letter ? "9mm 12mm" : "9mm 10mm") + "}")}
             {Markup.Trusted(Css)}

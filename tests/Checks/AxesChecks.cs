@@ -31,8 +31,9 @@ public sealed class AxesChecks
             expectedNm += x * fy - y * fx;
         }
 
-        Assert.True(expectedNm > 0);
-        Assert.Equal(expectedNm, ThrustBalance.YawMomentNm(quad, tilts).Value!.Value, 1e-12);
+        double foundNm = ThrustBalance.YawMomentNm(quad, tilts).Value!.Value;
+        Assert.True(foundNm > 0);
+        Assert.Equal(expectedNm, foundNm, 1e-12);
     }
 
     // ISO 1151-1 and the third law: a rotor turning clockwise from above turns the airframe the other way, so against a push to the right

@@ -14,6 +14,7 @@ public sealed class RotorSpeedUnitChecks : IDisposable
 
     // MathWorks Answers 2001162: 5 pole pairs at 5000 rpm turn 416.67 times a second electrically, one period in 2.4 ms.
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData("ehz", 416.67)]
     [InlineData("ehz", 1 / 0.0024)]
     [InlineData("erpm", 25_000)]

@@ -44,14 +44,14 @@ public sealed class ShimChecks
     [Fact]
     public void An_M3_screw_wants_six_millimetres_of_aluminium() => Assert.Equal(6.07, new MountScrews(10, 3, 3, null).WantedEngagementMm, 5e-3);
 
-    // Common practice: 0.1 mm = 0.0039 in; about 0.4° wants 0.2 mm near 28 mm.
+    // Common practice: about 0.4° wants 0.2 mm near 28 mm; by geometry 0.1955 mm, 0.0077 in.
     [Fact]
     public void The_chart_has_the_figures_of_the_trade()
     {
         ShimChart chart = ShimChart.Of(28);
-        Assert.Equal(0.0039, 0.1 / MmPerInch, 5e-5);
         var (_, mm, inch) = chart.FromTilt.Single(r => r.TiltDeg == 0.4);
         Assert.Equal(0.2, mm, 5e-3);
+        Assert.Equal(0.0077, inch, 5e-5);
         Assert.Equal(mm, inch * MmPerInch, 1e-12);
         Assert.Equal(0.4, chart.FromMm.Single(r => r.ShimMm == 0.2).TiltDeg, 0.01);
         Assert.Equal(0.41, chart.FromInch.Single(r => r.ShimIn == 0.008).TiltDeg, 0.01);

@@ -36,7 +36,6 @@ public sealed class WindowChecks
         const int Length = 4096;
         double[] values = window.Values(Length);
 
-        Assert.Equal(gain, window.CoherentGain, 1e-9);
         Assert.Equal(gain, values.Average(), 1e-9);
         Assert.Equal(bandwidth, window.NoiseBandwidthBins, 5e-5);
         Assert.Equal(bandwidth, Length * values.Sum(v => v * v) / Math.Pow(values.Sum(), 2), 5e-5);
@@ -72,7 +71,7 @@ public sealed class WindowChecks
     [Fact]
     public void Hamming_with_the_exact_coefficients_loses_what_Harris_printed()
     {
-        double line = (4 * Window.Rectangular.Response(0.5) + 42 * Window.Hann.CoherentGain * Window.Hann.Response(0.5)) / 25;
+        double line = (4 * Window.Rectangular.Response(0.5) + 21 * Window.Hann.Response(0.5)) / 25;
         Assert.Equal(1.7782, -20 * Math.Log10(line), 5e-5);
         Assert.Equal(1.7514, -20 * Math.Log10(Window.Hamming.Response(0.5)), 5e-5);
     }

@@ -12,7 +12,7 @@ internal sealed record CommandRun(int ExitCode, string Output, string Error)
         using var output = new StringWriter();
         using var error = new StringWriter();
         using var input = new StringReader(typed);
-        int code = VibeCheckApp.Run(args, new Terminal(output, error, input, IsInteractive: false));
+        int code = VibeCheckApp.Run(args, new Terminal(output, error, input, isInteractive: false));
         return new(code, output.ToString(), error.ToString());
     }
 

@@ -10,6 +10,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     public void Dispose() => _scratch.Dispose();
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Every_motor_has_orders_or_the_reason_why_not()
     {
         JsonElement result = Flight(Without("_rpm"));
@@ -29,9 +30,10 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Speeds_that_are_found_are_the_true_ones()
     {
-        double[] truth = [.. JsonDocument.Parse(File.ReadAllText(Places.Sample("reshim-hexa", "truth.json"))).RootElement
+        double[] truth = [.. JsonDocument.Parse(File.ReadAllText(Repository.Sample("reshim-hexa", "truth.json"))).RootElement
             .GetProperty("before").GetProperty("motors").EnumerateArray().Select(m => m.GetProperty("rpm_mean").GetDouble())];
         JsonElement[] motors = [.. Flight(Without("_rpm")).GetProperty("motors").EnumerateArray()];
         int known = 0;
@@ -48,15 +50,16 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_comparison_with_speeds_that_were_found_on_one_side_says_so_and_comes_out_the_same()
     {
         string esc = Without("M3_rpm"), job = Path.Combine(Path.GetDirectoryName(esc)!, "job.toml");
-        File.WriteAllText(job, File.ReadAllText(Places.Sample("reshim-hexa", "job.toml"))
+        File.WriteAllText(job, File.ReadAllText(Repository.Sample("reshim-hexa", "job.toml"))
             .Replace("before-1/esc.csv", esc, StringComparison.Ordinal)
-            .Replace("\"airframe.toml", $"\"{Places.Sample("reshim-hexa", "airframe.toml")}", StringComparison.Ordinal)
-            .Replace("\"survey.csv", $"\"{Places.Sample("reshim-hexa", "survey.csv")}", StringComparison.Ordinal)
-            .Replace("\"before-1/imu", $"\"{Places.Sample("reshim-hexa", "before-1")}/imu", StringComparison.Ordinal)
-            .Replace("\"after-1/", $"\"{Places.Sample("reshim-hexa", "after-1")}/", StringComparison.Ordinal));
+            .Replace("\"airframe.toml", $"\"{Repository.Sample("reshim-hexa", "airframe.toml")}", StringComparison.Ordinal)
+            .Replace("\"survey.csv", $"\"{Repository.Sample("reshim-hexa", "survey.csv")}", StringComparison.Ordinal)
+            .Replace("\"before-1/imu", $"\"{Repository.Sample("reshim-hexa", "before-1")}/imu", StringComparison.Ordinal)
+            .Replace("\"after-1/", $"\"{Repository.Sample("reshim-hexa", "after-1")}/", StringComparison.Ordinal));
 
         CommandRun run = CommandRun.Of("compare", job), asJson = CommandRun.Of("compare", job, "--json", "-");
 
@@ -74,16 +77,18 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void The_console_says_that_speeds_were_found_in_the_vibration()
     {
-        CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Without("_rpm"),
-            "--airframe", Places.Sample("reshim-hexa", "airframe.toml"), "--plain");
+        CommandRun run = CommandRun.Of("flight", "--imu", Repository.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Without("_rpm"),
+            "--airframe", Repository.Sample("reshim-hexa", "airframe.toml"), "--plain");
 
         Assert.Equal(ExitCode.Done, run.ExitCode);
         Assert.Contains("found from lines in the vibration", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Without_speeds_and_commands_no_motor_is_named()
     {
         JsonElement result = Flight(Without("_rpm", "_command_pct"));
@@ -94,8 +99,8 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
 
     private static JsonElement Flight(string esc)
     {
-        CommandRun run = CommandRun.Of("flight", "--imu", Places.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", esc,
-            "--airframe", Places.Sample("reshim-hexa", "airframe.toml"), "--json", "-");
+        CommandRun run = CommandRun.Of("flight", "--imu", Repository.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", esc,
+            "--airframe", Repository.Sample("reshim-hexa", "airframe.toml"), "--json", "-");
         Assert.Equal(ExitCode.Done, run.ExitCode);
         return run.Json();
     }
@@ -103,7 +108,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
     /// <summary>The sample's telemetry without the columns whose header ends in one of some words.</summary>
     private string Without(params string[] endings)
     {
-        string[][] rows = [.. File.ReadLines(Places.Sample("reshim-hexa", "before-1", "esc.csv")).Select(l => l.Split(','))];
+        string[][] rows = [.. File.ReadLines(Repository.Sample("reshim-hexa", "before-1", "esc.csv")).Select(l => l.Split(','))];
         int[] kept = [.. Enumerable.Range(0, rows[0].Length).Where(c => !endings.Any(e => rows[0][c].EndsWith(e, StringComparison.Ordinal)))];
         return _scratch.File("esc.csv", string.Join('\n', rows.Select(r => string.Join(',', kept.Select(c => r[c])))) + "\n");
     }

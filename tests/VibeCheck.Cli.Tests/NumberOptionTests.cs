@@ -3,9 +3,9 @@ namespace VibeCheck.Cli.Tests;
 /// <summary>A number typed as an option is read as it was meant, or refused with what stood there and what to give.</summary>
 public sealed class NumberOptionTests
 {
-    private static readonly string _imu = Places.Sample("reshim-hexa", "before-1", "imu.csv");
-    private static readonly string _airframe = Places.Sample("reshim-hexa", "airframe.toml");
-    private static readonly string _survey = Places.Sample("reshim-hexa", "survey.csv");
+    private static readonly string _imu = Repository.Sample("reshim-hexa", "before-1", "imu.csv");
+    private static readonly string _airframe = Repository.Sample("reshim-hexa", "airframe.toml");
+    private static readonly string _survey = Repository.Sample("reshim-hexa", "survey.csv");
 
     /// <summary>Every option that takes a number: the command that it stands on, and a value that is out of its range.</summary>
     public static TheoryData<string, string> All => new()

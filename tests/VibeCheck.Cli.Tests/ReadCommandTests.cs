@@ -8,7 +8,7 @@ public sealed class ReadCommandTests : IDisposable
 
     public void Dispose() => _scratch.Dispose();
 
-    private static string Imu => Places.Sample("reshim-hexa", "before-1", "imu.csv");
+    private static string Imu => Repository.Sample("reshim-hexa", "before-1", "imu.csv");
 
     [Fact]
     public void Table_tells_each_column_its_unit_and_how_it_is_known()
@@ -21,6 +21,7 @@ public sealed class ReadCommandTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Json_tells_the_same()
     {
         CommandRun run = CommandRun.Of("read", Imu, "--json", "-");
@@ -32,6 +33,7 @@ public sealed class ReadCommandTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Columns_file_is_written_and_taken_back()
     {
         string columns = _scratch.Name("columns.toml");

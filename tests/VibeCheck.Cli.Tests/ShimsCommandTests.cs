@@ -36,6 +36,9 @@ public sealed class ShimsCommandTests : IDisposable
         spin = "ccw"
         """;
 
+    // The same on every page that the tool writes: nothing is fetched, and no script runs.
+    private const string Policy = """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">""";
+
     private static readonly string[] _onTheCard =
         ["M1", "M2", "M3", "M4", "shim right 0.2", "hub this way", "Propellers off", "size:letter", "torque", "as left"];
 
@@ -50,7 +53,7 @@ public sealed class ShimsCommandTests : IDisposable
     private static (int Code, string Output, string Error) Run(string input, params string[] args)
     {
         using StringWriter output = new(), error = new();
-        int code = VibeCheckApp.Run(args, new Terminal(output, error, new StringReader(input), IsInteractive: false));
+        int code = VibeCheckApp.Run(args, new Terminal(output, error, new StringReader(input), isInteractive: false));
         return (code, output.ToString(), error.ToString());
     }
 
@@ -143,6 +146,49 @@ public sealed class ShimsCommandTests : IDisposable
         Assert.Contains("Demo quad: shim M1", second, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("NaN r")]
+    [InlineData("nan/0.4 r")]
+    [InlineData("Infinity r")]
+    [InlineData("1e400 l")]
+    public void What_is_no_angle_is_asked_again_and_never_saved(string answer)
+    {
+        Run($"\n{answer}\n0.2 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
+        Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.2,right,,,\n", File.ReadAllText(In("typed.csv")));
+    }
+
+    [Theory]
+    [InlineData("warm, said \"ok\"; left")]
+    [InlineData("\"")]
+    [InlineData("=1+1")]
+    [InlineData("# again # and again")]
+    public void A_note_is_read_back_as_it_was_typed(string note)
+    {
+        string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
+        Run($"\n0.2 r # {note}\n0.3 r\nq\n", command);
+        var readings = VibeCheck.Logs.SurveyFile.ReadReadings(In("typed.csv"), VibeCheck.Logs.AirframeFile.Read(In("airframe.toml")));
+        Assert.Equal([note, ""], readings.Select(r => r.Note));
+    }
+
+    [Fact]
+    public void A_survey_that_is_typed_on_stays_the_file_it_was()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Assert.Skip("this system has neither modes nor links for everybody");
+            return;
+        }
+
+        File.WriteAllText(In("real.csv"), "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.1,left\n");
+        File.SetUnixFileMode(In("real.csv"), UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead);
+        File.CreateSymbolicLink(In("typed.csv"), "real.csv");
+        Run("0.3 r\nb\n0.4 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
+        Assert.Equal("real.csv", new FileInfo(In("typed.csv")).LinkTarget);
+        Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead, File.GetUnixFileMode(In("real.csv")));
+        Assert.EndsWith("M1,as-found,frame,across,0.1,left\nM1,as-found,mount,across,0.4,right\n", File.ReadAllText(In("real.csv")), StringComparison.Ordinal);
+        Assert.Equal(3, Directory.GetFileSystemEntries(_folder).Length);
+    }
+
     [Fact]
     public void A_reading_typed_one_question_too_early_is_not_lost_unseen()
     {
@@ -162,9 +208,9 @@ public sealed class ShimsCommandTests : IDisposable
     public void Where_the_shims_make_the_hover_unknown_that_is_said()
     {
         // A hexa with one arm turned round balances only just: with the tilts as found it can, with those of the plan it cannot.
-        string odd = File.ReadAllText(Places.Sample("reshim-hexa", "airframe.toml")).Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
+        string odd = File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml")).Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
         File.WriteAllText(In("odd.toml"), odd);
-        (int code, string output, _) = Run("", "shims", Places.Sample("reshim-hexa", "survey.csv"), "--airframe", In("odd.toml"));
+        (int code, string output, _) = Run("", "shims", Repository.Sample("reshim-hexa", "survey.csv"), "--airframe", In("odd.toml"));
         Assert.Equal(0, code);
         Assert.Contains("what it will show with these shims cannot be said", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
@@ -215,7 +261,9 @@ public sealed class ShimsCommandTests : IDisposable
         Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--card", In("card.html"), "--paper", "letter");
         string card = File.ReadAllText(In("card.html"));
         Assert.All(_onTheCard, text => Assert.Contains(text, card, StringComparison.Ordinal));
-        Assert.DoesNotContain("http", card, StringComparison.Ordinal);
+        Assert.Contains(Policy, card, StringComparison.Ordinal);
+        Assert.DoesNotContain("http:", card, StringComparison.Ordinal);
+        Assert.DoesNotContain("https:", card, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -233,6 +281,7 @@ public sealed class ShimsCommandTests : IDisposable
         Assert.Equal(0, code);
         Assert.Contains("  0.40°  0.200 mm  0.0079 in |", output, StringComparison.Ordinal);
         Assert.All(output.Split('\n'), line => Assert.True(line.TrimEnd('\r').Length <= 80, line));
+        Assert.Contains(Policy, File.ReadAllText(In("chart.html")), StringComparison.Ordinal);
         Assert.Contains("Shim chart: 28.6 mm (1.126 in) between bolts", File.ReadAllText(In("chart.html")), StringComparison.Ordinal);
         JsonElement chart = JsonDocument.Parse(Run("", "chart", "--span", "28.6", "--json", "-").Output).RootElement;
         Assert.Equal(28.6, chart.GetProperty("span_mm").GetDouble());

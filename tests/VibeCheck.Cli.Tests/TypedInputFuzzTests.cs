@@ -88,13 +88,13 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     [Fact]
     public void Airframes_with_any_key_changed_are_answered_or_refused_with_their_place()
     {
-        string airframe = File.ReadAllText(Places.Sample("reshim-hexa", "airframe.toml")) + "\n[gauge]\nresolution_deg = 0.05\naccuracy_deg = 0.1\nrepeatability_deg = 0.02\n"
+        string airframe = File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml")) + "\n[gauge]\nresolution_deg = 0.05\naccuracy_deg = 0.1\nrepeatability_deg = 0.02\n"
             + "[screws]\nlength_mm = 10\ndiameter_mm = 3\nclamped_mm = 3\nthread_depth_mm = 7\n";
         Random random = Seeded(nameof(airframe));
         for (int i = 0; i < 600; i++)
         {
             string text = MutatedToml(airframe, random);
-            IsAnswered(Shims(i, Places.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
+            IsAnswered(Shims(i, Repository.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
         }
     }
 
@@ -111,21 +111,21 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         for (int i = 0; i < 400; i++)
         {
             string text = MutatedToml(parts[i % parts.Length], random) + motors;
-            IsAnswered(Shims(i, Places.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
+            IsAnswered(Shims(i, Repository.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
         }
     }
 
     [Fact]
     public void Surveys_with_any_cell_changed_are_answered_or_refused_with_their_place()
     {
-        string survey = File.ReadAllText(Places.Sample("reshim-hexa", "survey.csv"));
+        string survey = File.ReadAllText(Repository.Sample("reshim-hexa", "survey.csv"));
         string wide = "motor,when,where,direction,angle_deg,low_side,gauge,knock,shim_left_deg,shim_right_deg,shims,note\nM1,as-found,frame,across,0.0,level,straight,,,,,\n"
             + "M1,as-found,mount,across,0.4,,turned,before,0.6,0.2,right 0.2,warm\nM1,as-left,mount,across,0.0,level,,,,,none,\n";
         Random random = Seeded(nameof(survey));
         for (int i = 0; i < 800; i++)
         {
             string text = MutatedSurvey(i % 2 == 0 ? survey : wide, random);
-            IsAnswered(Shims(i, _scratch.File("survey.csv", text), Places.Sample("reshim-hexa", "airframe.toml")), $"case {i}:\n{text}", "survey.csv");
+            IsAnswered(Shims(i, _scratch.File("survey.csv", text), Repository.Sample("reshim-hexa", "airframe.toml")), $"case {i}:\n{text}", "survey.csv");
         }
     }
 

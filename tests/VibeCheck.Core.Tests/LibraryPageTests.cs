@@ -2,6 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Tests;
 
@@ -45,7 +46,7 @@ public sealed class LibraryPageTests
         FlightAnalysis analysis = FlightAnalysis.Of(flight, airframe);
         double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;   // 0.50 m/s²: a force turning in the plane of the rotor
         double? unbalance = analysis.Motors[0].UnbalanceGmm.Value;     // 8.4 g·mm on 2 kg at 3300 rpm
-        string? why = analysis.YawTrim.Split.Why!.ToString();                      // "All motors that report turn the same way."
+        Reason? why = analysis.YawTrim.Split.Why;                       // "All motors that report turn the same way."
 
         Spectrum spectrum = analysis.Spectra[0];                       // acc_x
         double velocity = spectrum.ToVelocity().Rms(10, 1000);         // mm/s

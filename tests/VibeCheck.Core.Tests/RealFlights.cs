@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests;
 
-/// <summary>Six recorded flights of a small four-rotor (Masalimov et al., Data 2024, 9, 79, MIT licence), where the folder is at hand.</summary>
+/// <summary>Six recorded flights of a small four-rotor (Masalimov et al., Data 2024, 9, 79, MIT licence).</summary>
 internal static class RealFlights
 {
     private const double StandardGravityMps2 = 9.80665;
@@ -23,9 +23,7 @@ internal static class RealFlights
 
     internal static Flight Read(string name)
     {
-        string folder = Path.Combine(Repository.Root, "..", "shared", "real-flights");
-        Assert.SkipUnless(Directory.Exists(folder), "the recorded flights are not at hand");
-        string[] lines = File.ReadAllLines(Path.Combine(folder, name + ".csv"));
+        string[] lines = File.ReadAllLines(Repository.Data("real-flights", name + ".csv"));
         string[] headers = lines[0].Split(',');
         double[][] rows = [.. lines.Skip(1).Select(l => Array.ConvertAll(l.Split(','), f => double.Parse(f, CultureInfo.InvariantCulture)))];
         double[] Column(string header, double scale) => [.. rows.Select(r => r[Array.IndexOf(headers, header)] * scale)];

@@ -237,6 +237,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Long_line_amid_the_data_is_refused()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 200_000) + new string('x', 20 << 20));
@@ -259,6 +260,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Packed_file_that_unpacks_without_end_is_refused()
     {
         string path = Path.Combine(_folder, "bomb.csv.gz");

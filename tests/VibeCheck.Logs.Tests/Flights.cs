@@ -25,25 +25,4 @@ internal static class Flights
         GyroNoiseRadps = 0.05,
         ImuGaps = [(7, 7.3)],
     };
-
-    /// <summary>The sample logs of the repository.</summary>
-    internal static string SampleFolder => Path.Combine(Root()!.FullName, "sample-logs");
-
-    /// <summary>The folder with real flights beside the repository, or null.</summary>
-    internal static string? RealFolder()
-    {
-        string? folder = Root() is { Parent: { } above } ? Path.Combine(above.FullName, "shared", "real-flights") : null;
-        return Directory.Exists(folder) ? folder : null;
-    }
-
-    private static DirectoryInfo? Root()
-    {
-        DirectoryInfo? at = new(AppContext.BaseDirectory);
-        while (at is not null && !File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
-        {
-            at = at.Parent;
-        }
-
-        return at;
-    }
 }

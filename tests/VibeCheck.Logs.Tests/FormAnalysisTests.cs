@@ -21,6 +21,7 @@ public sealed class FormAnalysisTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(Names))]
     public void Flight_is_told_the_same_in_every_form(string name)
     {

@@ -16,6 +16,7 @@ public sealed class FormTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(Names))]
     public void Flight_comes_out_the_same_in_every_form(string name)
     {

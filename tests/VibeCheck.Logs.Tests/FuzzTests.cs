@@ -15,27 +15,28 @@ public sealed class FuzzTests : IDisposable
 
     // The long run is "campaigns reading-fuzz --trials 1000000".
     [Fact]
+    [Trait("Category", "Slow")]
     public void Changed_sample_logs_are_read_or_refused()
     {
         const int Seed = 7;
-        var mutations = new LogMutations([.. LogMutations.Seeds(_folder), .. LogMutations.SampleSeeds(Flights.SampleFolder)], Seed);
-        int read = 0, refused = 0;
+        var mutations = new LogMutations([.. LogMutations.Seeds(_folder), .. LogMutations.SampleSeeds(Repository.Sample())], Seed);
+        int read = 0;
         for (int i = 0; i < 2000; i++)
         {
-            bool good = ReadsOrRefuses(mutations.Next());
-            read += good ? 1 : 0;
-            refused += good ? 0 : 1;
+            read += ReadsOrRefuses(mutations.Next()) ? 1 : 0;
         }
 
-        // Both ways must have been met, or the changes were too tame or too wild to mean anything.
-        Assert.InRange(read, 200, 2300);
-        Assert.InRange(refused, 200, 2300);
+        // The long run read 42.4 of 100 (docs/reading-speed.md). Two thousand scatter by 1.1 about that; four times it is allowed, so that a reader which
+        // begins to take damage for data, or to refuse good logs, shows.
+        Assert.InRange(read / 2000.0, 0.424 - 4 * 0.011, 0.424 + 4 * 0.011);
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Any_bytes_are_read_or_refused() => Gen.Byte.Array[0, 2000].Sample(bytes => { ReadsOrRefuses(bytes); }, iter: 500, threads: 1);
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Any_text_of_the_alphabet_of_logs_is_read_or_refused() =>
         Gen.Int[0, s_words.Length - 1].Select(i => s_words[i])
             .Array[0, 400].Sample(parts => { ReadsOrRefuses(System.Text.Encoding.UTF8.GetBytes(string.Concat(parts))); }, iter: 1000, threads: 1);

@@ -30,6 +30,7 @@ public sealed class JobReaderTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_recorder_with_headers_of_its_own_is_read_by_the_columns_file_that_the_job_names()
     {
         foreach (string name in new[] { "one", "two" })

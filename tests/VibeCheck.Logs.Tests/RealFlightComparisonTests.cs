@@ -17,6 +17,7 @@ public class RealFlightComparisonTests
     private static readonly Dictionary<string, Flight> Read = [];
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(new[] { "normal-1" }, new[] { "normal-2" })]
     [InlineData(new[] { "normal-2" }, new[] { "normal-3" })]
     [InlineData(new[] { "normal-3" }, new[] { "normal-1" })]
@@ -64,26 +65,10 @@ public class RealFlightComparisonTests
         {
             if (!Read.TryGetValue(name, out Flight? flight))
             {
-                Read[name] = flight = FlightReader.Read(new FlightFiles([PathOf(name)], []), ReadOptions.Default, Quad);
+                Read[name] = flight = FlightReader.Read(new FlightFiles([Repository.Data("real-flights", name + ".csv")], []), ReadOptions.Default, Quad);
             }
 
             return flight;
         }
-    }
-
-    private static string PathOf(string name)
-    {
-        for (DirectoryInfo? at = new(AppContext.BaseDirectory); at is not null; at = at.Parent)
-        {
-            if (File.Exists(Path.Combine(at.FullName, "VibeCheck.sln")))
-            {
-                string path = Path.Combine(at.FullName, "..", "shared", "real-flights", name + ".csv");
-                Assert.SkipUnless(File.Exists(path), "the real flights are not at hand");
-                return path;
-            }
-        }
-
-        Assert.Skip("the real flights are not at hand");
-        return "";
     }
 }

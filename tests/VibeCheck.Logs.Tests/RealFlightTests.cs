@@ -20,7 +20,7 @@ public class RealFlightTests
     [InlineData("weight-near-motor3-3.csv")]
     public void Real_flight_is_read(string name)
     {
-        string path = Path.Combine(RealFolder(), name);
+        string path = Repository.Data("real-flights", name);
         Flight flight = FlightReader.Read(new([path], []), ReadOptions.Default, Quad, TestContext.Current.CancellationToken);
 
         // README of the files: intervals near 9.9 ms, some gaps of 40 ms and more (none in the first).
@@ -46,17 +46,10 @@ public class RealFlightTests
     [InlineData("weight-near-motor3-3.csv", 1.174)]
     public void Share_of_motor_3_is_that_of_the_readme(string name, double share)
     {
-        string path = Path.Combine(RealFolder(), name);
+        string path = Repository.Data("real-flights", name);
         Flight flight = FlightReader.Read(new([path], []), ReadOptions.Default, Quad, TestContext.Current.CancellationToken);
         double top = flight.HeightM!.Values.Max();
         double[] means = [.. flight.Motors.Select(m => Enumerable.Range(0, m.Command!.Count).Where(i => flight.HeightM.At(m.Command.TimeS[i]) > 0.6 * top).Average(i => m.Command.Values[i]))];
         Assert.Equal(share, means[2] / means.Average(), 0.0006);
-    }
-
-    private static string RealFolder()
-    {
-        string? folder = Flights.RealFolder();
-        Assert.SkipWhen(folder is null, "the folder of real flights is not here");
-        return folder!;
     }
 }

@@ -52,7 +52,7 @@ public sealed class SurveyFileTests : IDisposable
         Assert.Equal(("M1", "right 0.2"), (fitted.MotorId, fitted.Text));
         Assert.Equal([0.2, 0.2, 0, 0], fitted.Bolts!.Select(b => b.HeightMm));
         string path = Path.Combine(_folder, "survey.csv");
-        SurveyFile.Append(path, survey.Readings[1]);
+        File.WriteAllText(path, SurveyFile.WithReading(header, survey.Readings[1]));
         Assert.EndsWith("M1,as-found,mount,across,0.4,right,right 0.2; left-in 0.1\n".Replace("right 0.2; left-in 0.1", "\"right 0.2; left-in 0.1\"", StringComparison.Ordinal), File.ReadAllText(path), StringComparison.Ordinal);
         Assert.Equal("survey.csv: line 3, column 7: 'about 0.2' is not a place with its shims. Write a side or a bolt with its shims in mm, such as right 0.2 or right-out 0.2+0.1, parted by a semicolon; or none.",
             FaultOf(header + "M1,as-found,frame,across,0.0,level,\nM1,as-left,mount,across,0.0,level,about 0.2\n"));
@@ -132,11 +132,11 @@ public sealed class SurveyFileTests : IDisposable
             Note = "warm, said \"ok\"",
             Line = 2,
         };
-        SurveyFile.Append(path, reading);
-        SurveyFile.Append(path, reading with { MotorId = null, Where = GaugePlace.Frame, Note = "" });
+        File.WriteAllText(path, SurveyFile.WithReading("", reading));
+        File.WriteAllText(path, SurveyFile.WithReading(File.ReadAllText(path), reading with { MotorId = null, Where = GaugePlace.Frame, Note = "" }));
         Assert.Equal([reading, reading with { MotorId = null, Where = GaugePlace.Frame, Note = "", Line = 3 }], SurveyFile.ReadReadings(path, _hexa));
 
-        SurveyFile.RemoveLast(path);
+        File.WriteAllText(path, SurveyFile.WithoutLastReading(File.ReadAllText(path)));
         Assert.Equal([reading], SurveyFile.ReadReadings(path, _hexa));
     }
 

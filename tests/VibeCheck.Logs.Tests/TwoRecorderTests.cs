@@ -14,6 +14,7 @@ public sealed class TwoRecorderTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(0)]
     [InlineData(17.43)]
     [InlineData(900)]
@@ -27,6 +28,7 @@ public sealed class TwoRecorderTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Drift_is_found_on_a_long_flight_and_taken_out()
     {
         // The ESC clock runs 150 ppm fast: 90 ms over ten minutes. A climb or turn every 40 s moves the speeds.

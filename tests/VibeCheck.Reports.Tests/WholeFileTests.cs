@@ -74,6 +74,118 @@ public sealed class WholeFileTests : IDisposable
     public void A_missing_folder_is_told_as_such() =>
         Assert.Throws<DirectoryNotFoundException>(() => WholeFile.Write(Path.Combine(_folder.FullName, "none", "r.html"), HalfThenFail));
 
+    [Fact]
+    public void A_name_as_long_as_the_disk_allows_is_written()
+    {
+        // NAME_MAX of Linux and macOS is 255 bytes; é takes two.
+        string name = new string('é', 120) + "123456789012345";
+        string path = Path.Combine(_folder.FullName, name);
+        WholeFile.Write(path, s => s.Write("first"u8));
+        WholeFile.Write(path, s => s.Write("second"u8));
+        Assert.Equal("second", File.ReadAllText(path));
+        Assert.Single(_folder.GetFileSystemInfos());
+    }
+
+    [Fact]
+    public void A_link_to_nothing_yet_is_followed()
+    {
+        SkipOnWindows();
+        string real = Path.Combine(_folder.FullName, "real.html");
+        File.CreateSymbolicLink(Path.Combine(_folder.FullName, "middle.html"), "real.html");
+        File.CreateSymbolicLink(Target, "middle.html");
+        WholeFile.Write(Target, s => s.Write("new"u8));
+        Assert.Equal("new", File.ReadAllText(real));
+        Assert.Equal("middle.html", new FileInfo(Target).LinkTarget);
+    }
+
+    [Theory]
+    [InlineData("600")]
+    [InlineData("664")]
+    [InlineData("755")]
+    [InlineData("2640")]
+    public void The_mode_of_the_old_file_is_kept_and_the_unfinished_file_is_no_more_open(string octal)
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Assert.Skip("this system has no such modes");
+            return;
+        }
+
+        var mode = (UnixFileMode)Convert.ToInt32(octal, 8);
+        File.WriteAllText(Target, "old");
+        File.SetUnixFileMode(Target, mode);
+        UnixFileMode during = 0;
+        WholeFile.Write(Target, s =>
+        {
+            s.Write("new"u8);
+            during = Assert.Single(_folder.GetFiles(), f => f.FullName != Target).UnixFileMode;
+        });
+        Assert.Equal(mode, File.GetUnixFileMode(Target));
+        Assert.Equal((UnixFileMode)0, during & ~mode);
+    }
+
+    [Fact]
+    public void The_owner_of_the_old_file_is_kept()
+    {
+        SkipOnWindows();
+        if (!Environment.IsPrivilegedProcess)
+        {
+            Assert.Skip("only the superuser may give files away");
+        }
+
+        File.WriteAllText(Target, "old");
+        Run("chown", "1234:5678", Target);
+        WholeFile.Write(Target, s => s.Write("new"u8));
+        Assert.Equal("1234:5678", Run("stat", OperatingSystem.IsMacOS() ? ["-f", "%u:%g", Target] : ["-c", "%u:%g", Target]).Trim());
+    }
+
+    [Fact]
+    public void A_file_that_may_not_be_written_to_is_not_replaced()
+    {
+        if (!OperatingSystem.IsWindows() && Environment.IsPrivilegedProcess)
+        {
+            Assert.Skip("the superuser may write to every file");
+        }
+
+        File.WriteAllText(Target, "old");
+        new FileInfo(Target).IsReadOnly = true;
+        Assert.Throws<UnauthorizedAccessException>(() => WholeFile.Write(Target, s => s.Write("new"u8)));
+        new FileInfo(Target).IsReadOnly = false;
+        Assert.Equal("old", File.ReadAllText(Target));
+    }
+
+    [Fact]
+    public void A_folder_is_told_as_such_and_stays() =>
+        Assert.Equal("a folder stands there", Assert.Throws<IOException>(() => WholeFile.Write(_folder.FullName, HalfThenFail)).Message);
+
+    [Fact]
+    public void A_full_device_is_told()
+    {
+        if (!File.Exists("/dev/full"))
+        {
+            Assert.Skip("no full device on this system");
+        }
+
+        Assert.Throws<IOException>(() => WholeFile.Write("/dev/full", s => s.Write("new"u8)));
+    }
+
+    private static void SkipOnWindows()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            Assert.Skip("this system has neither modes nor links for everybody");
+        }
+    }
+
+    private static string Run(string program, params string[] arguments)
+    {
+        using Process process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true })!;
+        string output = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal(0, process.ExitCode);
+        return output;
+    }
+
     private static void HalfThenFail(Stream stream)
     {
         stream.Write("half"u8);

@@ -31,8 +31,10 @@ switch (args)
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     case ["damage", .. var rest]:
         return DamageCampaign.Run(rest, Console.Out);
+    case ["healthy", .. var rest]:
+        return HealthyCampaign.Run(rest, Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

@@ -48,6 +48,9 @@ public sealed record FlightRecipe
     /// <summary>Step of the accelerometer, m/s²; 0 for none.</summary>
     public double AccStepMps2 { get; init; }
 
+    /// <summary>Corner of the logger's second-order low pass on acceleration, Hz; 0 for none.</summary>
+    public double LoggerLowPassHz { get; init; }
+
     /// <summary>Noise of the gyro, rad/s rms.</summary>
     public double GyroNoiseRadps { get; init; } = 0.004;
 
@@ -118,7 +121,7 @@ public sealed record FlightRecipe
 
     public double EscTauS { get; init; } = 45;
 
-    /// <summary>Warmth left from an earlier flight at the start, °C above ambient.</summary>
+    /// <summary>Warmth left from an earlier flight at the start, °C above ambient: that of the motors on average; ESCs keep half of it.</summary>
     public double SoakC { get; init; }
 }
 

@@ -19,6 +19,9 @@ public sealed record LogFormRecipe(string Name)
     /// <summary>Counter range in units of the stamp, after which it starts at zero again; 0 for none.</summary>
     public double WrapAt { get; init; }
 
+    /// <summary>Standard deviation of the IMU's stamps, s.</summary>
+    public double JitterS { get; init; }
+
     /// <summary>Headers of x, y, z acceleration.</summary>
     public IReadOnlyList<string> Acc { get; init; } = ["acc_x_mps2", "acc_y_mps2", "acc_z_mps2"];
 

@@ -84,12 +84,13 @@ public sealed class LogForms
         List<List<string>> rows = [header];
         double[] reports = Motors[0].Rpm!.TimeS;
         int next = 0;
+        var random = new Random(_flight.Recipe.Seed ^ 0x717);
         foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
             {
                 double t = block.TimeOf(i);
-                List<string> row = [Stamp(t), .. Enumerable.Repeat("7", _form.Extras / 2)];
+                List<string> row = [Stamp(_form.JitterS > 0 ? t + _form.JitterS * SpeedTrace.Gauss(random) : t), .. Enumerable.Repeat("7", _form.Extras / 2)];
                 foreach (double[] axis in imu.Acceleration)
                 {
                     row.Add(Number(axis[i] * _form.AccPerMps2));

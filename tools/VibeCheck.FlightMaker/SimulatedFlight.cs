@@ -29,6 +29,7 @@ public sealed record SimulatedFlight
         (double[] timeS, IReadOnlyList<ContiguousSegment> blocks) = Clock(recipe, totalS);
         (double[][] acc, var orders) = new VibrationMaker(recipe, speeds, recipe.Seed ^ 0x5eed).Make(timeS);
         double[][] rates = Rates(recipe, acc);
+        acc = recipe.LoggerLowPassHz > 0 ? [.. acc.Select(a => Biquad.LowPass(recipe.LoggerLowPassHz / recipe.ImuRateHz, Math.Sqrt(0.5)).Run(a))] : acc;
         AddGravity(recipe, acc);
         var tracks = new TelemetryMaker(recipe, speeds, meanRpm, recipe.Seed ^ 0x7e1e).Make(totalS);
         return new SimulatedFlight

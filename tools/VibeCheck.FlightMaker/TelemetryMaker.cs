@@ -26,6 +26,8 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
     private MotorTrack Track(string id, int m, double[] stamps, double[] trueTime, Random random)
     {
         double[] rpm = Reported(m, trueTime, random);
+        // Motors keep the warmth of an earlier flight longer than ESCs, and not all alike: only cold units agree.
+        double motorSoak = recipe.SoakC * (0.85 + 0.3 * m / Math.Max(1, meanRpm.Length - 1)), escSoak = recipe.SoakC * (0.4 + 0.2 * m / Math.Max(1, meanRpm.Length - 1));
         double[] load = Array.ConvertAll(trueTime, t => Math.Pow(speeds.Rpm(m, t) / meanRpm[m], 3));
         double share = Math.Pow(meanRpm[m] / recipe.HoverRpm, 3);
         double motorRise = recipe.MotorRiseC.Count > m ? recipe.MotorRiseC[m] : 25;
@@ -37,8 +39,8 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
             Command = new Series(stamps, Array.ConvertAll(trueTime, t => Step(0.45 * Math.Pow(speeds.Rpm(m, t) / recipe.HoverRpm, 1.3), 0.001))),
             CurrentA = new Series(stamps, [.. load.Zip(trueTime, (p, t) => Step(Math.Max(0, HoverCurrentA * share * p * AtBattery(t) + 0.05 * SpeedTrace.Gauss(random)), 0.01))]),
             VoltageV = new Series(stamps, Array.ConvertAll(trueTime, t => Step(Volts(t) - (speeds.Rpm(m, t) > 0 ? 0.4 : 0), 0.01))),
-            MotorTempC = Temperature(stamps, trueTime, load, motorRise, recipe.MotorTauS),
-            EscTempC = Temperature(stamps, trueTime, load, escRise, recipe.EscTauS),
+            MotorTempC = Temperature(stamps, trueTime, load, motorRise, recipe.MotorTauS, motorSoak),
+            EscTempC = Temperature(stamps, trueTime, load, escRise, recipe.EscTauS, escSoak),
         };
     }
 
@@ -68,10 +70,10 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
     }
 
     /// <summary>τ dT/dt = T_ambient + R p(t) - T, by the exact step for a load held over each interval.</summary>
-    private Series Temperature(double[] stamps, double[] trueTime, double[] load, double riseC, double tauS)
+    private Series Temperature(double[] stamps, double[] trueTime, double[] load, double riseC, double tauS, double soakC)
     {
         var values = new double[trueTime.Length];
-        double rise = recipe.SoakC;
+        double rise = soakC;
         for (int i = 0; i < values.Length; i++)
         {
             if (i > 0)

@@ -43,6 +43,7 @@ public static class JobComparison
         Flight[] flights, Airframe airframe, ComparisonOptions options, string[] names,
         Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse, out HoverBasis basis)
     {
+        flights = [.. flights.Select(f => TelemetryQuality.Checked(f, airframe))];
         IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out basis);
         AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
         Parallel.For(0, flights.Length, i =>
@@ -62,7 +63,7 @@ public static class JobComparison
         double ratio = conditions.CorrectedRatio;
         Reason? not = conditions.WhyNotComparable;
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
-        TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc);
+        TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor, issues), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc, issues);
         TemperatureChanges.CallTogether([motors, escs]);
         Judgement judgement = new(flights, vibration, motors, escs, conditions, options);
         YawTrimChange yaw = TiltReckonings.YawTrim(flights, airframe, survey);

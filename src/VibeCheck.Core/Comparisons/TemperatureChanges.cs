@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
@@ -8,6 +9,10 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Changes of the steady rises of motors or of ESCs.</summary>
 internal sealed class TemperatureChanges
 {
+    /// <summary>A unit that lay this far below the hottest where it is known is not the hottest where it is not, °C: no work on motors changes their order
+    /// by more without changing the hottest too.</summary>
+    private const double NotHottestC = 5;
+
     /// <summary>Standard uncertainty of an ambient temperature that was taken from a cold start, °C.</summary>
     private const double GuessedAmbientU = 0.5;
 
@@ -23,11 +28,11 @@ internal sealed class TemperatureChanges
     }
 
     /// <summary>Which units.</summary>
-    internal sealed record Kind(string Name, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
+    internal sealed record Kind(string Name, Answers ByMotor, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
     {
-        internal static readonly Kind Motor = new("motor", m => m.MotorTemp, t => t.MotorTempC);
+        internal static readonly Kind Motor = new("motor", Answers.MotorTemperaturesByMotor, m => m.MotorTemp, t => t.MotorTempC);
 
-        internal static readonly Kind Esc = new("ESC", m => m.EscTemp, t => t.EscTempC);
+        internal static readonly Kind Esc = new("ESC", Answers.EscTemperaturesByMotor, m => m.EscTemp, t => t.EscTempC);
     }
 
     private readonly FlightSet _flights;
@@ -35,10 +40,11 @@ internal sealed class TemperatureChanges
     private readonly Kind _kind;
     private readonly SpeedCorrection _speed;
     private readonly FlightScatter _scatter;
+    private readonly IReadOnlyList<QualityIssue> _issues;
 
-    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind)
+    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind, IReadOnlyList<QualityIssue>? issues = null)
     {
-        (_flights, _options, _kind, _speed) = (flights, options, kind, SpeedCorrection.Of(flights, speedRatio));
+        (_flights, _options, _kind, _speed, _issues) = (flights, options, kind, SpeedCorrection.Of(flights, speedRatio), issues ?? []);
         var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
         _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
         Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Corrected(r.Readings)) { AtEqualLoad = AtEqualLoad(r.Id, r.Readings) })];
@@ -73,19 +79,25 @@ internal sealed class TemperatureChanges
     internal Call Of(string motor, Reason? notComparable)
     {
         Entry entry = Units.First(u => u.Motor == motor);
-        return Calls.Of(entry.Readings, entry.Change, entry.Call, CallUnit.C, notComparable, _options.MinChangeC);
+        Reason? unknown = notComparable ?? WhyNotByMotor(motor);
+        return Calls.Of(entry.Readings, entry.Change, unknown is null ? entry.Call : CallKind.Unknown, CallUnit.C, unknown, _options.MinChangeC);
     }
+
+    /// <summary>Why the temperatures are not known motor by motor, though the hottest is; null where they are.</summary>
+    private Reason? WhyNotByMotor(string motor) =>
+        _issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(_kind.ByMotor) && (i.Motor is null || i.Motor == motor))?.Cause;
 
     /// <summary>Hottest less coolest unit.</summary>
     internal TemperatureSpread Spread(Reason? notComparable)
     {
-        Readings hottest = HottestReadings, coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
+        Readings hottest = HottestReadings;
         if (!hottest.AreKnown || SharedUnits().Length < 2)
         {
             Reason why = hottest.Why ?? "fewer than two units are known in all flights";
             return new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), CallKind.Unknown);
         }
 
+        Readings coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
         Readings spread = new(Less(hottest.Before, coolest.Before), Less(hottest.After, coolest.After), null);
 
         // Two units' own scatter; what a flight does to all units alike falls out.
@@ -143,12 +155,48 @@ internal sealed class TemperatureChanges
         string[] shared = SharedUnits();
         return shared.Length == 0
             ? new([], [], Units.Select(u => u.Readings.Why).FirstOrDefault(w => w is not null) ?? "no unit's temperature is known in all flights")
+            : WhyNotHottest(shared) is { } why ? new([], [], why)
             : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
+    }
+
+    /// <summary>Why the hottest unit is not known though some are: one that has readings but is not known in all flights may be it; null otherwise.</summary>
+    private Reason? WhyNotHottest(string[] shared)
+    {
+        foreach (Entry unit in Units.Where(u => !shared.Contains(u.Motor)))
+        {
+            // A unit that no flight reads is in no flight's set: the sets are the same.
+            if (!_flights.All.Any(f => IsRead(f, unit.Motor)) || IsClearlyCooler(unit, shared))
+            {
+                continue;
+            }
+
+            if (_flights.All.Where(f => IsRead(f, unit.Motor)).Select(f => Rise(f, unit.Motor)).FirstOrDefault(r => r.Known is null) is { Why: { } fault and not Sentence })
+            {
+                return fault;
+            }
+
+            string[] missing = [.. Units.Where(u => !shared.Contains(u.Motor) && !IsClearlyCooler(u, shared)).Select(u => u.Motor)];
+            return new HottestUnitMissing(string.Join(", ", missing), unit.Readings.After.Count < _flights.After.Count);
+        }
+
+        return null;
+    }
+
+    /// <summary>A column that never moves reads nothing.</summary>
+    private bool IsRead(AnalysedFlight flight, string motor) =>
+        flight.Flight.Track(motor) is { } track && _kind.Telemetry(track) is { Count: > 1 } series && Array.Exists(series.Values, v => v != series.Values[0]);
+
+    /// <summary>Whether each side that knows the unit knows it as clearly cooler than the hottest of the shared units.</summary>
+    private bool IsClearlyCooler(Entry unit, string[] shared)
+    {
+        double[] below = [.. _flights.All.Where(f => Rise(f, unit.Motor).Known is not null)
+            .Select(f => shared.Max(m => Rise(f, m).Known!.Value.Value) - Rise(f, unit.Motor).Known!.Value.Value)];
+        return below.Length > 0 && below.Min() > NotHottestC;
     }
 
     private string? HottestOf(IReadOnlyList<AnalysedFlight> side)
     {
         string[] shared = SharedUnits();
-        return shared.MaxBy(m => side.Average(f => Rise(f, m).Known!.Value.Value));
+        return HottestReadings.AreKnown ? shared.MaxBy(m => side.Average(f => Rise(f, m).Known!.Value.Value)) : null;
     }
 }

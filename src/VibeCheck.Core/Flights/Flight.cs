@@ -27,6 +27,9 @@ public sealed record Flight
     /// <summary>How the files were understood.</summary>
     public required FlightInput Input { get; init; }
 
+    /// <summary>Whether telemetry was judged and repaired: once is enough.</summary>
+    internal bool TelemetryIsChecked { get; init; }
+
     /// <summary>Telemetry of a motor, or null.</summary>
     public MotorTrack? Track(string motorId) => Motors.FirstOrDefault(m => m.MotorId == motorId);
 }

@@ -81,7 +81,7 @@ public sealed record FlightAnalysis
     {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(airframe);
-        return new FlightReckoning(flight, airframe, options ?? new()).Run();
+        return new FlightReckoning(TelemetryQuality.Checked(flight, airframe), airframe, options ?? new()).Run();
     }
 }
 
@@ -147,6 +147,9 @@ public sealed record TemperatureRise
 
     /// <summary>Time constant, s; null when unknown.</summary>
     public double? TauS { get; init; }
+
+    /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that heats with its load leaves next to none.</summary>
+    internal double SlowResidualC { get; init; }
 
     /// <summary>Whether the record came within a tenth of the steady rise.</summary>
     public bool Reached { get; init; }

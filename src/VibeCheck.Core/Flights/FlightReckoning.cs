@@ -58,6 +58,7 @@ internal sealed class FlightReckoning(Flight flight, Airframe airframe, Analysis
         [
             .. flight.Quality,
             .. GravityCheck.Of(flight.Imu, runs),
+            .. TemperatureQuality.Of(flight, analysis),
             .. LineFollowing.Of(supply.Flight, airframe, runs, analysis),
         ]);
         return analysis with

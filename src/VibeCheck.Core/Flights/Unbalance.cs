@@ -3,30 +3,13 @@ using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Unbalance of a rotor: what grades allow, what it pulls with, and what order 1 says of it.</summary>
+/// <summary>Unbalance of a rotor: what order 1 says of it, and how that stands to a balance grade.</summary>
 public static class Unbalance
 {
     /// <summary>Grade for fans, mm/s; ISO 21940-11 (before it ISO 1940-1), table 1. No row of it names air propellers.</summary>
     public const double FanGradeMmps = 6.3;
 
-    /// <summary>Permissible distance of the centre of mass from the axis, µm (which is g·mm per kg): grade over ω (ISO 21940-11).</summary>
-    /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
-    /// <param name="rpm">Speed, rpm, above 0.</param>
-    public static double EccentricityUm(double gradeMmps, double rpm) => 1000 * Require.Positive(gradeMmps) / OmegaRadps(rpm);
-
-    /// <summary>Permissible residual unbalance, g·mm: U = G m / ω, in these units 9549 G m / n (ISO 21940-11).</summary>
-    /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
-    /// <param name="rotorKg">Mass of everything that turns, kg, above 0.</param>
-    /// <param name="rpm">Speed, rpm, above 0.</param>
-    public static double PermissibleGmm(double gradeMmps, double rotorKg, double rpm) =>
-        EccentricityUm(gradeMmps, rpm) * Require.Positive(rotorKg);
-
-    /// <summary>Turning force of an unbalance, N: F = U ω².</summary>
-    /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
-    /// <param name="rpm">Speed, rpm, above 0.</param>
-    public static double ForceN(double unbalanceGmm, double rpm) => 1e-6 * unbalanceGmm * OmegaRadps(rpm) * OmegaRadps(rpm);
-
-    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: U ω / G.</summary>
+    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: m = U ω / G, from U = G m / ω (ISO 21940-11).</summary>
     /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
     /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
     /// <param name="rpm">Speed, rpm, above 0.</param>

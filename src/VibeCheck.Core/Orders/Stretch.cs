@@ -43,8 +43,6 @@ internal sealed class Stretch
 
     internal double Seconds => Blocks * NodeS;
 
-    internal double TimeOfNode(int node) => StartS + node * NodeS;
-
     /// <summary>Its first part, on the same samples.</summary>
     internal Stretch Head(int blocks) => new(Axes, StartS, PeriodS, Step, Math.Min(blocks, Blocks));
 

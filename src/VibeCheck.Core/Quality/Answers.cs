@@ -25,6 +25,15 @@ public enum Answers
     /// <summary>Steady rises of motors and ESCs.</summary>
     Temperatures = MotorTemperatures | EscTemperatures,
 
+    /// <summary>Which motor has which temperature; the hottest stays known.</summary>
+    MotorTemperaturesByMotor = 32,
+
+    /// <summary>Which ESC has which temperature; the hottest stays known.</summary>
+    EscTemperaturesByMotor = 64,
+
+    /// <summary>Both.</summary>
+    TemperaturesByMotor = MotorTemperaturesByMotor | EscTemperaturesByMotor,
+
     /// <summary>All.</summary>
-    All = Vibration | MotorOrders | Speeds | Temperatures,
+    All = Vibration | MotorOrders | Speeds | Temperatures | TemperaturesByMotor,
 }

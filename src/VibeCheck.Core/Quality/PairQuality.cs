@@ -17,6 +17,8 @@ internal static class PairQuality
             }
         }
 
+        issues.AddRange(TemperaturePairQuality.Of(before, after));
+
         // One pair that does not match is enough; the same fault in several pairs is said once.
         return [.. issues.DistinctBy(i => (i.Cause.GetType(), i.Channel, i.Motor))];
     }

@@ -30,14 +30,6 @@ public sealed record Spectrum
     /// <summary>Half the sample rate, Hz: where the grid ends.</summary>
     public double HighestHz => (Density.Length - 1) * ResolutionHz;
 
-    /// <summary>Frequency of a bin, Hz.</summary>
-    public double FrequencyHz(int bin) => bin * ResolutionHz;
-
-    /// <summary>The amplitude spectrum: the rms that a line on each bin would have, in <see cref="Unit"/>.</summary>
-    /// <remarks>√(density · noise bandwidth); true for lines, meaningless for noise. A line between bins reads low by
-    /// <see cref="Window.Response"/>.</remarks>
-    public double[] LineRms() => Array.ConvertAll(Density, d => Math.Sqrt(d * NoiseBandwidthBins * ResolutionHz));
-
     /// <summary>Root mean square within a band, in <see cref="Unit"/>.</summary>
     /// <param name="fromHz">Lower edge, Hz.</param>
     /// <param name="toHz">Upper edge, Hz.</param>

@@ -46,9 +46,6 @@ public sealed class Window
     /// <summary>Name in lower case, for options.</summary>
     public string Name { get; }
 
-    /// <summary>Mean of the window, a_0: what a line on a bin is scaled by.</summary>
-    public double CoherentGain => _terms[0];
-
     /// <summary>Equivalent noise bandwidth in bins, 1 + ½ Σ (a_k/a_0)².</summary>
     public double NoiseBandwidthBins
     {

@@ -75,27 +75,22 @@ internal readonly record struct DependentMean
         return from;
     }
 
-    private static double Inflation(double[] from, double squares, double lift)
-    {
-        int n = from.Length;
-        double sum = 0, noise = 1.0 / Math.Sqrt(n);
-        for (int k = 1; k <= n / 3; k++)
-        {
-            double products = 0;
-            for (int i = 0; i + k < n; i++)
-            {
-                products += from[i] * from[i + k];
-            }
+    private static double Inflation(double[] from, double squares, double lift) =>
+        EffectiveSize.Inflation(from.Length, Correlations(from, squares, lift));
 
-            double r = products / squares + lift;
+    /// <summary>Autocorrelations up to the first that is not clearly above 0, or a third of the run.</summary>
+    private static IEnumerable<double> Correlations(double[] from, double squares, double lift)
+    {
+        double noise = 1.0 / Math.Sqrt(from.Length);
+        for (int k = 1; k <= from.Length / 3; k++)
+        {
+            double r = EffectiveSize.Autocorrelation(from, squares, k) + lift;
             if (r < noise)
             {
-                break;
+                yield break;
             }
 
-            sum += (1 - (double)k / n) * Math.Min(r, 1);
+            yield return Math.Min(r, 1);
         }
-
-        return 1 + 2 * sum;
     }
 }

@@ -1,47 +1,42 @@
 namespace VibeCheck.Core.Uncertainty;
 
-/// <summary>How many independent values a run of dependent ones is worth for its mean.</summary>
-public static class EffectiveSize
+/// <summary>How much less a run of dependent values tells of its mean than as many independent ones would.</summary>
+internal static class EffectiveSize
 {
-    /// <summary>Lag-one autocorrelation Σ d_i d_{i+1} / Σ d² about the mean.</summary>
-    /// <param name="values">Two or more values in order of time, not all alike; else 0.</param>
-    public static double LagOne(ReadOnlySpan<double> values)
+    /// <summary>Autocorrelation Σ d_i d_{i+k} / Σ d².</summary>
+    /// <param name="departures">Values less their mean (or less the fit, for residuals), in order of time.</param>
+    /// <param name="squares">Σ d², above 0.</param>
+    /// <param name="lag">k, 1 or more.</param>
+    internal static double Autocorrelation(ReadOnlySpan<double> departures, double squares, int lag)
     {
-        double mean = 0;
-        for (int i = 0; i < values.Length; i++)
+        double products = 0;
+        for (int i = 0; i + lag < departures.Length; i++)
         {
-            mean += (values[i] - mean) / (i + 1);
+            products += departures[i] * departures[i + lag];
         }
 
-        double products = 0, squares = 0;
-        for (int i = 0; i < values.Length; i++)
-        {
-            double d = values[i] - mean;
-            squares += d * d;
-            products += i == 0 ? 0 : d * (values[i - 1] - mean);
-        }
-
-        return squares > 0 ? products / squares : 0;
+        return products / squares;
     }
 
-    /// <summary>n (1 - r) / (1 + r), for long runs.</summary>
-    /// <param name="count">Values, 1 or more.</param>
-    /// <param name="lagOne">Lag-one autocorrelation, above -1 and below 1.</param>
-    /// <remarks>F. Zwiers, H. von Storch, J. Climate 8 (1995) 336-351.</remarks>
-    public static double OfLongRun(int count, double lagOne) => count * (1 - lagOne) / (1 + lagOne);
-
-    /// <summary>n / (1 + 2 Σ (1 - k/n) r^k): exact for a first-order autoregressive run of any length.</summary>
-    /// <param name="count">Values, 1 or more.</param>
-    /// <param name="lagOne">Lag-one autocorrelation, above -1 and below 1.</param>
-    public static double OfFirstOrder(int count, double lagOne)
+    /// <summary>Variance of the mean over that of independent values, 1 + 2 Σ (1 - k/n) r_k.</summary>
+    /// <param name="count">n.</param>
+    /// <param name="autocorrelations">r_1, r_2, ... as far as they count; at most n - 1.</param>
+    /// <remarks>Exact for any stationary run whose correlations are known; F. Zwiers, H. von Storch, J. Climate 8 (1995) 336-351.</remarks>
+    internal static double Inflation(int count, IEnumerable<double> autocorrelations)
     {
-        double sum = 0, power = 1;
-        for (int k = 1; k < count; k++)
+        double sum = 0;
+        int lag = 0;
+        foreach (double r in autocorrelations)
         {
-            power *= lagOne;
-            sum += (1 - (double)k / count) * power;
+            lag++;
+            sum += (1 - (double)lag / count) * r;
         }
 
-        return count / (1 + 2 * sum);
+        return 1 + 2 * sum;
     }
+
+    /// <summary>The same for a long first-order run, where r_k = r^k: (1 + r) / (1 - r).</summary>
+    /// <param name="lagOne">r, above -1 and below 1.</param>
+    /// <remarks>F. Zwiers, H. von Storch, as above.</remarks>
+    internal static double InflationOfFirstOrder(double lagOne) => (1 + lagOne) / (1 - lagOne);
 }

@@ -1,6 +1,3 @@
-using MathNet.Numerics.Distributions;
-using MathNet.Numerics.Statistics;
-
 namespace VibeCheck.Core.Uncertainty;
 
 /// <summary>Whether two quantities rise together, whatever the shape of their relation.</summary>
@@ -36,22 +33,6 @@ public static class RankCorrelation
         }
 
         return (2 * concordant / pairs - 1, Math.Min(1, 2 * tail));
-    }
-
-    /// <summary>Spearman's ρ with the two-sided p value of Student's law on n - 2 degrees of freedom.</summary>
-    /// <param name="x">Values, 3 or more.</param>
-    /// <param name="y">One a value of <paramref name="x"/>.</param>
-    /// <exception cref="ArgumentException">Lengths differ.</exception>
-    public static (double Rho, double PValue) Spearman(IReadOnlyList<double> x, IReadOnlyList<double> y)
-    {
-        double rho = Correlation.Spearman(x, y);
-        if (Math.Abs(rho) >= 1)
-        {
-            return (rho, 0);
-        }
-
-        double t = rho * Math.Sqrt((x.Count - 2) / (1 - rho * rho));
-        return (rho, 2 * StudentT.CDF(0, 1, x.Count - 2, -Math.Abs(t)));
     }
 
     /// <summary>Share of the orderings of n things that have k inversions.</summary>

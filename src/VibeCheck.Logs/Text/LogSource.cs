@@ -72,6 +72,11 @@ internal sealed class LogSource : IDisposable
             Stream inner = packed ? new PackedStream(file) : file;
             return Decode(path, file, inner, packed);
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or NotSupportedException)
+        {
+            file?.Dispose();
+            throw Fault(path, "the file could not be read", "Check that it is a log; copy or export it again.");
+        }
         catch
         {
             file?.Dispose();

@@ -100,7 +100,7 @@ internal sealed class ConsolePage
                 Words.Say.Minus => fit.Append('-'),
                 '×' when !_unicode => fit.Append('x'),
                 '→' when !_unicode => fit.Append("to"),
-                _ when char.IsControl(c) || c is >= '\u202A' and <= '\u202E' or >= '\u2066' and <= '\u2069' => fit.Append('?'),
+                _ when !ShowableText.IsShowable(c) => fit.Append('?'),
                 _ => fit.Append(c),
             };
         }

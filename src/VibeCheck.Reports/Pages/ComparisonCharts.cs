@@ -20,6 +20,9 @@ internal sealed class ComparisonCharts
     /// <summary>Names of the spectra that were drawn, in the order x, y, z.</summary>
     internal IReadOnlyList<string> Spectra { get; private init; } = [];
 
+    /// <summary>How well the densities of the spectra are known.</summary>
+    internal string DensityDoubt { get; private init; } = "";
+
     internal static ComparisonCharts Of(Comparison comparison)
     {
         var jobs = new List<ChartJob>();
@@ -28,7 +31,8 @@ internal sealed class ComparisonCharts
         jobs.Add(new ChartJob("motors", (width, id) => Temperatures(comparison, m => m.MotorTemp, m => m.MotorTemp).Draw(width, id, "Steady temperature rise of each motor before and after")));
         jobs.Add(new ChartJob("escs", (width, id) => Temperatures(comparison, m => m.EscTemp, m => m.EscTemp).Draw(width, id, "Steady temperature rise of each ESC before and after")));
         jobs.Add(new ChartJob("yaw", (width, id) => Yaw(comparison.YawTrim).Draw(width, id, "Yaw trim measured and predicted, before and after")));
-        return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra };
+        var drawn = spectra.SelectMany(channel => Mean(comparison.Before, channel).Concat(Mean(comparison.After, channel)));
+        return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra, DensityDoubt = Words.DensityDoubt.Of(drawn) };
     }
 
     /// <summary>A chart as a figure, both widths.</summary>

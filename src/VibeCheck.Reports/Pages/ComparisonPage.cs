@@ -120,7 +120,7 @@ public static class ComparisonPage
             <section><h2>Spectra, before and after</h2>
             <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
             {charts.Spectra.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{charts.Figure(name, Markup.Empty)}"))}
-            <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away.</p></section>
+            <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away. {charts.DensityDoubt}</p></section>
 
             """);
 

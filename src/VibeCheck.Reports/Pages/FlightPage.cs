@@ -141,7 +141,7 @@ public static class FlightPage
             <section><h2>Spectra</h2>
             <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
             {names.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{chart(name, Markup.Empty)}"))}
-            <p class="soft">{(f.Motors.Any(m => m.RpmMean.IsKnown) ? "Grey bands are where the motors' orders lie; a peak outside them is none of these orders." : "Without rotor speeds no peak can be given to a motor.")}</p>{Resonances(f)}{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
+            <p class="soft">{(f.Motors.Any(m => m.RpmMean.IsKnown) ? "Grey bands are where the motors' orders lie; a peak outside them is none of these orders." : "Without rotor speeds no peak can be given to a motor.")} {DensityDoubt.Of(f.Spectra.Where(s => Axis.Of(s.Channel) is not null))}</p>{Resonances(f)}{Table.Folded("Peaks, and whom they belong to", FlightTables.Peaks(f))}</section>
 
             """);
 

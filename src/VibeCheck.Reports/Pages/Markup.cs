@@ -53,7 +53,7 @@ public readonly ref struct MarkupHandler
                 '>' => _text.Append("&gt;"),
                 '"' => _text.Append("&quot;"),
                 '\'' => _text.Append("&#39;"),
-                _ => _text.Append(IsUnshowable(c) ? '\uFFFD' : c),
+                _ => _text.Append(ShowableText.IsShowable(c) || c is '\n' or '\t' ? c : '\uFFFD'),
             };
         }
     }
@@ -78,8 +78,4 @@ public readonly ref struct MarkupHandler
         _text.Append(value.ToString(format, CultureInfo.InvariantCulture));
 
     internal string ToText() => _text.ToString();
-
-    // Control characters are no legal content, and marks that turn the direction of writing can make a text show as another.
-    private static bool IsUnshowable(char c) =>
-        (char.IsControl(c) && c is not ('\n' or '\t')) || c is >= '\u202A' and <= '\u202E' or >= '\u2066' and <= '\u2069';
 }

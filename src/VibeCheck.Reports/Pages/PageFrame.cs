@@ -17,7 +17,7 @@ internal static class PageFrame
             <head>
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">
+            {PagePolicy.Meta}
             <title>{title}</title>
             <style>
             {_style.Value}</style>

@@ -25,7 +25,7 @@ public static class ReadingTable
     {
         ArgumentNullException.ThrowIfNull(file);
         ArgumentNullException.ThrowIfNull(output);
-        output.WriteLine(Plain(file.Path));
+        output.WriteLine(ShowableText.OneLine(file.Path));
         Wrapped(output, "", Say.Capital(string.Join(", ", file.Form)) + ".");
         Wrapped(output, "", Rows(file));
         output.WriteLine();
@@ -33,7 +33,7 @@ public static class ReadingTable
         WriteGaps(file, output);
         foreach (Warning warning in file.Warnings)
         {
-            Wrapped(output, "! ", Plain(warning.Text));
+            Wrapped(output, "! ", ShowableText.OneLine(warning.Text));
         }
     }
 
@@ -62,10 +62,10 @@ public static class ReadingTable
         ColumnReading[] known = [.. others.Where(c => c.HowKnown is not null)];
         foreach (ColumnReading column in known.Take(MostListed * 2))
         {
-            Wrapped(output, "  ", $"{Plain(column.Header)}: {Plain(column.HowKnown!)}");
+            Wrapped(output, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
         }
 
-        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => Plain(c.Header).Trim()).Where(h => h.Length > 0)];
+        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0)];
         if (ignored.Length > 0)
         {
             string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
@@ -82,7 +82,7 @@ public static class ReadingTable
     {
         string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
         string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
-        return [Plain(column.Header), Plain(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share];
+        return [ShowableText.OneLine(column.Header), ShowableText.OneLine(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share];
     }
 
     private static int[] Widths(string[][] rows)
@@ -116,9 +116,6 @@ public static class ReadingTable
         >= 1 => value.ToString("0.##", CultureInfo.InvariantCulture),
         _ => value.ToString("0.###", CultureInfo.InvariantCulture),
     };
-
-    /// <summary>Text out of a file on one line: no control characters reach the terminal.</summary>
-    private static string Plain(string text) => string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c));
 
     private static void Wrapped(TextWriter output, string mark, string text)
     {

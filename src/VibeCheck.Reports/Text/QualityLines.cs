@@ -45,6 +45,7 @@ internal static class QualityLines
             .. affects.HasFlag(Answers.Speeds) ? (string[])["speeds, shares and yaw trim"] : [],
             .. affects.HasFlag(Answers.Temperatures) ? ["temperatures"]
                 : affects.HasFlag(Answers.MotorTemperatures) ? ["motor temperatures"] : affects.HasFlag(Answers.EscTemperatures) ? (string[])["ESC temperatures"] : [],
+            .. affects.HasFlag(Answers.Temperatures) || (affects & Answers.TemperaturesByMotor) == Answers.None ? [] : (string[])["temperatures by motor"],
         ];
         return names.Length == 0 ? "nothing" : Say.List(names);
     }

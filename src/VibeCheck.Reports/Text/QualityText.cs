@@ -20,6 +20,6 @@ internal static class QualityText
         NotchDiffers n => $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the other lacks: they were recorded with different filters.",
         AxisScaleDiffers a => $"{a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against the other axes: its scale is not the same in both flights.",
         ChangeUnsupported u => $"The rotor orders changed by {Say.Signed(u.OrdersDb, 1)} dB, but the acceleration as a whole by {Say.Signed(u.LevelDb, 1)} dB where {Say.Signed(u.ExpectedLevelDb, 1)} would follow: the change is not supported by the rest of the data.",
-        _ => null,
+        _ => TelemetryText.Of(cause),
     };
 }

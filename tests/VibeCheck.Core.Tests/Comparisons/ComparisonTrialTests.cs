@@ -12,12 +12,14 @@ public class ComparisonTrialTests
     private const double LeastRight = 0.95 - 0.03;
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(1)]
     [InlineData(2)]
     public void Nothing_changed_comes_out_as_no_clear_change(int flights) =>
         Assert.InRange(Share(11, 0, 0, flights, c => c.Verdict == Verdict.NoClearChange), 0.95, 1);
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(-2, 0, Verdict.Improved)]
     [InlineData(2, 0, Verdict.Worse)]
     [InlineData(0, -4, Verdict.Improved)]
@@ -36,6 +38,7 @@ public class ComparisonTrialTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void With_nothing_changed_single_orders_are_hardly_ever_called() =>
         Assert.InRange(Share(44, 0, 0, 1, c => c.Motors.All(m => m.Orders.All(o => o.Call == CallKind.NoClearChange))), 0.95, 1);
 

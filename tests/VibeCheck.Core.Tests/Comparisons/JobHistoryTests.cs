@@ -31,6 +31,7 @@ public class JobHistoryTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void The_table_has_a_line_a_stage()
     {
         string[] lines = HistoryTable.ToCsv(Life.Value).Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

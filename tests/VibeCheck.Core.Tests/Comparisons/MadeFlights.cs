@@ -22,6 +22,12 @@ internal sealed record MadeFlights
 
     internal double[] MotorRiseC { get; init; } = [27, 26, 28, 26, 27, 26];
 
+    /// <summary>Time constant of all motors and ESCs, s.</summary>
+    internal double TauS { get; init; } = 70;
+
+    /// <summary>Motor whose temperature column is missing; null for none.</summary>
+    internal string? MissingMotorTemp { get; init; }
+
     internal double[] EscRiseC { get; init; } = [18, 17, 18, 17, 18, 17];
 
     internal double Rpm { get; init; } = 3400;
@@ -53,7 +59,7 @@ internal sealed record MadeFlights
         Flight flight = new()
         {
             Imu = Imu(),
-            Motors = HasTelemetry ? [.. Hexa.Motors.Select(m => new MotorTrack { MotorId = m.Id, Rpm = Flat(Rpm), MotorTempC = Flat(40), EscTempC = Flat(35) })] : [],
+            Motors = HasTelemetry ? [.. Hexa.Motors.Select(m => new MotorTrack { MotorId = m.Id, Rpm = Flat(Rpm), MotorTempC = m.Id == MissingMotorTemp ? null : Warming, EscTempC = Warming })] : [],
             AmbientC = AmbientGiven ? AmbientC : null,
             Input = new FlightInput { Imu = new FileReading { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
         };
@@ -75,7 +81,7 @@ internal sealed record MadeFlights
             LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown("no telemetry"),
             CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown("no telemetry"),
             Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
-            MotorTemp = Rise(MotorRiseC[i]),
+            MotorTemp = m.Id == MissingMotorTemp ? TemperatureRise.Unknown("no temperature") : Rise(MotorRiseC[i]),
             EscTemp = Rise(EscRiseC[i]),
             UnbalanceGmm = Estimate.Unknown("not made"),
         })],
@@ -93,7 +99,7 @@ internal sealed record MadeFlights
 
     private TemperatureRise Rise(double riseC) => AmbientC is null || !HasTelemetry
         ? TemperatureRise.Unknown("ambient temperature is not known")
-        : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = 70 };
+        : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = TauS };
 
     private ImuTrack Imu()
     {
@@ -107,6 +113,8 @@ internal sealed record MadeFlights
             AccZMps2 = [.. Enumerable.Repeat(-9.81 * Math.Cos(turn), count)],
         };
     }
+
+    private static Series Warming => new([0, 100, 200], [20, 40, 45]);
 
     private static Series Flat(double value) => new([0, 200], [value, value]);
 

@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Tests.Comparisons;
 
 public class MotorTableTests
 {
-    private static readonly Comparison Made = MadeFlights.Compare(new MadeFlights { Order1 = [1, 2, 3, 4, 5, 6] }, new MadeFlights(),
+    private static readonly Comparison Made = MadeFlights.Compare(new MadeFlights { Order1 = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8] }, new MadeFlights(),
         new([MadeFlights.Survey([0.4, 0.1, 0.5], null).AsFound[2], MadeFlights.Survey([0.4, 0.1], null).AsFound[0]], MadeFlights.Survey([0.1], null).AsFound));
 
     [Fact]
@@ -13,7 +13,7 @@ public class MotorTableTests
     {
         DataFrame table = MotorTable.Of(Made);
         Assert.Equal(["M1", "M2", "M3", "M4", "M5", "M6"], ((StringDataFrameColumn)table["motor"]).ToArray());
-        Assert.Equal([1, 2, 3, 4, 5, 6], ((DoubleDataFrameColumn)table["order1_mps2_before"]).Select(v => Math.Round(v!.Value, 9)));
+        Assert.Equal([0.3, 0.4, 0.5, 0.6, 0.7, 0.8], ((DoubleDataFrameColumn)table["order1_mps2_before"]).Select(v => Math.Round(v!.Value, 9)));
         Assert.Equal([0.4, null, 0.5, null, null, null], ((DoubleDataFrameColumn)table["tilt_deg_before"]).ToArray());
         Assert.Equal([0.1, null, null, null, null, null], ((DoubleDataFrameColumn)table["tilt_deg_after"]).ToArray());
         Assert.Equal(0.1 - 0.4, ((DoubleDataFrameColumn)table["tilt_change_deg"])[0]!.Value, tolerance: 1e-12);

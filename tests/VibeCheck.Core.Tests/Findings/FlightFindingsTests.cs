@@ -9,9 +9,11 @@ namespace VibeCheck.Core.Tests.Findings;
 public sealed class FlightFindingsTests
 {
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_sound_aircraft_has_no_findings() => Assert.Empty(FindingsOf(Trials.Hexa(51)));
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_motor_that_shakes_once_a_revolution_is_named_with_a_partner_to_swap_with()
     {
         FlightRecipe recipe = Trials.Hexa(52) with { SpeedSpread = 0.01 };
@@ -26,6 +28,7 @@ public sealed class FlightFindingsTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Mounts_tilted_to_one_side_show_as_yaw_trim()
     {
         Finding finding = Assert.Single(FindingsOf(Trials.Hexa(53) with { TiltAcrossDeg = [0.4, 0, 0.5, 0, 0.4, 0] }));
@@ -49,6 +52,7 @@ public sealed class FlightFindingsTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_motor_hotter_than_its_load_is_named()
     {
         FlightRecipe recipe = Trials.Hexa(55, hoverS: 120) with { MotorRiseC = [25, 25, 25, 44, 25, 25] };
@@ -57,6 +61,7 @@ public sealed class FlightFindingsTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Telemetry_that_drops_out_is_named()
     {
         FlightRecipe recipe = Trials.Hexa(56);

@@ -7,6 +7,7 @@ namespace VibeCheck.Core.Tests.Flights;
 public sealed class FlightAnalysisTests
 {
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(21)]
     [InlineData(22)]
     public void Split_and_load_shares_come_out_as_made(int seed)

@@ -9,6 +9,7 @@ namespace VibeCheck.Core.Tests.Flights;
 public sealed class LoadSharingTests
 {
     [Fact]
+    [Trait("Category", "Slow")]
     public void Split_and_shares_come_out_within_their_stated_accuracy_on_a_dozen_different_flights()
     {
         Random random = new(20261125);

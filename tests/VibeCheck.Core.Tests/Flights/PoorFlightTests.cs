@@ -15,6 +15,7 @@ public sealed class PoorFlightTests
     private static readonly SimulatedFlight s_made = SimulatedFlight.Make(Trials.Hexa(61, hoverS: 20));
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Samples_that_are_not_numbers_cost_their_windows_only()
     {
         double[] x = [.. s_made.Flight.Imu.AccXMps2];
@@ -36,6 +37,7 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void One_motor_without_telemetry_is_unknown_and_the_others_are_not()
     {
         FlightAnalysis analysis = Analyse(s_made.Flight with { Motors = [.. s_made.Flight.Motors.Where(m => m.MotorId != "M2")] });
@@ -48,6 +50,7 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void A_motor_whose_speed_sensor_is_dead_is_unknown_and_does_not_shift_the_others()
     {
         FlightAnalysis whole = Analyse(s_made.Flight);

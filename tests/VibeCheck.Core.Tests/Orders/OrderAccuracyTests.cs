@@ -7,6 +7,7 @@ namespace VibeCheck.Core.Tests.Orders;
 public sealed class OrderAccuracyTests
 {
     [Fact]
+    [Trait("Category", "Slow")]
     public void Six_rotors_within_half_a_percent_of_each_other_are_measured_from_late_telemetry()
     {
         int[] orders = [1, 2, 3, 4];
@@ -43,6 +44,7 @@ public sealed class OrderAccuracyTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Rotors_that_meet_under_slow_noisy_telemetry_do_not_slip_a_turn()
     {
         // Readings ten times a second with 0.3 % of noise let an angle stray by whole turns, and eight rotors within 1 % meet all the time: when an

@@ -213,6 +213,7 @@ public sealed class TiltReckoningTests
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(0.1)]
     [InlineData(0.05)]
     public void The_split_predicted_from_made_surveys_meets_that_of_the_made_hover(double stepDeg)

@@ -18,6 +18,7 @@ public sealed class SpeedUnitTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData("two", 1.0 / 60, false, "Hz")]
     [InlineData("wide", 1, true, "eRPM")]
     [InlineData("wide", 1, false, "rpm")]
@@ -32,6 +33,7 @@ public sealed class SpeedUnitTests : IDisposable
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData("two", "{0}_rpm", 1, true, "rpm", "eRPM")]
     [InlineData("wide", "{0}_rpm", 1, true, "rpm", "eRPM")]
     public void Header_that_the_vibration_contradicts_is_refused_with_both_sides(string layout, string header, double perRpm, bool electrical, string said, string fits)
@@ -44,6 +46,7 @@ public sealed class SpeedUnitTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Wrong_pole_pairs_are_told_with_those_that_fit()
     {
         Airframe wrong = Flights.Hexa with { Motors = [.. Flights.Hexa.Motors.Select(m => m with { PolePairs = 12 })] };
@@ -52,6 +55,7 @@ public sealed class SpeedUnitTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void What_the_user_says_is_not_held_against_the_vibration()
     {
         var columns = new Logs.Columns.ColumnsFile { Columns = [.. Enumerable.Range(1, 6).Select(m => new Logs.Columns.ColumnEntry($"M{m}_rpm", "rpm", $"M{m}", "rpm"))] };
@@ -60,6 +64,7 @@ public sealed class SpeedUnitTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Where_the_vibration_shows_nothing_the_size_decides_or_the_speeds_are_left_out()
     {
         Flight rpm = Read(Still, new("rpm") { Layout = "wide", Rpm = "{0} speed" }, Flights.Hexa);

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Campaigns.Damage;
 
@@ -13,6 +14,35 @@ internal sealed class CaseList : IDisposable
     {
         _file = path is null ? null : new StreamWriter(path) { AutoFlush = true };
         _file?.WriteLine("subject;kind;severity;shown;job;side;outcome;wrong;reversed;motors_wrong;needless;seconds;text");
+    }
+
+    /// <summary>The cases of earlier runs; of one that stands in several, the last.</summary>
+    internal static IReadOnlyList<CaseResult> Read(IEnumerable<string> paths, IReadOnlyList<DamageKind> kinds)
+    {
+        Dictionary<(string, string), DamageKind> byName = kinds.ToDictionary(k => (k.Subject, k.Name));
+        Dictionary<string, CaseResult> cases = [];
+        foreach (string[] c in paths.SelectMany(p => File.ReadLines(p).Skip(1)).Select(l => l.Split(';')))
+        {
+            if (byName.TryGetValue((c[0], c[1]), out DamageKind? kind) && kind.Severities.FirstOrDefault(s => s.Label == c[2]) is { } severity)
+            {
+                cases[string.Join(';', c[..6])] = new()
+                {
+                    Kind = kind,
+                    Severity = severity,
+                    Job = int.Parse(c[4], CultureInfo.InvariantCulture),
+                    After = c[5] == "after",
+                    Outcome = Enum.Parse<Outcome>(c[6]),
+                    WrongAnswers = c[7],
+                    Reversed = bool.Parse(c[8]),
+                    MotorsWrong = bool.Parse(c[9]),
+                    Needless = bool.Parse(c[10]),
+                    Seconds = double.Parse(c[11], CultureInfo.InvariantCulture),
+                    Text = c[12],
+                };
+            }
+        }
+
+        return [.. cases.Values];
     }
 
     public void Dispose() => _file?.Dispose();

@@ -33,8 +33,8 @@ internal enum Outcome
 /// <summary>One damaged job, judged.</summary>
 internal sealed record CaseResult
 {
-    /// <summary>An undamaged answer counts as right where the truth lies within this share of its interval about the middle: damage that moves an answer by
-    /// a hair shall not turn chance into a fault.</summary>
+    /// <summary>An undamaged answer counts as right where the truth lies within this share of its interval about the middle: damage that
+    /// moves an answer by a hair shall not turn chance into a fault.</summary>
     private const double Room = 0.75;
 
     private const double Wider = 1.3;
@@ -104,7 +104,8 @@ internal sealed record CaseResult
             Reversed = reversed,
             MotorsWrong = answered && MotorsAreWrong(undamaged, damaged, job.Job),
             Needless = needless,
-            Text = answered ? string.Join("; ", damaged.Main.Select((m, a) => Show(m, truth[a]))) + Warnings(undamaged, damaged) : damaged.Why,
+            Text = !answered ? damaged.Why
+                : string.Join("; ", damaged.Main.Select((m, a) => Show(m, truth[a]))) + Warnings(undamaged, damaged),
             Seconds = seconds,
         };
     }
@@ -135,8 +136,7 @@ internal sealed record CaseResult
         return bad >= 2 && bad > known / 6.0;
     }
 
-    private static string Show(Answer a, double truth) => string.Create(CultureInfo.InvariantCulture,
-        $"{a.Name} {(a.Ci95 is { } ci ? $"{ci.Low:0.0}..{ci.High:0.0}" : "unknown")} ({a.Call}; true {truth:0.#})");
+    private static string Show(Answer a, double truth) => string.Create(CultureInfo.InvariantCulture, $"{a} ({a.Call}; true {truth:0.#})");
 
     private static string Warnings(JobAnswers undamaged, JobAnswers damaged)
     {

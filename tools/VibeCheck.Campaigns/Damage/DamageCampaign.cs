@@ -4,7 +4,7 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. Jobs of known truth, one side damaged at a time.</summary>
+/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. One side of a job of known truth is damaged at a time.</summary>
 internal static class DamageCampaign
 {
     private static readonly bool[] Sides = [false, true];
@@ -22,16 +22,23 @@ internal static class DamageCampaign
         {
             foreach (DamageKind kind in kinds)
             {
-                output.WriteLine($"{kind.Subject}: {kind.Name} [{string.Join("; ", kind.Severities.Select(s => s.Label + (s.Hidden is null ? "" : ", hidden")))}]");
+                string severities = string.Join("; ", kind.Severities.Select(s => s.Label + (s.Hidden is null ? "" : ", hidden")));
+                output.WriteLine($"{kind.Subject}: {kind.Name} [{severities}]");
             }
 
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{kinds.Length} kinds, {kinds.Sum(k => k.Severities.Count)} with severities"));
+            output.WriteLine(FormattableString.Invariant($"{kinds.Length} kinds, {kinds.Sum(k => k.Severities.Count)} with severities"));
             return 0;
         }
 
         if (options.Keep is not null)
         {
             return Run(options, kinds, Path.GetFullPath(options.Keep), output);
+        }
+
+        if (options.From.Count > 0)
+        {
+            Show(options, CaseList.Read(options.From, kinds), output);
+            return 0;
         }
 
         string folder = Path.Combine(Path.GetTempPath(), FormattableString.Invariant($"vibecheck-damage-{Environment.ProcessId}"));
@@ -64,15 +71,20 @@ internal static class DamageCampaign
             list.Add(results[i]);
             Report(options, results[i], cases[i].Seed, Interlocked.Increment(ref done), cases.Count, clock);
         });
-        string table = DamageTable.Of([.. results.OrderBy(r => Array.IndexOf(kinds, r.Kind)).ThenBy(r => r.Kind.Severities.ToList().IndexOf(r.Severity))]);
+        Show(options, results, output);
+        double seconds = clock.Elapsed.TotalSeconds;
+        output.WriteLine(FormattableString.Invariant($"{seconds / Math.Max(1, cases.Count):0.00} s a case, {seconds:0} s in all"));
+        return 0;
+    }
+
+    private static void Show(DamageOptions options, IReadOnlyList<CaseResult> results, TextWriter output)
+    {
+        string table = DamageTable.Of(results);
         output.WriteLine(table);
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{clock.Elapsed.TotalSeconds / Math.Max(1, cases.Count):0.00} s a case, {clock.Elapsed.TotalSeconds:0} s in all"));
         if (options.Out is string file)
         {
             File.WriteAllText(file, table);
         }
-
-        return 0;
     }
 
     /// <summary>A job of another aircraft that has as many motors, so that its files would fit.</summary>
@@ -98,8 +110,12 @@ internal static class DamageCampaign
         {
             foreach (Severity severity in kind.Severities.Where(s => s.Label.StartsWith(options.Severity, StringComparison.Ordinal)))
             {
-                DamageCase[] row = [.. jobs.Where(j => !kind.NeedsTwoFiles || !j.Sheets[0].OneFile).SelectMany(j => Sides.Select(after => new DamageCase(kind, severity, j, after)))
-                    .Where(c => options.Side.Length == 0 || c.After == (options.Side == "after"))];
+                DamageCase[] row =
+                [
+                    .. jobs.Where(j => !kind.NeedsTwoFiles || !j.Sheets[0].OneFile)
+                        .SelectMany(j => Sides.Select(after => new DamageCase(kind, severity, j, after)))
+                        .Where(c => options.Side.Length == 0 || c.After == (options.Side == "after")),
+                ];
                 random.Shuffle(row);
                 perRow.Add(row);
             }
@@ -119,10 +135,12 @@ internal static class DamageCampaign
         foreach (PreparedJob job in jobs)
         {
             string answers = job.Undamaged.End == RunEnd.Answered
-                ? string.Join("; ", job.Undamaged.Main.Select(a => string.Create(CultureInfo.InvariantCulture, $"{a.Name} {(a.Ci95 is { } ci ? $"{ci.Low:0.0}..{ci.High:0.0}" : "unknown")}")))
+                ? string.Join("; ", job.Undamaged.Main)
                 : job.Undamaged.End + ": " + job.Undamaged.Why;
+            DamageJob made = job.Job;
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"job {job.Job.Number}: {job.Job.Airframe.Name}, {job.Job.Before.ImuRateHz} Hz, {job.Job.Form.Name}; true {job.Job.ChangeDb:0.#} dB, {job.Job.ChangeC:0.#} °C; {answers}"));
+                $"job {made.Number}: {made.Airframe.Name}, {made.Before.ImuRateHz} Hz, {made.Form.Name}; "
+                + $"true {made.ChangeDb:0.#} dB, {made.ChangeC:0.#} °C; {answers}"));
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{jobs.Length} jobs made and compared undamaged in {seconds:0} s\n"));
@@ -133,14 +151,14 @@ internal static class DamageCampaign
     {
         if (options.Each || (options.Wrong && result.Outcome is Outcome.Wrong or Outcome.Crashed) || result.Seconds > 30)
         {
-            string kept = options.Keep is null ? "" : string.Create(CultureInfo.InvariantCulture, $", case-{seed}");
+            string kept = options.Keep is null ? "" : FormattableString.Invariant($", case-{seed}"), side = result.After ? "after" : "before";
             Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {(result.After ? "after" : "before")}, {result.Seconds:0.0} s{kept}: {result.Text}"));
+                $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: {result.Text}"));
         }
 
         if (done % 100 == 0)
         {
-            Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{done} of {all} cases, {clock.Elapsed.TotalSeconds:0} s"));
+            Console.Error.WriteLine(FormattableString.Invariant($"{done} of {all} cases, {clock.Elapsed.TotalSeconds:0} s"));
         }
     }
 

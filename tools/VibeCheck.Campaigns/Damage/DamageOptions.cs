@@ -6,8 +6,8 @@ namespace VibeCheck.Campaigns.Damage;
 /// <summary>What to run of the damage campaign.</summary>
 internal sealed record DamageOptions
 {
-    internal const string Usage = "damage [--jobs N] [--first JOB] [--threads N] [--kinds REGEX] [--severity TEXT] [--side before|after] [--share F | --draw N] [--seed S] "
-        + "[--each | --wrong] [--out FILE.md] [--cases FILE.csv] [--list] [--keep DIR]";
+    internal const string Usage = "damage [--jobs N] [--first JOB] [--threads N] [--kinds REGEX] [--severity TEXT] [--side before|after] "
+        + "[--share F | --draw N] [--seed S] [--each | --wrong] [--out FILE.md] [--cases FILE.csv] [--from FILE.csv]... [--list] [--keep DIR]";
 
     internal int Jobs { get; init; } = 20;
 
@@ -44,6 +44,9 @@ internal sealed record DamageOptions
 
     internal string? Cases { get; init; }
 
+    /// <summary>Lists of cases of earlier runs, to make one table of; nothing is run.</summary>
+    internal IReadOnlyList<string> From { get; init; } = [];
+
     /// <summary>Folder for all files written, which are then kept, to be tried with the program itself; null for a temporary one.</summary>
     internal string? Keep { get; init; }
 
@@ -68,6 +71,7 @@ internal sealed record DamageOptions
                 "--draw" => (options with { Draw = Whole(next) }, 1),
                 "--seed" => (options with { Seed = Whole(next) }, 1),
                 "--out" => (options with { Out = next }, 1),
+                "--from" => (options with { From = [.. options.From, next] }, 1),
                 "--keep" => (options with { Keep = next }, 1),
                 "--cases" => (options with { Cases = next }, 1),
                 "--each" => (options with { Each = true }, 0),

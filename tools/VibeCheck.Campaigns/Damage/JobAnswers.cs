@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Uncertainty;
@@ -19,6 +20,9 @@ internal sealed record Answer(string Name, double? Change, Interval? Ci95, CallK
     internal static Answer Of(string name, Call call) => new(name, call.Change.Value, call.Change.Ci95, call.Kind);
 
     internal static Answer Of(string name, Estimate change, CallKind call) => new(name, change.Value, change.Ci95, call);
+
+    public override string ToString() =>
+        Ci95 is { } ci ? string.Create(CultureInfo.InvariantCulture, $"{Name} {ci.Low:0.0}..{ci.High:0.0}") : Name + " unknown";
 }
 
 /// <summary>What a job's run said, in the few numbers that the campaign judges.</summary>
@@ -58,9 +62,12 @@ internal sealed record JobAnswers
         {
             End = c.Verdict == Verdict.NotComparable ? RunEnd.NotComparable : RunEnd.Answered,
             Why = c.Reasons.Count > 0 ? c.Reasons[0].ToString() : "",
-            Main = [Answer.Of("vibration", c.Vibration), Answer.Of("hottest motor", c.MotorTemperature), Answer.Of("hottest ESC", c.EscTemperature)],
-            Orders = [.. c.Motors.SelectMany(m => m.Orders.Select(o => Answer.Of(FormattableString.Invariant($"{m.Id} order {o.Order}"), o.ChangeDb, o.Call)))],
-            Temperatures = [.. c.Motors.SelectMany(m => new[] { Answer.Of(m.Id + " motor", m.MotorTemp), Answer.Of(m.Id + " ESC", m.EscTemp) })],
+            Main =
+            [
+                Answer.Of("vibration", c.Vibration), Answer.Of("hottest motor", c.MotorTemperature), Answer.Of("hottest ESC", c.EscTemperature),
+            ],
+            Orders = [.. c.Motors.SelectMany(m => m.Orders.Select(o => Answer.Of($"{m.Id} order {o.Order}", o.ChangeDb, o.Call)))],
+            Temperatures = [.. c.Motors.SelectMany(m => new[] { Answer.Of($"{m.Id} motor", m.MotorTemp), Answer.Of($"{m.Id} ESC", m.EscTemp) })],
             Warnings = warnings,
         };
     }

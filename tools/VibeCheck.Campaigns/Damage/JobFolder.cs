@@ -41,7 +41,8 @@ internal static class JobFolder
         return path;
     }
 
-    private static string Stage(string name, string date, FlightEntry flight) => $"\n[[stage]]\nname = \"{name}\"\ndate = \"{date}\"\n[[stage.flight]]\n{Entry(flight)}";
+    private static string Stage(string name, string date, FlightEntry flight) =>
+        $"\n[[stage]]\nname = \"{name}\"\ndate = \"{date}\"\n[[stage.flight]]\n{Entry(flight)}";
 
     private static string Entry(FlightEntry flight)
     {

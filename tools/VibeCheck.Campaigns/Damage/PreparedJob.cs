@@ -1,7 +1,6 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.FlightMaker;
 using VibeCheck.FlightMaker.Damage;
@@ -64,9 +63,9 @@ internal sealed class PreparedJob
         string folder = Path.Combine(Folder, FormattableString.Invariant($"case-{(_keep ? seed : Environment.CurrentManagedThreadId)}"));
         Directory.CreateDirectory(folder);
         FlightEntry damaged = JobFolder.WriteFlight(scene.Flight, folder, "damaged", scene.AmbientC, scene.ClockOffsetS);
-        return Run(
-            JobFolder.WriteJob(folder, scene.Airframe, after ? _entries[0] : damaged, after ? damaged : _entries[1], scene.StagesInWrongOrder),
-            ReferenceEquals(scene.Airframe, Job.Airframe));
+        (FlightEntry first, FlightEntry second) = after ? (_entries[0], damaged) : (damaged, _entries[1]);
+        string path = JobFolder.WriteJob(folder, scene.Airframe, first, second, scene.StagesInWrongOrder);
+        return Run(path, ReferenceEquals(scene.Airframe, Job.Airframe));
     }
 
     private FlightSheets SheetsOf(FlightRecipe recipe) => FlightSheets.Of(SimulatedFlight.Make(recipe), Job.Form, Job.JitterS);
@@ -74,30 +73,7 @@ internal sealed class PreparedJob
     private FlightEntry EntryOf(int side, string name) => JobFolder.WriteFlight(
         Sheets[side], Folder, name, Job.GivesAmbient ? (side == 0 ? Job.Before : Job.After).AmbientC : null, null);
 
-    /// <summary>Reads and compares a job the way the program does, but takes the undamaged flights from memory.</summary>
-    private JobAnswers Run(string path, bool sameAirframe)
-    {
-        try
-        {
-            Logs.Job job = JobFile.Read(path);
-            if (job.Stages.Count > 0)
-            {
-                return JobAnswers.Of(JobHistory.Run(JobReader.ReadHistory(job), job.Options).Whole);
-            }
-
-            JobFlights flights = JobReader.Read(job, null, sameAirframe ? Read : FlightReader.Read);
-            return JobAnswers.Of(JobComparison.Run(flights, job.Options, sameAirframe ? Analyse : FlightAnalysis.Of));
-        }
-        catch (InputFaultException e)
-        {
-            return new() { End = RunEnd.Refused, Why = e.Fault.Problem };
-        }
-        catch (Exception e)
-        {
-            // A fault of the tool itself, memory run out included, is a result of the campaign, not its end.
-            return new() { End = RunEnd.Crashed, Why = e.GetType().Name + ": " + (e.InnerException ?? e).Message.ReplaceLineEndings(" ") };
-        }
-    }
+    private JobAnswers Run(string path, bool sameAirframe) => sameAirframe ? JobRun.Of(path, Read, Analyse) : JobRun.Of(path);
 
     private Flight Read(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation)
     {
@@ -117,8 +93,8 @@ internal sealed class PreparedJob
             return FlightAnalysis.Of(flight, airframe, options);
         }
 
-        string key = string.Join(' ', options.HoverSegments!.Select(s => string.Create(CultureInfo.InvariantCulture, $"{s.FromS:R}-{s.ToS:R}")))
-            + string.Create(CultureInfo.InvariantCulture, $" {options.BandHz?.Low}-{options.BandHz?.High} {string.Join(',', options.Orders ?? [])}");
+        string key = string.Join(' ', [.. options.HoverSegments!.Select(s => FormattableString.Invariant($"{s.FromS:R}-{s.ToS:R}")),
+            FormattableString.Invariant($"{options.BandHz?.Low}-{options.BandHz?.High}"), .. (options.Orders ?? []).Select(o => $"{o}")]);
         return _analysed.GetOrAdd((flight, key), _ => new(() => FlightAnalysis.Of(flight, airframe, options))).Value;
     }
 }

@@ -3,18 +3,28 @@ using VibeCheck.Core.Airframes;
 namespace VibeCheck.FlightMaker.Damage;
 
 /// <summary>A job of two short flights to be damaged: its recipes, how each is written, and the truth.</summary>
-/// <remarks>Flights scatter as in <see cref="JobTrial"/>; they are short and heat fast, so that a campaign gets through thousands of them.</remarks>
+/// <remarks>Flights scatter as in <see cref="JobTrial"/>. They are short and heat fast: a campaign runs thousands.</remarks>
 public sealed record DamageJob
 {
     private static readonly LogFormRecipe[] Forms =
     [
         new("two files, m/s²"),
-        new("two files, g, ms, semicolon, decimal comma") { Separator = ';', DecimalComma = true, Time = "ms", Acc = ["acc x [g]", "acc y [g]", "acc z [g]"], AccPerMps2 = 1 / 9.80665,
-            Rates = ["gyro x [deg/s]", "gyro y [deg/s]", "gyro z [deg/s]"], RatePerRadps = 180 / Math.PI },
+        new("two files, g, ms, semicolon, decimal comma")
+        {
+            Separator = ';', DecimalComma = true, Time = "ms",
+            Acc = ["acc x [g]", "acc y [g]", "acc z [g]"], AccPerMps2 = 1 / 9.80665,
+            Rates = ["gyro x [deg/s]", "gyro y [deg/s]", "gyro z [deg/s]"], RatePerRadps = 180 / Math.PI,
+        },
         new("one wide file, empty cells") { Layout = "wide", Time = "ms" },
-        new("one wide file, values held, g") { Layout = "held", Time = "us", Acc = ["acc_x_g", "acc_y_g", "acc_z_g"], AccPerMps2 = 1 / 9.80665 },
-        new("two files, electrical speed") { Rpm = "esc{1}_erpm", ElectricalSpeed = true, Command = "esc{1}_pwm_us", CommandFactor = 1000, CommandOffset = 1000,
-            Current = "esc{1}_current_a", MotorTemp = "esc{1}_motor_temp_c", EscTemp = "esc{1}_temp_c" },
+        new("one wide file, values held, g")
+        {
+            Layout = "held", Time = "us", Acc = ["acc_x_g", "acc_y_g", "acc_z_g"], AccPerMps2 = 1 / 9.80665,
+        },
+        new("two files, electrical speed")
+        {
+            Rpm = "esc{1}_erpm", ElectricalSpeed = true, Command = "esc{1}_pwm_us", CommandFactor = 1000, CommandOffset = 1000,
+            Current = "esc{1}_current_a", MotorTemp = "esc{1}_motor_temp_c", EscTemp = "esc{1}_temp_c",
+        },
     ];
 
     private static readonly (double Db, double C)[] Changes = [(-4, 0), (0, 0), (3, 0), (0, -6), (-4, -6), (2.5, 5)];
@@ -51,9 +61,11 @@ public sealed record DamageJob
         (double changeDb, double changeC) = Changes[(number + number / 6) % Changes.Length];
         double hoverRpm = Uniform(3000, 5200), motorRise = Uniform(22, 42), escRise = Uniform(15, 28);
         double[] rateHz = [500, 1000, 500, 800, 2000];
-        double[][] sizes = [.. Enumerable.Range(0, motors).Select(_ => new[] { Math.Pow(10, Uniform(-0.6, 0.2)), Math.Pow(10, Uniform(-0.8, 0)), Math.Pow(10, Uniform(-1.4, -0.6)), Math.Pow(10, Uniform(-1.2, -0.4)) })];
-        double[] motorRises = [.. Enumerable.Range(0, motors).Select(_ => motorRise + Uniform(-4, 4))], escRises = [.. Enumerable.Range(0, motors).Select(_ => escRise + Uniform(-3, 3))];
-        bool twoFiles = form.Layout == "two";
+        double Size(double low, double high) => Math.Pow(10, Uniform(low, high));
+        T[] Each<T>(Func<T> one) => [.. Enumerable.Range(0, motors).Select(_ => one())];
+        double[][] sizes = Each(() => new[] { Size(-0.6, 0.2), Size(-0.8, 0), Size(-1.4, -0.6), Size(-1.2, -0.4) });
+        double[] motorRises = Each(() => motorRise + Uniform(-4, 4)), escRises = Each(() => escRise + Uniform(-3, 3));
+        bool twoFiles = form.Layout == "two", givesAmbient = random.Next(4) > 0;
         FlightRecipe usual = new()
         {
             Airframe = airframe,
@@ -75,8 +87,11 @@ public sealed record DamageJob
         {
             double commonDb = 0.2 * SpeedTrace.Gauss(random), commonC = 0.35 * SpeedTrace.Gauss(random);
             double speed = Math.Sqrt(1 + 0.008 * SpeedTrace.Gauss(random));
-            double Size(double nominal) => nominal * speed * speed * Math.Pow(10, ((after ? changeDb : 0) + commonDb + 0.3 * SpeedTrace.Gauss(random)) / 20);
-            double Rise(double nominal) => Math.Pow(speed, 3) * (nominal + (after ? changeC : 0) + commonC + 0.35 * SpeedTrace.Gauss(random));
+            double flightDb = (after ? changeDb : 0) + commonDb, flightC = (after ? changeC : 0) + commonC;
+            double Now(double nominal) => nominal * speed * speed * Math.Pow(10, (flightDb + 0.3 * SpeedTrace.Gauss(random)) / 20);
+            double Rise(double nominal) => Math.Pow(speed, 3) * (nominal + flightC + 0.35 * SpeedTrace.Gauss(random));
+            OrderSource Order(double size, int k) => new(k + 1, Now(size), 2, k % 2 == 1 ? 0.05 : 0);
+            RotorSource Rotor(double[] orders) => new([.. orders.Select(Order)]);
             return usual with
             {
                 Seed = 90_000_000 + number * 1000 + index,
@@ -88,12 +103,13 @@ public sealed record DamageJob
                 BatteryV = Uniform(22.5, 25.2),
                 CurrentFollowsBattery = true,
                 AmbientC = Uniform(3, 30),
-                SoakC = random.Next(4) == 0 ? Uniform(0, 5) : 0,
+                // A warm start shows only against the air: where the job does not give its temperature, flights start cold.
+                SoakC = givesAmbient && random.Next(4) == 0 ? Uniform(0, 5) : 0,
                 Wander = Uniform(0.004, 0.009),
                 RumbleMps2 = Uniform(0.08, 0.25),
                 EscClockOffsetS = twoFiles ? Uniform(-4, 4) : 0,
                 EscClockPpm = twoFiles ? Uniform(-40, 40) : 0,
-                Rotors = [.. sizes.Select(s => new RotorSource([.. s.Select((size, k) => new OrderSource(k + 1, Size(size), 2, k % 2 == 1 ? 0.05 : 0))]))],
+                Rotors = [.. sizes.Select(Rotor)],
                 MotorRiseC = [.. motorRises.Select(Rise)],
                 EscRiseC = [.. escRises.Select(Rise)],
             };
@@ -106,7 +122,7 @@ public sealed record DamageJob
             After = Flight(2, true),
             Form = form,
             JitterS = number % 2 == 0 ? 0 : 20e-6,
-            GivesAmbient = random.Next(4) > 0,
+            GivesAmbient = givesAmbient,
             ChangeDb = changeDb,
             ChangeC = changeC,
         };

@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker.Damage;
@@ -104,13 +105,19 @@ public sealed class FlightSheets
         List<LogColumn> columns = [TimeColumn(motors[0].Rpm!.TimeS, form)];
         for (int m = 0; m < motors.Count; m++)
         {
-            string Header(string pattern) => string.Format(System.Globalization.CultureInfo.InvariantCulture, pattern, motors[m].MotorId, m + 1, m);
+            int motor = m;
+            void Add(string pattern, LogRole role, Series series, double factor, double offset, int decimals)
+            {
+                string header = string.Format(CultureInfo.InvariantCulture, pattern, motors[motor].MotorId, motor + 1, motor);
+                columns.Add(Column(header, role, motor, series.Values, factor, offset, decimals));
+            }
+
             double poles = form.ElectricalSpeed ? flight.Recipe.Airframe.Motors[m].PolePairs!.Value : 1;
-            columns.Add(Column(Header(form.Rpm), LogRole.Rpm, m, motors[m].Rpm!.Values, form.SpeedPerRpm * poles, 0, form.SpeedPerRpm < 0.5 ? 3 : 1));
-            columns.Add(Column(Header(form.Command), LogRole.Command, m, motors[m].Command!.Values, form.CommandFactor, form.CommandOffset, form.CommandFactor < 10 ? 3 : 1));
-            columns.Add(Column(Header(form.Current), LogRole.Current, m, motors[m].CurrentA!.Values, form.CurrentFactor, 0, 2));
-            columns.Add(Column(Header(form.MotorTemp), LogRole.MotorTemp, m, motors[m].MotorTempC!.Values, form.TempFactor, form.TempOffset, 1));
-            columns.Add(Column(Header(form.EscTemp), LogRole.EscTemp, m, motors[m].EscTempC!.Values, form.TempFactor, form.TempOffset, 1));
+            Add(form.Rpm, LogRole.Rpm, motors[m].Rpm!, form.SpeedPerRpm * poles, 0, form.SpeedPerRpm < 0.5 ? 3 : 1);
+            Add(form.Command, LogRole.Command, motors[m].Command!, form.CommandFactor, form.CommandOffset, form.CommandFactor < 10 ? 3 : 1);
+            Add(form.Current, LogRole.Current, motors[m].CurrentA!, form.CurrentFactor, 0, 2);
+            Add(form.MotorTemp, LogRole.MotorTemp, motors[m].MotorTempC!, form.TempFactor, form.TempOffset, 1);
+            Add(form.EscTemp, LogRole.EscTemp, motors[m].EscTempC!, form.TempFactor, form.TempOffset, 1);
         }
 
         return new LogSheet(columns);
@@ -124,7 +131,13 @@ public sealed class FlightSheets
     }
 
     private static LogColumn Column(string header, LogRole role, int motor, double[] amounts, double factor, double offset, int decimals) =>
-        new(header, role, motor) { Factor = factor, Offset = offset, Decimals = decimals, Values = Array.ConvertAll(amounts, a => factor * a + offset) };
+        new(header, role, motor)
+        {
+            Factor = factor,
+            Offset = offset,
+            Decimals = decimals,
+            Values = Array.ConvertAll(amounts, a => factor * a + offset),
+        };
 
     /// <summary>One sheet: each report stands in the first IMU row at or after its time.</summary>
     private static LogSheet Joined(LogSheet imu, LogSheet esc)

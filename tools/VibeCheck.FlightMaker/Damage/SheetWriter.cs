@@ -46,7 +46,8 @@ public static class SheetWriter
                     value = held[c] = double.IsNaN(value) ? held[c] : value;
                 }
 
-                used += double.IsNaN(value) ? Copy(empty[c], buffer.AsSpan(used)) : Number(value, columns[c].Decimals, form.DecimalComma, buffer.AsSpan(used));
+                Span<byte> rest = buffer.AsSpan(used);
+                used += double.IsNaN(value) ? Copy(empty[c], rest) : Number(value, columns[c].Decimals, form.DecimalComma, rest);
             }
 
             buffer[used++] = (byte)'\n';

@@ -21,12 +21,13 @@ public static class Ambient
     public static Estimate FromColdStart(IReadOnlyList<MotorTrack> motors)
     {
         ArgumentNullException.ThrowIfNull(motors);
-        if (motors.Any(TurnsAtStart))
+        if (TurnsAtStart(motors))
         {
             return Estimate.Unknown("ambient was not given, and the log starts with motors already turning");
         }
 
-        double[] first = [.. motors.SelectMany(m => new[] { m.MotorTempC, m.EscTempC }).Select(FirstReading).OfType<double>().Order()];
+        double[] first = [.. motors.SelectMany(m => new[] { m.MotorTempC, m.EscTempC }).Select(s => FirstReading(s, motors)).OfType<double>().Order()];
+        first = WithoutOneApart(first);
         if (first.Length < 3)
         {
             return Estimate.Unknown("ambient was not given, and too few temperatures are logged to tell it from a cold start");
@@ -42,10 +43,33 @@ public static class Ambient
         return Estimate.Around(median, AgreeWithinC / 2);
     }
 
-    private static bool TurnsAtStart(MotorTrack track) =>
-        FirstReading(track.Rpm) is > 60 || (track.Rpm is null && FirstReading(track.Command) is > 0.05);
+    /// <summary>Rising readings without one that is far from all others, which agree: a unit whose reading is off.</summary>
+    private static double[] WithoutOneApart(double[] rising)
+    {
+        const double apartC = 8;
+        return rising.Length < 5 ? rising
+            : rising[^1] - rising[^2] > apartC && rising[^2] - rising[0] <= AgreeWithinC ? rising[..^1]
+            : rising[1] - rising[0] > apartC && rising[^1] - rising[1] <= AgreeWithinC ? rising[1..]
+            : rising;
+    }
 
-    /// <summary>Mean of the readings of the first two seconds.</summary>
-    private static double? FirstReading(Series? series) =>
-        series is { Count: > 0 } ? series.MeanOver([new TimeInterval(series.TimeS[0], series.TimeS[0] + FirstReadingsS)]) : null;
+    /// <summary>Whether a motor turns when the log starts.</summary>
+    internal static bool TurnsAtStart(IReadOnlyList<MotorTrack> motors) => motors.Any(m =>
+        FirstReading(m.Rpm, motors) is > 60 || (m.Rpm is null && FirstReading(m.Command, motors) is > 0.05));
+
+    /// <summary>Mean of the readings of the first two seconds; null where the quantity begins later than the rest of the telemetry, by more than
+    /// its own rate explains: it may have warmed up by then.</summary>
+    internal static double? FirstReading(Series? series, IReadOnlyList<MotorTrack> motors)
+    {
+        if (series is not { Count: > 0 })
+        {
+            return null;
+        }
+
+        double startS = motors.SelectMany(m => new[] { m.Rpm, m.Command, m.CurrentA, m.MotorTempC, m.EscTempC })
+            .Where(s => s is { Count: > 0 }).Select(s => s!.TimeS[0]).Min();
+        double everyS = (series.TimeS[^1] - series.TimeS[0]) / Math.Max(1, series.Count - 1);
+        return series.TimeS[0] - startS > Math.Max(FirstReadingsS, 2 * everyS) ? null
+            : series.MeanOver([new TimeInterval(series.TimeS[0], series.TimeS[0] + FirstReadingsS)]);
+    }
 }

@@ -8,7 +8,7 @@ internal sealed class HeatingCells
     /// <summary>So many cells are plenty for time constants of ten seconds and more, and keep long flights cheap.</summary>
     private const int MostCells = 240;
 
-    private HeatingCells(double startS, double cellS, double[] loads, double[] risesC, bool[] used)
+    internal HeatingCells(double startS, double cellS, double[] loads, double[] risesC, bool[] used)
     {
         (StartS, CellS, Loads, RisesC, Used) = (startS, cellS, loads, risesC, used);
         UsedCount = used.Count(u => u);

@@ -25,6 +25,10 @@ public static class TemperatureFit
 
     private const int LeastCells = 20;
     private const int Phases = 16;
+    private const int SlowParts = 10;
+
+    /// <summary>Different readings that it takes to show a step of more than one degree.</summary>
+    private const int LeastCoarseValues = 3;
 
     /// <summary>Doubt of the first-order model itself: this share of the rise, and <see cref="ModelDoubtC"/>, as standard deviations.</summary>
     private const double ModelDoubtShare = 0.001;
@@ -78,6 +82,7 @@ public static class TemperatureFit
         {
             RiseSteadyC = Estimate.Around(solution.RiseC, half95),
             TauS = solution.TauS,
+            SlowResidualC = SlowResidual(cells, predicted),
             Reached = Reached(cells, predicted, solution.RiseC, hover),
         };
     }
@@ -115,17 +120,54 @@ public static class TemperatureFit
             : null;
     }
 
-    /// <summary>Least step between different readings, °C, at most 1; a sensor that shows every digit gives a tiny one.</summary>
+    /// <summary>Least step between different readings, °C; a sensor that shows every digit gives a tiny one. More than 1 only where several steps
+    /// show it: readings few and far between leave values out.</summary>
     internal static double Resolution(double[] values)
     {
         double[] sorted = [.. values.Distinct().Order()];
-        double step = 1;
+        double step = double.PositiveInfinity;
         for (int i = 1; i < sorted.Length; i++)
         {
             step = Math.Min(step, sorted[i] - sorted[i - 1]);
         }
 
-        return step;
+        return step <= 1 || (sorted.Length >= LeastCoarseValues && GoesStepByStep(values, step)) ? step : 1;
+    }
+
+    /// <summary>Whether the reading always moves by one step at a time, as a slow quantity does in a coarse scale.</summary>
+    private static bool GoesStepByStep(double[] values, double step)
+    {
+        for (int i = 1; i < values.Length; i++)
+        {
+            if (Math.Abs(values[i] - values[i - 1]) > 1.01 * step)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>Root mean square of the means of the residuals over a tenth of the record each: rounding and noise average out in them.</summary>
+    private static double SlowResidual(HeatingCells cells, double[] predicted)
+    {
+        int length = Math.Max(1, predicted.Length / SlowParts), parts = 0;
+        double squares = 0;
+        for (int first = 0; first + length <= predicted.Length; first += length)
+        {
+            double sum = 0;
+            int used = 0;
+            for (int i = first; i < first + length; i++)
+            {
+                sum += cells.Used[i] ? cells.RisesC[i] - predicted[i] : 0;
+                used += cells.Used[i] ? 1 : 0;
+            }
+
+            squares += used == 0 ? 0 : sum / used * (sum / used);
+            parts += used == 0 ? 0 : 1;
+        }
+
+        return parts == 0 ? 0 : Math.Sqrt(squares / parts);
     }
 
     /// <summary>How far temperature and load may lag each other, s (standard deviation): the spacing of the readings hides when the load came, anywhere
@@ -139,25 +181,18 @@ public static class TemperatureFit
     private static double Spacing(Series series) =>
         series.Count < 2 ? 1 : (series.TimeS[^1] - series.TimeS[0]) / (series.Count - 1);
 
-    /// <summary>How much less the residuals tell than independent ones would: (1 + r) / (1 - r) with their lag-one correlation r.</summary>
+    /// <summary>How much less the residuals tell than independent ones would, by their lag-one correlation; cells without a reading count as 0.</summary>
     private static double Inflation(HeatingCells cells, double[] predicted)
     {
-        double products = 0, squares = 0, last = 0;
-        for (int i = 0; i < predicted.Length; i++)
-        {
-            double residual = cells.Used[i] ? cells.RisesC[i] - predicted[i] : 0;
-            products += residual * last;
-            squares += residual * residual;
-            last = residual;
-        }
-
-        double r = squares > 0 ? Math.Clamp(products / squares, 0, 0.95) : 0;
-        return (1 + r) / (1 - r);
+        double[] residuals = [.. predicted.Select((p, i) => cells.Used[i] ? cells.RisesC[i] - p : 0)];
+        double squares = residuals.Sum(r => r * r);
+        double r = squares > 0 ? Math.Clamp(EffectiveSize.Autocorrelation(residuals, squares, 1), 0, 0.95) : 0;
+        return EffectiveSize.InflationOfFirstOrder(r);
     }
 
     /// <summary>Variance of the rise with τ left open: by the parabola of the cost where τ is well determined, else over all τ,
     /// each weighted by how well it fits. Short flights leave τ open, and with it the rise.</summary>
-    private static double FitVariance(HeatingModel.Solution solution, double variance)
+    internal static double FitVariance(HeatingModel.Solution solution, double variance)
     {
         int best = solution.Best;
         if (best > 0 && best < solution.Fits.Length - 1)

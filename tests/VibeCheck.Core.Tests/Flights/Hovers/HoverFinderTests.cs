@@ -10,6 +10,7 @@ public sealed class HoverFinderTests
     public static TheoryData<string> Sources => ["rpm", "command", "current", "imu"];
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(Sources))]
     public void Hover_is_found_from_whatever_the_log_has(string source)
     {
@@ -58,6 +59,7 @@ public sealed class HoverFinderTests
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(0)]
     [InlineData(3)]
     public void Single_messages_of_nonsense_do_not_cut_a_hover(double times)

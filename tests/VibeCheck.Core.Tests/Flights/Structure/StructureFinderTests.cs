@@ -8,6 +8,7 @@ namespace VibeCheck.Core.Tests.Flights.Structure;
 public sealed class StructureFinderTests
 {
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(31, 83, 0.03)]
     [InlineData(32, 44, 0.02)]
     [InlineData(33, 150, 0.05)]
@@ -31,6 +32,7 @@ public sealed class StructureFinderTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Resonances_do_not_hang_on_how_the_spectra_for_figures_are_made()
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(31));
@@ -44,6 +46,7 @@ public sealed class StructureFinderTests
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(34)]
     [InlineData(35)]
     [InlineData(36)]

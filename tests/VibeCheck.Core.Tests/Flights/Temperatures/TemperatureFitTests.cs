@@ -13,6 +13,7 @@ public class TemperatureFitTests
     // Truth made here: 60 units, hover of 2.5 to 4 min, whole degrees, τ 35 to 130 s, ambient known. Wanted: |error| 0.25 °C in the median,
     // 0.8 °C for 90 of 100. The bounds on the intervals are wider than the wanted 90 to 99 of 100 by what chance does to 60.
     [Fact]
+    [Trait("Category", "Slow")]
     public void Whole_degrees_and_short_flights_give_the_steady_rise_within_what_is_wanted()
     {
         HeatingTrial[] trials = [.. Enumerable.Range(0, 60).Select(i => HeatingTrial.Make(100 + i))];
@@ -25,6 +26,7 @@ public class TemperatureFitTests
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Intervals_are_no_wider_than_a_degree_for_most_units()
     {
         double[] halves = [.. Enumerable.Range(0, 40).Select(i => RiseOf(HeatingTrial.Make(500 + i)).RiseSteadyC.Ci95!.Value.Width / 2).Order()];

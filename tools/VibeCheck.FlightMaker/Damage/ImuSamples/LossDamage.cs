@@ -6,24 +6,34 @@ internal static class LossDamage
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
         DamageKind.Of("rows lost at random, stamps kept", Answers.Vibration, "%", [1, 2, 4, 10, 20, 50], s => s.Imu.Take(RandomRows(s))),
-        DamageKind.Of("rows lost at random, stamps evened at the nominal rate", Answers.All, "%", [1, 2, 4, 10, 20, 50], s => s.Imu.TakeButStamps(RandomRows(s))),
-        DamageKind.Of("rows lost at random, stamps evened over the flight", Answers.Vibration, "%", [1, 2, 4, 10, 20, 50], s => Spread(s, RandomRows(s))),
+        DamageKind.Of("rows lost at random, stamps evened at the nominal rate", Answers.All, "%", [1, 2, 4, 10, 20, 50],
+            s => s.Imu.TakeButStamps(RandomRows(s))),
+        DamageKind.Of("rows lost at random, stamps evened over the flight", Answers.Vibration, "%", [1, 2, 4, 10, 20, 50],
+            s => Spread(s, RandomRows(s))),
         DamageKind.Of("blocks of rows lost, stamps kept", Answers.Vibration, "%", [2, 5, 20, 50], s => s.Imu.Take(Outside(s, 0.1, 2))),
-        DamageKind.Of("blocks of rows lost, stamps evened at the nominal rate", Answers.All, "%", [2, 5, 20, 50], s => s.Imu.TakeButStamps(Outside(s, 0.1, 2))),
-        DamageKind.Of("blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50], s => Spread(s, Outside(s, 0.1, 2))),
-        DamageKind.Of("short blocks of rows lost, stamps kept", Answers.Vibration, "%", [2, 5, 20, 50], s => s.Imu.Take(Outside(s, 0.005, 0.03))),
-        DamageKind.Of("short blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50], s => Spread(s, Outside(s, 0.005, 0.03))),
-        DamageKind.Of("a block lost every second (buffer written), stamps kept", Answers.Vibration, "ms", [20, 100, 400], s => s.Imu.Take(Regular(s))),
+        DamageKind.Of("blocks of rows lost, stamps evened at the nominal rate", Answers.All, "%", [2, 5, 20, 50],
+            s => s.Imu.TakeButStamps(Outside(s, 0.1, 2))),
+        DamageKind.Of("blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50],
+            s => Spread(s, Outside(s, 0.1, 2))),
+        DamageKind.Of("short blocks of rows lost, stamps kept", Answers.Vibration, "%", [2, 5, 20, 50],
+            s => s.Imu.Take(Outside(s, 0.005, 0.03))),
+        DamageKind.Of("short blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50],
+            s => Spread(s, Outside(s, 0.005, 0.03))),
+        DamageKind.Of("a block lost every second (buffer written), stamps kept", Answers.Vibration, "ms", [20, 100, 400],
+            s => s.Imu.Take(Regular(s))),
         DamageKind.Of("a block lost every second, stamps evened", Answers.Vibration, "ms", [20, 100, 400], s => Spread(s, Regular(s))),
         DamageKind.Of("rows doubled", Answers.Vibration, "%", [1, 5, 20, 100], s => s.Imu.Take(Doubled(s))),
         DamageKind.Of("rows doubled, stamps evened over the flight", Answers.Vibration, "%", [1, 5, 20, 100], s => Spread(s, Doubled(s))),
         DamageKind.Of("a block written twice, stamps evened", Answers.All, "blocks", [1, 10, 60], s => Spread(s, Repeated(s))),
         DamageKind.Of("a block written twice, stamps kept", Answers.Vibration, "blocks", [1, 10, 60], s => s.Imu.Take(Repeated(s))),
         DamageKind.Of("rows shuffled", Answers.Vibration, "rows apart", [3, 20, 500], s => s.Imu.Take(Shuffled(s))),
-        DamageKind.Of("rows shuffled under even stamps", Answers.Vibration, "rows apart", [3, 20, 500], s => s.Imu.TakeButStamps(Shuffled(s))),
-        DamageKind.Of("all rows shuffled under even stamps", Answers.All, s => { int[] rows = [.. Enumerable.Range(0, s.Imu.Rows)]; s.Random.Shuffle(rows); s.Imu.TakeButStamps(rows); }),
+        DamageKind.Of("rows shuffled under even stamps", Answers.Vibration, "rows apart", [3, 20, 500],
+            s => s.Imu.TakeButStamps(Shuffled(s))),
+        DamageKind.Of("all rows shuffled under even stamps", Answers.All,
+            s => { int[] rows = [.. Enumerable.Range(0, s.Imu.Rows)]; s.Random.Shuffle(rows); s.Imu.TakeButStamps(rows); }),
         DamageKind.Of("neighbouring rows swapped", Answers.Vibration, "%", [1, 5, 20, 50], s => s.Imu.Take(Swapped(s))),
-        DamageKind.Of("neighbouring rows swapped under even stamps", Answers.Vibration, "%", [1, 5, 20, 50], s => s.Imu.TakeButStamps(Swapped(s))),
+        DamageKind.Of("neighbouring rows swapped under even stamps", Answers.Vibration, "%", [1, 5, 20, 50],
+            s => s.Imu.TakeButStamps(Swapped(s))),
         DamageKind.Of("blocks swapped under even stamps", Answers.All, "s", [0.05, 0.5, 5], s => s.Imu.TakeButStamps(BlocksSwapped(s))),
         DamageKind.Of("rows in falling order of time", Answers.All, s => s.Imu.Take([.. Enumerable.Range(0, s.Imu.Rows).Reverse()])),
         DamageKind.Of("rows of a stretch cut out of the middle, stamps closed up", Answers.All, "s", [0.5, 3, 15], Closed),
@@ -43,13 +53,15 @@ internal static class LossDamage
         return [.. Enumerable.Range(0, times.Length).Where(i => times[i] - Math.Floor(times[i]) >= s.Severity / 1000)];
     }
 
-    private static int[] Doubled(DamageScene s) => [.. Enumerable.Range(0, s.Imu.Rows).SelectMany(i => s.Chance(s.Severity / 100) ? new[] { i, i } : [i])];
+    private static int[] Doubled(DamageScene s) =>
+        [.. Enumerable.Range(0, s.Imu.Rows).SelectMany(i => s.Chance(s.Severity / 100) ? new[] { i, i } : [i])];
 
     private static int[] Repeated(DamageScene s)
     {
         int length = (int)(0.5 * s.Imu.Rows / (s.Imu.TimesS()[^1] - s.Imu.TimesS()[0]));
         HashSet<int> starts = [.. Enumerable.Range(0, (int)s.Severity).Select(_ => s.Random.Next(s.Imu.Rows / length - 1) * length)];
-        return [.. Enumerable.Range(0, s.Imu.Rows).SelectMany(i => i >= length && i % length == 0 && starts.Contains(i - length) ? Enumerable.Range(i - length, length).Append(i) : [i])];
+        bool Again(int i) => i >= length && i % length == 0 && starts.Contains(i - length);
+        return [.. Enumerable.Range(0, s.Imu.Rows).SelectMany(i => Again(i) ? Enumerable.Range(i - length, length).Append(i) : [i])];
     }
 
     private static int[] Shuffled(DamageScene s)

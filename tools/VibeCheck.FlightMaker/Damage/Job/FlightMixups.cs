@@ -5,28 +5,55 @@ namespace VibeCheck.FlightMaker.Damage.Job;
 /// <summary>The wrong flight, a part of a flight, several flights in one, or the wrong order of flights.</summary>
 internal static class FlightMixups
 {
+    private const string BothSides = "the airframe is the same on both sides, so it damages neither against the other";
+
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
         DamageKind.Of("the same files on both sides", Answers.All, s => s.Flight = s.OtherSide.Copy()),
-        DamageKind.Of("the same flight on both sides, written anew with fewer digits", Answers.All, s => { s.Flight = s.OtherSide.Copy(); DamageScene.Each(s.Imu.Acceleration, v => Math.Round(v, 2)); }),
-        DamageKind.Of("the same flight on both sides, clock moved", Answers.All, s => { s.Flight = s.OtherSide.Copy(); s.Imu.Time.Map(v => v + s.Imu.Time.Factor * 1000); if (!s.Flight.OneFile) { s.Flight.Esc!.Time.Map(v => v + s.Imu.Time.Factor * 1000); } }),
-        DamageKind.Of("the same flight on both sides, one with a little noise", Answers.All, s => { s.Flight = s.OtherSide.Copy(); DamageScene.Each(s.Imu.Acceleration, v => v + s.Flight.Form.AccPerMps2 * 0.05 * s.Normal()); }),
-        DamageKind.Of("the end of the same flight on the other side", Answers.All, s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0.4, 1); }),
-        DamageKind.Of("the start of the same flight on the other side", Answers.All, s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0, 0.6); }),
-        DamageKind.Of("the same flight on both sides, resampled", Answers.All, s => { s.Flight = s.OtherSide.Copy(); Resampled(s.Flight); }),
-        DamageKind.Of("both flights of the job in one file", Answers.All, "s between", [0.5, 20], s => Merge(s, s.OtherSide, restart: false)),
+        DamageKind.Of("the same flight on both sides, written anew with fewer digits", Answers.All,
+            s => { s.Flight = s.OtherSide.Copy(); DamageScene.Each(s.Imu.Acceleration, v => Math.Round(v, 2)); }),
+        DamageKind.Of("the same flight on both sides, clock moved", Answers.All,
+            ClockMoved),
+        DamageKind.Of("the same flight on both sides, one with a little noise", Answers.All,
+            Noisier),
+        DamageKind.Of("the end of the same flight on the other side", Answers.All,
+            s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0.4, 1); }),
+        DamageKind.Of("the start of the same flight on the other side", Answers.All,
+            s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0, 0.6); }),
+        DamageKind.Of("the same flight on both sides, resampled", Answers.All,
+            s => { s.Flight = s.OtherSide.Copy(); Resampled(s.Flight); }),
+        DamageKind.Of("both flights of the job in one file", Answers.All, "s between", [0.5, 20],
+            s => Merge(s, s.OtherSide, restart: false)),
         DamageKind.Of("both flights of the job in one file, clock starts again", Answers.All, s => Merge(s, s.OtherSide, restart: true)),
-        DamageKind.Of("a flight of another aircraft appended", Answers.All, "s between", [0.5, 20], s => Merge(s, s.OtherJob, restart: false)),
+        DamageKind.Of("a flight of another aircraft appended", Answers.All, "s between", [0.5, 20],
+            s => Merge(s, s.OtherJob, restart: false)),
         DamageKind.Of("rows of two flights interleaved", Answers.All, Interleaved),
         DamageKind.Of("the flight of another aircraft", Answers.All, Foreign),
         DamageKind.Of("the log ends early", Answers.None, "of the flight", [0.15, 0.3, 0.5, 0.8], s => Cut(s.Flight, 0, s.Severity)),
         DamageKind.Of("the log begins late", Answers.None, "of the flight", [0.15, 0.4, 0.8], s => Cut(s.Flight, s.Severity, 1)),
-        DamageKind.Of("the IMU file ends early", Answers.None, "of the flight", [0.15, 0.3, 0.6], s => s.Flight.ChangeImu(i => i.Take([.. Enumerable.Range(0, (int)(s.Severity * i.Rows))]))),
+        DamageKind.Of("the IMU file ends early", Answers.None, "of the flight", [0.15, 0.3, 0.6],
+            s => s.Flight.ChangeImu(i => i.Take([.. Enumerable.Range(0, (int)(s.Severity * i.Rows))]))),
         DamageKind.Of("stages in the wrong order, dates right", Answers.All, s => s.StagesInWrongOrder = true),
-        DamageKind.Of("airframe file with other pole pairs", Answers.Vibration, s => s.Airframe = Changed(s.Airframe, m => m with { PolePairs = 7 })),
-        DamageKind.Of("airframe file with other blades", Answers.None, s => s.Airframe = Changed(s.Airframe, m => m with { Blades = m.Blades == 2 ? 3 : 2 })).Hide("the airframe is the same on both sides, so it damages no one side"),
-        DamageKind.Of("airframe file with a motor less", Answers.All, s => s.Airframe = s.Airframe with { Motors = [.. s.Airframe.Motors.Take(s.Airframe.Motors.Count - 1)] }),
+        DamageKind.Of("airframe file with other pole pairs", Answers.Vibration,
+            s => s.Airframe = Changed(s.Airframe, m => m with { PolePairs = 7 })),
+        DamageKind.Of("airframe file with other blades", Answers.None,
+            s => s.Airframe = Changed(s.Airframe, m => m with { Blades = m.Blades == 2 ? 3 : 2 })).Hide(BothSides),
+        DamageKind.Of("airframe file with a motor less", Answers.All,
+            s => s.Airframe = s.Airframe with { Motors = [.. s.Airframe.Motors.Take(s.Airframe.Motors.Count - 1)] }),
     ];
+
+    private static void ClockMoved(DamageScene s)
+    {
+        s.Flight = s.OtherSide.Copy();
+        s.Imu.Stamp((_, t) => t + 1000);
+        s.Flight.Esc?.Stamp((_, t) => t + 1000);
+    }
+
+    private static void Noisier(DamageScene s)
+    {
+        s.Flight = s.OtherSide.Copy();
+        DamageScene.Each(s.Imu.Acceleration, v => v + s.Flight.Form.AccPerMps2 * 0.05 * s.Normal());
+    }
 
     private static void Cut(FlightSheets flight, double from, double to)
     {
@@ -64,7 +91,8 @@ internal static class FlightMixups
         {
             LogColumn? other = from.Columns.FirstOrDefault(c => c.Role == column.Role && c.Motor == column.Motor);
             double shift = column.Role == LogRole.Time ? shiftS : 0;
-            column.Values = [.. column.Values, .. Enumerable.Range(0, from.Rows).Select(i => other is null ? double.NaN : column.Written(other.Amount(other.Values[i]) + shift))];
+            double Appended(int row) => other is null ? double.NaN : column.Written(other.Amount(other.Values[row]) + shift);
+            column.Values = [.. column.Values, .. Enumerable.Range(0, from.Rows).Select(Appended)];
         }
     }
 
@@ -89,5 +117,6 @@ internal static class FlightMixups
         s.Flight = s.OtherJob.Copy();
     }
 
-    private static Airframe Changed(Airframe airframe, Func<Motor, Motor> change) => airframe with { Motors = [.. airframe.Motors.Select(change)] };
+    private static Airframe Changed(Airframe airframe, Func<Motor, Motor> change) =>
+        airframe with { Motors = [.. airframe.Motors.Select(change)] };
 }

@@ -13,11 +13,14 @@ internal static class RateDamage
         DamageKind.Of("every n-th row kept, no filter", Answers.Vibration, "n", [2, 3, 5, 10], s => s.Flight.ChangeImu(Thin(s))),
         DamageKind.Of("every n-th row kept after a mean", Answers.Vibration, "n", [2, 3, 5, 10], Averaged),
         DamageKind.Of("every n-th row kept after a good filter", Answers.Vibration, "n", [2, 3], Filtered).Hide(Same),
-        DamageKind.Of("resampled along lines to another rate", Answers.Vibration, "of the rate", [0.3, 0.51, 0.7, 0.9, 1.1, 2], s => s.Flight.ChangeImu(i => Resampled(i, s.Severity))),
-        DamageKind.Of("resampled to the next value at another rate", Answers.Vibration, "of the rate", [0.51, 0.7, 0.9, 1.1], s => s.Flight.ChangeImu(i => Nearest(i, s.Severity))),
+        DamageKind.Of("resampled along lines to another rate", Answers.Vibration, "of the rate", [0.3, 0.51, 0.7, 0.9, 1.1, 2],
+            s => s.Flight.ChangeImu(i => Resampled(i, s.Severity))),
+        DamageKind.Of("resampled to the next value at another rate", Answers.Vibration, "of the rate", [0.51, 0.7, 0.9, 1.1],
+            s => s.Flight.ChangeImu(i => Nearest(i, s.Severity))),
     ];
 
-    private static Action<LogSheet> Thin(DamageScene s) => imu => imu.Take([.. Enumerable.Range(0, imu.Rows / (int)s.Severity).Select(i => i * (int)s.Severity)]);
+    private static Action<LogSheet> Thin(DamageScene s) =>
+        imu => imu.Take([.. Enumerable.Range(0, imu.Rows / (int)s.Severity).Select(i => i * (int)s.Severity)]);
 
     private static void Averaged(DamageScene s)
     {

@@ -1,4 +1,4 @@
-namespace VibeCheck.FlightMaker.Damage.Recorder;
+namespace VibeCheck.FlightMaker;
 
 /// <summary>A second-order filter section, direct form II transposed.</summary>
 /// <remarks>Coefficients by the bilinear transform, as in R. Bristow-Johnson's "Cookbook formulae for audio equalizer biquad filter coefficients".</remarks>

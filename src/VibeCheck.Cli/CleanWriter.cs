@@ -1,0 +1,34 @@
+using System.Text;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Cli;
+
+/// <summary>The one way of text to the terminal: nothing in it can steer the terminal, whatever a file, header or path is called. Write lets
+/// line breaks and tabs through; WriteLine writes one line, so that a name cannot look like a message of its own.</summary>
+internal sealed class CleanWriter(TextWriter inner) : TextWriter
+{
+    public override Encoding Encoding => inner.Encoding;
+
+    public override void Write(char value) => inner.Write(value == '\n' ? value : Clean(value));
+
+    public override void Write(char[] buffer, int index, int count) => Write(buffer.AsSpan(index, count));
+
+    public override void Write(ReadOnlySpan<char> buffer) => Write(buffer.ToString());
+
+    public override void Write(string? value)
+    {
+        if (value is not null)
+        {
+            inner.Write(value.All(c => c is '\n' || Clean(c) == c) ? value : string.Concat(value.Replace("\r\n", "\n", StringComparison.Ordinal)
+                .Select(c => c is '\n' ? c : Clean(c))));
+        }
+    }
+
+    public override void WriteLine() => inner.WriteLine();
+
+    public override void WriteLine(string? value) => inner.WriteLine(string.Concat((value ?? "").Select(Clean)));
+
+    public override void Flush() => inner.Flush();
+
+    private static char Clean(char c) => c is '\t' || ShowableText.IsShowable(c) ? c : '?';
+}

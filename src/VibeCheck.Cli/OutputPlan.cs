@@ -1,0 +1,119 @@
+using VibeCheck.Reports;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Where a command is asked to write. Made before anything is read, so that nothing is lost and no work is done in vain.</summary>
+internal sealed class OutputPlan
+{
+    private readonly List<Target> _targets;
+
+    private OutputPlan(List<Target> targets) => _targets = targets;
+
+    /// <summary>Checks the outputs of a command.</summary>
+    /// <param name="terminal">Its own outputs may be files too.</param>
+    /// <param name="outputs">What asks for each, and its path; null for one that is not asked for.</param>
+    /// <exception cref="OutputFaultException">A path cannot be written to, or two lead to one place.</exception>
+    internal static OutputPlan Of(Terminal terminal, params ReadOnlySpan<(string Option, string? Path)> outputs)
+    {
+        var targets = new List<Target>();
+        foreach ((string option, string? path) in outputs)
+        {
+            if (path is not null)
+            {
+                targets.Add(TargetOf(option, path));
+            }
+        }
+
+        targets.AddRange(terminal.Redirected.Select(place => new Target("the output of the command", place.Path, place)));
+        for (int i = 0; i < targets.Count; i++)
+        {
+            for (int j = 0; j < i; j++)
+            {
+                RequireTwoPlaces(targets[j], targets[i]);
+            }
+        }
+
+        var plan = new OutputPlan(targets);
+        if (terminal.RedirectedInput is FilePlace input)
+        {
+            plan.Spare("standard input", input);
+        }
+
+        return plan;
+    }
+
+    /// <summary>Makes sure that no output is one of the files that the command reads, by whatever name.</summary>
+    /// <param name="inputs">Paths; null and empty ones are passed over.</param>
+    /// <exception cref="OutputFaultException">An output is an input.</exception>
+    internal void Spare(params IEnumerable<string?> inputs)
+    {
+        foreach (string input in inputs.Where(i => !string.IsNullOrEmpty(i)).Distinct().OfType<string>())
+        {
+            if (PlaceOf(input) is FilePlace place)
+            {
+                Spare(input, place);
+            }
+        }
+    }
+
+    private void Spare(string name, FilePlace place)
+    {
+        if (_targets.FirstOrDefault(t => t.Place is FilePlace target && target.IsSameFileAs(place)) is Target lost)
+        {
+            throw new OutputFaultException(lost.Path == name || lost.Place?.Path == name
+                ? $"{lost.Option}: {name} is read by this command and is not written over. Give the result another name."
+                : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result another name.");
+        }
+    }
+
+    private static Target TargetOf(string option, string path)
+    {
+        if (string.IsNullOrWhiteSpace(path))
+        {
+            throw new OutputFaultException($"{option} names no file. Give a path, or - for standard output.");
+        }
+
+        if (StandardStreams.IsOutput(path) || StandardStreams.IsError(path))
+        {
+            return new(option, path, null);
+        }
+
+        FilePlace place = PlaceOf(path) ?? throw Unwritable(option, path, "this is no path");
+        string? folder = Path.GetDirectoryName(place.Path);
+        return place.Kind switch
+        {
+            FilePlaceKind.Folder => throw Unwritable(option, path, "a folder stands there"),
+            FilePlaceKind.Nothing when Path.EndsInDirectorySeparator(path) => throw Unwritable(option, path, "this is the name of a folder"),
+            FilePlaceKind.Nothing when !Directory.Exists(folder) => throw Unwritable(option, path, "there is no such folder"),
+            _ => new(option, path, place),
+        };
+    }
+
+    private static void RequireTwoPlaces(Target a, Target b)
+    {
+        bool bothOutput = StandardStreams.IsOutput(a.Path) && StandardStreams.IsOutput(b.Path);
+        bool redirected = a.Option == b.Option;
+        if (!redirected && (bothOutput || (a.Place is FilePlace first && b.Place is FilePlace second && first.IsSameFileAs(second))))
+        {
+            throw new OutputFaultException(
+                $"{a.Option} and {b.Option} would go to one place, {(bothOutput ? "standard output" : b.Path)}, and one would be lost. Give two names.");
+        }
+    }
+
+    private static OutputFaultException Unwritable(string option, string path, string why) =>
+        new($"{option}: {path} cannot be written ({why}). Give the path of a file in a folder that exists and that you may write to.");
+
+    private static FilePlace? PlaceOf(string path)
+    {
+        try
+        {
+            return FilePlace.Of(path);
+        }
+        catch (Exception e) when (e is ArgumentException or IOException or NotSupportedException)
+        {
+            return null;
+        }
+    }
+
+    private sealed record Target(string Option, string Path, FilePlace? Place);
+}

@@ -1,0 +1,152 @@
+using VibeCheck.Core.Tracks;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Reports that repeat the one before in all that is logged, and speeds that stand still alone: telemetry hung. What is repeated
+/// was not measured and is left out, so that nothing is joined across it as if it were.</summary>
+internal static class HeldReports
+{
+    private const int LeastReports = 20;
+
+    // A report that repeats everything for a quarter of a second and three rows is written again, not measured again.
+    private const double LeastHoldS = 0.25;
+    private const int LeastHold = 3;
+
+    // Speeds of a turning rotor: noise and control move them from report to report. A step of 0.2 % of the speed still shows that; speeds in coarser
+    // steps stand still by nature.
+    private const double FineStepShare = 0.002, LongestStillS = 2, LongestStillRuns = 15;
+
+    private const double TurningShare = 0.4;
+
+    /// <summary>A motor's track with repeats left out.</summary>
+    /// <param name="Track">What is left.</param>
+    /// <param name="RepeatedShare">Share of reports in flight that repeat the one before.</param>
+    /// <param name="LongestRepeatS">Longest time without a new report, s.</param>
+    /// <param name="LongestStillS">Longest time that the speed alone stood still, s; 0 where it did not.</param>
+    internal sealed record Result(MotorTrack Track, double RepeatedShare, double LongestRepeatS, double LongestStillS);
+
+    internal static Result Of(MotorTrack motor)
+    {
+        if (motor.Rpm is not { Count: > LeastReports } rpm || ReadingFilter.Typical(rpm) is not (> 0 and var typical))
+        {
+            return new(motor, 0, 0, 0);
+        }
+
+        (MotorTrack track, double share, double longest) = WithoutRepeats(motor, rpm, typical);
+        (Series moving, double still) = WithoutStill(track.Rpm!, typical);
+        return new(track with { Rpm = moving }, share, longest, still);
+    }
+
+    private static (MotorTrack Track, double Share, double LongestS) WithoutRepeats(MotorTrack motor, Series rpm, double typical)
+    {
+        Series[] fast = [.. new[] { motor.Rpm, motor.Command, motor.CurrentA, motor.VoltageV }.OfType<Series>().Where(s => IsOnClockOf(s, rpm))];
+        if (fast.Length < 2)
+        {
+            return (motor, 0, 0);
+        }
+
+        int n = rpm.Count, repeats = 0, turning = 0;
+        double longest = 0;
+        bool[] keep = new bool[n];
+        Array.Fill(keep, true);
+        for (int first = 0; first < n;)
+        {
+            int end = first + 1;
+            while (end < n && rpm.Values[end] > TurningShare * typical && Array.TrueForAll(fast, s => s.Values[end] == s.Values[first]))
+            {
+                end++;
+            }
+
+            turning += rpm.Values[first] > TurningShare * typical ? end - first : 0;
+            double lasted = rpm.TimeS[end - 1] - rpm.TimeS[first];
+            if (end - first >= LeastHold && lasted >= LeastHoldS)
+            {
+                Array.Fill(keep, false, first + 1, end - first - 1);
+                repeats += end - first - 1;
+                longest = Math.Max(longest, lasted);
+            }
+
+            first = end;
+        }
+
+        if (repeats == 0)
+        {
+            return (motor, 0, 0);
+        }
+
+        Series? Kept(Series? series) => series is { } s && IsOnClockOf(s, rpm) ? ReadingFilter.Kept(s, keep) : series;
+        return (motor with
+        {
+            Rpm = Kept(motor.Rpm),
+            Command = Kept(motor.Command),
+            CurrentA = Kept(motor.CurrentA),
+            VoltageV = Kept(motor.VoltageV),
+            MotorTempC = Kept(motor.MotorTempC),
+            EscTempC = Kept(motor.EscTempC),
+        }, (double)repeats / Math.Max(1, turning), longest);
+    }
+
+    private static bool IsOnClockOf(Series series, Series rpm) =>
+        series.Count == rpm.Count && (ReferenceEquals(series.TimeS, rpm.TimeS) || series.TimeS.AsSpan().SequenceEqual(rpm.TimeS));
+
+    private static (Series Moving, double LongestS) WithoutStill(Series rpm, double typical)
+    {
+        List<(int First, int End)> runs = Runs(rpm.Values, typical);
+        if (runs.Count == 0 || LeastStep(rpm.Values, typical) > FineStepShare * typical)
+        {
+            return (rpm, 0);
+        }
+
+        double[] lasted = [.. runs.Select(r => rpm.TimeS[r.End - 1] - rpm.TimeS[r.First])];
+        double limit = Math.Max(LongestStillS, LongestStillRuns * Robust.Middle(lasted));
+        bool[] keep = new bool[rpm.Count];
+        Array.Fill(keep, true);
+        double longest = 0;
+        for (int r = 0; r < runs.Count; r++)
+        {
+            if (lasted[r] > limit)
+            {
+                Array.Fill(keep, false, runs[r].First + 1, runs[r].End - runs[r].First - 1);
+                longest = Math.Max(longest, lasted[r]);
+            }
+        }
+
+        return (ReadingFilter.Kept(rpm, keep), longest);
+    }
+
+    /// <summary>Stretches of one and the same speed of a turning rotor.</summary>
+    private static List<(int First, int End)> Runs(double[] values, double typical)
+    {
+        List<(int, int)> runs = [];
+        for (int first = 0; first < values.Length;)
+        {
+            int end = first + 1;
+            while (end < values.Length && values[end] == values[first])
+            {
+                end++;
+            }
+
+            if (values[first] > TurningShare * typical)
+            {
+                runs.Add((first, end));
+            }
+
+            first = end;
+        }
+
+        return runs;
+    }
+
+    private static double LeastStep(double[] values, double typical)
+    {
+        double least = double.PositiveInfinity;
+        for (int i = 1; i < values.Length; i++)
+        {
+            double step = Math.Abs(values[i] - values[i - 1]);
+            least = step > 0 && values[i] > TurningShare * typical ? Math.Min(least, step) : least;
+        }
+
+        return least;
+    }
+}

@@ -1,0 +1,22 @@
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Uncertainty;
+
+namespace VibeCheck.Reports.Words;
+
+/// <summary>How well the densities of drawn spectra are known.</summary>
+internal static class DensityDoubt
+{
+    /// <summary>The 95 % interval of the least known of the spectra, in words; empty when there is none.</summary>
+    internal static string Of(IEnumerable<Spectrum> drawn)
+    {
+        Spectrum? least = drawn.MinBy(s => s.DegreesOfFreedom);
+        if (least is null)
+        {
+            return "";
+        }
+
+        Interval factors = least.Ci95Factors;
+        Interval db = new(10 * Math.Log10(factors.Low), 10 * Math.Log10(factors.High));
+        return $"The true density lies within {Say.SignedRange(db, 1)} dB of a line (95 % interval at any one frequency).";
+    }
+}

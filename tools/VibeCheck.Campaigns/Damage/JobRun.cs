@@ -1,0 +1,37 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Logs;
+
+namespace VibeCheck.Campaigns.Damage;
+
+/// <summary>Reads and compares a job file the way the program does.</summary>
+internal static class JobRun
+{
+    /// <summary>Everything read and analysed from the files.</summary>
+    internal static JobAnswers Of(string path) => Of(path, FlightReader.Read, FlightAnalysis.Of);
+
+    /// <summary>With other ways to come by a flight and by its analysis, such as kept ones.</summary>
+    internal static JobAnswers Of(
+        string path,
+        Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read,
+        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse)
+    {
+        try
+        {
+            Job job = JobFile.Read(path);
+            return JobAnswers.Of(job.Stages.Count > 0
+                ? JobHistory.Run(JobReader.ReadHistory(job), job.Options).Whole
+                : JobComparison.Run(JobReader.Read(job, null, read), job.Options, analyse));
+        }
+        catch (InputFaultException e)
+        {
+            return new() { End = RunEnd.Refused, Why = e.Fault.Problem };
+        }
+        catch (Exception e)
+        {
+            // A fault of the tool itself, memory run out included, is a result of the campaign, not its end.
+            return new() { End = RunEnd.Crashed, Why = $"{e.GetType().Name}: {(e.InnerException ?? e).Message.ReplaceLineEndings(" ")}" };
+        }
+    }
+}
