@@ -239,15 +239,15 @@ internal sealed class TomlSection
     /// <inheritdoc cref="Numbers"/>
     internal IReadOnlyList<(double First, double Second)>? Pairs(string key, double lowest, double highest, int most,
         string unit = "") => Value(key) switch
-    {
-        null => null,
-        ArraySyntax list => [.. Items(list, key, most).Select(i => i.Value is ArraySyntax { Items.ChildrenCount: 2 } pair
+        {
+            null => null,
+            ArraySyntax list => [.. Items(list, key, most).Select(i => i.Value is ArraySyntax { Items.ChildrenCount: 2 } pair
             ? (InRange(key, NumberOf(pair.Items.First().Value!, key), lowest, highest, unit), InRange(key,
                 NumberOf(pair.Items.Last().Value!, key), lowest, highest, unit))
             : throw Fault(key, $"'{key}' holds something that is not a pair",
                 $"Write it as {key} = [[8, 9.5], [-8, 9.5]], decimals with a point."))],
-        _ => throw Fault(key, $"'{key}' is not a list of pairs", $"Write it as {key} = [[8, 9.5], [-8, 9.5]]."),
-    };
+            _ => throw Fault(key, $"'{key}' is not a list of pairs", $"Write it as {key} = [[8, 9.5], [-8, 9.5]]."),
+        };
 
     /// <summary>Line of a key, or of the section's header where the key is missing, from 1.</summary>
     internal int LineOf(string key) => _items.TryGetValue(key, out KeyValueSyntax? item) ? item.Span.Start.Line + 1 : Line;

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;

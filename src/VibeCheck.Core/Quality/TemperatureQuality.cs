@@ -1,5 +1,5 @@
-using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
