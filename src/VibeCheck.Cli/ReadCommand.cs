@@ -25,7 +25,7 @@ internal static class ReadCommand
             string[] paths = parsed.GetValue(logs)!;
             string? columns = parsed.GetValue(write), data = parsed.GetValue(json);
             OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns)).Spare([.. paths, options.ColumnsPath(parsed)]);
-            IReadOnlyList<FileReading> files = Read(terminal, paths, options.Read(parsed), columns);
+            IReadOnlyList<FileRecord> files = Read(terminal, paths, options.Read(parsed), columns);
             WriteColumns(terminal, columns, () => files[0]);
             ResultOutput.Write(terminal, data, stream => ReadingJson.Write(files, stream));
             if (!ResultOutput.IsStandardOutput(data) && !ResultOutput.IsStandardOutput(columns))
@@ -39,7 +39,7 @@ internal static class ReadCommand
     }
 
     /// <summary>A log that needs a columns file to be read gets one made from its headers, to be filled in; the refusal stands.</summary>
-    private static IReadOnlyList<FileReading> Read(Terminal terminal, string[] paths, ReadOptions said, string? columns)
+    private static IReadOnlyList<FileRecord> Read(Terminal terminal, string[] paths, ReadOptions said, string? columns)
     {
         try
         {
@@ -53,7 +53,7 @@ internal static class ReadCommand
         }
     }
 
-    private static void WriteColumns(Terminal terminal, string? path, Func<FileReading> reading)
+    private static void WriteColumns(Terminal terminal, string? path, Func<FileRecord> reading)
     {
         if (path is not null)
         {
@@ -62,7 +62,7 @@ internal static class ReadCommand
         }
     }
 
-    private static void Show(Terminal terminal, IReadOnlyList<FileReading> files)
+    private static void Show(Terminal terminal, IReadOnlyList<FileRecord> files)
     {
         for (int i = 0; i < files.Count; i++)
         {

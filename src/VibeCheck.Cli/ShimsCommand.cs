@@ -87,7 +87,7 @@ internal static class ShimsCommand
             reading => Save(path, text => SurveyFile.WithReading(text, reading)), () => Save(path, SurveyFile.WithoutLastReading));
         IReadOnlyList<GaugeReading> readings = dialogue.Run(request.SurveyPath);
         talk.WriteLine();
-        return TiltReckoning.Of(airframe, readings);
+        return TiltCombination.Of(airframe, readings);
     }
 
     private static Survey ReadSurvey(Terminal terminal, string path, Airframe airframe)

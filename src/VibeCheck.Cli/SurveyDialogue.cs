@@ -1,8 +1,8 @@
 using System.Globalization;
 using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Logs;
 using VibeCheck.Reports.Words;
 
@@ -276,7 +276,7 @@ internal sealed class SurveyDialogue(
             return;
         }
 
-        Survey survey = TiltReckoning.Of(airframe, _readings);
+        Survey survey = TiltCombination.Of(airframe, _readings);
         MotorTilt? tilt = when == SurveyTime.AsFound ? survey.Found(step.Motor.Id) : survey.Left(step.Motor.Id);
         Estimate? deg = step.Direction == TiltDirection.Across ? tilt?.AcrossDeg : tilt?.AlongDeg;
         if (deg?.Ci95 is Interval ci)

@@ -13,14 +13,14 @@ public static class LogInspection
     /// <param name="paths">The logs.</param>
     /// <param name="options">What the user says beyond the files.</param>
     /// <exception cref="InputFaultException">A file can't be used.</exception>
-    public static IReadOnlyList<FileReading> Read(IReadOnlyList<string> paths, ReadOptions options) => Read(paths, options, default);
+    public static IReadOnlyList<FileRecord> Read(IReadOnlyList<string> paths, ReadOptions options) => Read(paths, options, default);
 
     /// <summary>Reads each file by itself.</summary>
     /// <param name="paths">The logs.</param>
     /// <param name="options">What the user says beyond the files.</param>
     /// <param name="cancellation">Ends the reading early.</param>
     /// <exception cref="InputFaultException">A file can't be used.</exception>
-    public static IReadOnlyList<FileReading> Read(IReadOnlyList<string> paths, ReadOptions options, CancellationToken cancellation)
+    public static IReadOnlyList<FileRecord> Read(IReadOnlyList<string> paths, ReadOptions options, CancellationToken cancellation)
     {
         ArgumentNullException.ThrowIfNull(paths);
         ArgumentNullException.ThrowIfNull(options);
@@ -31,7 +31,7 @@ public static class LogInspection
     /// <param name="path">The log.</param>
     /// <param name="options">What the user says beyond the file.</param>
     /// <exception cref="InputFaultException">The file has no header above rows of numbers.</exception>
-    public static FileReading Headers(string path, ReadOptions options)
+    public static FileRecord Headers(string path, ReadOptions options)
     {
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(options);
@@ -43,13 +43,13 @@ public static class LogInspection
             Path = path,
             Rows = 0,
             RowsUnusable = 0,
-            Columns = [.. plan.Columns.Select(c => new ColumnReading(Columns.HeaderWords.Plain(c.Header),
+            Columns = [.. plan.Columns.Select(c => new ColumnRecord(Columns.HeaderWords.Plain(c.Header),
                 c.Channel?.Show(c.SaidMotor ?? c.Channel.MotorName ?? c.Channel.MotorNumber?.ToString(CultureInfo.InvariantCulture)), c.Unit?.Symbol, c.HowKnown, null, null, 0))],
             Form = form.Phrases,
         };
     }
 
-    private static FileReading One(string path, ReadOptions options, CancellationToken cancellation)
+    private static FileRecord One(string path, ReadOptions options, CancellationToken cancellation)
     {
         LogFile file = LogFile.Read(path, options, null, cancellation);
         double shift = file.StartedUtc.HasValue ? 0 : file.OriginOrZero;

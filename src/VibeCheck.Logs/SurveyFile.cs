@@ -45,7 +45,7 @@ public static class SurveyFile
         }
 
         ThrowIfAny([.. Conflicts(path, sheet.Readings), .. MissingReferences(path, sheet.Readings)]);
-        return TiltReckoning.Of(airframe, sheet.Readings) with { Remarks = sheet.Remarks };
+        return TiltCombination.Of(airframe, sheet.Readings) with { Remarks = sheet.Remarks };
     }
 
     /// <summary>Reads the lines alone, without asking whether they make a whole survey.</summary>

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Words;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Checks;
 
@@ -66,7 +66,7 @@ public sealed class AxesChecks
         };
 
         // The frame is 0.5° low at the tail (in, seen from the hub to the nose); the mount reads the same on its right: no tilt.
-        Survey survey = TiltReckoning.Of(airframe,
+        Survey survey = TiltCombination.Of(airframe,
         [
             Read(null, GaugePlace.Frame, TiltDirection.Along, LowSide.In), Read("M1", GaugePlace.Mount, TiltDirection.Across, LowSide.Right),
         ]);

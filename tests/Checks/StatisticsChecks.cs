@@ -1,7 +1,7 @@
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearRegression;
 using MathNet.Numerics.Statistics;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Checks;
 

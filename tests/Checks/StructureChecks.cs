@@ -51,8 +51,8 @@ public sealed class StructureChecks
         StructureMode mode = new()
         {
             Channel = "acc_x",
-            Hz = Core.Uncertainty.Estimate.Around(fit.Hz, 0.01),
-            DampingRatio = Core.Uncertainty.Estimate.Around(fit.DampingRatio, 0.001),
+            Hz = Core.Statistics.Estimate.Around(fit.Hz, 0.01),
+            DampingRatio = Core.Statistics.Estimate.Around(fit.DampingRatio, 0.001),
             Method = ModeEvidence.HoverSpectrum,
         };
         for (double hz = 50; hz < 70; hz += 0.25)

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Checks;
 
@@ -120,9 +120,9 @@ public sealed class UncertaintyChecks
     public void Flights_show_their_scatter_as_days_do_in_the_analysis_of_variance()
     {
         double[] means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41], deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
-        Reading[] days = [.. means.Zip(deviations, (m, s) => new Reading(m, s / Math.Sqrt(5)))];
-        Readings both = new(days, days, null);
-        FlightScatter scatter = FlightScatter.Of(0, [new Readings(days, [days[0]], null)]);
+        FlightValue[] days = [.. means.Zip(deviations, (m, s) => new FlightValue(m, s / Math.Sqrt(5)))];
+        FlightValues both = new(days, days, null);
+        FlightScatter scatter = FlightScatter.Of(0, [new FlightValues(days, [days[0]], null)]);
         Assert.Equal(43, scatter.Sigma, 0.5);
         Assert.Equal(18, Change.Of(both, scatter)!.StandardError / Math.Sqrt(2), 0.5);
     }
@@ -141,7 +141,7 @@ public sealed class UncertaintyChecks
     public void Two_single_readings_of_a_tenth_degree_gauge()
     {
         // A repeatability of 0 leaves the display alone, as the fact has it.
-        Survey survey = TiltReckoning.Of(One with { Gauge = new(null, null, 0) }, [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]);
+        Survey survey = TiltCombination.Of(One with { Gauge = new(null, null, 0) }, [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]);
         Assert.Equal(0.0408, survey.AsFound[0].AcrossBudget!.Combined, 5e-5);
     }
 
@@ -153,7 +153,7 @@ public sealed class UncertaintyChecks
     [InlineData(3, LowSide.Right, 1, LowSide.Right, 1, 2)]
     public void Reversal_parts_the_level_from_the_surface(double first, LowSide firstLow, double second, LowSide secondLow, double level, double surface)
     {
-        Survey survey = TiltReckoning.Of(One,
+        Survey survey = TiltCombination.Of(One,
         [
             Reading(GaugePlace.Frame, 0, LowSide.Level), Reading(GaugePlace.Frame, 0, LowSide.Level) with { Turned = true },
             Reading(GaugePlace.Mount, first, firstLow), Reading(GaugePlace.Mount, second, secondLow) with { Turned = true },

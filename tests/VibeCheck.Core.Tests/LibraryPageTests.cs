@@ -1,8 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Tests;
 
@@ -40,7 +40,7 @@ public sealed class LibraryPageTests
         {
             Imu = imu,
             Motors = [new MotorTrack { MotorId = "M1", Rpm = rpm }],
-            Input = new FlightInput { Imu = new FileReading { Path = "none", Rows = x.Length, RowsUnusable = 0, Columns = [] } },
+            Input = new FlightInput { Imu = new FileRecord { Path = "none", Rows = x.Length, RowsUnusable = 0, Columns = [] } },
         };
 
         FlightAnalysis analysis = FlightAnalysis.Of(flight, airframe);

@@ -105,7 +105,7 @@ public sealed class BadInputTests : IDisposable
         string rows = Rows("{0},0.1,0.2,-1,7\n", 60) + "60,0,1,0.2,-1,7\n" + Rows("{0},0.1,0.2,-1,7\n", 60, 61);
         foreach (string header in (string[])["time_ms,acc_x_g,acc_y_g,acc_z_g,note\n", "time_ms,acc_x_g,acc_y_g,acc_z_g,height\n"])
         {
-            FileReading reading = LogInspection.Read([Saved(header + rows)], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+            FileRecord reading = LogInspection.Read([Saved(header + rows)], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
             Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
             Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: '60,0,1,0.2,-1,7' has more cells than the header.");
             Assert.Equal(-1 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
@@ -133,7 +133,7 @@ public sealed class BadInputTests : IDisposable
     public void Speeds_that_name_no_motor_are_told()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,rpm,rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Contains(reading.Warnings, w => w.Text == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a columns file.");
     }
 
@@ -148,7 +148,7 @@ public sealed class BadInputTests : IDisposable
     public void Rotors_faster_than_half_the_rate_are_told_by_the_reading()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,M1_rpm\n" + Rows("{0}0,0.1,0.2,-1,60{0}\n"));
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Contains(reading.Warnings, w => w.Code == "rate-too-low");
     }
 
@@ -156,7 +156,7 @@ public sealed class BadInputTests : IDisposable
     public void Rates_beside_raw_counts_are_not_guessed()
     {
         string path = Saved("time_ms,ax,ay,az,gx,gy,gz\n" + Rows("{0},20,-31,2051,{0},12,-9\n", 200));
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
         Assert.Null(reading.Columns[4].Channel);
         Assert.Contains(reading.Warnings, w => w.Code == "rates-unit-unknown" && w.Text.Contains("are raw counts", StringComparison.Ordinal));
     }
@@ -180,7 +180,7 @@ public sealed class BadInputTests : IDisposable
     {
         string path = Saved("time_ms,ax,ay,az\n" + Rows("{0},20,-31,2051\n"));
         Assert.Contains("--counts-per-g (perhaps 2048", Refused(path).Remedy, StringComparison.Ordinal);
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
         // Standard gravity is 9.80665 m/s² exactly (SI Brochure).
         Assert.Equal(2051 / 2048.0 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
     }
@@ -189,7 +189,7 @@ public sealed class BadInputTests : IDisposable
     public void Cells_that_are_no_numbers_are_counted_and_shown()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 60) + "60,oops,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 60, 61));
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
         Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: 'oops' is not a number.");
     }
@@ -321,7 +321,7 @@ public sealed class BadInputTests : IDisposable
     public void Headers_of_formulas_and_markup_stay_plain_text()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,=1+1,<img src=x onerror=alert(1)>,\u001b[31mred\n" + Rows("{0},0.1,0.2,-1,1,2,3\n"));
-        FileReading reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Equal(7, reading.Columns.Count);
         Assert.All(reading.Columns.Skip(4), c => Assert.Null(c.Channel));
         Assert.DoesNotContain(reading.Columns, c => c.Header.Any(char.IsControl));

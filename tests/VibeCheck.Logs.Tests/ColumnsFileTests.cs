@@ -56,9 +56,9 @@ public sealed class ColumnsFileTests : IDisposable
     {
         string log = Saved("log.csv", "t [ms];acc x [g];acc y [g];acc z [g];M1 speed [rpm];M1 ESC [°C];vbat;junk\n"
             + string.Concat(Enumerable.Range(0, 80).Select(i => $"{i};0.1;0.2;-1;{3000 + i};40;24.1;x\n")));
-        FileReading first = LogInspection.Read([log], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
+        FileRecord first = LogInspection.Read([log], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         string toml = Saved("columns.toml", ColumnsFile.TextOf(first));
-        FileReading again = LogInspection.Read([log], ReadOptions.Default with { Columns = ColumnsFile.Read(toml) }, TestContext.Current.CancellationToken)[0];
+        FileRecord again = LogInspection.Read([log], ReadOptions.Default with { Columns = ColumnsFile.Read(toml) }, TestContext.Current.CancellationToken)[0];
         Assert.Equal(first.Columns.Select(c => (c.Header, c.Channel, c.Unit, c.Min, c.Max)), again.Columns.Select(c => (c.Header, c.Channel, c.Unit, c.Min, c.Max)));
         Assert.All(again.Columns.Where(c => c.Channel is not null), c => Assert.Equal("columns file", c.HowKnown));
     }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Logs.Tests;

@@ -26,7 +26,7 @@ internal sealed class MadeLog : IDisposable
         return path;
     }
 
-    internal static FileReading Look(string path, ReadOptions? options = null) =>
+    internal static FileRecord Look(string path, ReadOptions? options = null) =>
         LogInspection.Read([path], options ?? ReadOptions.Default, TestContext.Current.CancellationToken)[0];
 
     internal static Flight Fly(IReadOnlyList<string> imu, IReadOnlyList<string> esc, ReadOptions? options = null) =>

@@ -4,9 +4,9 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Reports.Tests;
 
@@ -256,7 +256,7 @@ internal static class Examples
             Airframe = Hexa,
             Input = new FlightInput
             {
-                Imu = new FileReading
+                Imu = new FileRecord
                 {
                     Path = $"{name}/imu.csv",
                     Rows = 182_400,
@@ -267,19 +267,19 @@ internal static class Examples
                     ClippedSamples = 3,
                     Columns =
                     [
-                        new ColumnReading("time [us]", "time", "us", "header", 0, 182.4, 1),
-                        new ColumnReading("Accel X (g)", "acc_x", "g", "header", -31, 28, 1),
-                        new ColumnReading("note", null, null, null, null, null, 0),
+                        new ColumnRecord("time [us]", "time", "us", "header", 0, 182.4, 1),
+                        new ColumnRecord("Accel X (g)", "acc_x", "g", "header", -31, 28, 1),
+                        new ColumnRecord("note", null, null, null, null, null, 0),
                     ],
                     Form = ["comma separated", "decimal point", "UTF-8"],
                 },
-                Esc = new FileReading
+                Esc = new FileRecord
                 {
                     Path = $"{name}/esc.csv",
                     Rows = 3640,
                     RowsUnusable = 0,
                     RateHz = 20,
-                    Columns = [new ColumnReading("M1 eRPM", "M1 rpm", "erpm", "header", 0, 6100, 1)],
+                    Columns = [new ColumnRecord("M1 eRPM", "M1 rpm", "erpm", "header", 0, 6100, 1)],
                 },
                 ClockOffsetS = 0.412,
                 ClockOffsetU95S = 0.006,

@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;

@@ -16,7 +16,7 @@ internal static class OrderCampaign
     {
         int trials = Number(args, "--trials", 200), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0), worst = Number(args, "--worst", 0);
         var watch = Stopwatch.StartNew();
-        var all = new List<OrderReading>();
+        var all = new List<OrderSample>();
         for (int t = from; t < from + trials; t++)
         {
             OrderTrial trial = OrderTrial.Draw(t, seed, args.Contains("--coarse") ? CoarseStep : UsualStep);
@@ -35,7 +35,7 @@ internal static class OrderCampaign
                 trial = trial with { Recipe = trial.Recipe with { AccNoise = 1e-5, RumbleMps2 = 0, AccStepMps2 = 0 } };
             }
 
-            List<OrderReading> readings = trial.Run();
+            List<OrderSample> readings = trial.Run();
             all.AddRange(readings);
             if (args.Contains("--each"))
             {
@@ -54,7 +54,7 @@ internal static class OrderCampaign
             }
         }
 
-        foreach (OrderReading r in all.Where(r => r.Given).OrderByDescending(r => Math.Abs(r.ErrorDb)).Take(worst).Concat(all.Where(r => !r.Given).Take(worst / 4)))
+        foreach (OrderSample r in all.Where(r => r.Given).OrderByDescending(r => Math.Abs(r.ErrorDb)).Take(worst).Concat(all.Where(r => !r.Given).Take(worst / 4)))
         {
             Describe(output, r);
         }
@@ -62,7 +62,7 @@ internal static class OrderCampaign
         return 0;
     }
 
-    private static IEnumerable<(string Name, Func<OrderReading, string> Key)> Classes =>
+    private static IEnumerable<(string Name, Func<OrderSample, string> Key)> Classes =>
     [
         ("order", r => Text(r.Level.Order)),
         ("telemetry Hz", r => Text(r.Trial.Recipe.TelemetryHz)),
@@ -79,14 +79,14 @@ internal static class OrderCampaign
         ("folded", r => r.Level.FoldedFromHz is not null ? "yes" : "no"),
     ];
 
-    private static double Rms(IEnumerable<OrderReading> readings) => Math.Sqrt(readings.Where(r => r.Given).Select(r => r.ErrorDb * r.ErrorDb).DefaultIfEmpty(0).Average());
+    private static double Rms(IEnumerable<OrderSample> readings) => Math.Sqrt(readings.Where(r => r.Given).Select(r => r.ErrorDb * r.ErrorDb).DefaultIfEmpty(0).Average());
 
-    private static void Row(TextWriter output, string name, List<OrderReading> readings) =>
+    private static void Row(TextWriter output, string name, List<OrderSample> readings) =>
         output.WriteLine($"{name,-25} {Cells(readings.Where(r => r.Level.Order == 1))} | {Cells(readings.Where(r => r.Level.Order > 1))}");
 
-    private static string Cells(IEnumerable<OrderReading> readings)
+    private static string Cells(IEnumerable<OrderSample> readings)
     {
-        OrderReading[] all = [.. readings];
+        OrderSample[] all = [.. readings];
         double[] errors = [.. all.Where(r => r.Given).Select(r => Math.Abs(r.ErrorDb)).Order()];
         if (errors.Length == 0)
         {
@@ -99,7 +99,7 @@ internal static class OrderCampaign
             $"{all.Length,8} {signed[signed.Length / 2],6:0.00} {errors[errors.Length / 2],7:0.000} {errors[(int)(0.9 * (errors.Length - 1))],6:0.00} {held,5:0.0} {100.0 * errors.Length / all.Length,6:0.0}");
     }
 
-    private static void Describe(TextWriter output, OrderReading r)
+    private static void Describe(TextWriter output, OrderSample r)
     {
         var c = r.Trial.Recipe;
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,

@@ -68,20 +68,20 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
         return new OrderTrial(number, recipe, size == 0 ? "big slow" : size == 1 ? "middle" : "small fast", spread);
     }
 
-    internal List<OrderReading> Run()
+    internal List<OrderSample> Run()
     {
         var flight = SimulatedFlight.Make(Recipe);
         TimeInterval[] hover = [flight.Truth.Hover];
         var rotors = Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades)).ToArray();
         OrderResult result = OrderAnalysis.Measure(flight.Flight.Imu, rotors, hover, new OrderOptions());
-        var readings = new List<OrderReading>();
+        var readings = new List<OrderSample>();
         TimeInterval[] used = [.. flight.Flight.Imu.Blocks.Select(b => new TimeInterval(Math.Max(b.StartS, hover[0].FromS), Math.Min(b.EndS, hover[0].ToS))).Where(s => s.Seconds > 0)];
         foreach ((RotorOrders motor, int m) in result.Motors.Select((x, i) => (x, i)))
         {
             foreach (OrderLevel level in motor.Orders)
             {
                 OrderTruth truth = flight.Truth.Motors[m].Orders.Single(o => o.Order == level.Order);
-                readings.Add(new OrderReading(this, motor.MotorId, level, truth.RmsMps2(used), level.Order * flight.Truth.Motors[m].RpmMean / 60, motor));
+                readings.Add(new OrderSample(this, motor.MotorId, level, truth.RmsMps2(used), level.Order * flight.Truth.Motors[m].RpmMean / 60, motor));
             }
         }
 
@@ -92,7 +92,7 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
 }
 
 /// <summary>One order of one motor, measured and true.</summary>
-internal sealed record OrderReading(OrderTrial Trial, string Motor, OrderLevel Level, double TrueMps2, double Hz, RotorOrders Rotor)
+internal sealed record OrderSample(OrderTrial Trial, string Motor, OrderLevel Level, double TrueMps2, double Hz, RotorOrders Rotor)
 {
     internal bool Given => Level.RmsMps2.IsKnown;
 

@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Campaigns;
 
@@ -13,7 +13,7 @@ internal static class SpeedCampaign
     {
         int trials = Number(args, "--trials", 100), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0);
         SpeedLog? log = Number(args, "--log", -1) is >= 0 and int given ? (SpeedLog)given : null;
-        List<SpeedReading> all = [];
+        List<SpeedSample> all = [];
         List<OrderOfFound> orders = [];
         List<double> totals = [];
         TimeSpan spent = TimeSpan.Zero;
@@ -31,9 +31,9 @@ internal static class SpeedCampaign
                 Measure(scene, result, orders, totals);
             }
 
-            List<SpeedReading> readings = Readings(trial, scene, result);
+            List<SpeedSample> readings = Readings(trial, scene, result);
             all.AddRange(readings);
-            foreach (SpeedReading r in readings.Where(r => args.Contains("--each") || r.IsWrong))
+            foreach (SpeedSample r in readings.Where(r => args.Contains("--each") || r.IsWrong))
             {
                 output.WriteLine(Describe(r));
             }
@@ -60,7 +60,7 @@ internal static class SpeedCampaign
         return 0;
     }
 
-    private static IEnumerable<(string Name, Func<SpeedReading, string> Key)> Classes =>
+    private static IEnumerable<(string Name, Func<SpeedSample, string> Key)> Classes =>
     [
         ("log", r => r.Trial.Log.ToString()),
         ("spread", r => r.Trial.Recipe.SpeedSpread < 0.005 ? "a < 0.5 %" : r.Trial.Recipe.SpeedSpread < 0.015 ? "b < 1.5 %" : "c wider"),
@@ -119,9 +119,9 @@ internal static class SpeedCampaign
         return errors.Length == 0 ? "-" : Text($"given {errors.Length}, median {errors[errors.Length / 2]:0.000} dB, 90 % {errors[(int)(0.9 * (errors.Length - 1))]:0.00}, worst {errors[^1]:0.0}, held {100.0 * known.Count(k => k.Held) / known.Length:0.0} %");
     }
 
-    private static List<SpeedReading> Readings(SpeedTrial trial, SpeedScene scene, SpeedSearchResult result)
+    private static List<SpeedSample> Readings(SpeedTrial trial, SpeedScene scene, SpeedSearchResult result)
     {
-        List<SpeedReading> readings = [];
+        List<SpeedSample> readings = [];
         for (int m = 0; m < scene.Leads.Count; m++)
         {
             if (result.Motors.FirstOrDefault(f => f.MotorId == scene.Leads[m].MotorId) is { } found)
@@ -133,16 +133,16 @@ internal static class SpeedCampaign
         return readings;
     }
 
-    private static void Row(TextWriter output, string name, List<SpeedReading> readings)
+    private static void Row(TextWriter output, string name, List<SpeedSample> readings)
     {
-        SpeedReading[] given = [.. readings.Where(r => r.Given)];
+        SpeedSample[] given = [.. readings.Where(r => r.Given)];
         double[] errors = [.. given.Select(r => 100 * Math.Abs(r.ErrorShare)).Order()];
         output.WriteLine(errors.Length == 0
             ? Text($"{name,-30} {readings.Count,6} {0,8:0.0}")
             : Text($"{name,-30} {readings.Count,6} {100.0 * given.Length / readings.Count,8:0.0} {errors[errors.Length / 2],15:0.000} {errors[(int)(0.9 * (errors.Length - 1))],6:0.000} {errors[^1],6:0.00} {100.0 * given.Count(r => r.IsWrong) / given.Length,8:0.0} {100.0 * given.Count(r => r.Held) / given.Length,7:0.0}"));
     }
 
-    private static string Describe(SpeedReading r) => Text(
+    private static string Describe(SpeedSample r) => Text(
         $"#{r.Trial.Number} {r.Found.MotorId} true {r.TrueRpm / 60:0.00} Hz of {r.MeanRpm / 60:0.00} found {r.Found.MeanRpm.Value / 60:0.00} ± {r.Found.MeanRpm.Ci95?.Width / 120:0.000} lead {r.Found.Lead:0.0} {r.Trial.Log} spread {r.Trial.Recipe.SpeedSpread:0.0000} n {r.Trial.Recipe.Airframe.Motors.Count} {r.Found.MeanRpm.Why}");
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
@@ -155,7 +155,7 @@ internal static class SpeedCampaign
 }
 
 /// <summary>The speed of one motor, found and true.</summary>
-internal sealed record SpeedReading(SpeedTrial Trial, FoundSpeed Found, double TrueRpm, double MeanRpm)
+internal sealed record SpeedSample(SpeedTrial Trial, FoundSpeed Found, double TrueRpm, double MeanRpm)
 {
     // More than this and the order fit, which refines speeds itself, would not find its way to the true one.
     private const double WrongShare = 0.003;

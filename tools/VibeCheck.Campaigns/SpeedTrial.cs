@@ -64,7 +64,7 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
         var random = new Random(Recipe.Seed ^ 0x51eed);
         IReadOnlyList<Series> truth = [.. made.Flight.Motors.Select(m => m.Rpm!)];
         int missing = random.Next(truth.Count);
-        IReadOnlyList<SpeedLead> leads = [.. Recipe.Airframe.Motors.Select((m, i) => new SpeedLead(
+        IReadOnlyList<SpeedPrior> leads = [.. Recipe.Airframe.Motors.Select((m, i) => new SpeedPrior(
             m.Id, m.Blades,
             Log is SpeedLog.Commands or SpeedLog.OneMissing ? Commands.Of(truth[i], random) : null,
             Log is (SpeedLog.OneMissing or SpeedLog.OneMissingNoCommands) && i != missing ? Reported(truth[i], random) : null))];
@@ -110,7 +110,7 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
 /// <param name="Flight">What is true of the flight.</param>
 /// <param name="Leads">What the log tells of each motor.</param>
 /// <param name="Truth">True speeds, rpm, a hundred a second, one a motor.</param>
-internal sealed record SpeedScene(ImuTrack Imu, FlightTruth Flight, IReadOnlyList<SpeedLead> Leads, IReadOnlyList<Series> Truth)
+internal sealed record SpeedScene(ImuTrack Imu, FlightTruth Flight, IReadOnlyList<SpeedPrior> Leads, IReadOnlyList<Series> Truth)
 {
     internal TimeInterval Hover => Flight.Hover;
 }

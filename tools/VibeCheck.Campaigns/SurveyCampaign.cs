@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
@@ -55,7 +55,7 @@ internal static class SurveyCampaign
         {
             Airframe airframe = _airframes[trial % _airframes.Length];
             MadeSurvey made = MadeSurvey.Make(AsBuilt(airframe, random), random, step, readings, scatterDeg: 0.01 * Math.Pow(5, random.NextDouble()));
-            Survey survey = TiltReckoning.Of(airframe, made.Readings);
+            Survey survey = TiltCombination.Of(airframe, made.Readings);
             ShimPlan plan = ShimPlan.Of(airframe, survey);
             for (int m = 0; m < airframe.Motors.Count; m++)
             {

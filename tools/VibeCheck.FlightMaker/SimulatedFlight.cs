@@ -53,7 +53,7 @@ public sealed record SimulatedFlight
                 AmbientC = recipe.AmbientC,
                 Input = new FlightInput
                 {
-                    Imu = new FileReading { Path = "simulated", Rows = timeS.Length, RowsUnusable = 0, RateHz = recipe.ImuRateHz, Columns = [] },
+                    Imu = new FileRecord { Path = "simulated", Rows = timeS.Length, RowsUnusable = 0, RateHz = recipe.ImuRateHz, Columns = [] },
                     ClockOffsetS = 0,
                     ContentHash = $"simulated-{recipe.GetHashCode()}-{recipe.Seed}",
                 },

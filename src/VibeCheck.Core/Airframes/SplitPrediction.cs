@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Airframes;
 

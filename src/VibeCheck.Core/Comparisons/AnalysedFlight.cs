@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -31,6 +31,6 @@ internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnly
     private static IReadOnlyList<AnalysedFlight> Without(IReadOnlyList<AnalysedFlight> side, IReadOnlyList<QualityIssue> issues) =>
         [.. side.Select(f => f with { Analysis = QualityEffects.Apply(f.Analysis, issues) with { Quality = f.Analysis.Quality } })];
 
-    /// <summary>Readings of a quantity on both sides.</summary>
-    internal Readings Read(Func<AnalysedFlight, (Reading? Known, Reason? Why)> of) => Readings.Of(Before.Select(of), After.Select(of));
+    /// <summary>Values of a quantity on both sides.</summary>
+    internal FlightValues Read(Func<AnalysedFlight, (FlightValue? Known, Reason? Why)> of) => FlightValues.Of(Before.Select(of), After.Select(of));
 }

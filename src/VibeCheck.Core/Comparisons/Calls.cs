@@ -1,4 +1,4 @@
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -26,11 +26,11 @@ internal static class Calls
     }
 
     /// <summary>A call on a quantity whose readings are in dB or °C.</summary>
-    internal static Call Of(Readings readings, Change? change, CallKind kind, CallUnit unit, Reason? notComparable, double matters)
+    internal static Call Of(FlightValues readings, Change? change, CallKind kind, CallUnit unit, Reason? notComparable, double matters)
     {
         bool inDb = unit == CallUnit.Db;
-        double? before = readings.Before.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanBefore) : readings.MeanBefore;
-        double? after = readings.After.Count == 0 ? null : inDb ? Reading.FromDb(readings.MeanAfter) : readings.MeanAfter;
+        double? before = readings.Before.Count == 0 ? null : inDb ? FlightValue.FromDb(readings.MeanBefore) : readings.MeanBefore;
+        double? after = readings.After.Count == 0 ? null : inDb ? FlightValue.FromDb(readings.MeanAfter) : readings.MeanAfter;
         string changeUnit = inDb ? "dB" : "°C";
         Reason? unknown = notComparable ?? readings.Why;
         return new Call
@@ -48,7 +48,7 @@ internal static class Calls
         };
     }
 
-    private static Interval FromDb(Interval db) => new(Reading.FromDb(db.Low), Reading.FromDb(db.High));
+    private static Interval FromDb(Interval db) => new(FlightValue.FromDb(db.Low), FlightValue.FromDb(db.High));
 
     private static string Why(Change change, CallKind kind, string unit, double matters)
     {

@@ -1,5 +1,5 @@
 using MathNet.Numerics.Distributions;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -29,7 +29,7 @@ internal sealed record Change(double Value, double StandardError, double WithinE
     /// <param name="scatter">From flight to flight.</param>
     /// <param name="correction">Added to the difference for conditions that did not match.</param>
     /// <param name="correctionU">Its standard uncertainty; half of it when null.</param>
-    internal static Change? Of(Readings readings, FlightScatter scatter, double correction = 0, double? correctionU = null)
+    internal static Change? Of(FlightValues readings, FlightScatter scatter, double correction = 0, double? correctionU = null)
     {
         if (!readings.AreKnown)
         {
@@ -46,8 +46,8 @@ internal sealed record Change(double Value, double StandardError, double WithinE
         };
     }
 
-    private static Interval Side(IReadOnlyList<Reading> side, FlightScatter scatter) => Interval.Around(side.Average(r => r.Value),
+    private static Interval Side(IReadOnlyList<FlightValue> side, FlightScatter scatter) => Interval.Around(side.Average(r => r.Value),
         Math.Sqrt(Within(side) + scatter.Sigma * scatter.Sigma / side.Count) * StudentT.InvCDF(0, 1, scatter.Freedom, 0.975));
 
-    private static double Within(IReadOnlyList<Reading> side) => side.Sum(r => r.U * r.U) / side.Count / side.Count;
+    private static double Within(IReadOnlyList<FlightValue> side) => side.Sum(r => r.U * r.U) / side.Count / side.Count;
 }

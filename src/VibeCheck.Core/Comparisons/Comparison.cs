@@ -2,9 +2,9 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 

@@ -12,9 +12,9 @@ internal sealed record FlightScatter(double Sigma, double Freedom)
 {
     private const int FreedomOfAllowance = 8;
 
-    internal static FlightScatter Of(double allowance, IReadOnlyCollection<Readings> alike)
+    internal static FlightScatter Of(double allowance, IReadOnlyCollection<FlightValues> alike)
     {
-        Readings[] shown = [.. alike.Where(r => r.AreKnown && r.Freedom > 0)];
+        FlightValues[] shown = [.. alike.Where(r => r.AreKnown && r.Freedom > 0)];
         if (shown.Length == 0)
         {
             return new(allowance, double.PositiveInfinity);

@@ -2,8 +2,8 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -62,13 +62,13 @@ public static class JobComparison
         Conditions conditions = new(flights, survey, options, basis);
         double ratio = conditions.CorrectedRatio;
         Reason? not = conditions.WhyNotComparable;
-        VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * Reading.Db(ratio), not);
+        VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
         TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor, issues), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc, issues);
         TemperatureChanges.CallTogether([motors, escs]);
-        Judgement judgement = new(flights, vibration, motors, escs, conditions, options);
-        YawTrimChange yaw = TiltReckonings.YawTrim(flights, airframe, survey);
-        TiltEffect effect = not is null ? TiltReckonings.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, "none");
-        IReadOnlyList<Finding> findings = not is null ? TiltReckonings.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
+        VerdictRules judgement = new(flights, vibration, motors, escs, conditions, options);
+        YawTrimChange yaw = TiltEffects.YawTrim(flights, airframe, survey);
+        TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, "none");
+        IReadOnlyList<Finding> findings = not is null ? TiltEffects.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
         return new Comparison
         {
             Title = title,

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 

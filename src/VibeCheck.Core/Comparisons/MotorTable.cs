@@ -27,7 +27,7 @@ public static class MotorTable
 
         joined.Columns.Add(Column(comparison, "motor_rise_change_c", m => m.MotorTemp.Change.Value));
         joined.Columns.Add(Column(comparison, "esc_rise_change_c", m => m.EscTemp.Change.Value));
-        joined.Columns.Add(Column(comparison, "tilt_change_deg", m => TiltReckonings.Taken(comparison.Survey, m.Id)));
+        joined.Columns.Add(Column(comparison, "tilt_change_deg", m => TiltEffects.Taken(comparison.Survey, m.Id)));
         return joined;
     }
 

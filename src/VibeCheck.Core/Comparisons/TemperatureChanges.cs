@@ -1,8 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -17,7 +17,7 @@ internal sealed class TemperatureChanges
     private const double GuessedAmbientU = 0.5;
 
     /// <summary>One unit.</summary>
-    internal sealed record Entry(string Motor, Readings Readings, Change? Change)
+    internal sealed record Entry(string Motor, FlightValues Values, Change? Change)
     {
         internal CallKind Call { get; set; } = CallKind.Unknown;
 
@@ -45,17 +45,17 @@ internal sealed class TemperatureChanges
     internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind, IReadOnlyList<QualityIssue>? issues = null)
     {
         (_flights, _options, _kind, _speed, _issues) = (flights, options, kind, SpeedCorrection.Of(flights, speedRatio), issues ?? []);
-        var readings = airframe.Motors.Select(m => (m.Id, Readings: flights.Read(f => Rise(f, m.Id)))).ToArray();
-        _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Readings)]);
-        Units = [.. readings.Select(r => new Entry(r.Id, r.Readings, Corrected(r.Readings)) { AtEqualLoad = AtEqualLoad(r.Id, r.Readings) })];
-        HottestReadings = Extreme(list => list.MaxBy(x => x.Rise.Value));
-        Hottest = Corrected(HottestReadings);
+        var readings = airframe.Motors.Select(m => (m.Id, Values: flights.Read(f => Rise(f, m.Id)))).ToArray();
+        _scatter = FlightScatter.Of(options.FlightScatterC, [.. readings.Select(r => r.Values)]);
+        Units = [.. readings.Select(r => new Entry(r.Id, r.Values, Corrected(r.Values)) { AtEqualLoad = AtEqualLoad(r.Id, r.Values) })];
+        HottestValues = Extreme(list => list.MaxBy(x => x.Rise.Value));
+        Hottest = Corrected(HottestValues);
         (HottestBefore, HottestAfter) = (HottestOf(flights.Before), HottestOf(flights.After));
     }
 
     internal IReadOnlyList<Entry> Units { get; }
 
-    internal Readings HottestReadings { get; }
+    internal FlightValues HottestValues { get; }
 
     /// <summary>Change of the hottest unit's steady rise, whichever unit that is on each side.</summary>
     internal Change? Hottest { get; }
@@ -80,7 +80,7 @@ internal sealed class TemperatureChanges
     {
         Entry entry = Units.First(u => u.Motor == motor);
         Reason? unknown = notComparable ?? WhyNotByMotor(motor);
-        return Calls.Of(entry.Readings, entry.Change, unknown is null ? entry.Call : CallKind.Unknown, CallUnit.C, unknown, _options.MinChangeC);
+        return Calls.Of(entry.Values, entry.Change, unknown is null ? entry.Call : CallKind.Unknown, CallUnit.C, unknown, _options.MinChangeC);
     }
 
     /// <summary>Why the temperatures are not known motor by motor, though the hottest is; null where they are.</summary>
@@ -90,15 +90,15 @@ internal sealed class TemperatureChanges
     /// <summary>Hottest less coolest unit.</summary>
     internal TemperatureSpread Spread(Reason? notComparable)
     {
-        Readings hottest = HottestReadings;
+        FlightValues hottest = HottestValues;
         if (!hottest.AreKnown || SharedUnits().Length < 2)
         {
             Reason why = hottest.Why ?? "fewer than two units are known in all flights";
             return new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), CallKind.Unknown);
         }
 
-        Readings coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
-        Readings spread = new(Less(hottest.Before, coolest.Before), Less(hottest.After, coolest.After), null);
+        FlightValues coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
+        FlightValues spread = new(Less(hottest.Before, coolest.Before), Less(hottest.After, coolest.After), null);
 
         // Two units' own scatter; what a flight does to all units alike falls out.
         Change change = Change.Of(spread, _scatter with { Sigma = _scatter.Sigma * Math.Sqrt(2) })!;
@@ -107,7 +107,7 @@ internal sealed class TemperatureChanges
             notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable), notComparable is null ? kind : CallKind.Unknown);
     }
 
-    private Estimate AtEqualLoad(string motor, Readings readings)
+    private Estimate AtEqualLoad(string motor, FlightValues readings)
     {
         if (!readings.AreKnown || RiseCauses.LoadRatio(_flights, motor) is not double ratio)
         {
@@ -119,10 +119,10 @@ internal sealed class TemperatureChanges
         return Estimate.Around(readings.MeanAfter + takenOut - readings.MeanBefore, Math.Sqrt(half * half + doubt * doubt));
     }
 
-    private static Reading[] Less(IReadOnlyList<Reading> a, IReadOnlyList<Reading> b) =>
-        [.. a.Zip(b, (x, y) => new Reading(x.Value - y.Value, Math.Sqrt(x.U * x.U + y.U * y.U)))];
+    private static FlightValue[] Less(IReadOnlyList<FlightValue> a, IReadOnlyList<FlightValue> b) =>
+        [.. a.Zip(b, (x, y) => new FlightValue(x.Value - y.Value, Math.Sqrt(x.U * x.U + y.U * y.U)))];
 
-    private (Reading? Known, Reason? Why) Rise(AnalysedFlight flight, string motor)
+    private (FlightValue? Known, Reason? Why) Rise(AnalysedFlight flight, string motor)
     {
         if (!flight.HasTelemetry)
         {
@@ -136,25 +136,25 @@ internal sealed class TemperatureChanges
 
         Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _kind.Rise(m).RiseSteadyC : null;
         return rise is null ? (null, $"{motor} is not in flight {flight.Name}")
-            : (Reading.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
+            : (FlightValue.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
 
     private bool HasReadings(AnalysedFlight flight) => flight.Flight.Motors.Any(m => _kind.Telemetry(m) is { Count: > 0 });
 
     /// <summary>Rises after are brought to the speed before.</summary>
-    private Change? Corrected(Readings readings) => readings.AreKnown
+    private Change? Corrected(FlightValues readings) => readings.AreKnown
         ? Change.Of(readings, _scatter, readings.MeanAfter * (_speed.Factor - 1), readings.MeanAfter * _speed.U)
         : null;
 
     private string[] SharedUnits() =>
-        [.. Units.Where(u => u.Readings.Before.Count == _flights.Before.Count && u.Readings.After.Count == _flights.After.Count).Select(u => u.Motor)];
+        [.. Units.Where(u => u.Values.Before.Count == _flights.Before.Count && u.Values.After.Count == _flights.After.Count).Select(u => u.Motor)];
 
     /// <summary>In each flight the extreme of the units that every flight knows.</summary>
-    private Readings Extreme(Func<IEnumerable<(string Motor, Reading Rise)>, (string Motor, Reading Rise)> pick)
+    private FlightValues Extreme(Func<IEnumerable<(string Motor, FlightValue Rise)>, (string Motor, FlightValue Rise)> pick)
     {
         string[] shared = SharedUnits();
         return shared.Length == 0
-            ? new([], [], Units.Select(u => u.Readings.Why).FirstOrDefault(w => w is not null) ?? "no unit's temperature is known in all flights")
+            ? new([], [], Units.Select(u => u.Values.Why).FirstOrDefault(w => w is not null) ?? "no unit's temperature is known in all flights")
             : WhyNotHottest(shared) is { } why ? new([], [], why)
             : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
     }
@@ -176,7 +176,7 @@ internal sealed class TemperatureChanges
             }
 
             string[] missing = [.. Units.Where(u => !shared.Contains(u.Motor) && !IsClearlyCooler(u, shared)).Select(u => u.Motor)];
-            return new HottestUnitMissing(string.Join(", ", missing), unit.Readings.After.Count < _flights.After.Count);
+            return new HottestUnitMissing(string.Join(", ", missing), unit.Values.After.Count < _flights.After.Count);
         }
 
         return null;
@@ -197,6 +197,6 @@ internal sealed class TemperatureChanges
     private string? HottestOf(IReadOnlyList<AnalysedFlight> side)
     {
         string[] shared = SharedUnits();
-        return HottestReadings.AreKnown ? shared.MaxBy(m => side.Average(f => Rise(f, m).Known!.Value.Value)) : null;
+        return HottestValues.AreKnown ? shared.MaxBy(m => side.Average(f => Rise(f, m).Known!.Value.Value)) : null;
     }
 }

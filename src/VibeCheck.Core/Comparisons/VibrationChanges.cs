@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -9,7 +9,7 @@ namespace VibeCheck.Core.Comparisons;
 internal sealed class VibrationChanges
 {
     /// <summary>One order of one motor.</summary>
-    internal sealed record Entry(string Motor, int Order, Readings Readings, Change? Change)
+    internal sealed record Entry(string Motor, int Order, FlightValues Values, Change? Change)
     {
         internal CallKind Kind { get; set; } = CallKind.Unknown;
     }
@@ -23,13 +23,13 @@ internal sealed class VibrationChanges
     {
         (_flights, _options, _correctionDb, _notComparable) = (flights, options, correctionDb, notComparable);
         Orders = OrdersOf(airframe);
-        (TotalReadings, Total) = TotalOf(airframe);
+        (TotalValues, Total) = TotalOf(airframe);
         Levels = LevelsOf();
     }
 
     internal IReadOnlyList<Entry> Orders { get; }
 
-    internal Readings TotalReadings { get; }
+    internal FlightValues TotalValues { get; }
 
     /// <summary>Change of the rms of all rotor orders of all motors, dB; null when unknown.</summary>
     internal Change? Total { get; }
@@ -40,18 +40,18 @@ internal sealed class VibrationChanges
 
     private OrderChange ToOrderChange(Entry entry)
     {
-        Reason? why = _notComparable ?? entry.Readings.Why;
+        Reason? why = _notComparable ?? entry.Values.Why;
         return new OrderChange
         {
             Order = entry.Order,
-            BeforeMps2 = Size(entry.Readings.Before, entry.Readings.Why),
-            AfterMps2 = Size(entry.Readings.After, entry.Readings.Why),
+            BeforeMps2 = Size(entry.Values.Before, entry.Values.Why),
+            AfterMps2 = Size(entry.Values.After, entry.Values.Why),
             ChangeDb = why is null ? entry.Change!.ToEstimate() : Estimate.Unknown(why),
             Call = why is null ? entry.Kind : CallKind.Unknown,
         };
     }
 
-    private static Estimate Size(IReadOnlyList<Reading> side, Reason? why)
+    private static Estimate Size(IReadOnlyList<FlightValue> side, Reason? why)
     {
         if (side.Count == 0)
         {
@@ -59,20 +59,20 @@ internal sealed class VibrationChanges
         }
 
         double db = side.Average(r => r.Value), u = Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count;
-        return Estimate.Of(Reading.FromDb(db), new Interval(Reading.FromDb(db - 1.96 * u), Reading.FromDb(db + 1.96 * u)));
+        return Estimate.Of(FlightValue.FromDb(db), new Interval(FlightValue.FromDb(db - 1.96 * u), FlightValue.FromDb(db + 1.96 * u)));
     }
 
     private List<Entry> OrdersOf(Airframe airframe)
     {
-        var readings = new List<(string Motor, int Order, Readings Readings)>();
+        var readings = new List<(string Motor, int Order, FlightValues Values)>();
         foreach (Motor motor in airframe.Motors)
         {
             int[] orders = [.. _flights.All.SelectMany(f => f.Motor(motor.Id)?.Orders ?? []).Select(o => o.Order).Distinct().Order()];
             readings.AddRange(orders.Select(k => (motor.Id, k, _flights.Read(f => Order(f, motor.Id, k)))));
         }
 
-        FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, [.. readings.Select(r => r.Readings)]);
-        List<Entry> entries = [.. readings.Select(r => new Entry(r.Motor, r.Order, r.Readings, Change.Of(r.Readings, scatter, _correctionDb)))];
+        FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, [.. readings.Select(r => r.Values)]);
+        List<Entry> entries = [.. readings.Select(r => new Entry(r.Motor, r.Order, r.Values, Change.Of(r.Values, scatter, _correctionDb)))];
         double[] adjusted = Calls.Adjusted([.. entries.Select(e => e.Change)], MultipleTests.BenjaminiHochberg);
         for (int i = 0; i < entries.Count; i++)
         {
@@ -82,19 +82,19 @@ internal sealed class VibrationChanges
         return entries;
     }
 
-    private static (Reading? Known, Reason? Why) Order(AnalysedFlight flight, string motor, int order)
+    private static (FlightValue? Known, Reason? Why) Order(AnalysedFlight flight, string motor, int order)
     {
         OrderLevel? level = flight.Motor(motor)?.Orders.FirstOrDefault(o => o.Order == order);
         return level is null ? (null, $"order {order} of {motor} was not measured in flight {flight.Name}")
-            : level.Separable ? (Reading.InDb(level.RmsMps2), level.RmsMps2.Why)
+            : level.Separable ? (FlightValue.InDb(level.RmsMps2), level.RmsMps2.Why)
             : (null, level.RmsMps2.Why ?? $"{motor} turns too much like {Wording.List([.. level.Group.Where(g => g != motor)])} to be told apart in flight {flight.Name}");
     }
 
-    private (Readings Readings, Change? Change) TotalOf(Airframe airframe)
+    private (FlightValues Values, Change? Change) TotalOf(Airframe airframe)
     {
         bool sameOrders = _flights.All.Select(f => string.Join(',', CountedOrders(f))).Distinct().Count() == 1;
-        Readings readings = sameOrders
-            ? _flights.Read(f => (Reading.InDb(f.Analysis.RotorVibrationMps2), f.Analysis.RotorVibrationMps2.Why))
+        FlightValues readings = sameOrders
+            ? _flights.Read(f => (FlightValue.InDb(f.Analysis.RotorVibrationMps2), f.Analysis.RotorVibrationMps2.Why))
             : TotalOfShared(airframe);
         double allowance = _options.FlightScatterDb * Math.Sqrt(0.5 + 0.5 / EffectiveCount());
         return (readings, Change.Of(readings, FlightScatter.Of(allowance, [readings]), _correctionDb));
@@ -107,9 +107,9 @@ internal sealed class VibrationChanges
         m => m.Orders.Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true }).Select(o => FormattableString.Invariant($"{m.Id} {o.Order}")));
 
     /// <summary>Where flights know different orders, the total is that of the orders that every flight knows.</summary>
-    private Readings TotalOfShared(Airframe airframe)
+    private FlightValues TotalOfShared(Airframe airframe)
     {
-        Entry[] shared = [.. Orders.Where(o => o.Readings.Before.Count == _flights.Before.Count && o.Readings.After.Count == _flights.After.Count)];
+        Entry[] shared = [.. Orders.Where(o => o.Values.Before.Count == _flights.Before.Count && o.Values.After.Count == _flights.After.Count)];
         if (shared.Length == 0)
         {
             string[] silent = [.. _flights.All.Where(f => !KnownMotors(f).Any()).Select(f => f.Name)];
@@ -119,10 +119,10 @@ internal sealed class VibrationChanges
             return new([], [], why);
         }
 
-        Reading Sum(Func<Readings, Reading> of)
+        FlightValue Sum(Func<FlightValues, FlightValue> of)
         {
-            double power = shared.Sum(o => Math.Pow(Reading.FromDb(of(o.Readings).Value), 2));
-            double u = Math.Sqrt(shared.Sum(o => Math.Pow(Math.Pow(Reading.FromDb(of(o.Readings).Value), 2) / power * of(o.Readings).U, 2)));
+            double power = shared.Sum(o => Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2));
+            double u = Math.Sqrt(shared.Sum(o => Math.Pow(Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2) / power * of(o.Values).U, 2)));
             return new(10 * Math.Log10(power), u);
         }
 
@@ -135,7 +135,7 @@ internal sealed class VibrationChanges
     /// orders, half as each order's own; the own half shrinks with this count.</summary>
     private double EffectiveCount()
     {
-        double[] powers = [.. Orders.Where(o => o.Readings.AreKnown).Select(o => Math.Pow(Reading.FromDb(o.Readings.MeanBefore), 2))];
+        double[] powers = [.. Orders.Where(o => o.Values.AreKnown).Select(o => Math.Pow(FlightValue.FromDb(o.Values.MeanBefore), 2))];
         double sum = powers.Sum(), squares = powers.Sum(p => p * p);
         return squares > 0 ? sum * sum / squares : 1;
     }
@@ -143,7 +143,7 @@ internal sealed class VibrationChanges
     private List<LevelChange> LevelsOf()
     {
         Level[] names = [.. _flights.All.SelectMany(f => f.Analysis.Levels).DistinctBy(l => l.Channel)];
-        Readings[] readings = [.. names.Select(n => _flights.Read(f => LevelOf(f, n.Channel)))];
+        FlightValues[] readings = [.. names.Select(n => _flights.Read(f => LevelOf(f, n.Channel)))];
         FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, readings);
         Change?[] changes = [.. readings.Select(r => Change.Of(r, scatter))];
         double[] adjusted = Calls.Adjusted(changes, MultipleTests.Holm);
@@ -153,8 +153,8 @@ internal sealed class VibrationChanges
             _notComparable is null ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb) : CallKind.Unknown))];
     }
 
-    private static (Reading? Known, Reason? Why) LevelOf(AnalysedFlight flight, string channel) =>
+    private static (FlightValue? Known, Reason? Why) LevelOf(AnalysedFlight flight, string channel) =>
         flight.Analysis.Levels.FirstOrDefault(l => l.Channel == channel) is Level level
-            ? (Reading.InDb(level.Rms), level.Rms.Why)
+            ? (FlightValue.InDb(level.Rms), level.Rms.Why)
             : (null, $"{channel} is not in flight {flight.Name}");
 }

@@ -1,5 +1,5 @@
 using System.Globalization;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 

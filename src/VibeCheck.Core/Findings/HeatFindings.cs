@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
@@ -38,7 +38,7 @@ internal static class HeatFindings
 
             // Not above the others is not hot, however little the unit has to carry.
             double expected = Math.Max(
-                heat * Robust.Middle(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)), Robust.Middle(others.Select(k => k.Rise.Value!.Value)));
+                heat * Robust.Median(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)), Robust.Median(others.Select(k => k.Rise.Value!.Value)));
             double limit = expected + Math.Max(LeastMoreC, LeastShareMore * expected);
             if (rise.Ci95!.Value.Low > limit)
             {

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
@@ -36,7 +36,7 @@ internal static class LogFindings
         double rateHz = flight.Imu.RateHz;
         int highest = analysis.Airframe.Motors.Max(m => m.Blades);
         double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
-        if (RotorReading.IsTooSlow(rateHz) || rateHz < neededHz)
+        if (RotorResults.IsTooSlow(rateHz) || rateHz < neededHz)
         {
             string needed = double.IsNaN(neededHz) ? "" : Invariant($"; blade pass needs at least {neededHz:0} a second");
             yield return new("slow-logger", Severity.Look, null,
@@ -66,7 +66,7 @@ internal static class LogFindings
 
     private static (int Count, double LostS) DropOuts(Series series, IReadOnlyList<TimeInterval> hover)
     {
-        double usualS = Robust.Middle(Enumerable.Range(1, series.Count - 1).Select(i => series.TimeS[i] - series.TimeS[i - 1]));
+        double usualS = Robust.Median(Enumerable.Range(1, series.Count - 1).Select(i => series.TimeS[i] - series.TimeS[i - 1]));
         int count = 0;
         double lostS = 0;
         for (int i = 1; i < series.Count; i++)

@@ -2,7 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
@@ -33,7 +33,7 @@ internal static class RotorFindings
 
         foreach ((Motor motor, MotorAnalysis of, OrderLevel level) in known)
         {
-            double others = Robust.Middle(known.Where(k => k.Motor != motor).Select(k => k.Level.RmsMps2.Value!.Value));
+            double others = Robust.Median(known.Where(k => k.Motor != motor).Select(k => k.Level.RmsMps2.Value!.Value));
             if (known.Count >= LeastMotors && level.RmsMps2.Ci95!.Value.Low > Math.Max(LeastMps2, StandsOut * others))
             {
                 yield return new(motor, of, level.Order, level.RmsMps2, others);

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;

@@ -5,8 +5,8 @@ using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 
@@ -81,7 +81,7 @@ public sealed record FlightAnalysis
     {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(airframe);
-        return new FlightReckoning(TelemetryQuality.Checked(flight, airframe), airframe, options ?? new()).Run();
+        return new FlightAnalyzer(TelemetryQuality.Checked(flight, airframe), airframe, options ?? new()).Run();
     }
 }
 

@@ -6,10 +6,10 @@ namespace VibeCheck.Core.Flights;
 public sealed record FlightInput
 {
     /// <summary>The file with the IMU (or everything in one wide file).</summary>
-    public required FileReading Imu { get; init; }
+    public required FileRecord Imu { get; init; }
 
     /// <summary>The file with the ESC telemetry; null when the IMU's file holds both or there is none.</summary>
-    public FileReading? Esc { get; init; }
+    public FileRecord? Esc { get; init; }
 
     /// <summary>Seconds added to ESC time to meet IMU time; 0 in one file; null when it could not be found.</summary>
     public double? ClockOffsetS { get; init; }
@@ -34,7 +34,7 @@ public sealed record FlightInput
 }
 
 /// <summary>How one log file was understood.</summary>
-public sealed record FileReading
+public sealed record FileRecord
 {
     /// <summary>Path as given by the user.</summary>
     public required string Path { get; init; }
@@ -58,7 +58,7 @@ public sealed record FileReading
     public int ClippedSamples { get; init; }
 
     /// <summary>Every column with what it was taken for.</summary>
-    public required IReadOnlyList<ColumnReading> Columns { get; init; }
+    public required IReadOnlyList<ColumnRecord> Columns { get; init; }
 
     /// <summary>How the text was understood: separator, decimal mark, encoding, layout, time unit and the like, one short phrase each.</summary>
     public IReadOnlyList<string> Form { get; init; } = [];
@@ -75,7 +75,7 @@ public sealed record FileReading
 /// <param name="Min">Least usable value, in tool units; null when none.</param>
 /// <param name="Max">Greatest usable value, in tool units; null when none.</param>
 /// <param name="UsableShare">Share of rows with a usable value, 0 to 1.</param>
-public sealed record ColumnReading(
+public sealed record ColumnRecord(
     string Header, string? Channel, string? Unit, string? HowKnown, double? Min, double? Max, double UsableShare);
 
 /// <summary>Something a careful reader should know.</summary>

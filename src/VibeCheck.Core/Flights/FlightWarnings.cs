@@ -17,7 +17,7 @@ internal static class FlightWarnings
             Text($"The hover used is only {analysis.Hover.SecondsUsed:0.0} s long; intervals are wide. A minute of steady hover tells far more."));
         string[] silent = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
         bool noneLogged = !flight.Motors.Any(m => m.Rpm is { Count: > 0 });
-        Add(noneLogged, "no-speeds", RotorReading.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch));
+        Add(noneLogged, "no-speeds", RotorResults.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch));
         MotorAnalysis[] found = [.. analysis.Motors.Where(m => m.SpeedIsFound)];
         Add(found.Length > 0, "speeds-from-vibration", FromVibration(analysis, found));
         Add(!noneLogged && silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",
@@ -26,7 +26,7 @@ internal static class FlightWarnings
             "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, so compare them only with other flights of this aircraft.");
         Add(ambientFromColdStart, "ambient-from-cold-start",
             Text($"Ambient was taken from the cold start, {analysis.AmbientC:0.#} °C, where all units agreed."));
-        Add(RotorReading.IsTooSlow(flight.Imu.RateHz), "slow-logger",
+        Add(RotorResults.IsTooSlow(flight.Imu.RateHz), "slow-logger",
             Text($"At {flight.Imu.RateHz:0} samples a second most of what rotors do lies above half the rate ({flight.Imu.RateHz / 2:0} Hz) and is folded or filtered away."));
         string[] folded = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o is { FoldedFromHz: not null, RmsMps2.IsKnown: true })
             .Select(o => o.Order).Distinct().Order().Select(k => k.ToString(CultureInfo.InvariantCulture))];

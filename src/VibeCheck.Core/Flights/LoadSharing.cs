@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 
@@ -65,7 +65,7 @@ internal sealed class MotorSamples
         }
 
         // Where the others are at work, a motor that reads nearly nothing all the time has lost its sensor, not its thrust.
-        double usual = Robust.Middle(heard.Select(h => h.Series.MeanOver(hover)!.Value));
+        double usual = Robust.Median(heard.Select(h => h.Series.MeanOver(hover)!.Value));
         heard.RemoveAll(h => h.Series.MeanOver(hover)!.Value < DeadShare * usual);
         return new([.. heard.Select(h => h.Motor)], heard.Count == 0 ? [] : Common(heard, hover));
     }

@@ -12,7 +12,7 @@ internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
     internal static SpeedSupply Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover)
     {
         HashSet<string> heard = [.. MotorSamples.Of(flight, airframe, hover, t => t.Rpm).Motors.Select(m => m.Id)];
-        if (heard.Count == airframe.Motors.Count || hover.Count == 0 || RotorReading.IsTooSlow(flight.Imu.RateHz))
+        if (heard.Count == airframe.Motors.Count || hover.Count == 0 || RotorResults.IsTooSlow(flight.Imu.RateHz))
         {
             return new(flight, null);
         }
@@ -27,7 +27,7 @@ internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
     /// <summary>Whether the speed of a motor was searched for and found.</summary>
     internal bool IsFound(string motorId) => Found(motorId) is { Rpm: not null };
 
-    private static SpeedLead Lead(Motor motor, MotorTrack? track, HashSet<string> heard) => new(
+    private static SpeedPrior Lead(Motor motor, MotorTrack? track, HashSet<string> heard) => new(
         motor.Id,
         motor.Blades,
         track?.Command is { Count: > 1 } command ? Spikes.Without(command) : null,

@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights;
 
@@ -35,7 +35,7 @@ internal static class Spikes
         int first = Math.Max(0, at - Neighbours), count = Math.Min(values.Length, at + Neighbours + 1) - first;
         if (count == 5)
         {
-            return Selection.MiddleOfFive(values.Slice(first, 5));
+            return Selection.MedianOfFive(values.Slice(first, 5));
         }
 
         Span<double> sorted = around[..count];

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 

@@ -17,7 +17,7 @@ internal static class JointFit
     /// <param name="seconds">Window length aimed at, s; a shorter stretch is one window.</param>
     /// <param name="ridge">Added to the diagonal (which is 1): keeps lines that can't be parted from blowing up.</param>
     /// <param name="withGain">Whether to reckon what neighbours cost.</param>
-    internal static WindowFits Of(TrackedStretch tracked, double seconds, double ridge, bool withGain = false)
+    internal static WindowFits Of(DemodulatedSegment tracked, double seconds, double ridge, bool withGain = false)
     {
         WindowFits fits = Windows(tracked, seconds);
         int count = fits.Windows, parts = tracked.IsAlone ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
@@ -33,9 +33,9 @@ internal static class JointFit
     }
 
     /// <summary>Windows with half overlap over a stretch, nothing fitted yet.</summary>
-    private static WindowFits Windows(TrackedStretch tracked, double seconds)
+    private static WindowFits Windows(DemodulatedSegment tracked, double seconds)
     {
-        Stretch stretch = tracked.Stretch;
+        DetrendedSegment stretch = tracked.Stretch;
         int length = Math.Min(stretch.Blocks, Math.Max(4, 2 * (int)Math.Round(seconds / stretch.NodeS / 2)));
         int count = Math.Max(1, (int)Math.Ceiling((stretch.Blocks - length) / (length / 2.0) - 0.25) + 1);
         int[] first = new int[count];

@@ -1,7 +1,7 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Orders;
 
@@ -20,7 +20,7 @@ internal sealed class LineNoise
     private static readonly double[] s_nearHz = [-0.625, -0.5, -0.375, 0.375, 0.5, 0.625];
     private static readonly double[] s_farHz = [-6, -5, -4, -3, 3, 4, 5, 6];
 
-    private readonly TrackedStretch _tracked;
+    private readonly DemodulatedSegment _tracked;
     private readonly int _length;
     private readonly int[] _first;
     private readonly Turn[] _near;
@@ -28,7 +28,7 @@ internal sealed class LineNoise
     private readonly double[] _nearOverFar;
 
     /// <param name="tracked">The stretch; nothing is read yet.</param>
-    internal LineNoise(TrackedStretch tracked)
+    internal LineNoise(DemodulatedSegment tracked)
     {
         _tracked = tracked;
         Nodes = new double[3 * tracked.Lines.Count];
@@ -45,7 +45,7 @@ internal sealed class LineNoise
     internal double[] Nodes { get; }
 
     /// <summary>How many times what stands some hertz off stands right beside a line, in the middle of all lines: 1 where nothing but noise is left.</summary>
-    internal double Excess => Robust.Middle(_nearOverFar);
+    internal double Excess => Robust.Median(_nearOverFar);
 
     /// <summary>Reads the noise from a residual.</summary>
     internal void Read(Residual residual) => Parallel.For(0, Nodes.Length, _tracked.Threads, () => new Parts(residual.Nodes[0].Length), (i, _, parts) =>

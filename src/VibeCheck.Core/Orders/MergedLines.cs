@@ -7,10 +7,10 @@ internal static class MergedLines
     private const double Ridge = 1e-9;
 
     /// <summary>What the lines explain together, noise taken off, (m/s²)²; below 0 when they do not stand out.</summary>
-    internal static double Square(IReadOnlyList<TrackedStretch> all, int[] lines)
+    internal static double Square(IReadOnlyList<DemodulatedSegment> all, int[] lines)
     {
         double sum = 0, time = 0;
-        foreach (TrackedStretch t in all)
+        foreach (DemodulatedSegment t in all)
         {
             WindowFits fits = JointFit.Of(t, WindowS, Ridge);
             var noise = new LineNoise(t);

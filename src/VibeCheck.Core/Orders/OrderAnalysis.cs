@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Orders;
 
@@ -61,7 +61,7 @@ public static class OrderAnalysis
         ArgumentNullException.ThrowIfNull(rotors);
         ArgumentNullException.ThrowIfNull(hover);
         ArgumentNullException.ThrowIfNull(options);
-        List<Stretch> stretches = imu.Count == 0 ? [] : Stretch.Cut(imu, MeasuredTime.Of(hover), LeastStretchS);
+        List<DetrendedSegment> stretches = imu.Count == 0 ? [] : DetrendedSegment.Cut(imu, MeasuredTime.Of(hover), LeastStretchS);
         string?[] why = new string?[rotors.Count];
         var clean = new Series?[rotors.Count];
         for (int r = 0; r < rotors.Count; r++)
@@ -76,11 +76,11 @@ public static class OrderAnalysis
         return new Run(rotors, options, why, turning, [.. turning.Select(r => clean[r]!)], stretches, MeasuredTime.LeftOut(hover)).Result();
     }
 
-    private static string? WhyNot(Series rpm, List<Stretch> stretches)
+    private static string? WhyNot(Series rpm, List<DetrendedSegment> stretches)
     {
         int turning = 0, standing = 0;
         double covered = 0, all = stretches.Sum(s => s.Seconds), sum = 0;
-        foreach (Stretch s in stretches)
+        foreach (DetrendedSegment s in stretches)
         {
             double last = double.NaN, end = s.StartS + s.Seconds;
             for (int i = Math.Max(0, rpm.FirstAtOrAfter(s.StartS) - 1); i < rpm.Count; i++)
@@ -118,7 +118,7 @@ public static class OrderAnalysis
 
     /// <summary>One measurement on its way.</summary>
     private sealed class Run(
-        IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<Stretch> stretches, double leftOut)
+        IReadOnlyList<RotorSpeed> rotors, OrderOptions options, string?[] why, int[] turning, Series[] speeds, List<DetrendedSegment> stretches, double leftOut)
     {
         private const string NoBeat = "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.";
         private const string NoLines = "None of the orders asked for can be measured at this sample rate.";
@@ -144,7 +144,7 @@ public static class OrderAnalysis
                 FindLines(turning[i], speeds[i], rateHz);
             }
 
-            List<TrackedStretch> tracked = _lines.Count == 0 ? [] : Track();
+            List<DemodulatedSegment> tracked = _lines.Count == 0 ? [] : Track();
             return Collect(tracked, _lines.Count == 0 ? [] : Levels(tracked), rateHz);
         }
 
@@ -182,11 +182,11 @@ public static class OrderAnalysis
                 : null;
         }
 
-        private List<TrackedStretch> Track()
+        private List<DemodulatedSegment> Track()
         {
-            var memory = new NodeMemory();
+            var memory = new Workspace();
             RotorAngle[] angles = [.. _speeds.Select(s => new RotorAngle(s))];
-            List<TrackedStretch> tracked = [.. stretches.Select(s => new TrackedStretch(s, _lines, angles, memory))];
+            List<DemodulatedSegment> tracked = [.. stretches.Select(s => new DemodulatedSegment(s, _lines, angles, memory))];
             _lagS = SpeedLag.Find(tracked, angles);
             if (_lagS is { } lag)
             {
@@ -198,7 +198,7 @@ public static class OrderAnalysis
         }
 
         /// <summary>Refines the angles and reads every line's size, over all stretches by their time.</summary>
-        private LineLevel[] Levels(List<TrackedStretch> tracked)
+        private LineLevel[] Levels(List<DemodulatedSegment> tracked)
         {
             double seconds = tracked.Sum(t => t.Stretch.Seconds);
             double[] shares = [.. tracked.Select(t => t.Stretch.Seconds / seconds)];
@@ -209,19 +209,19 @@ public static class OrderAnalysis
             return [.. Enumerable.Range(0, _lines.Count).Select(l => LineLevel.Over([.. own.Select(levels => levels[l])], shares, leftOut))];
         }
 
-        private static LineLevel[] Levels(TrackedStretch tracked, double walk)
+        private static LineLevel[] Levels(DemodulatedSegment tracked, double walk)
         {
             var noise = new LineNoise(tracked);
             noise.Read(Residual.Of(JointFit.Of(tracked, FirstWindowS, FirstRidge)));
-            CourseFit course = AngleRefinement.Run(tracked, noise, walk);
-            course = CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
+            EnvelopeFit course = PhaseRefinement.Run(tracked, noise, walk);
+            course = EnvelopeFit.Of(tracked, noise.Nodes, KnotS, Rounds, course);
             noise.Read(Residual.Of(tracked, course.Courses()));
-            LineLevel[] levels = CourseLevels.Of(CourseFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
+            LineLevel[] levels = EnvelopeLevels.Of(EnvelopeFit.Of(tracked, noise.Nodes, KnotS, Rounds, course));
             tracked.GiveBackResidual();
             return levels;
         }
 
-        private OrderResult Collect(List<TrackedStretch> tracked, LineLevel[] levels, double rateHz)
+        private OrderResult Collect(List<DemodulatedSegment> tracked, LineLevel[] levels, double rateHz)
         {
             double square = 0, variance = 0;
             bool isBounded = true;
@@ -288,7 +288,7 @@ public static class OrderAnalysis
 
         /// <summary>Whether the same order of another rotor and a line go through less than a beat together in every stretch: one line whose size and
         /// phase change would look the same.</summary>
-        private bool BeatsTooFew(List<TrackedStretch> tracked, int line) => Near(line).Any(other =>
+        private bool BeatsTooFew(List<DemodulatedSegment> tracked, int line) => Near(line).Any(other =>
             other != line && tracked.TrueForAll(t => t.Beats(line, other) < LeastBeats));
 
         /// <summary>Lines of the same order next to a line, with it: those that it would be given as a group with.</summary>
@@ -303,7 +303,7 @@ public static class OrderAnalysis
         }
 
         /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part them.</summary>
-        private OrderLevel Merged(List<TrackedStretch> tracked, int line, double rateHz)
+        private OrderLevel Merged(List<DemodulatedSegment> tracked, int line, double rateHz)
         {
             int[] near = Near(line);
             OrderLevel level = Unknown(_lines[line].Order, near.Length > 1
@@ -325,13 +325,13 @@ public static class OrderAnalysis
 
         /// <summary>Share of a group's square that may be interference: the mean of cos over N beats of two equal lines is at most 1/(πN), in windows that
         /// fade at their ends twice that; each further line adds as much.</summary>
-        private static double Interference(List<TrackedStretch> tracked, int[] group)
+        private static double Interference(List<DemodulatedSegment> tracked, int[] group)
         {
             double beats = group.SelectMany(a => group.Where(b => b < a).Select(b => tracked.Sum(t => t.Beats(a, b)))).Min();
             return 2 * (group.Length - 1) / (Math.PI * Math.Max(1e-3, beats));
         }
 
-        private static Estimate Rpm(List<TrackedStretch> tracked, int rotor)
+        private static Estimate Rpm(List<DemodulatedSegment> tracked, int rotor)
         {
             double turns = tracked.Sum(t => (t.Angle(rotor, t.Stretch.Nodes - 1) - t.Angle(rotor, 0)) / Math.Tau), seconds = tracked.Sum(t => t.Stretch.Seconds);
             return Estimate.Around(60 * turns / seconds, 60 * 0.1 * tracked.Count / seconds);

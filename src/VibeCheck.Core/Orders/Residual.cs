@@ -81,7 +81,7 @@ internal sealed class Residual
 
     internal static Residual Of(WindowFits fits)
     {
-        TrackedStretch tracked = fits.Tracked;
+        DemodulatedSegment tracked = fits.Tracked;
         int lines = tracked.Lines.Count;
         (Complex[][] rest, Complex[][] envelopes) = tracked.ResidualMemory();
         Parallel.For(0, 3 * lines, tracked.Threads, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
@@ -89,9 +89,9 @@ internal sealed class Residual
     }
 
     /// <summary>What is left when every line goes its course.</summary>
-    internal static Residual Of(TrackedStretch tracked, Complex[][] courses) => Of(tracked, tracked.ResidualMemory().Nodes, courses);
+    internal static Residual Of(DemodulatedSegment tracked, Complex[][] courses) => Of(tracked, tracked.ResidualMemory().Nodes, courses);
 
-    private static Residual Of(TrackedStretch tracked, Complex[][] rest, Complex[][] envelopes)
+    private static Residual Of(DemodulatedSegment tracked, Complex[][] rest, Complex[][] envelopes)
     {
         int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
         double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
@@ -125,7 +125,7 @@ internal sealed class Residual
         private readonly double[] _response = new double[nodes];
         private readonly Complex[] _turn = new Complex[nodes];
 
-        internal void Fill(TrackedStretch tracked, int line, int other)
+        internal void Fill(DemodulatedSegment tracked, int line, int other)
         {
             tracked.Response(line, other, 0, _response);
             PhasorProducts.Fill(_response, tracked.Units[line].AsSpan(0, _turn.Length), tracked.Units[other].AsSpan(0, _turn.Length), _turn);

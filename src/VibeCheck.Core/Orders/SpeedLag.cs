@@ -22,17 +22,17 @@ internal static class SpeedLag
     /// <summary>The lag common to all rotors, s; null when speeds moved too little to tell.</summary>
     /// <param name="tracked">Stretches with their sums done at the speeds as reported.</param>
     /// <param name="angles">The angles as reported, one a rotor.</param>
-    internal static double? Find(IReadOnlyList<TrackedStretch> tracked, IReadOnlyList<RotorAngle> angles)
+    internal static double? Find(IReadOnlyList<DemodulatedSegment> tracked, IReadOnlyList<RotorAngle> angles)
     {
-        TrackedStretch longest = tracked.MaxBy(t => t.Stretch.Seconds)!;
+        DemodulatedSegment longest = tracked.MaxBy(t => t.Stretch.Seconds)!;
         // One a core, turned by each lag in turn.
-        TrackedStretch[] copies = [.. Enumerable.Range(0, Environment.ProcessorCount).Select(_ => longest.Copy(MostS, IsLow))];
+        DemodulatedSegment[] copies = [.. Enumerable.Range(0, Environment.ProcessorCount).Select(_ => longest.Copy(MostS, IsLow))];
         double? lagS = Find(longest, copies, angles);
         Array.ForEach(copies, c => c.GiveBack());
         return lagS;
     }
 
-    private static double? Find(TrackedStretch longest, TrackedStretch[] copies, IReadOnlyList<RotorAngle> angles)
+    private static double? Find(DemodulatedSegment longest, DemodulatedSegment[] copies, IReadOnlyList<RotorAngle> angles)
     {
         double[] noise = Noise(copies[0]);
         double[] coarse = Scores(CoarseSteps, s => EarliestS + s * CoarseStepS);
@@ -63,7 +63,7 @@ internal static class SpeedLag
         }
     }
 
-    private static double[] Noise(TrackedStretch few)
+    private static double[] Noise(DemodulatedSegment few)
     {
         var noise = new LineNoise(few);
         noise.Read(Residual.Of(JointFit.Of(few, WindowS, Ridge)));
@@ -72,7 +72,7 @@ internal static class SpeedLag
 
     private static bool IsLow(Line line) => line.Order <= HighestOrder;
 
-    private static double Score(TrackedStretch few, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
+    private static double Score(DemodulatedSegment few, IReadOnlyList<RotorAngle> angles, double lagS, double[] noise)
     {
         double[] late = new double[few.Stretch.Nodes];
         for (int rotor = 0; rotor < angles.Count; rotor++)

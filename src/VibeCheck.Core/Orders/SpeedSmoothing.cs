@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Orders;
 
@@ -41,7 +41,7 @@ internal static class SpeedSmoothing
             near[n++] = double.IsFinite(values[i]) ? values[i] : 0;
         }
 
-        double median = n == near.Length ? Selection.MiddleOfFive(near) : Selection.Take(near[..n], n / 2);
+        double median = n == near.Length ? Selection.MedianOfFive(near) : Selection.Take(near[..n], n / 2);
         return Math.Abs(values[at] - median) > 0.2 * Math.Abs(median);
     }
 

@@ -9,7 +9,7 @@ internal sealed class WindowFits
     private readonly double[] _explained;
     private readonly double[] _gains;
 
-    internal WindowFits(TrackedStretch tracked, int length, int[] firstNodes)
+    internal WindowFits(DemodulatedSegment tracked, int length, int[] firstNodes)
     {
         Tracked = tracked;
         Length = length;
@@ -24,7 +24,7 @@ internal sealed class WindowFits
         }
     }
 
-    internal TrackedStretch Tracked { get; }
+    internal DemodulatedSegment Tracked { get; }
 
     /// <summary>Node intervals a window.</summary>
     internal int Length { get; }

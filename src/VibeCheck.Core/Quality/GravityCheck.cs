@@ -83,6 +83,6 @@ internal static class GravityCheck
         return [.. means];
     }
 
-    private static QualityIssue Withheld(Uncertainty.Reason cause) =>
+    private static QualityIssue Withheld(Statistics.Reason cause) =>
         new() { Cause = cause, Track = "imu", Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
 }

@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
 
@@ -99,7 +99,7 @@ internal static class HeldReports
         }
 
         double[] lasted = [.. runs.Select(r => rpm.TimeS[r.End - 1] - rpm.TimeS[r.First])];
-        double limit = Math.Max(LongestStillS, LongestStillRuns * Robust.Middle(lasted));
+        double limit = Math.Max(LongestStillS, LongestStillRuns * Robust.Median(lasted));
         bool[] keep = new bool[rpm.Count];
         Array.Fill(keep, true);
         double longest = 0;

@@ -147,7 +147,7 @@ internal sealed class LineFollowing
     /// <summary>Set by trials to see the evidence; null in use.</summary>
     internal static Action<Evidence>? Trace { get; set; }
 
-    private static QualityIssue Withheld(Uncertainty.Reason cause, Answers affects) =>
+    private static QualityIssue Withheld(Statistics.Reason cause, Answers affects) =>
         new() { Cause = cause, Track = "clock", Effect = QualityEffect.Withheld, Affects = affects };
 
     private Evidence Weigh(double fitted)

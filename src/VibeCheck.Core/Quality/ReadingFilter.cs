@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
 
@@ -75,7 +75,7 @@ internal static class ReadingFilter
     }
 
     /// <summary>Median of the readings above 0: a speed in flight; NaN without any.</summary>
-    internal static double Typical(Series rpm) => Robust.Middle(rpm.Values.Where(v => v > 0));
+    internal static double Typical(Series rpm) => Robust.Median(rpm.Values.Where(v => v > 0));
 
     internal static Series Kept(Series series, bool[] keep)
     {
@@ -123,7 +123,7 @@ internal static class ReadingFilter
 
         // A filler's every visit is between far readings; a true value between two visits of it has the filler on both sides too,
         // but each true value is only one of many.
-        var fillers = jumps.Where(j => j.Value.Count >= 2 * LeastVisits && Robust.Middle(j.Value) > FarC).Select(j => (Value: j.Key, Visits: j.Value.Count)).ToList();
+        var fillers = jumps.Where(j => j.Value.Count >= 2 * LeastVisits && Robust.Median(j.Value) > FarC).Select(j => (Value: j.Key, Visits: j.Value.Count)).ToList();
         if (fillers.Count == 0)
         {
             return false;
@@ -172,7 +172,7 @@ internal static class ReadingFilter
 
         double everyS = (tempC.TimeS[^1] - tempC.TimeS[0]) / (values.Length - 1);
         double[] off = Departures(values, Math.Clamp((int)(MedianHalfS / everyS), LeastMedianHalf, MostMedianHalf));
-        double limit = Math.Max(Math.Max(LeastJumpC, MostRateCps * everyS), SpikeDeviations * Robust.MiddleAndScatter(off).Scatter);
+        double limit = Math.Max(Math.Max(LeastJumpC, MostRateCps * everyS), SpikeDeviations * Robust.MedianAndMad(off).ScaledMad);
         for (int i = 0; i < values.Length; i++)
         {
             keep[i] = Math.Abs(off[i]) <= limit || !JumpsBeside(values, i, limit);
@@ -244,7 +244,7 @@ internal static class ReadingFilter
         }
 
         double[] off = Departures(values, SpeedMedianHalf);
-        double scatter = Robust.MiddleAndScatter([.. off.Where((_, i) => values[i] - off[i] > TurningShare * typical)]).Scatter;
+        double scatter = Robust.MedianAndMad([.. off.Where((_, i) => values[i] - off[i] > TurningShare * typical)]).ScaledMad;
         double everyS = (rpm.TimeS[^1] - rpm.TimeS[0]) / (values.Length - 1);
         int longest = Math.Max(1, (int)Math.Round(LongestSpikeS / everyS));
         double limit = Math.Max((everyS <= FastReportsS ? SpikeShare : SlowSpikeShare) * typical, double.IsFinite(scatter) ? SpikeDeviations * scatter : 0);

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 

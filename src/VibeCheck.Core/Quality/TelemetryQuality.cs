@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
 
@@ -79,7 +79,7 @@ public static class TelemetryQuality
         }
     }
 
-    private static bool IsImplausible(UnitTrack unit) => Robust.Middle(unit.TempC.Values) is > MostMedianC or < LeastMedianC;
+    private static bool IsImplausible(UnitTrack unit) => Robust.Median(unit.TempC.Values) is > MostMedianC or < LeastMedianC;
 
     private static void DropReadings(List<MotorTrack> motors, List<QualityIssue> issues)
     {
@@ -173,7 +173,7 @@ public static class TelemetryQuality
         for (int m = 0; m < motors.Count; m++)
         {
             double[] others = [.. typical.Where((v, i) => i != m && double.IsFinite(v))];
-            double middle = Robust.Middle(others), ratio = typical[m] / middle;
+            double middle = Robust.Median(others), ratio = typical[m] / middle;
             if (others.Length >= 3 && ratio is < LeastSpeedShare or > MostSpeedShare && Array.TrueForAll(others, v => Math.Abs(v / middle - 1) < OthersWithin))
             {
                 motors[m] = motors[m] with { Rpm = null };
@@ -226,7 +226,7 @@ public static class TelemetryQuality
             steps[i] = v[i + 1] - v[i];
         }
 
-        double noise = steps.Length == 0 ? 0 : Robust.MiddleAndScatter(steps).Scatter, most = 0;
+        double noise = steps.Length == 0 ? 0 : Robust.MedianAndMad(steps).ScaledMad, most = 0;
         int at = -1;
         for (int i = 0; i < steps.Length; i++)
         {

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Quality;
 
@@ -55,7 +55,7 @@ internal sealed class TemperaturePairQuality
         _tauLogs = [.. _ids.SelectMany(id => new[] { TauChange(before, after, id, m => m.MotorTemp), TauChange(before, after, id, m => m.EscTemp) }).Where(double.IsFinite)];
         _ownLoads = [.. _ids.Select(id => LoadLog(before, after, id))];
         double[] loads = [.. _ownLoads.Where(double.IsFinite)];
-        _loadLog = loads.Length == 0 ? 0 : Robust.Middle(loads);
+        _loadLog = loads.Length == 0 ? 0 : Robust.Median(loads);
     }
 
     /// <summary>What is wrong.</summary>
@@ -153,7 +153,7 @@ internal sealed class TemperaturePairQuality
     private bool SwappedAlone(int at, int[] known)
     {
         int[] others = [.. known.Where(i => i != at)];
-        double motorShift = Robust.Middle(others.Select(i => _motors[i].ChangeC)), escShift = Robust.Middle(others.Select(i => _escs[i].ChangeC));
+        double motorShift = Robust.Median(others.Select(i => _motors[i].ChangeC)), escShift = Robust.Median(others.Select(i => _escs[i].ChangeC));
         double motor = _motors[at].ChangeC - motorShift, esc = _escs[at].ChangeC - escShift;
         return Math.Min(Math.Abs(motor), Math.Abs(esc)) > SwapC && Math.Sign(motor) != Math.Sign(esc)
             && Math.Abs(_escs[at].AfterC - motorShift - _motors[at].BeforeC) < SwapLeftC && Math.Abs(_motors[at].AfterC - escShift - _escs[at].BeforeC) < SwapLeftC;
@@ -248,7 +248,7 @@ internal sealed class TemperaturePairQuality
             return [];
         }
 
-        double motor = Robust.Middle(motors), esc = Robust.Middle(escs), mean = (motor + esc) / 2;
+        double motor = Robust.Median(motors), esc = Robust.Median(escs), mean = (motor + esc) / 2;
         bool alike = Math.Abs(motor - esc) < ScaleAlikeLog && Math.Max(Scatter(motors), Scatter(escs)) < ScaleSpreadLog;
         bool unexplained = Math.Abs(mean - _loadLog) > Math.Abs(mean) / 2;
         return Math.Abs(mean) > ScaleLog && alike && unexplained
@@ -263,14 +263,14 @@ internal sealed class TemperaturePairQuality
             return [];
         }
 
-        (double change, double scatter) = Robust.MiddleAndScatter(_tauLogs);
+        (double change, double scatter) = Robust.MedianAndMad(_tauLogs);
         if (Math.Abs(change) < Math.Max(TauLog, TauDeviations * scatter / Math.Sqrt(_tauLogs.Length)))
         {
             return [];
         }
 
         bool wrong = Math.Abs(change) > MostTauLog;
-        double riseC = Robust.Middle(_motors.Concat(_escs).Where(u => u.IsKnown).SelectMany(u => new[] { Math.Abs(u.BeforeC), Math.Abs(u.AfterC) }));
+        double riseC = Robust.Median(_motors.Concat(_escs).Where(u => u.IsKnown).SelectMany(u => new[] { Math.Abs(u.BeforeC), Math.Abs(u.AfterC) }));
         return
         [
             new()
@@ -310,7 +310,7 @@ internal sealed class TemperaturePairQuality
         }
 
         double[] others = [.. units.Where((u, i) => i != at && u.IsKnown).Select(u => u.ChangeC)];
-        return others.Length > 0 && Robust.Middle(others) / change > 1 / 3.0;
+        return others.Length > 0 && Robust.Median(others) / change > 1 / 3.0;
     }
 
     private IEnumerable<QualityIssue> Withheld(Reason cause, int[] motors, Answers answers) => motors.Select(i => new QualityIssue
@@ -327,7 +327,7 @@ internal sealed class TemperaturePairQuality
     /// <summary>Root mean square about the median.</summary>
     private static double Scatter(double[] values)
     {
-        double middle = Robust.Middle(values);
+        double middle = Robust.Median(values);
         return Math.Sqrt(values.Average(v => (v - middle) * (v - middle)));
     }
 }

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 
@@ -72,7 +72,7 @@ public static class TemperatureQuality
         double[] cold = [.. starts.Select(s => s.C)];
         if (!turning && starts.FirstOrDefault(s => IsApart(s.C, cold)) is { Unit: { } apart } found)
         {
-            double others = Robust.Middle(starts.Where(s => s.Unit != apart).Select(s => s.C));
+            double others = Robust.Median(starts.Where(s => s.Unit != apart).Select(s => s.C));
             foreach (QualityIssue issue in UnitTrack.Issues([apart], name => new UnitStartsApart(name, found.C, others), QualityEffect.Withheld))
             {
                 yield return issue;
@@ -82,7 +82,7 @@ public static class TemperatureQuality
         }
 
         // Units warmer than ambient are common (an earlier flight) unless all agree; none can be colder than the air for long.
-        double off = Robust.Middle(cold) - ambientC;
+        double off = Robust.Median(cold) - ambientC;
         bool agree = !turning && cold.Max() - cold.Min() <= AgreeWithinC;
         if (off < -UsualOffC || (agree && off > UsualOffC))
         {
@@ -98,7 +98,7 @@ public static class TemperatureQuality
     {
         List<double> others = [.. all];
         others.Remove(startC);
-        return others.Max() - others.Min() <= AgreeWithinC && Math.Abs(startC - Robust.Middle(others)) > ApartC;
+        return others.Max() - others.Min() <= AgreeWithinC && Math.Abs(startC - Robust.Median(others)) > ApartC;
     }
 
     private static IEnumerable<QualityIssue> Residuals(List<UnitTrack> units, FlightAnalysis analysis)

@@ -25,11 +25,11 @@ internal sealed record UnitTrack(string MotorId, bool IsEsc, Series TempC)
 
     /// <summary>One issue a unit, all with one cause that names them all.</summary>
     internal static IEnumerable<QualityIssue> Issues(
-        IReadOnlyCollection<UnitTrack> units, Func<string, Uncertainty.Reason> cause, QualityEffect effect, double addedC = 0)
+        IReadOnlyCollection<UnitTrack> units, Func<string, Statistics.Reason> cause, QualityEffect effect, double addedC = 0)
     {
         foreach (IGrouping<bool, UnitTrack> kind in units.GroupBy(u => u.IsEsc))
         {
-            Uncertainty.Reason of = cause(string.Join(", ", kind.Select(u => u.Channel)));
+            Statistics.Reason of = cause(string.Join(", ", kind.Select(u => u.Channel)));
             foreach (UnitTrack unit in kind)
             {
                 yield return new()

@@ -1,5 +1,5 @@
 using MathNet.Numerics.Distributions;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Signals;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 

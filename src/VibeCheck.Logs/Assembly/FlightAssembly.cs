@@ -118,7 +118,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         telemetry.Take(null, Quantity.Ambient) is { Count: > 0 } series ? UnitsFromData.Median(series.Values) : null;
 
     /// <summary>Several parts told as one file: the first one's columns, sums of the rest.</summary>
-    private static FileReading Merge(FileReading[] parts)
+    private static FileRecord Merge(FileRecord[] parts)
     {
         if (parts.Length == 1)
         {

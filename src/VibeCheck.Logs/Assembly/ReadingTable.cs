@@ -7,7 +7,7 @@ namespace VibeCheck.Logs.Assembly;
 /// <summary>Tells how a file was read.</summary>
 internal static class ReadingTable
 {
-    internal static FileReading Of(LogFile file, ImuAssembly? imu, IEnumerable<Warning> more)
+    internal static FileRecord Of(LogFile file, ImuAssembly? imu, IEnumerable<Warning> more)
     {
         double? rateHz = imu?.Track.RateHz ?? TelemetryRate(file);
         return new()
@@ -52,7 +52,7 @@ internal static class ReadingTable
             : [];
     }
 
-    private static ColumnReading Column(LogFile file, PlannedColumn column)
+    private static ColumnRecord Column(LogFile file, PlannedColumn column)
     {
         if (column.Channel is null || !column.Used)
         {

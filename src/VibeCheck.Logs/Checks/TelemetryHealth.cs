@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Logs.Checks;
 

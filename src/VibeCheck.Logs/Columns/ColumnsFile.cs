@@ -42,7 +42,7 @@ public sealed record ColumnsFile
     }
 
     /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>
-    public static string TextOf(FileReading reading)
+    public static string TextOf(FileRecord reading)
     {
         ArgumentNullException.ThrowIfNull(reading);
         var text = new StringBuilder();
@@ -50,7 +50,7 @@ public sealed record ColumnsFile
         text.Append("# is: ").Append(EntryChannels.All).Append('\n');
         text.Append("# motor: id of the motor in the airframe file. unit: such as s, ms, g, m/s2, deg/s, rpm, erpm, hz, %, us, degc, a, v.\n");
         text.Append("# scale: factor on the numbers before the unit. Columns that are not named here are found by the tool.\n");
-        foreach (ColumnReading column in reading.Columns.Where(c => c.Channel is not null))
+        foreach (ColumnRecord column in reading.Columns.Where(c => c.Channel is not null))
         {
             (string word, string? motor) = EntryChannels.OfShown(column.Channel!);
             text.Append("\n[[column]]\n");

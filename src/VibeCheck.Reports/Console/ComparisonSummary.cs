@@ -1,6 +1,6 @@
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Pages;

@@ -2,7 +2,7 @@ using Spectre.Console;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;

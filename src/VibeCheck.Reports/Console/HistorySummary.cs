@@ -1,7 +1,7 @@
 using System.Globalization;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Words;
 

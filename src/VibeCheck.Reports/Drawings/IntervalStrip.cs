@@ -1,5 +1,5 @@
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Reports.Drawings;

@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Words;
 

@@ -1,6 +1,6 @@
 using ScottPlot;
 using ScottPlot.TickGenerators;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Words;
 

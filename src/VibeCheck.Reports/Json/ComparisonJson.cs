@@ -1,7 +1,7 @@
 using System.Text.Json;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;

@@ -3,7 +3,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Words;
 
@@ -59,7 +59,7 @@ public static class FlightJson
     private static void Input(Utf8JsonWriter json, FlightInput input)
     {
         json.Object("imu", () => ReadingJson.Fields(json, input.Imu));
-        if (input.Esc is FileReading esc)
+        if (input.Esc is FileRecord esc)
         {
             json.Object("esc", () => ReadingJson.Fields(json, esc));
         }

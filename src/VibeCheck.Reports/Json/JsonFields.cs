@@ -1,7 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Json;

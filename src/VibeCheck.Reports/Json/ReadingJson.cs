@@ -8,7 +8,7 @@ namespace VibeCheck.Reports;
 public static class ReadingJson
 {
     /// <summary>Writes how each file was understood, as UTF-8.</summary>
-    public static void Write(IReadOnlyList<FileReading> files, Stream stream)
+    public static void Write(IReadOnlyList<FileRecord> files, Stream stream)
     {
         ArgumentNullException.ThrowIfNull(files);
         JsonFields.Write(stream, json => json.Object(() =>
@@ -20,7 +20,7 @@ public static class ReadingJson
     }
 
     /// <summary>The fields of one file, into an open object.</summary>
-    internal static void Fields(Utf8JsonWriter json, FileReading file)
+    internal static void Fields(Utf8JsonWriter json, FileRecord file)
     {
         json.WriteString("path", file.Path);
         json.WriteNumber("rows", file.Rows);
@@ -39,7 +39,7 @@ public static class ReadingJson
         json.Why(file.RateHz is null ? "fewer than two usable rows" : file.JitterS is null ? "the stamps were not held against an even clock" : null);
     }
 
-    private static void Column(Utf8JsonWriter json, ColumnReading column) => json.Object(() =>
+    private static void Column(Utf8JsonWriter json, ColumnRecord column) => json.Object(() =>
     {
         json.WriteString("header", column.Header);
         json.WriteString("channel", column.Channel);

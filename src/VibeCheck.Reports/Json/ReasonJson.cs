@@ -1,5 +1,5 @@
 using System.Text.Json;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
 

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Words;
 

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;

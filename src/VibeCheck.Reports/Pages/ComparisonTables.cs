@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Words;
 

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;

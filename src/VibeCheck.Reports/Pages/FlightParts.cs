@@ -56,7 +56,7 @@ internal static class FlightParts
     internal static Markup Input(FlightAnalysis flight)
     {
         FlightInput input = flight.Input;
-        FileReading[] files = [.. new[] { input.Imu, input.Esc }.OfType<FileReading>()];
+        FileRecord[] files = [.. new[] { input.Imu, input.Esc }.OfType<FileRecord>()];
         Markup table = Table.Of(
             ["File", "#Rows", "#Not usable", "#Rate", "#Gaps", "#At the sensor's limit"],
             files.Select(f => (IReadOnlyList<Markup>)[

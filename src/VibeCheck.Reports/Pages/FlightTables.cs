@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;

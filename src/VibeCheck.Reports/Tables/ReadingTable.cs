@@ -21,7 +21,7 @@ public static class ReadingTable
     private const string Between = "  ";
 
     /// <summary>Writes one file.</summary>
-    public static void Write(FileReading file, TextWriter output)
+    public static void Write(FileRecord file, TextWriter output)
     {
         ArgumentNullException.ThrowIfNull(file);
         ArgumentNullException.ThrowIfNull(output);
@@ -37,7 +37,7 @@ public static class ReadingTable
         }
     }
 
-    private static string Rows(FileReading file)
+    private static string Rows(FileRecord file)
     {
         string rows = string.Create(CultureInfo.InvariantCulture, $"{file.Rows} rows, {file.RowsUnusable} unusable.");
         string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
@@ -48,7 +48,7 @@ public static class ReadingTable
 
     private static string Count(int count, string what) => string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
 
-    private static void WriteColumns(FileReading file, TextWriter output)
+    private static void WriteColumns(FileRecord file, TextWriter output)
     {
         string[][] rows = [["column", "taken for", "unit", "known by", "range", "used"], .. file.Columns.Where(c => c.Channel is not null).Select(Cells)];
         int[] widths = Widths(rows);
@@ -58,9 +58,9 @@ public static class ReadingTable
         }
 
         output.WriteLine("Ranges in s, m/s², rad/s, rpm, A, V, °C, m; commands from 0 to 1.");
-        ColumnReading[] others = [.. file.Columns.Where(c => c.Channel is null)];
-        ColumnReading[] known = [.. others.Where(c => c.HowKnown is not null)];
-        foreach (ColumnReading column in known.Take(MostListed * 2))
+        ColumnRecord[] others = [.. file.Columns.Where(c => c.Channel is null)];
+        ColumnRecord[] known = [.. others.Where(c => c.HowKnown is not null)];
+        foreach (ColumnRecord column in known.Take(MostListed * 2))
         {
             Wrapped(output, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
         }
@@ -78,7 +78,7 @@ public static class ReadingTable
         }
     }
 
-    private static string[] Cells(ColumnReading column)
+    private static string[] Cells(ColumnRecord column)
     {
         string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
         string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
@@ -93,7 +93,7 @@ public static class ReadingTable
         return widths;
     }
 
-    private static void WriteGaps(FileReading file, TextWriter output)
+    private static void WriteGaps(FileRecord file, TextWriter output)
     {
         if (file.Gaps.Count == 0)
         {

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Words;
 

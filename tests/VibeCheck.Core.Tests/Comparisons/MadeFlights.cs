@@ -2,9 +2,9 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Comparisons;
@@ -61,7 +61,7 @@ internal sealed record MadeFlights
             Imu = Imu(),
             Motors = HasTelemetry ? [.. Hexa.Motors.Select(m => new MotorTrack { MotorId = m.Id, Rpm = Flat(Rpm), MotorTempC = m.Id == MissingMotorTemp ? null : Warming, EscTempC = Warming })] : [],
             AmbientC = AmbientGiven ? AmbientC : null,
-            Input = new FlightInput { Imu = new FileReading { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
+            Input = new FlightInput { Imu = new FileRecord { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
         };
         HoverTime time = new(hover, "made");
         return new(name, isAfter, flight, new MatchedHover(time, time, HasTelemetry ? Rpm : null), Analysis(flight, time));

@@ -3,8 +3,8 @@ using System.Reflection;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights;

@@ -49,7 +49,7 @@ public sealed class JointFitTests
     [Fact]
     public void The_residual_shows_the_noise_of_a_node()
     {
-        TrackedStretch tracked = Tracked(White(41, 60_000), 80);
+        DemodulatedSegment tracked = Tracked(White(41, 60_000), 80);
         var noise = new LineNoise(tracked);
         noise.Read(Residual.Of(JointFit.Of(tracked, 4.096, ridge: 0)));
 
@@ -62,8 +62,8 @@ public sealed class JointFitTests
     {
         var random = new Random(3);
         double[] y = [.. Enumerable.Range(0, 321).Select(_ => Gauss(random))];
-        TrackedStretch tracked = Tracked(y, 47.3);
-        Stretch stretch = tracked.Stretch;
+        DemodulatedSegment tracked = Tracked(y, 47.3);
+        DetrendedSegment stretch = tracked.Stretch;
         for (int node = 1; node < stretch.Blocks; node++)
         {
             Complex sum = 0;
@@ -77,9 +77,9 @@ public sealed class JointFitTests
         }
     }
 
-    private static TrackedStretch Tracked(double[] x, params double[] rotorHz) => Tracked([x, new double[x.Length], new double[x.Length]], rotorHz);
+    private static DemodulatedSegment Tracked(double[] x, params double[] rotorHz) => Tracked([x, new double[x.Length], new double[x.Length]], rotorHz);
 
-    private static TrackedStretch Tracked(double[][] axes, params double[] rotorHz)
+    private static DemodulatedSegment Tracked(double[][] axes, params double[] rotorHz)
     {
         double endS = (axes[0].Length - 1) / RateHz;
         var imu = new ImuTrack
@@ -89,12 +89,12 @@ public sealed class JointFitTests
             AccYMps2 = axes[1],
             AccZMps2 = axes[2],
         };
-        Stretch stretch = Stretch.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
-        return new TrackedStretch(
+        DetrendedSegment stretch = DetrendedSegment.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
+        return new DemodulatedSegment(
             stretch,
             [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))],
             [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))],
-            new NodeMemory());
+            new Workspace());
     }
 
     private static void AssertNear(Complex expected, Complex actual) => Assert.Equal(0, Complex.Abs(expected - actual), tolerance: 2e-3);

@@ -38,7 +38,7 @@ internal static class MadeTelemetry
 
     internal static Series Map(this Series series, Func<double, int, double> change) => new(series.TimeS, [.. series.Values.Select(change)]);
 
-    internal static T Single<T>(this IReadOnlyList<QualityIssue> issues, QualityEffect effect) where T : Core.Uncertainty.Reason
+    internal static T Single<T>(this IReadOnlyList<QualityIssue> issues, QualityEffect effect) where T : Core.Statistics.Reason
     {
         QualityIssue[] found = [.. issues.Where(i => i.Cause is T)];
         Assert.True(found.Length > 0, $"no {typeof(T).Name}, but {string.Join(", ", issues.Select(i => i.Cause.ToString()))}");

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Tests.Surveys;
 
@@ -59,7 +59,7 @@ public sealed class FittedShimsTests
             LowSide = deg > 0 ? LowSide.Right : LowSide.Level,
             Fitted = when == SurveyTime.AsLeft ? FittedShims.Read("M1", shims, _square).Shims : null,
         };
-        Survey survey = TiltReckoning.Of(airframe,
+        Survey survey = TiltCombination.Of(airframe,
         [
             Reading(SurveyTime.AsFound, GaugePlace.Frame, 0), Reading(SurveyTime.AsFound, GaugePlace.Mount, 0.4),
             Reading(SurveyTime.AsLeft, GaugePlace.Frame, 0), Reading(SurveyTime.AsLeft, GaugePlace.Mount, 0),

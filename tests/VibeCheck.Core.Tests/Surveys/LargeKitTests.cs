@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Tests.Surveys;
 

@@ -1,7 +1,7 @@
 using CsCheck;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Surveys;

@@ -15,7 +15,7 @@ public sealed class HealthTests : IDisposable
     [Fact]
     public void Healthy_record_has_no_warnings()
     {
-        FileReading reading = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
+        FileRecord reading = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Assert.Empty(reading.Warnings);
         Assert.Contains("gravity reads negative on z: z points down", reading.Form);
     }
@@ -24,7 +24,7 @@ public sealed class HealthTests : IDisposable
     public void Clipping_is_counted_by_sample()
     {
         int truth = Enumerable.Range(0, 5000).Count(i => Math.Abs(Shake(i, i / 500.0, 0)) >= 1.5);
-        FileReading reading = Read((i, t) => [Math.Clamp(Shake(i, t, 0), -1.5, 1.5), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
+        FileRecord reading = Read((i, t) => [Math.Clamp(Shake(i, t, 0), -1.5, 1.5), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("clipping", only.Code);
         Assert.Equal(truth, reading.ClippedSamples);
@@ -34,7 +34,7 @@ public sealed class HealthTests : IDisposable
     [Fact]
     public void Frozen_channel_is_told_with_its_time()
     {
-        FileReading reading = Read((i, t) => [Shake(i, t, 0), i is > 2000 and < 2400 ? 0.123 : Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
+        FileRecord reading = Read((i, t) => [Shake(i, t, 0), i is > 2000 and < 2400 ? 0.123 : Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("channel-frozen", only.Code);
         Assert.StartsWith("acc_y stands still for 0.80 s from 4.00 s on", only.Text, StringComparison.Ordinal);
@@ -43,7 +43,7 @@ public sealed class HealthTests : IDisposable
     [Fact]
     public void Steps_coarser_than_the_vibration_are_told()
     {
-        FileReading reading = Read((i, t) => [Math.Round(Shake(i, t, 0, 0.06) / 0.5) * 0.5 + (i % 10 == 0 ? 0.5 : 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
+        FileRecord reading = Read((i, t) => [Math.Round(Shake(i, t, 0, 0.06) / 0.5) * 0.5 + (i % 10 == 0 ? 0.5 : 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("coarse-steps", only.Code);
         Assert.StartsWith("acc_x is logged in steps of 0.5 m/s²", only.Text, StringComparison.Ordinal);
@@ -55,17 +55,17 @@ public sealed class HealthTests : IDisposable
     [InlineData(0.6, "gravity-odd")]
     public void Gravity_that_is_not_there_as_it_should_be_is_told(double gs, string code)
     {
-        FileReading reading = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) - gs * 9.80665]);
+        FileRecord reading = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) - gs * 9.80665]);
         Assert.Equal(code, Assert.Single(reading.Warnings).Code);
     }
 
     [Fact]
     public void Axes_that_are_swapped_are_told_and_an_upside_down_one_is_shown()
     {
-        FileReading swapped = Read((i, t) => [Shake(i, t, 0) + 9.80665, Shake(i, t, 1), Shake(i, t, 2)]);
+        FileRecord swapped = Read((i, t) => [Shake(i, t, 0) + 9.80665, Shake(i, t, 1), Shake(i, t, 2)]);
         Assert.Equal("axes-swapped", Assert.Single(swapped.Warnings).Code);
         Assert.StartsWith("Gravity lies along x (9.8", swapped.Warnings[0].Text, StringComparison.Ordinal);
-        FileReading upsideDown = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) + 9.80665]);
+        FileRecord upsideDown = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) + 9.80665]);
         Assert.Empty(upsideDown.Warnings);
         Assert.Contains("gravity reads positive on z: z points up, or the IMU is mounted upside down", upsideDown.Form);
     }
@@ -87,7 +87,7 @@ public sealed class HealthTests : IDisposable
         Assert.Equal(["speed-negative"], Codes(500, (i, t) => -3300 - 20 * Math.Sin(t)));
     }
 
-    private FileReading Read(Func<int, double, double[]> acceleration) => Look(_log.Save("imu.csv", ImuHeader, 5000, i =>
+    private FileRecord Read(Func<int, double, double[]> acceleration) => Look(_log.Save("imu.csv", ImuHeader, 5000, i =>
     {
         double[] a = acceleration(i, i / 500.0);
         return $"{i / 500.0:F3},{a[0]:F4},{a[1]:F4},{a[2]:F4}";

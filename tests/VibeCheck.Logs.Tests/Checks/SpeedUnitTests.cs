@@ -27,7 +27,7 @@ public sealed class SpeedUnitTests : IDisposable
         Flight read = Read(Flight, new("open") { Layout = layout, Rpm = "{0} speed", SpeedPerRpm = perRpm, ElectricalSpeed = electrical }, Flights.Hexa);
         MotorTrack truth = Flight.Flight.Motors[2];
         Assert.Equal(truth.Rpm!.Values[400], read.Motors[2].Rpm!.Values[400], 1e-3);
-        ColumnReading column = (read.Input.Esc ?? read.Input.Imu).Columns.Single(c => c.Channel == "M3 rpm");
+        ColumnRecord column = (read.Input.Esc ?? read.Input.Imu).Columns.Single(c => c.Channel == "M3 rpm");
         Assert.Equal((unit, "data"), (column.Unit, column.HowKnown));
         Assert.Equal(truth.Rpm.Values.Max() * (electrical ? 14 : 1), column.Max!.Value, 1);
     }

@@ -14,7 +14,7 @@ public sealed class ClockTests : IDisposable
     [Fact]
     public void Clean_stamps_need_no_word()
     {
-        FileReading reading = Look(_log.Save("clean.csv", ImuHeader, 5000, i => Imu(i, i / 500.0, 3 + i / 500.0)));
+        FileRecord reading = Look(_log.Save("clean.csv", ImuHeader, 5000, i => Imu(i, i / 500.0, 3 + i / 500.0)));
         Assert.Equal(500, reading.RateHz!.Value, 0.001);
         Assert.Empty(reading.Warnings);
         Assert.Empty(reading.Gaps);
@@ -68,7 +68,7 @@ public sealed class ClockTests : IDisposable
     [Fact]
     public void Stamps_coarser_than_the_sampling_give_the_rate_all_the_same()
     {
-        FileReading reading = Look(_log.Save("coarse.csv", ImuHeader.Replace("time_s", "time_ms", StringComparison.Ordinal), 8000,
+        FileRecord reading = Look(_log.Save("coarse.csv", ImuHeader.Replace("time_s", "time_ms", StringComparison.Ordinal), 8000,
             i => $"{Math.Floor(i / 3.2):F0},{Shake(i, i / 3200.0, 0):F4},{Shake(i, i / 3200.0, 1):F4},{-9.8:F4}"));
         Assert.Equal(3200, reading.RateHz!.Value, 1);
         Assert.Equal(0, reading.RowsUnusable);

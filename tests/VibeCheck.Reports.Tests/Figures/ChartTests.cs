@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 using ScottPlot;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
 
 namespace VibeCheck.Reports.Tests.Figures;

@@ -202,7 +202,7 @@ public sealed class PageTests
         Peaks = [.. flight.Peaks.Select(p => p with { Assigned = [new MotorOrder(Hostile, 1)] })],
         Input = flight.Input with
         {
-            Imu = flight.Input.Imu with { Path = Hostile, Columns = [new ColumnReading(Hostile, Hostile, Hostile, Hostile, 0, 1, 1)] },
+            Imu = flight.Input.Imu with { Path = Hostile, Columns = [new ColumnRecord(Hostile, Hostile, Hostile, Hostile, 0, 1, 1)] },
         },
     };
 }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Campaigns.Damage;
 

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
@@ -22,7 +22,7 @@ internal static class Height
 
         double ground = Robust.Quantile(known, 0.02);
         double[] inFlight = Robust.Where(logged, flying);
-        double usual = (inFlight.Length == 0 ? ground : Robust.MiddleAndScatter(inFlight).Middle) - ground;
+        double usual = (inFlight.Length == 0 ? ground : Robust.MedianAndMad(inFlight).Median) - ground;
 
         // A height that hardly changes was logged wrongly, or the aircraft was held: it tells nothing.
         if (usual < LeastM)

@@ -1,6 +1,6 @@
 using System.Globalization;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
@@ -94,7 +94,7 @@ public static class HoverFinder
             return null;
         }
 
-        (double middle, double scatter) = Robust.MiddleAndScatter(inFlight);
+        (double middle, double scatter) = Robust.MedianAndMad(inFlight);
         double limit = Math.Max(least, middle + scatters * scatter);
 
         // Not known (a gap in the IMU) is no reason against: gaps are dealt with by their length.
@@ -103,7 +103,7 @@ public static class HoverFinder
 
     private static double[] Departure(double[] values, bool[] flying)
     {
-        double middle = Robust.MiddleAndScatter(Robust.Where(values, flying)).Middle;
+        double middle = Robust.MedianAndMad(Robust.Where(values, flying)).Median;
         return Array.ConvertAll(values, v => Math.Abs(v - middle));
     }
 

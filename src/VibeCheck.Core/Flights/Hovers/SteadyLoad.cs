@@ -1,4 +1,4 @@
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
@@ -31,7 +31,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             return new(grid.Source, flying, new bool[grid.Count], MostMean);
         }
 
-        (double level, double scatter) = Robust.MiddleAndScatter(inFlight);
+        (double level, double scatter) = Robust.MedianAndMad(inFlight);
         double tolerance = grid.Source == HoverSource.Vibration
             ? Math.Max(LeastVibration, 4 * scatter / level)
             : Math.Clamp(5 * scatter / level, LeastMean, MostMean);
@@ -83,7 +83,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             (low, high) = (quiet.Average(), rough.Average());
         }
 
-        double scatter = Robust.MiddleAndScatter(quiet).Scatter + Robust.MiddleAndScatter(rough).Scatter;
+        double scatter = Robust.MedianAndMad(quiet).ScaledMad + Robust.MedianAndMad(rough).ScaledMad;
         return high - low > Math.Max(Math.Log(2), 2 * scatter) ? Math.Exp(middle) : 0;
     }
 
@@ -92,7 +92,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         foreach (double[] load in loads)
         {
             double[] inFlight = Robust.Where(load, flying);
-            (double level, double scatter) = inFlight.Length == 0 ? (0, 0) : Robust.MiddleAndScatter(inFlight);
+            (double level, double scatter) = inFlight.Length == 0 ? (0, 0) : Robust.MedianAndMad(inFlight);
             if (level <= 0)
             {
                 // A motor that stands, or whose telemetry does, cannot tell a hover from anything else.

@@ -1,7 +1,7 @@
 using System.Numerics;
 using MathNet.Numerics.LinearRegression;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Structure;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 

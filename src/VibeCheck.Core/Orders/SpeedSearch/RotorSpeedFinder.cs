@@ -16,13 +16,13 @@ public static class RotorSpeedFinder
     /// <param name="leads">All motors of the aircraft, with what is logged of each.</param>
     /// <returns>One answer a motor without a logged speed; unknown with its reason where the vibration does not tell.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
-    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedLead> leads)
+    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedPrior> leads)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(hover);
         ArgumentNullException.ThrowIfNull(leads);
         IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
-        IReadOnlyList<HeardStretch> heard = HeardStretch.Of(imu, over);
+        IReadOnlyList<SearchSegment> heard = SearchSegment.Of(imu, over);
         return leads.All(l => l.Rpm is not null) ? new() { Motors = [] }
             : heard.Count == 0 ? Search.Nothing(leads, "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.")
             : new Search(imu.RateHz, heard, over, leads).Result();

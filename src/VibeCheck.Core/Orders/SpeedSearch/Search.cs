@@ -1,5 +1,5 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using static System.FormattableString;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
@@ -9,7 +9,7 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <param name="heard">Stretches of vibration, one or more.</param>
 /// <param name="over">The time searched.</param>
 /// <param name="leads">All motors.</param>
-internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, IReadOnlyList<TimeInterval> over, IReadOnlyList<SpeedLead> leads)
+internal sealed class Search(double rateHz, IReadOnlyList<SearchSegment> heard, IReadOnlyList<TimeInterval> over, IReadOnlyList<SpeedPrior> leads)
 {
     private const double RoughWindowS = 1;
     private const double AnswerS = 20;
@@ -21,7 +21,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
     private const double SharedHalf95 = 0.35;
     private const double KnownReach = 0.6;
 
-    private static readonly CommandAnswer s_usual = new(0.75, 0.05);
+    private static readonly ActuatorResponse s_usual = new(0.75, 0.05);
     private static readonly double[] s_powers = [0.5, 0.75, 1];
     private static readonly double[] s_finer = [-0.12, 0, 0.12];
     private static readonly double[] s_lagsS = [0.01, 0.03, 0.06, 0.1];
@@ -29,7 +29,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
     private readonly int _blades = leads.Max(l => l.Blades);
     private readonly bool _byCommand = leads.All(l => l.Rpm is not null || l.IsCommanded(over)) && leads.Any(l => l.IsCommanded(over));
 
-    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedLead> leads, string why) => new()
+    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedPrior> leads, string why) => new()
     {
         Motors = [.. leads.Where(l => l.Rpm is null).Select(l => Unknown(l, why))],
         Why = why,
@@ -44,7 +44,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
             return Nothing(leads, why);
         }
 
-        if (ListeningPost.Near(hz, _blades, rateHz, heard) is not { } post)
+        if (SearchGrid.Near(hz, _blades, rateHz, heard) is not { } post)
         {
             return Nothing(leads, Invariant($"Rotors turn at some {hz:0} Hz, and {rateHz:0} samples a second show only one of their orders."));
         }
@@ -69,9 +69,9 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
         return (band.Hz, band.Why);
     }
 
-    private SpeedSearchResult Named(ListeningPost first, SpeedShape common)
+    private SpeedSearchResult Named(SearchGrid first, SpeedShape common)
     {
-        CommandAnswer answer = _byCommand ? Answer(first) : s_usual;
+        ActuatorResponse answer = _byCommand ? Answer(first) : s_usual;
         IReadOnlyList<SpeedShape> shapes = [.. leads.Select(l => l.Shape(over, answer, _byCommand) ?? common)];
         IReadOnlyList<SpeedProfile> profiles = first.Profiles(shapes);
         if (profiles[0].Windows < 3)
@@ -85,7 +85,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
             profiles = first.Profiles(shapes);
         }
 
-        (ListeningPost post, profiles) = first.AsLongAsPays(shapes, profiles);
+        (SearchGrid post, profiles) = first.AsLongAsPays(shapes, profiles);
         IReadOnlyList<Ridge> lines = [.. RidgeFinder.Find(profiles, post.Orders).Take(leads.Count)];
         SpeedSearchResult result = lines.Count == 0
             ? Nothing(leads, "No line in the vibration stands at two orders of one speed.")
@@ -94,14 +94,14 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
     }
 
     /// <summary>The answer under which the lines stand out most.</summary>
-    private CommandAnswer Answer(ListeningPost post)
+    private ActuatorResponse Answer(SearchGrid post)
     {
-        ListeningPost brief = post.Brief(AnswerS);
-        CommandAnswer best = s_powers.Select(p => s_usual with { Power = p }).MaxBy(Sharpness);
+        SearchGrid brief = post.Brief(AnswerS);
+        ActuatorResponse best = s_powers.Select(p => s_usual with { Power = p }).MaxBy(Sharpness);
         best = s_lagsS.Select(l => best with { LagS = l }).MaxBy(Sharpness);
         return s_finer.Select(p => best with { Power = best.Power + p }).MaxBy(Sharpness);
 
-        double Sharpness(CommandAnswer answer) => brief
+        double Sharpness(ActuatorResponse answer) => brief
             .Profiles([.. leads.Where(l => l.IsCommanded(over)).Select(l => l.Shape(over, answer, true)!)])
             .Sum(p => p.Mean.Max());
     }
@@ -142,7 +142,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
         }
     }
 
-    private int? KnownLine(SpeedLead lead, IReadOnlyList<Ridge> lines, double windowS)
+    private int? KnownLine(SpeedPrior lead, IReadOnlyList<Ridge> lines, double windowS)
     {
         if (lead.Rpm?.MeanOver(over) is not double rpm)
         {
@@ -153,7 +153,7 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
         return Math.Abs(lines[nearest].Hz - rpm / 60) < KnownReach / windowS ? nearest : null;
     }
 
-    private FoundSpeed Of(SpeedLead lead, Series guess, double deviations, string? why, double half95Hz) => new()
+    private FoundSpeed Of(SpeedPrior lead, Series guess, double deviations, string? why, double half95Hz) => new()
     {
         MotorId = lead.MotorId,
         Guess = guess,
@@ -177,5 +177,5 @@ internal sealed class Search(double rateHz, IReadOnlyList<HeardStretch> heard, I
         return new([.. timeS], [.. timeS.Select(t => 60 * hz * shape.At(t))]);
     }
 
-    private static FoundSpeed Unknown(SpeedLead lead, string why) => new() { MotorId = lead.MotorId, MeanRpm = Estimate.Unknown(why) };
+    private static FoundSpeed Unknown(SpeedPrior lead, string why) => new() { MotorId = lead.MotorId, MeanRpm = Estimate.Unknown(why) };
 }

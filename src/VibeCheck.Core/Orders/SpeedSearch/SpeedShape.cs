@@ -19,7 +19,7 @@ internal sealed class SpeedShape
     /// <param name="command">The command; readings of 0 or less count as a hundredth of the mean.</param>
     /// <param name="over">Time over which the mean is 1.</param>
     /// <param name="answer">How rotors answer commands.</param>
-    internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, CommandAnswer answer)
+    internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, ActuatorResponse answer)
     {
         double mean = command.MeanOver(over) ?? 1, state = command.Values[0];
         double[] values = new double[command.Count];
@@ -77,4 +77,4 @@ internal sealed class SpeedShape
 /// <summary>How rotors answer their commands.</summary>
 /// <param name="Power">Speed goes with command to this power.</param>
 /// <param name="LagS">Time constant, s, 0 or more.</param>
-internal readonly record struct CommandAnswer(double Power, double LagS);
+internal readonly record struct ActuatorResponse(double Power, double LagS);

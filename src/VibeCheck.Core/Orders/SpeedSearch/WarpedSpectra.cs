@@ -44,7 +44,7 @@ internal sealed class WarpedSpectra
     /// <param name="shape">How the time runs.</param>
     /// <param name="windowS">Length of a window, s, to the nearest power of two of samples.</param>
     /// <param name="topHz">Highest frequency kept, Hz.</param>
-    internal static WarpedSpectra Of(IReadOnlyList<HeardStretch> stretches, SpeedShape shape, double windowS, double topHz)
+    internal static WarpedSpectra Of(IReadOnlyList<SearchSegment> stretches, SpeedShape shape, double windowS, double topHz)
     {
         double periodS = stretches[0].PeriodS;
         int length = Math.Max(16, 1 << (int)Math.Round(Math.Log2(windowS / periodS)));
@@ -53,7 +53,7 @@ internal sealed class WarpedSpectra
         double[] window = Window.Hann.Values(length);
         List<double> centres = [];
         List<float[][]> powers = [];
-        foreach (HeardStretch stretch in stretches)
+        foreach (SearchSegment stretch in stretches)
         {
             (double[] place, double[] timeS) = Places(stretch, shape);
             double[][] axes = Array.ConvertAll(stretch.Axes, axis => Resample(axis, place));
@@ -68,7 +68,7 @@ internal sealed class WarpedSpectra
     }
 
     /// <summary>Where in the samples the even steps of the warped time lie, and when that is.</summary>
-    private static (double[] Place, double[] TimeS) Places(HeardStretch stretch, SpeedShape shape)
+    private static (double[] Place, double[] TimeS) Places(SearchSegment stretch, SpeedShape shape)
     {
         int count = stretch.Axes[0].Length;
         double[] place = new double[count], timeS = new double[count];

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights.Temperatures;

@@ -116,7 +116,7 @@ public sealed class RotorSpeedFinderTests
     public void A_hover_of_a_second_is_too_short()
     {
         Flight flight = s_apart.Flight;
-        SpeedSearchResult result = RotorSpeedFinder.Find(flight.Imu, [new(15, 16)], [.. flight.Motors.Select(m => new SpeedLead(m.MotorId, 2, Command: m.Command))]);
+        SpeedSearchResult result = RotorSpeedFinder.Find(flight.Imu, [new(15, 16)], [.. flight.Motors.Select(m => new SpeedPrior(m.MotorId, 2, Command: m.Command))]);
         Assert.Equal("The hover holds no stretch of 1.5 s or more without a gap in the acceleration.", result.Why);
         Assert.All(result.Motors, m => Assert.Equal(result.Why, m.MeanRpm.Why?.ToString()));
     }
@@ -129,7 +129,7 @@ public sealed class RotorSpeedFinderTests
         Assert.Equal(truth, found.MeanRpm.Value!.Value, 0.002 * truth);
     }
 
-    private static SpeedSearchResult Find(SimulatedFlight flight, Func<MotorTrack, int, SpeedLead> lead) =>
+    private static SpeedSearchResult Find(SimulatedFlight flight, Func<MotorTrack, int, SpeedPrior> lead) =>
         RotorSpeedFinder.Find(flight.Flight.Imu, [flight.Truth.Hover], [.. flight.Flight.Motors.Select(lead)]);
 
     private static SimulatedFlight Make(double spread, double wander, double rateHz = 600, int[]? orders = null, int seed = 5) => SimulatedFlight.Make(new()

@@ -1,0 +1,39 @@
+using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature it is counted from.</summary>
+internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterval> hover, double? givenAmbientC)
+{
+    private readonly Estimate _coldStart = givenAmbientC is null && flight.AmbientC is null
+        ? Ambient.FromColdStart(flight.Motors)
+        : Estimate.Unknown("Not needed.");
+
+    /// <summary>Given, else from the log, else from the cold start; null when none tells.</summary>
+    internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart.Value;
+
+    internal bool AmbientIsFromColdStart => _coldStart.IsKnown;
+
+    internal TemperatureRise Motor(string motorId) => Rise(motorId, t => t.MotorTempC, "No motor temperature of this motor in the log.");
+
+    internal TemperatureRise Esc(string motorId) => Rise(motorId, t => t.EscTempC, "No ESC temperature of this motor in the log.");
+
+    private TemperatureRise Rise(string motorId, Func<MotorTrack, Series?> of, string whyNone)
+    {
+        if (flight.Track(motorId) is not { } track || of(track) is not { Count: > 0 } temperature)
+        {
+            return TemperatureRise.Unknown(whyNone);
+        }
+
+        if (AmbientC is null)
+        {
+            return TemperatureRise.Unknown(_coldStart.Why!);
+        }
+
+        return Load.Of(track, hover) is { } load
+            ? TemperatureFit.Fit(temperature, load, AmbientC, hover)
+            : TemperatureRise.Unknown("No current, speed or command of this motor in the hover, so its load is not known.");
+    }
+}

@@ -1,0 +1,106 @@
+namespace VibeCheck.Core.Orders;
+
+/// <summary>The mean squared size of a line over a stretch, from its course.</summary>
+internal static class EnvelopeLevels
+{
+    /// <summary>One level a line.</summary>
+    internal static LineLevel[] Of(EnvelopeFit fit)
+    {
+        var levels = new LineLevel[fit.Tracked.Lines.Count];
+        double[] weights = new double[fit.Tracked.Stretch.Nodes];
+        Array.Fill(weights, 1.0 / weights.Length);
+        Parallel.ForEach(fit.Chains, fit.Tracked.Threads, chain =>
+        {
+            for (int i = 0; i < chain.Lines.Length; i++)
+            {
+                levels[chain.Lines[i]] = chain.IsSolved ? Of(chain, i, weights) : NotSolved();
+            }
+        });
+        return levels;
+    }
+
+    private static LineLevel NotSolved() => new() { Square = 0, Deviation = double.PositiveInfinity, PerAxis = [0, 0, 0], Gain = double.PositiveInfinity };
+
+    /// <remarks>
+    /// With W the mean over nodes of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W P) for what
+    /// nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice the constant's part taken off.
+    /// Its variance is 2 c^H W P W c + tr(W P W P).
+    /// </remarks>
+    private static LineLevel Of(EnvelopeEquations chain, int at, double[] weights)
+    {
+        LinearSplineBasis basis = chain.Basis(at);
+        int n = basis.Count, all = chain.Unknowns, from = chain.Offsets[at];
+        double[] gram = basis.Gram(weights);
+        double spread = 0, constant = 0, alone = 0;
+        (double[] aloneRe, _) = chain.InverseAlone(at);
+        double[] wpRe = new double[n * n], wpIm = new double[n * n];
+        for (int r = 0; r < n; r++)
+        {
+            constant += gram[r * n] * chain.InverseRe[from * all + from + r];
+            for (int t = 0; t < n; t++)
+            {
+                double w = gram[r * n + t];
+                spread += w * chain.InverseRe[(from + t) * all + from + r];
+                alone += w * aloneRe[t * n + r];
+                for (int s = 0; s < n; s++)
+                {
+                    wpRe[r * n + s] += w * chain.InverseRe[(from + t) * all + from + s];
+                    wpIm[r * n + s] += w * chain.InverseIm[(from + t) * all + from + s];
+                }
+            }
+        }
+
+        double scatter = 0;
+        for (int r = 0; r < n; r++)
+        {
+            for (int s = 0; s < n; s++)
+            {
+                scatter += wpRe[r * n + s] * wpRe[s * n + r] - wpIm[r * n + s] * wpIm[s * n + r];
+            }
+        }
+
+        double[] axes = new double[3];
+        double variance = 0;
+        for (int axis = 0; axis < 3; axis++)
+        {
+            (double square, double first) = Square(chain.Re[axis].AsSpan(from, n), chain.Im[axis].AsSpan(from, n), gram, wpRe, wpIm);
+            double noise = chain.Noise(axis);
+            axes[axis] = noise * (square + spread - 2 * constant) / 2;
+            variance += noise * noise * (2 * first + scatter) / 4;
+        }
+
+        return new LineLevel { Square = axes[0] + axes[1] + axes[2], Deviation = Math.Sqrt(Math.Max(0, variance)), PerAxis = axes, Gain = spread / alone };
+    }
+
+    /// <summary>c^H W c and c^H W P W c.</summary>
+    private static (double Square, double First) Square(ReadOnlySpan<double> re, ReadOnlySpan<double> im, double[] gram, double[] wpRe, double[] wpIm)
+    {
+        int n = re.Length;
+        double square = 0, first = 0;
+        Span<double> wcRe = new double[n], wcIm = new double[n];
+        for (int r = 0; r < n; r++)
+        {
+            for (int s = 0; s < n; s++)
+            {
+                wcRe[r] += gram[r * n + s] * re[s];
+                wcIm[r] += gram[r * n + s] * im[s];
+            }
+
+            square += re[r] * wcRe[r] + im[r] * wcIm[r];
+        }
+
+        for (int r = 0; r < n; r++)
+        {
+            double pRe = 0, pIm = 0;
+            for (int s = 0; s < n; s++)
+            {
+                pRe += wpRe[r * n + s] * wcRe[s] - wpIm[r * n + s] * wcIm[s];
+                pIm += wpRe[r * n + s] * wcIm[s] + wpIm[r * n + s] * wcRe[s];
+            }
+
+            first += re[r] * pRe + im[r] * pIm;
+        }
+
+        return (square, first);
+    }
+}
