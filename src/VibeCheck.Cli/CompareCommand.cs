@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Logs;
 using VibeCheck.Reports;
@@ -10,31 +11,46 @@ internal static class CompareCommand
 {
     internal static Command Build(Terminal terminal)
     {
-        Argument<string> job = new("JOB") { Description = "The job file: airframe, survey, flights before and after (job.toml)." };
+        Argument<string[]> job = new("JOB") { Description = "The job file (job.toml), its folder, or two bare logs: before and after.", Arity = ArgumentArity.ZeroOrMore };
+        Option<string[]> before = Side("--before", "before"), after = Side("--after", "after");
+        Option<string?> airframe = new("--airframe") { Description = "The aircraft, where no job file names it (airframe.toml).", HelpName = "FILE" };
+        Option<string?> survey = new("--survey") { Description = "The survey between the flights, where no job file names it (survey.csv).", HelpName = "FILE" };
+        Option<double?> ambientBefore = Ambient("before"), ambientAfter = Ambient("after");
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
         Option<bool> plain = CommonOptions.Plain();
         Option<bool> ignoreDates = new("--ignore-dates") { Description = "Compare even where the logs' clocks put a flight before after one after." };
-        Command command = new("compare", "Before, survey, after: did it help?") { job, json, report, plain, ignoreDates };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(job), parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain), parsed.GetValue(ignoreDates)));
+        LogOptions log = new();
+        Command command = new("compare", "Before, survey, after: did it help?") { job, before, after, airframe, survey, ambientBefore, ambientAfter, json, report, plain, ignoreDates };
+        log.AddTo(command);
+        command.Validators.Add(result => CheckNames(result, Tokens(result.GetResult(job)), result.GetResult(before) is not null, result.GetResult(after) is not null));
+        command.SetAction(parsed => Run(terminal, new Request(
+            parsed.GetValue(job) ?? [], parsed.GetValue(before) ?? [], parsed.GetValue(after) ?? [], parsed.GetValue(airframe), parsed.GetValue(survey),
+            parsed.GetValue(ambientBefore), parsed.GetValue(ambientAfter), () => log.Read(parsed), log.ColumnsPath(parsed),
+            parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain), parsed.GetValue(ignoreDates))));
         return command;
     }
 
-    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain, bool ignoreDates = false)
+    /// <summary>Compares the flights of a job file.</summary>
+    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain) =>
+        Run(terminal, new Request([jobPath], [], [], null, null, null, null, () => ReadOptions.Default, null, json, report, plain, false));
+
+    private static int Run(Terminal terminal, Request request)
     {
-        var outputs = OutputPlan.Of(terminal, ("--json", json), ("--report", report));
-        outputs.Spare(jobPath, Path.Combine(jobPath, "job.toml"));
-        Job job = JobFile.Read(jobPath);
+        var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report));
+        outputs.Spare([.. request.Names, .. request.Names.Select(n => Path.Combine(n, "job.toml")), .. request.Before, .. request.After, request.Airframe, request.Survey, request.Columns]);
+        ReadOptions said = request.Read();
+        Job job = JobOf(request, said);
         outputs.Spare(FilesOf(job));
-        PreparePage(report);
-        InputRemarks.Write(terminal, jobPath, job.Remarks);
+        PreparePage(request.Report);
+        InputRemarks.Write(terminal, job.Path, job.Remarks);
 
         if (job.Stages.Count > 0)
         {
-            return RunHistory(terminal, job, json, report, plain);
+            return RunHistory(terminal, job, request.Json, request.Report, request.Plain);
         }
 
         Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
-            JobComparison.Run(JobReader.Read(job, ReadOptions.Default with { Progress = progress }), job.Options with { IgnoreDates = ignoreDates }));
+            JobComparison.Run(JobReader.Read(job, said with { Progress = progress }), job.Options with { IgnoreDates = request.IgnoreDates }));
         WriteRemarks(terminal, job, comparison);
         foreach (var flight in comparison.Before.Concat(comparison.After))
         {
@@ -43,15 +59,73 @@ internal static class CompareCommand
 
         ResultOutput.Write(
             terminal,
-            (json, stream => ComparisonJson.Write(comparison, stream)),
-            (report, stream => ComparisonPage.Write(comparison, stream)),
-            () => ComparisonSummary.Write(comparison, terminal.Console, plain));
+            (request.Json, stream => ComparisonJson.Write(comparison, stream)),
+            (request.Report, stream => ComparisonPage.Write(comparison, stream)),
+            () => ComparisonSummary.Write(comparison, terminal.Console, request.Plain));
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+
+    private static Option<string[]> Side(string name, string side) => new(name)
+    {
+        Description = $"Flights {side} the work: a log, or a folder with the logs of one flight; several are several flights.",
+        AllowMultipleArgumentsPerToken = true,
+        HelpName = "F",
+    };
+
+    private static Option<double?> Ambient(string side) => NumberOption.Of(
+        $"--ambient-{side}", $"Air temperature of the flights {side}, °C, where no job file gives it.", "C", -60, 70, "the air temperature in °C, -60 to 70");
+
+    private static string[] Tokens(SymbolResult? result) => [.. result?.Tokens.Select(t => t.Value) ?? []];
+
+    private static void CheckNames(CommandResult result, string[] names, bool before, bool after)
+    {
+        string? problem = names.Length > 0 && (before || after) ? "The flights are named both with --before or --after and without. Name them one way."
+            : before != after ? $"{(before ? "--before" : "--after")} is given without {(before ? "--after" : "--before")}. Name the flights of both sides."
+            : names.Length == 0 && !before ? "Name a job file or its folder, or two logs: vibecheck compare BEFORE.csv AFTER.csv."
+            : names.Length == 1 && FlightSorting.IsLogName(names[0]) ? $"{NumberOption.Cut(names[0])} is one log. Name the one after as well: vibecheck compare BEFORE.csv AFTER.csv; for one flight: vibecheck flight LOG.csv."
+            : names.Length == 2 && names.Any(n => n.EndsWith(".toml", StringComparison.OrdinalIgnoreCase)) ? "Two names are given, and one is a job file. Name one job, or two logs."
+            : names.Length > 2 ? "Which of these are before, and which after? Say it: vibecheck compare --before F... --after F..."
+            : null;
+        if (problem is not null)
+        {
+            result.AddError(problem);
+        }
+    }
+
+    private static Job JobOf(Request request, ReadOptions said)
+    {
+        if (request.Names.Count == 1 && !(Directory.Exists(request.Names[0]) && !File.Exists(Path.Combine(request.Names[0], "job.toml"))))
+        {
+            RefuseTwice(request);
+            return JobFile.Read(request.Names[0]);
+        }
+
+        Job job = request.Names.Count == 1 ? BareJob.OfFolder(request.Names[0], request.Airframe, request.Survey, said)
+            : request.Names.Count == 2 ? BareJob.Of([request.Names[0]], [request.Names[1]], request.Airframe, request.Survey, said)
+            : BareJob.Of(request.Before, request.After, request.Airframe, request.Survey, said);
+        return job with
+        {
+            Before = [.. job.Before.Select(f => f with { AmbientC = request.AmbientBefore })],
+            After = [.. job.After.Select(f => f with { AmbientC = request.AmbientAfter })],
+        };
+    }
+
+    private static void RefuseTwice(Request request)
+    {
+        (string Option, bool Given)[] options =
+        [
+            ("--airframe", request.Airframe is not null), ("--survey", request.Survey is not null),
+            ("--ambient-before", request.AmbientBefore is not null), ("--ambient-after", request.AmbientAfter is not null),
+        ];
+        if (options.FirstOrDefault(o => o.Given).Option is string twice)
+        {
+            throw new UsageException($"{twice} is given beside a job file. Write it in the job file, or name the flights with --before and --after.");
+        }
     }
 
     private static void WriteRemarks(Terminal terminal, Job job, Comparison comparison)
     {
-        InputRemarks.Write(terminal, job.Airframe, comparison.Airframe.Remarks);
+        InputRemarks.Write(terminal, job.Airframe ?? "", comparison.Airframe.Remarks);
         InputRemarks.Write(terminal, job.Survey ?? "", comparison.Survey?.Remarks ?? []);
     }
 
@@ -81,4 +155,8 @@ internal static class CompareCommand
             () => HistorySummary.Write(history, terminal.Console, plain));
         return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
+
+    private sealed record Request(
+        IReadOnlyList<string> Names, IReadOnlyList<string> Before, IReadOnlyList<string> After, string? Airframe, string? Survey,
+        double? AmbientBefore, double? AmbientAfter, Func<ReadOptions> Read, string? Columns, string? Json, string? Report, bool Plain, bool IgnoreDates);
 }

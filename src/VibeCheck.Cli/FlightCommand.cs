@@ -15,9 +15,10 @@ internal static class FlightCommand
 
     internal static Command Build(Terminal terminal)
     {
-        Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", Required = true, AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
+        Argument<string[]> logs = new("LOG") { Description = "The logs of one flight: IMU, ESC, or one wide file; which is which is seen from the columns.", Arity = ArgumentArity.ZeroOrMore };
+        Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
         Option<string[]> esc = new("--esc") { Description = "ESC telemetry, when it is in a file of its own.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
-        Option<string> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml).", Required = true, HelpName = "FILE" };
+        Option<string?> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml). Without it motors are called as in the log.", HelpName = "FILE" };
         Option<double?> ambient = NumberOption.Of("--ambient", "Air temperature during the flight, °C.", "C", -60, 70, "the air temperature in °C, -60 to 70");
         Option<int[]> orders = new("--orders")
         {
@@ -29,31 +30,45 @@ internal static class FlightCommand
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
         Option<bool> plain = CommonOptions.Plain();
         LogOptions log = new();
-        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { imu, esc, airframe, ambient, orders, json, report, plain };
+        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, plain };
         log.AddTo(command);
-        command.SetAction(parsed =>
+        command.Validators.Add(result =>
         {
-            string? data = parsed.GetValue(json), page = parsed.GetValue(report);
-            OutputPlan.Of(terminal, ("--json", data), ("--report", page))
-                .Spare([.. parsed.GetRequiredValue(imu), .. parsed.GetValue(esc) ?? [], parsed.GetRequiredValue(airframe), log.ColumnsPath(parsed)]);
-            Airframe aircraft = AirframeFile.Read(parsed.GetRequiredValue(airframe));
-            InputRemarks.Write(terminal, parsed.GetRequiredValue(airframe), aircraft.Remarks);
-            FlightFiles files = new(parsed.GetRequiredValue(imu), parsed.GetValue(esc) ?? []);
-            AnalysisOptions options = new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null };
-            FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
+            bool bare = result.GetResult(logs) is { Tokens.Count: > 0 }, named = result.GetResult(imu) is not null;
+            if (bare == named)
             {
-                ReadOptions how = log.Read(parsed) with { AmbientC = parsed.GetValue(ambient), Progress = progress };
-                return FlightAnalysis.Of(FlightReader.Read(files, how, aircraft, CancellationToken.None), aircraft, options);
-            });
-            HoverFault.ThrowIfNone(analysis);
-            ResultOutput.Write(
-                terminal,
-                (data, stream => FlightJson.Write(analysis, stream)),
-                (page, stream => FlightPage.Write(analysis, stream)),
-                () => FlightSummary.Write(analysis, terminal.Console, parsed.GetValue(plain)));
-            return ExitCode.Done;
+                result.AddError(bare ? "Logs are named both with --imu and without. Name them one way."
+                    : "Name the log of the flight: vibecheck flight LOG.csv, or --imu IMU.csv --esc ESC.csv.");
+            }
         });
+        command.SetAction(parsed => Run(terminal, new Request(
+            parsed.GetValue(logs) ?? [], parsed.GetValue(imu) ?? [], parsed.GetValue(esc) ?? [], parsed.GetValue(airframe),
+            new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null }, log.ColumnsPath(parsed),
+            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain))));
         return command;
+    }
+
+    private static int Run(Terminal terminal, Request request)
+    {
+        OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report))
+            .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
+        Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
+        InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
+        ReadOptions said = request.Read();
+        FlightFiles files = request.Imu.Count > 0 ? new(request.Imu, request.Esc)
+            : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0 ? sorted with { Esc = [.. sorted.Esc, .. request.Esc] } : sorted;
+        FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
+        {
+            Flight flight = FlightReader.Read(files, said with { Progress = progress }, aircraft, CancellationToken.None);
+            return FlightAnalysis.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options);
+        });
+        HoverFault.ThrowIfNone(analysis);
+        ResultOutput.Write(
+            terminal,
+            (request.Json, stream => FlightJson.Write(analysis, stream)),
+            (request.Report, stream => FlightPage.Write(analysis, stream)),
+            () => FlightSummary.Write(analysis, terminal.Console, request.Plain));
+        return ExitCode.Done;
     }
 
     /// <summary>Whole numbers, with blanks or commas between them.</summary>
@@ -81,4 +96,8 @@ internal static class FlightCommand
 
         return [.. orders.Distinct().Order()];
     }
+
+    private sealed record Request(
+        IReadOnlyList<string> Logs, IReadOnlyList<string> Imu, IReadOnlyList<string> Esc, string? Airframe, AnalysisOptions Options, string? Columns,
+        Func<ReadOptions> Read, string? Json, string? Report, bool Plain);
 }

@@ -24,9 +24,11 @@ internal sealed class LogOptions
     private readonly Option<double?> _unusable = NumberOption.Of(
         "--max-unusable", "Largest share of unusable rows, 0 to 1, before a file is refused (default: 0.1).", "SHARE", 0, 1, "a share from 0 to 1, such as 0.05");
 
+    private readonly Option<bool> _join = new("--join-parts") { Description = "Several files are parts of one flight although each starts its clock anew." };
+
     internal void AddTo(Command command)
     {
-        foreach (Option option in (Option[])[_columns, _imuUnit, _timeUnit, _accUnit, _rateUnit, _counts, _rows, _offset, _unusable])
+        foreach (Option option in (Option[])[_columns, _imuUnit, _timeUnit, _accUnit, _rateUnit, _counts, _rows, _offset, _unusable, _join])
         {
             command.Options.Add(option);
         }
@@ -46,6 +48,7 @@ internal sealed class LogOptions
         CountsPerG = parsed.GetValue(_counts),
         RowsPerSecond = parsed.GetValue(_rows),
         ClockOffsetS = parsed.GetValue(_offset),
+        JoinParts = parsed.GetValue(_join),
         MaxUnusableShare = parsed.GetValue(_unusable) ?? ReadOptions.Default.MaxUnusableShare,
     };
 }

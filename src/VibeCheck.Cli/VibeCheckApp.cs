@@ -54,6 +54,11 @@ internal static class VibeCheckApp
 
             return ExitCode.UnusableInput;
         }
+        catch (UsageException e)
+        {
+            terminal.Error.WriteLine($"vibecheck: {e.Message}");
+            return ExitCode.WrongUsage;
+        }
 #pragma warning disable CA1031 // The outermost edge: a bug of ours must still end in one plain line and its own exit code.
         catch (Exception e) when (e is not OutputFaultException)
 #pragma warning restore CA1031

@@ -11,15 +11,15 @@ public static class FlightReader
     /// <summary>Reads the files of a flight onto one clock, that of the IMU.</summary>
     /// <param name="files">Where the data are.</param>
     /// <param name="options">What the user says beyond the files.</param>
-    /// <param name="airframe">Motors that the telemetry belongs to, with pole pairs for electrical speeds.</param>
+    /// <param name="airframe">Motors that the telemetry belongs to, with pole pairs for electrical speeds; null where it is not known:
+    /// then the motors are called as the log calls them.</param>
     /// <param name="cancellation">Ends the reading early.</param>
     /// <exception cref="InputFaultException">A file can't be used; tells where and what to do.</exception>
     /// <exception cref="ArgumentException">No IMU file is named.</exception>
-    public static Flight Read(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation = default)
+    public static Flight Read(FlightFiles files, ReadOptions options, Airframe? airframe, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(files);
         ArgumentNullException.ThrowIfNull(options);
-        ArgumentNullException.ThrowIfNull(airframe);
         if (files.Imu.Count == 0)
         {
             throw new ArgumentException("names no IMU file", nameof(files));
@@ -41,7 +41,7 @@ public static class FlightReader
             : "Name the columns acc_x_mps2, acc_y_mps2, acc_z_mps2 (or _g), or name them in a columns file (vibecheck read --write-columns).");
 
     /// <summary>IMU and ESC files are read at the same time, on a core each.</summary>
-    private static (List<LogFile>, List<LogFile>) ReadBoth(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation)
+    private static (List<LogFile>, List<LogFile>) ReadBoth(FlightFiles files, ReadOptions options, Airframe? airframe, CancellationToken cancellation)
     {
         List<LogFile> ReadAll(IReadOnlyList<string> paths) => [.. paths.Select(p => LogFile.Read(p, options, airframe, cancellation))];
         if (files.Esc.Count == 0)

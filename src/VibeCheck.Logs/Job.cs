@@ -11,8 +11,8 @@ public sealed record Job
     /// <summary>Title; the file's folder where none is given.</summary>
     public required string Title { get; init; }
 
-    /// <summary>The airframe file.</summary>
-    public required string Airframe { get; init; }
+    /// <summary>The airframe file; null where none is given and the motors are called as the logs call them.</summary>
+    public required string? Airframe { get; init; }
 
     /// <summary>The survey file; null without.</summary>
     public string? Survey { get; init; }
@@ -54,8 +54,11 @@ public sealed record JobFlight
     /// <summary>Which IMU to take where the logs have several, from 1; null when not given.</summary>
     public int? ImuUnit { get; init; }
 
-    /// <summary>Line of the job file where the flight stands, from 1.</summary>
-    public required int Line { get; init; }
+    /// <summary>Whether its files are parts of one flight although their clocks do not go on from one to the next.</summary>
+    public bool JoinParts { get; init; }
+
+    /// <summary>Line of the job file where the flight stands, from 1; null where there is no job file.</summary>
+    public required int? Line { get; init; }
 }
 
 /// <summary>A stage in the life of an airframe: what was done to it, and the flights after that.</summary>

@@ -68,6 +68,7 @@ public static class JobFile
             ClockOffsetS = section.Number("clock_offset_s", -1e10, 1e10, " s"),
             Columns = Existing(folder, section, "columns") ?? columns,
             ImuUnit = imuUnit,
+            JoinParts = section.Flag("join_parts") ?? false,
             Line = section.Line,
         };
     }

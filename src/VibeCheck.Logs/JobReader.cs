@@ -23,10 +23,12 @@ public static class JobReader
         Job job, ReadOptions? options, Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read, CancellationToken cancellation = default)
     {
         ArgumentNullException.ThrowIfNull(job);
-        Airframe airframe = AirframeFile.Read(job.Airframe);
-        Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
+        Airframe? airframe = job.Airframe is string file ? AirframeFile.Read(file) : null;
+        Survey? survey = job.Survey is string path && airframe is not null ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Before, .. job.After];
-        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, read, cancellation);
+        Flight[] flights = ReadFlights(
+            job, entries, options ?? ReadOptions.Default, (files, how, cancel) => airframe is null ? FlightReader.Read(files, how, null, cancel) : read(files, how, airframe, cancel), cancellation);
+        airframe ??= LoggedMotors.Airframe(flights);
         return new JobFlights
         {
             Title = job.Title,
@@ -50,10 +52,11 @@ public static class JobReader
             throw new InputFaultException(new(job.Path, null, null, "the job has one stage only", "Add a second [[stage]] to compare it with."));
         }
 
-        Airframe airframe = AirframeFile.Read(job.Airframe);
+        Airframe airframe = AirframeFile.Read(job.Airframe ?? throw new InputFaultException(new(job.Path, null, null,
+            "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.")));
         Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Stages.SelectMany(s => s.Flights)];
-        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, airframe, FlightReader.Read, cancellation);
+        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, (files, how, cancel) => FlightReader.Read(files, how, airframe, cancel), cancellation);
         var stages = new List<StageFlights>();
         int next = 0;
         foreach (JobStage stage in job.Stages)
@@ -67,15 +70,14 @@ public static class JobReader
 
     /// <summary>Reads flights of a job and makes sure that no two are the same flight.</summary>
     internal static Flight[] ReadFlights(
-        Job job, JobFlight[] entries, ReadOptions options, Airframe airframe,
-        Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read, CancellationToken cancellation)
+        Job job, JobFlight[] entries, ReadOptions options, Func<FlightFiles, ReadOptions, CancellationToken, Flight> read, CancellationToken cancellation)
     {
         Flight[] flights = new Flight[entries.Length];
         Dictionary<string, ColumnsFile> columns = entries.Select(e => e.Columns).OfType<string>().Distinct().ToDictionary(p => p, ColumnsFile.Read);
         try
         {
             Parallel.For(0, entries.Length, new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
-                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), airframe, cancellation));
+                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), cancellation));
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
         {
@@ -90,6 +92,7 @@ public static class JobReader
     {
         Columns = entry.Columns is string path ? columns[path] : options.Columns,
         ImuUnit = entry.ImuUnit ?? options.ImuUnit,
+        JoinParts = entry.JoinParts || options.JoinParts,
         AmbientC = entry.AmbientC ?? options.AmbientC,
         ClockOffsetS = entry.ClockOffsetS ?? options.ClockOffsetS,
     };
@@ -104,7 +107,7 @@ public static class JobReader
                 {
                     string one = entries[j].Files.Imu[0], two = entries[i].Files.Imu[0];
                     throw new InputFaultException(new(job.Path, entries[i].Line, null,
-                        string.Create(CultureInfo.InvariantCulture, $"'{two}' and '{one}' (line {entries[j].Line}) {how}"),
+                        string.Create(CultureInfo.InvariantCulture, $"'{two}' and '{one}'{(entries[j].Line is int line ? string.Create(CultureInfo.InvariantCulture, $" (line {line})") : "")} {how}"),
                         "Name a different flight for each entry: the same one twice shows no change by itself."));
                 }
             }

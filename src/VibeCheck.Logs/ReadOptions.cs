@@ -35,6 +35,9 @@ public sealed record ReadOptions
     /// <summary>Ambient temperature, °C. Null when not given.</summary>
     public double? AmbientC { get; init; }
 
+    /// <summary>Whether several files are parts of one flight although their clocks do not go on from one to the next.</summary>
+    public bool JoinParts { get; init; }
+
     /// <summary>Largest share of unusable rows, 0 to 1, above which a file is refused.</summary>
     public double MaxUnusableShare { get; init; } = 0.1;
 

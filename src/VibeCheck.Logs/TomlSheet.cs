@@ -222,6 +222,14 @@ internal sealed class TomlSection
         : NumberOf(v, key) is double n && n == Math.Floor(n) ? (int)InRange(key, n, lowest, highest, "")
         : throw Fault(key, $"'{key}' is not a whole number", "Write it without a fraction.");
 
+    /// <summary>true or false, or null where the key is missing.</summary>
+    internal bool? Flag(string key) => Value(key) switch
+    {
+        null => null,
+        BooleanValueSyntax flag => flag.Value,
+        _ => throw Fault(key, $"'{key}' is neither true nor false", $"Write {key} = true, or leave it out."),
+    };
+
     /// <summary>A list of numbers, each within its range, or null where the key is missing.</summary>
     /// <param name="key">The key.</param>
     /// <param name="lowest">Lowest value that makes sense.</param>

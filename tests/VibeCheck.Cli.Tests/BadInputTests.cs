@@ -76,7 +76,7 @@ public sealed class BadInputTests : IDisposable
 
     [Theory]
     [InlineData("flight")]
-    [InlineData("flight --imu a.csv")]
+    [InlineData("flight --imu a.csv b.csv --esc")]
     [InlineData("fly")]
     [InlineData("flight --imu a.csv --airframe b.toml --ambient warm")]
     public void A_wrong_command_line_ends_with_code_2(string line) => Assert.Equal(ExitCode.WrongUsage, CommandRun.Of(line.Split(' ')).ExitCode);

@@ -47,7 +47,8 @@ public sealed partial class ControlCharacterTests : IDisposable
         File.Move(Log(), NastyName);
         IsClean(CommandRun.Of("read", NastyName), ExitCode.Done);
         IsClean(CommandRun.Of("read", NastyName, "--json", NastyName), ExitCode.WrongUsage);
-        IsClean(CommandRun.Of("compare", NastyName), ExitCode.UnusableInput);
+        IsClean(CommandRun.Of("compare", NastyName), ExitCode.WrongUsage);
+        IsClean(CommandRun.Of("compare", NastyName, NastyName), ExitCode.UnusableInput);
         IsClean(CommandRun.Of("shims", NastyName, "--airframe", Airframe()), ExitCode.UnusableInput);
     }
 

@@ -60,9 +60,24 @@ public sealed class LayoutTests : IDisposable
     }
 
     [Fact]
-    public void Parts_that_start_their_clocks_anew_are_put_one_behind_the_other_and_the_reading_says_so()
+    public void Files_whose_clocks_start_anew_are_refused_as_different_flights()
     {
-        Flight flight = Fly([Part("a.csv", 0, 3000), Part("b.csv", 0, 2000)], []);
+        InputFault fault = Assert.Throws<InputFaultException>(() => Fly([Part("a.csv", 0, 3000), Part("b.csv", 0, 2000)], [])).Fault;
+        Assert.EndsWith("so the two are different flights and not parts of one", fault.Problem, StringComparison.Ordinal);
+        Assert.Contains("--join-parts", fault.Remedy, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_part_that_begins_minutes_later_is_refused_as_another_flight()
+    {
+        InputFault fault = Assert.Throws<InputFaultException>(() => Fly([Part("a.csv", 0, 3000), Part("b.csv", 90_000, 93_000)], [])).Fault;
+        Assert.StartsWith("it begins 174 s after the end of ", fault.Problem, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Parts_that_start_their_clocks_anew_are_put_one_behind_the_other_where_asked_for_and_the_reading_says_so()
+    {
+        Flight flight = Fly([Part("a.csv", 0, 3000), Part("b.csv", 0, 2000)], [], ReadOptions.Default with { JoinParts = true });
         Assert.Equal([3000, 2000], flight.Imu.Blocks.Select(b => b.SampleCount));
         Assert.Equal(1, flight.Imu.Blocks[1].StartS - flight.Imu.Blocks[0].EndS, 0.003);
         Assert.Contains(flight.Input.Imu.Warnings, w => w.Code == "parts-joined");

@@ -26,11 +26,29 @@ public sealed record Airframe
     /// <summary>What the maker of the gauge states, as far as the owner gave it; null when not given.</summary>
     public GaugeData? Gauge { get; init; }
 
-    /// <summary>Motors in the order of the file; one or more, ids unique.</summary>
+    /// <summary>Motors in the order of the file, ids unique; one or more, none only where no airframe was given and the log names none.</summary>
     public required IReadOnlyList<Motor> Motors { get; init; }
+
+    /// <summary>Whether the owner described the motors. When false only their ids are known, from a log: arms, senses of rotation and
+    /// blade counts are placeholders, and nothing may be concluded from them.</summary>
+    public bool HasLayout { get; init; } = true;
 
     /// <summary>Keys of the file that mean nothing to the tool, each with its line: a slip of the pen is not passed over in silence.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];
+
+    /// <summary>An aircraft of which only the ids of its motors are known; see <see cref="HasLayout"/>.</summary>
+    /// <param name="name">What to call it.</param>
+    /// <param name="motorIds">Ids in the order to list them; may be empty.</param>
+    public static Airframe OfMotorIds(string name, IReadOnlyList<string> motorIds)
+    {
+        ArgumentNullException.ThrowIfNull(motorIds);
+        return new()
+        {
+            Name = name,
+            HasLayout = false,
+            Motors = [.. motorIds.Select((id, i) => new Motor(id, 360.0 * i / motorIds.Count, 1, Spin.Clockwise, MotorLevel.Single, 2, null))],
+        };
+    }
 
     /// <summary>The motor of that id, or null.</summary>
     public Motor? Find(string id) => Motors.FirstOrDefault(m => string.Equals(m.Id, id, StringComparison.OrdinalIgnoreCase));

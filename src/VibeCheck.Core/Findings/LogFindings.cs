@@ -34,7 +34,7 @@ internal static class LogFindings
     private static IEnumerable<Finding> SlowLogger(Flight flight, FlightAnalysis analysis)
     {
         double rateHz = flight.Imu.RateHz;
-        int highest = analysis.Airframe.Motors.Max(m => m.Blades);
+        int highest = analysis.Airframe.Motors.Select(m => m.Blades).DefaultIfEmpty(2).Max();
         double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
         if (RotorResults.IsTooSlow(rateHz) || rateHz < neededHz)
         {

@@ -18,7 +18,7 @@ internal static class RotorFindings
 
     internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
         Outstanding(analysis, _ => 1).Select(o => OrderOne(analysis, o))
-            .Concat(Outstanding(analysis, m => m.Blades).Where(o => o.Order > 1).Select(BladePass));
+            .Concat(analysis.Airframe.HasLayout ? Outstanding(analysis, m => m.Blades).Where(o => o.Order > 1).Select(BladePass) : []);
 
     private static IEnumerable<Outlier> Outstanding(FlightAnalysis analysis, Func<Motor, int> orderOf)
     {
@@ -71,7 +71,7 @@ internal static class RotorFindings
     }
 
     /// <summary>The calmest other motor of the same spin and blade count.</summary>
-    private static string? SwapWith(FlightAnalysis analysis, Motor motor) => analysis.Airframe.Motors.Zip(analysis.Motors)
+    private static string? SwapWith(FlightAnalysis analysis, Motor motor) => !analysis.Airframe.HasLayout ? null : analysis.Airframe.Motors.Zip(analysis.Motors)
         .Where(m => m.First != motor && m.First.Spin == motor.Spin && m.First.Blades == motor.Blades)
         .OrderBy(m => m.Second.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value ?? double.PositiveInfinity)
         .Select(m => m.First.Id)

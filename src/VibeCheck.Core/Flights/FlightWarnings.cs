@@ -15,6 +15,7 @@ internal static class FlightWarnings
         Add(analysis.Hover.Segments.Count == 0, "no-hover", analysis.Hover.Why);
         Add(analysis.Hover.Segments.Count > 0 && analysis.Hover.SecondsUsed < ShortHoverS, "short-hover",
             Text($"The hover used is only {analysis.Hover.SecondsUsed:0.0} s long; intervals are wide. A minute of steady hover tells far more."));
+        Add(!analysis.Airframe.HasLayout, "no-airframe", WithoutAirframe(analysis));
         string[] silent = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
         bool noneLogged = !flight.Motors.Any(m => m.Rpm is { Count: > 0 });
         Add(noneLogged, "no-speeds", RotorResults.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch));
@@ -52,6 +53,12 @@ internal static class FlightWarnings
             }
         }
     }
+
+    private static string WithoutAirframe(FlightAnalysis analysis) =>
+        (analysis.Motors.Count == 0 ? "No airframe file was given, and the log names no motor. "
+            : Text($"No airframe file was given: the log names {analysis.Motors.Count} motors. "))
+        + "An airframe file adds which motor stands where, yaw trim, centre of gravity, blade pass, unbalance in g·mm and the shim plan. "
+        + "Make one with: vibecheck airframe airframe.toml";
 
     private static string FromVibration(FlightAnalysis analysis, MotorAnalysis[] found)
     {

@@ -13,7 +13,8 @@ public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
 {
     internal static GravityOffset Of(Airframe airframe, MotorSamples speeds)
     {
-        string? why = speeds.Motors.Count < airframe.Motors.Count ? "The speeds of some motors are not known."
+        string? why = !airframe.HasLayout ? "The places of the motors are not known without an airframe file."
+            : speeds.Motors.Count < airframe.Motors.Count ? "The speeds of some motors are not known."
             : speeds.Rows.Count == 0 ? "No speeds of the motors in the hover."
             : speeds.MeanOfAll <= 0 ? "The motors stand still in the time used."
             : null;

@@ -15,9 +15,12 @@ internal sealed class LoadSharing
     // Mean load of the motors that report, row by row: every motor is held against it.
     private readonly double[] _usual;
 
-    private LoadSharing(YawTrimSource from, MotorSamples samples)
+    private readonly bool _knowsSpins;
+
+    private LoadSharing(YawTrimSource from, MotorSamples samples, bool knowsSpins)
     {
         From = from;
+        _knowsSpins = knowsSpins;
         Samples = samples;
         _power = from == YawTrimSource.Rpm ? 2 : 1;
         _usual = samples.Each(r => r.Average(v => Math.Pow(v, _power)));
@@ -36,11 +39,11 @@ internal sealed class LoadSharing
     {
         if (rpm.Motors.Count * 2 > airframe.Motors.Count)
         {
-            return new(YawTrimSource.Rpm, rpm);
+            return new(YawTrimSource.Rpm, rpm, airframe.HasLayout);
         }
 
         MotorSamples command = MotorSamples.Of(flight, airframe, hover, t => t.Command);
-        return command.Motors.Count > rpm.Motors.Count ? new(YawTrimSource.Command, command) : new(YawTrimSource.Rpm, rpm);
+        return command.Motors.Count > rpm.Motors.Count ? new(YawTrimSource.Command, command, airframe.HasLayout) : new(YawTrimSource.Rpm, rpm, airframe.HasLayout);
     }
 
     /// <summary>The motor's mean thrust (speed squared) over the mean of all that report, or the same of the commands as they are.</summary>
@@ -59,7 +62,7 @@ internal sealed class LoadSharing
     internal YawTrim Trim()
     {
         int[] clockwise = Columns(Spin.Clockwise), counter = Columns(Spin.CounterClockwise);
-        if (Unusable(false) is string why)
+        if ((_knowsSpins ? Unusable(false) : "Which motors turn clockwise is not known without an airframe file.") is string why)
         {
             return new(Estimate.Unknown(why), From);
         }

@@ -10,14 +10,17 @@ using VibeCheck.Logs.Columns;
 namespace VibeCheck.Logs.Assembly;
 
 /// <summary>Puts the files of a flight onto one clock.</summary>
-internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadOptions options, Airframe airframe)
+internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadOptions options, Airframe? airframe)
 {
+    // A logger that begins a new file loses a moment; after a minute it is another flight.
+    private const double LongestPauseS = 60;
+
     internal Flight Assemble()
     {
         var notes = new List<Warning>();
-        double[] imuShifts = Shifts(imu, StartOf(imu[0]), notes);
+        double[] imuShifts = Shifts(imu, StartOf(imu[0]), options.JoinParts, notes);
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
-        double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), notes);
+        double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), options.JoinParts, notes);
         RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
         for (int i = 0; i < esc.Count; i++)
         {
@@ -87,8 +90,9 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
     /// <summary>Where a file's clock is set to zero: at its first row where it tells wall clock time, else at the logger's own zero.</summary>
     private static double StartOf(LogFile file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
 
-    /// <summary>What to add to each file's row times. A part that does not go on after the part before is put a second behind it.</summary>
-    private static double[] Shifts(List<LogFile> files, double zeroS, List<Warning> notes)
+    /// <summary>What to add to each file's row times. Parts go on where the part before ended; with <paramref name="join"/> a part that
+    /// starts its clock anew is put a second behind it.</summary>
+    private static double[] Shifts(List<LogFile> files, double zeroS, bool join, List<Warning> notes)
     {
         double[] shifts = new double[files.Count];
         double begin = 0, end = double.NegativeInfinity;
@@ -99,6 +103,11 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
             if (i > 0 && stop <= begin && (files[i].StartedUtc.HasValue || begin - stop < 1))
             {
                 throw files[i].Fault(null, null, $"by its clock this part ends before the one named before it ({files[i - 1].Path}) begins", "Name the parts of a flight in order of time.");
+            }
+
+            if (i > 0 && !join)
+            {
+                RequireOneFlight(files[i - 1], files[i], start - end);
             }
 
             if (start < end)
@@ -112,6 +121,18 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         }
 
         return shifts;
+    }
+
+    private static void RequireOneFlight(LogFile part, LogFile next, double pauseS)
+    {
+        string? why = pauseS < 0 ? $"its clock does not go on from that of {part.Path}"
+            : pauseS > LongestPauseS ? string.Create(CultureInfo.InvariantCulture, $"it begins {pauseS:0} s after the end of {part.Path}")
+            : null;
+        if (why is not null)
+        {
+            throw next.Fault(null, null, $"{why}, so the two are different flights and not parts of one",
+                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all the same, add --join-parts (in a job file: join_parts = true).");
+        }
     }
 
     private static double? Ambient(TelemetryAssembly telemetry) =>

@@ -28,7 +28,7 @@ internal sealed record RecorderClocks
 
     /// <summary>Finds offset and drift; the user's offset comes first.</summary>
     /// <exception cref="InputFaultException">The files cannot be of one flight.</exception>
-    internal static RecorderClocks Find(ImuTrack track, LogFile imu, List<LogFile> esc, double[] escShifts, ReadOptions options, Airframe airframe)
+    internal static RecorderClocks Find(ImuTrack track, LogFile imu, List<LogFile> esc, double[] escShifts, ReadOptions options, Airframe? airframe)
     {
         if (esc.Count == 0)
         {
@@ -77,7 +77,7 @@ internal sealed record RecorderClocks
 
     /// <summary>An offset that the user gives is checked against the one that the vibration shows, where it shows one.</summary>
     /// <exception cref="InputFaultException">They differ by more than half a second.</exception>
-    private static void RefuseContradicted(double givenS, ImuTrack track, List<LogFile> esc, double[] escShifts, Airframe airframe)
+    private static void RefuseContradicted(double givenS, ImuTrack track, List<LogFile> esc, double[] escShifts, Airframe? airframe)
     {
         const double MostApartS = 0.5;
         List<RotorSpeed> rotors = Rotors(Tracks(esc, escShifts, airframe), airframe);
@@ -91,7 +91,7 @@ internal sealed record RecorderClocks
         }
     }
 
-    private static IReadOnlyList<MotorTrack> Tracks(List<LogFile> esc, double[] escShifts, Airframe airframe)
+    private static IReadOnlyList<MotorTrack> Tracks(List<LogFile> esc, double[] escShifts, Airframe? airframe)
     {
         var telemetry = new TelemetryAssembly(airframe);
         for (int i = 0; i < esc.Count; i++)
@@ -102,8 +102,8 @@ internal sealed record RecorderClocks
         return telemetry.Tracks();
     }
 
-    private static List<RotorSpeed> Rotors(IReadOnlyList<MotorTrack> tracks, Airframe airframe) =>
-        [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe.Find(t.MotorId)?.Blades ?? 2))];
+    private static List<RotorSpeed> Rotors(IReadOnlyList<MotorTrack> tracks, Airframe? airframe) =>
+        [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe?.Find(t.MotorId)?.Blades ?? 2))];
 
     /// <summary>Moves the row times of an ESC file, s from its origin, onto the IMU's clock.</summary>
     internal void Correct(double[] timeS, double shiftS)

@@ -40,6 +40,11 @@ public static class ComparisonSummary
 
         page.Blank();
         Next(page, comparison);
+        if (FlightText.WithoutAirframe(comparison.Before[0]) is string without)
+        {
+            page.Blank();
+            page.Paragraph(without);
+        }
     }
 
     private static bool HasSomething(MotorComparison motor) =>

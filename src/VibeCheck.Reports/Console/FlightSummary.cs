@@ -31,10 +31,32 @@ public static class FlightSummary
         Hottest(page, "Hottest motor, steady", flight, m => m.MotorTemp.RiseSteadyC);
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
         Quality(page, QualityLines.Of(flight));
+        LogWarnings(page, FlightText.LogWarnings(flight));
         page.Blank();
         Motors(page, flight);
         Origins(page, flight);
         Findings(page, flight);
+        if (FlightText.WithoutAirframe(flight) is string without)
+        {
+            page.Blank();
+            page.Paragraph(without);
+        }
+    }
+
+    /// <summary>What reading the logs warned of.</summary>
+    internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings)
+    {
+        if (warnings.Count == 0)
+        {
+            return;
+        }
+
+        page.Blank();
+        page.Paragraph("How the logs were read", style: new Style(decoration: Decoration.Bold));
+        foreach (string warning in warnings)
+        {
+            page.Paragraph(warning, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
+        }
     }
 
     /// <summary>What is wrong with the logs, right under the answer.</summary>
@@ -145,7 +167,7 @@ public static class FlightSummary
         {
             page.Paragraph(flight.Hover.Segments.Count == 0
                 ? "Next: fly a hover of a minute or more, and log it from take-off to landing."
-                : "Next: nothing stands out in this flight.");
+                : FlightText.NothingFound(flight));
             return;
         }
 

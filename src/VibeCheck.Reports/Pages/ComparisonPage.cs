@@ -91,6 +91,11 @@ public static class ComparisonPage
 
     private static Markup Aircraft(Comparison c)
     {
+        if (!c.Airframe.HasLayout)
+        {
+            return Markup.Of($"<section><h2>The aircraft, motor by motor</h2>\n<p>{FlightText.WithoutAirframe(c.Before[0])}</p></section>\n");
+        }
+
         var maps = new ComparisonMaps(c);
         return Markup.Of(
             $"""
@@ -209,11 +214,11 @@ public static class ComparisonPage
     private static Markup Reckoning(Comparison c)
     {
         FlightAnalysis[] flights = [.. c.Before, .. c.After];
-        Warning[] warnings = [.. flights.SelectMany(f => f.Warnings).Distinct()];
+        string[] notes = [.. flights.SelectMany(f => f.Warnings.Select(w => Say.Sentence(w.Text)).Concat(FlightText.LogWarnings(f))).Distinct()];
         return Markup.Of(
             $"""
             <section><h2>What was not known</h2>
-            {Unknowns.Of(c).ToMarkup()}{(warnings.Length == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about these logs</h3>\n{FlightParts.Warnings(warnings)}"))}</section>
+            {Unknowns.Of(c).ToMarkup()}{(notes.Length == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about these logs</h3>\n{FlightParts.Notes(notes)}"))}</section>
             <section><h2>How it was reckoned</h2>
             {Method.Comparison}
             {Table.Folded("Levels of each channel", ComparisonTables.Levels(c))}

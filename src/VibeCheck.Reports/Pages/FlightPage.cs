@@ -97,14 +97,16 @@ public static class FlightPage
     private static Markup Findings(FlightAnalysis f) => Markup.Of(
         $"""
         <section><h2>What it points to, and what to do next</h2>
-        {FlightParts.Findings(f.Findings, "Nothing stands out in this flight.")}{(f.Findings.Any(x => x.Severity != Severity.Note) ? Markup.Of($"<p class=\"caution\">{Cautions.FirstHover}</p>\n") : Markup.Empty)}</section>
+        {FlightParts.Findings(f.Findings, FlightText.NothingFound(f))}{(f.Findings.Any(x => x.Severity != Severity.Note) ? Markup.Of($"<p class=\"caution\">{Cautions.FirstHover}</p>\n") : Markup.Empty)}</section>
 
         """);
 
     private static Markup Aircraft(FlightAnalysis f) => Markup.Of(
         $"""
         <section><h2>The aircraft, motor by motor</h2>
-        {new FlightMap(f).Draw()}{Table.Folded("The same as a table, with currents, unbalance and temperatures", FlightTables.Motors(f))}
+        {(f.Airframe.HasLayout
+            ? Markup.Of($"{new FlightMap(f).Draw()}{Table.Folded("The same as a table, with currents, unbalance and temperatures", FlightTables.Motors(f))}")
+            : Markup.Of($"<p>{FlightText.WithoutAirframe(f)}</p>\n{(f.Motors.Count == 0 ? Markup.Empty : FlightTables.Motors(f))}"))}
         <p>Yaw trim: {Trim(f.YawTrim)}</p></section>
 
         """);
@@ -170,12 +172,14 @@ public static class FlightPage
         <p class="lead">Only steady hover is used. Filled: used. Hatched: nothing recorded.</p>
         {FlightParts.TimeLine("This flight", f)}</section>
         <section><h2>What was not known</h2>
-        {Unknowns.Of(f).ToMarkup()}{(f.Warnings.Count == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about this log</h3>\n{FlightParts.Warnings(f.Warnings)}"))}</section>
+        {Unknowns.Of(f).ToMarkup()}{(Notes(f).Count == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about this log</h3>\n{FlightParts.Notes(Notes(f))}"))}</section>
         <section><h2>How it was reckoned</h2>
         {Method.Flight}{Table.Folded("Levels of each channel", FlightTables.Levels(f))}<details><summary>The files and how they were understood</summary>
         {FlightParts.Input(f)}</details></section>
 
         """);
+
+    private static IReadOnlyList<string> Notes(FlightAnalysis f) => [.. f.Warnings.Select(w => Say.Sentence(w.Text)), .. FlightText.LogWarnings(f)];
 
     private static string Started(FlightAnalysis flight) => flight.Input.StartedUtc is DateTime utc
         ? " · " + utc.ToString("yyyy-MM-dd HH:mm 'UTC'", System.Globalization.CultureInfo.InvariantCulture)

@@ -48,9 +48,9 @@ internal static class FlightParts
         return Markup.Of($"<ul class=\"findings\">\n{all.Select(One)}</ul>\n<p class=\"caution\">{Cautions.Bench}</p>\n");
     }
 
-    internal static Markup Warnings(IReadOnlyList<Warning> warnings) => warnings.Count == 0
+    internal static Markup Notes(IReadOnlyList<string> notes) => notes.Count == 0
         ? Markup.Empty
-        : Markup.Of($"<ul>\n{warnings.Select(w => Markup.Of($"<li>{Bound.Together(Say.Sentence(w.Text))}</li>\n"))}</ul>\n");
+        : Markup.Of($"<ul>\n{notes.Select(n => Markup.Of($"<li>{Bound.Together(n)}</li>\n"))}</ul>\n");
 
     /// <summary>The files of a flight and how they were understood.</summary>
     internal static Markup Input(FlightAnalysis flight)
