@@ -19,11 +19,11 @@ internal static class ShimsCommand
             "--tolerance", "Tolerance of a mount's tilt in degrees (default: 0.1, which is common practice, not a published limit).", "DEG", 0.001, 10,
             "degrees from 0.001 to 10");
         var ask = new Option<bool>("--ask") { Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped." };
-        var asLeft = new Option<bool>("--as-left") { Description = "With --ask: the readings after the work, not before it." };
+        var asLeft = new Option<bool>("--as-left") { Description = "With --ask: the readings after the work (as-left in the survey), not before it." };
         var last = new Option<string?>("--last") { Description = "An earlier survey of this aircraft: did it hold since it was left?", HelpName = "SURVEY" };
         var card = new Option<string?>("--card") { Description = "Write the bench card, one page to print, to FILE.html.", HelpName = "FILE.html" };
         var paper = Paper();
-        var inch = new Option<bool>("--inch") { Description = "Thicknesses in inches." };
+        var inch = new Option<bool>("--inch") { Description = "Lengths in inches." };
         var budget = new Option<bool>("--budget") { Description = "Show where the doubt of each tilt comes from." };
         Option<string?> json = CommonOptions.Json();
         var command = new Command("shims", "From gauge readings to the shims under each bolt, and what the next hover should show.")
@@ -50,7 +50,7 @@ internal static class ShimsCommand
         Airframe airframe = AirframeFile.Read(request.AirframePath);
         InputRemarks.Write(terminal, request.AirframePath, airframe.Remarks);
         Survey survey = request.Ask ? Ask(terminal, airframe, request) : ReadSurvey(terminal, request.SurveyPath, airframe);
-        ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg });
+        ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg, Inch = request.Inch });
         IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(ReadSurvey(terminal, last, airframe),
             survey) : [];
         ResultOutput.Write(terminal, request.CardPath, stream => BenchCard.Write(plan, stream, request.Letter, request.Inch));

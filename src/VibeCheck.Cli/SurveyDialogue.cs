@@ -36,7 +36,7 @@ internal sealed class SurveyDialogue(
     /// <returns>All readings, the earlier ones included.</returns>
     internal IReadOnlyList<GaugeReading> Run(string path)
     {
-        output.WriteLine($"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "as found" : "as left")}. Saved to {path} after every reading.");
+        output.WriteLine($"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after every reading.");
         output.WriteLine("Propellers off, battery out. Seen from the hub looking out along the arm.");
         Help();
         List<Step> steps = Steps(HubOnce());
@@ -99,6 +99,11 @@ internal sealed class SurveyDialogue(
             output.WriteLine();
             output.WriteLine(string.Create(CultureInfo.InvariantCulture,
                 $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"));
+            if (motor.Level == MotorLevel.Lower)
+            {
+                output.WriteLine("  It hangs: hold the gauge to the same face from below, or lay it on top. Sides");
+                output.WriteLine("  stay those of the room, seen from the hub looking out: right is right.");
+            }
         }
     }
 
@@ -217,7 +222,7 @@ internal sealed class SurveyDialogue(
         MotorId = step.Motor?.Id,
         When = when,
         Where = step.Where,
-        Direction = step.Direction,
+        Direction = typed.Direction ?? step.Direction,
         LowDeg = typed.LowDeg,
         HighDeg = typed.HighDeg,
         LowSide = side,
@@ -308,6 +313,7 @@ internal sealed class SurveyDialogue(
         output.WriteLine("Type what the gauge shows and the low side: 0.4 r   0.4/0.5 l (flickers)   0");
         output.WriteLine("Read each place twice, the gauge lifted in between: 0.4 r, 0.5 r");
         output.WriteLine("A note: 0.4 r # warm");
+        output.WriteLine("Bull's-eye level: 0.3 @ 2 (bubble at 0.3°, at 2 o'clock; 12 is out, 3 right)");
         output.WriteLine("Gauge turned by 180°: t 0.3 r   after a knock: k 0.4 r   side unknown: 0.4 ?");
         output.WriteLine("Enter skips, b takes the last line back, q stops, ? shows this again.");
     }

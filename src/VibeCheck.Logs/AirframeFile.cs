@@ -17,7 +17,7 @@ public static class AirframeFile
     private const double LargestShimMm = 5;
     private const double LargestAngleDeg = 5;
 
-    private static readonly string[] KnownSections = ["bolts", "shim_kit", "motor", "gauge", "screws"];
+    private static readonly string[] KnownSections = ["bolts", "shim_kit", "motor", "motor.bolts", "gauge", "screws"];
 
     /// <summary>Reads an airframe.</summary>
     /// <param name="path">Path as the user gave it.</param>
@@ -46,9 +46,30 @@ public static class AirframeFile
             ShimKit = sheet.Section("shim_kit") is TomlSection kit ? KitOf(kit) : null,
             Screws = sheet.Section("screws") is TomlSection screws ? ScrewsOf(screws) : null,
             Gauge = sheet.Section("gauge") is TomlSection gauge ? GaugeOf(gauge) : null,
-            Motors = MotorsOf(motors),
+            Motors = WithBolts(sheet, MotorsOf(motors)),
         };
         return airframe with { Remarks = [.. sheet.Unasked(KnownSections), .. AirframeDoubts.Of(airframe, sheet, motors)] };
+    }
+
+    /// <summary>A [motor.bolts] section belongs to the motor above it.</summary>
+    private static List<Motor> WithBolts(TomlSheet sheet, List<Motor> motors)
+    {
+        int at = -1;
+        foreach (TomlSection section in sheet.Sections)
+        {
+            if (section.Name == "motor")
+            {
+                at++;
+            }
+            else if (section.Name == "motor.bolts")
+            {
+                motors[at] = at >= 0 && motors[at].Bolts is null ? motors[at] with { Bolts = BoltsOf(section) }
+                    : throw section.Fault(null, at < 0 ? "[motor.bolts] stands before the first [[motor]]" : $"motor {motors[at].Id} has two [motor.bolts] sections",
+                        "Write [motor.bolts] once, below the motor that it is for.");
+            }
+        }
+
+        return motors;
     }
 
     private static double? TorquePerThrust(TomlSection root) => root.Number("torque_per_thrust_m", double.Epsilon, double.MaxValue,

@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core;
 using VibeCheck.Core.Surveys;
 
@@ -23,7 +24,9 @@ public enum SideQuestion
 /// <param name="Question">What to ask.</param>
 /// <param name="Turned">Whether the gauge lay turned end for end.</param>
 /// <param name="Knocked">Whether the arm was knocked before.</param>
-public sealed record TypedReading(double LowDeg, double HighDeg, LowSide? Side, SideQuestion Question, bool Turned, bool Knocked);
+/// <param name="Direction">Direction of the gauge where the answer itself gives it, as a bull's-eye level does; null for the one asked about.</param>
+public sealed record TypedReading(
+    double LowDeg, double HighDeg, LowSide? Side, SideQuestion Question, bool Turned, bool Knocked, TiltDirection? Direction = null);
 
 /// <summary>Takes an answer to a question of the survey apart, such as <c>0,4 r; 0,5 r # warm</c>.</summary>
 /// <remarks>A comma amid digits is a decimal mark, any other comma parts readings, as a semicolon does. What could mean two things is not
@@ -50,6 +53,18 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
         var readings = new List<TypedReading>();
         foreach (string part in Parts(noted[0]))
         {
+            if (part.Contains('@', StringComparison.Ordinal))
+            {
+                (IReadOnlyList<TypedReading> both, string? odd) = BullsEye(part);
+                if (odd is not null)
+                {
+                    return new([], note, odd);
+                }
+
+                readings.AddRange(both);
+                continue;
+            }
+
             (TypedReading? reading, string? wrong) = ReadOne(part, direction, hub);
             if (reading is null)
             {
@@ -179,6 +194,41 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
         return side is LowSide.Level && high > 0 || (side is null && question == SideQuestion.None)
             ? (null, $"Say which side is low: {Sides(direction, hub)}.")
             : (new(low, high, side, question, turned, knocked), null);
+    }
+
+    /// <summary>A bull's-eye level shows both directions at once: <c>0.3 @ 2</c> is a bubble at 0.3°, at 2 o'clock, where 12 is out (at the
+    /// hub the nose) and 3 right. The bubble stands on the high side, so the low side is the one opposite.</summary>
+    private static (IReadOnlyList<TypedReading> Both, string? Problem) BullsEye(string text)
+    {
+        string[] parts = text.Replace("°", "", StringComparison.Ordinal).Split('@', 3, StringSplitOptions.TrimEntries);
+        List<string> words = [.. parts[0].ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries)];
+        bool knocked = words.Remove("k");
+        string[] clock = parts[^1].Split(':', 3);
+        if (parts.Length != 2 || words.Count != 1 || clock.Length > 2 || TypedNumber.Read(words[0], out double deg) != TypedNumberForm.Number
+            || !int.TryParse(clock[0], NumberStyles.None, CultureInfo.InvariantCulture, out int hour) || hour is < 1 or > 12)
+        {
+            return ([], "Type where the bubble stands: the angle, @ and the hour, such as 0.3 @ 2 or 0.3 @ 1:30 (12 is out, 3 is right).");
+        }
+
+        int minute = 0;
+        if (clock.Length == 2 && (!int.TryParse(clock[1], NumberStyles.None, CultureInfo.InvariantCulture, out minute) || minute > 59))
+        {
+            return ([], $"'{clock[1]}' is not a minute: type the hour as 1:30.");
+        }
+
+        if (deg is < 0 or > SurveyFile.LargestDeg)
+        {
+            return ([], deg < 0 ? "A bubble stands at an angle without a sign: type 0.3 @ 2." : $"{words[0]}° is over 10°: a slip of the pen?");
+        }
+
+        (double right, double outwards) = Math.SinCos(Math.Tau * (hour + minute / 60.0) / 12);
+        return ([One(TiltDirection.Across, deg * right, LowSide.Left, LowSide.Right), One(TiltDirection.Along, deg * outwards, LowSide.In, LowSide.Out)], null);
+
+        TypedReading One(TiltDirection direction, double highDeg, LowSide whenHigh, LowSide whenLow)
+        {
+            double size = Math.Round(Math.Abs(highDeg), 3);
+            return new(size, size, size == 0 ? LowSide.Level : highDeg > 0 ? whenHigh : whenLow, SideQuestion.None, false, knocked, direction);
+        }
     }
 
     private static (double[]? Values, string? Problem) Angles(string text)

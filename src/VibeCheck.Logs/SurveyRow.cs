@@ -239,9 +239,9 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return null;
         }
 
-        (FittedShims? shims, string? problem) = FittedShims.Read(motor, text, airframe.Bolts);
+        (FittedShims? shims, string? problem) = FittedShims.Read(motor, text, airframe.Find(motor) is Motor m ? airframe.BoltsOf(m) : airframe.Bolts);
         return shims ?? throw Fault("shims", TomlSheet.Cut(problem!),
-            $"Write a side or a bolt with its shims in mm, such as right 0.2 or {airframe.Bolts!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
+            $"Write a side or a bolt with its shims in mm, such as right 0.2 or {(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
     }
 
     private T Word<T>(string column, params ReadOnlySpan<(string Word, T Value)> words)

@@ -32,7 +32,7 @@ public static class BenchCard
         .motor tr.tilt td{font-weight:700;border-top:.25mm solid #777}
         .ticks{display:flex;justify-content:space-between;flex-wrap:wrap;align-items:end;font-size:10pt;margin-top:1.4mm;white-space:nowrap}
         .ticks .write{min-width:17mm;height:6mm}
-        .tight .ticks{font-size:8.8pt}.tight .ticks .write{min-width:10mm}.tight .box{width:4mm;height:4mm}.tight .do{font-size:12pt}.tight .id{font-size:15pt}
+        .tight .ticks{font-size:9pt}.tight .ticks .write{min-width:10mm}.tight .box{width:4mm;height:4mm}.tight .do{font-size:12pt}.tight .id{font-size:15pt}
         .tight .motor table{font-size:9pt}
         @media screen and (max-width:700px){.around{grid-template-columns:1fr}.middle{order:-1}.axis{flex-direction:column}.axis .motor{width:100%}.head{flex-direction:column}.fields{text-align:left}}
         """;
@@ -55,7 +55,8 @@ public static class BenchCard
             <div class="head"><div><h1>Bench card: {plan.Airframe.Name}</h1><p class="answer">{ShimWords.Answer(plan)}</p></div>
             <div class="fields">date <span class="write" style="min-width:30mm"></span><br>by <span class="write" style="min-width:30mm"></span><br>screw torque <span class="write" style="min-width:20mm"></span></div></div>
             <p>{KeepPercent(ShimWords.Expect(plan))}</p>
-            <p class="soft">{Kit(plan, inch, unit)} Shims in {unit}; tilts in degrees, ± 95 %. Sides are seen from the hub looking out along the arm; drawings from above.</p>
+            <p class="soft">{Kit(plan, inch, unit)} Shims in {unit}; tilts in degrees, ± 95 %. Sides are seen from the hub looking out along the arm; drawings from above{(plan.Motors.Any(m => m.Motor.Level == MotorLevel.Lower) ? ", those of lower motors from below, as you see them" : "")}.{Distances(plan, inch)}</p>
+            {(ShimWords.Hanging(plan) is string why ? Markup.Of($"<p><b>{why}</b></p>") : Markup.Empty)}
             <div class="{(tight ? "plan tight" : "plan")}">{OnAxis(plan, groups[Side.Front], inch, tight)}
             <div class="around"><div class="side">{Boxes(plan, Ordered(groups[Side.Left]), inch, tight)}</div>
             <div class="middle">{Map(plan)}</div>
@@ -94,6 +95,10 @@ public static class BenchCard
     private static string Kit(ShimPlan plan, bool inch, string unit) => plan.Pieces.Count == 0 ? ""
         : $"To take from the kit: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} × {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {unit}.";
 
+    private static string Distances(ShimPlan plan, bool inch) => string.Concat(plan.Motors
+        .Select(m => (m.Motor, Text: plan.Airframe.BoltsOf(m.Motor) is BoltPattern bolts ? ShimWords.TwoDistances(bolts, inch) : null)).Where(m => m.Text is not null)
+        .GroupBy(m => m.Text, m => m.Motor.Id).Select(g => $" Bolts{(g.Count() == plan.Motors.Count ? "" : " of " + Say.List([.. g]))}: {g.Key}."));
+
     private static Markup Look(ShimPlan plan)
     {
         string[] first = [.. plan.Cautions.Take(4)];
@@ -113,15 +118,15 @@ public static class BenchCard
         string action = m.Action switch
         {
             ShimAction.Shim when m.Side is LowSide side => $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}",
-            _ => ShimWords.Short(m.Action),
+            _ => ShimWords.Short(m),
         };
         string level = m.Motor.Level == MotorLevel.Single ? "" : " " + m.Motor.Level.ToString().ToLowerInvariant();
         return Markup.Of(
             $"""
             <section class="{(m.Action == ShimAction.Shim ? "motor work" : "motor")}"><div class="name"><span class="id">{m.Motor.Id}<small>{level} {m.Motor.Spin.Word()}</small></span><span class="do">{action}</span></div>
-            <div class="mid">{BoltDrawing.Draw(plan.Airframe.Bolts, m, inch, tight ? 25 : 33)}<div>{Readings(plan, m)}</div></div>
-            {(tight ? Markup.Empty : Markup.Of($"""<div class="ticks"><span>as left:</span><span>across <span class="write"></span></span><span>along <span class="write"></span></span></div>"""))}
-            <div class="ticks">{(tight ? Markup.Of($"""<span>as left <span class="write"></span> <span class="write"></span></span>""") : Markup.Empty)}<span><span class="box"></span>shims</span><span><span class="box"></span>torque</span>{(tight ? Markup.Empty : Markup.Of($"""<span><span class="box"></span>read again</span>"""))}</div></section>
+            <div class="mid">{BoltDrawing.Draw(plan.Airframe.BoltsOf(m.Motor), m, inch, tight ? 30 : 33)}<div>{Readings(plan, m)}</div></div>
+            {(tight ? Markup.Empty : Markup.Of($"""<div class="ticks"><span>after:</span><span>across <span class="write"></span></span><span>along <span class="write"></span></span></div>"""))}
+            <div class="ticks">{(tight ? Markup.Of($"""<span>after <span class="write"></span> <span class="write"></span></span>""") : Markup.Empty)}<span><span class="box"></span>shims</span><span><span class="box"></span>torque</span>{(tight ? Markup.Empty : Markup.Of($"""<span><span class="box"></span>read again</span>"""))}</div></section>
 
             """);
     }
@@ -166,13 +171,13 @@ public static class BenchCard
             bool work = arm.Any(a => plan.Motors.First(p => p.Motor == a).Action == ShimAction.Shim);
             Motor[] pair = [.. arm.OrderBy(a => a.Level)];
             IEnumerable<Markup> ids = pair.Select((a, i) => Markup.Of(
-                $"""<text x="{x}" y="{y + 3.6 + 9 * (i - (pair.Length - 1) / 2.0)}" text-anchor="middle" font-size="{(pair.Length > 1 || a.Id.Length > 3 ? 8.5 : 10.5)}" font-weight="700">{a.Id}</text>"""));
+                $"""<text x="{x}" y="{y + 4.2 + 11 * (i - (pair.Length - 1) / 2.0)}" text-anchor="middle" font-size="11.6" font-weight="700">{a.Id}</text>"""));
             return Markup.Of(
                 $"""<path d="M60 66L{x} {y}" stroke="#000" stroke-width="3"/><circle cx="{x}" cy="{y}" r="13" fill="#fff" stroke="#000" stroke-width="{(work ? 3.4 : 1)}"/>{ids}""");
         });
         return Markup.Of(
             $"""
-            <svg viewBox="0 0 120 130" width="33mm" role="img" aria-label="The airframe from above, nose up; thick rings are motors to shim."><path d="M60 1l6 9h-12z"/><text x="72" y="10" font-size="9">nose</text>{drawn}<circle cx="60" cy="66" r="8" fill="#fff" stroke="#000"/></svg>
+            <svg viewBox="0 0 120 130" width="33mm" role="img" aria-label="The airframe from above, nose up; thick rings are motors to shim."><path d="M60 1l6 9h-12z"/><text x="72" y="10" font-size="11.6">nose</text>{drawn}<circle cx="60" cy="66" r="8" fill="#fff" stroke="#000"/></svg>
             <p>thick ring: shim<br>R right low, L left low<br>O out low, I in low</p>
             """);
     }

@@ -42,6 +42,7 @@ public sealed class ShimText(TextWriter output, bool inch)
         Wrap(ShimWords.ThrustLost(plan));
         output.WriteLine();
         WriteTable(plan);
+        WriteHanging(plan);
         WriteAsLeft(plan);
         WriteReasons(plan);
         WriteMoves([.. plan.Survey.Knocks, .. sinceLast]);
@@ -90,14 +91,14 @@ public sealed class ShimText(TextWriter output, bool inch)
 
     private void WriteTable(ShimPlan plan)
     {
-        Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "then left");
+        Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "remains");
         foreach (MotorShims m in plan.Motors)
         {
             Line(Row, m.Motor.Id,
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AcrossDeg, TiltDirection.Across),
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
                 m.Tilt?.U95Deg is double u ? Say.Number(u, 2) : "-",
-                ShimWords.Short(m.Action),
+                ShimWords.Short(m),
                 m.Side is LowSide side ? $"{side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : "",
                 (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Say.Number(left, 2) + "°" : "-");
             if (m.Stacks is ShimStacks stacks)
@@ -114,6 +115,27 @@ public sealed class ShimText(TextWriter output, bool inch)
         }
     }
 
+    /// <summary>Lower motors of coaxial pairs: why the other side is shimmed, and their bolts as seen from below.</summary>
+    private void WriteHanging(ShimPlan plan)
+    {
+        if (ShimWords.Hanging(plan) is not string why)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        Wrap(why);
+        foreach (MotorShims m in plan.Motors.Where(m => m.Motor.Level == MotorLevel.Lower && m.Stacks is not null))
+        {
+            output.WriteLine();
+            output.WriteLine($"  {m.Motor.Id} as you see it from below, in {Unit}:");
+            foreach (string line in BoltSketch.Lines(plan.Airframe.BoltsOf(m.Motor)!, bolt => ShimWords.Stack(m.Stacks!.Bolts.First(b => b.Bolt == bolt), inch), fromBelow: true))
+            {
+                output.WriteLine("  " + line);
+            }
+        }
+    }
+
     private void WriteAsLeft(ShimPlan plan)
     {
         if (plan.Survey.AsLeft.Count == 0)
@@ -122,7 +144,7 @@ public sealed class ShimText(TextWriter output, bool inch)
         }
 
         output.WriteLine();
-        output.WriteLine("As left");
+        output.WriteLine("After the work");
         foreach (MotorTilt t in plan.Survey.AsLeft)
         {
             Line("{0,-6}{1,-12}{2,-10}{3,5}  {4}", t.MotorId, ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
@@ -131,14 +153,14 @@ public sealed class ShimText(TextWriter output, bool inch)
 
         Estimate split = ThrustBalance.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
         Wrap(split.Value is double s
-            ? $"The readings as left predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
+            ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
             : $"What these tilts do in hover cannot be said: {split.Why}.");
     }
 
     private void WriteReasons(ShimPlan plan)
     {
         MotorShims[] open = [.. plan.Motors.Where(m => m.Action == ShimAction.MeasureAgain || m.Action == ShimAction.Leave && m.Why.Contains(", but", StringComparison.Ordinal))];
-        WriteList("Not settled", [.. open.Select(m => $"{m.Motor.Id}: {m.Why}.")]);
+        WriteList("Not settled", [.. open.GroupBy(m => m.Why).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]);
     }
 
     private void WriteMoves(IReadOnlyList<MountMovement> moves) =>
@@ -177,7 +199,7 @@ public sealed class ShimText(TextWriter output, bool inch)
     private static string Note(GaugeReading r)
     {
         string way = r.Direction == TiltDirection.Across ? "across" : "along", place = r.Where == GaugePlace.Frame ? "frame" : "mount";
-        string when = r.When == SurveyTime.AsFound ? "as found" : "as left";
+        string when = r.When == SurveyTime.AsFound ? "before the work" : "after the work";
         return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
     }
 

@@ -14,7 +14,7 @@ public sealed record Airframe
     /// <summary>Rotor torque over rotor thrust, metres; null when not given.</summary>
     public double? TorquePerThrustM { get; init; }
 
-    /// <summary>Bolts of every motor mount; null when not given (then there is no shim plan).</summary>
+    /// <summary>Bolts of every motor mount that has none of its own (<see cref="BoltsOf"/>); null when not given (then there is no shim plan).</summary>
     public BoltPattern? Bolts { get; init; }
 
     /// <summary>Shims at hand; null when not given.</summary>
@@ -49,6 +49,9 @@ public sealed record Airframe
             Motors = [.. motorIds.Select((id, i) => new Motor(id, 360.0 * i / motorIds.Count, 1, Spin.Clockwise, MotorLevel.Single, 2, null))],
         };
     }
+
+    /// <summary>Bolts of a motor's mount: its own, else those of the airframe; null when neither is given.</summary>
+    public BoltPattern? BoltsOf(Motor motor) => motor.Bolts ?? Bolts;
 
     /// <summary>The motor of that id, or null.</summary>
     public Motor? Find(string id) => Motors.FirstOrDefault(m => string.Equals(m.Id, id, StringComparison.OrdinalIgnoreCase));

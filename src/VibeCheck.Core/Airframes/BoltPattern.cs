@@ -32,6 +32,17 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
         }
     }
 
+    /// <summary>Pairs of bolts that face each other over the mount's centre, with their distance, mm; empty where bolts do not pair up so.</summary>
+    public IReadOnlyList<(Bolt A, Bolt B, double DistanceMm)> OppositePairs
+    {
+        get
+        {
+            (Bolt A, Bolt B, double DistanceMm)[] pairs = [.. Bolts.SelectMany((a, i) => Bolts.Skip(i + 1)
+                .Where(b => Math.Abs(a.AcrossMm + b.AcrossMm) < 0.1 && Math.Abs(a.AlongMm + b.AlongMm) < 0.1).Select(b => (a, b, Distance(a, b))))];
+            return 2 * pairs.Length == Bolts.Count ? pairs : [];
+        }
+    }
+
     /// <summary>Four bolts at the corners of a rectangle square to the arm.</summary>
     /// <param name="acrossMm">Distance between bolt centres across the arm, mm.</param>
     /// <param name="alongMm">Distance between bolt centres along the arm, mm.</param>

@@ -8,4 +8,8 @@ namespace VibeCheck.Core.Airframes;
 /// <param name="Level">Single, or upper or lower of a coaxial pair.</param>
 /// <param name="Blades">Blades of the rotor, 1 or more.</param>
 /// <param name="PolePairs">Magnet pole pairs, for eRPM; null when not given.</param>
-public sealed record Motor(string Id, double AzimuthDeg, double ArmM, Spin Spin, MotorLevel Level, int Blades, int? PolePairs);
+public sealed record Motor(string Id, double AzimuthDeg, double ArmM, Spin Spin, MotorLevel Level, int Blades, int? PolePairs)
+{
+    /// <summary>Bolts of this motor's mount where they differ from the airframe's; null where they are the same.</summary>
+    public BoltPattern? Bolts { get; init; }
+}

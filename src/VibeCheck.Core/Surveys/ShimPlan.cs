@@ -25,6 +25,9 @@ public sealed record ShimOptions
     /// <summary>Tolerance of a mount's tilt, degrees, above 0. 0.1° stands in place of a published limit: common practice.</summary>
     public double ToleranceDeg { get; init; } = 0.1;
 
+    /// <summary>Whether cautions give lengths in inches instead of millimetres.</summary>
+    public bool Inch { get; init; }
+
     /// <summary>How far a bolt's stack may lie off the plane through all of them, mm. A shim of 0.1 mm under one of four bolts is 0.025 mm off.</summary>
     public double RockingLimitMm { get; init; } = 0.02;
 }
@@ -66,6 +69,9 @@ public sealed record MotorShims
 
     /// <summary>Its tilt as found; null when nothing was read.</summary>
     public required MotorTilt? Tilt { get; init; }
+
+    /// <summary>Whether anything was read here yet.</summary>
+    public bool IsRead { get; init; } = true;
 
     /// <summary>What to do.</summary>
     public required ShimAction Action { get; init; }

@@ -31,9 +31,9 @@ internal sealed class ShimPlanner
     internal ShimPlan Plan()
     {
         MotorShims[] motors = [.. _airframe.Motors.Select(Decide)];
-        if (_airframe.Bolts is BoltPattern bolts && motors.Any(m => m.Action == ShimAction.Shim))
+        if (motors.Any(IsToFit))
         {
-            Fit(motors, bolts);
+            Fit(motors);
         }
 
         HoverForecast forecast = Forecast(motors);
@@ -56,7 +56,7 @@ internal sealed class ShimPlanner
         if (tilt?.MagnitudeDeg is not double deg)
         {
             string why = tilt is null ? "nothing was read here" : Join(tilt.AcrossDeg.Why?.ToString(), tilt.AlongDeg.Why?.ToString());
-            return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why };
+            return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why, IsRead = tilt is not null };
         }
 
         double half = tilt.U95Deg ?? 0, tolerance = _options.ToleranceDeg;
@@ -73,11 +73,15 @@ internal sealed class ShimPlanner
     {
         double margin = Math.Abs(deg - _options.ToleranceDeg);
         int? more = MoreReadings(tilt, margin);
+        if (_survey.Gauge is not { RepeatCount: 0 } && more is null && margin < _options.ToleranceDeg / 4)
+        {
+            return (ShimAction.Leave, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°, but so near to it that a shim would change little"), null);
+        }
+
         string advice = _survey.Gauge is { RepeatCount: 0 }
             ? "read each place again, lifting the gauge in between"
             : more is int n ? $"{n} more at each place would do if they read alike"
-            : margin < _options.ToleranceDeg / 4 ? "it lies so near the limit that shimming or leaving it makes little odds"
-            : "no number of readings with this gauge settles it, only one with finer steps";
+            : "measure it with a gauge of finer steps; more readings with this one do not settle it";
         return (ShimAction.MeasureAgain, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°; {advice}"), more);
     }
 
@@ -95,14 +99,16 @@ internal sealed class ShimPlanner
         return null;
     }
 
-    private void Fit(MotorShims[] motors, BoltPattern bolts)
+    private bool IsToFit(MotorShims m) => m.Action == ShimAction.Shim && _airframe.BoltsOf(m.Motor) is not null;
+
+    private void Fit(MotorShims[] motors)
     {
         int[]? left = _kit.Counts?.ToArray();
-        int steps = StackSearch.MostSteps / motors.Count(m => m.Action == ShimAction.Shim);
-        foreach (int i in Enumerable.Range(0, motors.Length).Where(i => motors[i].Action == ShimAction.Shim)
+        int steps = StackSearch.MostSteps / motors.Count(IsToFit);
+        foreach (int i in Enumerable.Range(0, motors.Length).Where(i => IsToFit(motors[i]))
             .OrderByDescending(i => motors[i].Tilt!.MagnitudeDeg))
         {
-            motors[i] = FitOne(motors[i], bolts, left, steps);
+            motors[i] = FitOne(motors[i], _airframe.BoltsOf(motors[i].Motor)!, left, steps);
             Spend(motors[i].Stacks, left);
         }
     }
@@ -179,18 +185,20 @@ internal sealed class ShimPlanner
 
     private void AddCautions(MotorShims[] motors)
     {
-        if (_airframe.Bolts is null)
+        if (_airframe.Motors.All(m => _airframe.BoltsOf(m) is null))
         {
             _cautions.Add("The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.");
         }
-        else if (_airframe.Bolts.InOneLine)
+        else if (_airframe.Motors.Any(m => _airframe.BoltsOf(m) is { InOneLine: true }))
         {
             _cautions.Add("Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.");
         }
 
-        if (_airframe.Bolts is not null && _airframe.ShimKit is null)
+        if (_airframe.Motors.Any(m => _airframe.BoltsOf(m) is not null) && _airframe.ShimKit is null)
         {
-            _cautions.Add("The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.");
+            _cautions.Add(_options.Inch
+                ? Text($"The airframe file lists no shims: planned with {string.Join(", ", _kit.ThicknessesMm.Select(t => Length(t, "F2")))}, at most two to a bolt.")
+                : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.");
         }
 
         if (_airframe.TorquePerThrustM is null)
@@ -229,7 +237,7 @@ internal sealed class ShimPlanner
 
         if (stacks.RockingMm > 0)
         {
-            yield return Text($"the stacks lie up to {stacks.RockingMm:F3} mm off one plane; check that the motor does not rock before tightening.");
+            yield return Text($"the stacks lie up to {Length(stacks.RockingMm, "F3")} off one plane; check that the motor does not rock before tightening.");
         }
 
         foreach (string caution in _airframe.Screws is MountScrews screws ? ScrewCautions(stacks.HighestMm, screws) : [])
@@ -238,19 +246,23 @@ internal sealed class ShimPlanner
         }
     }
 
-    private static IEnumerable<string> ScrewCautions(double highestMm, MountScrews screws)
+    private IEnumerable<string> ScrewCautions(double highestMm, MountScrews screws)
     {
         double bare = screws.EngagementMm(0), shimmed = screws.EngagementMm(highestMm), wanted = screws.WantedEngagementMm;
         if (shimmed < wanted)
         {
-            yield return Text($"{highestMm:F2} mm of shims leave {shimmed:F1} mm of thread in the motor ({bare:F1} mm without); a steel screw of {screws.DiameterMm:0.#} mm in aluminium wants {wanted:F1} mm. Ask the maker, or use longer screws.");
+            yield return Text($"{Length(highestMm, "F2")} of shims leave {Length(shimmed, "F1")} of thread in the motor ({Length(bare, "F1")} without); a steel screw of {Length(screws.DiameterMm, "0.#")} in aluminium wants {Length(wanted, "F1")}. Ask the maker, or use longer screws.");
         }
 
         if (screws.ThreadDepthMm is double depth && bare > depth)
         {
-            yield return Text($"without shims the screws reach {bare:F1} mm into the motor, past the {depth:F1} mm of thread, and could touch the winding: put shorter ones in when shims come out.");
+            yield return Text($"without shims the screws reach {Length(bare, "F1")} into the motor, past the {Length(depth, "F1")} of thread, and could touch the winding: put shorter ones in when shims come out.");
         }
     }
+
+    /// <summary>A length in the unit that was asked for.</summary>
+    private string Length(double mm, string mmFormat) => _options.Inch
+        ? Text($"{mm / 25.4:0.0###} in") : mm.ToString(mmFormat, CultureInfo.InvariantCulture) + " mm";
 
     private static string Join(string? a, string? b) => a is not null && b is not null && a != b ? $"{a}; {b}" : a ?? b ?? "";
 

@@ -171,10 +171,21 @@ public static class FlightSummary
             return;
         }
 
-        foreach (Finding finding in findings)
+        foreach (FindingGroup group in FindingGroup.Of(findings))
         {
-            string who = finding.Motor is null ? "" : $", {finding.Motor}";
-            page.Paragraph($"{FlightParts.Urgency(finding.Severity)}{who}: {Say.Sentence(finding.Text)} {Say.Sentence(finding.Evidence)}", later: 2);
+            string who = group.Motors.Count == 0 ? "" : $", {Say.List([.. group.Motors])}";
+            string urgency = $"{FlightParts.Urgency(group.Severity)}{who}:";
+            if (group.Items is [var (text, evidence)])
+            {
+                page.Paragraph($"{urgency} {text} {evidence}", later: 2);
+                continue;
+            }
+
+            page.Paragraph($"{urgency} {(group.Common.Length > 0 ? group.Common : "the same at each.")}", later: 2);
+            foreach ((string one, string shown) in group.Items)
+            {
+                page.Paragraph($"{one} {shown}", indent: 4, later: 6);
+            }
         }
 
         page.Paragraph($"Next: {Say.Sentence(findings[0].NextCheck)}", later: 6);

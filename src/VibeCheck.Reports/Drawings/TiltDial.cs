@@ -5,7 +5,8 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>Which way and how far a motor leans, seen from above: a bubble level turned round, whose mark lies on the low side.</summary>
+/// <summary>Which way and how far a motor leans, seen from above: an arrowhead that points to the low side. It is no bubble, which would
+/// stand on the high side, and must not look like one.</summary>
 /// <param name="ScaleDeg">Tilt at the rim, degrees, above 0; the same for all dials of a drawing.</param>
 /// <param name="Radius">Radius of the rim in the drawing's units.</param>
 public sealed record TiltDial(double ScaleDeg, double Radius)
@@ -62,9 +63,9 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         double across = HalfWidth(tilt.AcrossDeg), along = HalfWidth(tilt.AlongDeg);
         Markup doubt = Markup.Of(
             $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" fill="{Palette.Data}" fill-opacity=".16"/>""");
-        Markup dot = isAfter
-            ? Markup.Of($"""<circle cx="{x}" cy="{y}" r="4.2" fill="{Palette.Data}"/>""")
-            : Markup.Of($"""<circle cx="{x}" cy="{y}" r="4" fill="#fff" stroke="{Palette.Data}" stroke-width="1.4"/>""");
+        double turnDeg = double.RadiansToDegrees(Math.Atan2(x, -y));
+        Markup dot = Markup.Of(
+            $"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {(isAfter ? Markup.Of($"fill=\"{Palette.Data}\"") : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\""))}/>""");
         return Markup.Of($"{doubt}{dot}");
     }
 

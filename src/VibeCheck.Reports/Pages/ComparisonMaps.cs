@@ -20,7 +20,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
         Markup drawing = plan.Draw("Tilt of each motor, seen from above, before and after", place => Tilt(dial, place));
         string rim = dial.ScaleDeg.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture);
         return Figure.Of(drawing, Markup.Of(
-            $"<strong>Tilt of each motor from above.</strong> The mark lies on the low side; the rim is {rim}°. {Figure.BeforeAfter} The shade around a mark is its 95 % interval. Look for filled marks in the middle. Numbers: before → after."));
+            $"<strong>Tilt of each motor from above.</strong> The arrowhead points to the low side and stands as far out as the tilt is large (a bubble would stand opposite); the rim is {rim}°. {Figure.BeforeAfter} The shade around an arrowhead is its 95 % interval. Look for filled arrowheads in the middle. Numbers: before → after."));
     }
 
     internal Markup Changes()

@@ -59,7 +59,7 @@ internal static class ComparisonTables
     /// <summary>What the as-found readings call for; empty where the airframe does not say where its bolts are.</summary>
     internal static Markup Shims(Comparison comparison)
     {
-        if (comparison is not { Survey: Survey survey, Airframe.Bolts: not null })
+        if (comparison is not { Survey: Survey survey } || comparison.Airframe.Motors.All(m => comparison.Airframe.BoltsOf(m) is null))
         {
             return Markup.Empty;
         }
@@ -67,13 +67,13 @@ internal static class ComparisonTables
         ShimPlan plan = ShimPlan.Of(comparison.Airframe, survey);
         bool noted = survey.Fitted.Count > 0;
         var rows = plan.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m.Action)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
+            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
             .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
             Table.Text(Say.Sentence(m.Why))]);
         string[] fittedColumns = noted ? ["Noted as fitted, mm", "Should leave"] : [];
         string lead = noted
-            ? "What was fitted is as noted in the survey; the as-left readings above show what it did."
-            : "The survey does not note what was fitted (column shims); the as-left readings show what it did.";
+            ? "What was fitted is as noted in the survey; the readings after the work, above, show what it did."
+            : "The survey does not note what was fitted (column shims); the readings after the work show what it did.";
         return Markup.Of(
             $"""
             <h3>Shims that the as-found readings call for</h3>

@@ -2,6 +2,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -45,7 +46,7 @@ internal static class FlightParts
             return Markup.Of($"<p>{none}</p>\n");
         }
 
-        return Markup.Of($"<ul class=\"findings\">\n{all.Select(One)}</ul>\n<p class=\"caution\">{Cautions.Bench}</p>\n");
+        return Markup.Of($"<ul class=\"findings\">\n{FindingGroup.Of(all).Select(One)}</ul>\n<p class=\"caution\">{Cautions.Bench}</p>\n");
     }
 
     internal static Markup Notes(IReadOnlyList<string> notes) => notes.Count == 0
@@ -70,10 +71,12 @@ internal static class FlightParts
         return Markup.Of($"{table}<p class=\"soft\">{Clock(input)}</p>\n<div class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n");
     }
 
-    private static Markup One(Finding finding) => Markup.Of(
+    private static Markup One(FindingGroup group) => Markup.Of(
         $"""
-        <li><p><span class="sev">{Urgency(finding.Severity)}</span>{Who(finding)}: {Bound.Together(Say.Sentence(finding.Text))}</p>
-        <p class="soft">{Bound.Together(Say.Sentence(finding.Evidence))}</p><p>Next: {Bound.Together(Say.Sentence(finding.NextCheck))}</p></li>
+        <li><p><span class="sev">{Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
+        {(group.Items.Count == 1
+            ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
+            : Markup.Of($"<ul>{group.Items.Select(i => Markup.Of($"<li>{Bound.Together(i.Text)} <span class=\"soft\">{Bound.Together(i.Evidence)}</span></li>\n"))}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
 
         """);
 
@@ -83,8 +86,6 @@ internal static class FlightParts
         Severity.Look => "Worth a look",
         _ => "Good to know",
     };
-
-    private static string Who(Finding finding) => finding.Motor is string motor ? $", {motor}" : "";
 
     private static string Segments(FlightAnalysis flight) => flight.Hover.Segments.Count == 0
         ? ""

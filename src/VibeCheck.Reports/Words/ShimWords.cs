@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
@@ -16,14 +17,18 @@ public static class ShimWords
         "First flight after the work: a low hover, away from people, within local rules and the maker's limits.",
     ];
 
+    private const string NotReadYet = "not read yet";
+    private const double SameMm = 0.05;
+    private const double MmPerInch = 25.4;
+
     /// <summary>The answer in one sentence: which motors to shim, which to leave, which to measure again.</summary>
     public static string Answer(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
         string[] parts =
         [
-            .. new[] { (ShimAction.Shim, "shim {0}"), (ShimAction.Leave, "leave {0}"), (ShimAction.MeasureAgain, "measure {0} again") }
-                .Select(a => (Ids: Ids(plan, a.Item1), Form: a.Item2)).Where(a => a.Ids.Count > 0)
+            .. new[] { ("shim", "shim {0}"), ("leave", "leave {0}"), ("measure again", "measure {0} again"), (NotReadYet, "{0} not read yet") }
+                .Select(a => (Ids: (List<string>)[.. plan.Motors.Where(m => Short(m) == a.Item1).Select(m => m.Motor.Id)], Form: a.Item2)).Where(a => a.Ids.Count > 0)
                 .Select(a => a.Form.Replace("{0}", a.Ids.Count == plan.Motors.Count ? "all motors" : Say.List(a.Ids), StringComparison.Ordinal)),
         ];
         return Say.Sentence(string.Join("; ", parts));
@@ -49,9 +54,9 @@ public static class ShimWords
         [
             Said("OUT of tolerance", "out of tolerance"), Said("in tolerance", "in tolerance"),
             Said("cannot tell", "cannot be told"), Said(Say.NotKnown, "not known"),
-            unread.Length > 0 ? $"{Say.List(unread)} not read" : "",
+            unread.Length > 0 ? $"{Say.List(unread)} not read yet" : "",
         ];
-        return Say.Sentence($"as left: {string.Join("; ", parts.Where(p => p.Length > 0))}");
+        return Say.Sentence($"after the work: {string.Join("; ", parts.Where(p => p.Length > 0))}");
     }
 
     /// <summary>What the next hover should show, for the bench.</summary>
@@ -128,10 +133,41 @@ public static class ShimWords
     /// <summary>A thickness without unit: mm to what it needs, or thousandths of an inch as 0.0079.</summary>
     public static string Thickness(double mm, bool inch) => inch
         ? Say.Number(mm / 25.4, 4)
-        : (Math.Round(mm, 4)).ToString("0.0###", System.Globalization.CultureInfo.InvariantCulture);
+        : (Math.Round(mm, 4)).ToString("0.0###", CultureInfo.InvariantCulture);
 
-    /// <summary>What to do, in one or two words.</summary>
-    public static string Short(ShimAction action) => action switch
+    /// <summary>What to do at a motor, in a few words.</summary>
+    public static string Short(MotorShims motor)
+    {
+        ArgumentNullException.ThrowIfNull(motor);
+        return motor.IsRead ? Short(motor.Action) : NotReadYet;
+    }
+
+    /// <summary>Distances between bolts where there are two of them, and between which bolts each lies; null where one distance says all.</summary>
+    public static string? TwoDistances(BoltPattern bolts, bool inch)
+    {
+        ArgumentNullException.ThrowIfNull(bolts);
+        string Size(double mm) => inch ? $"{Say.Number(mm / MmPerInch, 3)} in" : $"{mm.ToString("0.##", CultureInfo.InvariantCulture)} mm";
+        IReadOnlyList<(Bolt A, Bolt B, double DistanceMm)> pairs = bolts.OppositePairs;
+        if (pairs.Count == 2 && Math.Abs(pairs[0].DistanceMm - pairs[1].DistanceMm) > SameMm)
+        {
+            return string.Join(", ", pairs.Select(p => $"{Size(p.DistanceMm)} from {p.A.Place} to {p.B.Place}"));
+        }
+
+        return pairs.Count == 2 && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal)) && Math.Abs(bolts.AcrossSpanMm - bolts.AlongSpanMm) > SameMm
+            ? $"{Size(bolts.AcrossSpanMm)} across the arm, {Size(bolts.AlongSpanMm)} along it"
+            : null;
+    }
+
+    /// <summary>Why the shims of hanging motors go on the other side; null where none is shimmed.</summary>
+    public static string? Hanging(ShimPlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        string[] ids = [.. plan.Motors.Where(m => m.Motor.Level == MotorLevel.Lower && m.Stacks is not null).Select(m => m.Motor.Id)];
+        return ids.Length == 0 ? null
+            : $"{Say.List(ids)} {(ids.Length == 1 ? "hangs" : "hang")} below the mount: a shim there pushes its side of the motor down, not up. So the shims go on the side opposite to the low one.";
+    }
+
+    private static string Short(ShimAction action) => action switch
     {
         ShimAction.Shim => "shim",
         ShimAction.Leave => "leave",
@@ -169,5 +205,4 @@ public static class ShimWords
     private static string Group(Airframe airframe, Spin spin) =>
         $"{spin.Word()} motors and their ESCs ({string.Join(", ", airframe.Motors.Where(m => m.Spin == spin).Select(m => m.Id))})";
 
-    private static List<string> Ids(ShimPlan plan, ShimAction action) => [.. plan.Motors.Where(m => m.Action == action).Select(m => m.Motor.Id)];
 }

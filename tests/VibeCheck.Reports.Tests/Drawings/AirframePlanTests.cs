@@ -67,7 +67,10 @@ public sealed class AirframePlanTests
         var place = new PlanPlace(Examples.Hexa.Motors[1], 0, 0);
         var tilt = new MotorTilt("M2", Estimate.Around(0.5, 0.1), Estimate.Around(0, 0.1));
         string drawn = new TiltDial(1, 40).Draw(place, null, tilt).ToString();
-        Assert.Contains("""<circle cx="0" cy="20" r="4.2" """, drawn, StringComparison.Ordinal);
+        Assert.Contains("""<path transform="translate(0 20) rotate(180)" """, drawn, StringComparison.Ordinal);
+
+        // A bubble would stand on the high side: the mark must not be a disc.
+        Assert.DoesNotContain("cy=\"20\"", drawn, StringComparison.Ordinal);
     }
 
     [Fact]
