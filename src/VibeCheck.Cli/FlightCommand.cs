@@ -2,7 +2,9 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs;
 using VibeCheck.Reports;
 
@@ -60,7 +62,7 @@ internal static class FlightCommand
         FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
         {
             Flight flight = FlightReader.Read(files, said with { Progress = progress }, aircraft, CancellationToken.None);
-            return FlightAnalysis.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options);
+            return FlightCheck.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options);
         });
         HoverFault.ThrowIfNone(analysis);
         ResultOutput.Write(

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Reports;

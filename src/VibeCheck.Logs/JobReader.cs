@@ -1,8 +1,8 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs;

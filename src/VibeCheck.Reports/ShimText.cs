@@ -151,7 +151,7 @@ public sealed class ShimText(TextWriter output, bool inch)
                 ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", ShimWords.Standing(t, plan.Options.ToleranceDeg));
         }
 
-        Estimate split = ThrustBalance.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
+        Estimate split = TiltYaw.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
         Wrap(split.Value is double s
             ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
             : $"What these tilts do in hover cannot be said: {split.Why}.");

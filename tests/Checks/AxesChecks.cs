@@ -31,7 +31,7 @@ public sealed class AxesChecks
             expectedNm += x * fy - y * fx;
         }
 
-        double foundNm = ThrustBalance.YawMomentNm(quad, tilts).Value!.Value;
+        double foundNm = TiltYaw.YawMomentNm(quad, tilts).Value!.Value;
         Assert.True(foundNm > 0);
         Assert.Equal(expectedNm, foundNm, 1e-12);
     }

@@ -1,5 +1,4 @@
 using MathNet.Numerics.LinearRegression;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Tracks;
 

@@ -47,7 +47,7 @@ public sealed class VibrationUnitChecks
         };
         WelchPlan plan = Spectra.Plan(Rate, 4096, new());
         BroadbandLevels levels = new(plan, bandHz: null);
-        Level velocity = levels.Of(Spectra.Averages(imu, SampleRun.Within(imu, [new TimeInterval(0, Seconds)]), plan, levels.Weights))
+        Level velocity = levels.Of(Spectra.Averages(imu, ContiguousSegment.Within(imu, [new TimeInterval(0, Seconds)]), plan, levels.Weights))
             .Single(l => l.Channel == "velocity_x");
 
         double expected = SineMotion.FromAccelerationRmsMps2(1, 80).VelocityRmsMmps;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
@@ -43,7 +44,7 @@ public sealed class LibraryPageTests
             Input = new FlightInput { Imu = new FileRecord { Path = "none", Rows = x.Length, RowsUnusable = 0, Columns = [] } },
         };
 
-        FlightAnalysis analysis = FlightAnalysis.Of(flight, airframe);
+        FlightAnalysis analysis = FlightCheck.Of(flight, airframe);
         double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;   // 0.50 m/s²: a force turning in the plane of the rotor
         double? unbalance = analysis.Motors[0].UnbalanceGmm.Value;     // 8.4 g·mm on 2 kg at 3300 rpm
         Reason? why = analysis.YawTrim.Split.Why;                       // "All motors that report turn the same way."

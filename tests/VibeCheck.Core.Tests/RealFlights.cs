@@ -1,6 +1,5 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests;

@@ -1,6 +1,6 @@
 using System.IO.Compression;
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Tests;
 

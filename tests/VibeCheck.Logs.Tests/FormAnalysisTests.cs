@@ -1,7 +1,10 @@
 using System.Globalization;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Logs.Tests;
@@ -10,7 +13,7 @@ namespace VibeCheck.Logs.Tests;
 public sealed class FormAnalysisTests : IDisposable
 {
     private static readonly SimulatedFlight Flight = SimulatedFlight.Make(Flights.ShortHexa with { GroundS = 2, HoverS = 22, ImuGaps = [(9, 9.3)] });
-    private static readonly FlightAnalysis Told = FlightAnalysis.Of(Flight.Flight, Flight.Recipe.Airframe);
+    private static readonly FlightAnalysis Told = FlightCheck.Of(Flight.Flight, Flight.Recipe.Airframe);
 
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-told-").FullName;
 
@@ -29,7 +32,7 @@ public sealed class FormAnalysisTests : IDisposable
         (string imu, string? esc) = LogForms.Write(Flight, form, _folder);
         ReadOptions options = ReadOptions.Default with { ClockOffsetS = 0, AmbientC = Flight.Recipe.AmbientC };
         Flight read = FlightReader.Read(new([imu], esc is null ? [] : [esc]), options, Flight.Recipe.Airframe, TestContext.Current.CancellationToken);
-        FlightAnalysis told = FlightAnalysis.Of(read, Flight.Recipe.Airframe);
+        FlightAnalysis told = FlightCheck.Of(read, Flight.Recipe.Airframe);
 
         Dictionary<string, double> expected = Figures(Told), actual = Figures(told);
         Assert.Equal(expected.Keys.Order(), actual.Keys.Order());

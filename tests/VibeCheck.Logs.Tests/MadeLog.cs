@@ -1,5 +1,5 @@
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Tests;
 

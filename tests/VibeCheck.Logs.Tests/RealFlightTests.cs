@@ -1,5 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Tests;
 

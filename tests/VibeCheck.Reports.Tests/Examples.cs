@@ -1,7 +1,9 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Flights.Lines;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;

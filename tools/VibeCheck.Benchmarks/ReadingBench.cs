@@ -3,7 +3,7 @@ using System.Globalization;
 using BenchmarkDotNet.Attributes;
 using CsvHelper;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 using VibeCheck.Logs;
 

@@ -1,8 +1,8 @@
 using System.Diagnostics;
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
-using VibeCheck.Core.Orders;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;

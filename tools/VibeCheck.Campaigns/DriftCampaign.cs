@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;

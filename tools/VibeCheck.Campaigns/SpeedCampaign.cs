@@ -3,6 +3,7 @@ using System.Globalization;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns;
 

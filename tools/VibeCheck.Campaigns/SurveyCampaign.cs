@@ -70,7 +70,7 @@ internal static class SurveyCampaign
                 wronglyShimmed += Math.Abs(truth) < 0.05 && plan.Motors[m].Action == ShimAction.Shim ? 1 : 0;
             }
 
-            Estimate predicted = ThrustBalance.PredictSplit(airframe, survey.AsFound);
+            Estimate predicted = TiltYaw.PredictSplit(airframe, survey.AsFound);
             double split = (made.TrueSplit(trial) + PropellerSplit(airframe, random)) * 2 / (2 + 0.14 * random.NextDouble());
             misses.Add(Math.Abs(predicted.Value!.Value - split));
             splitHeld += predicted.Ci95!.Value.Contains(split) ? 1 : 0;

@@ -1,5 +1,3 @@
-using VibeCheck.Core.Surveys;
-
 namespace VibeCheck.Core.Airframes;
 
 /// <summary>The aircraft as its owner describes it: motors, mass, bolts and the shims at hand.</summary>

@@ -1,6 +1,3 @@
-using VibeCheck.Core.Statistics;
-using VibeCheck.Core.Surveys;
-
 namespace VibeCheck.Core.Airframes;
 
 /// <summary>Which thrust each rotor must give for a hover without wind, and what tilt of the mounts does to it.</summary>
@@ -19,8 +16,6 @@ public sealed class ThrustBalance
 
     /// <summary>± bound of the taken torque per thrust, m: 0.01 to 0.03 m holds for the propellers of small and mid-size multirotors.</summary>
     public const double UsualTorqueBoundM = 0.01;
-
-    private const double Gravity = 9.80665;
 
     private readonly Airframe _airframe;
     private readonly double _torquePerThrustM;
@@ -86,45 +81,6 @@ public sealed class ThrustBalance
             : shares.Any(s => s <= 0) ? (null, "so much tilt would ask a motor for less than no thrust")
             : (new ThrustBalance(airframe, kappa, shares), null);
     }
-
-    /// <summary>The speed split that these tilts predict for a hover, with its 95 % interval.</summary>
-    /// <param name="airframe">The airframe.</param>
-    /// <param name="tilts">Tilts of all its motors.</param>
-    /// <returns>Unknown, with the reason, when a motor's tilt across the arm is missing or no balance exists.</returns>
-    /// <remarks>The interval holds everything that <see cref="SplitPrediction"/> counts.</remarks>
-    public static Estimate PredictSplit(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
-    {
-        (SplitPrediction? prediction, string? why) = SplitPrediction.Of(airframe, tilts);
-        return prediction?.ToEstimate() ?? Estimate.Unknown(why!);
-    }
-
-    /// <summary>Yaw moment of the tilts at equal thrusts, N·m, positive clockwise from above, with its 95 % interval from the tilts.</summary>
-    public static Estimate YawMomentNm(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
-    {
-        if (airframe.MassKg is not double massKg)
-        {
-            return Estimate.Unknown("the airframe file gives no mass_kg");
-        }
-
-        double thrustN = massKg * Gravity / airframe.Motors.Count, sum = 0;
-        var terms = new List<(double, UncertaintyBudget)>();
-        foreach (Motor m in airframe.Motors)
-        {
-            if (tilts.FirstOrDefault(t => t.MotorId == m.Id) is not { AcrossDeg.Value: double deg } tilt)
-            {
-                return Estimate.Unknown($"the tilt of {m.Id} across its arm is not known");
-            }
-
-            sum += m.ArmM * thrustN * Math.Sin(double.DegreesToRadians(deg));
-            terms.Add((m.ArmM * thrustN * double.DegreesToRadians(1), SplitPrediction.BudgetOf(tilt)));
-        }
-
-        return Estimate.Around(sum, UncertaintyBudget.OfSum(terms).Expanded95);
-    }
-
-    /// <summary>Share of the thrust that no longer lifts because it leans, mean of (1 - cos tilt) over the known tilts; 0 to 1.</summary>
-    public static double ThrustLost(IReadOnlyList<MotorTilt> tilts) =>
-        tilts.Select(t => t.MagnitudeDeg).OfType<double>().Select(deg => 1 - Math.Cos(double.DegreesToRadians(deg))).DefaultIfEmpty(0).Average();
 
     /// <summary>x = 1 + Aᵀ(AAᵀ)⁻¹(b - A·1), b = (n, 0, 0, 0): the nearest to equal shares that meets the rows; null where they contradict.</summary>
     private static double[]? LeastChange(double[,] rows, int n)

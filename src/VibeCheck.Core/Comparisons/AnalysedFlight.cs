@@ -1,6 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 

@@ -1,7 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;

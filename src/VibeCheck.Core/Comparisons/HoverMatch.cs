@@ -1,5 +1,4 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Tracks;
 

@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -20,7 +21,7 @@ public static class JobComparison
     /// <param name="options">What counts as a change; null for the usual.</param>
     /// <returns>The answer. Flights that cannot be held against each other give <see cref="Verdict.NotComparable"/> with the reason.</returns>
     /// <exception cref="ArgumentException">No flight before, or none after.</exception>
-    public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightAnalysis.Of);
+    public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightCheck.Of);
 
     /// <summary>The same with another way to come by the analysis of a flight, such as one kept from an earlier comparison.</summary>
     internal static Comparison Run(JobFlights input, ComparisonOptions? options, Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse)

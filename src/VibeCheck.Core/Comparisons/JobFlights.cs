@@ -1,6 +1,6 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 

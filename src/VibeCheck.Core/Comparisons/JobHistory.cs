@@ -1,7 +1,9 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -73,7 +75,7 @@ public static class JobHistory
         }
 
         options ??= new();
-        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse([.. input.Stages.SelectMany(s => s.Flights)], input.Airframe, options, Names(input), FlightAnalysis.Of, out HoverBasis basis);
+        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse([.. input.Stages.SelectMany(s => s.Flights)], input.Airframe, options, Names(input), FlightCheck.Of, out HoverBasis basis);
         AnalysedFlight[][] stages = PerStage(input, all);
         Comparison Compare(int from, int to) => JobComparison.Of($"{input.Stages[from].Name}, then {input.Stages[to].Name}", input.Airframe,
             to == stages.Length - 1 && from == to - 1 ? input.Survey : null,

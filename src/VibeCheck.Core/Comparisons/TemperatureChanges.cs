@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;

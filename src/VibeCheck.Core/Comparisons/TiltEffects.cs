@@ -1,5 +1,4 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
@@ -99,7 +98,7 @@ internal static class TiltEffects
     }
 
     private static Estimate Predicted(Airframe airframe, IReadOnlyList<MotorTilt>? tilts, string why) =>
-        tilts is { Count: > 0 } ? ThrustBalance.PredictSplit(airframe, tilts) : Estimate.Unknown(why);
+        tilts is { Count: > 0 } ? TiltYaw.PredictSplit(airframe, tilts) : Estimate.Unknown(why);
 
     private static string? Meaning(Estimate before, Estimate after, Estimate predictedBefore, Estimate predictedAfter, YawTrimSource from)
     {

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
@@ -253,7 +254,7 @@ internal sealed class VerdictRules
         }
     }
 
-    internal IReadOnlyList<string> NextSteps(IReadOnlyList<Findings.Finding> findings)
+    internal IReadOnlyList<string> NextSteps(IReadOnlyList<Finding> findings)
     {
         var steps = new List<string>();
         if (_conditions.DatesSwapped)

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
 using static System.FormattableString;
 

@@ -1,23 +1,22 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
-using VibeCheck.Core.Quality;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>One flight's way from tracks to <see cref="FlightAnalysis"/>, step by step.</summary>
+/// <summary>Measures one flight, step by step from its tracks; judges neither the log nor what the numbers point to.</summary>
 internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisOptions options)
 {
-    internal FlightAnalysis Run()
+    internal FlightMeasurement Run()
     {
         HoverTime hover = options.HoverSegments is { } given ? new(given, "As given.") : HoverFinder.Find(flight);
-        IReadOnlyList<SampleRun> runs = SampleRun.Within(flight.Imu, hover.Segments);
+        IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(flight.Imu, hover.Segments);
         SpeedSupply supply = SpeedSupply.Of(flight, airframe, hover.Segments);
         RotorResults rotors = RotorResults.Of(supply, airframe, hover, options.Orders);
         TemperatureResults temperatures = new(flight, hover.Segments, options.AmbientC);
@@ -54,21 +53,10 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             SpeedSearch = supply.Search,
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
-        analysis = QualityEffects.Apply(analysis,
-        [
-            .. flight.Quality,
-            .. GravityCheck.Of(flight.Imu, runs),
-            .. TemperatureQuality.Of(flight, analysis),
-            .. LineFollowing.Of(supply.Flight, airframe, runs, analysis),
-        ]);
-        return analysis with
-        {
-            Findings = FlightFindings.Of(flight, analysis),
-            Warnings = FlightWarnings.Of(flight, analysis, temperatures.AmbientIsFromColdStart),
-        };
+        return new(analysis, supply.Flight, runs, temperatures.AmbientIsFromColdStart);
     }
 
-    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<SampleRun> runs, MaskedAverages? masked)
+    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<ContiguousSegment> runs, MaskedAverages? masked)
     {
         if (Spectra.WindowLength(runs, flight.Imu.RateHz, options.Spectrum) is not int length)
         {

@@ -1,8 +1,10 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 

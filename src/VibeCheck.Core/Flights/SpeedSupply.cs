@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Orders.SpeedSearch;
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;

@@ -2,6 +2,7 @@ using System.Numerics;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
+using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Orders;
 

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Signals;
+
 namespace VibeCheck.Core.Orders;
 
 /// <summary>How far the reported speeds come late: the lag under which the lines, followed at the reported speed, hold together best.</summary>

@@ -1,4 +1,3 @@
-using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
@@ -21,7 +20,7 @@ internal static class GravityCheck
     private const int MostPieces = 10;
     private const double MostDrift = 0.07;
 
-    internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         if (Mean(imu, runs) is not double size || size < AbsentMps2)
         {
@@ -42,25 +41,25 @@ internal static class GravityCheck
     }
 
     /// <summary>Size of the mean acceleration over runs of samples, m/s²; null without samples.</summary>
-    internal static double? Mean(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    internal static double? Mean(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         double x = 0, y = 0, z = 0;
         long n = 0;
-        foreach (SampleRun run in runs)
+        foreach (ContiguousSegment run in runs)
         {
             x += Sum(imu.AccXMps2, run);
             y += Sum(imu.AccYMps2, run);
             z += Sum(imu.AccZMps2, run);
-            n += run.Count;
+            n += run.SampleCount;
         }
 
         return n == 0 ? null : Math.Sqrt(x * x + y * y + z * z) / n;
     }
 
-    private static double Sum(double[] values, SampleRun run)
+    private static double Sum(double[] values, ContiguousSegment run)
     {
         double sum = 0;
-        foreach (double value in values.AsSpan(run.First, run.Count))
+        foreach (double value in values.AsSpan(run.FirstSample, run.SampleCount))
         {
             sum += value;
         }
@@ -68,15 +67,15 @@ internal static class GravityCheck
         return sum;
     }
 
-    private static double[] Pieces(ImuTrack imu, IReadOnlyList<SampleRun> runs)
+    private static double[] Pieces(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
-        int all = runs.Sum(r => r.Count), length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
+        int all = runs.Sum(r => r.SampleCount), length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
         var means = new List<double>();
-        foreach (SampleRun run in runs)
+        foreach (ContiguousSegment run in runs)
         {
-            for (int first = run.First; first + length <= run.First + run.Count; first += length)
+            for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += length)
             {
-                means.Add(Mean(imu, [new SampleRun(first, length)])!.Value);
+                means.Add(Mean(imu, [run with { FirstSample = first, SampleCount = length, StartS = run.TimeOf(first) }])!.Value);
             }
         }
 

@@ -44,17 +44,17 @@ internal sealed class LineFollowing
     private readonly double _binHz;
     private readonly int[] _orders;
 
-    private LineFollowing(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<SampleRun> runs, int[] orders, int length)
+    private LineFollowing(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<ContiguousSegment> runs, int[] orders, int length)
     {
         (_orders, _binHz) = (orders, imu.RateHz / length);
-        int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.Count) / MostWindows));
+        int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.SampleCount) / MostWindows));
         var fft = new RealFft(length);
         double[] window = Window.Hann.Values(length);
         double scale = 2 / (length * window.Sum(w => w * w));
-        foreach (SampleRun run in runs)
+        foreach (ContiguousSegment run in runs)
         {
-            ContiguousSegment block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
-            for (int first = run.First; first + length <= run.First + run.Count; first += step)
+            ContiguousSegment block = imu.Blocks.First(b => run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount);
+            for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += step)
             {
                 double fromS = block.TimeOf(first), toS = block.TimeOf(first + length - 1);
                 double[] hz = [.. rpm.Select(r => MeanHz(r, fromS, toS)).Where(f => f > LeastRpm / 60)];
@@ -72,11 +72,11 @@ internal sealed class LineFollowing
     /// <param name="airframe">Blades of the motors.</param>
     /// <param name="runs">The hover.</param>
     /// <param name="analysis">What was measured: the power that the fit holds.</param>
-    internal static IEnumerable<QualityIssue> Of(Flight flight, Airframe airframe, IReadOnlyList<SampleRun> runs, FlightAnalysis analysis)
+    internal static IEnumerable<QualityIssue> Of(Flight flight, Airframe airframe, IReadOnlyList<ContiguousSegment> runs, FlightAnalysis analysis)
     {
         Series[] rpm = [.. airframe.Motors.Select(m => flight.Track(m.Id)?.Rpm).Where(r => r is { Count: > 1 }).Select(r => Spikes.Without(r!))];
         int length = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(64, WindowS * flight.Imu.RateHz * 0.75));
-        if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null || !runs.Any(r => r.Count >= length))
+        if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null || !runs.Any(r => r.SampleCount >= length))
         {
             yield break;
         }

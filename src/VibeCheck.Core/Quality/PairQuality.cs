@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 

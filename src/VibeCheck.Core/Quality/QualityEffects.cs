@@ -1,6 +1,8 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 

@@ -2,6 +2,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
@@ -45,7 +46,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private GravityDiffers? Gravity()
     {
-        double? a = GravityCheck.Mean(before.Imu, SampleRun.Within(before.Imu, one.Hover.Segments)), b = GravityCheck.Mean(after.Imu, SampleRun.Within(after.Imu, two.Hover.Segments));
+        double? a = GravityCheck.Mean(before.Imu, ContiguousSegment.Within(before.Imu, one.Hover.Segments)), b = GravityCheck.Mean(after.Imu, ContiguousSegment.Within(after.Imu, two.Hover.Segments));
         bool both = a > AbsentMps2 && b > AbsentMps2, none = a <= AbsentMps2 && b <= AbsentMps2;
         return none || a is null || b is null || (both && Math.Abs(b.Value / a.Value - 1) <= MostGravityChange) ? null : new(a.Value, b.Value);
     }

@@ -1,5 +1,4 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 

@@ -20,7 +20,7 @@ public static class Spectra
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(options);
-        IReadOnlyList<SampleRun> runs = SampleRun.Within(imu, segments);
+        IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(imu, segments);
         return WindowLength(runs, imu.RateHz, options) is int length
             ? [.. Averages(imu, runs, Plan(imu.RateHz, length, options), _ => []).Select(a => a.Spectrum)]
             : [];
@@ -30,9 +30,9 @@ public static class Spectra
         new(options.Window, length, Math.Max(1, (int)Math.Round(length * (1 - options.Overlap))), rateHz);
 
     /// <summary>Samples a window: a power of two from the resolution asked for, or from the time there is; null when no run holds a window.</summary>
-    internal static int? WindowLength(IReadOnlyList<SampleRun> runs, double rateHz, SpectrumOptions options)
+    internal static int? WindowLength(IReadOnlyList<ContiguousSegment> runs, double rateHz, SpectrumOptions options)
     {
-        int longest = runs.Count == 0 ? 0 : runs.Max(r => r.Count);
+        int longest = runs.Count == 0 ? 0 : runs.Max(r => r.SampleCount);
         if (longest < ShortestWindow)
         {
             return null;
@@ -40,7 +40,7 @@ public static class Spectra
 
         double wanted = options.ResolutionHz is double hz
             ? BitOperations.RoundUpToPowerOf2((uint)Math.Ceiling(rateHz / hz))
-            : Math.Min(rateHz / FinestHz, runs.Sum(r => (double)r.Count) / WindowsWanted);
+            : Math.Min(rateHz / FinestHz, runs.Sum(r => (double)r.SampleCount) / WindowsWanted);
 
         // Rounded down to a power of two, and never longer than the longest run.
         double most = Math.Max(ShortestWindow, Math.Min(wanted, longest));
@@ -54,7 +54,7 @@ public static class Spectra
     /// <param name="bandWeights">Weights of a channel's bands.</param>
     /// <param name="taker">Who is shown a channel's windows one by one, if anybody.</param>
     internal static IReadOnlyList<ChannelAverage> Averages(
-        ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, Func<ImuChannel, IReadOnlyList<double[]>> bandWeights,
+        ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, Func<ImuChannel, IReadOnlyList<double[]>> bandWeights,
         Func<ImuChannel, SquaresTaker?>? taker = null)
     {
         IReadOnlyList<ImuChannel> channels = ImuChannel.Of(imu);
@@ -62,9 +62,9 @@ public static class Spectra
         Parallel.For(0, channels.Count, i =>
         {
             WelchAverage average = new(plan, bandWeights(channels[i]), taker?.Invoke(channels[i]));
-            foreach (SampleRun run in runs)
+            foreach (ContiguousSegment run in runs)
             {
-                average.Add(channels[i].Samples.AsSpan(run.First, run.Count));
+                average.Add(channels[i].Samples.AsSpan(run.FirstSample, run.SampleCount));
             }
 
             averages[i] = average.WindowCount == 0 ? null : new(channels[i], Finish(channels[i], average, plan), average);

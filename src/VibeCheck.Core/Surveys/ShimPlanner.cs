@@ -160,15 +160,15 @@ internal sealed class ShimPlanner
     private HoverForecast Forecast(MotorShims[] motors)
     {
         MotorTilt[] after = [.. motors.Select(m => m.TiltAfter).OfType<MotorTilt>()];
-        Estimate before = ThrustBalance.PredictSplit(_airframe, _survey.AsFound), then = ThrustBalance.PredictSplit(_airframe, after);
+        Estimate before = TiltYaw.PredictSplit(_airframe, _survey.AsFound), then = TiltYaw.PredictSplit(_airframe, after);
         (Spin? cooler, double? change) = CoolerGroup(before, then);
         return new()
         {
-            MomentBeforeNm = ThrustBalance.YawMomentNm(_airframe, _survey.AsFound),
-            MomentAfterNm = ThrustBalance.YawMomentNm(_airframe, after),
+            MomentBeforeNm = TiltYaw.YawMomentNm(_airframe, _survey.AsFound),
+            MomentAfterNm = TiltYaw.YawMomentNm(_airframe, after),
             SplitBefore = before,
             SplitAfter = then,
-            ThrustLostBefore = ThrustBalance.ThrustLost(_survey.AsFound),
+            ThrustLostBefore = TiltYaw.ThrustLost(_survey.AsFound),
             CoolerGroup = cooler,
             CoolerGroupThrustChange = change,
         };

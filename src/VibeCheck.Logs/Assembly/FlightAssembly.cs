@@ -2,7 +2,6 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Columns;

@@ -1,7 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
-using VibeCheck.Core.Orders;
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;

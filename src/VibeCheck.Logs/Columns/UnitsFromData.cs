@@ -1,6 +1,6 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;

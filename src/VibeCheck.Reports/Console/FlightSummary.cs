@@ -1,8 +1,8 @@
 using Spectre.Console;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;

@@ -1,9 +1,11 @@
 using System.Text.Json;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Words;
 

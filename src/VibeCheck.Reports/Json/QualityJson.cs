@@ -1,5 +1,5 @@
 using System.Text.Json;
-using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Json;

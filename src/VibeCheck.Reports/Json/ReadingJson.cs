@@ -1,5 +1,5 @@
 using System.Text.Json;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
 
 namespace VibeCheck.Reports;

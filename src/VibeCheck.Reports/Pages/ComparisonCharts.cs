@@ -1,5 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;

@@ -1,5 +1,5 @@
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;

@@ -1,4 +1,3 @@
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;

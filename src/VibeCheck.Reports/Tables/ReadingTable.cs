@@ -1,5 +1,5 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Tables;

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;

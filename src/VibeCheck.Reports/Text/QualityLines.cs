@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
 
 namespace VibeCheck.Reports.Words;
 

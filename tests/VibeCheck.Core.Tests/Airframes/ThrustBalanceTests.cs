@@ -55,7 +55,7 @@ public sealed class ThrustBalanceTests
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
         MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
-        Estimate split = ThrustBalance.PredictSplit(hexa, tilts);
+        Estimate split = TiltYaw.PredictSplit(hexa, tilts);
         Assert.Equal(0.04074, split.Value!.Value, Printed);
 
         // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six independent ± 0.08 add as squares. The split goes with
@@ -73,7 +73,7 @@ public sealed class ThrustBalanceTests
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
         MotorTilt[] tilts = [.. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
-        Assert.Equal("the tilt of M6 across its arm is not known", ThrustBalance.PredictSplit(hexa, tilts).Why);
+        Assert.Equal("the tilt of M6 across its arm is not known", TiltYaw.PredictSplit(hexa, tilts).Why);
     }
 
     [Fact]
@@ -90,7 +90,7 @@ public sealed class ThrustBalanceTests
     {
         Airframe known = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2, ThrustBalance.UsualTorquePerThrustM), unknown = known with { TorquePerThrustM = null };
         MotorTilt[] tilts = [.. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown("not read")))];
-        Estimate sharp = ThrustBalance.PredictSplit(known, tilts), wide = ThrustBalance.PredictSplit(unknown, tilts);
+        Estimate sharp = TiltYaw.PredictSplit(known, tilts), wide = TiltYaw.PredictSplit(unknown, tilts);
         Assert.Equal(sharp.Value!.Value, wide.Value!.Value, 1e-12);
         Assert.True(wide.Ci95!.Value.Width > 2 * sharp.Ci95!.Value.Width);
     }
@@ -102,6 +102,6 @@ public sealed class ThrustBalanceTests
         MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
 
         // By hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
-        Assert.Equal(0.048883, ThrustBalance.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);
+        Assert.Equal(0.048883, TiltYaw.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);
     }
 }

@@ -45,7 +45,7 @@ public class JobHistoryTests
     public void One_stage_alone_is_no_history() =>
         Assert.Throws<ArgumentException>(() => JobHistory.Run(new HistoryFlights("x", Quad, null, [new("as built", new(2026, 3, 1), [Flight(1, 1)])])));
 
-    private static Core.Flights.Flight Flight(int seed, double size) => SimulatedFlight.Make(new FlightRecipe
+    private static Core.Tracks.Flight Flight(int seed, double size) => SimulatedFlight.Make(new FlightRecipe
     {
         Airframe = Quad,
         Seed = seed,

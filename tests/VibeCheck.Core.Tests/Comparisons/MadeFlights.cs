@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;

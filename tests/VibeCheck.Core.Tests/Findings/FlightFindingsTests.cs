@@ -42,7 +42,7 @@ public sealed class FlightFindingsTests
     {
         FlightRecipe recipe = Trials.Hexa(54) with { GravityForwardM = -0.04 };
         SimulatedFlight made = SimulatedFlight.Make(recipe);
-        FlightAnalysis analysis = FlightAnalysis.Of(made.Flight, recipe.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(made.Flight, recipe.Airframe);
 
         // Propellers that differ by 0.4 % in thrust (one sigma here) move it by half a millimetre or so.
         Assert.Equal(-0.04, analysis.GravityOffset!.ForwardM.Value!.Value, 0.003);
@@ -68,7 +68,7 @@ public sealed class FlightFindingsTests
         Flight flight = SimulatedFlight.Make(recipe).Flight;
         MotorTrack[] tracks = [.. flight.Motors];
         tracks[1] = tracks[1] with { Rpm = Without(tracks[1].Rpm!, 20, 20.6, 30, 30.5, 40, 40.7) };
-        Finding finding = Assert.Single(FlightAnalysis.Of(flight with { Motors = tracks }, recipe.Airframe).Findings);
+        Finding finding = Assert.Single(FlightCheck.Of(flight with { Motors = tracks }, recipe.Airframe).Findings);
         Assert.Equal(("loose-telemetry", "M2"), (finding.Code, finding.Motor));
     }
 
@@ -77,12 +77,12 @@ public sealed class FlightFindingsTests
     {
         Flight flight = RealFlights.Read("normal-1");
         flight = flight with { Input = flight.Input with { Imu = flight.Input.Imu with { ClippedSamples = 40 } } };
-        string[] codes = [.. FlightAnalysis.Of(flight, RealFlights.Airframe).Findings.Select(f => f.Code).Order()];
+        string[] codes = [.. FlightCheck.Of(flight, RealFlights.Airframe).Findings.Select(f => f.Code).Order()];
         Assert.Equal(["clipping", "slow-logger"], codes);
     }
 
     private static IReadOnlyList<Finding> FindingsOf(FlightRecipe recipe) =>
-        FlightAnalysis.Of(SimulatedFlight.Make(recipe).Flight, recipe.Airframe).Findings;
+        FlightCheck.Of(SimulatedFlight.Make(recipe).Flight, recipe.Airframe).Findings;
 
     private static Series Without(Series series, params double[] fromToS)
     {

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
@@ -13,7 +14,7 @@ public sealed class FlightAnalysisTests
     public void Split_and_load_shares_come_out_as_made(int seed)
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(seed) with { TiltAcrossDeg = [0.4, 0, 0.5, 0, 0.3, 0] });
-        FlightAnalysis analysis = FlightAnalysis.Of(made.Flight, made.Recipe.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(made.Flight, made.Recipe.Airframe);
 
         Assert.Equal(made.Truth.Split, analysis.YawTrim.Split.Value!.Value, 0.003);
         Assert.InRange(analysis.YawTrim.Split.Ci95!.Value.Width, 1e-5, 0.01);
@@ -37,11 +38,11 @@ public sealed class FlightAnalysisTests
         Flight flight = RealFlights.Read(name);
 
         // From the README of the flights: mean command of motor 3 over the mean of the four, all time above 60 % of the greatest height.
-        FlightAnalysis same = FlightAnalysis.Of(flight, RealFlights.Airframe, new() { HoverSegments = AboveSixTenths(flight.HeightM!) });
+        FlightAnalysis same = FlightCheck.Of(flight, RealFlights.Airframe, new() { HoverSegments = AboveSixTenths(flight.HeightM!) });
         Assert.Equal(share, same.Motors[2].LoadShare.Value!.Value, 0.001);
 
         // The hover that is found leaves out climbs and landings, where motor 3 carries up to 0.015 more or less.
-        FlightAnalysis analysis = FlightAnalysis.Of(flight, RealFlights.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(flight, RealFlights.Airframe);
         Assert.Equal(share, analysis.Motors[2].LoadShare.Value!.Value, 0.02);
         Assert.Equal(YawTrimSource.Command, analysis.YawTrim.From);
         Assert.All(analysis.Motors, m => Assert.Null(m.RpmMean.Value));

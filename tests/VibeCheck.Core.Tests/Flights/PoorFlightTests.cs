@@ -1,6 +1,7 @@
 using System.Collections;
 using System.Reflection;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
@@ -120,7 +121,7 @@ public sealed class PoorFlightTests
     [Fact]
     public void No_speeds_at_a_slow_rate_invent_no_orders()
     {
-        FlightAnalysis analysis = FlightAnalysis.Of(RealFlights.Read("normal-2"), RealFlights.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(RealFlights.Read("normal-2"), RealFlights.Airframe);
         Assert.All(analysis.Motors, m => Assert.All(m.Orders, o => IsUnknown(o.RmsMps2)));
         Assert.All(analysis.Peaks, p => Assert.Empty(p.Assigned));
         IsUnknown(analysis.RotorVibrationMps2);
@@ -130,7 +131,7 @@ public sealed class PoorFlightTests
 
     private static FlightAnalysis Analyse(Flight flight, AnalysisOptions? options = null)
     {
-        FlightAnalysis analysis = FlightAnalysis.Of(flight, s_made.Recipe.Airframe, options);
+        FlightAnalysis analysis = FlightCheck.Of(flight, s_made.Recipe.Airframe, options);
         Holds(analysis);
         return analysis;
     }

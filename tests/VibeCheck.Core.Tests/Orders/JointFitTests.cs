@@ -1,5 +1,6 @@
 using System.Numerics;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Orders;

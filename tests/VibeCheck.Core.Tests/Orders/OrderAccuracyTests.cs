@@ -1,4 +1,5 @@
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Orders;

@@ -1,5 +1,4 @@
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;

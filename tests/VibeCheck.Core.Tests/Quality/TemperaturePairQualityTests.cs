@@ -1,6 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Tests.Comparisons;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Quality;
 

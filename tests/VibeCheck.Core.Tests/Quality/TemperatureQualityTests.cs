@@ -1,3 +1,4 @@
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Tests.Flights;
@@ -99,5 +100,5 @@ public sealed class TemperatureQualityTests
     }
 
     private static FlightAnalysis Analyse(Flight flight) =>
-        FlightAnalysis.Of(flight, Trials.Hexa(1).Airframe, new() { HoverSegments = s_hover });
+        FlightCheck.Of(flight, Trials.Hexa(1).Airframe, new() { HoverSegments = s_hover });
 }

@@ -224,7 +224,7 @@ public sealed class TiltCombinationTests
         {
             MadeSurvey made = MadeSurvey.Make(_hexa, random, stepDeg, readings: 2);
             double truth = made.TrueSplit(seed: trial);
-            misses.Add(Math.Abs(ThrustBalance.PredictSplit(_hexa, TiltCombination.Of(_hexa, made.Readings).AsFound).Value!.Value - truth));
+            misses.Add(Math.Abs(TiltYaw.PredictSplit(_hexa, TiltCombination.Of(_hexa, made.Readings).AsFound).Value!.Value - truth));
         }
 
         misses.Sort();

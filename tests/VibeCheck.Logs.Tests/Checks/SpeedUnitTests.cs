@@ -1,5 +1,4 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 

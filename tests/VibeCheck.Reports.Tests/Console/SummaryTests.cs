@@ -2,7 +2,7 @@ using System.Globalization;
 using Spectre.Console;
 using Spectre.Console.Testing;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Reports.Tests.Console;
 

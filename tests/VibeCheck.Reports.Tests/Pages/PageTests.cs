@@ -4,6 +4,8 @@ using System.Text.RegularExpressions;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Reports.Tests.Pages;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.FlightMaker.Damage;
+using Answers = VibeCheck.FlightMaker.Damage.Answers;
 
 namespace VibeCheck.Campaigns.Damage;
 

@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs;
 
 namespace VibeCheck.Campaigns.Damage;
@@ -9,7 +11,7 @@ namespace VibeCheck.Campaigns.Damage;
 internal static class JobRun
 {
     /// <summary>Everything read and analysed from the files.</summary>
-    internal static JobAnswers Of(string path) => Of(path, FlightReader.Read, FlightAnalysis.Of);
+    internal static JobAnswers Of(string path) => Of(path, FlightReader.Read, FlightCheck.Of);
 
     /// <summary>With other ways to come by a flight and by its analysis, such as kept ones.</summary>
     internal static JobAnswers Of(

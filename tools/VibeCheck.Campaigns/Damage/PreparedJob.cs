@@ -1,10 +1,13 @@
 using System.Collections.Concurrent;
 using System.Globalization;
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 using VibeCheck.FlightMaker.Damage;
 using VibeCheck.Logs;
+using Severity = VibeCheck.FlightMaker.Damage.Severity;
 
 namespace VibeCheck.Campaigns.Damage;
 
@@ -90,11 +93,11 @@ internal sealed class PreparedJob
     {
         if (!_read.Values.Any(f => f.IsValueCreated && ReferenceEquals(f.Value, flight)))
         {
-            return FlightAnalysis.Of(flight, airframe, options);
+            return FlightCheck.Of(flight, airframe, options);
         }
 
         string key = string.Join(' ', [.. options.HoverSegments!.Select(s => FormattableString.Invariant($"{s.FromS:R}-{s.ToS:R}")),
             FormattableString.Invariant($"{options.BandHz?.Low}-{options.BandHz?.High}"), .. (options.Orders ?? []).Select(o => $"{o}")]);
-        return _analysed.GetOrAdd((flight, key), _ => new(() => FlightAnalysis.Of(flight, airframe, options))).Value;
+        return _analysed.GetOrAdd((flight, key), _ => new(() => FlightCheck.Of(flight, airframe, options))).Value;
     }
 }

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Hovers;

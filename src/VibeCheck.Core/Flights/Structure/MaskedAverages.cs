@@ -15,14 +15,14 @@ internal sealed class MaskedAverages
     private const int HighestOrder = 8;
 
     private readonly ImuTrack _imu;
-    private readonly IReadOnlyList<SampleRun> _runs;
+    private readonly IReadOnlyList<ContiguousSegment> _runs;
     private readonly WelchPlan _plan;
     private readonly bool[][] _masks;
     private readonly double[][] _sums;
     private readonly int[][] _counts;
     private readonly bool[] _isShown = new bool[3];
 
-    private MaskedAverages(ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, bool[][] masks)
+    private MaskedAverages(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, bool[][] masks)
     {
         (_imu, _runs, _plan, _masks) = (imu, runs, plan, masks);
         _sums = [new double[plan.Bins], new double[plan.Bins], new double[plan.Bins]];
@@ -30,7 +30,7 @@ internal sealed class MaskedAverages
     }
 
     /// <summary>Nothing taken yet; null when the hover holds no window.</summary>
-    internal static MaskedAverages? Of(Flight flight, Airframe airframe, IReadOnlyList<SampleRun> runs)
+    internal static MaskedAverages? Of(Flight flight, Airframe airframe, IReadOnlyList<ContiguousSegment> runs)
     {
         double rateHz = flight.Imu.RateHz;
         if (Spectra.WindowLength(runs, rateHz, new() { ResolutionHz = 1 / LongestWindowS }) is not int length)
@@ -71,9 +71,9 @@ internal sealed class MaskedAverages
         }
 
         WelchAverage average = new(_plan, [], (window, squares) => Take(axis, window, squares));
-        foreach (SampleRun run in _runs)
+        foreach (ContiguousSegment run in _runs)
         {
-            average.Add(_imu.Acceleration[axis].AsSpan(run.First, run.Count));
+            average.Add(_imu.Acceleration[axis].AsSpan(run.FirstSample, run.SampleCount));
         }
     }
 
@@ -106,13 +106,13 @@ internal sealed class MaskedAverages
     }
 
     /// <summary>What is left out of each window, one flag a bin.</summary>
-    private static bool[][] Masks(ImuTrack imu, IReadOnlyList<SampleRun> runs, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
+    private static bool[][] Masks(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
     {
         List<bool[]> masks = [];
-        foreach (SampleRun run in runs)
+        foreach (ContiguousSegment run in runs)
         {
-            ContiguousSegment block = imu.Blocks.First(b => run.First >= b.FirstSample && run.First < b.FirstSample + b.SampleCount);
-            for (int first = run.First; first + plan.Length <= run.First + run.Count; first += plan.Step)
+            ContiguousSegment block = imu.Blocks.First(b => run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount);
+            for (int first = run.FirstSample; first + plan.Length <= run.FirstSample + run.SampleCount; first += plan.Step)
             {
                 TimeInterval time = new(block.TimeOf(first), block.TimeOf(first + plan.Length - 1));
                 masks.Add(Mask(time, plan, speeds));

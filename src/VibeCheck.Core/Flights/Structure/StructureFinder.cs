@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Structure;

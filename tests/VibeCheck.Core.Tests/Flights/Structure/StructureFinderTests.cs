@@ -1,4 +1,6 @@
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
@@ -16,7 +18,7 @@ public sealed class StructureFinderTests
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(seed));
         Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz, damping, seed) };
-        FlightAnalysis analysis = FlightAnalysis.Of(flight, made.Recipe.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(flight, made.Recipe.Airframe);
 
         StructureMode mode = Assert.Single(analysis.Resonances, r => Math.Abs(r.Hz.Value!.Value - hz) < 0.05 * hz);
         Assert.Equal("acc_y", mode.Channel);
@@ -37,9 +39,9 @@ public sealed class StructureFinderTests
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(31));
         Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz: 83, damping: 0.03, seed: 31) };
-        StructureMode usual = FlightAnalysis.Of(flight, made.Recipe.Airframe).Resonances.Single(r => r.Channel == "acc_y");
+        StructureMode usual = FlightCheck.Of(flight, made.Recipe.Airframe).Resonances.Single(r => r.Channel == "acc_y");
 
-        StructureMode coarse = FlightAnalysis.Of(flight, made.Recipe.Airframe, new() { Spectrum = new() { ResolutionHz = 2 } }).Resonances.Single(r => r.Channel == "acc_y");
+        StructureMode coarse = FlightCheck.Of(flight, made.Recipe.Airframe, new() { Spectrum = new() { ResolutionHz = 2 } }).Resonances.Single(r => r.Channel == "acc_y");
 
         Assert.Equal(usual.Hz.Value!.Value, coarse.Hz.Value!.Value, tolerance: 1e-9);
         Assert.Equal(usual.DampingRatio.Value!.Value, coarse.DampingRatio.Value!.Value, tolerance: 1e-9);
@@ -51,7 +53,7 @@ public sealed class StructureFinderTests
     [InlineData(35)]
     [InlineData(36)]
     public void Rotor_lines_and_rumble_alone_are_no_resonance(int seed) =>
-        Assert.Empty(FlightAnalysis.Of(SimulatedFlight.Make(Trials.Hexa(seed)).Flight, Trials.Hexa(seed).Airframe).Resonances);
+        Assert.Empty(FlightCheck.Of(SimulatedFlight.Make(Trials.Hexa(seed)).Flight, Trials.Hexa(seed).Airframe).Resonances);
 
     [Theory]
     [InlineData(24, 0.04)]

@@ -1,7 +1,7 @@
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Core.Surveys;
 
-namespace VibeCheck.Core.Airframes;
+namespace VibeCheck.Core.Surveys;
 
 /// <summary>The speed split that tilts predict for a hover, with everything that is doubtful in it.</summary>
 /// <param name="Split">(mean speed of cw motors - mean speed of ccw motors) / mean of all.</param>

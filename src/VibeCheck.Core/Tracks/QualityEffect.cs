@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Quality;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>What was done about a fault of a log.</summary>
 public enum QualityEffect

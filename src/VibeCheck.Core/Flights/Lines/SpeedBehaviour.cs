@@ -2,7 +2,7 @@ using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Flights.Lines;
 
 /// <summary>What a line of the hover does while the rotors turn faster or slower: does it stay, or move with them?</summary>
 /// <remarks>Windows of the whole flight whose speed differs from the hover's by enough to part the two cases are looked at in both

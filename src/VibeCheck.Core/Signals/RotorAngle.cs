@@ -1,6 +1,6 @@
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Orders;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>The angle that a rotor has turned through, from its reported speed.</summary>
 internal sealed class RotorAngle

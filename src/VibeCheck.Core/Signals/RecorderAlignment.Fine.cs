@@ -1,10 +1,9 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>The lag under which lines, turned back by the reported angles, stand still: to some milliseconds.</summary>
 internal sealed class FineAlignment

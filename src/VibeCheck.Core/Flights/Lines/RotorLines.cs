@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Flights.Lines;
 
 /// <summary>Where the orders of the motors lie in a spectrum of the hover.</summary>
 internal sealed class RotorLines

@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Flights.Structure;
 
 /// <summary>Part of a flight.</summary>
 public enum FlightPhase

@@ -1,6 +1,4 @@
-using VibeCheck.Core.Tracks;
-
-namespace VibeCheck.Core.Orders;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>What is known of one rotor's speed before the vibration is looked at.</summary>
 /// <param name="MotorId">The motor, as in the airframe.</param>

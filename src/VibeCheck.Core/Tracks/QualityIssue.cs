@@ -1,7 +1,6 @@
 using VibeCheck.Core.Statistics;
-using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Quality;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>A fault of a log that the data shows, and what was done about it.</summary>
 public sealed record QualityIssue

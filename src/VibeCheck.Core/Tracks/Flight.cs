@@ -1,7 +1,4 @@
-using VibeCheck.Core.Quality;
-using VibeCheck.Core.Tracks;
-
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>One flight on one clock: what the IMU felt and what the motors did.</summary>
 public sealed record Flight

@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Quality;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>Which answers a fault of a log reaches.</summary>
 [Flags]

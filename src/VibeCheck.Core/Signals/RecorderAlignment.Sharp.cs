@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>Offset and drift from how much each part of a flight captures over finely spaced lags.</summary>
 /// <remarks>

@@ -1,4 +1,4 @@
-namespace VibeCheck.Core.Findings;
+namespace VibeCheck.Core.Flights;
 
 /// <summary>How much a finding matters.</summary>
 public enum Severity

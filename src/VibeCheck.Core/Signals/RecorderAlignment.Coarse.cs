@@ -1,9 +1,7 @@
 using System.Runtime.CompilerServices;
-using VibeCheck.Core.Orders;
-using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>Lags at which reported speeds fall on lines of the vibration, to a tenth of a second.</summary>
 internal sealed class CoarseAlignment

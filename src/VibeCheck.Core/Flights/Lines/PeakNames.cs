@@ -1,6 +1,6 @@
 using VibeCheck.Core.Signals;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Flights.Lines;
 
 /// <summary>Finds the peaks of the acceleration spectra and says whom they belong to.</summary>
 internal static class PeakNames

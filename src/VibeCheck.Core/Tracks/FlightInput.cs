@@ -1,6 +1,4 @@
-using VibeCheck.Core.Tracks;
-
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Tracks;
 
 /// <summary>How the files of a flight were understood.</summary>
 public sealed record FlightInput
@@ -77,8 +75,3 @@ public sealed record FileRecord
 /// <param name="UsableShare">Share of rows with a usable value, 0 to 1.</param>
 public sealed record ColumnRecord(
     string Header, string? Channel, string? Unit, string? HowKnown, double? Min, double? Max, double UsableShare);
-
-/// <summary>Something a careful reader should know.</summary>
-/// <param name="Code">Short, fixed, in kebab case.</param>
-/// <param name="Text">One or two plain sentences.</param>
-public sealed record Warning(string Code, string Text);

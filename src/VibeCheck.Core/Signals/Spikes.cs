@@ -1,7 +1,7 @@
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>Readings of telemetry that cannot be: a speed of 0 or of three times the rest for the length of one message.</summary>
 internal static class Spikes

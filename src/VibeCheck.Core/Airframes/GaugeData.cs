@@ -1,6 +1,6 @@
 using VibeCheck.Core.Statistics;
 
-namespace VibeCheck.Core.Surveys;
+namespace VibeCheck.Core.Airframes;
 
 /// <summary>What is known of the gauge, degrees; each null when not given.</summary>
 /// <param name="ResolutionDeg">Smallest step of the display.</param>

@@ -1,7 +1,6 @@
-using VibeCheck.Core.Orders;
 using VibeCheck.Core.Tracks;
 
-namespace VibeCheck.Core.Flights;
+namespace VibeCheck.Core.Signals;
 
 /// <summary>Finds by how much the clock of the ESC recorder differs from that of the IMU, from the flight itself.</summary>
 /// <remarks>

@@ -1,0 +1,42 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Findings;
+
+/// <summary>The whole check of one flight: faults of its log, measurements, the effects of the faults, findings and warnings.</summary>
+public static class FlightCheck
+{
+    /// <summary>Everything that a flight tells about an aircraft.</summary>
+    /// <param name="flight">The flight, from a log or made by other means.</param>
+    /// <param name="airframe">Its aircraft.</param>
+    /// <param name="options">What to reckon, where the defaults do not fit; null for the defaults.</param>
+    /// <returns>Never fails on a flight that tells little: what it cannot give is unknown, with the reason. Without a hover,
+    /// the hover is empty and so are the lists that rest on it.</returns>
+    /// <example><code>
+    /// FlightAnalysis analysis = FlightCheck.Of(flight, airframe);
+    /// double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;
+    /// </code></example>
+    public static FlightAnalysis Of(Flight flight, Airframe airframe, AnalysisOptions? options = null)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        ArgumentNullException.ThrowIfNull(airframe);
+        Flight judged = TelemetryQuality.Checked(flight, airframe);
+        FlightMeasurement measured = new FlightAnalyzer(judged, airframe, options ?? new()).Run();
+        FlightAnalysis analysis = QualityEffects.Apply(measured.Analysis, Issues(judged, measured));
+        return analysis with
+        {
+            Findings = FlightFindings.Of(judged, analysis),
+            Warnings = FlightWarnings.Of(judged, analysis, measured.AmbientIsFromColdStart),
+        };
+    }
+
+    private static IReadOnlyList<QualityIssue> Issues(Flight flight, FlightMeasurement measured) =>
+    [
+        .. flight.Quality,
+        .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
+        .. TemperatureQuality.Of(flight, measured.Analysis),
+        .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
+    ];
+}

@@ -1,0 +1,43 @@
+using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>What one motor did in the hover.</summary>
+public sealed record MotorAnalysis
+{
+    /// <summary>The motor.</summary>
+    public required string Id { get; init; }
+
+    /// <summary>Mean rotor speed, rpm.</summary>
+    public required Estimate RpmMean { get; init; }
+
+    /// <summary>Its mean thrust (speed squared) over the mean of all motors, or mean command over mean command; 1 is an even share.</summary>
+    public required Estimate LoadShare { get; init; }
+
+    /// <summary>Mean current, A.</summary>
+    public required Estimate CurrentA { get; init; }
+
+    /// <summary>Orders, in rising order.</summary>
+    public required IReadOnlyList<OrderLevel> Orders { get; init; }
+
+    /// <summary>Motor temperature.</summary>
+    public required TemperatureRise MotorTemp { get; init; }
+
+    /// <summary>ESC temperature.</summary>
+    public required TemperatureRise EscTemp { get; init; }
+
+    /// <summary>Unbalance of the rotor, g·mm, as a rigid body estimate.</summary>
+    public required Estimate UnbalanceGmm { get; init; }
+
+    /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
+    /// names no propellers): for reference; null when unknown.</summary>
+    public double? RotorMassWithinG63G { get; init; }
+
+    /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in the vibration, for want of a logged speed.</summary>
+    public bool SpeedIsFound { get; init; }
+
+    /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>
+    public double? SpeedLagS { get; init; }
+}

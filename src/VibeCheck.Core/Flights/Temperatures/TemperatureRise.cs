@@ -1,0 +1,22 @@
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights.Temperatures;
+
+/// <summary>What a motor or ESC would settle at above ambient, at hover load.</summary>
+public sealed record TemperatureRise
+{
+    /// <summary>Steady rise, °C.</summary>
+    public required Estimate RiseSteadyC { get; init; }
+
+    /// <summary>Time constant, s; null when unknown.</summary>
+    public double? TauS { get; init; }
+
+    /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that heats with its load leaves next to none.</summary>
+    internal double SlowResidualC { get; init; }
+
+    /// <summary>Whether the record came within a tenth of the steady rise.</summary>
+    public bool Reached { get; init; }
+
+    /// <summary>No telemetry, or not enough of it.</summary>
+    public static TemperatureRise Unknown(Reason why) => new() { RiseSteadyC = Estimate.Unknown(why) };
+}

@@ -1,0 +1,16 @@
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights;
+
+/// <summary>From where the yaw trim was reckoned.</summary>
+public enum YawTrimSource
+{
+    /// <summary>Rotor speeds.</summary>
+    Rpm,
+
+    /// <summary>Motor commands, for want of speeds.</summary>
+    Command,
+}
+
+/// <summary>Yaw trim: (mean of cw motors - mean of ccw motors) / mean of all.</summary>
+public sealed record YawTrim(Estimate Split, YawTrimSource From);

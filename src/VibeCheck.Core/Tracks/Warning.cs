@@ -1,0 +1,6 @@
+namespace VibeCheck.Core.Tracks;
+
+/// <summary>Something a careful reader should know.</summary>
+/// <param name="Code">Short, fixed, in kebab case.</param>
+/// <param name="Text">One or two plain sentences.</param>
+public sealed record Warning(string Code, string Text);
