@@ -1,0 +1,106 @@
+using System.Text.RegularExpressions;
+using System.Xml.Linq;
+using ArchUnitNET.Domain;
+using ArchUnitNET.Fluent.Slices;
+using ArchUnitNET.Loader;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Tests.House;
+
+/// <summary>The code keeps to the plan of docs/architecture.md.</summary>
+public sealed partial class HouseTests
+{
+    private const string Root = "VibeCheck.Core";
+
+    private static readonly Architecture s_core = new ArchLoader().LoadAssemblies(typeof(Estimate).Assembly).Build();
+
+    [Fact]
+    public void Folders_of_Core_use_only_what_the_arrows_reach()
+    {
+        string[] beyond = [.. Uses()
+            .Where(u => !HousePlan.ForAll.Contains(u.To) && (HousePlan.ForAll.Contains(u.From) || !HousePlan.Reached(u.From).Contains(u.To)))
+            .Select(u => $"{u.From} uses {u.To}: {u.Example}").Distinct().Order(StringComparer.Ordinal)];
+        Assert.True(beyond.Length == 0, "No arrow of docs/architecture.md allows this:\n" + string.Join("\n", beyond));
+    }
+
+    [Fact]
+    public void Every_arrow_of_the_plan_is_used()
+    {
+        HashSet<(string, string)> uses = [.. Uses().Select(u => (u.From, u.To))];
+        string[] idle = [.. HousePlan.CoreFolders.SelectMany(f => f.Value.Where(to => !uses.Contains((f.Key, to))).Select(to => $"{f.Key} --> {to}"))];
+        Assert.Empty(idle);
+    }
+
+    [Fact]
+    public void Every_folder_of_Core_is_in_the_plan()
+    {
+        string[] unknown = [.. CoreTypes().Select(FolderOf).Distinct().Where(f => !HousePlan.ForAll.Contains(f) && !HousePlan.CoreFolders.ContainsKey(f))];
+        Assert.True(unknown.Length == 0, "Add a line to HousePlan and the picture in docs/architecture.md for: " + string.Join(", ", unknown));
+    }
+
+    [Fact]
+    public void No_folders_of_Core_use_each_other_in_a_loop()
+    {
+        // Each namespace is a slice of its own, sub-folders too.
+        Assert.True(SliceRuleDefinition.Slices().Matching(Root + ".(**)").Should().BeFreeOfCycles().HasNoViolations(s_core));
+        foreach (string folder in HousePlan.CoreFolders.Keys)
+        {
+            Assert.DoesNotContain(folder, HousePlan.Reached(folder));
+        }
+    }
+
+    [Theory]
+    [InlineData("Core")]
+    [InlineData("Logs")]
+    [InlineData("Cli")]
+    public void The_namespace_of_every_file_is_its_folder(string project) =>
+        Assert.Empty(WithOtherNamespace(Path.Combine(Repository.Root, "src", "VibeCheck." + project)));
+
+    [Fact]
+    public void Projects_refer_only_to_those_of_the_plan()
+    {
+        foreach ((string project, string[] below) in HousePlan.Projects)
+        {
+            string file = Path.Combine(Repository.Root, "src", $"VibeCheck.{project}", $"VibeCheck.{project}.csproj");
+            IEnumerable<string> found = XDocument.Load(file).Descendants("ProjectReference")
+                .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value.Replace('\\', '/'))["VibeCheck.".Length..]);
+            Assert.Equal(below.Order(StringComparer.Ordinal), found.Order(StringComparer.Ordinal));
+        }
+    }
+
+    [Fact]
+    public void The_page_shows_the_plan()
+    {
+        string page = File.ReadAllText(Path.Combine(Repository.Root, "docs", "architecture.md")).ReplaceLineEndings("\n");
+        Assert.Equal(HousePlan.Picture(), Mermaid().Match(page).Groups[1].Value);
+    }
+
+    private static IEnumerable<IType> CoreTypes() => s_core.Types.Where(IsCore);
+
+    // Generic parameters and arrays have no namespace.
+    private static bool IsCore(IType type) =>
+        type.Namespace?.FullName is string name && (name == Root || name.StartsWith(Root + ".", StringComparison.Ordinal));
+
+    private static string FolderOf(IType type) => type.Namespace.FullName == Root ? "" : type.Namespace.FullName[(Root.Length + 1)..];
+
+    private static IEnumerable<(string From, string To, string Example)> Uses() =>
+        from type in CoreTypes()
+        from dependency in type.Dependencies
+        where IsCore(dependency.Target)
+        let uses = (From: FolderOf(type), To: FolderOf(dependency.Target), Example: $"{type.Name} -> {dependency.Target.Name}")
+        where uses.From != uses.To
+        select uses;
+
+    private static IEnumerable<string> WithOtherNamespace(string project) =>
+        from file in Directory.EnumerateFiles(project, "*.cs", SearchOption.AllDirectories)
+        let found = Declaration().Match(File.ReadAllText(file))
+        let folder = Path.GetRelativePath(Path.GetDirectoryName(project)!, Path.GetDirectoryName(file)!).Replace(Path.DirectorySeparatorChar, '.')
+        where found.Success && found.Groups[1].Value != folder
+        select $"{file}: namespace {found.Groups[1].Value}, folder {folder}";
+
+    [GeneratedRegex(@"^namespace ([\w.]+)", RegexOptions.Multiline)]
+    private static partial Regex Declaration();
+
+    [GeneratedRegex(@"```mermaid\n(.*?)```", RegexOptions.Singleline)]
+    private static partial Regex Mermaid();
+}
