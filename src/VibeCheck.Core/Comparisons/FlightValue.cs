@@ -5,16 +5,17 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>A quantity in one flight with its standard uncertainty from within that flight, dB or °C.</summary>
 internal readonly record struct FlightValue(double Value, double U)
 {
-    /// <summary>A size in m/s² or rad/s as dB re 1 of that unit; null when it is not known or not above 0.</summary>
+    /// <summary>A size in m/s² or rad/s as dB re 1 of that unit; null when it is not known, has no interval, or is not above 0.</summary>
     internal static FlightValue? InDb(Estimate size)
     {
-        if (size.Value is not double value || value <= 0)
+        // A size without an interval may be off by any factor: nothing can be compared with it.
+        if (size is not { Value: double value, Ci95: Interval ci95 } || value <= 0)
         {
             return null;
         }
 
         // An interval that reaches towards 0 has no end in dB: it is cut at a quarter of the value, -12 dB.
-        double low = Math.Max(size.Ci95?.Low ?? value, value / 4), high = Math.Max(size.Ci95?.High ?? value, low);
+        double low = Math.Max(ci95.Low, value / 4), high = Math.Max(ci95.High, low);
         return new(Db(value), Db(high / low) / 2 / 1.96);
     }
 

@@ -38,5 +38,6 @@ public static class FlightCheck
         .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
         .. TemperatureQuality.Of(flight, measured.Analysis),
         .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
+        .. HoverPieces.Of(measured.FlightWithSpeeds, measured.Analysis),
     ];
 }

@@ -26,6 +26,9 @@ public static class OrderAnalysis
     /// <summary>A group that may be so much interference, share of its square, has no interval.</summary>
     private const double MostInterference = 0.8;
 
+    // A group without an interval counts in full as uncertainty of the total up to this share of its power; beyond, the total has no interval.
+    private const double MostUnbounded = 0.1;
+
     /// <summary>Windows of the first look at the noise, s.</summary>
     private const double FirstWindowS = 2;
     private const double FirstRidge = 0.03;
@@ -224,8 +227,7 @@ public static class OrderAnalysis
 
         private OrderResult Collect(List<DemodulatedSegment> tracked, LineLevel[] levels, double rateHz)
         {
-            double square = 0, variance = 0;
-            bool isBounded = true;
+            double square = 0, variance = 0, unbounded = 0;
             var motors = new List<RotorOrders>();
             for (int r = 0; r < rotors.Count; r++)
             {
@@ -251,7 +253,7 @@ public static class OrderAnalysis
                         double of = merged.GroupMps2?.Value ?? 0, most = merged.GroupMps2?.Ci95?.High ?? of;
                         square += of * of / members;
                         variance += Math.Pow((most * most - of * of) / 1.96, 2) / members;
-                        isBounded &= merged.GroupMps2 is null or { Value: null } or { Ci95: not null };
+                        unbounded += merged.GroupMps2 is { Value: not null, Ci95: null } ? of * of / members : 0;
                         continue;
                     }
 
@@ -281,7 +283,7 @@ public static class OrderAnalysis
             {
                 Motors = motors,
                 RotorVibrationMps2 = _lines.Count == 0 ? Estimate.Unknown(NoLines)
-                    : isBounded ? Root(square, Math.Sqrt(variance))
+                    : unbounded <= MostUnbounded * square ? Root(square, Math.Sqrt(variance + unbounded * unbounded))
                     : Estimate.WithoutInterval(Math.Sqrt(square), NoBeat),
                 SecondsUsed = stretches.Sum(s => s.Seconds),
             };

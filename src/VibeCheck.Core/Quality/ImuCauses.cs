@@ -50,3 +50,23 @@ public sealed record AxisScaleDiffers(string Axis, double FloorDb, double Orders
 /// <param name="LevelDb">Change of the level of acceleration, dB.</param>
 /// <param name="ExpectedLevelDb">Change of the level that the orders' change brings, dB.</param>
 public sealed record ChangeUnsupported(double OrdersDb, double LevelDb, double ExpectedLevelDb) : Reason;
+
+/// <summary>Acceleration and rates tell of different changes of the same orders: one of the two sensors is not what it was.</summary>
+/// <param name="DifferenceDb">Change of the orders on the acceleration less their change on the rates, weighted median, dB.</param>
+/// <param name="Lines">How many orders of motors were seen on both.</param>
+public sealed record RatesDisagree(double DifferenceDb, int Lines) : Reason;
+
+/// <summary>The ratio of acceleration and rates changes within one hover: the gain of a sensor changed in flight.</summary>
+/// <param name="DifferenceDb">Greatest change between pieces of the hover, dB.</param>
+/// <param name="Lines">How many orders of motors were seen on both.</param>
+public sealed record SensorGainChanges(double DifferenceDb, int Lines) : Reason;
+
+/// <summary>The noise floor bends within one hover: the recorder's filter or its rate changed in flight.</summary>
+/// <param name="TopDb">Change of the floor near half the sample rate, dB.</param>
+/// <param name="MiddleDb">Change in the middle of the band, dB.</param>
+public sealed record FloorChanges(double TopDb, double MiddleDb) : Reason;
+
+/// <summary>The pieces of one hover disagree about the rotors' vibration: no one level holds for all of it.</summary>
+/// <param name="LeastMps2">Least root mean square of a piece, m/s².</param>
+/// <param name="MostMps2">Greatest, m/s².</param>
+public sealed record PiecesDisagree(double LeastMps2, double MostMps2) : Reason;

@@ -9,16 +9,16 @@ namespace VibeCheck.Core.Quality;
 /// <summary>Whether two flights were recorded alike: same scale, same filter, same axes.</summary>
 /// <remarks>A filter or a scale that one flight has and the other lacks looks just like a change of the vibration. It shows in what the
 /// aircraft does not do: the size of gravity, and the noise floor beside the lines.</remarks>
-internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight after, FlightAnalysis two)
+internal sealed class RecorderPair(
+    Flight before, FlightAnalysis one, Flight after, FlightAnalysis two, ShortTimeOrders? ordersBefore, ShortTimeOrders? ordersAfter)
 {
     private const double MostGravityChange = 0.04;
     private const double AbsentMps2 = 0.7;
 
-    // Of the lower sample rate: where the top and the middle of the band lie.
-    private const double TopFrom = 0.33, TopTo = 0.47, MiddleFrom = 0.1, MiddleTo = 0.22, LowTo = 0.06;
+    // Of the lower sample rate: the band above the lowest part, and the lowest part.
+    private const double WideFrom = 0.1, WideTo = 0.47, LowTo = 0.06;
 
-    // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
-    private const double SteepDb = 3.5, MattersDb = 0.7;
+    private const double MattersDb = 0.7;
 
     private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
     private const double NotchDb = 7;
@@ -42,7 +42,16 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         {
             yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
         }
+        else if (Rates() is { } issue)
+        {
+            yield return issue;
+        }
     }
+
+    private QualityIssue? Rates() =>
+        ordersBefore is { } a && ordersAfter is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
+            ? RatesAgreement.Judge(change, c => new RatesDisagree(c.Db, c.Lines))
+            : null;
 
     private GravityDiffers? Gravity()
     {
@@ -53,18 +62,13 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private RecorderFilterDiffers? Filter()
     {
-        double[] top = [.. Change(TopFrom, TopTo)], middle = [.. Change(MiddleFrom, MiddleTo)], low = [.. Change(0, LowTo)];
-        if (top.Length < 3 || middle.Length < 3)
+        if (FloorBend.Of(Change) is not { Bends: true } bend)
         {
             return null;
         }
 
-        double steep = Median([.. top.Zip(middle, (t, m) => t - m)]), topDb = Median(top), middleDb = Median(middle);
-        bool alike = top.Zip(middle, (t, m) => Math.Sign(t - m)).Distinct().Count() == 1;
-
-        // Wind moves the low and middle bands most, the air and the sensor all of them alike; only a filter moves the top most.
-        bool bends = alike && Math.Abs(steep) > SteepDb && Math.Abs(topDb) > Math.Abs(middleDb);
-        return bends && AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb ? new(topDb, middleDb, db) : null;
+        double[] low = [.. Change(0, LowTo)];
+        return AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb ? new(bend.TopDb, bend.MiddleDb, db) : null;
     }
 
     /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by the orders' power, dB; null without orders.</summary>
@@ -87,7 +91,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private AxisScaleDiffers? Axis()
     {
-        double[] wide = [.. Change(MiddleFrom, TopTo)];
+        double[] wide = [.. Change(WideFrom, WideTo)];
         if (wide.Length < 3)
         {
             return null;

@@ -73,6 +73,59 @@ public class DamagedFlightTests
         Compare(imu => imu with { Blocks = [.. imu.Blocks.Select(b => b with { StartS = b.StartS * scale, PeriodS = b.PeriodS * scale })] }, after: true),
         nameof(LinesOffSpeeds), nameof(LinesDoNotFollow), nameof(PhaseBroken));
 
+    // Gravity stays right, so only the rates can tell: a rotor line shakes and turns an airframe by the same factor.
+    [Theory]
+    [InlineData(0.5, false)]
+    [InlineData(0.5, true)]
+    [InlineData(2, true)]
+    public void An_accelerometer_whose_gain_changed_between_the_flights_shows_against_the_rates(double gain, bool after) =>
+        IsWithheld(Compare(imu => Vibration(imu, _ => gain, rates: false), after), nameof(RatesDisagree));
+
+    [Fact]
+    public void A_gain_that_is_off_by_two_decibels_widens_the_interval_until_it_holds_the_truth()
+    {
+        Comparison c = Compare(imu => Vibration(imu, _ => 0.75, rates: false), after: true);
+        QualityIssue issue = Assert.Single(c.Quality, q => q.Cause is RatesDisagree);
+        Assert.Equal(QualityEffect.Widened, issue.Effect);
+        Assert.InRange(((RatesDisagree)issue.Cause).DifferenceDb, 20 * Math.Log10(0.75) - 1, 20 * Math.Log10(0.75) + 1);
+        Assert.True(c.Vibration.Change.Ci95!.Value.Contains(-3));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_gain_that_halves_in_flight_shows_against_the_rates(bool after) =>
+        IsWithheld(Compare(imu => Vibration(imu, late => late ? 0.5 : 1, rates: false), after), nameof(SensorGainChanges));
+
+    [Fact]
+    public void Vibration_that_triples_in_flight_has_no_one_level() =>
+        IsWithheld(Compare(imu => Vibration(imu, late => late ? 3 : 1, rates: true), after: true), nameof(PiecesDisagree));
+
+    [Fact]
+    public void A_filter_that_sets_in_during_the_flight_shows_in_the_noise_floor() =>
+        IsWithheld(Compare(imu => Smoothed(imu, 9, from: imu.Count / 2), after: true), nameof(FloorChanges));
+
+    /// <summary>Scales what is beside the mean of each axis, by a factor for the first half of the track and one for the second.</summary>
+    private static ImuTrack Vibration(ImuTrack imu, Func<bool, double> gain, bool rates)
+    {
+        double[] Scaled(double[] values)
+        {
+            double mean = values.Average();
+            return [.. values.Select((v, i) => mean + (v - mean) * gain(i > values.Length / 2))];
+        }
+
+        double[]? Rate(double[]? values) => values is null || !rates ? values : Scaled(values);
+        return imu with
+        {
+            AccXMps2 = Scaled(imu.AccXMps2),
+            AccYMps2 = Scaled(imu.AccYMps2),
+            AccZMps2 = Scaled(imu.AccZMps2),
+            RateXRadps = Rate(imu.RateXRadps),
+            RateYRadps = Rate(imu.RateYRadps),
+            RateZRadps = Rate(imu.RateZRadps),
+        };
+    }
+
     private static void IsWithheld(Comparison c, params string[] causes)
     {
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
@@ -87,9 +140,9 @@ public class DamagedFlightTests
         return imu with { AccXMps2 = Changed(imu.AccXMps2), AccYMps2 = Changed(imu.AccYMps2), AccZMps2 = Changed(imu.AccZMps2) };
     }
 
-    private static ImuTrack Smoothed(ImuTrack imu, int samples)
+    private static ImuTrack Smoothed(ImuTrack imu, int samples, int from = 0)
     {
-        double[] Mean(double[] values) => [.. values.Select((_, i) => Around(values, i, samples / 2))];
+        double[] Mean(double[] values) => [.. values.Select((v, i) => i < from ? v : Around(values, i, samples / 2))];
         return imu with { AccXMps2 = Mean(imu.AccXMps2), AccYMps2 = Mean(imu.AccYMps2), AccZMps2 = Mean(imu.AccZMps2) };
     }
 
