@@ -77,7 +77,8 @@ internal static class BandedCholesky
     }
 
     /// <summary>Diagonal of the inverse, from the factor.</summary>
-    /// <remarks>K. Takahashi, J. Fagan, M. Chin, 8th PICA Conf., 1973: the inverse inside the band needs the inverse inside the band only.</remarks>
+    /// <remarks>K. Takahashi, J. Fagan, M. Chin, 8th PICA Conf., 1973: the inverse inside the band needs the inverse inside the band
+    /// only.</remarks>
     internal static double[] InverseDiagonal(double[] factor, int size, int bands)
     {
         int width = bands + 1;

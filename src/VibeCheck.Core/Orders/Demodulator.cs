@@ -3,35 +3,36 @@ using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>The one pass over all samples: what each order of a rotor has in common with each axis, summed around every node.</summary>
+/// <summary>Demodulation: the one pass over all samples. They are shifted to zero frequency by the rotor's angle and summed around every
+/// envelope sample.</summary>
 /// <remarks>
-/// For node b, sum over samples n of 2/S · tri((n - bS)/S) · y[n] · exp(-ikφ[n]), S the node step and tri the triangle of
-/// half width 1. The triangles of all nodes add up to 1, so any window that is straight between nodes is a weighted sum of
-/// nodes; and their transform, sinc², lets next to nothing of other lines through where it matters (near multiples of the
-/// node rate). y = Re(C exp(ikφ)) gives C at every inner node.
+/// Envelope sample b is the sum over samples n of 2/S · tri((n - bS)/S) · y[n] · exp(-ikφ[n]), S the step and tri the triangle of
+/// half width 1. The triangles add up to 1, so a sum under any window that is straight between envelope samples is a weighted sum of
+/// them. Their transform, sinc², passes next to nothing of other lines where it matters (near multiples of the envelope's rate).
+/// y = Re(C exp(ikφ)) gives C at every sample but the outermost.
 /// </remarks>
 internal static class Demodulator
 {
-    /// <summary>Node sums of one rotor.</summary>
-    /// <param name="stretch">The samples.</param>
-    /// <param name="halfNodeAngles">Rotor angle at nodes and midway, rad: 2 · blocks + 1 values.</param>
+    /// <summary>Demodulated samples of one rotor.</summary>
+    /// <param name="segment">The samples.</param>
+    /// <param name="halfSteps">Rotor angle at envelope samples and midway, rad: 2 · intervals + 1 values.</param>
     /// <param name="orders">Orders, rising, each 1 or more.</param>
-    /// <param name="sums">Takes the sums: one array of nodes for each order and axis, [3 · order index + axis].</param>
-    internal static void Fill(DetrendedSegment stretch, ReadOnlySpan<double> halfNodeAngles, ReadOnlySpan<int> orders, Complex[][] sums)
+    /// <param name="sums">Takes the sums: one array for each order and axis, [3 · order index + axis].</param>
+    internal static void Fill(DetrendedSegment segment, ReadOnlySpan<double> halfSteps, ReadOnlySpan<int> orders, Complex[][] sums)
     {
-        foreach (Complex[] nodes in sums)
+        foreach (Complex[] envelope in sums)
         {
-            Array.Clear(nodes);
+            Array.Clear(envelope);
         }
 
-        int step = stretch.Step;
+        int step = segment.Step;
         var block = new Block(step);
         double scale = 2.0 / step;
         Span<double> twelve = stackalloc double[12];
-        for (int b = 0; b < stretch.Blocks; b++)
+        for (int b = 0; b < segment.Intervals; b++)
         {
-            block.Load(stretch, b);
-            block.Turn(halfNodeAngles[2 * b], halfNodeAngles[2 * b + 1], halfNodeAngles[2 * b + 2]);
+            block.Load(segment, b);
+            block.Turn(halfSteps[2 * b], halfSteps[2 * b + 1], halfSteps[2 * b + 2]);
             int power = 1;
             for (int o = 0; o < orders.Length; o++)
             {
@@ -48,7 +49,15 @@ internal static class Demodulator
         }
     }
 
-    /// <summary>Samples and phasors of one node interval, in vectors of four.</summary>
+    /// <summary>What the triangle leaves of a line some hertz off: sinc².</summary>
+    internal static double Response(double offsetHz, double envelopeS)
+    {
+        double x = Math.PI * offsetHz * envelopeS;
+        double sinc = Math.Abs(x) < 1e-6 ? 1 : Math.Sin(x) / x;
+        return sinc * sinc;
+    }
+
+    /// <summary>Samples and phasors of one step, in vectors of four.</summary>
     private sealed class Block(int step)
     {
         private readonly Vector256<double>[] _samples = new Vector256<double>[3 * step / 4];
@@ -58,12 +67,12 @@ internal static class Demodulator
         private readonly Vector256<double>[] _re = new Vector256<double>[step / 4];
         private readonly Vector256<double>[] _im = new Vector256<double>[step / 4];
 
-        internal void Load(DetrendedSegment stretch, int block)
+        internal void Load(DetrendedSegment segment, int block)
         {
             int at = block * step, vectors = step / 4;
             for (int axis = 0; axis < 3; axis++)
             {
-                ReadOnlySpan<double> from = stretch.Axes[axis].AsSpan(at, step);
+                ReadOnlySpan<double> from = segment.Axes[axis].AsSpan(at, step);
                 for (int v = 0; v < vectors; v++)
                 {
                     _samples[axis * vectors + v] = Vector256.Create(from.Slice(4 * v, 4));

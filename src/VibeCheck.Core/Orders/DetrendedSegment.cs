@@ -2,23 +2,17 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>A run of hover without a hole: samples with gravity and slow motion taken off, on a grid of nodes every
-/// <see cref="Step"/> samples.</summary>
+/// <summary>A contiguous segment of the hover, without gravity and slow motion, with a grid of envelope samples every
+/// <see cref="Step"/> samples. Immutable.</summary>
 internal sealed class DetrendedSegment
 {
-    /// <summary>Time between nodes that is aimed at, s: short against anything that a rotor's speed does.</summary>
-    internal const double NodeSeconds = 0.032;
-
-    /// <summary>Longest hole in the samples (NaN) that is bridged by a straight line, samples.</summary>
-    private const int LongestBridge = 3;
-
-    private DetrendedSegment(double[][] axes, double startS, double periodS, int step, int blocks)
+    private DetrendedSegment(double[][] axes, double startS, double periodS, int step, int intervals)
     {
         Axes = axes;
         StartS = startS;
         PeriodS = periodS;
         Step = step;
-        Blocks = blocks;
+        Intervals = intervals;
     }
 
     /// <summary>x, y, z, m/s².</summary>
@@ -30,21 +24,22 @@ internal sealed class DetrendedSegment
     /// <summary>Time between samples, s.</summary>
     internal double PeriodS { get; }
 
-    /// <summary>Samples between nodes, a multiple of four.</summary>
+    /// <summary>Samples between envelope samples, a multiple of four.</summary>
     internal int Step { get; }
 
-    /// <summary>Whole node intervals; there is one more node.</summary>
-    internal int Blocks { get; }
+    /// <summary>Whole steps between envelope samples; there is one more sample than steps.</summary>
+    internal int Intervals { get; }
 
-    internal int Nodes => Blocks + 1;
+    /// <summary>Envelope samples over the segment.</summary>
+    internal int EnvelopeCount => Intervals + 1;
 
-    /// <summary>Time between nodes, s.</summary>
-    internal double NodeS => Step * PeriodS;
+    /// <summary>Time between envelope samples, s.</summary>
+    internal double EnvelopeS => Step * PeriodS;
 
-    internal double Seconds => Blocks * NodeS;
+    internal double Seconds => Intervals * EnvelopeS;
 
     /// <summary>Its first part, on the same samples.</summary>
-    internal DetrendedSegment Head(int blocks) => new(Axes, StartS, PeriodS, Step, Math.Min(blocks, Blocks));
+    internal DetrendedSegment Head(int intervals) => new(Axes, StartS, PeriodS, Step, Math.Min(intervals, Intervals));
 
     /// <summary>Cuts the hover at clock gaps and at holes, and leaves out what is shorter than <paramref name="leastS"/>.</summary>
     internal static List<DetrendedSegment> Cut(ImuTrack imu, IReadOnlyList<TimeInterval> hover, double leastS)
@@ -68,7 +63,7 @@ internal sealed class DetrendedSegment
 
     private static void CutAtHoles(ImuTrack imu, ContiguousSegment block, int from, int to, double leastS, List<DetrendedSegment> found)
     {
-        int step = Math.Max(4, 4 * (int)Math.Round(NodeSeconds / block.PeriodS / 4));
+        int step = Math.Max(4, 4 * (int)Math.Round(OrderTuning.Preparation.EnvelopeSampleS / block.PeriodS / 4));
         int begin = -1, lastGood = -1;
         for (int i = from; i <= to; i++)
         {
@@ -78,7 +73,7 @@ internal sealed class DetrendedSegment
                 begin = i;
             }
 
-            if (begin >= 0 && (i == to || (!good && i - lastGood > LongestBridge)))
+            if (begin >= 0 && (i == to || (!good && i - lastGood > OrderTuning.Preparation.LongestBridge)))
             {
                 Add(lastGood + 1);
                 begin = -1;
@@ -99,7 +94,7 @@ internal sealed class DetrendedSegment
             {
                 axes[axis] = imu.Acceleration[axis].AsSpan(block.FirstSample + begin, end - begin).ToArray();
                 Bridge(axes[axis]);
-                Detrending.Detrend(axes[axis], Math.Max(step, (int)Math.Round(0.25 / block.PeriodS)));
+                Detrending.Detrend(axes[axis], Math.Max(step, (int)Math.Round(OrderTuning.Preparation.DetrendS / block.PeriodS)));
             }
 
             found.Add(new DetrendedSegment(axes, block.TimeOf(block.FirstSample + begin), block.PeriodS, step, axes[0].Length / step));

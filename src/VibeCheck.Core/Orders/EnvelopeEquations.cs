@@ -1,107 +1,84 @@
 using System.Numerics;
 using System.Runtime.Intrinsics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Envelopes;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>The normal equations of lines that are fitted together, and their solution. Everything but what goes out stands in units of the
-/// noise of an axis, so that one matrix serves all three.</summary>
+/// <summary>The normal equations of lines that are fitted together: a dense Hermitian matrix, in units of the noise of an axis, so
+/// that one serves all three. Made, solved once and let go.</summary>
 internal sealed class EnvelopeEquations
 {
-    /// <summary>Variance of a line with speed and with time to begin with, share of its square.</summary>
-    private const double FirstWithSpeed = 0.05;
-    private const double FirstWithTime = 0.01;
-
-    /// <summary>Least variance, in units of the noise.</summary>
-    private const double LeastVariance = 1e-12;
-
-    /// <summary>Holds the constant, which only the data know.</summary>
-    private const double DiagonalLoading = 1e-9;
-
-    private readonly DemodulatedSegment _tracked;
+    private readonly DemodulatedSegment _demodulated;
     private readonly LinearSplineBasis[] _bases;
     private readonly double[] _weights;
-    private readonly double[][] _hold;
+    private readonly double[][] _coherence;
     private readonly double[][] _grams;
+    private readonly int[] _lines;
+    private readonly int[] _offsets;
     private readonly double[] _noise = new double[3];
     private readonly double[] _re;
     private readonly double[] _im;
     private readonly double[][] _rightRe;
     private readonly double[][] _rightIm;
+    private readonly double[][] _solutionRe;
+    private readonly double[][] _solutionIm;
+    private readonly double[] _inverseRe;
+    private readonly double[] _inverseIm;
+    private readonly double[] _withSpeed;
+    private readonly double[] _withTime;
+    private bool _isSolved = true;
 
-    /// <param name="tracked">Its sums done.</param>
+    /// <param name="demodulated">The segment.</param>
     /// <param name="bases">One a rotor.</param>
     /// <param name="grams">Weighted products of each basis with itself.</param>
     /// <param name="lines">Which lines.</param>
-    /// <param name="weights">How much a node counts.</param>
-    /// <param name="hold">How far a line holds together along its angle, [line][node].</param>
-    /// <param name="nodeNoise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="weights">How much an envelope sample counts.</param>
+    /// <param name="coherence">Coherence of a line along its uncertain phase, [line][sample].</param>
+    /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
     internal EnvelopeEquations(
-        DemodulatedSegment tracked, LinearSplineBasis[] bases, double[][] grams, int[] lines, double[] weights, double[][] hold, double[] nodeNoise)
+        DemodulatedSegment demodulated, LinearSplineBasis[] bases, double[][] grams, int[] lines, double[] weights, double[][] coherence,
+        double[] noise)
     {
-        (_tracked, _bases, _grams, _weights, _hold, Lines) = (tracked, bases, grams, weights, hold, lines);
-        Offsets = new int[lines.Length + 1];
+        (_demodulated, _grams, _weights, _coherence, _lines) = (demodulated, grams, weights, coherence, lines);
+        _bases = [.. lines.Select(l => bases[demodulated.Lines[l].Rotor])];
+        _offsets = new int[lines.Length + 1];
         for (int i = 0; i < lines.Length; i++)
         {
-            Offsets[i + 1] = Offsets[i] + Basis(i).Count;
+            _offsets[i + 1] = _offsets[i] + _bases[i].Count;
         }
 
         int n = Unknowns;
         _re = new double[n * n];
         _im = new double[n * n];
-        InverseRe = new double[n * n];
-        InverseIm = new double[n * n];
+        _inverseRe = new double[n * n];
+        _inverseIm = new double[n * n];
         _rightRe = [new double[n], new double[n], new double[n]];
         _rightIm = [new double[n], new double[n], new double[n]];
-        Re = [new double[n], new double[n], new double[n]];
-        Im = [new double[n], new double[n], new double[n]];
-        WithSpeed = new double[lines.Length];
-        WithTime = new double[lines.Length];
+        _solutionRe = [new double[n], new double[n], new double[n]];
+        _solutionIm = [new double[n], new double[n], new double[n]];
+        _withSpeed = new double[lines.Length];
+        _withTime = new double[lines.Length];
         for (int axis = 0; axis < 3; axis++)
         {
-            _noise[axis] = lines.Average(l => nodeNoise[3 * l + axis]);
+            _noise[axis] = lines.Average(l => noise[3 * l + axis]);
         }
     }
 
-    /// <summary>Indices of the lines.</summary>
-    internal int[] Lines { get; }
+    internal int Unknowns => _offsets[^1];
 
-    /// <summary>First unknown of each line, then their number.</summary>
-    internal int[] Offsets { get; }
-
-    internal int Unknowns => Offsets[^1];
-
-    /// <summary>Whether the equations could be solved; if not, nothing is known of the lines.</summary>
-    internal bool IsSolved { get; private set; } = true;
-
-    /// <summary>Solution, [axis][unknown], in units of the noise.</summary>
-    internal double[][] Re { get; }
-
-    internal double[][] Im { get; }
-
-    /// <summary>Variance of the solution within each line, by rows of all unknowns; the same for every axis in units of its noise.</summary>
-    internal double[] InverseRe { get; }
-
-    internal double[] InverseIm { get; }
-
-    /// <summary>Variance of each line's course with speed, (m/s²)² peak, mean over axes.</summary>
-    internal double[] WithSpeed { get; }
-
-    internal double[] WithTime { get; }
-
-    internal double Noise(int axis) => _noise[axis];
-
-    internal LinearSplineBasis Basis(int at) => _bases[_tracked.Lines[Lines[at]].Rotor];
-
-    /// <summary>Sums the equations and solves them.</summary>
-    internal void Solve(int rounds, double[]? withSpeed, double[]? withTime)
+    /// <summary>Sums the equations and solves them by expectation maximisation of the variances.</summary>
+    /// <param name="rounds">Rounds of expectation maximisation.</param>
+    /// <param name="withSpeed">Variance with speed to begin with, one a line of the segment; null for the usual.</param>
+    /// <param name="withTime">Variance with time to begin with; 0 for the usual.</param>
+    internal EnvelopeSolution Solve(int rounds, double[]? withSpeed, double[]? withTime)
     {
         Sum();
         double unit = (_noise[0] + _noise[1] + _noise[2]) / 3;
-        for (int i = 0; i < Lines.Length; i++)
+        for (int i = 0; i < _lines.Length; i++)
         {
             double level = Level(i);
-            WithSpeed[i] = withSpeed is null ? FirstWithSpeed * level : withSpeed[Lines[i]] / unit;
-            WithTime[i] = withTime is null || withTime[Lines[i]] == 0 ? FirstWithTime * level : withTime[Lines[i]] / unit;
+            _withSpeed[i] = withSpeed is null ? Tuning.FirstVarianceWithSpeed * level : withSpeed[_lines[i]] / unit;
+            _withTime[i] = withTime is null || withTime[_lines[i]] == 0 ? Tuning.FirstVarianceWithTime * level : withTime[_lines[i]] / unit;
         }
 
         using var solver = new HermitianSolver(Unknowns);
@@ -111,91 +88,57 @@ internal sealed class EnvelopeEquations
             SolveOnce(solver, re);
         }
 
-        for (int i = 0; i < Lines.Length; i++)
+        for (int i = 0; i < _lines.Length; i++)
         {
-            WithSpeed[i] *= unit;
-            WithTime[i] *= unit;
-        }
-    }
-
-    /// <summary>Variance of the solution that a line would have without neighbours, by rows of its own unknowns.</summary>
-    internal (double[] Re, double[] Im) InverseAlone(int at)
-    {
-        int from = Offsets[at], count = Offsets[at + 1] - from, n = Unknowns;
-        double[] re = new double[count * count], im = new double[count * count], outRe = new double[count * count], outIm = new double[count * count];
-        for (int r = 0; r < count; r++)
-        {
-            _re.AsSpan((from + r) * n + from, count).CopyTo(re.AsSpan(r * count));
-            _im.AsSpan((from + r) * n + from, count).CopyTo(im.AsSpan(r * count));
+            _withSpeed[i] *= unit;
+            _withTime[i] *= unit;
         }
 
-        double unit = (_noise[0] + _noise[1] + _noise[2]) / 3;
-        AddPrior(Basis(at), WithSpeed[at] / unit, WithTime[at] / unit, 0, count, re);
-        using var solver = new HermitianSolver(count);
-        solver.Factor(re, im, count);
-        solver.InvertBlocks([0, count], outRe, outIm);
-        return (outRe, outIm);
-    }
-
-    /// <summary>Phasors at every node, m/s².</summary>
-    internal void FillCourses(Complex[][] courses)
-    {
-        for (int i = 0; i < Lines.Length; i++)
+        return new EnvelopeSolution
         {
-            for (int axis = 0; axis < 3; axis++)
-            {
-                FillCourse(i, axis, courses[3 * Lines[i] + axis]);
-            }
-        }
-    }
-
-    private void FillCourse(int at, int axis, Complex[] course)
-    {
-        LinearSplineBasis basis = Basis(at);
-        ReadOnlySpan<double> re = Re[axis].AsSpan(Offsets[at], basis.Count), im = Im[axis].AsSpan(Offsets[at], basis.Count);
-        double unit = Math.Sqrt(_noise[axis]);
-        ReadOnlySpan<int> first = basis.First;
-        ReadOnlySpan<Vector128<double>> shares = basis.Shares;
-        for (int k = 0, p = 0; k < course.Length; k++)
-        {
-            double sumRe = re[0], sumIm = im[0];
-            for (int end = p + basis.Pairs; p < end; p++)
-            {
-                sumRe += Vector128.Dot(shares[p], Vector128.Create(re[first[p]..]));
-                sumIm += Vector128.Dot(shares[p], Vector128.Create(im[first[p]..]));
-            }
-
-            course[k] = new Complex(unit * sumRe, unit * sumIm);
-        }
+            Lines = _lines,
+            Bases = _bases,
+            Offsets = _offsets,
+            Noise = _noise,
+            IsSolved = _isSolved,
+            Re = _solutionRe,
+            Im = _solutionIm,
+            InverseRe = _inverseRe,
+            InverseIm = _inverseIm,
+            NormalRe = _re,
+            NormalIm = _im,
+            VarianceWithSpeed = _withSpeed,
+            VarianceWithTime = _withTime,
+        };
     }
 
     private void SolveOnce(HermitianSolver solver, double[] re)
     {
         _re.CopyTo(re, 0);
-        for (int i = 0; i < Lines.Length; i++)
+        for (int i = 0; i < _lines.Length; i++)
         {
-            AddPrior(Basis(i), WithSpeed[i], WithTime[i], Offsets[i], Unknowns, re);
+            AddPrior(_bases[i], _withSpeed[i], _withTime[i], _offsets[i], Unknowns, re);
         }
 
         if (!solver.Factor(re, _im, Unknowns))
         {
-            IsSolved = false;
+            _isSolved = false;
             return;
         }
 
-        solver.InvertBlocks(Offsets, InverseRe, InverseIm);
+        solver.InvertBlocks(_offsets, _inverseRe, _inverseIm);
         for (int axis = 0; axis < 3; axis++)
         {
-            _rightRe[axis].CopyTo(Re[axis], 0);
-            _rightIm[axis].CopyTo(Im[axis], 0);
-            solver.Solve(Re[axis], Im[axis]);
+            _rightRe[axis].CopyTo(_solutionRe[axis], 0);
+            _rightIm[axis].CopyTo(_solutionIm[axis], 0);
+            solver.Solve(_solutionRe[axis], _solutionIm[axis]);
         }
 
-        for (int i = 0; i < Lines.Length; i++)
+        for (int i = 0; i < _lines.Length; i++)
         {
-            LinearSplineBasis basis = Basis(i);
-            WithSpeed[i] = Expected(basis.SpeedInverse, basis.SpeedCount, Offsets[i] + 1);
-            WithTime[i] = basis.TimeCount == 0 ? 0 : Expected(basis.TimeInverse, basis.TimeCount, Offsets[i] + 1 + basis.SpeedCount);
+            LinearSplineBasis basis = _bases[i];
+            _withSpeed[i] = Expected(basis.SpeedInverse, basis.SpeedCount, _offsets[i] + 1);
+            _withTime[i] = basis.TimeCount == 0 ? 0 : Expected(basis.TimeInverse, basis.TimeCount, _offsets[i] + 1 + basis.SpeedCount);
         }
     }
 
@@ -203,11 +146,11 @@ internal sealed class EnvelopeEquations
     {
         double[] response = new double[_weights.Length];
         var products = new Complex[_weights.Length];
-        for (int i = 0; i < Lines.Length; i++)
+        for (int i = 0; i < _lines.Length; i++)
         {
             for (int j = 0; j < i; j++)
             {
-                FillProducts(Lines[i], Lines[j], response, products);
+                FillProducts(_lines[i], _lines[j], response, products);
                 AddOverlap(i, j, products);
             }
 
@@ -219,25 +162,26 @@ internal sealed class EnvelopeEquations
         }
     }
 
-    /// <summary>conj(own unit) · its unit at every node, weighted.</summary>
+    /// <summary>conj(own unit) · its unit at every sample, weighted.</summary>
     private void FillProducts(int line, int other, double[] response, Complex[] products)
     {
-        _tracked.Response(line, other, 0, response);
-        double[] own = _hold[line], its = _hold[other];
+        _demodulated.Response(line, other, 0, response);
+        double[] own = _coherence[line], its = _coherence[other];
         for (int k = 0; k < response.Length; k++)
         {
             response[k] *= _weights[k] * own[k] * its[k];
         }
 
-        PhasorProducts.Fill(response, _tracked.Units[line].AsSpan(0, response.Length), _tracked.Units[other].AsSpan(0, response.Length), products);
+        ReadOnlySpan<Complex> unit = _demodulated.Units[line].AsSpan(0, response.Length);
+        PhasorProducts.Fill(response, unit, _demodulated.Units[other].AsSpan(0, response.Length), products);
     }
 
     private void AddOverlap(int i, int j, ReadOnlySpan<Complex> products)
     {
-        LinearSplineBasis own = Basis(i), its = Basis(j);
+        LinearSplineBasis own = _bases[i], its = _bases[j];
         ReadOnlySpan<int> rows = own.First, columns = its.First;
         ReadOnlySpan<Vector128<double>> x = own.Shares, y = its.Shares;
-        int n = Unknowns, from = Offsets[i] * n + Offsets[j], pairs = own.Pairs;
+        int n = Unknowns, from = _offsets[i] * n + _offsets[j], pairs = own.Pairs;
         for (int k = 0; k < products.Length; k++)
         {
             for (int p = k * pairs; p < (k + 1) * pairs; p++)
@@ -262,26 +206,26 @@ internal sealed class EnvelopeEquations
     /// <summary>A line's products with itself are the same for every line of a rotor.</summary>
     private void AddOwn(int i)
     {
-        LinearSplineBasis basis = Basis(i);
-        double[] gram = _grams[_tracked.Lines[Lines[i]].Rotor];
+        LinearSplineBasis basis = _bases[i];
+        double[] gram = _grams[_demodulated.Lines[_lines[i]].Rotor];
         for (int r = 0; r < basis.Count; r++)
         {
-            gram.AsSpan(r * basis.Count, basis.Count).CopyTo(_re.AsSpan((Offsets[i] + r) * Unknowns + Offsets[i]));
+            gram.AsSpan(r * basis.Count, basis.Count).CopyTo(_re.AsSpan((_offsets[i] + r) * Unknowns + _offsets[i]));
         }
     }
 
     private void Weigh(int at, int axis)
     {
-        LinearSplineBasis basis = Basis(at);
-        Complex[] sums = _tracked.Sums[3 * Lines[at] + axis];
-        double[] hold = _hold[Lines[at]];
-        Span<double> re = _rightRe[axis].AsSpan(Offsets[at], basis.Count), im = _rightIm[axis].AsSpan(Offsets[at], basis.Count);
+        LinearSplineBasis basis = _bases[at];
+        Complex[] sums = _demodulated.Sums[3 * _lines[at] + axis];
+        double[] coherence = _coherence[_lines[at]];
+        Span<double> re = _rightRe[axis].AsSpan(_offsets[at], basis.Count), im = _rightIm[axis].AsSpan(_offsets[at], basis.Count);
         ReadOnlySpan<int> first = basis.First;
         ReadOnlySpan<Vector128<double>> shares = basis.Shares;
         double scale = 1 / Math.Sqrt(_noise[axis]);
         for (int k = 0, p = 0; k < sums.Length; k++)
         {
-            double w = scale * _weights[k] * hold[k], x = w * sums[k].Real, y = w * sums[k].Imaginary;
+            double w = scale * _weights[k] * coherence[k], x = w * sums[k].Real, y = w * sums[k].Imaginary;
             re[0] += x;
             im[0] += y;
             for (int end = p + basis.Pairs; p < end; p++)
@@ -295,21 +239,22 @@ internal sealed class EnvelopeEquations
     /// <summary>Square of a line as its constant alone shows it.</summary>
     private double Level(int at)
     {
-        double sum = 0, weight = _re[Offsets[at] * (Unknowns + 1)];
+        double sum = 0, weight = _re[_offsets[at] * (Unknowns + 1)];
         for (int axis = 0; axis < 3; axis++)
         {
-            double re = _rightRe[axis][Offsets[at]] / weight, im = _rightIm[axis][Offsets[at]] / weight;
+            double re = _rightRe[axis][_offsets[at]] / weight, im = _rightIm[axis][_offsets[at]] / weight;
             sum += (re * re + im * im) / 3;
         }
 
         return Math.Max(1, sum);
     }
 
-    private static void AddPrior(LinearSplineBasis basis, double withSpeed, double withTime, int at, int n, double[] re)
+    /// <summary>Adds the inverse of the knots' variances to the diagonal block of a line.</summary>
+    internal static void AddPrior(LinearSplineBasis basis, double withSpeed, double withTime, int at, int n, double[] re)
     {
-        re[at * (n + 1)] += DiagonalLoading;
-        AddBlock(basis.SpeedInverse, basis.SpeedCount, 1 / Math.Max(LeastVariance, withSpeed), at + 1, n, re);
-        AddBlock(basis.TimeInverse, basis.TimeCount, 1 / Math.Max(LeastVariance, withTime), at + 1 + basis.SpeedCount, n, re);
+        re[at * (n + 1)] += Tuning.DiagonalLoading;
+        AddBlock(basis.SpeedInverse, basis.SpeedCount, 1 / Math.Max(Tuning.LeastVariance, withSpeed), at + 1, n, re);
+        AddBlock(basis.TimeInverse, basis.TimeCount, 1 / Math.Max(Tuning.LeastVariance, withTime), at + 1 + basis.SpeedCount, n, re);
     }
 
     private static void AddBlock(double[] block, int count, double scale, int at, int n, double[] re)
@@ -331,10 +276,11 @@ internal sealed class EnvelopeEquations
         {
             for (int s = 0; s < count; s++)
             {
-                double products = 3 * InverseRe[(at + r) * Unknowns + at + s];
+                double products = 3 * _inverseRe[(at + r) * Unknowns + at + s];
                 for (int axis = 0; axis < 3; axis++)
                 {
-                    products += Re[axis][at + r] * Re[axis][at + s] + Im[axis][at + r] * Im[axis][at + s];
+                    double[] re = _solutionRe[axis], im = _solutionIm[axis];
+                    products += re[at + r] * re[at + s] + im[at + r] * im[at + s];
                 }
 
                 sum += block[r * count + s] * products;

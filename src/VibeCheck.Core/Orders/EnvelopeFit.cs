@@ -1,67 +1,87 @@
-using System.Numerics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Envelopes;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Least squares of all lines of a stretch at once over its whole length, each phasor a smooth course of speed and slow time.</summary>
+/// <summary>Least squares of all lines of a segment at once over its whole length, each envelope a smooth function of speed and slow
+/// time. Immutable.</summary>
 /// <remarks>
-/// How much a line follows speed and time is itself read from the data: the variances of both are those under which the data are likeliest, found
-/// by expectation maximisation (A. Dempster, N. Laird, D. Rubin, J. Royal Stat. Soc. B 39, 1977). Lines that never come near each other are fitted
-/// apart.
+/// How much a line follows speed and time is itself read from the data: the variances of both are those under which the data are
+/// likeliest, found by expectation maximisation (A. Dempster, N. Laird, D. Rubin, J. Royal Stat. Soc. B 39, 1977). Lines that never
+/// come near each other are fitted apart.
 /// </remarks>
 internal sealed class EnvelopeFit
 {
-    /// <summary>Lines that come nearer than this at some time are fitted together, Hz; less where too many would hang together.</summary>
-    private const double LinkHz = 3;
+    private readonly int _lines;
+    private readonly int _envelopeCount;
+    private readonly Workspace _workspace;
 
-    private const int MostUnknowns = 400;
-
-    private const double TaperS = 0.5;
-
-    private EnvelopeFit(DemodulatedSegment tracked, EnvelopeEquations[] chains)
+    private EnvelopeFit(DemodulatedSegment demodulated, EnvelopeSolution[] groups)
     {
-        Tracked = tracked;
-        Chains = chains;
+        (_lines, _envelopeCount, _workspace) = (demodulated.Lines.Count, demodulated.Segment.EnvelopeCount, demodulated.Workspace);
+        Groups = groups;
     }
-
-    internal DemodulatedSegment Tracked { get; }
 
     /// <summary>Lines that were fitted together.</summary>
-    internal EnvelopeEquations[] Chains { get; }
-
-    /// <summary>Phasor at every node, m/s² peak, [3 · line + axis][node]. Stands in memory that belongs to the stretch, until the next are asked for.</summary>
-    internal Complex[][] Courses()
-    {
-        Complex[][] courses = Tracked.ResidualMemory().Envelopes;
-        Parallel.ForEach(Chains, Tracked.Threads, chain => chain.FillCourses(courses));
-        return courses;
-    }
+    internal IReadOnlyList<EnvelopeSolution> Groups { get; }
 
     /// <summary>Fits all lines.</summary>
-    /// <param name="tracked">Its sums done.</param>
-    /// <param name="nodeNoise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="demodulated">The segment.</param>
+    /// <param name="phaseVariance">Variance of each rotor's angle, rad², [rotor][sample].</param>
+    /// <param name="noise">Noise at every line.</param>
     /// <param name="knotS">Time between knots of time, s; <see cref="LinearSplineBasis.NoTime"/> for none.</param>
     /// <param name="rounds">Rounds of expectation maximisation.</param>
     /// <param name="before">A fit whose variances to begin with.</param>
-    internal static EnvelopeFit Of(DemodulatedSegment tracked, double[] nodeNoise, double knotS, int rounds, EnvelopeFit? before)
+    internal static EnvelopeFit Of(
+        DemodulatedSegment demodulated, double[][] phaseVariance, NoiseEstimate noise, double knotS, int rounds, EnvelopeFit? before)
     {
-        LinearSplineBasis[] bases = [.. tracked.Speeds.Select(hz => new LinearSplineBasis(hz, tracked.Stretch.NodeS, knotS))];
-        double[] weights = Weights(tracked.Stretch);
+        double envelopeS = demodulated.Segment.EnvelopeS;
+        LinearSplineBasis[] bases = [.. demodulated.Phases.SpeedHz.Select(hz => new LinearSplineBasis(hz, envelopeS, knotS))];
+        double[] weights = Weights(demodulated.Segment);
         double[][] grams = [.. bases.Select(b => b.Gram(weights))];
-        double[][] hold = [.. tracked.Lines.Select(l => Hold(l, tracked.Doubts[l.Rotor]))];
-        EnvelopeEquations[] chains = [.. Links(tracked, bases).Select(lines => new EnvelopeEquations(tracked, bases, grams, lines, weights, hold, nodeNoise))];
-        double[]? withSpeed = before?.Variances(c => c.WithSpeed), withTime = before?.Variances(c => c.WithTime);
-        Parallel.ForEach(chains.OrderByDescending(c => c.Unknowns), tracked.Threads, chain => chain.Solve(rounds, withSpeed, withTime));
-        return new EnvelopeFit(tracked, chains);
+        double[][] coherence = [.. demodulated.Lines.Select(l => Coherence(l, phaseVariance[l.Rotor]))];
+        int[][] groups = [.. Links(demodulated, bases)];
+        EnvelopeEquations[] equations =
+            [.. groups.Select(lines => new EnvelopeEquations(demodulated, bases, grams, lines, weights, coherence, noise.Variance))];
+        double[]? withSpeed = before?.Variances(g => g.VarianceWithSpeed), withTime = before?.Variances(g => g.VarianceWithTime);
+        var solved = new EnvelopeSolution[groups.Length];
+        // The largest first, so that no thread is left with it at the end.
+        int[] byWork = [.. Enumerable.Range(0, groups.Length).OrderByDescending(g => equations[g].Unknowns)];
+        Parallel.ForEach(byWork, demodulated.Workspace.Threads, g => solved[g] = equations[g].Solve(rounds, withSpeed, withTime));
+        return new EnvelopeFit(demodulated, solved);
     }
 
-    private double[] Variances(Func<EnvelopeEquations, double[]> which)
+    /// <summary>Envelopes of all lines, m/s² peak.</summary>
+    internal EnvelopeSet Envelopes()
     {
-        double[] all = new double[Tracked.Lines.Count];
-        foreach (EnvelopeEquations chain in Chains)
+        EnvelopeSet envelopes = _workspace.Rent(3 * _lines, _envelopeCount);
+        Parallel.ForEach(Groups, _workspace.Threads, group => group.Fill(envelopes));
+        return envelopes;
+    }
+
+    /// <summary>The mean squared size of every line over the segment.</summary>
+    internal LineLevel[] Levels()
+    {
+        var levels = new LineLevel[_lines];
+        double[] weights = new double[_envelopeCount];
+        Array.Fill(weights, 1.0 / weights.Length);
+        Parallel.ForEach(Groups, _workspace.Threads, group =>
         {
-            for (int i = 0; i < chain.Lines.Length; i++)
+            for (int i = 0; i < group.Lines.Length; i++)
             {
-                all[chain.Lines[i]] = which(chain)[i];
+                levels[group.Lines[i]] = EnvelopeLevels.Of(group, i, weights);
+            }
+        });
+        return levels;
+    }
+
+    private double[] Variances(Func<EnvelopeSolution, double[]> which)
+    {
+        double[] all = new double[_lines];
+        foreach (EnvelopeSolution group in Groups)
+        {
+            for (int i = 0; i < group.Lines.Length; i++)
+            {
+                all[group.Lines[i]] = which(group)[i];
             }
         }
 
@@ -69,10 +89,10 @@ internal sealed class EnvelopeFit
     }
 
     /// <summary>1, but for the ends, where half a triangle is missing and a line's skirts begin.</summary>
-    private static double[] Weights(DetrendedSegment stretch)
+    private static double[] Weights(DetrendedSegment segment)
     {
-        double[] weights = new double[stretch.Nodes];
-        double taper = Math.Min(TaperS / stretch.NodeS, stretch.Nodes / 4.0);
+        double[] weights = new double[segment.EnvelopeCount];
+        double taper = Math.Min(Tuning.TaperS / segment.EnvelopeS, segment.EnvelopeCount / 4.0);
         for (int b = 0; b < weights.Length; b++)
         {
             double edge = Math.Min(b, weights.Length - 1 - b) / taper;
@@ -82,20 +102,23 @@ internal sealed class EnvelopeFit
         return weights;
     }
 
-    /// <summary>How far a line is expected to hold together along an angle that is not quite known: mean of exp(i k error).</summary>
-    private static double[] Hold(Line line, double[] doubt) => Array.ConvertAll(doubt, d => Math.Exp(-0.5 * line.Turn * line.Turn * d));
+    /// <summary>Coherence of a line along a phase that is not quite known: mean of exp(i k error), for a normal error.</summary>
+    private static double[] Coherence(Line line, double[] phaseVariance) =>
+        Array.ConvertAll(phaseVariance, v => Math.Exp(-0.5 * line.SignedOrder * line.SignedOrder * v));
 
-    private static List<int[]> Links(DemodulatedSegment tracked, LinearSplineBasis[] bases)
+    private static List<int[]> Links(DemodulatedSegment demodulated, LinearSplineBasis[] bases)
     {
-        double[] nearest = Nearest(tracked);
-        for (double link = LinkHz; ; link /= 2)
+        double[] nearest = Nearest(demodulated);
+        for (double link = Tuning.LinkHz; ; link /= 2)
         {
-            List<int[]> chains = Links(tracked.Lines.Count, nearest, link);
-            if (link < 0.1 || chains.TrueForAll(chain => chain.Sum(l => bases[tracked.Lines[l].Rotor].Count) <= MostUnknowns))
+            List<int[]> groups = Links(demodulated.Lines.Count, nearest, link);
+            if (link < Tuning.LeastLinkHz || groups.TrueForAll(group => group.Sum(Unknowns) <= Tuning.MostUnknowns))
             {
-                return chains;
+                return groups;
             }
         }
+
+        int Unknowns(int line) => bases[demodulated.Lines[line].Rotor].Count;
     }
 
     private static List<int[]> Links(int lines, double[] nearest, double link)
@@ -116,18 +139,19 @@ internal sealed class EnvelopeFit
         return [.. Enumerable.Range(0, lines).GroupBy(l => group[l]).Select(g => g.ToArray())];
     }
 
-    /// <summary>How near two lines come, Hz, [i · lines + j], j below i; no less than how far apart they stay where they stay apart.</summary>
-    private static double[] Nearest(DemodulatedSegment tracked)
+    /// <summary>How near two lines come, Hz, [i · lines + j], j below i; no less than how far apart they stay where they stay
+    /// apart.</summary>
+    private static double[] Nearest(DemodulatedSegment demodulated)
     {
-        int lines = tracked.Lines.Count;
-        (double Low, double High)[] within = [.. tracked.Lines.Select(l => Within(l, tracked.Speeds[l.Rotor]))];
+        int lines = demodulated.Lines.Count;
+        (double Low, double High)[] within = [.. demodulated.Lines.Select(l => Within(l, demodulated.Phases.SpeedHz[l.Rotor]))];
         double[] nearest = new double[lines * lines];
         for (int i = 0; i < lines; i++)
         {
             for (int j = 0; j < i; j++)
             {
                 double apart = Math.Max(within[i].Low, within[j].Low) - Math.Min(within[i].High, within[j].High);
-                nearest[i * lines + j] = apart > LinkHz ? apart : Nearest(tracked, tracked.Lines[i], tracked.Lines[j]);
+                nearest[i * lines + j] = apart > Tuning.LinkHz ? apart : Nearest(demodulated, demodulated.Lines[i], demodulated.Lines[j]);
             }
         }
 
@@ -140,10 +164,10 @@ internal sealed class EnvelopeFit
         return (Math.Min(a, b), Math.Max(a, b));
     }
 
-    // Every fourth node: some 0.13 s, in which no rotor changes much.
-    private static double Nearest(DemodulatedSegment tracked, Line a, Line b)
+    // Every fourth sample: some 0.13 s, in which no rotor changes much.
+    private static double Nearest(DemodulatedSegment demodulated, Line a, Line b)
     {
-        double[] own = tracked.Speeds[a.Rotor], its = tracked.Speeds[b.Rotor];
+        double[] own = demodulated.Phases.SpeedHz[a.Rotor], its = demodulated.Phases.SpeedHz[b.Rotor];
         double nearest = double.PositiveInfinity;
         for (int k = 0; k < own.Length; k += 4)
         {

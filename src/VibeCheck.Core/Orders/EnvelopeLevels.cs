@@ -1,51 +1,43 @@
 namespace VibeCheck.Core.Orders;
 
-/// <summary>The mean squared size of a line over a stretch, from its course.</summary>
+/// <summary>The mean squared size of a line over a segment, from its envelope.</summary>
 internal static class EnvelopeLevels
 {
-    /// <summary>One level a line.</summary>
-    internal static LineLevel[] Of(EnvelopeFit fit)
-    {
-        var levels = new LineLevel[fit.Tracked.Lines.Count];
-        double[] weights = new double[fit.Tracked.Stretch.Nodes];
-        Array.Fill(weights, 1.0 / weights.Length);
-        Parallel.ForEach(fit.Chains, fit.Tracked.Threads, chain =>
-        {
-            for (int i = 0; i < chain.Lines.Length; i++)
-            {
-                levels[chain.Lines[i]] = chain.IsSolved ? Of(chain, i, weights) : NotSolved();
-            }
-        });
-        return levels;
-    }
-
-    private static LineLevel NotSolved() => new() { Square = 0, Deviation = double.PositiveInfinity, PerAxis = [0, 0, 0], Gain = double.PositiveInfinity };
-
+    /// <summary>The level of one line.</summary>
+    /// <param name="group">The lines fitted together with it.</param>
+    /// <param name="at">Which of them.</param>
+    /// <param name="weights">How much an envelope sample counts; they add up to 1.</param>
     /// <remarks>
-    /// With W the mean over nodes of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W P) for what
-    /// nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice the constant's part taken off.
-    /// Its variance is 2 c^H W P W c + tr(W P W P).
+    /// With W the mean over samples of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W
+    /// P) for what nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice
+    /// the constant's part taken off. Its variance is 2 c^H W P W c + tr(W P W P).
     /// </remarks>
-    private static LineLevel Of(EnvelopeEquations chain, int at, double[] weights)
+    internal static LineLevel Of(EnvelopeSolution group, int at, double[] weights)
     {
-        LinearSplineBasis basis = chain.Basis(at);
-        int n = basis.Count, all = chain.Unknowns, from = chain.Offsets[at];
+        if (!group.IsSolved)
+        {
+            const double unknown = double.PositiveInfinity;
+            return new() { Square = 0, Deviation = unknown, PerAxis = [0, 0, 0], VarianceInflation = unknown };
+        }
+
+        LinearSplineBasis basis = group.Bases[at];
+        int n = basis.Count, all = group.Unknowns, from = group.Offsets[at];
         double[] gram = basis.Gram(weights);
         double spread = 0, constant = 0, alone = 0;
-        (double[] aloneRe, _) = chain.InverseAlone(at);
+        double[] aloneRe = group.InverseAlone(at);
         double[] wpRe = new double[n * n], wpIm = new double[n * n];
         for (int r = 0; r < n; r++)
         {
-            constant += gram[r * n] * chain.InverseRe[from * all + from + r];
+            constant += gram[r * n] * group.InverseRe[from * all + from + r];
             for (int t = 0; t < n; t++)
             {
                 double w = gram[r * n + t];
-                spread += w * chain.InverseRe[(from + t) * all + from + r];
+                spread += w * group.InverseRe[(from + t) * all + from + r];
                 alone += w * aloneRe[t * n + r];
                 for (int s = 0; s < n; s++)
                 {
-                    wpRe[r * n + s] += w * chain.InverseRe[(from + t) * all + from + s];
-                    wpIm[r * n + s] += w * chain.InverseIm[(from + t) * all + from + s];
+                    wpRe[r * n + s] += w * group.InverseRe[(from + t) * all + from + s];
+                    wpIm[r * n + s] += w * group.InverseIm[(from + t) * all + from + s];
                 }
             }
         }
@@ -63,17 +55,24 @@ internal static class EnvelopeLevels
         double variance = 0;
         for (int axis = 0; axis < 3; axis++)
         {
-            (double square, double first) = Square(chain.Re[axis].AsSpan(from, n), chain.Im[axis].AsSpan(from, n), gram, wpRe, wpIm);
-            double noise = chain.Noise(axis);
+            (double square, double first) = Square(group.Re[axis].AsSpan(from, n), group.Im[axis].AsSpan(from, n), gram, wpRe, wpIm);
+            double noise = group.Noise[axis];
             axes[axis] = noise * (square + spread - 2 * constant) / 2;
             variance += noise * noise * (2 * first + scatter) / 4;
         }
 
-        return new LineLevel { Square = axes[0] + axes[1] + axes[2], Deviation = Math.Sqrt(Math.Max(0, variance)), PerAxis = axes, Gain = spread / alone };
+        return new LineLevel
+        {
+            Square = axes[0] + axes[1] + axes[2],
+            Deviation = Math.Sqrt(Math.Max(0, variance)),
+            PerAxis = axes,
+            VarianceInflation = spread / alone,
+        };
     }
 
     /// <summary>c^H W c and c^H W P W c.</summary>
-    private static (double Square, double First) Square(ReadOnlySpan<double> re, ReadOnlySpan<double> im, double[] gram, double[] wpRe, double[] wpIm)
+    private static (double Square, double First) Square(
+        ReadOnlySpan<double> re, ReadOnlySpan<double> im, double[] gram, double[] wpRe, double[] wpIm)
     {
         int n = re.Length;
         double square = 0, first = 0;

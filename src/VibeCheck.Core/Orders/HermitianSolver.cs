@@ -3,8 +3,8 @@ using System.Numerics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Cholesky factor of a Hermitian matrix, for solving and for blocks of its inverse. Real and imaginary parts stand apart, by rows.
-/// Holds its own memory, lent by the pool; one thread at a time.</summary>
+/// <summary>Cholesky factor of a Hermitian matrix, for solving and for blocks of its inverse. Real and imaginary parts stand apart, by
+/// rows. Holds its own memory, lent by the pool; one thread at a time.</summary>
 /// <remarks>G. Golub, C. Van Loan, Matrix Computations, 4.2.</remarks>
 /// <param name="most">Largest size.</param>
 internal sealed class HermitianSolver(int most) : IDisposable
@@ -101,7 +101,9 @@ internal sealed class HermitianSolver(int most) : IDisposable
                 rowIm.Clear();
                 for (int r = i; r < n; r++)
                 {
-                    AddScaled(_lowRe[r * n + i], -_lowIm[r * n + i], _lowRe.AsSpan(r * n + from, rowRe.Length), _lowIm.AsSpan(r * n + from, rowRe.Length), rowRe, rowIm);
+                    ReadOnlySpan<double> lowRe = _lowRe.AsSpan(r * n + from, rowRe.Length);
+                    ReadOnlySpan<double> lowIm = _lowIm.AsSpan(r * n + from, rowRe.Length);
+                    AddScaled(_lowRe[r * n + i], -_lowIm[r * n + i], lowRe, lowIm, rowRe, rowIm);
                 }
 
                 for (int j = from; j < i; j++)
@@ -131,15 +133,16 @@ internal sealed class HermitianSolver(int most) : IDisposable
         rowIm.Clear();
         for (int k = 0; k < r; k++)
         {
-            AddScaled(
-                -pivot * _re[r * n + k], -pivot * _im[r * n + k], _lowRe.AsSpan(k * n, k + 1), _lowIm.AsSpan(k * n, k + 1), rowRe[..(k + 1)], rowIm[..(k + 1)]);
+            ReadOnlySpan<double> lowRe = _lowRe.AsSpan(k * n, k + 1), lowIm = _lowIm.AsSpan(k * n, k + 1);
+            AddScaled(-pivot * _re[r * n + k], -pivot * _im[r * n + k], lowRe, lowIm, rowRe[..(k + 1)], rowIm[..(k + 1)]);
         }
 
         rowRe[r] = pivot;
     }
 
     /// <summary>Sum of a · conj(b).</summary>
-    private static (double Re, double Im) Dot(ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> bRe, ReadOnlySpan<double> bIm)
+    private static (double Re, double Im) Dot(
+        ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> bRe, ReadOnlySpan<double> bIm)
     {
         double re = 0, im = 0;
         int k = 0, lanes = Vector<double>.Count;
@@ -166,7 +169,8 @@ internal sealed class HermitianSolver(int most) : IDisposable
     }
 
     /// <summary>to += s · x.</summary>
-    private static void AddScaled(double sRe, double sIm, ReadOnlySpan<double> xRe, ReadOnlySpan<double> xIm, Span<double> toRe, Span<double> toIm)
+    private static void AddScaled(
+        double sRe, double sIm, ReadOnlySpan<double> xRe, ReadOnlySpan<double> xIm, Span<double> toRe, Span<double> toIm)
     {
         int k = 0, lanes = Vector<double>.Count;
         Vector<double> scaleRe = new(sRe), scaleIm = new(sIm);

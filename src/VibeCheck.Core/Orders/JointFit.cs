@@ -4,63 +4,44 @@ namespace VibeCheck.Core.Orders;
 
 /// <summary>Weighted least squares of all lines at once in Hann windows with half overlap.</summary>
 /// <remarks>
-/// The normal matrix holds the slowly turning phase differences of lines that stand near each other, summed over nodes; lines
-/// further apart than <see cref="ReachHz"/> do not meet. Sines and cosines of a line itself part by the sample count.
+/// The normal matrix holds the slowly turning phase differences of lines that stand near each other, summed over envelope samples; lines
+/// further apart than <see cref="OrderTuning.Windows.ReachHz"/> do not meet. Sines and cosines of a line itself part by the sample count.
 /// </remarks>
 internal static class JointFit
 {
-    /// <summary>Lines nearer than this are fitted together, Hz: wide enough that wandering lines do not cross unseen.</summary>
-    internal const double ReachHz = 12;
-
     /// <summary>Fits every window.</summary>
-    /// <param name="tracked">The stretch, its sums done.</param>
-    /// <param name="seconds">Window length aimed at, s; a shorter stretch is one window.</param>
-    /// <param name="ridge">Added to the diagonal (which is 1): keeps lines that can't be parted from blowing up.</param>
-    /// <param name="withGain">Whether to reckon what neighbours cost.</param>
-    internal static WindowFits Of(DemodulatedSegment tracked, double seconds, double ridge, bool withGain = false)
+    /// <param name="demodulated">The segment.</param>
+    /// <param name="seconds">Window length aimed at, s; a shorter segment is one window.</param>
+    /// <param name="loading">Added to the diagonal (which is 1): keeps lines that cannot be told apart from blowing up.</param>
+    /// <param name="withInflation">Whether to compute what neighbours cost.</param>
+    internal static WindowFits Of(DemodulatedSegment demodulated, double seconds, double loading, bool withInflation = false)
     {
-        WindowFits fits = Windows(tracked, seconds);
-        int count = fits.Windows, parts = tracked.IsAlone ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
-        Parallel.For(0, parts, tracked.Threads, part =>
+        var plan = WindowPlan.Of(demodulated.Segment, seconds);
+        int count = plan.First.Length, parts = demodulated.Workspace.IsParallel ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
+        int lines = demodulated.Lines.Count;
+        var phasors = new Complex[3 * lines * count];
+        double[] explained = new double[phasors.Length], inflation = new double[lines * count];
+        Parallel.For(0, parts, demodulated.Workspace.Threads, part =>
         {
-            using var worker = new Worker(fits, ridge, withGain);
+            using var worker = new Worker(demodulated, plan, loading, withInflation, (phasors, explained, inflation));
             for (int w = part * count / parts; w < (part + 1) * count / parts; w++)
             {
                 worker.Fit(w);
             }
         });
-        return fits;
-    }
-
-    /// <summary>Windows with half overlap over a stretch, nothing fitted yet.</summary>
-    private static WindowFits Windows(DemodulatedSegment tracked, double seconds)
-    {
-        DetrendedSegment stretch = tracked.Stretch;
-        int length = Math.Min(stretch.Blocks, Math.Max(4, 2 * (int)Math.Round(seconds / stretch.NodeS / 2)));
-        int count = Math.Max(1, (int)Math.Ceiling((stretch.Blocks - length) / (length / 2.0) - 0.25) + 1);
-        int[] first = new int[count];
-        for (int w = 0; w < count; w++)
-        {
-            first[w] = count == 1 ? 0 : (int)Math.Round((double)w * (stretch.Blocks - length) / (count - 1));
-        }
-
-        return new WindowFits(tracked, length, first);
-    }
-
-    /// <summary>sinc², what the nodes' triangle leaves of a line that far off.</summary>
-    internal static double NodeResponse(double offsetHz, double nodeS)
-    {
-        double x = Math.PI * offsetHz * nodeS;
-        double sinc = Math.Abs(x) < 1e-6 ? 1 : Math.Sin(x) / x;
-        return sinc * sinc;
+        return new WindowFits(demodulated, plan, phasors, explained, inflation);
     }
 
     /// <summary>Fits windows one after the other in its own memory.</summary>
     private sealed class Worker : IDisposable
     {
-        private readonly WindowFits _fits;
-        private readonly double _ridge;
-        private readonly bool _withGain;
+        private readonly DemodulatedSegment _demodulated;
+        private readonly WindowPlan _plan;
+        private readonly double _loading;
+        private readonly bool _withInflation;
+        private readonly Complex[] _phasors;
+        private readonly double[] _explained;
+        private readonly double[] _inflation;
         private readonly IReadOnlyList<Line> _lines;
         private readonly double[] _hz;
         private readonly double[] _sorted;
@@ -72,12 +53,13 @@ internal static class JointFit
         private readonly HermitianSolver _solver;
         private readonly double[] _response;
 
-        internal Worker(WindowFits fits, double ridge, bool withGain)
+        internal Worker(
+            DemodulatedSegment demodulated, WindowPlan plan, double loading, bool withInflation,
+            (Complex[] Phasors, double[] Explained, double[] Inflation) results)
         {
-            _fits = fits;
-            _ridge = ridge;
-            _withGain = withGain;
-            _lines = fits.Tracked.Lines;
+            (_demodulated, _plan, _loading, _withInflation) = (demodulated, plan, loading, withInflation);
+            (_phasors, _explained, _inflation) = results;
+            _lines = demodulated.Lines;
             int lines = _lines.Count;
             _hz = new double[lines];
             _sorted = new double[lines];
@@ -87,17 +69,17 @@ internal static class JointFit
             _re = new double[lines];
             _im = new double[lines];
             _solver = new HermitianSolver(lines);
-            _response = new double[fits.Length + 1];
+            _response = new double[plan.Length + 1];
         }
 
         public void Dispose() => _solver.Dispose();
 
         internal void Fit(int window)
         {
-            int from = _fits.FirstNodes[window];
+            int from = _plan.First[window];
             for (int l = 0; l < _lines.Count; l++)
             {
-                _sorted[l] = _hz[l] = _lines[l].ApparentHz(_fits.Tracked.RotorHz(_lines[l].Rotor, from, from + _fits.Length));
+                _sorted[l] = _hz[l] = _lines[l].ApparentHz(_demodulated.Phases.MeanHz(_lines[l].Rotor, from, from + _plan.Length));
                 _byHz[l] = l;
             }
 
@@ -105,7 +87,7 @@ internal static class JointFit
             int begin = 0;
             for (int i = 1; i <= _byHz.Length; i++)
             {
-                if (i == _byHz.Length || _sorted[i] - _sorted[i - 1] > ReachHz)
+                if (i == _byHz.Length || _sorted[i] - _sorted[i - 1] > OrderTuning.Windows.ReachHz)
                 {
                     FitTogether(window, _byHz.AsSpan(begin, i - begin));
                     begin = i;
@@ -113,21 +95,21 @@ internal static class JointFit
             }
         }
 
-        private void FitTogether(int window, ReadOnlySpan<int> chain)
+        private void FitTogether(int window, ReadOnlySpan<int> group)
         {
-            int n = chain.Length;
-            FillMatrix(window, chain);
+            int n = group.Length, windows = _plan.First.Length;
+            FillMatrix(window, group);
             if (!_solver.Factor(_matrixRe, _matrixIm, n))
             {
                 return;
             }
 
-            if (_withGain)
+            if (_withInflation)
             {
                 _solver.InvertBlocks([.. Enumerable.Range(0, n + 1)], _matrixRe, _matrixIm);
                 for (int i = 0; i < n; i++)
                 {
-                    _fits.Gain(chain[i], window) = _matrixRe[i * (n + 1)];
+                    _inflation[group[i] * windows + window] = _matrixRe[i * (n + 1)];
                 }
             }
 
@@ -136,63 +118,65 @@ internal static class JointFit
             {
                 for (int i = 0; i < n; i++)
                 {
-                    (re[i], im[i]) = Weigh(_fits.Tracked.Sums[3 * chain[i] + axis], window);
-                    _fits.Phasors(chain[i], window)[axis] = new Complex(re[i], im[i]);
+                    (re[i], im[i]) = Weigh(_demodulated.Sums[3 * group[i] + axis], window);
+                    _phasors[3 * (group[i] * windows + window) + axis] = new Complex(re[i], im[i]);
                 }
 
                 _solver.Solve(re, im);
                 for (int i = 0; i < n; i++)
                 {
-                    Complex before = _fits.Phasors(chain[i], window)[axis];
-                    _fits.Explained(chain[i], window)[axis] = re[i] * before.Real + im[i] * before.Imaginary;
-                    _fits.Phasors(chain[i], window)[axis] = new Complex(re[i], im[i]);
+                    int at = 3 * (group[i] * windows + window) + axis;
+                    Complex before = _phasors[at];
+                    _explained[at] = re[i] * before.Real + im[i] * before.Imaginary;
+                    _phasors[at] = new Complex(re[i], im[i]);
                 }
             }
         }
 
-        private void FillMatrix(int window, ReadOnlySpan<int> chain)
+        private void FillMatrix(int window, ReadOnlySpan<int> group)
         {
-            int n = chain.Length;
+            int n = group.Length;
             for (int i = 0; i < n; i++)
             {
                 for (int j = 0; j <= i; j++)
                 {
-                    bool meet = Math.Abs(_hz[chain[j]] - _hz[chain[i]]) <= 2 * ReachHz;
-                    (_matrixRe[i * n + j], _matrixIm[i * n + j]) = meet ? Overlap(chain[i], chain[j], window) : (0, 0);
+                    bool meet = Math.Abs(_hz[group[j]] - _hz[group[i]]) <= 2 * OrderTuning.Windows.ReachHz;
+                    (_matrixRe[i * n + j], _matrixIm[i * n + j]) = meet ? Overlap(group[i], group[j], window) : (0, 0);
                 }
 
-                _matrixRe[i * (n + 1)] += _ridge;
+                _matrixRe[i * (n + 1)] += _loading;
             }
         }
 
         private (double Re, double Im) Weigh(Complex[] sums, int window)
         {
-            ReadOnlySpan<double> hann = _fits.Hann;
-            ReadOnlySpan<Complex> nodes = sums.AsSpan(_fits.FirstNodes[window], hann.Length);
+            ReadOnlySpan<double> hann = _plan.Hann;
+            ReadOnlySpan<Complex> samples = sums.AsSpan(_plan.First[window], hann.Length);
             double re = 0, im = 0;
             for (int b = 0; b < hann.Length; b++)
             {
-                re += hann[b] * nodes[b].Real;
-                im += hann[b] * nodes[b].Imaginary;
+                re += hann[b] * samples[b].Real;
+                im += hann[b] * samples[b].Imaginary;
             }
 
-            return (re * 2.0 / _fits.Length, im * 2.0 / _fits.Length);
+            return (re * 2.0 / _plan.Length, im * 2.0 / _plan.Length);
         }
 
         /// <summary>Weighted products of two lines.</summary>
         private (double Re, double Im) Overlap(int line, int other, int window)
         {
-            ReadOnlySpan<double> hann = _fits.Hann;
-            int from = _fits.FirstNodes[window];
-            ReadOnlySpan<Complex> a = _fits.Tracked.Units[line].AsSpan(from, hann.Length), b = _fits.Tracked.Units[other].AsSpan(from, hann.Length);
-            _fits.Tracked.Response(line, other, from, _response);
+            ReadOnlySpan<double> hann = _plan.Hann;
+            int from = _plan.First[window];
+            ReadOnlySpan<Complex> a = _demodulated.Units[line].AsSpan(from, hann.Length);
+            ReadOnlySpan<Complex> b = _demodulated.Units[other].AsSpan(from, hann.Length);
+            _demodulated.Response(line, other, from, _response);
             for (int k = 0; k < hann.Length; k++)
             {
                 _response[k] *= hann[k];
             }
 
             Complex sum = PhasorProducts.Sum(_response, a, b);
-            return (sum.Real * 2.0 / _fits.Length, sum.Imaginary * 2.0 / _fits.Length);
+            return (sum.Real * 2.0 / _plan.Length, sum.Imaginary * 2.0 / _plan.Length);
         }
     }
 }

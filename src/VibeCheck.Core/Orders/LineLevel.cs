@@ -12,38 +12,40 @@ internal sealed record LineLevel
     /// <summary>The part of x, y, z.</summary>
     internal required double[] PerAxis { get; init; }
 
-    /// <summary>How much neighbours raise the variance.</summary>
-    internal required double Gain { get; init; }
+    /// <summary>How many times neighbours raise the variance.</summary>
+    internal required double VarianceInflation { get; init; }
 
-    /// <summary>The size over the hover from the sizes in the stretches measured.</summary>
-    /// <param name="stretches">One level a stretch.</param>
+    /// <summary>The size over the hover from the sizes in the segments measured.</summary>
+    /// <param name="segments">One level a segment.</param>
     /// <param name="shares">Each one's share of the time measured; they add up to 1.</param>
     /// <param name="leftOut">Share of the hover that was not measured.</param>
-    /// <remarks>What was not measured may differ from what was, as much as the stretches differ among themselves beyond their own doubt: the variance of a mean
-    /// of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977; from memory).</remarks>
-    internal static LineLevel Over(IReadOnlyList<LineLevel> stretches, IReadOnlyList<double> shares, double leftOut)
+    /// <remarks>What was not measured may differ from what was, as much as the segments differ among themselves beyond their own
+    /// uncertainty: the variance of a mean of a sample from a finite whole (W. Cochran, Sampling Techniques, 1977; from
+    /// memory).</remarks>
+    internal static LineLevel Over(IReadOnlyList<LineLevel> segments, IReadOnlyList<double> shares, double leftOut)
     {
-        double square = 0, variance = 0, gain = 0, spread = 0, own = 0;
+        double square = 0, variance = 0, inflation = 0, spread = 0, own = 0;
         double[] axes = new double[3];
-        for (int s = 0; s < stretches.Count; s++)
+        for (int s = 0; s < segments.Count; s++)
         {
-            LineLevel level = stretches[s];
+            LineLevel level = segments[s];
             square += shares[s] * level.Square;
             variance += Math.Pow(shares[s] * level.Deviation, 2);
             own += shares[s] * level.Deviation * level.Deviation;
-            gain += shares[s] * level.Gain;
+            inflation += shares[s] * level.VarianceInflation;
             for (int axis = 0; axis < axes.Length; axis++)
             {
                 axes[axis] += shares[s] * level.PerAxis[axis];
             }
         }
 
-        if (stretches.Count > 1 && leftOut > 0)
+        if (segments.Count > 1 && leftOut > 0)
         {
-            spread = stretches.Zip(shares, (level, share) => share * Math.Pow(level.Square - square, 2)).Sum() * stretches.Count / (stretches.Count - 1);
-            variance += leftOut * Math.Max(0, spread - own) / stretches.Count;
+            spread = segments.Zip(shares, (level, share) => share * Math.Pow(level.Square - square, 2)).Sum()
+                * segments.Count / (segments.Count - 1);
+            variance += leftOut * Math.Max(0, spread - own) / segments.Count;
         }
 
-        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, Gain = gain };
+        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, VarianceInflation = inflation };
     }
 }

@@ -1,48 +1,37 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Envelopes;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>What the phasor of a rotor's lines may follow over a stretch: one constant, the rotor's speed (where the airframe resonates) and
-/// slow time, the last two as straight lines between knots.</summary>
-/// <remarks>Entries: the constant, which is 1 everywhere, then the knots of speed, then those of time. At a node two neighbours of each kind are
-/// not 0, and add up to 1: sums over nodes with the constant are those over all knots of a kind.</remarks>
+/// <summary>Linear B-splines (hat functions) that the envelope of a rotor's lines is made of: one constant, functions of the rotor's
+/// speed (where the airframe resonates) and functions of slow time.</summary>
+/// <remarks>Entries: the constant, which is 1 everywhere, then the knots of speed, then those of time. At a sample two neighbours of
+/// each kind are not 0, and add up to 1: sums over samples with the constant are those over all knots of a kind.</remarks>
 internal sealed class LinearSplineBasis
 {
-    /// <summary>Between knots of speed, cells of 0.4 % of the mean, where the rotor spends its time; and beyond.</summary>
-    private const int NearCells = 2;
-    private const int FarCells = 5;
-    private const double CellWidth = 0.004;
-
-    /// <summary>A knot's gap with less than this share of the nodes is left wide.</summary>
-    private const double FewNodes = 0.03;
-
-    /// <summary>Over which a line's phasor stays alike: share of speed, and seconds.</summary>
-    private const double AlikeSpeed = 0.02;
-    private const double AlikeS = 8;
-
     private readonly int[] _first;
     private readonly Vector128<double>[] _shares;
 
-    /// <summary>Instead of a time between knots: the phasor does not go with time.</summary>
+    /// <summary>Instead of a time between knots: the envelope does not depend on time.</summary>
     internal const double NoTime = double.PositiveInfinity;
 
-    /// <param name="hz">Speed of the rotor at each node.</param>
-    /// <param name="nodeS">Time between nodes, s.</param>
+    /// <param name="hz">Speed of the rotor at each envelope sample.</param>
+    /// <param name="envelopeS">Time between envelope samples, s.</param>
     /// <param name="knotS">Time between knots aimed at, s.</param>
-    internal LinearSplineBasis(double[] hz, double nodeS, double knotS)
+    internal LinearSplineBasis(double[] hz, double envelopeS, double knotS)
     {
         double mean = hz.Average();
         double[] speed = Array.ConvertAll(hz, v => v / mean - 1);
         double[] knots = SpeedKnots(speed);
         (int[] speedAt, double[] speedShare) = Place(speed, knots);
-        int times = knotS == NoTime ? 0 : Math.Max(1, (int)Math.Round((hz.Length - 1) * nodeS / knotS)) + 1;
-        double[] timeKnots = [.. Enumerable.Range(0, times).Select(k => k * (hz.Length - 1) * nodeS / (times - 1))];
-        (int[] timeAt, double[] timeShare) = Place([.. Enumerable.Range(0, hz.Length).Select(b => b * nodeS)], timeKnots);
+        int times = knotS == NoTime ? 0 : Math.Max(1, (int)Math.Round((hz.Length - 1) * envelopeS / knotS)) + 1;
+        double[] timeKnots = [.. Enumerable.Range(0, times).Select(k => k * (hz.Length - 1) * envelopeS / (times - 1))];
+        (int[] timeAt, double[] timeShare) = Place([.. Enumerable.Range(0, hz.Length).Select(b => b * envelopeS)], timeKnots);
         SpeedCount = knots.Length;
         TimeCount = times;
-        SpeedInverse = Inverse(knots, d => Math.Exp(-0.5 * d * d / (AlikeSpeed * AlikeSpeed)));
-        TimeInverse = Inverse(timeKnots, d => Math.Exp(-d / AlikeS));
+        SpeedInverse = Inverse(knots, d => Math.Exp(-0.5 * d * d / (Tuning.CorrelationSpeed * Tuning.CorrelationSpeed)));
+        TimeInverse = Inverse(timeKnots, d => Math.Exp(-d / Tuning.CorrelationS));
         Pairs = times == 0 ? 1 : 2;
         _first = GC.AllocateUninitializedArray<int>(hz.Length * Pairs);
         _shares = GC.AllocateUninitializedArray<Vector128<double>>(hz.Length * Pairs);
@@ -69,16 +58,16 @@ internal sealed class LinearSplineBasis
 
     internal double[] TimeInverse { get; }
 
-    /// <summary>Pairs of knots that are not 0 at a node: of speed, and of time where there is any.</summary>
+    /// <summary>Pairs of knots that are not 0 at a sample: of speed, and of time where there is any.</summary>
     internal int Pairs { get; }
 
-    /// <summary>The first knot of each pair, node by node: pair p of node k is [k · <see cref="Pairs"/> + p].</summary>
+    /// <summary>The first knot of each pair, sample by sample: pair p of sample k is [k · <see cref="Pairs"/> + p].</summary>
     internal ReadOnlySpan<int> First => _first;
 
     /// <summary>The values of both knots of each pair.</summary>
     internal ReadOnlySpan<Vector128<double>> Shares => _shares;
 
-    /// <summary>Sum over the nodes of the products of entries, weighted, by rows.</summary>
+    /// <summary>Sum over the samples of the products of entries, weighted, by rows.</summary>
     internal double[] Gram(ReadOnlySpan<double> weights)
     {
         double[] gram = new double[Count * Count];
@@ -131,28 +120,28 @@ internal sealed class LinearSplineBasis
     private static double[] SpeedKnots(double[] speed)
     {
         double lowest = speed.Min(), highest = speed.Max();
-        int[] counts = new int[(int)((highest - lowest) / CellWidth) + FarCells + 1];
+        int[] counts = new int[(int)((highest - lowest) / Tuning.CellWidth) + Tuning.FarCells + 1];
         foreach (double value in speed)
         {
-            counts[(int)((value - lowest) / CellWidth)]++;
+            counts[(int)((value - lowest) / Tuning.CellWidth)]++;
         }
 
         var knots = new List<double> { lowest };
         for (int cell = 0; knots[^1] < highest;)
         {
             int inReach = 0;
-            for (int c = cell; c < cell + NearCells; c++)
+            for (int c = cell; c < cell + Tuning.NearCells; c++)
             {
                 inReach += counts[c];
             }
 
-            cell += inReach >= FewNodes * speed.Length ? NearCells : FarCells;
-            knots.Add(lowest + cell * CellWidth);
+            cell += inReach >= Tuning.FewSamples * speed.Length ? Tuning.NearCells : Tuning.FarCells;
+            knots.Add(lowest + cell * Tuning.CellWidth);
         }
 
         if (knots.Count == 1)
         {
-            knots.Add(lowest + NearCells * CellWidth);
+            knots.Add(lowest + Tuning.NearCells * Tuning.CellWidth);
         }
 
         return [.. knots];
@@ -170,7 +159,7 @@ internal sealed class LinearSplineBasis
         int k = 0;
         for (int b = 0; b < x.Length; b++)
         {
-            // From where the node before was: neighbours lie near each other.
+            // From where the sample before was: neighbours lie near each other.
             while (k < knots.Length - 2 && x[b] >= knots[k + 1])
             {
                 k++;
@@ -188,7 +177,7 @@ internal sealed class LinearSplineBasis
         return (at, share);
     }
 
-    private static double[] Inverse(double[] knots, Func<double, double> alike)
+    private static double[] Inverse(double[] knots, Func<double, double> correlation)
     {
         int n = knots.Length;
         if (n == 0)
@@ -196,7 +185,8 @@ internal sealed class LinearSplineBasis
             return [];
         }
 
-        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(n, n, (i, j) => alike(Math.Abs(knots[i] - knots[j])) + (i == j ? 1e-3 : 0));
+        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(
+            n, n, (i, j) => correlation(Math.Abs(knots[i] - knots[j])) + (i == j ? Tuning.CorrelationLoading : 0));
         return matrix.Inverse().ToRowMajorArray();
     }
 }

@@ -1,20 +1,18 @@
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Windows;
+
 namespace VibeCheck.Core.Orders;
 
 /// <summary>Lines that could not be parted: their common square, from windows too short to part them.</summary>
 internal static class MergedLines
 {
-    private const double WindowS = 2;
-    private const double Ridge = 1e-9;
-
     /// <summary>What the lines explain together, noise taken off, (m/s²)²; below 0 when they do not stand out.</summary>
     internal static double Square(IReadOnlyList<DemodulatedSegment> all, int[] lines)
     {
         double sum = 0, time = 0;
-        foreach (DemodulatedSegment t in all)
+        foreach (DemodulatedSegment demodulated in all)
         {
-            WindowFits fits = JointFit.Of(t, WindowS, Ridge);
-            var noise = new LineNoise(t);
-            noise.Read(Residual.Of(fits));
+            WindowFits fits = JointFit.Of(demodulated, Tuning.WindowS, Tuning.MergedLoading);
+            NoiseEstimate noise = new NoiseEstimator(demodulated.Segment, demodulated.Workspace.Threads).Of(fits);
             double square = 0;
             foreach (int line in lines)
             {
@@ -22,14 +20,15 @@ internal static class MergedLines
                 {
                     for (int axis = 0; axis < 3; axis++)
                     {
-                        // A node's noise lifts a squared phasor fitted with Hann weights by 1.5 over the nodes.
-                        square += (fits.Explained(line, w)[axis] - 1.5 * noise.Nodes[3 * line + axis] / fits.Length) / (2 * fits.Windows);
+                        // A sample's noise lifts a squared phasor fitted with Hann weights by 1.5 over the window's steps.
+                        double lifted = 1.5 * noise.Variance[3 * line + axis] / fits.Plan.Length;
+                        square += (fits.Explained(line, w)[axis] - lifted) / (2 * fits.Windows);
                     }
                 }
             }
 
-            sum += square * t.Stretch.Seconds;
-            time += t.Stretch.Seconds;
+            sum += square * demodulated.Segment.Seconds;
+            time += demodulated.Segment.Seconds;
         }
 
         return sum / time;

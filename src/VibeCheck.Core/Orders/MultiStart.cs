@@ -1,85 +1,87 @@
 using System.Numerics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.CycleSlips;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Angles to begin passes with.</summary>
-/// <param name="Angles">What is added to the reported ones, [rotor][node].</param>
-/// <param name="Rotors">Whose angles count as uncertain.</param>
-/// <param name="Doubt">How uncertain, rad².</param>
-internal sealed record StartingPoint(double[][] Angles, int[] Rotors, double Doubt);
-
-/// <summary>Where the passes that refine angles may begin anew when they have settled badly.</summary>
+/// <summary>Multi-start: where passes may begin again when they have settled badly.</summary>
 /// <remarks>
-/// Where two rotors meet, the correction of all nodes at once, being linear, may leave an angle a turn behind. Followed node by node from either end
-/// it need not be (<see cref="PhaseFilter"/>), and the best of what was and both is joined (<see cref="PhasePathSearch"/>). A rotor that is lost altogether has
-/// spoilt the courses that such a following rests on; it begins anew by itself.
+/// Where two rotors meet, the phase estimate of all samples at once, being linear, may leave an angle a turn behind. Followed sample
+/// by sample from either end it need not be (<see cref="PhaseFilter"/>), and the best of what was and both is joined
+/// (<see cref="PhasePathSearch"/>). A rotor that is lost altogether has spoilt the envelopes that such a filter rests on; it starts
+/// again by itself.
 /// </remarks>
-internal sealed class MultiStart
+internal static class MultiStart
 {
-    /// <summary>How uncertain angles count that were followed anew, rad².</summary>
-    private const double JoinedDoubt = 0.05;
-
-    /// <summary>Most rotors that are tried anew alone.</summary>
-    private const int MostAlone = 4;
-
-    /// <summary>How far the courses are trusted when angles are followed anew: fitted to slipped angles, they are not quite right.</summary>
-    private static readonly double[] s_trust = [1, 0.2];
-
-    private readonly DemodulatedSegment _tracked;
-    private readonly double[][] _first;
-
-    /// <param name="tracked">The stretch before any pass: its angles are those that a rotor begins anew with.</param>
-    internal MultiStart(DemodulatedSegment tracked)
+    /// <summary>Starting points: the best joined of the phases there are and those followed from either end; these as they are; one
+    /// rotor's phase as it was at first, for the rotors that are explained worst.</summary>
+    /// <param name="before">What the passes settled on.</param>
+    /// <param name="first">Correction before any pass, rad, [rotor][sample].</param>
+    /// <returns>The starting points, and the phases that were reached on the way, from which the next are to be reached.</returns>
+    internal static (IReadOnlyList<StartingPoint> Starts, RotorPhases Reached) Of(PhaseSolution before, double[][] first)
     {
-        _tracked = tracked;
-        _first = [.. tracked.Turned.Select(t => t.ToArray())];
-    }
-
-    /// <summary>Where to begin anew: at the best joined of the angles there are and those followed from either end; at these as they are; at a rotor's
-    /// angle as it was at first, for the rotors that are explained worst.</summary>
-    internal IEnumerable<StartingPoint> Of(PhaseSolution before)
-    {
-        int[] all = [.. Enumerable.Range(0, _tracked.Rotors)];
-        Complex[][] courses = before.Course!.Courses();
-        int[] worst = [.. Unexplained(Residual.Of(_tracked, courses)).Select((share, rotor) => (share, rotor)).OrderByDescending(u => u.share).Select(u => u.rotor)];
-        double[] weights = PhaseEstimator.Weights(courses, before.Noise);
-        double[][][] tracks = [before.Turned, .. s_trust.SelectMany(trust => Followed(before, courses, Array.ConvertAll(weights, w => trust * w)))];
+        DemodulatedSegment demodulated = before.Demodulated;
+        double[][] settled = demodulated.Phases.Correction;
+        using EnvelopeSet envelopes = before.Envelopes.Envelopes();
+        double[] weights = PhaseEstimator.Weights(envelopes, before.Noise);
+        double[][][] tracks =
+            [settled, .. Tuning.Trust.SelectMany(trust => Followed(before, envelopes, Array.ConvertAll(weights, w => trust * w)))];
         tracks = [.. tracks.Where(t => Array.TrueForAll(t, angle => double.IsFinite(angle[0]) && double.IsFinite(angle[^1])))];
-        int box = Residual.Box(_tracked.Stretch.NodeS);
-        double[][] misfits = [.. tracks.Select(track =>
-        {
-            _tracked.TurnTo(track);
-            return Residual.Of(_tracked, courses).Boxes(before.Noise, box);
-        })];
-        double[][]? joined = misfits[0].Length == 0 ? null : PhasePathSearch.Best(tracks, misfits, box);
-        IEnumerable<double[][]> angles = joined is null ? tracks.Skip(1) : [joined, .. tracks.Skip(1)];
-        return [.. angles.Select(a => new StartingPoint(a, all, JoinedDoubt)), .. worst.Take(MostAlone).Select(r => Alone(before, r))];
+        int box = Residual.Box(demodulated.Segment.EnvelopeS);
+        (double[][] costs, RotorPhases reached) = Costs(before, envelopes, tracks, box);
+        double[][]? joined = costs[0].Length == 0 ? null : PhasePathSearch.Best(tracks, costs, box);
+        IEnumerable<double[][]> corrections = joined is null ? tracks.Skip(1) : [joined, .. tracks.Skip(1)];
+        int[] all = [.. Enumerable.Range(0, demodulated.Rotors)];
+        IEnumerable<StartingPoint> together = corrections.Select(c => new StartingPoint(c, all, Tuning.JoinedVariance));
+        return ([.. together, .. Worst(demodulated, envelopes).Select(Alone)], reached);
+
+        StartingPoint Alone(int rotor) => new(
+            [.. settled.Select((own, r) => r == rotor ? first[r] : own)], [rotor], OrderTuning.Phase.FirstVariance);
     }
 
-    private StartingPoint Alone(PhaseSolution before, int rotor) =>
-        new([.. before.Turned.Select((turned, r) => r == rotor ? _first[r] : turned)], [rotor], PhaseRefinement.FirstDoubt);
-
-    private IEnumerable<double[][]> Followed(PhaseSolution before, Complex[][] courses, double[] weights)
+    /// <summary>What each track leaves, [track][box].</summary>
+    private static (double[][] Costs, RotorPhases Reached) Costs(PhaseSolution before, EnvelopeSet envelopes, double[][][] tracks, int box)
     {
-        var filter = new PhaseFilter(_tracked, courses, weights);
-        return [Plus(before.Turned, filter.Follow(before.Walk, backward: false)), Plus(before.Turned, filter.Follow(before.Walk, backward: true))];
+        DemodulatedSegment from = before.Demodulated;
+        RotorPhases phases = from.Phases;
+        double[][] costs = new double[tracks.Length][];
+        for (int t = 0; t < tracks.Length; t++)
+        {
+            phases = phases.MovedTo(tracks[t]);
+            using var moved = DemodulatedSegment.Of(from.Segment, from.Lines, phases, from.Workspace);
+            using var residual = Residual.Of(moved, envelopes);
+            costs[t] = residual.Boxes(before.Noise.Variance, box);
+        }
+
+        return (costs, phases);
     }
 
-    /// <summary>For each rotor the share of its lines' power that the fit leaves.</summary>
-    private double[] Unexplained(Residual residual)
+    /// <summary>The phases followed from the beginning and from the end.</summary>
+    private static double[][][] Followed(PhaseSolution before, EnvelopeSet envelopes, double[] weights)
     {
-        double[] left = new double[_tracked.Rotors], all = new double[_tracked.Rotors];
-        for (int line = 0; line < _tracked.Lines.Count; line++)
+        return [Follow(backward: false), Follow(backward: true)];
+
+        double[][] Follow(bool backward) => Sum(
+            before.Demodulated.Phases.Correction,
+            PhaseFilter.Follow(before.Demodulated, envelopes, weights, before.ProcessNoise, backward));
+    }
+
+    /// <summary>The rotors whose lines leave the largest share of their power.</summary>
+    private static int[] Worst(DemodulatedSegment demodulated, EnvelopeSet envelopes)
+    {
+        using var residual = Residual.Of(demodulated, envelopes);
+        double[] left = new double[demodulated.Rotors], all = new double[demodulated.Rotors];
+        for (int line = 0; line < demodulated.Lines.Count; line++)
         {
-            int rotor = _tracked.Lines[line].Rotor;
+            int rotor = demodulated.Lines[line].Rotor;
             for (int i = 3 * line; i < 3 * line + 3; i++)
             {
-                left[rotor] += Power(residual.Nodes[i]);
-                all[rotor] += Power(_tracked.Sums[i]);
+                left[rotor] += Power(residual[i]);
+                all[rotor] += Power(demodulated.Sums[i]);
             }
         }
 
-        return [.. left.Zip(all, (l, a) => a > 0 ? l / a : 0)];
+        return [.. left.Zip(all, (l, a) => a > 0 ? l / a : 0).Select((share, rotor) => (share, rotor))
+            .OrderByDescending(u => u.share).Select(u => u.rotor).Take(Tuning.MostAlone)];
     }
 
     private static double Power(Complex[] values)
@@ -93,5 +95,6 @@ internal sealed class MultiStart
         return sum;
     }
 
-    private static double[][] Plus(double[][] angles, double[][] more) => [.. angles.Zip(more, (a, b) => a.Zip(b, (x, y) => x + y).ToArray())];
+    private static double[][] Sum(double[][] angles, double[][] more) =>
+        [.. angles.Zip(more, (a, b) => a.Zip(b, (x, y) => x + y).ToArray())];
 }

@@ -1,94 +1,100 @@
 using System.Buffers;
 using System.Numerics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Phase;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Second correction of the rotor angles: the most likely course of all rotors' angle errors at once, node by node, given
-/// the residual of the fit and errors that wander like a random walk.</summary>
+/// <summary>Phase estimate: the most likely errors of all rotors' angles at once, sample by sample, given the residual of the envelope
+/// fit and errors that follow a random walk; and their variance.</summary>
 /// <remarks>
-/// One Gauss-Newton step on sum |residual|² / noise + sum (step of the error)² / (walk · time). The matrix is banded with as many
-/// bands as rotors, so rotors of nearly equal speed are corrected together, at a cost linear in the length. The walk is the one
-/// under which the data are likeliest (Laplace's approximation; the determinant comes with the factor).
+/// One Gauss-Newton step on sum |residual|² / noise + sum (step of the error)² / (process noise · time). The matrix is banded with as
+/// many bands as rotors, so rotors of nearly equal speed are corrected together, at a cost linear in the length. The process noise is
+/// the one under which the data are likeliest (Laplace's approximation; the determinant comes with the factor).
 /// </remarks>
 internal static class PhaseEstimator
 {
-    private static readonly double[] s_walks = [0.0001, 0.001, 0.01, 0.1, 1, 10];
-
-    private const double TieMore = 3;
-
-    /// <summary>Share of a line's square that the model misses and that is no matter of angle: a floor under the noise.</summary>
-    private const double ModelShare = 0.003;
-
-    /// <summary>Share of all lines' squares below which a line counts as empty: in a record without noise its phase would be taken from rounding.</summary>
-    private const double Emptiness = 1e-5;
-
-    /// <summary>Corrects the angles of every rotor.</summary>
-    /// <param name="tracked">The stretch; its angles and doubts are brought up to date.</param>
-    /// <param name="residual">What the fit left.</param>
-    /// <param name="noise">Variance of a node's noise, [3 · line + axis].</param>
-    /// <param name="mostWalk">Fastest walk that is thought possible, rad² a second.</param>
-    /// <returns>How far the angles moved, root mean square, in units of their doubt, and the walk taken.</returns>
-    internal static (double Moved, double Walk) Correct(DemodulatedSegment tracked, Residual residual, double[] noise, double mostWalk)
+    /// <summary>Estimates the errors of the angles that a segment was demodulated by.</summary>
+    /// <param name="demodulated">The segment.</param>
+    /// <param name="envelopes">Envelopes of all lines.</param>
+    /// <param name="residual">What they leave.</param>
+    /// <param name="noise">Noise at every line.</param>
+    /// <param name="mostProcessNoise">Largest process noise thought possible, rad² a second.</param>
+    internal static PhaseEstimate Of(
+        DemodulatedSegment demodulated, EnvelopeSet envelopes, Residual residual, NoiseEstimate noise, double mostProcessNoise)
     {
-        int rotors = tracked.Rotors, nodes = tracked.Stretch.Nodes;
-        double[] information = ArrayPool<double>.Shared.Rent(nodes * rotors * rotors), gradient = new double[nodes * rotors];
-        Array.Clear(information, 0, nodes * rotors * rotors);
-        Gather(tracked, residual, noise, information, gradient);
-        double[] turned = new double[gradient.Length];
+        int rotors = demodulated.Rotors, count = demodulated.Segment.EnvelopeCount;
+        double envelopeS = demodulated.Segment.EnvelopeS;
+        double[] information = ArrayPool<double>.Shared.Rent(count * rotors * rotors), gradient = new double[count * rotors];
+        Array.Clear(information, 0, count * rotors * rotors);
+        Gather(demodulated, envelopes, residual, Weights(envelopes, noise), information, gradient);
+        double[] correction = new double[gradient.Length];
         for (int rotor = 0; rotor < rotors; rotor++)
         {
-            for (int b = 0; b < nodes; b++)
+            for (int b = 0; b < count; b++)
             {
-                turned[b * rotors + rotor] = tracked.Turned[rotor][b];
+                correction[b * rotors + rotor] = demodulated.Phases.Correction[rotor][b];
             }
         }
 
-        AddProduct(information, turned, rotors, gradient);
-        double[] scores = new double[Tried(mostWalk)];
-        Parallel.For(0, scores.Length, tracked.Threads, w => scores[w] = Solve(information, gradient, rotors, nodes, s_walks[w] * tracked.Stretch.NodeS).Score);
-        double walk = Math.Min(Best(scores), mostWalk);
-        (double[] course, double score, double[] doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
-        while (!double.IsFinite(score) && walk > s_walks[0])
+        AddProduct(information, correction, rotors, gradient);
+        double[] scores = new double[Tried(mostProcessNoise)];
+        Parallel.For(0, scores.Length, demodulated.Workspace.Threads, w =>
+            scores[w] = Solve(information, gradient, rotors, count, Tuning.ProcessNoise[w] * envelopeS).Score);
+        double processNoise = Math.Min(Best(scores), mostProcessNoise);
+        (double[] error, double score, double[] variance) =
+            Solve(information, gradient, rotors, count, processNoise * envelopeS, withVariance: true);
+        while (!double.IsFinite(score) && processNoise > Tuning.ProcessNoise[0])
         {
-            // Where lines lie on each other the information need not be positive definite; the ties between nodes must make up for it.
-            walk /= TieMore;
-            (course, score, doubt) = Solve(information, gradient, rotors, nodes, walk * tracked.Stretch.NodeS, withDoubt: true);
+            // Where lines lie on each other the information need not be positive definite; the ties between samples must make up for it.
+            processNoise /= Tuning.StifferBy;
+            (error, score, variance) = Solve(information, gradient, rotors, count, processNoise * envelopeS, withVariance: true);
         }
 
         ArrayPool<double>.Shared.Return(information);
-        if (!double.IsFinite(score))
-        {
-            return (0, walk);
-        }
+        return double.IsFinite(score)
+            ? Estimate(error, correction, variance, rotors, processNoise)
+            : new PhaseEstimate([], [], processNoise, 0);
+    }
 
-        var one = new double[nodes];
+    private static PhaseEstimate Estimate(double[] error, double[] correction, double[] variance, int rotors, double processNoise)
+    {
+        int count = error.Length / rotors;
+        double[][] steps = [.. Enumerable.Range(0, rotors).Select(_ => new double[count])];
+        double[][] variances = [.. Enumerable.Range(0, rotors).Select(_ => new double[count])];
         double moved = 0, all = 0;
         for (int rotor = 0; rotor < rotors; rotor++)
         {
-            for (int b = 0; b < nodes; b++)
+            for (int b = 0; b < count; b++)
             {
                 int row = b * rotors + rotor;
-                one[b] = course[row] - turned[row];
-                tracked.Doubts[rotor][b] = doubt[row];
-                moved += one[b] * one[b];
-                all += doubt[row];
+                double step = error[row] - correction[row];
+                (steps[rotor][b], variances[rotor][b]) = (step, variance[row]);
+                moved += step * step;
+                all += variance[row];
             }
-
-            tracked.TurnBy(rotor, one);
         }
 
-        return (Math.Sqrt(moved / all), walk);
+        return new PhaseEstimate(steps, variances, processNoise, Math.Sqrt(moved / all));
     }
 
-    /// <summary>How many of the walks to try: one so far beyond the fastest possible that even half a step back lies beyond it comes out as that one
-    /// anyway, and what follows it need not be tried.</summary>
-    private static int Tried(double mostWalk)
+    /// <summary>How much an envelope sample of each line and axis counts, 1 / variance.</summary>
+    internal static double[] Weights(EnvelopeSet envelopes, NoiseEstimate noise)
     {
-        int beyond = 1 + Array.FindIndex(s_walks, walk => walk > Math.Sqrt(s_walks[1] / s_walks[0]) * mostWalk);
-        return beyond == 0 ? s_walks.Length : beyond;
+        double[] squares = [.. envelopes.All.Select(MeanSquare)];
+        double floor = Tuning.EmptyShare * squares.Sum() + 1e-30;
+        return [.. noise.Variance.Select((n, i) => 1 / (n + Tuning.ModelShare * squares[i] + floor))];
     }
 
-    /// <summary>The walk of the least score, between those tried.</summary>
+    /// <summary>How many values of the process noise to try: one so far beyond the fastest possible that even half a step back lies
+    /// beyond it comes out as that one anyway, and those beyond it need not be tried.</summary>
+    private static int Tried(double mostProcessNoise)
+    {
+        double halfStep = Math.Sqrt(Tuning.ProcessNoise[1] / Tuning.ProcessNoise[0]);
+        int beyond = 1 + Array.FindIndex(Tuning.ProcessNoise, tried => tried > halfStep * mostProcessNoise);
+        return beyond == 0 ? Tuning.ProcessNoise.Length : beyond;
+    }
+
+    /// <summary>The process noise of the least score, between those tried.</summary>
     private static double Best(double[] scores)
     {
         int best = 0;
@@ -104,44 +110,38 @@ internal static class PhaseEstimator
             between = bend > 0 ? Math.Clamp(0.5 * (scores[best - 1] - scores[best + 1]) / bend, -0.5, 0.5) : 0;
         }
 
-        return s_walks[best] * Math.Pow(s_walks[1] / s_walks[0], between);
+        return Tuning.ProcessNoise[best] * Math.Pow(Tuning.ProcessNoise[1] / Tuning.ProcessNoise[0], between);
     }
 
-    /// <summary>Adds information times x to a vector, node by node.</summary>
+    /// <summary>Adds information times x to a vector, sample by sample.</summary>
     private static void AddProduct(double[] information, double[] x, int rotors, double[] to)
     {
         for (int row = 0; row < x.Length; row++)
         {
-            int node = row / rotors, m = row % rotors;
+            int sample = row / rotors, m = row % rotors;
             double sum = 0;
             for (int k = 0; k < rotors; k++)
             {
-                sum += information[(node * rotors + Math.Max(m, k)) * rotors + Math.Min(m, k)] * x[node * rotors + k];
+                sum += information[(sample * rotors + Math.Max(m, k)) * rotors + Math.Min(m, k)] * x[sample * rotors + k];
             }
 
             to[row] += sum;
         }
     }
 
-    private static void Gather(DemodulatedSegment tracked, Residual residual, double[] noise, double[] information, double[] gradient)
+    private static void Gather(
+        DemodulatedSegment demodulated, EnvelopeSet envelopes, Residual residual, double[] weights, double[] information, double[] gradient)
     {
-        IReadOnlyList<Line> lines = tracked.Lines;
-        int nodes = tracked.Stretch.Nodes;
-        double[] perNode = Weights(residual.Envelopes, noise);
-        double[] hz = [.. lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        Parallel.For(0, (nodes + Piece.Most - 1) / Piece.Most, tracked.Threads, () => new Piece(tracked, residual, perNode, hz), (p, _, piece) =>
+        int count = demodulated.Segment.EnvelopeCount;
+        double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
+        int pieces = (count + Piece.Most - 1) / Piece.Most;
+        Parallel.For(0, pieces, demodulated.Workspace.Threads, NewPiece, (p, _, piece) =>
         {
-            piece.Gather(p * Piece.Most, Math.Min(Piece.Most, nodes - p * Piece.Most), information, gradient);
+            piece.Gather(p * Piece.Most, Math.Min(Piece.Most, count - p * Piece.Most), information, gradient);
             return piece;
         }, piece => piece.Dispose());
-    }
 
-    /// <summary>How much a node of each line and axis counts, 1 / variance.</summary>
-    internal static double[] Weights(Complex[][] courses, double[] noise)
-    {
-        double[] squares = [.. courses.Select(MeanSquare)];
-        double floor = Emptiness * squares.Sum() + 1e-30;
-        return [.. noise.Select((n, i) => 1 / (n + ModelShare * squares[i] + floor))];
+        Piece NewPiece() => new(demodulated, envelopes, residual, weights, hz);
     }
 
     private static double MeanSquare(Complex[] values)
@@ -155,14 +155,15 @@ internal static class PhaseEstimator
         return sum / values.Length;
     }
 
-    /// <summary>Gathers a run of nodes at a time, small enough to stay in the cache; one thread each.</summary>
-    private sealed class Piece(DemodulatedSegment tracked, Residual residual, double[] perNode, double[] hz) : IDisposable
+    /// <summary>Gathers some samples at a time, small enough to stay in the cache; one thread each.</summary>
+    private sealed class Piece(DemodulatedSegment demodulated, EnvelopeSet envelopes, Residual residual, double[] weights, double[] hz)
+        : IDisposable
     {
         internal const int Most = 256;
 
         // Phasors of every line and axis as they stand in the samples: envelope times unit.
-        private readonly double[] _re = ArrayPool<double>.Shared.Rent(3 * tracked.Lines.Count * Most);
-        private readonly double[] _im = ArrayPool<double>.Shared.Rent(3 * tracked.Lines.Count * Most);
+        private readonly double[] _re = ArrayPool<double>.Shared.Rent(3 * demodulated.Lines.Count * Most);
+        private readonly double[] _im = ArrayPool<double>.Shared.Rent(3 * demodulated.Lines.Count * Most);
         private readonly double[] _response = new double[Most];
         private readonly double[] _sum = new double[Most];
 
@@ -174,13 +175,13 @@ internal static class PhaseEstimator
 
         internal void Gather(int from, int count, double[] information, double[] gradient)
         {
-            IReadOnlyList<Line> lines = tracked.Lines;
+            IReadOnlyList<Line> lines = demodulated.Lines;
             for (int i = 0; i < lines.Count; i++)
             {
                 Turn(i, from, count, gradient);
                 for (int j = 0; j <= i; j++)
                 {
-                    if (Math.Abs(hz[j] - hz[i]) < 2 * JointFit.ReachHz)
+                    if (Math.Abs(hz[j] - hz[i]) < 2 * OrderTuning.Windows.ReachHz)
                     {
                         AddInformation(i, j, from, count, information);
                     }
@@ -190,12 +191,13 @@ internal static class PhaseEstimator
 
         private void Turn(int line, int from, int count, double[] gradient)
         {
-            int rotors = tracked.Rotors, row = tracked.Lines[line].Rotor;
-            ReadOnlySpan<Complex> unit = tracked.Units[line].AsSpan(from, count);
+            int rotors = demodulated.Rotors, row = demodulated.Lines[line].Rotor;
+            ReadOnlySpan<Complex> unit = demodulated.Units[line].AsSpan(from, count);
             for (int axis = 0; axis < 3; axis++)
             {
-                double weight = 2 * tracked.Lines[line].Turn * perNode[3 * line + axis];
-                ReadOnlySpan<Complex> phasor = residual.Envelopes[3 * line + axis].AsSpan(from, count), rest = residual.Nodes[3 * line + axis].AsSpan(from, count);
+                double weight = 2 * demodulated.Lines[line].SignedOrder * weights[3 * line + axis];
+                ReadOnlySpan<Complex> phasor = envelopes[3 * line + axis].AsSpan(from, count);
+                ReadOnlySpan<Complex> rest = residual[3 * line + axis].AsSpan(from, count);
                 Span<double> re = _re.AsSpan((3 * line + axis) * Most, count), im = _im.AsSpan((3 * line + axis) * Most, count);
                 for (int b = 0; b < count; b++)
                 {
@@ -209,15 +211,16 @@ internal static class PhaseEstimator
 
         private void AddInformation(int i, int j, int from, int count, double[] information)
         {
-            int rotors = tracked.Rotors, one = tracked.Lines[i].Rotor, other = tracked.Lines[j].Rotor;
+            int rotors = demodulated.Rotors, one = demodulated.Lines[i].Rotor, other = demodulated.Lines[j].Rotor;
             int low = Math.Min(one, other), high = Math.Max(one, other);
             double twice = low == high && i != j ? 2 : 1;
             Span<double> response = _response.AsSpan(0, count), sum = _sum.AsSpan(0, count);
-            tracked.Response(i, j, from, response);
+            demodulated.Response(i, j, from, response);
             sum.Clear();
             for (int axis = 0; axis < 3; axis++)
             {
-                double weight = 2 * twice * tracked.Lines[i].Turn * tracked.Lines[j].Turn * Math.Sqrt(perNode[3 * i + axis] * perNode[3 * j + axis]);
+                double weight = 2 * twice * demodulated.Lines[i].SignedOrder * demodulated.Lines[j].SignedOrder
+                    * Math.Sqrt(weights[3 * i + axis] * weights[3 * j + axis]);
                 int a = (3 * i + axis) * Most, c = (3 * j + axis) * Most;
                 AddProducts(weight, _re.AsSpan(a, count), _im.AsSpan(a, count), _re.AsSpan(c, count), _im.AsSpan(c, count), sum);
             }
@@ -230,13 +233,15 @@ internal static class PhaseEstimator
 
         /// <summary>Adds weight · Re(conj(a) c).</summary>
         private static void AddProducts(
-            double weight, ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> cRe, ReadOnlySpan<double> cIm, Span<double> sum)
+            double weight, ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> cRe, ReadOnlySpan<double> cIm,
+            Span<double> sum)
         {
             int b = 0, lanes = Vector<double>.Count;
             var weights = new Vector<double>(weight);
             for (; b <= sum.Length - lanes; b += lanes)
             {
-                Vector<double> products = new Vector<double>(aRe[b..]) * new Vector<double>(cRe[b..]) + new Vector<double>(aIm[b..]) * new Vector<double>(cIm[b..]);
+                Vector<double> products = new Vector<double>(aRe[b..]) * new Vector<double>(cRe[b..])
+                    + new Vector<double>(aIm[b..]) * new Vector<double>(cIm[b..]);
                 (new Vector<double>(sum[b..]) + weights * products).CopyTo(sum[b..]);
             }
 
@@ -247,16 +252,16 @@ internal static class PhaseEstimator
         }
     }
 
-    /// <summary>The course for one walk, and minus twice its log evidence.</summary>
-    private static (double[] Course, double Score, double[] Doubt) Solve(
-        double[] information, double[] gradient, int rotors, int nodes, double stepVariance, bool withDoubt = false)
+    /// <summary>The errors for one process noise, minus twice its log evidence, and their variance.</summary>
+    private static (double[] Error, double Score, double[] Variance) Solve(
+        double[] information, double[] gradient, int rotors, int count, double stepVariance, bool withVariance = false)
     {
-        // Row r = node · rotors + rotor; band[r][k] is the entry at column r - rotors + k.
-        int width = rotors + 1, size = nodes * rotors;
+        // Row r = sample · rotors + rotor; band[r][k] is the entry at column r - rotors + k.
+        int width = rotors + 1, size = count * rotors;
         double[] band = ArrayPool<double>.Shared.Rent(size * width);
         Array.Clear(band, 0, size * width);
         double tie = 1 / stepVariance;
-        for (int b = 0; b < nodes; b++)
+        for (int b = 0; b < count; b++)
         {
             for (int m = 0; m < rotors; m++)
             {
@@ -266,8 +271,9 @@ internal static class PhaseEstimator
                     band[row * width + rotors - m + k] = information[(b * rotors + m) * rotors + k];
                 }
 
-                // A whisper holds the level, which only the phasors know.
-                band[row * width + rotors] = information[(b * rotors + m) * rotors + m] + tie * ((b > 0 ? 1 : 0) + (b < nodes - 1 ? 1 : 0)) + 1e-6 * tie;
+                // Diagonal loading holds the level, which only the phasors determine.
+                int neighbours = (b > 0 ? 1 : 0) + (b < count - 1 ? 1 : 0);
+                band[row * width + rotors] = information[(b * rotors + m) * rotors + m] + tie * neighbours + Tuning.DiagonalLoading * tie;
                 if (b > 0)
                 {
                     band[row * width] += -tie;
@@ -277,7 +283,7 @@ internal static class PhaseEstimator
 
         double[] x = (double[])gradient.Clone();
         double logDeterminant = BandedCholesky.FactorAndSolve(band, x, rotors);
-        double[] doubt = withDoubt ? BandedCholesky.InverseDiagonal(band, size, rotors) : [];
+        double[] variance = withVariance ? BandedCholesky.InverseDiagonal(band, size, rotors) : [];
         ArrayPool<double>.Shared.Return(band);
         double fit = 0;
         for (int i = 0; i < size; i++)
@@ -285,6 +291,6 @@ internal static class PhaseEstimator
             fit += x[i] * gradient[i];
         }
 
-        return (x, logDeterminant - fit + size * Math.Log(stepVariance), doubt);
+        return (x, logDeterminant - fit + size * Math.Log(stepVariance), variance);
     }
 }

@@ -1,30 +1,25 @@
 using System.Numerics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.CycleSlips;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Follows the angles of all rotors node by node from one end of a stretch to the other, each node seen from where the one before it
-/// left the angles: so a step is never more than a fraction of a turn, and an angle that the correction of the whole stretch at once left a turn
-/// behind (which it cannot see, being linear) is found again.</summary>
+/// <summary>Follows the angles of all rotors from one end of a segment to the other, each envelope sample seen from where the one
+/// before it left the angles: so a step is never more than a fraction of a turn, and an angle that the phase estimate of the whole
+/// segment left a turn behind (which it cannot see, being linear) is found again.</summary>
 /// <remarks>
-/// Extended Kalman filter in information form, two iterations a node (A. Jazwinski, Stochastic Processes and Filtering Theory, 1970, chapter 8;
-/// from memory). State: what to add to each rotor's angle; it wanders against the reported speed as a random walk. Measured: the node sums of
-/// every line against the courses of all lines. An order tells less, the less its phase is known.
+/// Extended Kalman filter in information form, two iterations a sample (A. Jazwinski, Stochastic Processes and Filtering Theory, 1970,
+/// chapter 8; from memory). State: what to add to each rotor's angle; it follows a random walk against the reported speed. Measured:
+/// the demodulated samples of every line against the envelopes of all lines. An order tells less, the less its phase is known.
 /// </remarks>
 internal sealed class PhaseFilter
 {
-    private const double FirstDoubt = 0.05;
-    private const int Iterations = 2;
-
-    /// <summary>Furthest an angle moves in one iteration, rad.</summary>
-    private const double MostStep = 1;
-
-    private readonly DemodulatedSegment _tracked;
-    private readonly Complex[][] _courses;
-    private readonly double[] _perNode;
+    private readonly DemodulatedSegment _demodulated;
+    private readonly EnvelopeSet _envelopes;
+    private readonly double[] _weights;
     private readonly int[][] _near;
     private readonly int _rotors;
     private readonly Complex[] _phasors;
-    private readonly double[] _hold;
+    private readonly double[] _coherence;
     private readonly double[] _gradient;
     private readonly double[] _information;
     private readonly double[] _covariance;
@@ -33,17 +28,15 @@ internal sealed class PhaseFilter
     private readonly double[] _x;
     private readonly double[] _start;
 
-    /// <param name="tracked">The stretch at the angles as they are now.</param>
-    /// <param name="courses">Phasors of all lines, [3 · line + axis][node].</param>
-    /// <param name="perNode">How much a node counts, 1 / variance, [3 · line + axis].</param>
-    internal PhaseFilter(DemodulatedSegment tracked, Complex[][] courses, double[] perNode)
+    private PhaseFilter(DemodulatedSegment demodulated, EnvelopeSet envelopes, double[] weights)
     {
-        (_tracked, _courses, _perNode, _rotors) = (tracked, courses, perNode, tracked.Rotors);
-        int lines = tracked.Lines.Count, last = tracked.Stretch.Nodes - 1;
-        double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, last)))];
-        _near = [.. Enumerable.Range(0, lines).Select(l => Enumerable.Range(0, lines).Where(o => Math.Abs(hz[o] - hz[l]) < 2 * JointFit.ReachHz).ToArray())];
+        (_demodulated, _envelopes, _weights, _rotors) = (demodulated, envelopes, weights, demodulated.Rotors);
+        int lines = demodulated.Lines.Count;
+        double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
+        _near = [.. hz.Select(own => Enumerable.Range(0, lines)
+            .Where(o => Math.Abs(hz[o] - own) < 2 * OrderTuning.Windows.ReachHz).ToArray())];
         _phasors = new Complex[3 * lines];
-        _hold = new double[lines];
+        _coherence = new double[lines];
         _gradient = new double[_rotors];
         _information = new double[_rotors * _rotors];
         _covariance = new double[_rotors * _rotors];
@@ -53,60 +46,65 @@ internal sealed class PhaseFilter
         _start = new double[_rotors];
     }
 
-    /// <summary>What to add to the angles, rad, [rotor][node].</summary>
-    /// <param name="walk">How fast angles go astray of what was reported, rad² a second.</param>
+    /// <summary>What to add to the angles, rad, [rotor][sample].</summary>
+    /// <param name="demodulated">The segment at the angles as they are.</param>
+    /// <param name="envelopes">Envelopes of all lines.</param>
+    /// <param name="weights">How much an envelope sample counts, 1 / variance, [3 · line + axis].</param>
+    /// <param name="processNoise">How fast the reported angles go astray, rad² a second.</param>
     /// <param name="backward">From the end to the beginning.</param>
-    internal double[][] Follow(double walk, bool backward)
+    internal static double[][] Follow(
+        DemodulatedSegment demodulated, EnvelopeSet envelopes, double[] weights, double processNoise, bool backward) =>
+        new PhaseFilter(demodulated, envelopes, weights).Run(processNoise, backward);
+
+    private double[][] Run(double processNoise, bool backward)
     {
-        int nodes = _tracked.Stretch.Nodes;
-        double[][] found = [.. Enumerable.Range(0, _rotors).Select(_ => new double[nodes])];
-        Array.Clear(_covariance);
+        int count = _demodulated.Segment.EnvelopeCount;
+        double[][] found = [.. Enumerable.Range(0, _rotors).Select(_ => new double[count])];
         for (int r = 0; r < _rotors; r++)
         {
-            _covariance[r * (_rotors + 1)] = FirstDoubt;
-            _x[r] = 0;
+            _covariance[r * (_rotors + 1)] = Tuning.FilterVariance;
         }
 
-        for (int step = 0; step < nodes; step++)
+        for (int step = 0; step < count; step++)
         {
-            int node = backward ? nodes - 1 - step : step;
+            int at = backward ? count - 1 - step : step;
             if (step > 0)
             {
-                Predict(node, backward ? node + 1 : node - 1, walk * _tracked.Stretch.NodeS);
+                Predict(at, backward ? at + 1 : at - 1, processNoise * _demodulated.Segment.EnvelopeS);
             }
 
-            Update(node);
+            Update(at);
             for (int r = 0; r < _rotors; r++)
             {
-                found[r][node] = _x[r];
+                found[r][at] = _x[r];
             }
         }
 
         return found;
     }
 
-    private void Predict(int node, int before, double variance)
+    private void Predict(int sample, int before, double variance)
     {
         for (int r = 0; r < _rotors; r++)
         {
-            _x[r] += _tracked.Turned[r][before] - _tracked.Turned[r][node];
+            _x[r] += _demodulated.Phases.Correction[r][before] - _demodulated.Phases.Correction[r][sample];
             _covariance[r * (_rotors + 1)] += variance;
         }
     }
 
-    private void Update(int node)
+    private void Update(int sample)
     {
         _x.CopyTo(_start, 0);
         SmallInverse.Of(_covariance, _prior, _rotors);
-        for (int l = 0; l < _hold.Length; l++)
+        for (int l = 0; l < _coherence.Length; l++)
         {
-            Line line = _tracked.Lines[l];
-            _hold[l] = Math.Exp(-0.5 * line.Turn * line.Turn * _covariance[line.Rotor * (_rotors + 1)]);
+            Line line = _demodulated.Lines[l];
+            _coherence[l] = Math.Exp(-0.5 * line.SignedOrder * line.SignedOrder * _covariance[line.Rotor * (_rotors + 1)]);
         }
 
-        for (int iteration = 0; iteration < Iterations; iteration++)
+        for (int iteration = 0; iteration < Tuning.FilterIterations; iteration++)
         {
-            Look(node);
+            Look(sample);
             for (int i = 0; i < _information.Length; i++)
             {
                 _information[i] += _prior[i];
@@ -129,32 +127,32 @@ internal sealed class PhaseFilter
                     move += _posterior[r * _rotors + s] * _gradient[s];
                 }
 
-                _x[r] += Math.Clamp(move, -MostStep, MostStep);
+                _x[r] += Math.Clamp(move, -Tuning.MostFilterStep, Tuning.MostFilterStep);
             }
         }
 
         _posterior.CopyTo(_covariance, 0);
     }
 
-    /// <summary>Gradient and information of one node at the angles of this moment.</summary>
-    private void Look(int node)
+    /// <summary>Gradient and information of one sample at the angles of this moment.</summary>
+    private void Look(int sample)
     {
         Array.Clear(_gradient);
         Array.Clear(_information);
-        for (int l = 0; l < _hold.Length; l++)
+        for (int l = 0; l < _coherence.Length; l++)
         {
-            Line line = _tracked.Lines[l];
-            (double sin, double cos) = Math.SinCos(line.Turn * _x[line.Rotor]);
+            Line line = _demodulated.Lines[l];
+            (double sin, double cos) = Math.SinCos(line.SignedOrder * _x[line.Rotor]);
             var turn = new Complex(cos, sin);
             for (int axis = 0; axis < 3; axis++)
             {
-                _phasors[3 * l + axis] = _courses[3 * l + axis][node] * turn;
+                _phasors[3 * l + axis] = _envelopes[3 * l + axis][sample] * turn;
             }
         }
 
-        for (int l = 0; l < _hold.Length; l++)
+        for (int l = 0; l < _coherence.Length; l++)
         {
-            Look(node, l);
+            Look(sample, l);
         }
 
         for (int r = 0; r < _rotors; r++)
@@ -167,42 +165,44 @@ internal sealed class PhaseFilter
         }
     }
 
-    private void Look(int node, int l)
+    private void Look(int sample, int l)
     {
-        Line line = _tracked.Lines[l];
+        Line line = _demodulated.Lines[l];
         int row = line.Rotor;
-        var own = Complex.Conjugate(_tracked.Units[l][node]);
+        var own = Complex.Conjugate(_demodulated.Units[l][sample]);
         Span<Complex> rest = stackalloc Complex[3];
         for (int axis = 0; axis < 3; axis++)
         {
-            rest[axis] = _tracked.Sums[3 * l + axis][node];
+            rest[axis] = _demodulated.Sums[3 * l + axis][sample];
         }
 
         foreach (int o in _near[l])
         {
-            Line other = _tracked.Lines[o];
-            double response = _tracked.Response(l, o, node);
+            Line other = _demodulated.Lines[o];
+            double response = _demodulated.Response(l, o, sample);
             if (response == 0)
             {
                 continue;
             }
 
-            Complex turn = response * own * _tracked.Units[o][node];
+            Complex turn = response * own * _demodulated.Units[o][sample];
             double shared = 0;
             for (int axis = 0; axis < 3; axis++)
             {
                 Complex its = turn * _phasors[3 * o + axis], mine = _phasors[3 * l + axis];
                 rest[axis] -= its;
-                shared += Math.Sqrt(_perNode[3 * l + axis] * _perNode[3 * o + axis]) * (mine.Real * its.Real + mine.Imaginary * its.Imaginary);
+                shared += Math.Sqrt(_weights[3 * l + axis] * _weights[3 * o + axis])
+                    * (mine.Real * its.Real + mine.Imaginary * its.Imaginary);
             }
 
-            _information[row * _rotors + other.Rotor] += 2 * line.Turn * other.Turn * _hold[l] * _hold[o] * shared;
+            _information[row * _rotors + other.Rotor] += 2 * line.SignedOrder * other.SignedOrder * _coherence[l] * _coherence[o] * shared;
         }
 
         for (int axis = 0; axis < 3; axis++)
         {
             Complex mine = _phasors[3 * l + axis];
-            _gradient[row] += 2 * line.Turn * _hold[l] * _hold[l] * _perNode[3 * l + axis] * (mine.Real * rest[axis].Imaginary - mine.Imaginary * rest[axis].Real);
+            _gradient[row] += 2 * line.SignedOrder * _coherence[l] * _coherence[l] * _weights[3 * l + axis]
+                * (mine.Real * rest[axis].Imaginary - mine.Imaginary * rest[axis].Real);
         }
     }
 }

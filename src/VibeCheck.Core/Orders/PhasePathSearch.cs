@@ -1,19 +1,17 @@
+using Tuning = VibeCheck.Core.Orders.OrderTuning.CycleSlips;
+
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Joins tracks of the rotors' angles into the one that leaves least: from one to another where all rotors agree but for whole turns.</summary>
+/// <summary>Joins phase tracks of all rotors into the one that leaves least: from one to another where all rotors agree but for whole
+/// turns.</summary>
 /// <remarks>Shortest path over boxes of time (A. Viterbi, IEEE Trans. Inf. Theory 13, 1967; from memory).</remarks>
 internal static class PhasePathSearch
 {
-    /// <summary>Tracks agree that differ by less than this, whole turns aside, rad.</summary>
-    private const double MostApart = 0.6;
-
-    /// <summary>What going over to another track costs, so that none is left for chance, in units of the misfit.</summary>
-    private const double TransitionCost = 20;
-
-    /// <summary>The best joined track, what was added to each rotor's reported angle, rad, [rotor][node]; null when that is the first of them all along.</summary>
-    /// <param name="tracks">[track][rotor][node].</param>
+    /// <summary>The best joined track, what was added to each rotor's reported angle, rad, [rotor][sample]; null when that is the
+    /// first of them all along.</summary>
+    /// <param name="tracks">[track][rotor][sample].</param>
     /// <param name="misfits">What each leaves, [track][box].</param>
-    /// <param name="box">Nodes in a box.</param>
+    /// <param name="box">Envelope samples in a box.</param>
     internal static double[][]? Best(double[][][] tracks, double[][] misfits, int box)
     {
         int boxes = misfits[0].Length, count = tracks.Length;
@@ -28,14 +26,15 @@ internal static class PhasePathSearch
                 int best = t;
                 for (int s = 0; s < count; s++)
                 {
-                    if (s != t && cost[s] + TransitionCost < cost[best] + (best == t ? 0 : TransitionCost) && Agree(tracks[s], tracks[t], k * box))
+                    double stays = cost[best] + (best == t ? 0 : Tuning.TransitionCost);
+                    if (s != t && cost[s] + Tuning.TransitionCost < stays && Agree(tracks[s], tracks[t], k * box))
                     {
                         best = s;
                     }
                 }
 
                 from[k][t] = best;
-                next[t] = cost[best] + (best == t ? 0 : TransitionCost) + misfits[t][k];
+                next[t] = cost[best] + (best == t ? 0 : Tuning.TransitionCost) + misfits[t][k];
             }
 
             cost = next;
@@ -48,14 +47,16 @@ internal static class PhasePathSearch
             path[k - 1] = from[k][path[k]];
         }
 
-        return Array.TrueForAll(path, t => t == 0) ? null : [.. Enumerable.Range(0, tracks[0].Length).Select(rotor => Join([.. tracks.Select(t => t[rotor])], path, box))];
+        return Array.TrueForAll(path, t => t == 0)
+            ? null
+            : [.. Enumerable.Range(0, tracks[0].Length).Select(rotor => Join([.. tracks.Select(t => t[rotor])], path, box))];
     }
 
-    private static bool Agree(double[][] one, double[][] other, int node)
+    private static bool Agree(double[][] one, double[][] other, int sample)
     {
         for (int rotor = 0; rotor < one.Length; rotor++)
         {
-            if (Math.Abs(Math.IEEERemainder(one[rotor][node] - other[rotor][node], Math.Tau)) > MostApart)
+            if (Math.Abs(Math.IEEERemainder(one[rotor][sample] - other[rotor][sample], Math.Tau)) > Tuning.MostApart)
             {
                 return false;
             }

@@ -1,30 +1,32 @@
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Angles that the passes settled on, and what they leave.</summary>
-/// <param name="turned">What is added to the reported angles, rad, [rotor][node]; copied.</param>
-/// <param name="doubts">Variance of each angle, rad²; copied.</param>
-/// <param name="noise">Noise at each line and axis; copied.</param>
-/// <param name="course">The courses of the lines; null before the first pass.</param>
-/// <param name="misfit">Minus twice the log likelihood, but for a constant.</param>
-/// <param name="walk">How fast the angles were found to walk, rad² a second.</param>
-internal sealed class PhaseSolution(double[][] turned, double[][] doubts, double[] noise, EnvelopeFit? course, double misfit, double walk)
+/// <summary>Phases and envelopes that the passes settled on, and what they leave.</summary>
+internal sealed record PhaseSolution
 {
-    internal double[][] Turned { get; } = [.. turned.Select(t => t.ToArray())];
+    /// <summary>The segment demodulated at these phases; whoever replaces the solution disposes it.</summary>
+    internal required DemodulatedSegment Demodulated { get; init; }
 
-    internal double[][] Doubts { get; } = [.. doubts.Select(d => d.ToArray())];
+    /// <summary>Variance of each rotor's angle, rad², [rotor][sample].</summary>
+    internal required double[][] Variance { get; init; }
 
-    internal double[] Noise { get; } = [.. noise];
+    /// <summary>Noise at every line.</summary>
+    internal required NoiseEstimate Noise { get; init; }
 
-    internal EnvelopeFit? Course { get; } = course;
+    /// <summary>Envelopes of the lines.</summary>
+    internal required EnvelopeFit Envelopes { get; init; }
 
-    /// <summary>Minus twice the log likelihood, but for a constant.</summary>
-    internal double Misfit { get; } = misfit;
+    /// <summary>Twice the negative log-likelihood, but for a constant.</summary>
+    internal required double NegativeLogLikelihood { get; init; }
 
-    internal double Walk { get; } = walk;
+    /// <summary>How fast the reported angles were found to go astray, rad² a second.</summary>
+    internal required double ProcessNoise { get; init; }
 
-    /// <summary>How much more the fit leaves where it leaves most than it does usually.</summary>
-    internal double Roughness { get; init; }
+    /// <summary>The worst half second of the residual over the median one.</summary>
+    internal required double Roughness { get; init; }
 
-    /// <summary>How many times what stands some hertz off stands right beside the lines.</summary>
-    internal double Excess { get; init; }
+    /// <summary>Whether the residual shows that a phase slipped or is lost.</summary>
+    internal bool HasSlips => Roughness > OrderTuning.CycleSlips.Smooth || Noise.Excess > OrderTuning.CycleSlips.MostExcess;
+
+    /// <summary>Whether no line shows the angle of a rotor.</summary>
+    internal bool IsLost(int rotor) => Variance[rotor].Average() > OrderTuning.Phase.LostVariance;
 }

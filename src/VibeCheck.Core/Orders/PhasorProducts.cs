@@ -5,10 +5,10 @@ using System.Runtime.Intrinsics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Products of phasors node by node, two nodes to a vector. All spans of a call are of one length.</summary>
+/// <summary>Products of phasors sample by sample, two to a vector. All spans of a call are of one length.</summary>
 internal static class PhasorProducts
 {
-    /// <summary>weight · conj(a) · b at every node.</summary>
+    /// <summary>weight · conj(a) · b at every sample.</summary>
     internal static void Fill(ReadOnlySpan<double> weights, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b, Span<Complex> products)
     {
         ReadOnlySpan<Vector128<double>> w = MemoryMarshal.Cast<double, Vector128<double>>(weights);
@@ -25,7 +25,7 @@ internal static class PhasorProducts
         }
     }
 
-    /// <summary>Sum over the nodes of weight · conj(a) · b.</summary>
+    /// <summary>Sum over the samples of weight · conj(a) · b.</summary>
     internal static Complex Sum(ReadOnlySpan<double> weights, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b)
     {
         ReadOnlySpan<Vector128<double>> w = MemoryMarshal.Cast<double, Vector128<double>>(weights);
@@ -45,10 +45,10 @@ internal static class PhasorProducts
         return sum;
     }
 
-    /// <summary>Takes a · b off, node by node.</summary>
-    internal static void TakeOff(Span<Complex> nodes, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b)
+    /// <summary>Subtracts a · b, sample by sample.</summary>
+    internal static void Subtract(Span<Complex> samples, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b)
     {
-        Span<Vector256<double>> rest = MemoryMarshal.Cast<Complex, Vector256<double>>(nodes);
+        Span<Vector256<double>> rest = MemoryMarshal.Cast<Complex, Vector256<double>>(samples);
         ReadOnlySpan<Vector256<double>> own = Pairs(a)[..rest.Length], its = Pairs(b)[..rest.Length];
         for (int v = 0; v < rest.Length; v++)
         {
@@ -56,20 +56,23 @@ internal static class PhasorProducts
             rest[v] = rest[v] - Reals(x) * y + Imaginaries(x) * Signed(Swapped(y));
         }
 
-        for (int k = 2 * rest.Length; k < nodes.Length; k++)
+        for (int k = 2 * rest.Length; k < samples.Length; k++)
         {
-            nodes[k] -= a[k] * b[k];
+            samples[k] -= a[k] * b[k];
         }
     }
 
-    private static ReadOnlySpan<Vector256<double>> Pairs(ReadOnlySpan<Complex> phasors) => MemoryMarshal.Cast<Complex, Vector256<double>>(phasors);
+    private static ReadOnlySpan<Vector256<double>> Pairs(ReadOnlySpan<Complex> phasors) =>
+        MemoryMarshal.Cast<Complex, Vector256<double>>(phasors);
 
     // conj(x) y = (xr yr + xi yi) + i (xr yi - xi yr).
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector256<double> Conjugated(Vector256<double> x, Vector256<double> y) => Reals(x) * y + Imaginaries(x) * Signed(Swapped(y));
+    private static Vector256<double> Conjugated(Vector256<double> x, Vector256<double> y) =>
+        Reals(x) * y + Imaginaries(x) * Signed(Swapped(y));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector256<double> Twice(Vector128<double> weights) => Vector256.Shuffle(weights.ToVector256Unsafe(), Vector256.Create(0L, 0, 1, 1));
+    private static Vector256<double> Twice(Vector128<double> weights) =>
+        Vector256.Shuffle(weights.ToVector256Unsafe(), Vector256.Create(0L, 0, 1, 1));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<double> Reals(Vector256<double> x) => Vector256.Shuffle(x, Vector256.Create(0L, 0, 2, 2));

@@ -2,60 +2,92 @@ using System.Numerics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>What the fitted lines leave of the samples, seen around every line, and the lines' phasors node by node. Stands in memory
-/// that belongs to the stretch: the next residual of the same stretch takes its place.</summary>
-internal sealed class Residual
+/// <summary>What fitted envelopes leave of the samples, seen around every line, [3 · line + axis][sample]. Owns its buffers until it
+/// is disposed.</summary>
+internal sealed class Residual : IDisposable
 {
-    private const double BoxS = 0.5;
+    private readonly EnvelopeSet _rest;
 
-    private Residual(Complex[][] nodes, Complex[][] envelopes)
+    private Residual(EnvelopeSet rest) => _rest = rest;
+
+    /// <summary>How many lines and axes.</summary>
+    internal int Count => _rest.Count;
+
+    internal Complex[] this[int index] => _rest[index];
+
+    /// <summary>What is left when every line has its envelope.</summary>
+    internal static Residual Of(DemodulatedSegment demodulated, EnvelopeSet envelopes)
     {
-        Nodes = nodes;
-        Envelopes = envelopes;
-    }
-
-    /// <summary>Node sums of the residual, turned with each line, [3 · line + axis][node].</summary>
-    internal Complex[][] Nodes { get; }
-
-    /// <summary>Phasors between window centres on straight lines, [3 · line + axis][node].</summary>
-    internal Complex[][] Envelopes { get; }
-
-    /// <summary>Minus twice the log likelihood of the residual, but for a constant.</summary>
-    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
-    internal double Misfit(double[] noise)
-    {
-        double misfit = 0;
-        for (int i = 0; i < Nodes.Length; i++)
+        int lines = demodulated.Lines.Count, count = demodulated.Segment.EnvelopeCount;
+        EnvelopeSet rest = demodulated.Workspace.Rent(3 * lines, count);
+        double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
+        Parallel.For(0, lines, demodulated.Workspace.Threads, () => new Products(count), (line, _, products) =>
         {
-            double square = 0;
-            foreach (Complex node in Nodes[i])
+            for (int axis = 0; axis < 3; axis++)
             {
-                square += node.Real * node.Real + node.Imaginary * node.Imaginary;
+                demodulated.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
             }
 
-            misfit += 2 * (square / noise[i] + Nodes[i].Length * Math.Log(noise[i]));
-        }
+            for (int other = 0; other < lines; other++)
+            {
+                if (Math.Abs(hz[other] - hz[line]) < 2 * OrderTuning.Windows.ReachHz)
+                {
+                    products.Fill(demodulated, line, other);
+                    for (int axis = 0; axis < 3; axis++)
+                    {
+                        products.Subtract(rest[3 * line + axis], envelopes[3 * other + axis]);
+                    }
+                }
+            }
 
-        return misfit;
+            return products;
+        }, _ => { });
+        return new Residual(rest);
     }
 
-    /// <summary>Nodes in half a second.</summary>
-    internal static int Box(double nodeS) => Math.Max(1, (int)Math.Round(BoxS / nodeS));
+    /// <summary>What is left by the fit in windows.</summary>
+    internal static Residual Of(WindowFits fits)
+    {
+        using EnvelopeSet envelopes = fits.Envelopes();
+        return Of(fits.Demodulated, envelopes);
+    }
 
-    /// <summary>What the residual holds, box by box, in units of the noise; what is left at the end stands in the last.</summary>
-    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
-    /// <param name="box">Nodes in a box.</param>
+    /// <summary>Twice the negative log-likelihood of the residual, but for a constant.</summary>
+    /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
+    internal double NegativeLogLikelihood(double[] noise)
+    {
+        double sum = 0;
+        for (int i = 0; i < Count; i++)
+        {
+            double square = 0;
+            foreach (Complex sample in _rest[i])
+            {
+                square += sample.Real * sample.Real + sample.Imaginary * sample.Imaginary;
+            }
+
+            sum += 2 * (square / noise[i] + _rest[i].Length * Math.Log(noise[i]));
+        }
+
+        return sum;
+    }
+
+    /// <summary>Envelope samples in a box.</summary>
+    internal static int Box(double envelopeS) => Math.Max(1, (int)Math.Round(OrderTuning.CycleSlips.BoxS / envelopeS));
+
+    /// <summary>What the residual holds, box by box, in units of the noise; what is left at the end counts in the last.</summary>
+    /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="box">Samples in a box.</param>
     internal double[] Boxes(double[] noise, int box)
     {
-        double[] boxes = new double[Nodes.Length == 0 ? 0 : Nodes[0].Length / box];
-        for (int i = 0; i < Nodes.Length; i++)
+        double[] boxes = new double[Count == 0 ? 0 : _rest[0].Length / box];
+        for (int i = 0; i < Count; i++)
         {
             for (int k = 0; k < boxes.Length; k++)
             {
-                int to = k == boxes.Length - 1 ? Nodes[i].Length : (k + 1) * box;
-                foreach (Complex node in Nodes[i].AsSpan(k * box, to - k * box))
+                int to = k == boxes.Length - 1 ? _rest[i].Length : (k + 1) * box;
+                foreach (Complex sample in _rest[i].AsSpan(k * box, to - k * box))
                 {
-                    boxes[k] += 2 * (node.Real * node.Real + node.Imaginary * node.Imaginary) / noise[i];
+                    boxes[k] += 2 * (sample.Real * sample.Real + sample.Imaginary * sample.Imaginary) / noise[i];
                 }
             }
         }
@@ -63,13 +95,13 @@ internal sealed class Residual
         return boxes;
     }
 
-    /// <summary>How much more the residual holds where it holds most than it does usually, by half seconds; the ends, where lines begin, left out.</summary>
-    /// <param name="noise">Variance of a node's noise, (m/s²)², [3 · line + axis].</param>
-    /// <param name="nodeS">Time between nodes, s.</param>
-    internal double Roughness(double[] noise, double nodeS)
+    /// <summary>The worst box over the median box; both ends, where lines begin, are left out.</summary>
+    /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
+    /// <param name="envelopeS">Time between envelope samples, s.</param>
+    internal double Roughness(double[] noise, double envelopeS)
     {
-        double[] boxes = Boxes(noise, Box(nodeS));
-        if (boxes.Length < 5)
+        double[] boxes = Boxes(noise, Box(envelopeS));
+        if (boxes.Length < OrderTuning.CycleSlips.LeastBoxes)
         {
             return double.PositiveInfinity;
         }
@@ -79,77 +111,23 @@ internal sealed class Residual
         return boxes[^1] / boxes[boxes.Length / 2];
     }
 
-    internal static Residual Of(WindowFits fits)
-    {
-        DemodulatedSegment tracked = fits.Tracked;
-        int lines = tracked.Lines.Count;
-        (Complex[][] rest, Complex[][] envelopes) = tracked.ResidualMemory();
-        Parallel.For(0, 3 * lines, tracked.Threads, i => FillEnvelope(fits, i / 3, i % 3, envelopes[i]));
-        return Of(tracked, rest, envelopes);
-    }
+    /// <summary>Returns the buffers.</summary>
+    public void Dispose() => _rest.Dispose();
 
-    /// <summary>What is left when every line goes its course.</summary>
-    internal static Residual Of(DemodulatedSegment tracked, Complex[][] courses) => Of(tracked, tracked.ResidualMemory().Nodes, courses);
-
-    private static Residual Of(DemodulatedSegment tracked, Complex[][] rest, Complex[][] envelopes)
+    /// <summary>What one line is, seen along another, sample by sample. In memory of its own, one a thread.</summary>
+    private sealed class Products(int count)
     {
-        int lines = tracked.Lines.Count, nodes = tracked.Stretch.Nodes;
-        double[] hz = [.. tracked.Lines.Select(l => l.ApparentHz(tracked.RotorHz(l.Rotor, 0, nodes - 1)))];
-        Parallel.For(0, lines, tracked.Threads, () => new Products(nodes), (line, _, products) =>
+        private readonly double[] _response = new double[count];
+        private readonly Complex[] _turn = new Complex[count];
+
+        internal void Fill(DemodulatedSegment demodulated, int line, int other)
         {
-            for (int axis = 0; axis < 3; axis++)
-            {
-                tracked.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
-            }
-
-            for (int other = 0; other < lines; other++)
-            {
-                if (Math.Abs(hz[other] - hz[line]) < 2 * JointFit.ReachHz)
-                {
-                    products.Fill(tracked, line, other);
-                    for (int axis = 0; axis < 3; axis++)
-                    {
-                        products.TakeOff(rest[3 * line + axis], envelopes[3 * other + axis]);
-                    }
-                }
-            }
-
-            return products;
-        }, _ => { });
-        return new Residual(rest, envelopes);
-    }
-
-    /// <summary>What one line is, seen along another, node by node. In memory of its own, one a thread.</summary>
-    private sealed class Products(int nodes)
-    {
-        private readonly double[] _response = new double[nodes];
-        private readonly Complex[] _turn = new Complex[nodes];
-
-        internal void Fill(DemodulatedSegment tracked, int line, int other)
-        {
-            tracked.Response(line, other, 0, _response);
-            PhasorProducts.Fill(_response, tracked.Units[line].AsSpan(0, _turn.Length), tracked.Units[other].AsSpan(0, _turn.Length), _turn);
+            demodulated.Response(line, other, 0, _response);
+            ReadOnlySpan<Complex> own = demodulated.Units[line].AsSpan(0, _turn.Length);
+            ReadOnlySpan<Complex> its = demodulated.Units[other].AsSpan(0, _turn.Length);
+            PhasorProducts.Fill(_response, own, its, _turn);
         }
 
-        internal void TakeOff(Span<Complex> nodes, ReadOnlySpan<Complex> phasor) => PhasorProducts.TakeOff(nodes, phasor, _turn);
+        internal void Subtract(Span<Complex> rest, ReadOnlySpan<Complex> envelope) => PhasorProducts.Subtract(rest, envelope, _turn);
     }
-
-    private static void FillEnvelope(WindowFits fits, int line, int axis, Complex[] envelope)
-    {
-        int window = 0;
-        for (int b = 0; b < envelope.Length; b++)
-        {
-            while (window < fits.Windows - 2 && fits.Centre(window + 1) < b)
-            {
-                window++;
-            }
-
-            int next = Math.Min(window + 1, fits.Windows - 1);
-            double share = next == window ? 0 : Math.Clamp((b - fits.Centre(window)) / (fits.Centre(next) - fits.Centre(window)), 0, 1);
-            envelope[b] = Between(fits.Phasors(line, window)[axis], fits.Phasors(line, next)[axis], share);
-        }
-    }
-
-    private static Complex Between(Complex left, Complex right, double share) => new(
-        left.Real + share * (right.Real - left.Real), left.Imaginary + share * (right.Imaginary - left.Imaginary));
 }

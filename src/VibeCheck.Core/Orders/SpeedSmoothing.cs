@@ -1,5 +1,6 @@
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.Preparation;
 
 namespace VibeCheck.Core.Orders;
 
@@ -42,15 +43,15 @@ internal static class SpeedSmoothing
         }
 
         double median = n == near.Length ? Selection.MedianOfFive(near) : Selection.Take(near[..n], n / 2);
-        return Math.Abs(values[at] - median) > 0.2 * Math.Abs(median);
+        return Math.Abs(values[at] - median) > Tuning.SpikeShare * Math.Abs(median);
     }
 
-    /// <summary>How fast the angle integrated from readings is thought to go astray, rad² a second: the readings' noise, their step, and what the
-    /// rotor does between readings.</summary>
-    internal static double AngleWalk(Series rpm)
+    /// <summary>How fast the angle integrated from readings is thought to go astray, rad² a second: the readings' noise, their step,
+    /// and what the rotor does between readings.</summary>
+    internal static double AngleProcessNoise(Series rpm)
     {
         (List<double> times, List<double> values) = WithoutSpikes(rpm);
-        if (values.Count < 10)
+        if (values.Count < Tuning.LeastReadings)
         {
             return 0;
         }
@@ -75,7 +76,8 @@ internal static class SpeedSmoothing
         return double.IsFinite(least) ? least : 0;
     }
 
-    /// <summary>Variance of the readings' noise and of a step of what they show, from the autocovariances of their first differences.</summary>
+    /// <summary>Variance of the readings' noise and of a step of what they show, from the autocovariances of their first
+    /// differences.</summary>
     private static (double Noise, double Walk) Variances(double[] values)
     {
         int n = values.Length;
@@ -98,7 +100,7 @@ internal static class SpeedSmoothing
     internal static void LocalLevel(double[] values)
     {
         int n = values.Length;
-        if (n < 10)
+        if (n < Tuning.LeastReadings)
         {
             return;
         }
@@ -109,7 +111,7 @@ internal static class SpeedSmoothing
             return;
         }
 
-        walk = Math.Max(walk, 1e-4 * noise);
+        walk = Math.Max(walk, Tuning.LeastProcessNoise * noise);
         double[] level = new double[n], variance = new double[n];
         double x = values[0], p = noise;
         for (int i = 0; i < n; i++)

@@ -1,4 +1,5 @@
 using System.Numerics;
+using Tuning = VibeCheck.Core.Orders.OrderTuning.FirstCorrection;
 
 namespace VibeCheck.Core.Orders;
 
@@ -6,58 +7,54 @@ namespace VibeCheck.Core.Orders;
 /// integrated angle.</summary>
 internal static class WindowPhaseCorrection
 {
-    /// <summary>How far a reported speed's angle is thought to drift, before anything is seen: rad in one second, growing with the root of time.</summary>
-    private const double DriftPerRootSecond = 1.0;
-
-    /// <summary>A line whose own phase is expected to be off by more than this, rad, could be off by a whole turn: not used.</summary>
-    private const double MostExpected = 1.3;
-
-    /// <summary>A line that neighbours disturb more than this tells nothing of its own turn.</summary>
-    private const double MostGain = 5;
-
-    /// <summary>Corrects the angles of every rotor by what the windows show.</summary>
+    /// <summary>What the windows show of the errors of all rotors' angles, rad to add, [rotor][sample]; null where there are fewer
+    /// than two windows.</summary>
     /// <param name="fits">Windows of a second or two.</param>
-    /// <param name="nodeNoise">Variance of a node's noise, [3 · line + axis].</param>
-    internal static void Correct(WindowFits fits, double[] nodeNoise)
+    /// <param name="sampleNoise">Noise at every line.</param>
+    internal static double[][]? Of(WindowFits fits, NoiseEstimate sampleNoise)
     {
         if (fits.Windows < 2)
         {
-            return;
+            return null;
         }
 
         // Noise's share of a squared phasor fitted with Hann weights.
-        double[] noise = Array.ConvertAll(nodeNoise, n => 1.5 * n / fits.Length);
-        DemodulatedSegment tracked = fits.Tracked;
-        for (int rotor = 0; rotor < tracked.Rotors; rotor++)
+        double[] noise = Array.ConvertAll(sampleNoise.Variance, n => 1.5 * n / fits.Plan.Length);
+        DemodulatedSegment demodulated = fits.Demodulated;
+        double[][] corrections = new double[demodulated.Rotors][];
+        for (int rotor = 0; rotor < corrections.Length; rotor++)
         {
-            int[] lines = [.. Enumerable.Range(0, tracked.Lines.Count).Where(l => tracked.Lines[l].Rotor == rotor)];
+            int[] lines = [.. Enumerable.Range(0, demodulated.Lines.Count).Where(l => demodulated.Lines[l].Rotor == rotor)];
             double[] angle = new double[fits.Windows];
             for (int w = 1; w < fits.Windows; w++)
             {
                 angle[w] = angle[w - 1] + Turn(fits, noise, lines, w);
             }
 
-            tracked.TurnBy(rotor, AtNodes(fits, angle));
+            corrections[rotor] = AtSamples(fits, angle);
         }
+
+        return corrections;
     }
 
     private static double Turn(WindowFits fits, double[] noise, int[] lines, int window)
     {
-        double hopS = (fits.FirstNodes[window] - fits.FirstNodes[window - 1]) * fits.Tracked.Stretch.NodeS;
-        double turn = 0, information = 1 / (DriftPerRootSecond * DriftPerRootSecond * hopS);
+        double hopS = (fits.Plan.First[window] - fits.Plan.First[window - 1]) * fits.Demodulated.Segment.EnvelopeS;
+        double turn = 0, information = 1 / (Tuning.DriftPerRootSecond * Tuning.DriftPerRootSecond * hopS);
         foreach (int line in lines)
         {
-            int turns = fits.Tracked.Lines[line].Turn;
-            // A window whose equations could not be solved has no gain at all.
-            bool parted = fits.Gain(line, window - 1) is > 0 and < MostGain && fits.Gain(line, window) is > 0 and < MostGain;
-            if (!parted || Math.Abs(turns) / Math.Sqrt(information) > MostExpected)
+            int order = fits.Demodulated.Lines[line].SignedOrder;
+            // A window whose equations could not be solved has no inflation at all.
+            bool parted = fits.VarianceInflation(line, window - 1) is > 0 and < Tuning.MostInflation
+                && fits.VarianceInflation(line, window) is > 0 and < Tuning.MostInflation;
+            if (!parted || Math.Abs(order) / Math.Sqrt(information) > Tuning.MostExpectedRad)
             {
                 continue;
             }
 
             (Complex cross, double variance) = Cross(fits, noise, line, window);
-            double off = (cross * Complex.FromPolarCoordinates(1, -turns * turn)).Phase / turns;
-            double weight = turns * turns / (variance + 0.01);
+            double off = (cross * Complex.FromPolarCoordinates(1, -order * turn)).Phase / order;
+            double weight = order * order / (variance + Tuning.ModelVarianceRad2);
             turn += off * weight / (weight + information);
             information += weight;
         }
@@ -79,29 +76,29 @@ internal static class WindowPhaseCorrection
             after += Squared(b[axis]) / n;
         }
 
-        before = Math.Max(floor, before / fits.Gain(line, window - 1) - 3);
-        after = Math.Max(floor, after / fits.Gain(line, window) - 3);
+        before = Math.Max(floor, before / fits.VarianceInflation(line, window - 1) - 3);
+        after = Math.Max(floor, after / fits.VarianceInflation(line, window) - 3);
         return (cross, 0.5 * (1 / before + 1 / after) + 3 / (before * after));
     }
 
     private static double Squared(Complex c) => c.Real * c.Real + c.Imaginary * c.Imaginary;
 
-    private static double[] AtNodes(WindowFits fits, double[] angle)
+    private static double[] AtSamples(WindowFits fits, double[] angle)
     {
-        double[] nodes = new double[fits.Tracked.Stretch.Nodes];
+        double[] samples = new double[fits.Demodulated.Segment.EnvelopeCount];
         int w = 0;
-        for (int b = 0; b < nodes.Length; b++)
+        for (int b = 0; b < samples.Length; b++)
         {
-            while (w < fits.Windows - 2 && fits.Centre(w + 1) < b)
+            while (w < fits.Windows - 2 && fits.Plan.Centre(w + 1) < b)
             {
                 w++;
             }
 
             // Beyond the outer centres the last speed error is taken to go on.
-            double share = (b - fits.Centre(w)) / (fits.Centre(w + 1) - fits.Centre(w));
-            nodes[b] = angle[w] + share * (angle[w + 1] - angle[w]);
+            double share = (b - fits.Plan.Centre(w)) / (fits.Plan.Centre(w + 1) - fits.Plan.Centre(w));
+            samples[b] = angle[w] + share * (angle[w + 1] - angle[w]);
         }
 
-        return nodes;
+        return samples;
     }
 }

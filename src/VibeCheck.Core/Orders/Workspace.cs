@@ -3,30 +3,47 @@ using System.Numerics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Memory for one value a node, used again by one stretch after the other: touching new memory costs more than the sums that go into it.
-/// Several threads may take and give.</summary>
+/// <summary>Buffers of one measurement, rented by one result after the other: touching new memory costs more than the sums that go
+/// into it. Several threads may rent and return.</summary>
 internal sealed class Workspace
 {
-    private readonly ConcurrentBag<Complex[]> _free = [];
+    private readonly ConcurrentBag<Complex[]> _free;
 
-    /// <summary>Planes of so many nodes. What stands in them is left over from anything: write before reading.</summary>
-    internal Complex[][] Take(int planes, int nodes)
+    /// <summary>A workspace whose users may take all cores.</summary>
+    internal Workspace()
+        : this([], new ParallelOptions())
     {
-        var taken = new Complex[planes][];
-        for (int p = 0; p < planes; p++)
-        {
-            taken[p] = _free.TryTake(out Complex[]? one) && one.Length == nodes ? one : GC.AllocateUninitializedArray<Complex>(nodes);
-        }
-
-        return taken;
     }
 
-    /// <summary>Takes back planes that nobody will look at any more.</summary>
-    internal void GiveBack(Complex[][] planes)
+    private Workspace(ConcurrentBag<Complex[]> free, ParallelOptions threads) => (_free, Threads) = (free, threads);
+
+    /// <summary>How many threads one calculation may use.</summary>
+    internal ParallelOptions Threads { get; }
+
+    /// <summary>Whether one calculation may use several threads.</summary>
+    internal bool IsParallel => Threads.MaxDegreeOfParallelism != 1;
+
+    /// <summary>The same buffers for calculations of one thread each, where several run at the same time.</summary>
+    internal Workspace WithOneThread() => new(_free, new ParallelOptions { MaxDegreeOfParallelism = 1 });
+
+    /// <summary>Buffers of some length. What stands in them is left over: write before reading.</summary>
+    internal EnvelopeSet Rent(int count, int length)
     {
-        foreach (Complex[] plane in planes)
+        var buffers = new Complex[count][];
+        for (int i = 0; i < count; i++)
         {
-            _free.Add(plane);
+            buffers[i] = _free.TryTake(out Complex[]? one) && one.Length == length ? one : GC.AllocateUninitializedArray<Complex>(length);
+        }
+
+        return new EnvelopeSet(this, buffers);
+    }
+
+    /// <summary>Takes back buffers that nobody will look at any more.</summary>
+    internal void Return(Complex[][] buffers)
+    {
+        foreach (Complex[] buffer in buffers)
+        {
+            _free.Add(buffer);
         }
     }
 }

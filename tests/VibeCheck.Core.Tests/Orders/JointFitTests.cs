@@ -7,20 +7,20 @@ namespace VibeCheck.Core.Tests.Orders;
 
 public sealed class JointFitTests
 {
-    // 1000 samples a second and nodes every 32 samples: 4096 samples are one window of 128 nodes.
+    // 1000 samples a second and envelope samples every 32 samples: 4096 samples are one window of 128 steps.
     private const double RateHz = 1000;
 
     private const int Samples = 4096;
 
-    // scipy.linalg.lstsq 1.10.1 on the full design of both lines, Hann weights: tools/reference-values/order_fit.py. The node sums hold the
-    // window straight between nodes and leave the sum-frequency terms out, and the slow motion is taken off first: 2e-3 of a line of size 1.
+    // scipy.linalg.lstsq 1.10.1 on the full design of both lines, Hann weights: tools/reference-values/order_fit.py. The demodulation holds the
+    // window straight between envelope samples and leave the sum-frequency terms out, and the slow motion is taken off first: 2e-3 of a line of size 1.
     [Fact]
     public void Two_lines_in_noise_get_the_phasors_of_full_least_squares()
     {
         double[] noise = Noise(Samples, 7);
         double[] y = [.. Enumerable.Range(0, Samples + 1).Select(n =>
             Math.Cos(Math.Tau * 50 * n / RateHz + 0.3) + 0.4 * Math.Cos(Math.Tau * 50.6 * n / RateHz - 1.1) + (n < Samples ? noise[n] : 0))];
-        WindowFits fits = JointFit.Of(Tracked(y, 50, 50.6), 4.096, ridge: 0);
+        WindowFits fits = JointFit.Of(Tracked(y, 50, 50.6), 4.096, loading: 0);
 
         Assert.Equal(1, fits.Windows);
         AssertNear(new Complex(0.9510027789998997, 0.30078273851842446), fits.Phasors(0, 0)[0]);
@@ -35,7 +35,7 @@ public sealed class JointFitTests
         double lifted = 0;
         for (int trial = 0; trial < 40; trial++)
         {
-            WindowFits fits = JointFit.Of(Tracked(White(trial, Samples + 1), 80), 4.096, ridge: 0);
+            WindowFits fits = JointFit.Of(Tracked(White(trial, Samples + 1), 80), 4.096, loading: 0);
             for (int axis = 0; axis < 3; axis++)
             {
                 lifted += Math.Pow(Complex.Abs(fits.Phasors(0, 0)[axis]), 2) / 120;
@@ -45,36 +45,35 @@ public sealed class JointFitTests
         Assert.Equal(6.0 / Samples, lifted, tolerance: 0.37 * 6.0 / Samples);
     }
 
-    // 4σ²/S, S the samples of a node: the variance of a least squares amplitude from S samples (S. Kay, Fundamentals of Statistical Signal
+    // 4σ²/S, S the samples of a step: the variance of a least squares amplitude from S samples (S. Kay, Fundamentals of Statistical Signal
     // Processing: Estimation Theory, 1993, twice 2σ²/S; from memory). 60 s, 3 axes, 6 bins and 10 windows or more: 4 deviations are 30 %.
     [Fact]
-    public void The_residual_shows_the_noise_of_a_node()
+    public void The_residual_shows_the_noise_of_an_envelope_sample()
     {
         DemodulatedSegment tracked = Tracked(White(41, 60_000), 80);
-        var noise = new LineNoise(tracked);
-        noise.Read(Residual.Of(JointFit.Of(tracked, 4.096, ridge: 0)));
+        NoiseEstimate noise = new NoiseEstimator(tracked.Segment, tracked.Workspace.Threads).Of(JointFit.Of(tracked, 4.096, loading: 0));
 
-        double expected = 4.0 / tracked.Stretch.Step;
-        Assert.Equal(expected, noise.Nodes.Average(), tolerance: 0.3 * expected);
+        double expected = 4.0 / tracked.Segment.Step;
+        Assert.Equal(expected, noise.Variance.Average(), tolerance: 0.3 * expected);
     }
 
     [Fact]
-    public void Node_sums_agree_with_the_sums_written_out()
+    public void Demodulated_samples_agree_with_the_sums_written_out()
     {
         var random = new Random(3);
         double[] y = [.. Enumerable.Range(0, 321).Select(_ => Gauss(random))];
         DemodulatedSegment tracked = Tracked(y, 47.3);
-        DetrendedSegment stretch = tracked.Stretch;
-        for (int node = 1; node < stretch.Blocks; node++)
+        DetrendedSegment segment = tracked.Segment;
+        for (int at = 1; at < segment.Intervals; at++)
         {
             Complex sum = 0;
-            for (int n = -stretch.Step; n <= stretch.Step; n++)
+            for (int n = -segment.Step; n <= segment.Step; n++)
             {
-                double triangle = 1 - Math.Abs((double)n / stretch.Step), phase = Math.Tau * 47.3 * (node * stretch.Step + n) / RateHz;
-                sum += 2.0 / stretch.Step * triangle * stretch.Axes[0][node * stretch.Step + n] * Complex.FromPolarCoordinates(1, -phase);
+                double triangle = 1 - Math.Abs((double)n / segment.Step), phase = Math.Tau * 47.3 * (at * segment.Step + n) / RateHz;
+                sum += 2.0 / segment.Step * triangle * segment.Axes[0][at * segment.Step + n] * Complex.FromPolarCoordinates(1, -phase);
             }
 
-            Assert.Equal(0, Complex.Abs(sum - tracked.Sums[0][node]), tolerance: 1e-10);
+            Assert.Equal(0, Complex.Abs(sum - tracked.Sums[0][at]), tolerance: 1e-10);
         }
     }
 
@@ -90,12 +89,10 @@ public sealed class JointFitTests
             AccYMps2 = axes[1],
             AccZMps2 = axes[2],
         };
-        DetrendedSegment stretch = DetrendedSegment.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
-        return new DemodulatedSegment(
-            stretch,
-            [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))],
-            [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))],
-            new Workspace());
+        DetrendedSegment segment = DetrendedSegment.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
+        RotorAngle[] angles = [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))];
+        return DemodulatedSegment.Of(
+            segment, [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))], RotorPhases.Reported(segment, angles), new Workspace());
     }
 
     private static void AssertNear(Complex expected, Complex actual) => Assert.Equal(0, Complex.Abs(expected - actual), tolerance: 2e-3);

@@ -4,7 +4,7 @@ namespace VibeCheck.Core.Tests.Orders;
 
 public sealed class LineLevelTests
 {
-    private static LineLevel Level(double square, double deviation) => new() { Square = square, Deviation = deviation, PerAxis = [square, 0, 0], Gain = 1 };
+    private static LineLevel Level(double square, double deviation) => new() { Square = square, Deviation = deviation, PerAxis = [square, 0, 0], VarianceInflation = 1 };
 
     [Fact]
     public void A_hover_measured_whole_has_the_doubt_of_its_stretches_alone()

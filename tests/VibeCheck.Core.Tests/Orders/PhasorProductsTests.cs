@@ -17,7 +17,7 @@ public sealed class PhasorProductsTests
         Complex[] rest = [.. a];
 
         PhasorProducts.Fill(weights, a, b, products);
-        PhasorProducts.TakeOff(rest, a, b);
+        PhasorProducts.Subtract(rest, a, b);
 
         Complex sum = Complex.Zero;
         for (int k = 0; k < nodes; k++)

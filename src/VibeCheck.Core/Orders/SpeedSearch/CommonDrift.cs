@@ -1,22 +1,17 @@
 using VibeCheck.Core.Tracks;
+using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Actuator;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
 /// <summary>The slow change that all rotors' scales share: an emptying battery needs more command for the same speed.</summary>
 internal static class CommonDrift
 {
-    /// <summary>Furthest that the drift goes in a second, share; and in all that lies between two windows.</summary>
-    private const double MostPerS = 0.0012;
-    private const double MostAcrossGap = 0.06;
-
-    private const int Windows = 5;
-
     /// <summary>The drift as a factor about 1 against time, or null where there are too few windows to tell.</summary>
     /// <param name="scores">One a motor, of like windows.</param>
     internal static Series? Of(IReadOnlyList<SpeedProfile> scores)
     {
         int windows = scores.Min(s => s.Windows);
-        if (windows < 2 * Windows)
+        if (windows < 2 * Tuning.DriftWindows)
         {
             return null;
         }
@@ -58,7 +53,8 @@ internal static class CommonDrift
         for (int w = from + direction; w >= 0 && w < windows; w += direction)
         {
             int last = (int)Math.Round(shift[w - direction]), best = last;
-            double share = Math.Min(MostAcrossGap, MostPerS * Math.Abs(score.CentreS[w] - score.CentreS[w - direction]));
+            double apartS = Math.Abs(score.CentreS[w] - score.CentreS[w - direction]);
+            double share = Math.Min(Tuning.MostDriftAcrossGap, Tuning.MostDriftPerS * apartS);
             int reach = Math.Max(1, (int)Math.Ceiling(share * score.Grid.HzOf(columns / 2.0) / score.Grid.StepHz));
             double most = double.NegativeInfinity;
             for (int d = last - reach; d <= last + reach; d++)
@@ -96,7 +92,7 @@ internal static class CommonDrift
         for (int w = 0; w < shift.Length; w++)
         {
             // A straight line through the neighbours, so that the ends do not lag.
-            int from = Math.Max(0, w - Windows), to = Math.Min(shift.Length - 1, w + Windows);
+            int from = Math.Max(0, w - Tuning.DriftWindows), to = Math.Min(shift.Length - 1, w + Tuning.DriftWindows);
             double n = to - from + 1, mx = (from + to) / 2.0, my = 0, xy = 0, xx = 0;
             for (int i = from; i <= to; i++)
             {

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Statistics;
+using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Naming;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
@@ -20,12 +21,11 @@ internal sealed class MotorNaming
     /// <param name="allowed">Whether a motor may make a line: false where its speed is known and elsewhere.</param>
     internal MotorNaming(IReadOnlyList<SpeedProfile> profiles, IReadOnlyList<Ridge> lines, double windowS, Func<int, int, bool> allowed)
     {
-        const double reach = 0.4;
         _profiles = profiles;
         _windowS = windowS;
         _allowed = allowed;
         _lines = lines.Count;
-        _hz = [.. profiles.Select(p => lines.Select(l => p.Grid.HzOf(p.BestNear(l.Hz, reach / windowS))).ToArray())];
+        _hz = [.. profiles.Select(p => lines.Select(l => p.Grid.HzOf(p.BestNear(l.Hz, Tuning.Reach / windowS))).ToArray())];
         _levels = [.. profiles.Select((p, m) => _hz[m].Select(p.ByWindow).ToArray())];
         Lines = Solve(allowed);
     }
@@ -40,11 +40,12 @@ internal sealed class MotorNaming
 
     internal IEnumerable<int> With(int motor) => Enumerable.Range(0, Lines!.Length).Where(m => m != motor && Lines[m] == Lines[motor]);
 
-    /// <summary>By how many standard deviations the assignment beats the best in which a motor makes another line; infinite when there is none.</summary>
+    /// <summary>By how many standard deviations the assignment beats the best in which a motor makes another line; infinite when there
+    /// is none.</summary>
     internal double Lead(int motor)
     {
         double own = HzOf(motor);
-        if (Solve((m, l) => _allowed(m, l) && (m != motor || Math.Abs(_hz[m][l] - own) >= 0.1 / _windowS)) is not { } other)
+        if (Solve((m, l) => _allowed(m, l) && (m != motor || Math.Abs(_hz[m][l] - own) >= Tuning.SameLine / _windowS)) is not { } other)
         {
             return double.PositiveInfinity;
         }
@@ -61,18 +62,18 @@ internal sealed class MotorNaming
         return Deviations(lead);
     }
 
-    /// <summary>By how many standard deviations a motor's shape fits the vibration at its own place better than that of any other motor with the
-    /// same line does.</summary>
+    /// <summary>By how many standard deviations a motor's shape fits the vibration at its own place better than that of any other
+    /// motor with the same line does.</summary>
     /// <param name="motor">The motor.</param>
     /// <param name="amongAll">Held against all motors, not only those with the same line.</param>
     internal double Ownership(int motor, bool amongAll)
     {
-        const double reach = 0.07;
         double[] own = _levels[motor][Lines![motor]];
         double least = double.PositiveInfinity;
         foreach (int m in amongAll ? Enumerable.Range(0, _profiles.Count).Where(m => m != motor) : With(motor))
         {
-            double[] other = _profiles[m].ByWindow(_profiles[m].Grid.HzOf(_profiles[m].BestNear(HzOf(motor), reach / _windowS)));
+            int column = _profiles[m].BestNear(HzOf(motor), Tuning.OthersReach / _windowS);
+            double[] other = _profiles[m].ByWindow(_profiles[m].Grid.HzOf(column));
             least = Math.Min(least, Deviations([.. own.Zip(other, (a, b) => a - b)]));
         }
 

@@ -1,14 +1,11 @@
 using VibeCheck.Core.Signals;
+using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Lines;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
 /// <summary>Finds the lines of rotors: where some motor's shape makes the vibration stand out at two orders or more.</summary>
 internal static class RidgeFinder
 {
-    private const double SeenLevel = 0.8;
-    private const double LeastProminence = 0.1;
-    private const int LeastOrders = 2;
-
     /// <summary>Mean rotor frequencies of the lines, the clearest first.</summary>
     internal static IReadOnlyList<Ridge> Find(IReadOnlyList<SpeedProfile> profiles, IReadOnlyList<int> orders)
     {
@@ -26,12 +23,12 @@ internal static class RidgeFinder
         }
 
         List<Ridge> ridges = [];
-        foreach ((int c, double prominence) in Peaks.Prominent(top, 0.15 * orders.Count))
+        foreach ((int c, double prominence) in Peaks.Prominent(top, Tuning.LeastHeightPerOrder * orders.Count))
         {
             SpeedProfile profile = profiles[whose[c]];
             double hz = profile.Grid.HzOf(c);
-            int seen = orders.Count(o => profile.LevelAt(o, hz) >= SeenLevel);
-            if (seen >= LeastOrders && prominence > LeastProminence * top[c])
+            int seen = orders.Count(o => profile.LevelAt(o, hz) >= Tuning.SeenLevel);
+            if (seen >= Tuning.LeastOrders && prominence > Tuning.LeastProminence * top[c])
             {
                 ridges.Add(new(hz, top[c], prominence, seen));
             }

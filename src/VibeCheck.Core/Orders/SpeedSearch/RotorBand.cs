@@ -1,3 +1,5 @@
+using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Band;
+
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
 /// <summary>Where the rotors' first order lies, found from lines that stand at whole multiples of one frequency.</summary>
@@ -5,18 +7,6 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <param name="Why">Why there is none; null when there is.</param>
 internal sealed record RotorBand(double Hz, string? Why)
 {
-    private const double LowestHz = 12;
-    private const double HighestHz = 420;
-    private const double StepShare = 0.001;
-
-    /// <summary>A line counts as seen from this mean power over the noise on: a natural logarithm.</summary>
-    private const double SeenLevel = 0.9;
-
-    /// <summary>A single order counts for no more than this, so that several must speak.</summary>
-    private const double MostLevel = 3;
-
-    private const double LeastLead = 1.2;
-
     /// <summary>Finds the band.</summary>
     /// <param name="spectra">Spectra of windows of about a second.</param>
     /// <param name="blades">Most blades of a rotor.</param>
@@ -24,11 +14,11 @@ internal sealed record RotorBand(double Hz, string? Why)
     internal static RotorBand Find(WarpedSpectra spectra, int blades, double rateHz)
     {
         double[] level = spectra.MeanLevel;
-        double top = Math.Min(HighestHz, 0.45 * rateHz / 2);
+        double top = Math.Min(Tuning.HighestHz, Tuning.HighestShareOfRate * rateHz / 2);
         List<(double Hz, double Score)> combs = [];
-        for (double hz = LowestHz; hz <= top; hz *= 1 + StepShare)
+        for (double hz = Tuning.LowestHz; hz <= top; hz *= 1 + Tuning.StepShare)
         {
-            combs.Add((hz, Comb(level, spectra.ResolutionHz, hz, blades, 0.45 * rateHz)));
+            combs.Add((hz, Comb(level, spectra.ResolutionHz, hz, blades, Tuning.HighestShareOfRate * rateHz)));
         }
 
         if (combs.Count == 0)
@@ -37,19 +27,19 @@ internal sealed record RotorBand(double Hz, string? Why)
         }
 
         (double bestHz, double best) = combs.MaxBy(c => c.Score);
-        if (Seen(level, spectra.ResolutionHz, bestHz) < SeenLevel || best < 2 * SeenLevel)
+        if (Seen(level, spectra.ResolutionHz, bestHz) < Tuning.SeenLevel || best < 2 * Tuning.SeenLevel)
         {
             return new(double.NaN, "No lines stand in the vibration at one frequency and its multiples.");
         }
 
         // Blades alone make lines at the blade count and twice it, which look like orders 1 and 2 of something faster.
-        if (Seen(level, spectra.ResolutionHz, (blades == 2 ? 3 : 2) * bestHz) < SeenLevel)
+        if (Seen(level, spectra.ResolutionHz, (blades == 2 ? 3 : 2) * bestHz) < Tuning.SeenLevel)
         {
             return new(double.NaN, "The lines could be those of blades alone, and the rotors slower than they seem.");
         }
 
-        double rival = combs.Where(c => Math.Abs(Math.Log(c.Hz / bestHz)) > 0.3).Select(c => c.Score).DefaultIfEmpty(0).Max();
-        return best - rival < LeastLead
+        double rival = combs.Where(c => Math.Abs(Math.Log(c.Hz / bestHz)) > Tuning.OtherSpeed).Select(c => c.Score).DefaultIfEmpty(0).Max();
+        return best - rival < Tuning.LeastLead
             ? new(double.NaN, "The lines fit more than one rotor speed, one a multiple of the other.")
             : new(bestHz, null);
     }
@@ -66,8 +56,8 @@ internal sealed record RotorBand(double Hz, string? Why)
             }
 
             double seen = Seen(level, resolutionHz, order * hz);
-            double weight = order == 1 || order == blades ? 1.5 : 1;
-            sum += weight * (seen < SeenLevel ? -1 : Math.Min(MostLevel, seen));
+            double weight = order == 1 || order == blades ? Tuning.StrongOrderWeight : 1;
+            sum += weight * (seen < Tuning.SeenLevel ? -1 : Math.Min(Tuning.MostLevel, seen));
         }
 
         return sum;

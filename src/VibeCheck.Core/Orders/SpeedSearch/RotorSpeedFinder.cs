@@ -2,29 +2,30 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
-/// <summary>Finds the speeds of rotors that the log does not tell from the vibration, led by commands and by the speeds of other motors.</summary>
+/// <summary>Finds the speeds of rotors that the log does not tell from the vibration, led by commands and by the speeds of other
+/// motors.</summary>
 /// <remarks>
 /// Time is made to run as a motor's command (or a known speed) says its speed does; then its lines stand still and add up, and those of
-/// others are smeared (order tracking; see docs/methods/rotor-speeds.md). Lines that stand out at two orders or more are rotors; which motor
-/// makes which is the assignment under which the shapes fit best. What is not clear by that is not given.
+/// others are smeared (order tracking; see docs/methods/rotor-speeds.md). Lines that stand out at two orders or more are rotors; which
+/// motor makes which is the assignment under which the shapes fit best. What is not clear by that is not given.
 /// </remarks>
 public static class RotorSpeedFinder
 {
     /// <summary>Finds the speeds.</summary>
     /// <param name="imu">Acceleration.</param>
     /// <param name="hover">The time to search, on the IMU clock; of a long hover the parts that orders are measured on.</param>
-    /// <param name="leads">All motors of the aircraft, with what is logged of each.</param>
+    /// <param name="priors">All motors of the aircraft, with what is logged of each.</param>
     /// <returns>One answer a motor without a logged speed; unknown with its reason where the vibration does not tell.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
-    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedPrior> leads)
+    public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedPrior> priors)
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(hover);
-        ArgumentNullException.ThrowIfNull(leads);
+        ArgumentNullException.ThrowIfNull(priors);
         IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
-        IReadOnlyList<SearchSegment> heard = SearchSegment.Of(imu, over);
-        return leads.All(l => l.Rpm is not null) ? new() { Motors = [] }
-            : heard.Count == 0 ? Search.Nothing(leads, "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.")
-            : new Search(imu.RateHz, heard, over, leads).Result();
+        IReadOnlyList<SearchSegment> segments = SearchSegment.Of(imu, over);
+        return priors.All(l => l.Rpm is not null) ? new() { Motors = [] }
+            : segments.Count == 0 ? Search.Nothing(priors, "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.")
+            : new Search(imu.RateHz, segments, over, priors).Result();
     }
 }

@@ -1,7 +1,7 @@
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
-/// <summary>How well each rotor frequency, taken as the mean of a shape, explains the vibration: over its orders the sum of the logarithms of
-/// power over noise where they would lie, on an even grid of frequencies.</summary>
+/// <summary>How well each rotor frequency, taken as the mean of a shape, explains the vibration: over its orders the sum of the
+/// logarithms of power over noise where they would lie, on an even grid of frequencies.</summary>
 internal sealed class SpeedProfile
 {
     private readonly WarpedSpectra _spectra;
@@ -36,7 +36,8 @@ internal sealed class SpeedProfile
     {
         double bin = order * hz / _spectra.ResolutionHz;
         int k = (int)bin;
-        return k + 1 >= _spectra.MeanLevel.Length ? 0 : _spectra.MeanLevel[k] + (bin - k) * (_spectra.MeanLevel[k + 1] - _spectra.MeanLevel[k]);
+        double[] level = _spectra.MeanLevel;
+        return k + 1 >= level.Length ? 0 : level[k] + (bin - k) * (level[k + 1] - level[k]);
     }
 
     /// <summary>Adds one window's values to a row of columns.</summary>

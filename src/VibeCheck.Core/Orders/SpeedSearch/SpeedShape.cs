@@ -15,19 +15,20 @@ internal sealed class SpeedShape
 
     internal double At(double timeS) => Values?.At(timeS) ?? 1;
 
-    /// <summary>A rotor answers its command late, and less than in proportion: (command, smoothed by a first-order lag) to a power.</summary>
+    /// <summary>A rotor answers its command late, and less than in proportion: (command, smoothed by a first-order lag) to a
+    /// power.</summary>
     /// <param name="command">The command; readings of 0 or less count as a hundredth of the mean.</param>
     /// <param name="over">Time over which the mean is 1.</param>
-    /// <param name="answer">How rotors answer commands.</param>
-    internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, ActuatorResponse answer)
+    /// <param name="response">How rotors answer commands.</param>
+    internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, ActuatorResponse response)
     {
         double mean = command.MeanOver(over) ?? 1, state = command.Values[0];
         double[] values = new double[command.Count];
         for (int i = 0; i < values.Length; i++)
         {
             double stepS = i == 0 ? 0 : command.TimeS[i] - command.TimeS[i - 1];
-            state = Lagged(state, command.Values[Math.Max(0, i - 1)], command.Values[i], stepS, answer.LagS);
-            values[i] = Math.Pow(Math.Max(state / mean, 0.01), answer.Power);
+            state = Lagged(state, command.Values[Math.Max(0, i - 1)], command.Values[i], stepS, response.LagS);
+            values[i] = Math.Pow(Math.Max(state / mean, 0.01), response.Power);
         }
 
         return Normal(new Series(command.TimeS, values), over);
@@ -55,7 +56,8 @@ internal sealed class SpeedShape
         return new(new Series(times, Array.ConvertAll(times, t => At(t) * change.At(t))));
     }
 
-    /// <summary>State of a first-order lag after a step of time in which its input ran straight from one value to another: exact.</summary>
+    /// <summary>State of a first-order lag after a step of time in which its input ran straight from one value to another:
+    /// exact.</summary>
     private static double Lagged(double state, double before, double now, double stepS, double lagS)
     {
         if (lagS <= 0 || stepS <= 0)

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Signals;
+using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Grid;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
@@ -7,9 +8,6 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// against that of the noise about it.</summary>
 internal sealed class WarpedSpectra
 {
-    private const double FloorNodeHz = 4;
-    private const double FloorHalfHz = 24;
-
     private WarpedSpectra(double resolutionHz, IReadOnlyList<double> centreS, IReadOnlyList<float[]> level)
     {
         ResolutionHz = resolutionHz;
@@ -39,24 +37,24 @@ internal sealed class WarpedSpectra
     /// <summary>Mean of the rows.</summary>
     internal double[] MeanLevel { get; }
 
-    /// <summary>Windows of a power of two of samples, half of them anew each time; empty where no stretch holds one.</summary>
-    /// <param name="stretches">What is listened to.</param>
+    /// <summary>Windows of a power of two of samples, half of them anew each time; empty where no segment holds one.</summary>
+    /// <param name="segments">What is searched.</param>
     /// <param name="shape">How the time runs.</param>
     /// <param name="windowS">Length of a window, s, to the nearest power of two of samples.</param>
     /// <param name="topHz">Highest frequency kept, Hz.</param>
-    internal static WarpedSpectra Of(IReadOnlyList<SearchSegment> stretches, SpeedShape shape, double windowS, double topHz)
+    internal static WarpedSpectra Of(IReadOnlyList<SearchSegment> segments, SpeedShape shape, double windowS, double topHz)
     {
-        double periodS = stretches[0].PeriodS;
+        double periodS = segments[0].PeriodS;
         int length = Math.Max(16, 1 << (int)Math.Round(Math.Log2(windowS / periodS)));
         RealFft fft = new(length);
         int bins = Math.Min(fft.Bins, (int)(topHz * length * periodS) + 2);
         double[] window = Window.Hann.Values(length);
         List<double> centres = [];
         List<float[][]> powers = [];
-        foreach (SearchSegment stretch in stretches)
+        foreach (SearchSegment segment in segments)
         {
-            (double[] place, double[] timeS) = Places(stretch, shape);
-            double[][] axes = Array.ConvertAll(stretch.Axes, axis => Resample(axis, place));
+            (double[] place, double[] timeS) = Places(segment, shape);
+            double[][] axes = Array.ConvertAll(segment.Axes, axis => Resample(axis, place));
             for (int first = 0; first + length <= place.Length; first += length / 2)
             {
                 centres.Add(timeS[first + length / 2]);
@@ -68,9 +66,9 @@ internal sealed class WarpedSpectra
     }
 
     /// <summary>Where in the samples the even steps of the warped time lie, and when that is.</summary>
-    private static (double[] Place, double[] TimeS) Places(SearchSegment stretch, SpeedShape shape)
+    private static (double[] Place, double[] TimeS) Places(SearchSegment segment, SpeedShape shape)
     {
-        int count = stretch.Axes[0].Length;
+        int count = segment.Axes[0].Length;
         double[] place = new double[count], timeS = new double[count];
         Reader values = new(shape);
         double at = 0;
@@ -78,7 +76,7 @@ internal sealed class WarpedSpectra
         while (at < count - 2 && used < count)
         {
             place[used] = at;
-            timeS[used] = stretch.StartS + at * stretch.PeriodS;
+            timeS[used] = segment.StartS + at * segment.PeriodS;
             at += 1 / values.At(timeS[used]);
             used++;
         }
@@ -122,7 +120,8 @@ internal sealed class WarpedSpectra
         {
             int i = (int)place[n];
             double u = place[n] - i;
-            double a = samples[Math.Max(0, i - 1)], b = samples[i], c = samples[Math.Min(samples.Length - 1, i + 1)], d = samples[Math.Min(samples.Length - 1, i + 2)];
+            int last = samples.Length - 1;
+            double a = samples[Math.Max(0, i - 1)], b = samples[i], c = samples[Math.Min(last, i + 1)], d = samples[Math.Min(last, i + 2)];
             values[n] = b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
         }
 
@@ -185,7 +184,7 @@ internal sealed class WarpedSpectra
     /// <summary>Running median of a spectrum, at nodes and straight between them: lines are too narrow to move it.</summary>
     private static double[] Floor(double[] mean, double resolutionHz)
     {
-        int step = Math.Max(1, (int)(FloorNodeHz / resolutionHz)), half = Math.Max(4, (int)(FloorHalfHz / resolutionHz));
+        int step = Math.Max(1, (int)(Tuning.FloorStepHz / resolutionHz)), half = Math.Max(4, (int)(Tuning.FloorHalfHz / resolutionHz));
         int nodes = (mean.Length - 1) / step + 2;
         double[] node = new double[nodes], sorted = new double[2 * half + 1];
         for (int n = 0; n < nodes; n++)
