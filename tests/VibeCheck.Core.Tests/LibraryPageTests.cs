@@ -47,7 +47,7 @@ public sealed class LibraryPageTests
         FlightAnalysis analysis = FlightCheck.Of(flight, airframe);
         double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;   // 0.50 m/s²: a force turning in the plane of the rotor
         double? unbalance = analysis.Motors[0].UnbalanceGmm.Value;     // 8.4 g·mm on 2 kg at 3300 rpm
-        Reason? why = analysis.YawTrim.Split.Why;                       // "All motors that report turn the same way."
+        Reason? why = analysis.YawTrim.Split.Why;                       // AllTurnTheSameWay
 
         Spectrum spectrum = analysis.Spectra[0];                       // acc_x
         double velocity = spectrum.ToVelocity().Rms(10, 1000);         // mm/s
@@ -55,7 +55,7 @@ public sealed class LibraryPageTests
 
         Assert.Equal(0.5, order1!.Value, 0.005);
         Assert.Equal(8.4, unbalance!.Value, 0.05 + 0.005 * 8.4);
-        Assert.Equal("All motors that report turn the same way.", why);
+        Assert.Equal(new AllTurnTheSameWay(), why);
         Assert.Equal(1000 * 0.5 / Math.Sqrt(2) / (2 * Math.PI * 55), velocity, 0.01);
     }
 

@@ -55,8 +55,8 @@ internal sealed class BroadbandLevels
         if (mean.Half95 is not double half || mean.Mean <= 0)
         {
             return mean.Mean <= 0
-                ? Estimate.WithoutInterval(0, "The channel does not move within the band.")
-                : Estimate.WithoutInterval(rms, "The hover is too short for an interval: it holds fewer than three independent windows.");
+                ? Estimate.WithoutInterval(0, new ChannelStill())
+                : Estimate.WithoutInterval(rms, new HoverTooShortForInterval(IndependentValues.Windows));
         }
 
         double spread = half / mean.Mean / 2;

@@ -77,14 +77,14 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         FoundSpeed? found = supply.Found(motor.Id);
         Estimate rpm = found is { Rpm: not null } ? found.MeanRpm
             : orders is { RpmMean.IsKnown: true } ? orders.RpmMean
-            : Mean(speeds, motor.Id, found is null ? "No speed of this motor in the hover." : rotors.WhyNoSpeed(motor.Id));
+            : Mean(speeds, motor.Id, found is null ? new SpeedMissingInHover() : rotors.WhyNoSpeed(motor.Id));
         Estimate unbalance = Unbalance.FromVibration(levels.FirstOrDefault(o => o.Order == 1), airframe.MassKg, rpm);
         return new()
         {
             Id = motor.Id,
             RpmMean = rpm,
             LoadShare = sharing.Share(motor.Id),
-            CurrentA = Mean(currents, motor.Id, "No current of this motor in the hover."),
+            CurrentA = Mean(currents, motor.Id, new CurrentMissingInHover()),
             Orders = levels,
             MotorTemp = temperatures.Motor(motor.Id),
             EscTemp = temperatures.Esc(motor.Id),
@@ -106,11 +106,11 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         return Math.Sqrt(samples.Rows.Average(r => (r[column] - mean) * (r[column] - mean)));
     }
 
-    private static Estimate Mean(MotorSamples samples, string motorId, string why)
+    private static Estimate Mean(MotorSamples samples, string motorId, Reason why)
     {
         int column = samples.ColumnOf(motorId);
         return column < 0 || samples.Rows.Count == 0
             ? Estimate.Unknown(why)
-            : DependentMean.Of([.. samples.Rows.Select(r => r[column])]).ToEstimate("readings");
+            : DependentMean.Of([.. samples.Rows.Select(r => r[column])]).ToEstimate(IndependentValues.Readings);
     }
 }

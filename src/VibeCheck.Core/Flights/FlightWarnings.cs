@@ -18,7 +18,11 @@ internal static class FlightWarnings
         Add(!analysis.Airframe.HasLayout, "no-airframe", WithoutAirframe(analysis));
         string[] silent = [.. analysis.Motors.Where(m => !m.RpmMean.IsKnown).Select(m => m.Id)];
         bool noneLogged = !flight.Motors.Any(m => m.Rpm is { Count: > 0 });
-        Add(noneLogged, "no-speeds", RotorResults.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch));
+        if (noneLogged)
+        {
+            warnings.Add(new("no-speeds", "The log has no rotor speeds.") { Cause = RotorResults.WithoutSpeeds(flight.Imu.RateHz, analysis.SpeedSearch) });
+        }
+
         MotorAnalysis[] found = [.. analysis.Motors.Where(m => m.SpeedIsFound)];
         Add(found.Length > 0, "speeds-from-vibration", FromVibration(analysis, found));
         Add(!noneLogged && silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry",

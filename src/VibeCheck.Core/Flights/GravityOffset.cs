@@ -13,10 +13,10 @@ public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
 {
     internal static GravityOffset Of(Airframe airframe, MotorSamples speeds)
     {
-        string? why = !airframe.HasLayout ? "The places of the motors are not known without an airframe file."
-            : speeds.Motors.Count < airframe.Motors.Count ? "The speeds of some motors are not known."
-            : speeds.Rows.Count == 0 ? "No speeds of the motors in the hover."
-            : speeds.MeanOfAll <= 0 ? "The motors stand still in the time used."
+        Reason? why = !airframe.HasLayout ? new LayoutUnknown()
+            : speeds.Motors.Count < airframe.Motors.Count ? new SomeSpeedsUnknown()
+            : speeds.Rows.Count == 0 ? new AllSpeedsMissingInHover()
+            : speeds.MeanOfAll <= 0 ? new MotorsStandStill()
             : null;
         return why is not null
             ? new(Estimate.Unknown(why), Estimate.Unknown(why))

@@ -7,7 +7,6 @@ namespace VibeCheck.Core.Flights;
 /// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw: by speeds, for want of them by commands.</summary>
 internal sealed class LoadSharing
 {
-    private const string Still = "The motors stand still in the time used.";
 
     // Speed squared is thrust; a command is taken as it is.
     private readonly double _power;
@@ -50,7 +49,7 @@ internal sealed class LoadSharing
     internal Estimate Share(string motorId)
     {
         int column = Samples.ColumnOf(motorId);
-        if (Unusable(column < 0) is string why)
+        if (Unusable(column < 0) is { } why)
         {
             return Estimate.Unknown(why);
         }
@@ -62,21 +61,21 @@ internal sealed class LoadSharing
     internal YawTrim Trim()
     {
         int[] clockwise = Columns(Spin.Clockwise), counter = Columns(Spin.CounterClockwise);
-        if ((_knowsSpins ? Unusable(false) : "Which motors turn clockwise is not known without an airframe file.") is string why)
+        if ((_knowsSpins ? Unusable(false) : new SpinsUnknown()) is { } why)
         {
             return new(Estimate.Unknown(why), From);
         }
 
         return clockwise.Length == 0 || counter.Length == 0
-            ? new(Estimate.Unknown("All motors that report turn the same way."), From)
+            ? new(Estimate.Unknown(new AllTurnTheSameWay()), From)
             : new(MotorSamples.Ratio(Samples.Each(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m])), Samples.Each(r => r.Average())), From);
     }
 
     private int[] Columns(Spin spin) => [.. Enumerable.Range(0, Samples.Motors.Count).Where(m => Samples.Motors[m].Spin == spin)];
 
-    private string? Unusable(bool silent) =>
-        silent ? "No speed or command of this motor in the hover."
-        : Samples.Rows.Count == 0 ? "No speeds or commands of the motors in the hover."
-        : Samples.MeanOfAll <= 0 ? Still
+    private Reason? Unusable(bool silent) =>
+        silent ? new SpeedAndCommandMissingInHover()
+        : Samples.Rows.Count == 0 ? new AllSpeedsAndCommandsMissingInHover()
+        : Samples.MeanOfAll <= 0 ? new MotorsStandStill()
         : null;
 }

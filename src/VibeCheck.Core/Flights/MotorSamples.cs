@@ -81,7 +81,7 @@ internal sealed class MotorSamples
         DependentMean rest = DependentMean.Of([.. tops.Select((top, i) => (top - ratio * bottoms[i]) / over)]);
         return rest.Half95 is double half
             ? Estimate.Around(ratio, half)
-            : Estimate.WithoutInterval(ratio, "The hover is too short for an interval: it holds fewer than three independent readings.");
+            : Estimate.WithoutInterval(ratio, new HoverTooShortForInterval(IndependentValues.Readings));
     }
 
     private static List<double[]> Common(List<(Motor Motor, Series Series)> heard, IReadOnlyList<TimeInterval> hover)

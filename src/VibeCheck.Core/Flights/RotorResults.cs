@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Orders;
@@ -15,15 +14,15 @@ internal sealed class RotorResults
     private const double SlowRateHz = 200;
 
     // On trials orders beside lines of unknown speed were wrong by 0.6 dB in the middle and 1.6 for one in ten: no measurement.
-    private const string OthersUnknown = "Its speed was found from the vibration, but not that of all other motors, and their lines may lie in its own.";
+    private static readonly Reason s_othersUnknown = new OtherSpeedsUnknown();
 
     private readonly OrderResult? _result;
     private readonly OrderOptions _options;
-    private readonly string? _whyNone;
+    private readonly Reason? _whyNone;
     private readonly SpeedSupply _supply;
     private readonly bool _allFound;
 
-    private RotorResults(SpeedSupply supply, OrderResult? result, OrderOptions options, string? whyNone, bool allFound)
+    private RotorResults(SpeedSupply supply, OrderResult? result, OrderOptions options, Reason? whyNone, bool allFound)
     {
         _allFound = allFound;
         _supply = supply;
@@ -41,11 +40,11 @@ internal sealed class RotorResults
         List<RotorSpeed> speeds = [.. airframe.Motors
             .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })
             .Select(m => new RotorSpeed(m.Id, flight.Track(m.Id)!.Rpm!, m.Blades))];
-        string? why = hover.Segments.Count == 0 ? hover.Why : speeds.Count == 0 ? WithoutSpeeds(flight.Imu.RateHz, supply.Search) : null;
+        Reason? why = hover.Segments.Count == 0 ? hover.Why : speeds.Count == 0 ? WithoutSpeeds(flight.Imu.RateHz, supply.Search) : null;
         bool allFound = airframe.Motors.All(m => flight.Track(m.Id)?.Rpm is { Count: > 0 });
         if (why is null && !allFound && speeds.TrueForAll(s => supply.IsFound(s.MotorId)))
         {
-            why = OthersUnknown;
+            why = s_othersUnknown;
         }
 
         return new(supply, why is null ? OrderAnalysis.Measure(flight.Imu, speeds, hover.Segments, options) : null, options, why, allFound);
@@ -57,30 +56,21 @@ internal sealed class RotorResults
 
     internal IReadOnlyList<OrderLevel> Orders(Motor motor)
     {
-        string why = _supply.IsFound(motor.Id) ? OthersUnknown : _supply.Found(motor.Id) is not null ? WhyNoSpeed(motor.Id) : _whyNone ?? WhyNoSpeed(motor.Id);
+        Reason why = _supply.IsFound(motor.Id) ? s_othersUnknown : _supply.Found(motor.Id) is not null ? WhyNoSpeed(motor.Id) : _whyNone ?? WhyNoSpeed(motor.Id);
         return Find(motor.Id)?.Orders
             ?? [.. Wanted(motor).Select(k => new OrderLevel { Order = k, RmsMps2 = Estimate.Unknown(why), Separable = true })];
     }
 
     /// <summary>Why the speed of a motor is not known, where it is not.</summary>
-    internal string WhyNoSpeed(string motorId) => _supply.Found(motorId)?.MeanRpm.Why?.ToString() is string why
-        ? $"Its speed is not in the log, nor could it be found from the vibration: {LowerFirst(why)}"
-        : "No speed of this motor in the log, so its lines cannot be told from others.";
+    internal Reason WhyNoSpeed(string motorId) => _supply.Found(motorId)?.MeanRpm.Why is { } why ? new SpeedNotFound(why) : new SpeedNotLogged();
 
     internal IReadOnlyList<int> Wanted(Motor motor) => _options.For(motor.Blades);
 
     internal static bool IsTooSlow(double rateHz) => rateHz < SlowRateHz;
 
-    internal static string WithoutSpeeds(double rateHz, SpeedSearchResult? search) => IsTooSlow(rateHz)
-        ? string.Create(CultureInfo.InvariantCulture, $"The log has no rotor speeds, and its {rateHz:0} samples a second are too few to show rotors.")
-        : search is null || search.Motors.Any(m => m.Rpm is not null) ? "The log has no rotor speeds."
-        : search.Why is string why ? $"The log has no rotor speeds, nor could they be found from the vibration: {LowerFirst(why)}"
-        : string.Create(CultureInfo.InvariantCulture,
-            $"The log has no rotor speeds. In the vibration rotors turn at {Range(search.LinesRpm)} rpm, but which motor makes which line could not be told.");
-
-    private static string Range(IReadOnlyList<double> linesRpm) => linesRpm.Count < 2
-        ? FormattableString.Invariant($"about {linesRpm[0]:0}")
-        : FormattableString.Invariant($"{linesRpm[0]:0} to {linesRpm[^1]:0}");
-
-    private static string LowerFirst(string sentence) => char.ToLowerInvariant(sentence[0]) + sentence[1..];
+    internal static Reason WithoutSpeeds(double rateHz, SpeedSearchResult? search) =>
+        IsTooSlow(rateHz) ? new RateTooLowForRotors(rateHz)
+        : search is null || search.Motors.Any(m => m.Rpm is not null) ? new RotorSpeedsNotLogged()
+        : search.Why is { } why ? new RotorSpeedsNotFound(why)
+        : new RotorLinesNotNamed(search.LinesRpm[0], search.LinesRpm[^1]);
 }

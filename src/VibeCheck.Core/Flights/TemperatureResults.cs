@@ -16,11 +16,11 @@ internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterv
 
     internal bool AmbientIsFromColdStart => _coldStart.IsKnown;
 
-    internal TemperatureRise Motor(string motorId) => Rise(motorId, t => t.MotorTempC, "No motor temperature of this motor in the log.");
+    internal TemperatureRise Motor(string motorId) => Rise(motorId, t => t.MotorTempC, new TemperatureNotLogged(Esc: false));
 
-    internal TemperatureRise Esc(string motorId) => Rise(motorId, t => t.EscTempC, "No ESC temperature of this motor in the log.");
+    internal TemperatureRise Esc(string motorId) => Rise(motorId, t => t.EscTempC, new TemperatureNotLogged(Esc: true));
 
-    private TemperatureRise Rise(string motorId, Func<MotorTrack, Series?> of, string whyNone)
+    private TemperatureRise Rise(string motorId, Func<MotorTrack, Series?> of, Reason whyNone)
     {
         if (flight.Track(motorId) is not { } track || of(track) is not { Count: > 0 } temperature)
         {
@@ -34,6 +34,6 @@ internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterv
 
         return Load.Of(track, hover) is { } load
             ? TemperatureFit.Fit(temperature, load, AmbientC, hover)
-            : TemperatureRise.Unknown("No current, speed or command of this motor in the hover, so its load is not known.");
+            : TemperatureRise.Unknown(new LoadNotLogged());
     }
 }

@@ -29,19 +29,19 @@ public static class Unbalance
         ArgumentNullException.ThrowIfNull(rpm);
         if (order1?.RmsMps2.Value is not double rms || order1.PerAxisMps2 is not { Count: >= 2 } axes)
         {
-            return Estimate.Unknown(order1?.RmsMps2.Why ?? "Order 1 was not measured.");
+            return Estimate.Unknown(order1?.RmsMps2.Why ?? new OrderOneNotMeasured());
         }
 
         if (aircraftKg is not > 0 || rpm.Value is not > 0)
         {
-            return Estimate.Unknown(aircraftKg is > 0 ? "The speed of the motor is not known." : "The airframe file gives no mass.");
+            return Estimate.Unknown(aircraftKg is > 0 ? new MotorSpeedUnknown() : new MassNotGiven());
         }
 
         double inPlane = Math.Sqrt(axes[0] * axes[0] + axes[1] * axes[1]), omega = OmegaRadps(rpm.Value.Value);
         double unbalance = 1e6 * aircraftKg.Value * inPlane / (omega * omega);
         return order1.RmsMps2.Ci95 is { } ci && rms > 0
             ? Estimate.Of(unbalance, new(unbalance * Math.Max(0, ci.Low) / rms, unbalance * ci.High / rms))
-            : Estimate.WithoutInterval(unbalance, "Order 1 has no interval.");
+            : Estimate.WithoutInterval(unbalance, new OrderOneWithoutInterval());
     }
 
     private static double OmegaRadps(double rpm) => Require.Positive(rpm) * 2 * Math.PI / 60;

@@ -1,4 +1,4 @@
-using System.Globalization;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using Tuning = VibeCheck.Core.Orders.OrderTuning.Selection;
 
@@ -12,15 +12,15 @@ internal sealed class LineSelection
     private readonly List<Line> _lines = [];
     private readonly List<RotorSpeed> _rotors = [];
     private readonly List<Series> _speeds = [];
-    private readonly Dictionary<(string MotorId, int Order), string> _whyNoLine = [];
-    private readonly Dictionary<string, string> _whyNot = [];
+    private readonly Dictionary<(string MotorId, int Order), Reason> _whyNoLine = [];
+    private readonly Dictionary<string, Reason> _whyNot = [];
 
     private LineSelection(IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<DetrendedSegment> segments, OrderOptions options)
     {
         (All, _segments, _options) = (rotors, segments, options);
         foreach (RotorSpeed rotor in rotors)
         {
-            if (WhyNot(rotor.Rpm) is string why)
+            if (WhyNot(rotor.Rpm) is { } why)
             {
                 _whyNot[rotor.MotorId] = why;
             }
@@ -59,10 +59,10 @@ internal sealed class LineSelection
     internal int IndexOf(int rotor, int order) => _lines.FindIndex(l => l.Rotor == rotor && l.Order == order);
 
     /// <summary>Why nothing of a rotor can be measured; null when something can.</summary>
-    internal string? WhyNot(RotorSpeed rotor) => _whyNot.GetValueOrDefault(rotor.MotorId);
+    internal Reason? WhyNot(RotorSpeed rotor) => _whyNot.GetValueOrDefault(rotor.MotorId);
 
     /// <summary>Why an order of a rotor is not measured.</summary>
-    internal string WhyNot(RotorSpeed rotor, int order) => WhyNot(rotor) ?? _whyNoLine[(rotor.MotorId, order)];
+    internal Reason WhyNot(RotorSpeed rotor, int order) => WhyNot(rotor) ?? _whyNoLine[(rotor.MotorId, order)];
 
     private void AddLines(RotorSpeed rotor, Series rpm)
     {
@@ -71,7 +71,7 @@ internal sealed class LineSelection
         foreach (int order in Orders(rotor))
         {
             var line = Line.Of(_rotors.Count, order, hz, rateHz);
-            if (WhyNoLine(line, hz, rateHz) is string reason)
+            if (WhyNoLine(line, hz, rateHz) is { } reason)
             {
                 _whyNoLine[(rotor.MotorId, order)] = reason;
             }
@@ -91,27 +91,27 @@ internal sealed class LineSelection
     private double MeanRpm(Series rpm) =>
         rpm.MeanOver([.. _segments.Select(s => new TimeInterval(s.StartS, s.StartS + s.Seconds))]) ?? rpm.Values.Average();
 
-    private static string? WhyNoLine(Line line, double rotorHz, double rateHz)
+    private static Reason? WhyNoLine(Line line, double rotorHz, double rateHz)
     {
         double at = line.ApparentHz(rotorHz);
-        return line.Hz > Tuning.MostSampleRates * rateHz ? "Its frequency is more than one and a half times the sample rate."
+        return line.Hz > Tuning.MostSampleRates * rateHz ? new OrderAboveSampleRate(line.Hz, rateHz)
             : at < Tuning.NearestToFoldHz || at > rateHz / 2 - Tuning.NearestToFoldHz
-                ? "It folds onto zero or half the sample rate, where size and phase can't be told apart."
+                ? new OrderAtFold(line.Hz, rateHz)
             : null;
     }
 
-    private string? WhyNot(Series rpm)
+    private Reason? WhyNot(Series rpm)
     {
         if (_segments.Count == 0)
         {
-            return "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.";
+            return new HoverWithoutSegment(Tuning.ShortestSegmentS);
         }
 
         (int turning, int standing, double coveredS) = Coverage(rpm);
         double allS = _segments.Sum(s => s.Seconds);
-        return turning == 0 ? standing > 0 ? "The motor stood still over the hover." : "There are no speed readings over the hover."
+        return turning == 0 ? standing > 0 ? new MotorStoodStill() : new SpeedReadingsMissing()
             : turning < Tuning.LeastReadings || coveredS < Tuning.LeastCoverage * allS
-                ? string.Create(CultureInfo.InvariantCulture, $"Speed readings cover only {100 * coveredS / allS:0} % of the hover.")
+                ? new SpeedReadingsSparse(coveredS / allS)
             : null;
     }
 

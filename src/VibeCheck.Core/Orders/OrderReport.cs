@@ -12,10 +12,6 @@ namespace VibeCheck.Core.Orders;
 internal sealed class OrderReport(
     LineSelection selection, IReadOnlyList<DetrendedSegment> segments, IReadOnlyList<DemodulatedSegment> demodulated, double? lagS)
 {
-    private const string NoBeat =
-        "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.";
-    private const string NoLines = "None of the orders asked for can be measured at this sample rate.";
-
     private double _square;
     private double _variance;
     private double _unbounded;
@@ -30,14 +26,14 @@ internal sealed class OrderReport(
             Motors = motors,
             RotorVibrationMps2 = levels.Count == 0 ? Estimate.Unknown(WhyNothing())
                 : _unbounded <= Tuning.MostUnbounded * _square ? Root(_square, Math.Sqrt(_variance + _unbounded * _unbounded))
-                : Estimate.WithoutInterval(Math.Sqrt(_square), NoBeat),
+                : Estimate.WithoutInterval(Math.Sqrt(_square), new BeatTooSlow()),
             SecondsUsed = segments.Sum(s => s.Seconds),
         };
     }
 
-    private string WhyNothing() => selection.All.Any(r => selection.WhyNot(r) is null)
-        ? NoLines
-        : selection.All.Select(r => selection.WhyNot(r)).FirstOrDefault() ?? "No rotor was given.";
+    private Reason WhyNothing() => selection.All.Any(r => selection.WhyNot(r) is null)
+        ? new NoMeasurableOrder()
+        : selection.All.Select(r => selection.WhyNot(r)).FirstOrDefault() ?? new NoRotors();
 
     private RotorOrders Motor(string id, int rotor, Tracks.RotorSpeed speed, IReadOnlyList<LineLevel> levels) => new()
     {
@@ -45,7 +41,7 @@ internal sealed class OrderReport(
         Orders = [.. selection.Orders(speed).Select(order => selection.IndexOf(rotor, order) is >= 0 and int line
             ? Level(line, levels[line])
             : Unknown(order, selection.WhyNot(speed, order)))],
-        RpmMean = rotor < 0 ? Estimate.Unknown(selection.WhyNot(speed) ?? NoLines) : Rpm(rotor),
+        RpmMean = rotor < 0 ? Estimate.Unknown(selection.WhyNot(speed) ?? new NoMeasurableOrder()) : Rpm(rotor),
         SpeedLagS = rotor < 0 ? null : lagS,
     };
 
@@ -114,8 +110,8 @@ internal sealed class OrderReport(
     {
         int[] near = Near(line);
         OrderLevel level = Unknown(selection.Lines[line].Order, near.Length > 1
-            ? "It could not be told from its neighbours, which turn at nearly the same speed."
-            : "Its speed could not be followed closely enough.") with
+            ? new OrderNotSeparable()
+            : new PhaseNotTracked()) with
         {
             FoldedFromHz = FoldedFromHz(line),
         };
@@ -129,8 +125,8 @@ internal sealed class OrderReport(
         {
             Separable = false,
             Group = [.. near.Select(l => selection.Rotors[selection.Lines[l].Rotor].MotorId)],
-            GroupMps2 = square <= 0 ? Estimate.Unknown("The group does not stand out of the noise.")
-                : unknown > Tuning.MostInterference ? Estimate.WithoutInterval(Math.Sqrt(square), NoBeat)
+            GroupMps2 = square <= 0 ? Estimate.Unknown(new GroupInNoise())
+                : unknown > Tuning.MostInterference ? Estimate.WithoutInterval(Math.Sqrt(square), new BeatTooSlow())
                 : Estimate.Of(Math.Sqrt(square), new Interval(Math.Sqrt(square / (1 + unknown)), Math.Sqrt(square / (1 - unknown)))),
         };
     }
@@ -152,7 +148,7 @@ internal sealed class OrderReport(
         return Estimate.Around(60 * turns / seconds, 60 * Tuning.TurnsHalf95 * demodulated.Count / seconds);
     }
 
-    private static OrderLevel Unknown(int order, string reason) =>
+    private static OrderLevel Unknown(int order, Reason reason) =>
         new() { Order = order, RmsMps2 = Estimate.Unknown(reason), Separable = true };
 
     private static Estimate Root(double square, double deviation)

@@ -34,10 +34,10 @@ internal readonly record struct DependentMean
         : StandardError * StudentT.InvCDF(0, 1, EffectiveCount - 1, 0.975);
 
     /// <summary>The mean as an estimate in the values' own unit.</summary>
-    /// <param name="what">What the interval would need more of, such as "windows".</param>
-    internal Estimate ToEstimate(string what) => Half95 is double half
+    /// <param name="values">What the interval would need more of.</param>
+    internal Estimate ToEstimate(IndependentValues values) => Half95 is double half
         ? Estimate.Around(Mean, half)
-        : Estimate.WithoutInterval(Mean, $"The hover is too short for an interval: it holds fewer than three independent {what}.");
+        : Estimate.WithoutInterval(Mean, new HoverTooShortForInterval(values));
 
     internal static DependentMean Of(IReadOnlyList<double> values)
     {

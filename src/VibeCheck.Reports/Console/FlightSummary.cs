@@ -80,7 +80,7 @@ public static class FlightSummary
     {
         foreach (Warning warning in flight.Warnings.Where(w => w.Code is "speeds-from-vibration" or "trim-from-commands"))
         {
-            page.Paragraph(warning.Text);
+            page.Paragraph(ReasonText.Of(warning));
             page.Blank();
         }
     }

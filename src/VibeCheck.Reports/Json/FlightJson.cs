@@ -7,6 +7,7 @@ using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -187,6 +188,6 @@ public static class FlightJson
     private static void Warning(Utf8JsonWriter json, Warning warning) => json.Object(() =>
     {
         json.WriteString("code", warning.Code);
-        json.WriteString("text", warning.Text);
+        json.WriteString("text", ReasonText.Of(warning));
     });
 }

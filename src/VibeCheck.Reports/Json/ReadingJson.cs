@@ -1,6 +1,7 @@
 using System.Text.Json;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports;
 
@@ -34,7 +35,7 @@ public static class ReadingJson
         json.Array("warnings", file.Warnings, warning => json.Object(() =>
         {
             json.WriteString("code", warning.Code);
-            json.WriteString("text", warning.Text);
+            json.WriteString("text", ReasonText.Of(warning));
         }));
         json.Why(file.RateHz is null ? "fewer than two usable rows" : file.JitterS is null ? "the stamps were not held against an even clock" : null);
     }

@@ -214,7 +214,7 @@ public static class ComparisonPage
     private static Markup Reckoning(Comparison c)
     {
         FlightAnalysis[] flights = [.. c.Before, .. c.After];
-        string[] notes = [.. flights.SelectMany(f => f.Warnings.Select(w => Say.Sentence(w.Text)).Concat(FlightText.LogWarnings(f))).Distinct()];
+        string[] notes = [.. flights.SelectMany(f => f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w))).Concat(FlightText.LogWarnings(f))).Distinct()];
         return Markup.Of(
             $"""
             <section><h2>What was not known</h2>

@@ -179,7 +179,7 @@ public static class FlightPage
 
         """);
 
-    private static IReadOnlyList<string> Notes(FlightAnalysis f) => [.. f.Warnings.Select(w => Say.Sentence(w.Text)), .. FlightText.LogWarnings(f)];
+    private static IReadOnlyList<string> Notes(FlightAnalysis f) => [.. f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w))), .. FlightText.LogWarnings(f)];
 
     private static string Started(FlightAnalysis flight) => flight.Input.StartedUtc is DateTime utc
         ? " · " + utc.ToString("yyyy-MM-dd HH:mm 'UTC'", System.Globalization.CultureInfo.InvariantCulture)

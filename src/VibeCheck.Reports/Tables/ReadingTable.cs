@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Tables;
@@ -33,7 +34,7 @@ public static class ReadingTable
         WriteGaps(file, output);
         foreach (Warning warning in file.Warnings)
         {
-            Wrapped(output, "! ", ShowableText.OneLine(warning.Text));
+            Wrapped(output, "! ", ShowableText.OneLine(ReasonText.Of(warning)));
         }
     }
 

@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;
@@ -20,12 +21,16 @@ internal static class ReasonText
         StagesOutOfOrder dates => string.Create(CultureInfo.InvariantCulture,
             $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"),
         ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {Clause(unknown.Cause)}"),
-        _ => QualityText.Of(reason) ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
+        _ => QualityText.Of(reason) ?? OrderText.Of(reason) ?? FlightReasonText.Of(reason)
+            ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
     };
 
     /// <summary>The cause as a sentence: capital first, full stop last; null for null.</summary>
     [return: NotNullIfNotNull(nameof(reason))]
     internal static string? Full(Reason? reason) => Of(reason) is string text ? Say.Sentence(text) : null;
+
+    /// <summary>A warning as text.</summary>
+    internal static string Of(Warning warning) => Of(warning.Cause) ?? warning.Text;
 
     /// <summary>The cause to follow "because" or a colon.</summary>
     internal static string Clause(Reason? reason) => Say.Because(Of(reason));

@@ -45,7 +45,7 @@ public sealed class DependentMeanTests
     [Fact]
     public void Equal_values_have_an_interval_of_no_width() => Assert.Equal(0, MeanOf([3, 3, 3, 3, 3]).Ci95!.Value.Width);
 
-    private static Estimate MeanOf(double[] values) => DependentMean.Of(values).ToEstimate("values");
+    private static Estimate MeanOf(double[] values) => DependentMean.Of(values).ToEstimate(IndependentValues.Readings);
 
     private static double Gauss(Random random) =>
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());

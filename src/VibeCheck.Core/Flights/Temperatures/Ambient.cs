@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -23,20 +22,19 @@ public static class Ambient
         ArgumentNullException.ThrowIfNull(motors);
         if (TurnsAtStart(motors))
         {
-            return Estimate.Unknown("ambient was not given, and the log starts with motors already turning");
+            return Estimate.Unknown(new AmbientMotorsTurning());
         }
 
         double[] first = [.. motors.SelectMany(m => new[] { m.MotorTempC, m.EscTempC }).Select(s => FirstReading(s, motors)).OfType<double>().Order()];
         first = WithoutOneApart(first);
         if (first.Length < 3)
         {
-            return Estimate.Unknown("ambient was not given, and too few temperatures are logged to tell it from a cold start");
+            return Estimate.Unknown(new AmbientTooFewTemperatures());
         }
 
         if (first[^1] - first[0] > AgreeWithinC)
         {
-            return Estimate.Unknown(string.Create(CultureInfo.InvariantCulture,
-                $"ambient was not given, and the units did not start cold: they differ by {first[^1] - first[0]:0.#} °C at the start"));
+            return Estimate.Unknown(new AmbientUnitsNotCold(first[^1] - first[0]));
         }
 
         double median = first.Length % 2 == 1 ? first[first.Length / 2] : (first[first.Length / 2 - 1] + first[first.Length / 2]) / 2;

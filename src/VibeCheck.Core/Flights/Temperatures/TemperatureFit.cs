@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -46,14 +45,14 @@ public static class TemperatureFit
         ArgumentNullException.ThrowIfNull(tempC);
         ArgumentNullException.ThrowIfNull(load);
         ArgumentNullException.ThrowIfNull(hover);
-        if (WhyNot(tempC, load, ambientC, hover) is string why)
+        if (WhyNot(tempC, load, ambientC, hover) is { } why)
         {
             return TemperatureRise.Unknown(why);
         }
 
         HeatingCells cells = HeatingCells.Of(tempC, load, ambientC!.Value);
         return cells.UsedCount < LeastCells
-            ? TemperatureRise.Unknown("too few temperature readings for a fit")
+            ? TemperatureRise.Unknown(new TooFewTemperatureReadings())
             : Fit(cells, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
     }
 
@@ -87,36 +86,36 @@ public static class TemperatureFit
         };
     }
 
-    private static string? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
+    private static Reason? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
     {
         if (tempC.Count == 0)
         {
-            return "no temperature readings";
+            return new NoTemperatureReadings();
         }
 
         if (ambientC is null)
         {
-            return "ambient temperature is not known";
+            return new AmbientUnknown();
         }
 
         if (hover.Count == 0)
         {
-            return "no hover was found";
+            return new NoHoverFound();
         }
 
         if (load.Count == 0)
         {
-            return "the load of the motor is not known";
+            return new LoadUnknown();
         }
 
         double spanS = tempC.TimeS[^1] - tempC.TimeS[0];
         if (spanS < LeastSpanS)
         {
-            return string.Create(CultureInfo.InvariantCulture, $"{spanS:0} s of temperature readings are too short; at least {LeastSpanS:0} s are needed");
+            return new TemperatureRecordTooShort(spanS, LeastSpanS);
         }
 
         return tempC.Values.Min() == tempC.Values.Max()
-            ? string.Create(CultureInfo.InvariantCulture, $"the reading never moved from {tempC.Values[0]:0.#} °C")
+            ? new TemperatureFrozen(tempC.Values[0])
             : null;
     }
 

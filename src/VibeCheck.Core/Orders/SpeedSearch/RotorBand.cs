@@ -1,3 +1,4 @@
+using VibeCheck.Core.Statistics;
 using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Band;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
@@ -5,7 +6,7 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <summary>Where the rotors' first order lies, found from lines that stand at whole multiples of one frequency.</summary>
 /// <param name="Hz">Rotor frequency of the clearest rotor; NaN when none was found.</param>
 /// <param name="Why">Why there is none; null when there is.</param>
-internal sealed record RotorBand(double Hz, string? Why)
+internal sealed record RotorBand(double Hz, Reason? Why)
 {
     /// <summary>Finds the band.</summary>
     /// <param name="spectra">Spectra of windows of about a second.</param>
@@ -23,24 +24,24 @@ internal sealed record RotorBand(double Hz, string? Why)
 
         if (combs.Count == 0)
         {
-            return new(double.NaN, "The log is too slow to show two orders of a rotor.");
+            return new(double.NaN, new LoggerTooSlowForRotors());
         }
 
         (double bestHz, double best) = combs.MaxBy(c => c.Score);
         if (Seen(level, spectra.ResolutionHz, bestHz) < Tuning.SeenLevel || best < 2 * Tuning.SeenLevel)
         {
-            return new(double.NaN, "No lines stand in the vibration at one frequency and its multiples.");
+            return new(double.NaN, new NoHarmonicLines());
         }
 
         // Blades alone make lines at the blade count and twice it, which look like orders 1 and 2 of something faster.
         if (Seen(level, spectra.ResolutionHz, (blades == 2 ? 3 : 2) * bestHz) < Tuning.SeenLevel)
         {
-            return new(double.NaN, "The lines could be those of blades alone, and the rotors slower than they seem.");
+            return new(double.NaN, new BladeLinesOnly());
         }
 
         double rival = combs.Where(c => Math.Abs(Math.Log(c.Hz / bestHz)) > Tuning.OtherSpeed).Select(c => c.Score).DefaultIfEmpty(0).Max();
         return best - rival < Tuning.LeastLead
-            ? new(double.NaN, "The lines fit more than one rotor speed, one a multiple of the other.")
+            ? new(double.NaN, new RotorSpeedAmbiguous())
             : new(bestHz, null);
     }
 

@@ -25,7 +25,7 @@ public static class RotorSpeedFinder
         IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
         IReadOnlyList<SearchSegment> segments = SearchSegment.Of(imu, over);
         return priors.All(l => l.Rpm is not null) ? new() { Motors = [] }
-            : segments.Count == 0 ? Search.Nothing(priors, "The hover holds no stretch of 1.5 s or more without a gap in the acceleration.")
+            : segments.Count == 0 ? Search.Nothing(priors, new HoverWithoutSegment(SpeedSearchTuning.ShortestSegmentS))
             : new Search(imu.RateHz, segments, over, priors).Result();
     }
 }

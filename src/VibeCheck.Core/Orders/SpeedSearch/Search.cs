@@ -1,6 +1,5 @@
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using static System.FormattableString;
 using Actuator = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Actuator;
 using Naming = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Naming;
 
@@ -19,7 +18,7 @@ internal sealed class Search(
     private readonly int _blades = priors.Max(l => l.Blades);
     private readonly bool _byCommand = priors.All(l => l.Rpm is not null || l.IsCommanded(over)) && priors.Any(l => l.IsCommanded(over));
 
-    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedPrior> priors, string why) => new()
+    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedPrior> priors, Reason why) => new()
     {
         Motors = [.. priors.Where(l => l.Rpm is null).Select(l => Unknown(l, why))],
         Why = why,
@@ -28,7 +27,7 @@ internal sealed class Search(
     internal SpeedSearchResult Result()
     {
         SpeedShape common = SpeedShape.MeanOf(priors.Select(l => l.Shape(over, s_usual, true)).OfType<SpeedShape>());
-        (double hz, string? why) = Band(common);
+        (double hz, Reason? why) = Band(common);
         if (why is not null)
         {
             return Nothing(priors, why);
@@ -37,18 +36,18 @@ internal sealed class Search(
         if (SearchGrid.Near(hz, _blades, rateHz, segments) is not { } grid)
         {
             return Nothing(
-                priors, Invariant($"Rotors turn at some {hz:0} Hz, and {rateHz:0} samples a second show only one of their orders."));
+                priors, new OneOrderOnly(hz, rateHz));
         }
 
         if (grid.Segments.All(s => s.Seconds < 2 * grid.WindowS))
         {
-            return Nothing(priors, "The hover is too short to follow lines in it.");
+            return Nothing(priors, new HoverTooShortForLines());
         }
 
         return Named(grid, common);
     }
 
-    private (double Hz, string? Why) Band(SpeedShape common)
+    private (double Hz, Reason? Why) Band(SpeedShape common)
     {
         double[] known = [.. priors.Select(l => l.Rpm?.MeanOver(over)).OfType<double>().Where(v => v > SpeedSearchTuning.LeastRpm)];
         if (known.Length > 0)
@@ -67,7 +66,7 @@ internal sealed class Search(
         IReadOnlyList<SpeedProfile> profiles = first.Profiles(shapes);
         if (profiles[0].Windows < 3)
         {
-            return Nothing(priors, "The hover is too short to follow lines in it.");
+            return Nothing(priors, new HoverTooShortForLines());
         }
 
         if (_byCommand && CommonDrift.Of(profiles) is { } drift)
@@ -79,7 +78,7 @@ internal sealed class Search(
         (SearchGrid grid, profiles) = first.AsLongAsPays(shapes, profiles);
         IReadOnlyList<Ridge> lines = [.. RidgeFinder.Find(profiles, grid.Orders).Take(priors.Count)];
         SpeedSearchResult result = lines.Count == 0
-            ? Nothing(priors, "No line in the vibration stands at two orders of one speed.")
+            ? Nothing(priors, new NoRotorLines())
             : Judged(shapes, profiles, lines, grid.WindowS);
         return result with { LinesRpm = [.. lines.Select(l => 60 * l.Hz).Order()] };
     }
@@ -111,15 +110,13 @@ internal sealed class Search(
             if (priors[part[i]].Rpm is null)
             {
                 found.Add(naming.Lines is null
-                    ? Unknown(priors[part[i]], "More lines are seen than there are motors to make them.")
+                    ? Unknown(priors[part[i]], new MoreLinesThanMotors())
                     : _byCommand ? ByCommand(i)
-                    : Unknown(priors[part[i]], "Without commands the lines in the vibration cannot be given to motors."));
+                    : Unknown(priors[part[i]], new LinesNotNamed()));
             }
         }
 
         return new() { Motors = found };
-
-        string With(int i) => string.Join(", ", naming.With(i).Select(m => priors[part[m]].MotorId));
 
         FoundSpeed ByCommand(int i)
         {
@@ -129,10 +126,10 @@ internal sealed class Search(
             // Where the other lines are taken by known motors it is left over: then its command must fit it better than any other's does.
             bool others = shares || !double.IsInfinity(lead) || part.Length == 1;
             bool clear = lead >= Naming.LeastLead && (others || naming.Ownership(i, amongAll: true) >= Naming.LeastOwnership);
-            string? why = !clear
-                ? "Its command does not tell its lines clearly from those of other motors."
+            Reason? why = !clear
+                ? new CommandNotDistinct()
                 : shares && naming.Ownership(i, amongAll: false) < Naming.LeastOwnership
-                    ? $"It turns too nearly like {With(i)} to be told apart in the vibration."
+                    ? new LineShared([.. naming.With(i).Select(m => priors[part[m]].MotorId)])
                     : null;
             return Of(priors[part[i]], guess, lead, why, (shares ? Naming.SharedHalf95 : Naming.AloneHalf95) / windowS);
         }
@@ -149,7 +146,7 @@ internal sealed class Search(
         return Math.Abs(lines[nearest].Hz - rpm / 60) < Naming.KnownReach / windowS ? nearest : null;
     }
 
-    private FoundSpeed Of(SpeedPrior prior, Series guess, double deviations, string? why, double half95Hz) => new()
+    private FoundSpeed Of(SpeedPrior prior, Series guess, double deviations, Reason? why, double half95Hz) => new()
     {
         MotorId = prior.MotorId,
         Guess = guess,
@@ -173,5 +170,5 @@ internal sealed class Search(
         return new([.. timeS], [.. timeS.Select(t => 60 * hz * shape.At(t))]);
     }
 
-    private static FoundSpeed Unknown(SpeedPrior prior, string why) => new() { MotorId = prior.MotorId, MeanRpm = Estimate.Unknown(why) };
+    private static FoundSpeed Unknown(SpeedPrior prior, Reason why) => new() { MotorId = prior.MotorId, MeanRpm = Estimate.Unknown(why) };
 }

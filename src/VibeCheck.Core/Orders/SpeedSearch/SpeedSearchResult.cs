@@ -14,7 +14,7 @@ public sealed record SpeedSearchResult
     public IReadOnlyList<double> LinesRpm { get; init; } = [];
 
     /// <summary>Why no rotor is seen at all; null when some are.</summary>
-    public string? Why { get; init; }
+    public Reason? Why { get; init; }
 }
 
 /// <summary>The speed of one motor as found in the vibration.</summary>

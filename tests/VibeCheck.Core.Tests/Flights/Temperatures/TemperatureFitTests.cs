@@ -64,18 +64,21 @@ public class TemperatureFitTests
     {
         TemperatureRise rise = TemperatureFit.Fit(Made(t => 20 + t / 10, 100), Made(_ => 1, 100), null, Hover);
         Assert.False(rise.RiseSteadyC.IsKnown);
-        Assert.Equal("ambient temperature is not known", rise.RiseSteadyC.Why);
+        Assert.Equal(new AmbientUnknown(), rise.RiseSteadyC.Why);
     }
 
-    [Theory]
-    [InlineData(31, "30 s of temperature readings are too short; at least 45 s are needed")]
-    [InlineData(0, "no temperature readings")]
-    public void Too_little_telemetry_is_unknown_and_says_why(int seconds, string why) =>
-        Assert.Equal(why, TemperatureFit.Fit(Made(t => 20 + t, seconds), Made(_ => 1, 100), 20, Hover).RiseSteadyC.Why);
+    [Fact]
+    public void Too_little_telemetry_is_unknown_and_says_why()
+    {
+        Assert.Equal(new TemperatureRecordTooShort(SpanS: 30, LeastS: 45), WhyNot(31));
+        Assert.Equal(new NoTemperatureReadings(), WhyNot(0));
+
+        static Reason? WhyNot(int seconds) => TemperatureFit.Fit(Made(t => 20 + t, seconds), Made(_ => 1, 100), 20, Hover).RiseSteadyC.Why;
+    }
 
     [Fact]
     public void A_stuck_sensor_is_unknown_and_says_where_it_stuck() =>
-        Assert.Equal("the reading never moved from 25 °C", TemperatureFit.Fit(Made(_ => 25, 200), Made(_ => 1, 200), 20, Hover).RiseSteadyC.Why);
+        Assert.Equal(new TemperatureFrozen(25), TemperatureFit.Fit(Made(_ => 25, 200), Made(_ => 1, 200), 20, Hover).RiseSteadyC.Why);
 
     [Fact]
     public void Telemetry_with_a_gap_is_fitted_around_it()
@@ -109,10 +112,8 @@ public class TemperatureFitTests
     [Fact]
     public void Ambient_is_unknown_where_units_disagree_or_motors_turn()
     {
-        Assert.Equal("ambient was not given, and the units did not start cold: they differ by 9 °C at the start",
-            Ambient.FromColdStart([Unit("M1", 0, 21, 30), Unit("M2", 0, 21, 21)]).Why);
-        Assert.Equal("ambient was not given, and the log starts with motors already turning",
-            Ambient.FromColdStart([Unit("M1", 3000, 21, 21), Unit("M2", 3000, 21, 21)]).Why);
+        Assert.Equal(new AmbientUnitsNotCold(9), Ambient.FromColdStart([Unit("M1", 0, 21, 30), Unit("M2", 0, 21, 21)]).Why);
+        Assert.Equal(new AmbientMotorsTurning(), Ambient.FromColdStart([Unit("M1", 3000, 21, 21), Unit("M2", 3000, 21, 21)]).Why);
     }
 
     private static TemperatureRise RiseOf(HeatingTrial trial) =>

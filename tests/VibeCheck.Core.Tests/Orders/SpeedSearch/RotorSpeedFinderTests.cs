@@ -1,3 +1,4 @@
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
@@ -45,7 +46,7 @@ public sealed class RotorSpeedFinderTests
     {
         FoundSpeed found = Assert.Single(Find(s_apart, (m, i) => new(m.MotorId, 2, Rpm: i == 2 ? null : m.Rpm)).Motors);
         Assert.Null(found.Rpm);
-        Assert.Equal("Without commands the lines in the vibration cannot be given to motors.", found.MeanRpm.Why);
+        Assert.Equal(new LinesNotNamed(), found.MeanRpm.Why);
     }
 
     [Fact]
@@ -53,7 +54,7 @@ public sealed class RotorSpeedFinderTests
     {
         SpeedSearchResult result = Find(s_apart, (m, i) => new(m.MotorId, 2));
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
-        Assert.All(result.Motors, m => Assert.Equal("Without commands the lines in the vibration cannot be given to motors.", m.MeanRpm.Why));
+        Assert.All(result.Motors, m => Assert.Equal(new LinesNotNamed(), m.MeanRpm.Why));
         double[] truth = [.. s_apart.Truth.Motors.Select(m => m.RpmMean)];
         Assert.NotEmpty(result.LinesRpm);
         Assert.All(result.LinesRpm, rpm => Assert.InRange(rpm, 0.99 * truth.Min(), 1.01 * truth.Max()));
@@ -66,7 +67,7 @@ public sealed class RotorSpeedFinderTests
         SimulatedFlight near = Make(spread: 0.0002, wander: 0.0004);
         SpeedSearchResult result = Find(near, (m, i) => new(m.MotorId, 2, Command: m.Command));
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
-        Assert.Contains(result.Motors, m => m.MeanRpm.Why!.ToString().StartsWith("It turns too nearly like M", StringComparison.Ordinal));
+        Assert.Contains(result.Motors, m => m.MeanRpm.Why is LineShared);
         Assert.Null(result.Why);
     }
 
@@ -74,7 +75,7 @@ public sealed class RotorSpeedFinderTests
     public void Noise_is_no_rotor()
     {
         SpeedSearchResult result = Find(Quiet(_ => 0), (m, i) => new(m.MotorId, 2, Command: m.Command));
-        Assert.Equal("No lines stand in the vibration at one frequency and its multiples.", result.Why);
+        Assert.Equal(new NoHarmonicLines(), result.Why);
         Assert.Empty(result.LinesRpm);
     }
 
@@ -100,7 +101,7 @@ public sealed class RotorSpeedFinderTests
         SimulatedFlight slow = Make(spread: 0.02, wander: 0.008, rateHz: 230);
         SpeedSearchResult result = Find(slow, (m, i) => new(m.MotorId, 2, Command: m.Command));
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
-        Assert.All(result.Motors, m => Assert.NotEmpty(m.MeanRpm.Why!.ToString()));
+        Assert.All(result.Motors, m => Assert.NotNull(m.MeanRpm.Why));
     }
 
     [Fact]
@@ -116,8 +117,8 @@ public sealed class RotorSpeedFinderTests
     {
         Flight flight = s_apart.Flight;
         SpeedSearchResult result = RotorSpeedFinder.Find(flight.Imu, [new(15, 16)], [.. flight.Motors.Select(m => new SpeedPrior(m.MotorId, 2, Command: m.Command))]);
-        Assert.Equal("The hover holds no stretch of 1.5 s or more without a gap in the acceleration.", result.Why);
-        Assert.All(result.Motors, m => Assert.Equal(result.Why, m.MeanRpm.Why?.ToString()));
+        Assert.Equal(new HoverWithoutSegment(1.5), result.Why);
+        Assert.All(result.Motors, m => Assert.Equal(result.Why, m.MeanRpm.Why));
     }
 
     private static void HoldsTruth(FoundSpeed found, SimulatedFlight flight)
