@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Campaigns;
 using VibeCheck.Campaigns.Damage;
+using VibeCheck.Campaigns.Group;
 
 // campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
 switch (args)
@@ -29,12 +30,16 @@ switch (args)
         return ReadingFuzzCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
+    case ["group", .. var rest]:
+        return GroupCampaign.Run(rest, Console.Out);
+    case ["accounting", .. var rest]:
+        return AccountCampaign.Run(rest, Console.Out);
     case ["damage", .. var rest]:
         return DamageCampaign.Run(rest, Console.Out);
     case ["healthy", .. var rest]:
         return HealthyCampaign.Run(rest, Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]]");
         return 2;
 }
 

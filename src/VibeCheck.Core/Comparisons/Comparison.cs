@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
@@ -94,6 +95,14 @@ public sealed record OrderChange
     public required CallKind Call { get; init; }
 }
 
+/// <summary>Change of one part of all vibration.</summary>
+/// <param name="Kind">Which.</param>
+/// <param name="BeforeMps2">Before, m/s².</param>
+/// <param name="AfterMps2">After, m/s².</param>
+/// <param name="ChangeDb">Change, dB.</param>
+/// <param name="Call">The call; a change that hardly moves the whole is none.</param>
+public sealed record PartChange(VibrationPartKind Kind, Estimate BeforeMps2, Estimate AfterMps2, Estimate ChangeDb, CallKind Call);
+
 /// <summary>One motor before and after.</summary>
 public sealed record MotorComparison
 {
@@ -120,6 +129,9 @@ public sealed record MotorComparison
 
     /// <summary>Steady rise of the ESC.</summary>
     public required Call EscTemp { get; init; }
+
+    /// <summary>Share of the load before and after, with its call.</summary>
+    public LoadShareChange LoadShare { get; init; } = LoadShareChange.Unknown("not reckoned");
 
     /// <summary>Share of the load before, 1 is an even share.</summary>
     public Estimate LoadShareBefore { get; init; } = Estimate.Unknown("not reckoned");
@@ -225,6 +237,22 @@ public sealed record Comparison
 
     /// <summary>Vibration: rms of all rotor orders of all motors.</summary>
     public required Call Vibration { get; init; }
+
+    /// <summary>Whether <see cref="Vibration"/> is that of the rotors as a group, because a flight lacks rotor speeds.</summary>
+    public bool VibrationIsOfGroup { get; init; }
+
+    /// <summary>All vibration, whatever makes it.</summary>
+    public Call AllVibration { get; init; } = new()
+    {
+        Kind = CallKind.Unknown,
+        Change = Estimate.Unknown("not reckoned"),
+        Unit = "m/s²",
+        ChangeUnit = "dB",
+        Why = "not reckoned",
+    };
+
+    /// <summary>Its parts; empty where they are not known.</summary>
+    public IReadOnlyList<PartChange> Parts { get; init; } = [];
 
     /// <summary>Hottest motor's steady rise.</summary>
     public required Call MotorTemperature { get; init; }

@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
@@ -20,6 +22,29 @@ public sealed record ChangeUnknown(Quantity Quantity, Reason Cause) : Reason;
 /// <param name="BeforeUtc">Start of the latest flight given as before.</param>
 /// <param name="AfterUtc">Start of the earliest flight given as after.</param>
 public sealed record StagesOutOfOrder(DateTime BeforeUtc, DateTime AfterUtc) : Reason;
+
+/// <summary>All vibration changed, whatever makes it.</summary>
+/// <param name="BeforeMps2">Before, m/s².</param>
+/// <param name="AfterMps2">After, m/s².</param>
+/// <param name="ChangeDb">Change, dB.</param>
+public sealed record AllVibrationChanged(double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb) : Reason;
+
+/// <summary>A part of the vibration beside the rotors' orders changed.</summary>
+/// <param name="Part">Which.</param>
+/// <param name="BeforeMps2">Before, m/s².</param>
+/// <param name="AfterMps2">After, m/s².</param>
+/// <param name="ChangeDb">Change, dB.</param>
+public sealed record PartChanged(VibrationPartKind Part, double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb) : Reason;
+
+/// <summary>Motors carry other shares of the load than before.</summary>
+/// <param name="Motors">Which, with their shares.</param>
+public sealed record LoadSharesMoved(IReadOnlyList<MotorShare> Motors) : Reason;
+
+/// <summary>A motor's share of the load; 1 is an even share.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Before">Before.</param>
+/// <param name="After">After.</param>
+public sealed record MotorShare(string Motor, double Before, double After);
 
 /// <summary>What a verdict rests on.</summary>
 public enum Quantity

@@ -11,6 +11,7 @@ internal sealed class Conditions
     private const double GravityMps2 = 9.80665;
     private const double TiltLimitDeg = 5;
     private const double ShortLimitS = 8;
+    private const double GroupSpeedDoubt = 0.03;
 
     /// <summary>Commands lean on battery and tuning, so only a gross difference speaks of another aircraft.</summary>
     private const double CommandLimit = 0.3;
@@ -102,10 +103,39 @@ internal sealed class Conditions
         string.Join(", ", side.Select(f => string.Create(CultureInfo.InvariantCulture,
             $"{f.Hover.Used.SecondsUsed:0} s ({(f.Hover.Found.SecondsUsed > 0 ? 100 * f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0):0} % of the hover found)")));
 
+    /// <summary>Whether the rotors are known as a group in all flights, for want of speeds in some.</summary>
+    private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
+
+    /// <summary>The rotors' speed as the vibration tells it: known to some 1.5 % on each side.</summary>
+    private void GroupSpeed()
+    {
+        double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value), after = _flights.After.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value);
+        double off = Math.Abs(after / before - 1);
+        bool tooFar = off > _options.SpeedLimit + GroupSpeedDoubt;
+        _all.Add(new("rotor speed from the vibration", FormattableString.Invariant($"about {before:0} rpm"), FormattableString.Invariant($"about {after:0} rpm"), !tooFar,
+            tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
+            : "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square of speed."));
+        if (tooFar)
+        {
+            _obstacles.Add(FormattableString.Invariant(
+                $"by the vibration the rotors hovered at about {before:0} rpm before and {after:0} rpm after, {Wording.Percent(off)} apart: the mass or the propellers were not the same"));
+        }
+    }
+
     private void Speed(double? before, double? after)
     {
+        if (_basis != HoverBasis.Rpm && GroupIsKnown)
+        {
+            GroupSpeed();
+        }
+
         if (_basis == HoverBasis.None || before is null || after is null)
         {
+            if (GroupIsKnown)
+            {
+                return;
+            }
+
             _all.Add(new("hover speed", null, null, null, "No rotor speed or command is known in all flights, so the operating point could not be matched."));
             return;
         }
@@ -132,10 +162,12 @@ internal sealed class Conditions
         string[] silent = [.. _flights.All.Where(f => !f.HasTelemetry).Select(f => f.Name)];
         bool all = silent.Length == _flights.Before.Count + _flights.After.Count;
         _all.Add(new("ESC telemetry", Channels(_flights.Before), Channels(_flights.After), silent.Length == 0 && Channels(_flights.Before) == Channels(_flights.After),
-            all ? "No flight has ESC telemetry: rotor orders and temperatures are not known."
+            all && GroupIsKnown ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
+            : all ? "No flight has ESC telemetry: rotor orders and temperatures are not known."
+            : silent.Length > 0 && GroupIsKnown ? $"Flight {Wording.List(silent)} has no ESC telemetry: the rotors are compared together, not motor by motor, and temperatures cannot be compared with it."
             : silent.Length > 0 ? $"Flight {Wording.List(silent)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it."
             : Channels(_flights.Before) == Channels(_flights.After) ? "The same on both sides." : "Only what both sides have is compared."));
-        if (silent.Length > 0 && !all && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry)))
+        if (silent.Length > 0 && !all && !GroupIsKnown && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry)))
         {
             _obstacles.Add($"flight {Wording.List(silent)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side");
         }

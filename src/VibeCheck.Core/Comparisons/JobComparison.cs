@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
@@ -46,13 +48,29 @@ public static class JobComparison
     {
         flights = [.. flights.Select(f => TelemetryQuality.Checked(f, airframe))];
         IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out basis);
+        IReadOnlyList<GroupSpeedChoice?> group = GroupReading.Choose([.. flights.Select((f, i) => (f, hovers[i].Used.Segments))], airframe);
+        HoverBasis by = basis;
         AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
         Parallel.For(0, flights.Length, i =>
         {
-            FlightAnalysis result = analyse(flights[i], airframe, OptionsOf(flights, hovers, hovers[i], airframe, options));
+            AnalysisOptions own = OptionsOf(flights, hovers, hovers[i], airframe, options) with
+            {
+                GroupSpeed = group[i],
+                AccountBandHz = VibrationAccounting.Band(RotorHz(hovers, by, group), flights.Min(f => f.Imu.RateHz)),
+            };
+            FlightAnalysis result = analyse(flights[i], airframe, own);
             analysed[i] = new(names[i], IsAfter: false, flights[i], hovers[i], result with { Hover = hovers[i].Used });
         });
         return analysed;
+    }
+
+    /// <summary>Mean rotor frequency of all flights, Hz; null where none is known.</summary>
+    private static double? RotorHz(IReadOnlyList<MatchedHover> hovers, HoverBasis basis, IReadOnlyList<GroupSpeedChoice?> group)
+    {
+        double[] known = basis == HoverBasis.Rpm
+            ? [.. hovers.Select(h => h.Level / 60).OfType<double>()]
+            : [.. group.OfType<GroupSpeedChoice>().Select(g => g.Hz).Where(double.IsFinite)];
+        return known.Length == 0 ? null : known.Average();
     }
 
     internal static Comparison Of(string title, Airframe airframe, Survey? survey, FlightSet flights, HoverBasis basis, ComparisonOptions options)
@@ -66,7 +84,9 @@ public static class JobComparison
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
         TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor, issues), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc, issues);
         TemperatureChanges.CallTogether([motors, escs]);
-        VerdictRules judgement = new(flights, vibration, motors, escs, conditions, options);
+        AccountChanges account = new(flights, vibration, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
+        LoadShareChanges shares = new(flights, airframe, options, not);
+        VerdictRules judgement = new(flights, vibration, account, shares, motors, escs, conditions, options);
         YawTrimChange yaw = TiltEffects.YawTrim(flights, airframe, survey);
         TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, "none");
         IReadOnlyList<Finding> findings = not is null ? TiltEffects.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
@@ -79,9 +99,12 @@ public static class JobComparison
             Reasons = judgement.Reasons(yaw, effect),
             NextSteps = judgement.NextSteps(findings),
             Vibration = judgement.Vibration,
+            VibrationIsOfGroup = vibration.ByGroup,
+            AllVibration = account.Total,
+            Parts = account.Parts,
             MotorTemperature = judgement.MotorTemperature,
             EscTemperature = judgement.EscTemperature,
-            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC))],
+            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC) with { LoadShare = shares.Of(m.Id) })],
             Levels = vibration.Levels,
             YawTrim = yaw,
             TiltEffect = effect,

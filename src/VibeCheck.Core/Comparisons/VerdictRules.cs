@@ -11,14 +11,16 @@ internal sealed class VerdictRules
 
     private readonly FlightSet _flights;
     private readonly VibrationChanges _vibration;
+    private readonly AccountChanges _account;
+    private readonly LoadShareChanges _shares;
     private readonly TemperatureChanges _motors;
     private readonly TemperatureChanges _escs;
     private readonly Conditions _conditions;
     private readonly ComparisonOptions _options;
 
-    internal VerdictRules(FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs, Conditions conditions, ComparisonOptions options)
+    internal VerdictRules(FlightSet flights, VibrationChanges vibration, AccountChanges account, LoadShareChanges shares, TemperatureChanges motors, TemperatureChanges escs, Conditions conditions, ComparisonOptions options)
     {
-        (_flights, _vibration, _motors, _escs, _conditions, _options) = (flights, vibration, motors, escs, conditions, options);
+        (_flights, _vibration, _account, _shares, _motors, _escs, _conditions, _options) = (flights, vibration, account, shares, motors, escs, conditions, options);
         NotComparable = conditions.WhyNotComparable;
         double[] adjusted = Calls.Adjusted([vibration.Total, motors.Hottest, escs.Hottest], MultipleTests.Holm);
         Vibration = CallOf(vibration.TotalValues, vibration.Total, adjusted[0], CallUnit.Db, options.MinChangeDb);
@@ -53,7 +55,11 @@ internal sealed class VerdictRules
             return Verdict.NotComparable;
         }
 
-        CallKind[] calls = [Vibration.Kind, MotorTemperature.Kind, EscTemperature.Kind];
+        CallKind[] calls =
+        [
+            Vibration.Kind, MotorTemperature.Kind, EscTemperature.Kind, _account.Total.Kind,
+            .. _account.Moved(CallKind.Worse).Concat(_account.Moved(CallKind.Improved)).Select(p => p.Call),
+        ];
         bool better = calls.Contains(CallKind.Improved) || BetterAlone.Count > 0, worse = calls.Contains(CallKind.Worse) || WorseAlone.Count > 0;
         return (better, worse) switch
         {
@@ -108,6 +114,7 @@ internal sealed class VerdictRules
         }
 
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
+        AddParts(reasons);
         if (_conditions.SpeedsFound is { } found)
         {
             reasons.Add(found);
@@ -131,6 +138,18 @@ internal sealed class VerdictRules
         return reasons;
     }
 
+    /// <summary>All vibration, where its call differs from that of the rotors, and the parts beside the rotors' that changed.</summary>
+    private void AddParts(List<Reason> reasons)
+    {
+        if (Decided(_account.Total))
+        {
+            reasons.Add(new AllVibrationChanged(_account.Total.Before!.Value, _account.Total.After!.Value, _account.Total.Change));
+        }
+
+        reasons.AddRange(_account.Moved(CallKind.Worse).Concat(_account.Moved(CallKind.Improved))
+            .Select(p => new PartChanged(p.Kind, p.BeforeMps2.Value ?? 0, p.AfterMps2.Value ?? 0, p.ChangeDb)));
+    }
+
     private static bool Decided(Call call) => call.Kind is CallKind.Improved or CallKind.Worse;
 
     private static double Weight(Change? change, double matters) => change is null ? 0 : Math.Abs(change.Value) / matters;
@@ -139,7 +158,7 @@ internal sealed class VerdictRules
     {
         bool vibration = of == Quantity.Vibration;
         string name = of == Quantity.MotorTemperature ? "motor" : "ESC";
-        string subject = vibration ? "vibration from the rotors" : $"the hottest {name}";
+        string subject = vibration ? _vibration.ByGroup ? "vibration of all rotors together" : "vibration from the rotors" : $"the hottest {name}";
         if (call.Kind == CallKind.Unknown)
         {
             return new ChangeUnknown(of, call.Why);
@@ -235,22 +254,15 @@ internal sealed class VerdictRules
         }
     }
 
-    /// <summary>A motor that clearly carries another share than before: a shifted centre of gravity, or a trim that went.</summary>
+    /// <summary>Motors that clearly carry another share than before: a shifted centre of gravity, a propeller that pulls less, or a trim that went.</summary>
     private void AddShares(List<Reason> reasons)
     {
-        var moved = new List<string>();
-        foreach (string id in _flights.Before[0].Analysis.Motors.Select(m => m.Id))
+        MotorShare[] moved = [.. _flights.Before[0].Analysis.Motors.Select(m => (m.Id, Share: _shares.Of(m.Id)))
+            .Where(m => m.Share.Call is LoadShareCall.More or LoadShareCall.Less)
+            .Select(m => new MotorShare(m.Id, m.Share.Before.Value!.Value, m.Share.After.Value!.Value))];
+        if (moved.Length > 0)
         {
-            double[] before = [.. _flights.Before.Select(f => f.Motor(id)?.LoadShare.Value).OfType<double>()], after = [.. _flights.After.Select(f => f.Motor(id)?.LoadShare.Value).OfType<double>()];
-            if (before.Length > 0 && after.Length > 0 && Math.Abs(after.Average() - before.Average()) >= 0.03)
-            {
-                moved.Add($"{id} {Wording.Percent(before.Average(), "0")} to {Wording.Percent(after.Average(), "0")}");
-            }
-        }
-
-        if (moved.Count > 0)
-        {
-            reasons.Add($"Shares of the load moved (100 % is an even share): {Wording.List(moved)}.");
+            reasons.Add(new LoadSharesMoved(moved));
         }
     }
 
@@ -303,13 +315,19 @@ internal sealed class VerdictRules
     {
         if (_flights.All.Any(f => !f.HasTelemetry))
         {
-            steps.Add("Log ESC telemetry (speed, current, temperatures) on every flight and name it as esc in the job file: without it orders and temperatures stay unknown.");
+            steps.Add("Log ESC telemetry (speed, current, temperatures) on every flight and name it as esc in the job file: without it "
+                + (_vibration.ByGroup ? "the share of each motor and the temperatures stay unknown." : "orders and temperatures stay unknown."));
             return;
         }
 
         if (Vibration.Kind == CallKind.Unknown && NotComparable is null && _flights.All.Any(f => f.Flight.Motors.All(m => m.Rpm is null)))
         {
             steps.Add("Log rotor speeds with the flight, and the IMU at 500 Hz or more: without them the rotors' share of the vibration stays unknown.");
+        }
+
+        if (_vibration.ByGroup && Vibration.Kind != CallKind.Unknown)
+        {
+            steps.Add("Log rotor speeds with the flight: then the vibration is known motor by motor, not only that of all rotors together.");
         }
 
         bool temperatures = _flights.All.Any(f => f.Flight.Motors.Any(m => m.MotorTempC is { Count: > 0 } || m.EscTempC is { Count: > 0 }));

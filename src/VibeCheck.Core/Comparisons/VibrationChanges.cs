@@ -24,12 +24,20 @@ internal sealed class VibrationChanges
         (_flights, _options, _correctionDb, _notComparable) = (flights, options, correctionDb, notComparable);
         Orders = OrdersOf(airframe);
         (TotalValues, Total) = TotalOf(airframe);
+        if (!TotalValues.AreKnown && GroupChanges.Of(flights, options) is { } group)
+        {
+            (TotalValues, Total, ByGroup) = (group.Values, group.Change, true);
+        }
+
         Levels = LevelsOf();
     }
 
     internal IReadOnlyList<Entry> Orders { get; }
 
     internal FlightValues TotalValues { get; }
+
+    /// <summary>Whether the total is that of the rotors as a group, for want of their speeds.</summary>
+    internal bool ByGroup { get; }
 
     /// <summary>Change of the rms of all rotor orders of all motors, dB; null when unknown.</summary>
     internal Change? Total { get; }

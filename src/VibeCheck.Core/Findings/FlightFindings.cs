@@ -13,6 +13,7 @@ internal static class FlightFindings
         ? [.. LogFindings.Of(flight, analysis)]
         : [.. RotorFindings.Of(analysis)
             .Concat(StructureFindings.Of(analysis))
+            .Concat(AccountFindings.Of(analysis))
             .Concat(TrimFindings.Of(analysis))
             .Concat(HeatFindings.Of(analysis))
             .Concat(LogFindings.Of(flight, analysis))

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
@@ -21,4 +22,11 @@ public sealed record AnalysisOptions
 
     /// <summary>Window and resolution of the spectra.</summary>
     public SpectrumOptions Spectrum { get; init; } = new();
+
+    /// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together; null to measure the rotors as a group only where
+    /// the log lacks speeds, and to choose for this flight alone.</summary>
+    internal GroupSpeedChoice? GroupSpeed { get; init; }
+
+    /// <summary>Band that all vibration is accounted for in, Hz, alike in all flights of a comparison; null for that of this flight alone.</summary>
+    internal Interval? AccountBandHz { get; init; }
 }

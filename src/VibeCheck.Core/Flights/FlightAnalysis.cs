@@ -1,7 +1,9 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
@@ -59,6 +61,18 @@ public sealed record FlightAnalysis
 
     /// <summary>What a search of the vibration for speeds that the log lacks gave; null when there was none.</summary>
     public SpeedSearchResult? SpeedSearch { get; init; }
+
+    /// <summary>The rotors as one, where their own speeds are not logged; null where they are, or without a hover.</summary>
+    public GroupResult? Group { get; init; }
+
+    /// <summary>All vibration of the hover in parts that add up; null without a hover that holds a window.</summary>
+    public VibrationAccount? Accounting { get; init; }
+
+    /// <summary>Vibration of the rotors, m/s²: that of all motors' orders, or of the group where the log lacks speeds.</summary>
+    public Estimate VibrationMps2 => VibrationIsOfGroup ? Group!.TotalMps2 : RotorVibrationMps2;
+
+    /// <summary>Whether <see cref="VibrationMps2"/> is that of the rotors as a group.</summary>
+    public bool VibrationIsOfGroup => !RotorVibrationMps2.IsKnown && Group is not null;
 
     /// <summary>Density of the acceleration over time, for figures; null when the record is too short.</summary>
     public Spectrogram? Spectrogram { get; init; }

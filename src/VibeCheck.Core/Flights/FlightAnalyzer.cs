@@ -1,8 +1,10 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
@@ -33,6 +35,7 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         Series? meanSpeed = MeanSpeed.Of(flight);
         SpeedBehaviour behaviour = new(spectrogram, meanSpeed, speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll);
         IReadOnlyList<StructureMode> modes = StructureFinder.Find(supply.Flight, airframe, hover.Segments, masked, lines, behaviour);
+        GroupResult? group = GroupReading.Of(flight, airframe, hover, options);
         FlightAnalysis analysis = new()
         {
             Airframe = airframe,
@@ -51,6 +54,8 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             GravityOffset = GravityOffset.Of(airframe, speeds),
             Spectrogram = spectrogram.Density.Count > 0 ? spectrogram : null,
             SpeedSearch = supply.Search,
+            Group = group,
+            Accounting = VibrationAccounting.Of(supply.Flight, airframe, hover.Segments, group, options.AccountBandHz),
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
         return new(analysis, supply.Flight, runs, temperatures.AmbientIsFromColdStart);

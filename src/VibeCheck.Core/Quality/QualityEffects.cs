@@ -1,6 +1,8 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -31,6 +33,8 @@ public static class QualityEffects
         {
             Quality = [.. analysis.Quality, .. issues],
             RotorVibrationMps2 = Level(analysis.RotorVibrationMps2, noTotal, addedDb),
+            Group = analysis.Group is { } group ? Group(group, noTotal, addedDb) : null,
+            Accounting = analysis.Accounting is { } account ? Account(account, noTotal, addedDb) : null,
             Levels = [.. analysis.Levels.Select(l => l with { Rms = Level(l.Rms, noVibration, addedDb) })],
             Motors = [.. analysis.Motors.Select(m => Motor(m, issues))],
             YawTrim = noSpeeds is null ? analysis.YawTrim : analysis.YawTrim with { Split = Estimate.Unknown(noSpeeds) },
@@ -53,6 +57,23 @@ public static class QualityEffects
             EscTemp = Rise(motor.EscTemp, issues, Answers.EscTemperatures, motor.Id),
         };
     }
+
+    private static VibrationAccount Account(VibrationAccount account, Reason? withheld, double addedDb) => withheld is not null
+        ? account.Unknown(withheld)
+        : account with
+        {
+            TotalMps2 = Level(account.TotalMps2, null, addedDb),
+            Parts = [.. account.Parts.Select(p => p with { Mps2 = Level(p.Mps2, null, addedDb) })],
+        };
+
+    private static GroupResult Group(GroupResult group, Reason? withheld, double addedDb) => withheld is not null
+        ? GroupResult.Unknown(withheld)
+        : group with
+        {
+            TotalMps2 = Level(group.TotalMps2, null, addedDb),
+            Orders = [.. group.Orders.Select(o => o with { RmsMps2 = Level(o.RmsMps2, null, addedDb) })],
+            AddedDb = Math.Sqrt(group.AddedDb * group.AddedDb + addedDb * addedDb),
+        };
 
     private static OrderLevel Order(OrderLevel order, Reason? withheld, double addedDb) => order with
     {

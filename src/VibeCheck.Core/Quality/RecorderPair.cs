@@ -28,7 +28,7 @@ internal sealed class RecorderPair(
 
     internal IEnumerable<QualityIssue> Find()
     {
-        if (!one.RotorVibrationMps2.IsKnown || !two.RotorVibrationMps2.IsKnown)
+        if (!Vibration(one).IsKnown || !Vibration(two).IsKnown)
         {
             yield break;
         }
@@ -36,7 +36,9 @@ internal sealed class RecorderPair(
         Reason? cause = Gravity();
         cause ??= Filter();
         cause ??= Axis();
-        cause ??= Notch();
+
+        // The lines of a group fill the band about an order: no floor is left there in which a notch would show.
+        cause ??= _byGroup ? null : Notch();
         cause ??= Support();
         if (cause is not null)
         {
@@ -52,6 +54,11 @@ internal sealed class RecorderPair(
         ordersBefore is { } a && ordersAfter is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
             ? RatesAgreement.Judge(change, c => new RatesDisagree(c.Db, c.Lines))
             : null;
+
+    /// <summary>Whether the rotors are known as a group alone, for want of speeds in one of the flights.</summary>
+    private readonly bool _byGroup = !one.RotorVibrationMps2.IsKnown || !two.RotorVibrationMps2.IsKnown;
+
+    private Estimate Vibration(FlightAnalysis of) => _byGroup && of.Group is { } group ? group.TotalMps2 : of.RotorVibrationMps2;
 
     private GravityDiffers? Gravity()
     {
@@ -148,7 +155,7 @@ internal sealed class RecorderPair(
     /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
     private ChangeUnsupported? Support()
     {
-        double ordersDb = 20 * Math.Log10(two.RotorVibrationMps2.Value!.Value / one.RotorVibrationMps2.Value!.Value);
+        double first = Vibration(one).Value!.Value, second = Vibration(two).Value!.Value, ordersDb = 20 * Math.Log10(second / first);
         double a = LevelSquared(one), b = LevelSquared(two);
         if (Math.Abs(ordersDb) < LargeChangeDb || a <= 0 || b <= 0)
         {
@@ -156,8 +163,8 @@ internal sealed class RecorderPair(
         }
 
         // The rest of the level is taken as it is in the flight with the smaller orders.
-        double large = Math.Pow(Math.Max(one.RotorVibrationMps2.Value.Value, two.RotorVibrationMps2.Value.Value), 2);
-        double small = Math.Pow(Math.Min(one.RotorVibrationMps2.Value.Value, two.RotorVibrationMps2.Value.Value), 2);
+        double large = Math.Pow(Math.Max(first, second), 2);
+        double small = Math.Pow(Math.Min(first, second), 2);
         double rest = Math.Max(0, (ordersDb < 0 ? b : a) - small);
         double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1), level = 10 * Math.Log10(b / a);
         return Math.Abs(level - expected) > SupportDb ? new(ordersDb, level, expected) : null;
@@ -194,13 +201,19 @@ internal sealed class RecorderPair(
     }
 
     /// <summary>Orders that both flights know, with their frequency.</summary>
-    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() =>
+    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() => _byGroup ? GroupOrders() :
         from a in one.Motors
         join b in two.Motors on a.Id equals b.Id
         from x in a.Orders
         from y in b.Orders
         where x.Order == y.Order && x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0 && a.RpmMean.IsKnown && x.FoldedFromHz is null
         select (x, y, x.Order * a.RpmMean.Value!.Value / 60);
+
+    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> GroupOrders() =>
+        from x in one.Group?.Lines ?? []
+        join y in two.Group?.Lines ?? [] on x.Order equals y.Order
+        where x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0
+        select (x, y, x.Order * one.Group!.BaseHz!.Value);
 
     private static double Median(double[] values)
     {

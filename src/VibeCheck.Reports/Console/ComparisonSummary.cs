@@ -54,10 +54,10 @@ public static class ComparisonSummary
     private static void Calls(ConsolePage page, Comparison comparison)
     {
         string? said = "";
-        foreach ((string name, Call call) in new[]
-        {
-            ("Vibration from the rotors", comparison.Vibration), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
-        })
+        foreach ((string name, Call call) in (IEnumerable<(string, Call)>)
+        [
+            ("Vibration from the rotors", comparison.Vibration), .. AllVibration(comparison), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
+        ])
         {
             Call(page, name, call);
             if (call.Kind == CallKind.Unknown && ReasonText.Of(call.Why) != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
@@ -67,6 +67,9 @@ public static class ComparisonSummary
             }
         }
     }
+
+    /// <summary>One line, where the parts are known.</summary>
+    private static (string Name, Call Call)[] AllVibration(Comparison comparison) => comparison.Parts.Count == 0 ? [] : [("All vibration", comparison.AllVibration)];
 
     private static void Call(ConsolePage page, string name, Call call)
     {

@@ -1,5 +1,6 @@
 using Spectre.Console;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
@@ -27,9 +28,19 @@ public static class FlightSummary
         var page = new ConsolePage(console, plain);
         page.Paragraph(VerdictWords.Sentence(flight), style: new Style(decoration: Decoration.Bold));
         page.Blank();
-        Line(page, "Vibration from the rotors", flight.RotorVibrationMps2, Say.DecimalsFor(flight.RotorVibrationMps2.Value ?? 1), "m/s²", "");
+        Line(page, flight.VibrationIsOfGroup ? "Vibration, all rotors" : "Vibration from the rotors", flight.VibrationMps2, Say.DecimalsFor(flight.VibrationMps2.Value ?? 1), "m/s²", "");
         Hottest(page, "Hottest motor, steady", flight, m => m.MotorTemp.RiseSteadyC);
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
+        if (flight is { VibrationIsOfGroup: true, Group: { } group } && group.Orders.Any(o => o.RmsMps2.IsKnown))
+        {
+            page.Paragraph($"Of all rotors together, by order: {Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.", indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
+        }
+
+        if (Rest(flight) is string rest)
+        {
+            page.Paragraph(rest, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
+        }
+
         Quality(page, QualityLines.Of(flight));
         LogWarnings(page, FlightText.LogWarnings(flight));
         page.Blank();
@@ -57,6 +68,18 @@ public static class FlightSummary
         {
             page.Paragraph(warning, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
         }
+    }
+
+    /// <summary>All vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
+    private static string? Rest(FlightAnalysis flight)
+    {
+        if (flight.Accounting is not { TotalMps2.IsKnown: true } account || account.Part(VibrationPartKind.RotorOrders).Share is not < 0.9)
+        {
+            return null;
+        }
+
+        string parts = Say.List([.. account.Parts.Where(p => p.Share > 0.02).OrderByDescending(p => p.Share).Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %")]);
+        return $"All vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square {parts}.";
     }
 
     /// <summary>What is wrong with the logs, right under the answer.</summary>
@@ -112,7 +135,7 @@ public static class FlightSummary
 
     private static void Motors(ConsolePage page, FlightAnalysis flight)
     {
-        if (!flight.Motors.Any(m => m.RpmMean.IsKnown || m.LoadShare.IsKnown || m.Orders.Count > 0 || m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown))
+        if (!flight.Motors.Any(m => m.RpmMean.IsKnown || m.LoadShare.IsKnown || m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2 is not null) || m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown))
         {
             return;
         }

@@ -30,10 +30,16 @@ public static class ComparisonJson
         json.Texts("next_steps", comparison.NextSteps);
         json.Object("calls", () =>
         {
-            json.Object("vibration", () => Call(json, comparison.Vibration));
+            json.Object("all_vibration", () => Call(json, comparison.AllVibration));
+            json.Object("vibration", () =>
+            {
+                Call(json, comparison.Vibration);
+                json.WriteString("from", comparison.VibrationIsOfGroup ? "group" : "motors");
+            });
             json.Object("motor_temperature", () => Call(json, comparison.MotorTemperature));
             json.Object("esc_temperature", () => Call(json, comparison.EscTemperature));
         });
+        AccountJson.Write(json, comparison.Parts);
         QualityJson.Write(json, comparison.Quality);
         json.Array("motors", comparison.Motors, motor => Motor(json, motor));
         json.Array("levels", comparison.Levels, level => Level(json, level));
@@ -81,6 +87,20 @@ public static class ComparisonJson
         json.Object("tilt_after", () => Tilt(json, motor.TiltAfter, "as left"));
         json.Amount("rpm_before", "rpm_before_ci95", motor.RpmBefore);
         json.Amount("rpm_after", "rpm_after_ci95", motor.RpmAfter);
+        json.Object("load_share", () =>
+        {
+            json.Number("before", motor.LoadShare.Before.Value);
+            json.Number("after", motor.LoadShare.After.Value);
+            json.Amount("change", "ci95", motor.LoadShare.Change);
+            json.WriteString("call", motor.LoadShare.Call switch
+            {
+                LoadShareCall.More => "more",
+                LoadShareCall.Less => "less",
+                LoadShareCall.NoClearChange => "no-clear-change",
+                _ => "unknown",
+            });
+            json.Why(motor.LoadShare.Why);
+        });
         json.Amount("load_share_before", "load_share_before_ci95", motor.LoadShareBefore);
         json.Amount("load_share_after", "load_share_after_ci95", motor.LoadShareAfter);
         json.Amount("current_before_a", "current_before_ci95", motor.CurrentBeforeA);

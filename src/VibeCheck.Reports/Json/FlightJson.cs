@@ -44,6 +44,8 @@ public static class FlightJson
             json.Amount("rms_mps2", "ci95", flight.RotorVibrationMps2);
             json.Why(flight.RotorVibrationMps2.Why);
         });
+        AccountJson.Write(json, flight.Accounting);
+        GroupJson.Write(json, flight.Group);
         json.Array("levels", flight.Levels, level => Level(json, level));
         json.Array("motors", flight.Motors, motor => Motor(json, motor));
         json.Object("yaw_trim", () =>

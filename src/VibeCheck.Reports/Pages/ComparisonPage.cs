@@ -27,7 +27,7 @@ public static class ComparisonPage
     {
         ComparisonCharts charts = ComparisonCharts.Of(comparison);
         return Markup.Of(
-            $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
+            $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Account(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
     }
 
     private static Markup Head(Comparison c) => Markup.Of(
@@ -41,7 +41,7 @@ public static class ComparisonPage
     private static Markup Tiles(Comparison c) => Markup.Of(
         $"""
         <div class="tiles">
-        {Tile(c, "Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, "rms")}{Tile(c, "Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, "above ambient")}{Tile(c, "Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, "above ambient")}</div>
+        {Tile(c, "Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, c.VibrationIsOfGroup ? "rms, all rotors together" : "rms")}{Tile(c, "Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, "above ambient")}{Tile(c, "Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, "above ambient")}</div>
 
         """);
 
@@ -105,6 +105,16 @@ public static class ComparisonPage
             """);
     }
 
+    private static Markup Account(Comparison c) => AccountBar.Draw([("before", c.Before[0].Accounting), ("after", c.After[0].Accounting)]) is var bar && bar != Markup.Empty
+        ? Markup.Of(
+            $"""
+            <section><h2>All that shakes</h2>
+            <p class="lead">All vibration of the hover in parts, before and after on one scale. Lengths are mean squares: they add up.</p>
+            {bar}<p>All vibration: {(c.AllVibration.Change.IsKnown ? $"{VerdictWords.Short(c.AllVibration.Kind)}, {Say.Change(c.AllVibration.Change, 1, "dB")}." : $"{Say.NotKnown}, because {ReasonText.Clause(c.AllVibration.Why)}.")}</p></section>
+
+            """)
+        : Markup.Empty;
+
     private static Markup Orders(Comparison c, ComparisonCharts charts) => Markup.Of(
         $"""
         <section><h2>Vibration of each motor, order by order</h2>
@@ -116,6 +126,7 @@ public static class ComparisonPage
     private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
         c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
             ? Markup.Of($"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}")
+            : c.VibrationIsOfGroup && GroupTables.Of(c) is var group && group != Markup.Empty ? group
             : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.Vibration.Why)}.</p>\n");
 
     private static Markup Spectra(ComparisonCharts charts) => charts.Spectra.Count == 0

@@ -2,6 +2,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;
@@ -25,7 +26,7 @@ public static class FlightPage
         Markup Chart(string name, Markup caption) =>
             charts.TryGetValue(name, out var drawn) ? Figure.Of(drawn.Wide, drawn.Narrow, caption) : Markup.Empty;
         PageFrame.Write(stream, $"One flight of {flight.Airframe.Name}", Markup.Of(
-            $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
+            $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Account(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
     }
 
     private static void AddCharts(List<ChartJob> jobs, FlightAnalysis flight)
@@ -71,7 +72,7 @@ public static class FlightPage
         <header><p class="kicker">One flight · {f.Airframe.Name}{Started(f)}</p>
         <h1>{Bound.Together(VerdictWords.Sentence(f))}</h1></header>
         <div class="tiles">
-        {Tile("Vibration from the rotors", "", f.RotorVibrationMps2, Say.DecimalsFor(f.RotorVibrationMps2.Value ?? 1), "m/s²", "rms of all orders of all motors")}{Hottest("Hottest motor, steady", f, m => m.MotorTemp.RiseSteadyC)}{Hottest("Hottest ESC, steady", f, m => m.EscTemp.RiseSteadyC)}</div>
+        {Tile("Vibration from the rotors", "", f.VibrationMps2, Say.DecimalsFor(f.VibrationMps2.Value ?? 1), "m/s²", f.VibrationIsOfGroup ? "rms of all orders, all rotors together" : "rms of all orders of all motors")}{Hottest("Hottest motor, steady", f, m => m.MotorTemp.RiseSteadyC)}{Hottest("Hottest ESC, steady", f, m => m.EscTemp.RiseSteadyC)}</div>
 
         """);
 
@@ -111,6 +112,10 @@ public static class FlightPage
 
         """);
 
+    private static Markup Account(FlightAnalysis f) => AccountBar.Draw([("this flight", f.Accounting)]) is var bar && bar != Markup.Empty
+        ? Markup.Of($"<section><h2>All that shakes</h2>\n<p class=\"lead\">All vibration of the hover in parts. Lengths are mean squares: they add up.</p>\n{bar}</section>\n")
+        : Markup.Empty;
+
     private static string Trim(YawTrim trim)
     {
         Estimate percent = ComparisonCharts.Percent(trim.Split);
@@ -133,7 +138,7 @@ public static class FlightPage
         """);
 
     private static Markup OrdersOrWhy(FlightAnalysis f, Markup drawn) => drawn == Markup.Empty
-        ? Markup.Of($"<p>Not known, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n")
+        ? Markup.Of($"<p>Not known motor by motor, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n{GroupTables.Of(f)}")
         : Markup.Of($"{drawn}{Table.Folded("The same as a table", FlightTables.Orders(f))}");
 
     private static Markup Spectra(FlightAnalysis f, string[] names, Func<string, Markup, Markup> chart) => names.Length == 0

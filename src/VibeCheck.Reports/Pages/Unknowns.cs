@@ -16,6 +16,11 @@ internal sealed class Unknowns
     {
         var unknowns = new Unknowns();
         unknowns.Add("vibration", comparison.Vibration);
+        if (comparison.Parts.Count > 0)
+        {
+            unknowns.Add("all vibration", comparison.AllVibration);
+        }
+
         unknowns.Add("hottest motor", comparison.MotorTemperature);
         unknowns.Add("hottest ESC", comparison.EscTemperature);
         foreach (MotorComparison motor in comparison.Motors)
@@ -44,7 +49,7 @@ internal sealed class Unknowns
     internal static Unknowns Of(FlightAnalysis flight)
     {
         var unknowns = new Unknowns();
-        unknowns.Add("vibration from the rotors", flight.RotorVibrationMps2);
+        unknowns.Add("vibration from the rotors", flight.VibrationMps2);
         unknowns.Add("yaw trim", flight.YawTrim.Split);
         foreach (MotorAnalysis motor in flight.Motors)
         {

@@ -11,10 +11,10 @@ internal static class FlightText
     internal static string NothingFound(FlightAnalysis flight)
     {
         string[] unknown = [.. flight.Motors.Where(m => !m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)).Select(m => m.Id)];
-        return unknown.Length == 0 && flight.Motors.Count > 0 ? "Nothing stands out in this flight."
+        return unknown.Length == 0 && flight.Motors.Count > 0 ? $"Nothing stands out in this flight. {CheckedWords.Of(flight)}"
             : unknown.Length == flight.Motors.Count
-                ? $"Whether one of the motors stands out is not known: {ReasonText.Clause(flight.RotorVibrationMps2.Why)}."
-            : $"Nothing stands out among the other motors; of {Say.List(unknown)} the vibration is not known.";
+                ? $"Whether one of the motors stands out is not known: {ReasonText.Clause(flight.RotorVibrationMps2.Why)}.{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedWords.Of(flight))}"
+            : $"Nothing stands out among the other motors; of {Say.List(unknown)} the vibration is not known. {CheckedWords.Of(flight)}";
     }
 
     /// <summary>What was odd about the logs when they were read, each once.</summary>

@@ -20,8 +20,12 @@ internal static class ReasonText
         FlightsNotComparable not => $"the flights cannot be compared: {Clause(not.Cause)}",
         StagesOutOfOrder dates => string.Create(CultureInfo.InvariantCulture,
             $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"),
+        AllVibrationChanged all => $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
+        PartChanged part => Say.Sentence($"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to {Size(part.AfterMps2)} m/s²"),
+        LoadSharesMoved shares => $"Shares of the load moved (100 % is an even share): {Say.List([.. shares.Motors.Select(m => $"{m.Motor} {Say.Number(100 * m.Before, 0)} % to {Say.Number(100 * m.After, 0)} %")])}.",
+        LoadShareJudged j => ShareText(j),
         ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {Clause(unknown.Cause)}"),
-        _ => QualityText.Of(reason) ?? OrderText.Of(reason) ?? FlightReasonText.Of(reason)
+        _ => QualityText.Of(reason) ?? GroupText.Of(reason) ?? OrderText.Of(reason) ?? FlightReasonText.Of(reason)
             ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
     };
 
@@ -43,6 +47,16 @@ internal static class ReasonText
         ChangeUnknown unknown => FaultOf(unknown.Cause),
         _ => QualityText.Of(reason),
     };
+
+    private static string ShareText(LoadShareJudged judged)
+    {
+        string change = Say.Change(Estimate.Around(judged.Change, judged.Half95), 3, "");
+        return Math.Abs(judged.Change) <= judged.Half95 ? $"{change}: not significantly different from zero; these flights could have shown {Say.Number(judged.Half95, 3)}."
+            : Math.Abs(judged.Change) < judged.Matters ? $"{change}: shown, but less than the {Say.Number(judged.Matters, 2)} that matter."
+            : $"{change}: more than the {Say.Number(judged.Matters, 2)} that matter.";
+    }
+
+    private static string Size(double mps2) => Say.Number(mps2, mps2 < 0.1 ? 3 : 2);
 
     private static string Name(Quantity quantity) => quantity switch
     {

@@ -50,6 +50,19 @@ internal static partial class Say
         _ => NotKnown,
     };
 
+    /// <summary>A change in words, such as "rose by 4.1 dB (3.2 to 5.0)"; the ends of the interval lose their minus with it.</summary>
+    internal static string Moved(Estimate change, int decimals, string unit)
+    {
+        if (change.Value is not double value)
+        {
+            return NotKnown;
+        }
+
+        bool falls = value < 0;
+        string range = change.Ci95 is Interval ci ? $" ({Range(falls ? new Interval(-ci.High, -ci.Low) : ci, decimals)})" : "";
+        return $"{(falls ? "fell" : "rose")} by {Number(Math.Abs(value), decimals)} {unit}{range}";
+    }
+
     /// <summary>Joins with commas and a last "and".</summary>
     internal static string List(IReadOnlyList<string> items) => items.Count switch
     {

@@ -1,6 +1,8 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
@@ -11,6 +13,7 @@ namespace VibeCheck.Reports;
 public static class VerdictWords
 {
     private static readonly Subject _vibration = new("vibration from the rotors", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _group = new("vibration of all rotors together", "vibration", "fell by", "rose by", "");
     private static readonly Subject _motors = new("the hottest motor", "motor temperatures", "now settles", "now settles", " cooler", " hotter");
     private static readonly Subject _escs = new("the hottest ESC", "ESC temperatures", "now settles", "now settles", " cooler", " hotter");
 
@@ -20,7 +23,7 @@ public static class VerdictWords
         ArgumentNullException.ThrowIfNull(comparison);
         return comparison.Verdict == Verdict.NotComparable
             ? NotComparable(comparison.Reasons)
-            : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}.";
+            : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}{Harder(comparison)}.";
     }
 
     /// <summary>The verdict in one or two words, for a heading.</summary>
@@ -58,9 +61,9 @@ public static class VerdictWords
         }
 
         string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
-        return flight.RotorVibrationMps2.Value is double size
-            ? $"{hover} the rotors shook the airframe with {Say.Amount(flight.RotorVibrationMps2, Say.DecimalsFor(size), "m/s²")} rms{Strongest(flight)}."
-            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.RotorVibrationMps2.Why)}.";
+        return flight.VibrationMps2.Value is double size
+            ? $"{hover} the rotors {(flight.VibrationIsOfGroup ? "together " : "")}shook the airframe with {Say.Amount(flight.VibrationMps2, Say.DecimalsFor(size), "m/s²")} rms{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
+            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
     }
 
     // The survey stands for the work: without one the tool does not know what was done between the flights.
@@ -92,16 +95,33 @@ public static class VerdictWords
     {
         (Subject Subject, Call Call)[] all =
         [
-            (_vibration, comparison.Vibration), (_motors, comparison.MotorTemperature), (_escs, comparison.EscTemperature),
+            (comparison.VibrationIsOfGroup ? _group : _vibration, comparison.Vibration), (_motors, comparison.MotorTemperature), (_escs, comparison.EscTemperature),
         ];
         string[] Of(CallKind kind, Func<Subject, Call, string> words) => [.. all.Where(one => one.Call.Kind == kind).Select(one => words(one.Subject, one.Call))];
-        string better = Say.List(Of(CallKind.Improved, (s, c) => s.Clause(c))), worse = Say.List(Of(CallKind.Worse, (s, c) => s.Clause(c)));
+        string better = Say.List([.. Of(CallKind.Improved, (s, c) => s.Clause(c)), .. Whole(comparison, CallKind.Improved), .. Parts(comparison, CallKind.Improved)]);
+        string worse = Say.List([.. Of(CallKind.Worse, (s, c) => s.Clause(c)), .. Whole(comparison, CallKind.Worse), .. Parts(comparison, CallKind.Worse)]);
         string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
         string same = Say.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
         same = same.Length > 0 && moved.Length > 0 ? $"{same} did not clearly change" : same;
         string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain)) + Fault([.. all.Select(one => one.Call)])];
         return string.Join("; ", parts.Where(part => part.Length > 0));
     }
+
+    /// <summary>The motors that work harder for the same hover, hardest first, at most two.</summary>
+    private static string Harder(Comparison comparison)
+    {
+        MotorComparison[] harder = [.. comparison.Motors.Where(m => m.LoadShare.IsHarder).OrderByDescending(m => m.LoadShare.After.Value).Take(2)];
+        return harder.Length == 0 ? ""
+            : $"; {Say.List([.. harder.Select(m => $"{m.Id} works harder for the same hover ({Say.Number(100 * m.LoadShare.Before.Value!.Value, 0)} % of an even share before, {Say.Number(100 * m.LoadShare.After.Value!.Value, 0)} % after)")])}";
+    }
+
+    /// <summary>All vibration together, where it was called.</summary>
+    private static string[] Whole(Comparison comparison, CallKind kind) =>
+        comparison.AllVibration.Kind == kind ? [$"all vibration together {Say.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
+
+    /// <summary>The parts beside the rotors' orders that changed.</summary>
+    private static string[] Parts(Comparison comparison, CallKind kind) =>
+        [.. comparison.Parts.Where(p => p.Call == kind && p.Kind != VibrationPartKind.RotorOrders).Select(PartWords.Moved)];
 
     /// <summary>The fault of a log that made a quantity unknown, to follow the words that it is not known; else nothing.</summary>
     private static string Fault(Call[] calls) => calls.Where(c => c.Kind == CallKind.Unknown).Select(c => ReasonText.FaultOf(c.Why)).FirstOrDefault(t => t is not null) is string text
@@ -114,6 +134,10 @@ public static class VerdictWords
         ["vibration"] => "vibration is not known",
         _ => Say.List(plain) + " are not known",
     };
+
+    private static string StrongestOfGroup(GroupResult group) => group.Orders.Where(o => o.RmsMps2.IsKnown).MaxBy(o => o.RmsMps2.Value) is { } strongest
+        ? $", at about {Say.Number(group.Rpm.Value!.Value, 0)} rpm; the strongest order is ×{Say.Whole(strongest.Order)}"
+        : "";
 
     // Motors that could not be told apart are named together: none of them alone is known to be the strongest.
     private static string Strongest(FlightAnalysis flight)

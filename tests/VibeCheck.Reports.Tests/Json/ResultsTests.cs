@@ -2,6 +2,8 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json.Nodes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Tests.Json;
 
@@ -26,7 +28,9 @@ public sealed class ResultsTests
 
     private const string CompareFields = """
         schema verdict reasons
-        calls.vibration.call calls.vibration.before calls.vibration.after calls.vibration.change calls.vibration.ci95 calls.vibration.unit calls.vibration.why
+        calls.vibration.call calls.vibration.before calls.vibration.after calls.vibration.change calls.vibration.ci95 calls.vibration.unit calls.vibration.why calls.vibration.from
+        calls.all_vibration.call calls.all_vibration.before calls.all_vibration.after calls.all_vibration.change calls.all_vibration.ci95 calls.all_vibration.unit calls.all_vibration.why
+        motors[].load_share.before motors[].load_share.after motors[].load_share.change motors[].load_share.ci95 motors[].load_share.call motors[].load_share.why
         calls.motor_temperature.call calls.motor_temperature.before calls.motor_temperature.after calls.motor_temperature.change
         calls.motor_temperature.ci95 calls.motor_temperature.unit calls.motor_temperature.why
         calls.esc_temperature.call calls.esc_temperature.before calls.esc_temperature.after calls.esc_temperature.change
@@ -43,7 +47,7 @@ public sealed class ResultsTests
         """;
 
     // Null here says that something does not apply, not that it is unknown.
-    private static readonly string[] _mayBeNullWithoutReason = ["why", "esc", "motor", "folded_from_hz", "smallest_shown"];
+    private static readonly string[] _mayBeNullWithoutReason = ["why", "esc", "motor", "folded_from_hz", "smallest_shown", "group", "accounting"];
 
     [Fact]
     public void A_flight_has_every_field_of_the_contract() =>
@@ -113,6 +117,28 @@ public sealed class ResultsTests
         Assert.False((bool)order["separable"]!);
         Assert.Equal(["M2", "M4"], order["group"]!.AsArray().Select(n => (string)n!));
         Assert.Equal(0.92, (double)order["group_rms_mps2"]!);
+    }
+
+    [Fact]
+    public void Rotors_measured_together_stand_under_group_and_an_order_above_the_log_is_null_with_its_reason()
+    {
+        FlightAnalysis flight = Examples.Before with
+        {
+            Group = new()
+            {
+                Rpm = Estimate.Around(3400, 30),
+                TotalMps2 = Estimate.Around(2.4, 0.1),
+                Orders = [new(1, Estimate.Around(2, 0.1)), new(6, Estimate.Unknown(new OrderAboveLog(340, 225)))],
+            },
+        };
+        JsonNode group = Written.Json(s => FlightJson.Write(flight, s))["group"]!;
+        Assert.Equal(3400, (double)group["rpm"]!);
+        Assert.Equal([2.3, 2.5], group["ci95"]!.AsArray().Select(n => (double)n!));
+        Assert.Equal(2, (double)group["orders"]![0]!["rms_mps2"]!);
+        Assert.Null(group["orders"]![1]!["rms_mps2"]);
+        Assert.Equal("order-above-log", (string?)group["orders"]![1]!["reason"]!["code"]);
+        Assert.Equal("It lies at about 340 Hz, and the log shows rotors up to 225 Hz.", (string?)group["orders"]![1]!["why"]);
+        Assert.Null(Written.Json(s => FlightJson.Write(Examples.Before, s))["group"]);
     }
 
     [Fact]

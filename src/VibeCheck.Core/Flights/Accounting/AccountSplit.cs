@@ -1,0 +1,267 @@
+using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights.Accounting;
+
+/// <summary>One split on its way: every bin of every window goes to one part, what lies beneath a line to broadband.</summary>
+internal sealed class AccountSplit
+{
+    // A Hann line reaches two bins to either side.
+    private const double LeakBins = 2;
+
+    // Odd halves up to this multiple: what is loose knocks at every second turn, and that is heard lowest down.
+    private static readonly double[] s_halves = [0.5, 1.5, 2.5];
+
+    // A half order lies so near to its multiple that telemetry cannot tell it from it.
+    private const double HalfReach = 0.02;
+
+    // How well the floor beside a line tells that beneath it: standard uncertainty, share of the floor.
+    private const double FloorU = 0.1;
+
+    private const byte Free = 0, Whole = 1, Half = 2, Locked = 3, Steady = 4;
+
+    private readonly ShortSpectra _spectra;
+    private readonly IReadOnlyList<RotorPath> _paths;
+    private readonly Interval _band;
+    private readonly double _df;
+    private readonly byte[][] _owner;
+    private readonly double[] _mean;
+    private readonly double[] _floor;
+
+    internal AccountSplit(ShortSpectra spectra, IReadOnlyList<RotorPath> paths, Interval band)
+    {
+        (_spectra, _paths, _band, _df) = (spectra, paths, band, spectra.ResolutionHz);
+        _owner = [.. Enumerable.Range(0, spectra.Windows).Select(_ => new byte[spectra.Bins])];
+        foreach (RotorPath path in paths)
+        {
+            for (int order = 1; order <= path.Orders; order++)
+            {
+                Claim(path, order, Whole);
+            }
+        }
+
+        _mean = FreeMean();
+        _floor = LineFloor.Of(_mean, _df);
+    }
+
+    internal VibrationAccount Result(KnockSummary knocks, double knockPower)
+    {
+        IReadOnlyList<FoundLine> lines = new LineSearch(_spectra, _paths, _owner, _floor, _band).Find();
+        FoundLine[] steady = [.. lines.Where(l => l.Path is null && (l.IsTold || !_paths.Any(p => IsHalf(l.Hz / p.MeanHz))))];
+        FoundLine[] locked = [.. lines.Where(l => l.Path is not null && !IsHalf(l.Multiple))];
+        foreach (FoundLine line in steady)
+        {
+            ClaimSteady((int)Math.Round(line.Hz / _df));
+        }
+
+        // A line that follows one rotor may lie where another one's half order would.
+        foreach (FoundLine line in locked)
+        {
+            Claim(line.Path!, line.Multiple, Locked);
+        }
+
+        foreach (RotorPath path in _paths)
+        {
+            foreach (double multiple in s_halves)
+            {
+                Claim(path, multiple, Half);
+            }
+        }
+
+        double[] total = [.. _spectra.Density.Select(row => Power(row, _df, _band))];
+        (double[] Net, double FloorU) rotors = NetOf(Whole), halves = NetOf(Half), lockedNet = NetOf(Locked), steadyNet = NetOf(Steady);
+        double mean = total.Average();
+        double[] broadband = new double[total.Length];
+        for (int w = 0; w < total.Length; w++)
+        {
+            broadband[w] = total[w] - rotors.Net[w] - halves.Net[w] - lockedNet.Net[w] - steadyNet.Net[w] - knockPower;
+        }
+
+        (VibrationPartKind Kind, double[] Net, double FloorU)[] parts =
+        [
+            (VibrationPartKind.RotorOrders, rotors.Net, rotors.FloorU), (VibrationPartKind.HalfOrders, halves.Net, halves.FloorU),
+            (VibrationPartKind.RotorLocked, lockedNet.Net, lockedNet.FloorU), (VibrationPartKind.SteadyLines, steadyNet.Net, steadyNet.FloorU),
+            (VibrationPartKind.Broadband, broadband, Math.Sqrt(rotors.FloorU * rotors.FloorU + halves.FloorU * halves.FloorU)),
+        ];
+        return new()
+        {
+            TotalMps2 = GroupLevels.Size(total, 0),
+            BandHz = _band,
+            Parts = [.. Shared(parts, mean - knockPower, mean), KnockPart(knocks, knockPower, mean)],
+            HalfOrders = HalvesOf(lines),
+            LockedLines = [.. locked.Select(l => Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsTold ? line.MotorId : null } : null)
+                .OfType<LockedLine>().OrderByDescending(l => l.Mps2.Value)],
+            SteadyLines = [.. steady.Select(l => SteadyOf((int)Math.Round(l.Hz / _df)) with { IsTold = l.IsTold }).OrderByDescending(l => l.Mps2.Value)],
+            Knocks = knocks,
+        };
+    }
+
+    private static bool IsHalf(double multiple) => s_halves.Any(h => Math.Abs(multiple - h) < HalfReach);
+
+    /// <summary>Half orders that stand clear, one a multiple: of the motor that the line found there follows, where it is told.</summary>
+    private IReadOnlyList<LockedLine> HalvesOf(IReadOnlyList<FoundLine> lines)
+    {
+        List<LockedLine> halves = [];
+        foreach (double multiple in s_halves)
+        {
+            RotorPath? told = lines.FirstOrDefault(l => l is { Path: not null, IsTold: true } && Math.Abs(l.Multiple - multiple) < HalfReach)?.Path;
+            LockedLine? best = _paths.Select(p => Line(p, multiple, Half)).OfType<LockedLine>().MaxBy(l => l.Prominence);
+            best = told is not null && Line(told, multiple, Half) is { } own ? own : best is null ? null : best with { MotorId = null };
+            if (best is not null)
+            {
+                halves.Add(best);
+            }
+        }
+
+        return [.. halves.OrderByDescending(l => l.Prominence)];
+    }
+
+    /// <summary>Parts below zero (noise of a floor taken off) count as zero; what that leaves over is taken from the others in proportion.</summary>
+    private static IEnumerable<VibrationPart> Shared((VibrationPartKind Kind, double[] Net, double FloorU)[] parts, double lines, double all)
+    {
+        double positive = parts.Sum(p => Math.Max(0, p.Net.Average())), scale = positive > 0 ? lines / positive : 0;
+        return parts.Select(p => new VibrationPart(p.Kind, GroupLevels.Size(Array.ConvertAll(p.Net, n => n * scale), p.FloorU), Math.Max(0, p.Net.Average()) * scale / all));
+    }
+
+    internal static VibrationPart KnockPart(KnockSummary knocks, double power, double all)
+    {
+        // Events come by chance: their number has a standard deviation of its root (Poisson).
+        double size = Math.Sqrt(power), half = knocks.Count == 0 ? 0 : 1.96 / Math.Sqrt(knocks.Count);
+        return new(VibrationPartKind.Knocks,
+            Estimate.Of(size, new(size * Math.Sqrt(Math.Max(0, 1 - half)), size * Math.Sqrt(1 + half))), all > 0 ? power / all : 0);
+    }
+
+    /// <summary>Power in a band of a row of densities, bins on its edges by their share.</summary>
+    internal static double Power(float[] row, double df, Interval band)
+    {
+        double from = band.Low / df + 0.5, to = band.High / df + 0.5, sum = 0;
+        for (int k = (int)from; k <= Math.Min((int)to, row.Length - 1); k++)
+        {
+            sum += Math.Max(0, Math.Min(to, k + 1) - Math.Max(from, k)) * row[k];
+        }
+
+        return sum * df;
+    }
+
+    private (int From, int To) BinsOf(RotorPath path, double multiple, int window)
+    {
+        double hz = multiple * path.Hz[window], half = multiple * path.HalfHz[window] + LeakBins * _df;
+        // A group's band is wide: it never reaches beyond a quarter of the rotor frequency, half way to the next half order.
+        half = Math.Min(half, Math.Max(0.25 * path.Hz[window], LeakBins * _df));
+        return Within((int)Math.Ceiling((hz - half) / _df), (int)Math.Floor((hz + half) / _df));
+    }
+
+    private (int From, int To) Within(int from, int to) =>
+        (Math.Max(from, (int)Math.Ceiling(_band.Low / _df)), Math.Min(Math.Min(to, _spectra.Bins - 1), (int)Math.Floor(_band.High / _df)));
+
+    private void Claim(RotorPath path, double multiple, byte owner)
+    {
+        for (int w = 0; w < _owner.Length; w++)
+        {
+            (int from, int to) = BinsOf(path, multiple, w);
+            for (int k = from; k <= to; k++)
+            {
+                _owner[w][k] = _owner[w][k] == Free ? owner : _owner[w][k];
+            }
+        }
+    }
+
+    private void ClaimSteady(int bin)
+    {
+        (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
+        foreach (byte[] owner in _owner)
+        {
+            for (int k = from; k <= to; k++)
+            {
+                owner[k] = owner[k] == Free ? Steady : owner[k];
+            }
+        }
+    }
+
+    /// <summary>Mean density of each bin over the windows in which no whole order lies there; NaN where that is in fewer than a tenth.</summary>
+    private double[] FreeMean()
+    {
+        double[] mean = new double[_spectra.Bins];
+        int[] count = new int[mean.Length];
+        for (int w = 0; w < _owner.Length; w++)
+        {
+            for (int k = 0; k < mean.Length; k++)
+            {
+                if (_owner[w][k] == Free)
+                {
+                    mean[k] += _spectra.Density[w][k];
+                    count[k]++;
+                }
+            }
+        }
+
+        int least = Math.Max(2, _owner.Length / 10);
+        for (int k = 0; k < mean.Length; k++)
+        {
+            mean[k] = count[k] >= least ? mean[k] / count[k] : double.NaN;
+        }
+
+        return mean;
+    }
+
+    private (double[] Net, double FloorU) NetOf(byte owner)
+    {
+        double[] net = new double[_owner.Length];
+        double floor = 0;
+        for (int w = 0; w < net.Length; w++)
+        {
+            for (int k = 0; k < _floor.Length; k++)
+            {
+                if (_owner[w][k] == owner)
+                {
+                    net[w] += (_spectra.Density[w][k] - _floor[k]) * _df;
+                    floor += _floor[k] * _df / net.Length;
+                }
+            }
+        }
+
+        return (net, FloorU * floor);
+    }
+
+    /// <summary>One line by itself; null where it does not stand clear of the floor.</summary>
+    private LockedLine? Line(RotorPath path, double multiple, byte owner)
+    {
+        double[] net = new double[_owner.Length];
+        double floor = 0;
+        for (int w = 0; w < net.Length; w++)
+        {
+            (int from, int to) = BinsOf(path, multiple, w);
+            for (int k = from; k <= to; k++)
+            {
+                if (_owner[w][k] == owner)
+                {
+                    net[w] += (_spectra.Density[w][k] - _floor[k]) * _df;
+                    floor += _floor[k] * _df / net.Length;
+                }
+            }
+        }
+
+        double mean = net.Average();
+        Estimate size = GroupLevels.Size(net, FloorU * floor);
+        return floor > 0 && mean > 0 && size.Ci95 is { Low: > 0 } ? new(path.MotorId, multiple, size, mean / floor) : null;
+    }
+
+    private SteadyLine SteadyOf(int bin)
+    {
+        (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
+        double[] net = new double[_owner.Length];
+        double moment = 0, sum = 0;
+        for (int w = 0; w < net.Length; w++)
+        {
+            for (int k = from; k <= to; k++)
+            {
+                double excess = _owner[w][k] == Steady ? (_spectra.Density[w][k] - _floor[k]) * _df : 0;
+                net[w] += excess;
+                moment += k * _df * excess;
+                sum += excess;
+            }
+        }
+
+        return new(sum > 0 ? moment / sum : bin * _df, GroupLevels.Size(net, 0));
+    }
+}

@@ -1,0 +1,168 @@
+using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights.Accounting;
+
+/// <summary>A narrow line beside the whole orders.</summary>
+/// <param name="Hz">Its mean frequency, Hz.</param>
+/// <param name="Path">The rotor that it follows; null for a steady line, and where that is not told.</param>
+/// <param name="IsTold">Whether the data tells that it follows that rotor, or none.</param>
+/// <param name="Height">Its density over the floor.</param>
+internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double Height)
+{
+    internal double Multiple => Path is null ? 0 : Hz / Path.MeanHz;
+}
+
+/// <summary>Looks for narrow lines beside the whole orders, and tells those that follow a rotor from those that stay.</summary>
+/// <remarks>A line shows on the axis of frequency, or, where its rotor's speed moves much, on that of the rotor's orders (frequency over speed). Whom it follows
+/// its frequency from window to window tells: the rotor whose speed, times a constant, leaves the least of it, or none.</remarks>
+internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> paths, byte[][] owner, double[] floor, Interval band)
+{
+    private const double Clear = 5;
+    private const double LowestMultiple = 0.3, HighestMultiple = 8;
+    private const double MostScatter = 0.75;
+    private const int Most = 8;
+    private const int LeastWindows = 6;
+    private const double LeastShareOfWindows = 0.3;
+
+    // A hypothesis must leave this much less than the next.
+    private const double ToldRatio = 0.6;
+    private const double ReachShare = 0.012;
+
+    private readonly double _df = spectra.ResolutionHz;
+
+    internal IReadOnlyList<FoundLine> Find()
+    {
+        List<(double Hz, double Height)> candidates = [.. Peaks(OnAxis(null), null)];
+        foreach (RotorPath path in paths)
+        {
+            candidates.AddRange(Peaks(OnAxis(path), path));
+        }
+
+        List<FoundLine> found = [];
+        foreach ((double hz, double height) in candidates.OrderByDescending(c => c.Height))
+        {
+            if (found.Count < Most && !found.Exists(f => Math.Abs(f.Hz - hz) < 5 * _df + 2 * ReachShare * hz) && Judge(hz, height) is { } line)
+            {
+                found.Add(line);
+            }
+        }
+
+        return found;
+    }
+
+    private IEnumerable<(double Hz, double Height)> Peaks(double[] axis, RotorPath? path)
+    {
+        for (int k = 4; k < axis.Length - 4; k++)
+        {
+            bool within = path is null || (k * _df / path.MeanHz is > LowestMultiple and < HighestMultiple);
+            if (within && axis[k] > Clear && axis[k] >= axis[k - 1] && axis[k] > axis[k + 1] && Foot(axis, k, -1) < axis[k] / 4 && Foot(axis, k, 1) < axis[k] / 4)
+            {
+                yield return (k * _df, axis[k]);
+            }
+        }
+    }
+
+    /// <summary>A line falls to its foot within four bins; a mode of the structure does not.</summary>
+    private static double Foot(double[] axis, int k, int step)
+    {
+        double least = double.PositiveInfinity;
+        for (int i = 2; i <= 4; i++)
+        {
+            double at = axis[k + i * step];
+            least = at == 0 ? least : Math.Min(least, at);
+        }
+
+        return double.IsFinite(least) ? least : 0;
+    }
+
+    /// <summary>Whom a line follows; null where it is too unsteady in size to be a line.</summary>
+    private FoundLine? Judge(double hz, double height)
+    {
+        List<(int Window, double Hz, double Power)> track = Track(hz);
+        if (track.Count < LeastWindows)
+        {
+            return null;
+        }
+
+        double mean = track.Average(t => t.Power), scatter = Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
+        if (scatter > MostScatter)
+        {
+            return null;
+        }
+
+        double place = track.Average(t => t.Hz), steady = track.Average(t => Math.Pow(t.Hz - place, 2));
+        (RotorPath Path, double Left)[] rotors = [.. paths.Select(p => (p, Left(track, p))).OrderBy(r => r.Item2)];
+        double best = rotors[0].Left, next = rotors.Length > 1 ? rotors[1].Left : double.PositiveInfinity;
+
+        // A hundredth of a bin is what noise leaves of a clear line.
+        double noise = Math.Pow(0.01 * _df, 2);
+        bool follows = best + noise < ToldRatio * (steady + noise), stays = steady + noise < ToldRatio * (best + noise);
+        return follows ? new(place, rotors[0].Path, best + noise < ToldRatio * (next + noise), height)
+            : new(place, null, stays, height);
+    }
+
+    /// <summary>What a rotor's speed leaves of the line's frequency, mean square, Hz².</summary>
+    private static double Left(List<(int Window, double Hz, double Power)> track, RotorPath path)
+    {
+        double ratio = track.Sum(t => t.Hz) / track.Sum(t => path.Hz[t.Window]);
+        return track.Average(t => Math.Pow(t.Hz - ratio * path.Hz[t.Window], 2));
+    }
+
+    /// <summary>The line's frequency and power in each window in which no whole order lies near.</summary>
+    private List<(int Window, double Hz, double Power)> Track(double hz)
+    {
+        int middle = (int)Math.Round(hz / _df), reach = 2 + (int)(ReachShare * middle);
+        List<(int Window, double Hz, double Power)> track = [];
+        for (int w = 0; w < owner.Length; w++)
+        {
+            float[] row = spectra.Density[w];
+            int at = middle;
+            bool free = true;
+            for (int k = middle - reach; k <= middle + reach; k++)
+            {
+                free &= k > 1 && k + 1 < row.Length && owner[w][k] == 0;
+                at = free && row[k] > row[at] ? k : at;
+            }
+
+            if (free && row[at] > 0 && row[at - 1] > 0 && row[at + 1] > 0)
+            {
+                double a = Math.Log(row[at - 1]), b = Math.Log(row[at]), c = Math.Log(row[at + 1]), bend = a - 2 * b + c;
+                track.Add((w, (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df, row[at - 1] + row[at] + row[at + 1]));
+            }
+        }
+
+        return track;
+    }
+
+    /// <summary>Mean power over the floor, whole orders left out, on the axis of a rotor's orders (a bin is a bin at its mean speed), or on that of frequency.</summary>
+    private double[] OnAxis(RotorPath? path)
+    {
+        double[] sum = new double[spectra.Bins];
+        int[] count = new int[sum.Length];
+        int first = (int)Math.Ceiling(band.Low / _df), last = Math.Min(sum.Length - 2, (int)(band.High / _df));
+        for (int w = 0; w < owner.Length; w++)
+        {
+            double ratio = path is null ? 1 : path.Hz[w] / path.MeanHz;
+            for (int i = first; i <= last; i++)
+            {
+                double bin = i * ratio;
+                int k = (int)bin;
+                if (k + 1 < sum.Length && owner[w][k] == 0 && owner[w][k + 1] == 0)
+                {
+                    double u = bin - k;
+                    sum[i] += (1 - u) * spectra.Density[w][k] / floor[k] + u * spectra.Density[w][k + 1] / floor[k + 1];
+                    count[i]++;
+                }
+            }
+        }
+
+        double least = LeastShareOfWindows * owner.Length;
+        for (int i = 0; i < sum.Length; i++)
+        {
+            sum[i] = count[i] > least ? sum[i] / count[i] : 0;
+        }
+
+        return sum;
+    }
+}

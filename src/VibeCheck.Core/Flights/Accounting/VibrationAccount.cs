@@ -1,0 +1,92 @@
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Flights.Accounting;
+
+/// <summary>What shakes.</summary>
+public enum VibrationPartKind
+{
+    /// <summary>Whole orders of the rotors.</summary>
+    RotorOrders,
+
+    /// <summary>Odd multiples of half the rotor frequency: something is loose.</summary>
+    HalfOrders,
+
+    /// <summary>Lines at other multiples of a rotor's frequency, such as those of a bearing.</summary>
+    RotorLocked,
+
+    /// <summary>Lines that keep their frequency while rotors change theirs.</summary>
+    SteadyLines,
+
+    /// <summary>All that is no line and no knock: air, control, ringing structure.</summary>
+    Broadband,
+
+    /// <summary>Short events.</summary>
+    Knocks,
+}
+
+/// <summary>A part of the vibration.</summary>
+/// <param name="Kind">Which.</param>
+/// <param name="Mps2">Its root mean square, all three axes, m/s².</param>
+/// <param name="Share">Its share of the total's mean square, 0 to 1; null where it is unknown.</param>
+public sealed record VibrationPart(VibrationPartKind Kind, Estimate Mps2, double? Share);
+
+/// <summary>A line at a multiple of a rotor's frequency.</summary>
+/// <param name="MotorId">The motor; null where only the rotors as a group are known.</param>
+/// <param name="Multiple">Cycles a revolution.</param>
+/// <param name="Mps2">Its root mean square, m/s².</param>
+/// <param name="Prominence">Its power over that of the floor beneath it.</param>
+public sealed record LockedLine(string? MotorId, double Multiple, Estimate Mps2, double Prominence);
+
+/// <summary>A line that keeps its frequency.</summary>
+/// <param name="Hz">Frequency, Hz.</param>
+/// <param name="Mps2">Its root mean square, m/s².</param>
+public sealed record SteadyLine(double Hz, Estimate Mps2)
+{
+    /// <summary>Whether the data tells that it follows no rotor; false where the rotors' speeds moved too little.</summary>
+    public bool IsTold { get; init; }
+}
+
+/// <summary>Short events in the hover.</summary>
+/// <param name="Count">How many.</param>
+/// <param name="FirstS">When the first was, s on the IMU clock; null without any.</param>
+/// <param name="PeakMps2">Largest size of the acceleration in one, slow motion taken off, m/s².</param>
+public sealed record KnockSummary(int Count, double? FirstS, double PeakMps2);
+
+/// <summary>All vibration of a hover in parts whose mean squares add up to the total's.</summary>
+public sealed record VibrationAccount
+{
+    /// <summary>Root mean square of the acceleration, all three axes, in the band, m/s².</summary>
+    public required Estimate TotalMps2 { get; init; }
+
+    /// <summary>The band: from above the motion of the body to 0.4 of the sample rate, Hz.</summary>
+    public required Interval BandHz { get; init; }
+
+    /// <summary>The parts, in fixed order; those that need rotor frequencies are unknown where there are none.</summary>
+    public required IReadOnlyList<VibrationPart> Parts { get; init; }
+
+    /// <summary>Half orders that stand out, strongest first.</summary>
+    public IReadOnlyList<LockedLine> HalfOrders { get; init; } = [];
+
+    /// <summary>Lines at other multiples, strongest first.</summary>
+    public IReadOnlyList<LockedLine> LockedLines { get; init; } = [];
+
+    /// <summary>Steady lines, strongest first.</summary>
+    public IReadOnlyList<SteadyLine> SteadyLines { get; init; } = [];
+
+    /// <summary>Short events.</summary>
+    public required KnockSummary Knocks { get; init; }
+
+    /// <summary>One of the parts.</summary>
+    public VibrationPart Part(VibrationPartKind kind) => Parts.First(p => p.Kind == kind);
+
+    /// <summary>The account with nothing known, for a reason.</summary>
+    internal VibrationAccount Unknown(Reason why) => this with
+    {
+        TotalMps2 = Estimate.Unknown(why),
+        Parts = [.. Parts.Select(p => new VibrationPart(p.Kind, Estimate.Unknown(why), null))],
+        HalfOrders = [],
+        LockedLines = [],
+        SteadyLines = [],
+        Knocks = new(0, null, 0),
+    };
+}

@@ -1,0 +1,63 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Flights.Accounting;
+
+/// <summary>Splits the vibration of a hover into parts; see docs/methods/accounting.md.</summary>
+internal static class VibrationAccounting
+{
+    private const double WindowS = 2;
+    private const double TopShare = 0.4;
+    private const double BodyShare = 0.3;
+    private const double LeastEdgeHz = 5, MostEdgeHz = 25, UsualEdgeHz = 10;
+
+    /// <summary>The band that is accounted for: from 0.3 of the rotor frequency (5 to 25 Hz, 10 Hz where that is unknown) to 0.4 of the sample rate.</summary>
+    internal static Interval Band(double? rotorHz, double rateHz)
+    {
+        double top = TopShare * rateHz;
+        return new(Math.Min(top / 2, rotorHz is double hz ? Math.Clamp(BodyShare * hz, LeastEdgeHz, MostEdgeHz) : UsualEdgeHz), top);
+    }
+
+    /// <summary>The account of a hover; null where it holds no window.</summary>
+    /// <param name="flight">The flight, with the speeds that were logged or found.</param>
+    /// <param name="airframe">Its aircraft.</param>
+    /// <param name="hover">The time used.</param>
+    /// <param name="group">The rotors as one, where they were measured so.</param>
+    /// <param name="band">The band; null for that of this flight alone.</param>
+    internal static VibrationAccount? Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, GroupResult? group, Interval? band)
+    {
+        IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
+        if (hover.Count == 0 || ShortSpectra.Of(flight.Imu, over, WindowS, TopShare * flight.Imu.RateHz) is not { } spectra)
+        {
+            return null;
+        }
+
+        IReadOnlyList<RotorPath> paths = RotorPath.Of(flight, airframe, group, spectra.CentreS, 1 / spectra.ResolutionHz);
+        Interval used = band ?? Band(paths.Count == 0 ? null : paths.Average(p => p.MeanHz), flight.Imu.RateHz);
+        (KnockSummary knocks, double knockPower) = KnockFinder.Find(flight.Imu, ContiguousSegment.Within(flight.Imu, over));
+        return paths.Count == 0
+            ? WithoutRotors(spectra, used, knocks, knockPower, group?.TotalMps2.Why ?? new RotorFrequenciesUnknown())
+            : new AccountSplit(spectra, paths, used).Result(knocks, knockPower);
+    }
+
+    private static VibrationAccount WithoutRotors(ShortSpectra spectra, Interval band, KnockSummary knocks, double knockPower, Reason why)
+    {
+        double[] total = [.. spectra.Density.Select(row => AccountSplit.Power(row, spectra.ResolutionHz, band))];
+        double mean = total.Average();
+        return new()
+        {
+            TotalMps2 = GroupLevels.Size(total, 0),
+            BandHz = band,
+            Parts = [.. Enum.GetValues<VibrationPartKind>().Select(k => k == VibrationPartKind.Knocks
+                ? AccountSplit.KnockPart(knocks, knockPower, mean)
+                : new VibrationPart(k, Estimate.Unknown(why), null))],
+            Knocks = knocks,
+        };
+    }
+}
+
+/// <summary>No rotor's frequency is known, so lines cannot be told from each other.</summary>
+public sealed record RotorFrequenciesUnknown : Reason;

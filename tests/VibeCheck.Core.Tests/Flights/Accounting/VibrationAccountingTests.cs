@@ -1,0 +1,174 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Tracks;
+using VibeCheck.FlightMaker;
+
+namespace VibeCheck.Core.Tests.Flights.Accounting;
+
+/// <summary>A made quad with something known added to its vibration.</summary>
+public sealed class VibrationAccountingTests
+{
+    private static readonly Airframe s_quad = DemoAirframes.Ring(4, "Quad", 3, 0.3, 2);
+    private static readonly SimulatedFlight s_plain = Made(1);
+
+    [Fact]
+    public void Mean_squares_of_the_parts_add_up_to_the_total()
+    {
+        VibrationAccount account = Account(Knocked(WithLine(s_plain.Flight, 0.5, 0.6), 12));
+        double parts = account.Parts.Sum(p => Math.Pow(p.Mps2.Value!.Value, 2)), total = Math.Pow(account.TotalMps2.Value!.Value, 2);
+        Assert.InRange(parts / total, 0.98, 1.02);
+        Assert.InRange(account.Parts.Sum(p => p.Share!.Value), 0.98, 1.02);
+        Assert.All(account.Parts, p => Assert.True(p.Mps2.Value >= 0));
+    }
+
+    // Welch's spectra are checked against scipy.signal.welch to 1e-9 in tests/Checks; their rms in a band is reckoned apart from the account.
+    [Fact]
+    public void The_total_is_that_of_the_spectra_in_its_band()
+    {
+        VibrationAccount account = Account(s_plain.Flight);
+        IReadOnlyList<Spectrum> spectra = Spectra.Of(s_plain.Flight.Imu, FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments, new());
+        double total = Math.Sqrt(spectra.Where(s => s.Unit == "m/s²").Sum(s => Math.Pow(s.Rms(account.BandHz.Low, account.BandHz.High), 2)));
+        Assert.InRange(account.TotalMps2.Value!.Value / total, 0.99, 1.01);
+        Assert.Equal(0.4 * 500, account.BandHz.High);
+    }
+
+    [Fact]
+    public void The_part_of_the_rotors_is_that_of_their_orders()
+    {
+        double truth = s_plain.Truth.RotorVibrationMps2(FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments);
+        Assert.InRange(20 * Math.Log10(Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value / truth), -0.4, 0.4);
+    }
+
+    [Fact]
+    public void A_healthy_flight_has_no_finding_beside_its_orders() =>
+        Assert.DoesNotContain(FlightCheck.Of(s_plain.Flight, s_quad).Findings, f => f.Code is "looseness" or "bearing-tone" or "steady-line" or "hard-knocks" or "broadband");
+
+    [Fact]
+    public void A_loose_arm_shakes_at_half_the_speed_of_its_motor()
+    {
+        FlightAnalysis analysis = FlightCheck.Of(WithLine(s_plain.Flight, 0.5, 0.6), s_quad);
+        Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.HalfOrders).Mps2.Value!.Value, 0.57, 0.63);
+        Finding loose = Assert.Single(analysis.Findings, f => f.Code == "looseness");
+        Assert.True(loose.Motor is null or "M2");
+    }
+
+    [Fact]
+    public void A_worn_bearing_sings_at_a_multiple_that_no_blade_makes()
+    {
+        FlightAnalysis analysis = FlightCheck.Of(WithLine(s_plain.Flight, 2.77, 0.7), s_quad);
+        Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.RotorLocked).Mps2.Value!.Value, 0.63, 0.77);
+        Finding tone = Assert.Single(analysis.Findings, f => f.Code == "bearing-tone");
+        Assert.Equal("M2", tone.Motor);
+        Assert.Contains("2.77", tone.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_gimbal_that_hums_is_no_rotor()
+    {
+        FlightAnalysis analysis = FlightCheck.Of(WithLine(s_plain.Flight, null, 0.8), s_quad);
+        Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.SteadyLines).Mps2.Value!.Value, 0.76, 0.84);
+        SteadyLine line = Assert.Single(analysis.Accounting.SteadyLines);
+        Assert.Equal(137.3, line.Hz, 0.3);
+        Assert.True(line.IsTold);
+        Assert.Contains(analysis.Findings, f => f.Code == "steady-line");
+        Assert.DoesNotContain(analysis.Findings, f => f.Code == "bearing-tone");
+    }
+
+    [Fact]
+    public void A_cable_that_the_propeller_strikes_knocks_and_the_first_knock_is_timed()
+    {
+        FlightAnalysis analysis = FlightCheck.Of(Knocked(s_plain.Flight, 12), s_quad);
+        KnockSummary knocks = analysis.Accounting!.Knocks;
+        Assert.InRange(knocks.Count, 10, 13);
+        Assert.Equal(20, knocks.FirstS!.Value, 0.1);
+        Finding finding = Assert.Single(analysis.Findings, f => f.Code == "hard-knocks");
+        Assert.Contains("the first at 20.0 s", finding.Evidence, StringComparison.Ordinal);
+
+        // 12 bursts a·exp(-t/τ)·sin(ωt) hold a²τ/4 each, over the hover used.
+        double truth = Math.Sqrt(12 * 15 * 15 * 0.015 / 4 / analysis.Hover.SecondsUsed);
+        Assert.InRange(analysis.Accounting.Part(VibrationPartKind.Knocks).Mps2.Value!.Value / truth, 0.8, 1.2);
+    }
+
+    [Fact]
+    public void Without_speeds_the_account_rests_on_the_group()
+    {
+        VibrationAccount account = Account(s_plain.Flight with { Motors = [] });
+        Assert.InRange(account.Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value / Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value, 0.95, 1.05);
+    }
+
+    [Fact]
+    public void Calmer_rotors_and_rougher_air_are_a_mixed_result_that_names_the_part_that_got_worse()
+    {
+        Comparison c = JobComparison.Run(new()
+        {
+            Title = "Job",
+            Airframe = s_quad,
+            Before = [s_plain.Flight],
+            After = [Made(2, size: 0.5, rumble: 0.9).Flight],
+        });
+        Assert.Equal(CallKind.Improved, c.Vibration.Kind);
+        PartChange broadband = c.Parts.Single(p => p.Kind == VibrationPartKind.Broadband);
+        Assert.True(broadband.Call == CallKind.Worse, broadband.ToString());
+        Assert.Equal(Verdict.Mixed, c.Verdict);
+        Assert.Contains(c.Reasons, r => r is PartChanged { Part: VibrationPartKind.Broadband });
+    }
+
+    [Fact]
+    public void Rotors_that_calm_take_all_vibration_down_with_them()
+    {
+        Comparison c = JobComparison.Run(new() { Title = "Job", Airframe = s_quad, Before = [s_plain.Flight], After = [Made(3, size: 0.6).Flight] });
+        Assert.Equal((CallKind.Improved, CallKind.Improved, Verdict.Improved), (c.Vibration.Kind, c.AllVibration.Kind, c.Verdict));
+    }
+
+    private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
+
+    private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15) => SimulatedFlight.Make(new()
+    {
+        Airframe = s_quad,
+        Seed = seed,
+        HoverS = 50,
+        ImuRateHz = 500,
+        RumbleMps2 = rumble,
+        SpeedSpread = 0.01,
+        TelemetryHz = 50,
+        Rotors = [.. Enumerable.Range(0, 4).Select(m => new RotorSource([new(1, size * (0.6 + 0.1 * m)), new(2, 0.5 * size)]))],
+    });
+
+    /// <summary>A line along x at a multiple of M2's speed, or at 137.3 Hz.</summary>
+    private static Flight WithLine(Flight flight, double? multiple, double rms)
+    {
+        Series rpm = flight.Track("M2")!.Rpm!;
+        double[] x = [.. flight.Imu.AccXMps2];
+        double angle = 0;
+        for (int i = 0; i < x.Length; i++)
+        {
+            double t = flight.Imu.Blocks[0].TimeOf(i);
+            angle += 2 * Math.PI * (multiple * rpm.At(t + 0.02) / 60 ?? 137.3) * flight.Imu.Blocks[0].PeriodS;
+            x[i] += rms * Math.Sqrt(2) * Math.Sin(angle);
+        }
+
+        return flight with { Imu = flight.Imu with { AccXMps2 = x } };
+    }
+
+    /// <summary>Bursts along z that ring at 90 Hz, one each 3 s from 20 s on.</summary>
+    private static Flight Knocked(Flight flight, int count)
+    {
+        double[] z = [.. flight.Imu.AccZMps2];
+        ContiguousSegment block = flight.Imu.Blocks[0];
+        for (int n = 0; n < count; n++)
+        {
+            int first = (int)((20 + 3 * n) / block.PeriodS);
+            for (int i = 0; i < 60; i++)
+            {
+                double t = i * block.PeriodS;
+                z[first + i] += 15 * Math.Exp(-t / 0.015) * Math.Sin(2 * Math.PI * 90 * t);
+            }
+        }
+
+        return flight with { Imu = flight.Imu with { AccZMps2 = z } };
+    }
+}
