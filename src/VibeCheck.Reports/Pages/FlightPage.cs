@@ -138,7 +138,7 @@ public static class FlightPage
         """);
 
     private static Markup OrdersOrWhy(FlightAnalysis f, Markup drawn) => drawn == Markup.Empty
-        ? Markup.Of($"<p>Not known motor by motor, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n{GroupTables.Of(f)}")
+        ? Markup.Of($"<p>Not known{(f.VibrationIsOfGroup && f.VibrationMps2.IsKnown ? " motor by motor" : "")}, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n{GroupTables.Of(f)}")
         : Markup.Of($"{drawn}{Table.Folded("The same as a table", FlightTables.Orders(f))}");
 
     private static Markup Spectra(FlightAnalysis f, string[] names, Func<string, Markup, Markup> chart) => names.Length == 0

@@ -1,4 +1,5 @@
 using System.Reflection;
+using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Text;
@@ -25,6 +26,8 @@ public sealed class ReasonTextTests
         type == typeof(string) ? "M1"
         : type == typeof(Reason) ? new MotorStoodStill()
         : type.IsAssignableFrom(typeof(string[])) ? new[] { "M1" }
+        : type == typeof(Estimate) ? Estimate.Around(1, 0.5)
+        : type.IsAssignableFrom(typeof(MotorShare[])) ? new[] { new MotorShare("M1", 1, 1.2) }
         : type.IsAssignableFrom(typeof(double[])) ? new[] { 1.5 }
         : type.IsValueType ? Activator.CreateInstance(Nullable.GetUnderlyingType(type) ?? type)
         : throw new NotSupportedException($"say what stands for a {type.Name}");
