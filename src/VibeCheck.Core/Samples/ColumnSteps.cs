@@ -1,4 +1,4 @@
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Samples;
 
@@ -38,7 +38,8 @@ internal sealed class ColumnSteps
                     steps[s++] = step;
                 }
 
-                if (bend >= 0)
+                // Samples drawn along lines say nothing of the column.
+                if (bend > 1.01 * Quantum)
                 {
                     bends[b++] = bend;
                 }

@@ -1,5 +1,3 @@
-using VibeCheck.Core.Uncertainty;
-
 namespace VibeCheck.Core.Samples;
 
 /// <summary>Values that a column holds far more often than those beside them: fillers, and the ends of a range that clips.</summary>
@@ -8,7 +6,7 @@ internal sealed class RepeatedValues
     // A sample of the column is sorted; so many equal values in it, or more, are looked at.
     private const int Looked = 4096, LeastEqual = 4;
 
-    // Values on either side that tell how dense values are there.
+    // Values on either side that tell how dense values are there; at least twice as many as there are equal ones.
     private const int Neighbours = 40;
 
     private const double Excess = 6;
@@ -59,7 +57,7 @@ internal sealed class RepeatedValues
 
     private void Judge(double[] some, int low, int high, double quantum, double deviation)
     {
-        int count = high - low + 1, from = Math.Max(0, low - Neighbours), to = Math.Min(some.Length - 1, high + Neighbours);
+        int count = high - low + 1, reach = Math.Max(Neighbours, 2 * count), from = Math.Max(0, low - reach), to = Math.Min(some.Length - 1, high + reach);
         double around = Math.Max(some[to] - some[from], quantum), usual = (to - from + 1 - count) * quantum / around;
         if (count < LeastEqual + Excess * (usual + Math.Sqrt(usual)))
         {

@@ -7,18 +7,20 @@ internal static class SpikeSearch
     // Departures from the middle between neighbours, in their median: above the first a spike, and what is left without it stays below the second.
     private const double Spike = 16, Calm = 8;
 
+    // A spike of the recorder lasts no longer than that; at low rates a sample or two may be a knock.
+    private const double LongestS = 0.004;
     private const int Longest = 3;
 
     /// <summary>Marks spikes as unknown (NaN); returns how many.</summary>
-    internal static int Mark(double[] values, ColumnSteps steps)
+    internal static int Mark(double[] values, ColumnSteps steps, double rateHz)
     {
-        int marked = 0;
-        for (int i = 2; i < values.Length - 2; i++)
+        int marked = 0, longest = (int)Math.Clamp(LongestS * rateHz, 0, Longest);
+        for (int i = 2; longest > 0 && i < values.Length - 2; i++)
         {
             double bend = Math.Abs(ColumnSteps.Bend(values, i));
-            if (bend > 0 && bend > Spike * steps.UsualBend(i) && bend > 0)
+            if (bend > Spike * steps.UsualBend(i))
             {
-                int length = Length(values, i, steps.UsualBend(i));
+                int length = Length(values, i, steps.UsualBend(i), longest);
                 for (int k = 0; k < length; k++)
                 {
                     values[i + k] = double.NaN;
@@ -33,7 +35,7 @@ internal static class SpikeSearch
     }
 
     /// <summary>How many samples from one on are a spike; 0 for none.</summary>
-    private static int Length(double[] values, int at, double usual)
+    private static int Length(double[] values, int at, double usual, int longest)
     {
         if (!(usual > 0))
         {
@@ -41,9 +43,9 @@ internal static class SpikeSearch
         }
 
         // The sample before a spike departs as well, by half.
-        for (int from = at; from <= at + 1; from++)
+        for (int length = 1; length <= longest; length++)
         {
-            for (int length = 1; length <= Longest && from + length + 1 < values.Length; length++)
+            for (int from = at; from <= at + 1 && from + length + 1 < values.Length; from++)
             {
                 if (IsCalmWithout(values, from, length, Calm * usual))
                 {

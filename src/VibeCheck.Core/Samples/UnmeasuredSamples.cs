@@ -43,7 +43,8 @@ public sealed class UnmeasuredSamples
     /// <summary>Looks at the columns of an IMU and marks what was not measured.</summary>
     /// <param name="acceleration">Three axes, row by row; NaN where a cell is empty. Changed.</param>
     /// <param name="rates">Three axes or null. Changed.</param>
-    public static UnmeasuredSamples Mark(double[][] acceleration, double[][]? rates)
+    /// <param name="rateHz">Samples a second, roughly.</param>
+    public static UnmeasuredSamples Mark(double[][] acceleration, double[][]? rates, double rateHz)
     {
         ArgumentNullException.ThrowIfNull(acceleration);
         UnmeasuredSamples found = new() { Copies = CopiesIn(acceleration) };
@@ -66,7 +67,7 @@ public sealed class UnmeasuredSamples
             found.Standstills[axis] = (longest, from);
             found.StandstillSamples[axis] = held;
             found.TakeFillers(values, piles[axis], steps[axis]);
-            found.Spikes += SpikeSearch.Mark(values, steps[axis]);
+            found.Spikes += SpikeSearch.Mark(values, steps[axis], rateHz);
         }
 
         return found;

@@ -14,6 +14,8 @@ internal sealed class ImuAssembly
     // Fewer samples say nothing about vibration.
     private const int LeastSamples = 16;
 
+    private const int LeastStandstill = 30;
+
     private readonly List<Warning> _warnings = [];
 
     internal required ImuTrack Track { get; init; }
@@ -53,7 +55,7 @@ internal sealed class ImuAssembly
                 "Give the log of a whole flight.");
         }
 
-        UnmeasuredSamples found = UnmeasuredSamples.Mark(rows.Acceleration, rows.Rates);
+        UnmeasuredSamples found = UnmeasuredSamples.Mark(rows.Acceleration, rows.Rates, rows.Count / Math.Max(1e-3, rows.TimeS[^1] - rows.TimeS[0]));
         EvenClock clock = EvenClock.Find(rows.TimeS);
         EvenSamples samples = EvenSamples.Of(rows.Acceleration, rows.Rates, clock);
         var (up, notes) = Gravity(samples.Acceleration);
@@ -77,10 +79,23 @@ internal sealed class ImuAssembly
         };
         built.Quality = [.. SampleJudgement.Of(found, samples, clock, built.Track)];
         built._warnings.AddRange(notes);
+        built.WarnOfStandstills(found, rows);
         (built.ClippedSamples, List<Warning> health) = InertialHealth.Of(built.Track);
         built._warnings.AddRange(health);
         built.WarnOfClock(rows);
         return built;
+    }
+
+    private void WarnOfStandstills(UnmeasuredSamples found, Rows rows)
+    {
+        for (int axis = 0; axis < 3; axis++)
+        {
+            (int samples, int from) = found.Standstills[axis];
+            if (samples >= LeastStandstill && samples / Track.RateHz >= InertialHealth.FrozenS)
+            {
+                _warnings.Add(InertialHealth.Frozen("acc_" + "xyz"[axis], samples / Track.RateHz, rows.TimeS[from]));
+            }
+        }
     }
 
     private void WarnOfClock(Rows rows)

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Samples;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Core.Uncertainty;
 using VibeCheck.Logs.Clocks;
 
 namespace VibeCheck.Logs.Assembly;
@@ -15,6 +15,9 @@ internal static class SampleJudgement
 
     // More than that of an axis is not filled for an answer, whatever the check says.
     private const double MostShare = 0.45;
+
+    // Of rows drawn along lines, those that rounding hides stay: past this share too many.
+    private const double MostStraightShare = 0.3;
 
     // Loss of the lines: up to the first it is repaired, up to the second widened.
     private const double RepairedDb = 0.3, WidenedDb = 0.8;
@@ -90,7 +93,7 @@ internal static class SampleJudgement
             yield break;
         }
 
-        double? lossDb = share > MostShare ? null : Loss(samples, track);
+        double? lossDb = share > MostShare || found.StraightRows > MostStraightShare * track.Count ? null : Loss(samples, track);
         QualityEffect effect = lossDb is null or > WidenedDb ? QualityEffect.Withheld : lossDb > RepairedDb ? QualityEffect.Widened : QualityEffect.Repaired;
         if (share >= WorthTellingShare)
         {

@@ -8,7 +8,7 @@ internal sealed class EvenClock
 {
     // So many lost samples in a row, of so long a time, are filled in; more are a gap.
     private const int MostFilled = 24, LeastFilled = 2;
-    private const double MostFilledS = 0.032;
+    private const double MostFilledS = 0.026;
 
     // More of the whole than that are not filled.
     private const double MostFilledShare = 1.2;

@@ -1,4 +1,4 @@
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Logs.Clocks;
 

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Quality;
-using VibeCheck.Core.Uncertainty;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;
