@@ -1,5 +1,4 @@
 using System.Globalization;
-using VibeCheck.Core.Quality;
 using VibeCheck.Core.Samples;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;

@@ -20,6 +20,7 @@ internal static class HousePlan
         ["Flights.Lines"] = ["Airframes", "Signals"],
         ["Flights.Hovers"] = ["Signals"],
         ["Flights.Temperatures"] = ["Tracks"],
+        ["Samples"] = ["Orders"],
         ["Orders.SpeedSearch"] = ["Orders"],
         ["Orders"] = ["Signals"],
         ["Signals"] = ["Tracks"],

@@ -1,4 +1,3 @@
-using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Tracks;
 using static VibeCheck.Logs.Tests.MadeLog;
