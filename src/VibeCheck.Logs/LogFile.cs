@@ -176,6 +176,13 @@ internal sealed class LogFile
             return;
         }
 
+        if (RowOrder.Find(TimeS, AreAlike) is { } order)
+        {
+            TimeS = Array.ConvertAll(order, row => TimeS[row]);
+            Body.Reorder(order);
+            Warnings.Add(new("rows-sorted", "Rows stood out of order in time; they were put in the order of their stamps."));
+        }
+
         Stamps = StampCleaner.Clean(TimeS, ticks);
         void Warn(int count, string code, string text)
         {
@@ -189,6 +196,9 @@ internal sealed class LogFile
         Warn(Stamps.Resets, "clock-reset", "the time jumped back for good: the logger restarted. The pause is not in the log; 1 s was put there, and nothing is reckoned across it.");
         Warn(Stamps.StepsBack, "steps-back", "a row stood out of order in time and was left out.");
     }
+
+    private bool AreAlike(int one, int other) =>
+        Array.TrueForAll(Body.Dense, column => column is null || column.Count == 0 || column[one].Equals(column[other]));
 
     private void NameMotors(Airframe? airframe)
     {

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Samples;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Clocks;
@@ -12,6 +13,8 @@ internal sealed class ImuAssembly
     // Fewer samples say nothing about vibration.
     private const int LeastSamples = 16;
 
+    private const int LeastStandstill = 30;
+
     private readonly List<Warning> _warnings = [];
 
     internal required ImuTrack Track { get; init; }
@@ -21,6 +24,12 @@ internal sealed class ImuAssembly
     internal required IReadOnlyList<TimeInterval> Gaps { get; init; }
 
     internal required int RepeatedRows { get; init; }
+
+    /// <summary>Times at which the log has no row, or none of its axes, that were filled.</summary>
+    internal int Filled { get; private init; }
+
+    /// <summary>What is wrong with the samples, and what was done about it.</summary>
+    internal IReadOnlyList<QualityIssue> Quality { get; private set; } = [];
 
     internal int ClippedSamples { get; private set; }
 
@@ -45,41 +54,55 @@ internal sealed class ImuAssembly
                 "Give the log of a whole flight.");
         }
 
+        UnmeasuredSamples found = UnmeasuredSamples.Mark(rows.Acceleration, rows.Rates, rows.Count / Math.Max(1e-3, rows.TimeS[^1] - rows.TimeS[0]));
         EvenClock clock = EvenClock.Find(rows.TimeS);
-        double[][] acceleration = Filled(rows.Acceleration, clock);
-        double[][]? rates = rows.Rates is null ? null : Filled(rows.Rates, clock);
-        var (up, notes) = Gravity(acceleration);
+        EvenSamples samples = EvenSamples.Of(rows.Acceleration, rows.Rates, clock);
+        var (up, notes) = Gravity(samples.Acceleration);
         var built = new ImuAssembly
         {
             Clock = clock,
             RepeatedRows = rows.Repeated,
-            Gaps = GapsOf(clock),
+            Gaps = GapsOf(samples.Blocks),
+            Filled = samples.FilledPlaces,
             Track = new()
             {
-                Blocks = clock.Blocks,
-                AccXMps2 = acceleration[0],
-                AccYMps2 = acceleration[1],
-                AccZMps2 = acceleration[2],
-                RateXRadps = rates?[0],
-                RateYRadps = rates?[1],
-                RateZRadps = rates?[2],
+                Blocks = samples.Blocks,
+                AccXMps2 = samples.Acceleration[0],
+                AccYMps2 = samples.Acceleration[1],
+                AccZMps2 = samples.Acceleration[2],
+                RateXRadps = samples.Rates?[0],
+                RateYRadps = samples.Rates?[1],
+                RateZRadps = samples.Rates?[2],
                 ZPointsUp = up,
             },
         };
+        built.Quality = [.. SampleJudgement.Of(found, samples, clock, built.Track)];
         built._warnings.AddRange(notes);
+        built.WarnOfStandstills(found, rows);
         (built.ClippedSamples, List<Warning> health) = InertialHealth.Of(built.Track);
         built._warnings.AddRange(health);
         built.WarnOfClock(rows);
         return built;
     }
 
+    private void WarnOfStandstills(UnmeasuredSamples found, Rows rows)
+    {
+        for (int axis = 0; axis < 3; axis++)
+        {
+            (int samples, int from) = found.Standstills[axis];
+            if (samples >= LeastStandstill && samples / Track.RateHz >= InertialHealth.FrozenS)
+            {
+                _warnings.Add(InertialHealth.Frozen("acc_" + "xyz"[axis], samples / Track.RateHz, rows.TimeS[from]));
+            }
+        }
+    }
+
     private void WarnOfClock(Rows rows)
     {
-        int filled = Clock.Holes.Sum(h => h.Missing);
-        if (filled > 0)
+        if (Filled > 0)
         {
             _warnings.Add(new("samples-filled", string.Create(CultureInfo.InvariantCulture,
-                $"{filled} of {Track.Count} samples were missing one or two at a time and were interpolated; longer gaps are left as gaps.")));
+                $"{Filled} of {Track.Count} samples were missing a few at a time and were interpolated; longer gaps are left as gaps.")));
         }
 
         if (rows.Repeated > 0)
@@ -95,12 +118,12 @@ internal sealed class ImuAssembly
         }
     }
 
-    private static List<TimeInterval> GapsOf(EvenClock clock)
+    private static List<TimeInterval> GapsOf(IReadOnlyList<ContiguousSegment> blocks)
     {
         var gaps = new List<TimeInterval>();
-        for (int i = 1; i < clock.Blocks.Count; i++)
+        for (int i = 1; i < blocks.Count; i++)
         {
-            ContiguousSegment before = clock.Blocks[i - 1], after = clock.Blocks[i];
+            ContiguousSegment before = blocks[i - 1], after = blocks[i];
             if (after.StartS - before.EndS > 1.9 * before.PeriodS)
             {
                 gaps.Add(new(before.EndS, after.StartS));
@@ -108,65 +131,6 @@ internal sealed class ImuAssembly
         }
 
         return gaps;
-    }
-
-    /// <summary>Puts interpolated samples where one or two are missing: cubic through the neighbours, straight at the ends.</summary>
-    private static double[][] Filled(double[][] columns, EvenClock clock)
-    {
-        int more = clock.Holes.Sum(h => h.Missing);
-        if (more == 0)
-        {
-            return columns;
-        }
-
-        for (int c = 0; c < columns.Length; c++)
-        {
-            double[] old = columns[c];
-            double[] wide = new double[old.Length + more];
-            int from = 0, to = 0;
-            foreach ((int after, int missing) in clock.Holes)
-            {
-                int count = after + 1 - from;
-                Array.Copy(old, from, wide, to, count);
-                to += count;
-                for (int m = 1; m <= missing; m++)
-                {
-                    wide[to++] = Between(old, after, m, missing);
-                }
-
-                from = after + 1;
-            }
-
-            Array.Copy(old, from, wide, to, old.Length - from);
-            columns[c] = wide;
-        }
-
-        return columns;
-    }
-
-    /// <summary>Lagrange polynomial through two samples on either side of a hole.</summary>
-    private static double Between(double[] values, int after, int step, int missing)
-    {
-        if (after < 1 || after + 2 >= values.Length)
-        {
-            return values[after] + (values[after + 1] - values[after]) * step / (missing + 1);
-        }
-
-        ReadOnlySpan<double> x = [-1, 0, missing + 1, missing + 2];
-        ReadOnlySpan<double> y = values.AsSpan(after - 1, 4);
-        double sum = 0;
-        for (int i = 0; i < 4; i++)
-        {
-            double weight = 1;
-            for (int j = 0; j < 4; j++)
-            {
-                weight *= i == j ? 1 : (step - x[j]) / (x[i] - x[j]);
-            }
-
-            sum += weight * y[i];
-        }
-
-        return sum;
     }
 
     /// <summary>Which way z points, and what looks odd, from the median of each axis.</summary>
@@ -242,7 +206,7 @@ internal sealed class ImuAssembly
             }
         }
 
-        /// <summary>Moves usable rows to the front; a missing rate keeps the value before.</summary>
+        /// <summary>Moves usable rows to the front; a missing rate keeps the value before, a missing acceleration stays unknown (NaN).</summary>
         private int Compact(double[] from, double[] time, double[][] all, double shiftS, HashSet<int>? chosen)
         {
             int kept = 0;
@@ -250,12 +214,12 @@ internal sealed class ImuAssembly
             for (int i = 0; i < from.Length; i++)
             {
                 double t = from[i] + shiftS;
-                if (!(t >= before) || double.IsNaN(all[0][i]) || double.IsNaN(all[1][i]) || double.IsNaN(all[2][i]) || (chosen is not null && !chosen.Contains(i)))
+                if (!(t >= before) || (double.IsNaN(all[0][i]) && double.IsNaN(all[1][i]) && double.IsNaN(all[2][i])) || (chosen is not null && !chosen.Contains(i)))
                 {
                     continue;
                 }
 
-                if (t == before && kept > 0 && all[0][i] == all[0][kept - 1] && all[1][i] == all[1][kept - 1] && all[2][i] == all[2][kept - 1])
+                if (t == before && kept > 0 && all[0][i].Equals(all[0][kept - 1]) && all[1][i].Equals(all[1][kept - 1]) && all[2][i].Equals(all[2][kept - 1]))
                 {
                     Repeated++;
                     continue;
@@ -264,7 +228,7 @@ internal sealed class ImuAssembly
                 for (int c = 0; c < all.Length; c++)
                 {
                     double value = all[c][i];
-                    all[c][kept] = double.IsNaN(value) ? kept > 0 ? all[c][kept - 1] : 0 : value;
+                    all[c][kept] = double.IsNaN(value) && c > 2 ? kept > 0 ? all[c][kept - 1] : 0 : value;
                 }
 
                 time[kept++] = t;

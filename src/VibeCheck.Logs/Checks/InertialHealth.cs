@@ -13,7 +13,7 @@ internal static class InertialHealth
     // Coarser steps than that make piles by themselves.
     private const double FinestForPile = 0.01;
 
-    private const double FrozenS = 0.25;
+    internal const double FrozenS = 0.25;
     private const int FrozenSamples = 30;
 
     /// <summary>Clipped samples (a time at which any axis is clipped counts once) and what a careful reader should know.</summary>
@@ -103,6 +103,10 @@ internal static class InertialHealth
         return double.IsFinite(least) ? least : 0;
     }
 
+    /// <summary>What is said of a channel that stands still.</summary>
+    internal static Warning Frozen(string name, double seconds, double fromS) => new("channel-frozen", string.Create(CultureInfo.InvariantCulture,
+        $"{name} stands still for {seconds:0.00} s from {fromS:0.00} s on: the sensor or its recorder hung."));
+
     private static void Frozen(ImuTrack track, double[] values, string name, List<Warning> warnings)
     {
         int longest = 0, at = 0, run = 0;
@@ -120,8 +124,7 @@ internal static class InertialHealth
         if (longest >= FrozenSamples && longest * period >= FrozenS)
         {
             ContiguousSegment block = track.Blocks.Last(b => b.FirstSample <= at);
-            warnings.Add(new("channel-frozen", string.Create(CultureInfo.InvariantCulture,
-                $"{name} stands still for {longest * period:0.00} s from {block.TimeOf(at):0.00} s on: the sensor or its recorder hung.")));
+            warnings.Add(Frozen(name, longest * period, block.TimeOf(at)));
         }
     }
 

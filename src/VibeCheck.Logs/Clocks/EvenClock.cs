@@ -6,8 +6,12 @@ namespace VibeCheck.Logs.Clocks;
 /// <summary>The even clock behind wobbling stamps: where samples are missing, and a robust line through index and time between gaps.</summary>
 internal sealed class EvenClock
 {
-    /// <summary>So many lost samples in a row are filled in by interpolation; more are a gap.</summary>
-    internal const int MostFilled = 2;
+    // So many lost samples in a row, of so long a time, are filled in; more are a gap.
+    private const int MostFilled = 24, LeastFilled = 2;
+    private const double MostFilledS = 0.026;
+
+    // More of the whole than that are not filled.
+    private const double MostFilledShare = 1.2;
 
     // Stamps later than this many periods are looked at as possible losses.
     private const double SuspectPeriods = 1.5;
@@ -37,16 +41,18 @@ internal sealed class EvenClock
     internal static EvenClock Find(ReadOnlySpan<double> timeS)
     {
         (double period, double zeroShare) = Period(timeS);
-        List<(int After, int Missing)> losses = FindLosses(timeS, period);
-        int lost = losses.Sum(l => l.Missing <= MostFilled ? l.Missing : 0);
-        bool fill = lost <= timeS.Length / 10;
+        double? grid = StampGrid.PeriodS(timeS, period);
+        period = grid ?? period;
+        List<(int After, int Missing)> losses = grid is null ? FindLosses(timeS, period) : StampGrid.Losses(timeS, period);
+        int most = MostInARow(period), lost = losses.Sum(l => l.Missing <= most ? l.Missing : 0);
+        bool fill = lost <= MostFilledShare * timeS.Length;
         var holes = new List<(int, int)>();
         var blocks = new List<ContiguousSegment>();
         var residuals = new Spread();
         int from = 0, sample = 0, holesFrom = 0;
         foreach ((int after, int missing) in losses.Append((timeS.Length - 1, int.MaxValue)))
         {
-            if (fill && missing <= MostFilled)
+            if (fill && missing <= most)
             {
                 holes.Add((after, missing));
                 continue;
@@ -60,6 +66,9 @@ internal sealed class EvenClock
 
         return new() { Blocks = blocks, Holes = holes, JitterS = residuals.Count > 2 ? residuals.Deviation : null, ZeroStepShare = zeroShare };
     }
+
+    /// <summary>How many samples in a row are filled in at most, at a sample period.</summary>
+    internal static int MostInARow(double periodS) => (int)Math.Clamp(MostFilledS / periodS, LeastFilled, MostFilled);
 
     /// <summary>Usual time between samples: the trimmed mean of the steps where they are steady, else the slope over many rows.</summary>
     private static (double PeriodS, double ZeroShare) Period(ReadOnlySpan<double> timeS)

@@ -91,6 +91,39 @@ internal sealed class LogBody
         ReadPlain(head, cancellation);
     }
 
+    /// <summary>Puts the rows in another order.</summary>
+    /// <param name="order">For each new place the row that goes there.</param>
+    internal void Reorder(int[] order)
+    {
+        foreach (DenseColumn? column in Dense)
+        {
+            if (column is { Count: > 0 })
+            {
+                double[] old = new double[order.Length];
+                for (int i = 0; i < old.Length; i++)
+                {
+                    old[i] = column[i];
+                }
+
+                for (int i = 0; i < old.Length; i++)
+                {
+                    column[i] = old[order[i]];
+                }
+            }
+        }
+
+        int[] placeOf = new int[order.Length];
+        for (int i = 0; i < order.Length; i++)
+        {
+            placeOf[order[i]] = i;
+        }
+
+        foreach (SparseColumn? column in Sparse)
+        {
+            column?.Reorder(placeOf);
+        }
+    }
+
     private void ReadPlain(LogHead head, CancellationToken cancellation)
     {
         int filled = head.Count - _form.DataOffset;

@@ -113,6 +113,18 @@ internal sealed class SparseColumn(int rows)
         _rows[Count] = row;
         _values[Count++] = value;
     }
+
+    /// <summary>Gives each cell the new place of its row.</summary>
+    /// <param name="placeOf">For each row its new place.</param>
+    internal void Reorder(int[] placeOf)
+    {
+        for (int i = 0; i < Count; i++)
+        {
+            _rows[i] = placeOf[_rows[i]];
+        }
+
+        Array.Sort(_rows, _values, 0, Count);
+    }
 }
 
 /// <summary>What one column gave.</summary>

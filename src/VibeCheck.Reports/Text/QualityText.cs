@@ -24,6 +24,6 @@ internal static class QualityText
         SensorGainChanges g => $"The ratio of acceleration to rates changes by {Say.Number(Math.Abs(g.DifferenceDb), 1)} dB within one hover: the gain of a sensor changed in flight.",
         FloorChanges f => $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",
         PiecesDisagree p => $"The rotors' vibration varies from {Say.Number(p.LeastMps2, 2)} to {Say.Number(p.MostMps2, 2)} m/s² between pieces of one hover: something changed in flight.",
-        _ => TelemetryText.Of(cause),
+        _ => SampleText.Of(cause) ?? TelemetryText.Of(cause),
     };
 }

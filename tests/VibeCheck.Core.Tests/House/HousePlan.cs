@@ -22,6 +22,7 @@ internal static class HousePlan
         ["Flights.Hovers"] = ["Signals"],
         ["Flights.Temperatures"] = ["Tracks"],
         ["Orders.Group"] = ["Orders"],
+        ["Samples"] = ["Orders"],
         ["Orders.SpeedSearch"] = ["Orders"],
         ["Orders"] = ["Signals"],
         ["Signals"] = ["Tracks"],

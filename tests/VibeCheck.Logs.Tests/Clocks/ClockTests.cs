@@ -118,7 +118,7 @@ public sealed class ClockTests : IDisposable
         order.RemoveRange(order.IndexOf(3500), 2);
         Flight flight = Fly([_log.Save("rows.csv", ImuHeader, order.Count, r => Imu(order[r], order[r] / 500.0, order[r] / 500.0))], []);
         string[] codes = [.. flight.Input.Imu.Warnings.Select(w => w.Code).Order()];
-        Assert.Equal(["rows-repeated", "samples-filled", "steps-back"], codes);
+        Assert.Equal(["rows-repeated", "rows-sorted", "samples-filled"], codes);
         ContiguousSegment block = Assert.Single(flight.Imu.Blocks);
         Assert.Equal(4000, block.SampleCount);
         Assert.Equal(0.002, block.PeriodS, 1e-8);

@@ -1,0 +1,49 @@
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Samples of the IMU are missing or were not measured, and were filled from those around them.</summary>
+/// <param name="Share">Share of the samples of the worst axis, 0 to 1.</param>
+/// <param name="LossDb">By how much the lines may be too small for that, found by hiding and filling known samples, dB.</param>
+public sealed record SamplesFilled(double Share, double LossDb) : Reason;
+
+/// <summary>So many samples of the IMU are missing, or were not measured, that those left do not show the vibration.</summary>
+/// <param name="Share">Share of the samples of the worst axis, 0 to 1.</param>
+public sealed record SamplesMissing(double Share) : Reason;
+
+/// <summary>Cells of the acceleration hold a number that stands in for a missing one.</summary>
+/// <param name="FillerMps2">The number, as acceleration, m/s².</param>
+/// <param name="Share">Share of the cells, 0 to 1.</param>
+public sealed record FillersLeftOut(double FillerMps2, double Share) : Reason;
+
+/// <summary>Single samples jump away from their neighbours and back.</summary>
+/// <param name="Count">How many.</param>
+public sealed record SpikesLeftOut(int Count) : Reason;
+
+/// <summary>Samples repeat the one before: written again, not measured.</summary>
+/// <param name="Share">Share of the samples, 0 to 1.</param>
+public sealed record SamplesHeld(double Share) : Reason;
+
+/// <summary>Rows lie on a straight line between their neighbours in all columns: drawn, not measured.</summary>
+/// <param name="Share">Share of the rows, 0 to 1.</param>
+public sealed record SamplesInterpolated(double Share) : Reason;
+
+/// <summary>An axis of the accelerometer stands still.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="Seconds">For how long in all, s.</param>
+public sealed record AxisFrozen(string Axis, double Seconds) : Reason;
+
+/// <summary>An axis of the accelerometer holds no measurement in all of the flight.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+public sealed record AxisDead(string Axis) : Reason;
+
+/// <summary>Two axes of the accelerometer hold the same numbers.</summary>
+/// <param name="One">One axis.</param>
+/// <param name="Other">The other.</param>
+public sealed record AxesIdentical(string One, string Other) : Reason;
+
+/// <summary>Samples stand at the end of the range that the log holds: the true values are larger.</summary>
+/// <param name="Axis">The axis with most of them.</param>
+/// <param name="Share">Share of its samples in flight, 0 to 1.</param>
+/// <param name="LossDb">By how much the orders of all axes are too small for that, dB.</param>
+public sealed record RangeExceeded(string Axis, double Share, double LossDb) : Reason;
