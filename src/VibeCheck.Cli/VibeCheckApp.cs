@@ -83,6 +83,7 @@ internal static class VibeCheckApp
         {
             CompareCommand.Build(terminal),
             FlightCommand.Build(terminal),
+            AirframeCommand.Build(terminal),
             ShimsCommand.Build(terminal),
             ChartCommand.Build(terminal),
             DemoCommand.Build(terminal),
