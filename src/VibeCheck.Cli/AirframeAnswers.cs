@@ -1,7 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Surveys;
 using VibeCheck.Logs;
 
 namespace VibeCheck.Cli;

@@ -38,7 +38,7 @@ internal static class CompareCommand
     {
         var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report));
         outputs.Spare([.. request.Names, .. request.Names.Select(n => Path.Combine(n, "job.toml")), .. request.Before, .. request.After, request.Airframe, request.Survey, request.Columns]);
-        ReadOptions said = request.Read();
+        ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Names.Where(FlightSorting.IsLogName), .. request.Before, .. request.After], request.Read());
         Job job = JobOf(request, said);
         outputs.Spare(FilesOf(job));
         PreparePage(request.Report);

@@ -56,7 +56,7 @@ internal static class FlightCommand
             .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
         InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
-        ReadOptions said = request.Read();
+        ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Logs, .. request.Imu, .. request.Esc], request.Read());
         FlightFiles files = request.Imu.Count > 0 ? new(request.Imu, request.Esc)
             : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0 ? sorted with { Esc = [.. sorted.Esc, .. request.Esc] } : sorted;
         FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
