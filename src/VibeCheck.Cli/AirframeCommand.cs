@@ -105,7 +105,7 @@ internal static class AirframeCommand
     private static int Write(Terminal terminal, string path, AirframeAnswers answers, bool inch, bool draw)
     {
         string text = AirframeText.Of(answers.ToAirframe(), answers.Bolts);
-        ResultOutput.Write(terminal, path, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+        ResultOutput.Write(terminal, path, stream => stream.Write(Encoding.UTF8.GetBytes(text)), tell: false);
         if (draw)
         {
             new AirframeSketch(terminal.Output, terminal.Width, inch).Write(answers.ToAirframe());

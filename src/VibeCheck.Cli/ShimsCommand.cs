@@ -128,7 +128,7 @@ internal static class ShimsCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException($"{path}: the reading cannot be saved ({e.Message.TrimEnd('.')}). Give a path that you may write to.", e);
+            throw new OutputFaultException($"{path}: the reading cannot be saved ({ResultOutput.Cause(e, path)}). Give a path that you may write to.", e);
         }
     }
 
