@@ -42,7 +42,7 @@ internal static class ResultOutput
         }
 
         Guarded(path, () => WholeFile.Write(path, write));
-        if (tell && FilePlace.Of(path).Kind == FilePlaceKind.File)
+        if (tell && FilePlace.Of(path).Kind == FilePlaceKind.File && !path.StartsWith("/dev/", StringComparison.Ordinal) && !path.StartsWith("/proc/", StringComparison.Ordinal))
         {
             terminal.Error.WriteLine($"Written: {path}");
         }
@@ -74,7 +74,7 @@ internal static class ResultOutput
             DirectoryNotFoundException => "there is no such folder",
             UnauthorizedAccessException => "it may not be written to",
             PathTooLongException => "the name is too long",
-            IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "there is no room left",
+            IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "No space left on device",
             _ when e.Message.Contains(".part", StringComparison.Ordinal) => $"the system refuses it at {Path.GetDirectoryName(Path.GetFullPath(path))}",
             _ => e.Message.TrimEnd('.'),
         };

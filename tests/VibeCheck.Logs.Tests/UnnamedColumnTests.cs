@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Tests;
