@@ -66,11 +66,11 @@ internal static class CommandExamples
         _all.GetValueOrDefault(command is RootCommand ? "vibecheck" : command.Name) ?? [];
 
     /// <summary>Puts the examples below the help of every command.</summary>
-    internal static void AddTo(RootCommand root)
+    internal static void AddTo(RootCommand root, int width)
     {
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
         {
-            help.Action = new Help(help.Action as HelpAction ?? new HelpAction());
+            help.Action = new Help(new HelpAction { MaxWidth = width });
         }
     }
 

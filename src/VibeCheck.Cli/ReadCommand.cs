@@ -72,7 +72,7 @@ internal static class ReadCommand
                 terminal.Output.WriteLine();
             }
 
-            ReadingTable.Write(files[i], terminal.Output);
+            ReadingTable.Write(files[i], terminal.Output, terminal.Width);
         }
     }
 }

@@ -16,12 +16,13 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     private const int LeastWidth = 45;
 
     private IAnsiConsole? _console;
+    private CleanWriter? _cleanOutput, _cleanError;
 
     /// <summary>Standard output, for plain text; nothing that goes through it can steer a terminal.</summary>
-    internal TextWriter Output { get; } = new CleanWriter(output);
+    internal TextWriter Output => _cleanOutput ??= new CleanWriter(output, IsOutputTerminal ? Width : null);
 
     /// <summary>Standard error, for faults and notes; nothing that goes through it can steer a terminal.</summary>
-    internal TextWriter Error { get; } = new CleanWriter(error);
+    internal TextWriter Error => _cleanError ??= new CleanWriter(error, IsInteractive ? Width : null);
 
     /// <summary>Standard input, for questions.</summary>
     internal TextReader Input { get; } = input;

@@ -7,6 +7,8 @@ namespace VibeCheck.Cli;
 /// <summary>The whole command line: commands, and the one place where faults become exit codes.</summary>
 internal static class VibeCheckApp
 {
+    private const int MostHelpColumns = 110;
+
     internal static int Run(string[] args, Terminal terminal)
     {
         try
@@ -92,7 +94,7 @@ internal static class VibeCheckApp
             CompletionCommand.Build(terminal),
             ManualCommand.Build(terminal),
         };
-        CommandExamples.AddTo(root);
+        CommandExamples.AddTo(root, terminal.IsOutputTerminal ? terminal.Width : MostHelpColumns);
         return root;
     }
 }
