@@ -63,11 +63,13 @@ internal static class CompareCommand
         ResultOutput.Write(
             terminal,
             (request.Json, stream => ComparisonJson.Write(comparison, stream)),
-            (request.Report, stream => ComparisonPage.Write(comparison, stream)),
+            (request.Report, stream => ComparisonPage.Write(comparison, stream, DetailsOf(job))),
             () => ComparisonSummary.Write(comparison, terminal.Console, request.Plain));
         OpenPage(terminal, request);
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
+
+    private static JobDetails DetailsOf(Job job) => new(job.Tail, job.Serial, job.WorkOrder, job.Customer);
 
     private static void OpenPage(Terminal terminal, Request request)
     {
@@ -163,7 +165,7 @@ internal static class CompareCommand
         ResultOutput.Write(
             terminal,
             (json, stream => HistoryJson.Write(history, stream)),
-            (report, stream => HistoryPage.Write(history, stream)),
+            (report, stream => HistoryPage.Write(history, stream, DetailsOf(job))),
             () => HistorySummary.Write(history, terminal.Console, plain));
         return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
