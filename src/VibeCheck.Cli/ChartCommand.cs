@@ -41,7 +41,7 @@ internal static class ChartCommand
             ResultOutput.Write(terminal, data, stream => ShimJson.Write(chart, stream));
             if (!ResultOutput.IsStandardOutput(page) && !ResultOutput.IsStandardOutput(data))
             {
-                new ShimText(terminal.Output, inch: false).Write(chart);
+                new ShimText(terminal.Output, inch: false, terminal.Width).Write(chart);
             }
 
             return ExitCode.Done;

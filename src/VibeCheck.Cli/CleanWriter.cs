@@ -4,8 +4,11 @@ using VibeCheck.Reports;
 namespace VibeCheck.Cli;
 
 /// <summary>The one way of text to the terminal: nothing in it can steer the terminal, whatever a file, header or path is called. Write lets
-/// line breaks and tabs through; WriteLine writes one line, so that a name cannot look like a message of its own.</summary>
-internal sealed class CleanWriter(TextWriter inner) : TextWriter
+/// line breaks and tabs through; WriteLine writes one line, so that a name cannot look like a message of its own; on a terminal that is
+/// narrower it is broken between words.</summary>
+/// <param name="inner">Where the text goes.</param>
+/// <param name="width">Columns of the terminal; null where there is none and lines stay whole.</param>
+internal sealed class CleanWriter(TextWriter inner, int? width = null) : TextWriter
 {
     public override Encoding Encoding => inner.Encoding;
 
@@ -26,7 +29,18 @@ internal sealed class CleanWriter(TextWriter inner) : TextWriter
 
     public override void WriteLine() => inner.WriteLine();
 
-    public override void WriteLine(string? value) => inner.WriteLine(string.Concat((value ?? "").Select(Clean)));
+    public override void WriteLine(string? value)
+    {
+        string line = string.Concat((value ?? "").Select(Clean));
+        int indent = 2 + line.Length - line.TrimStart(' ').Length;
+        while (width is int columns && line.Length > columns && line.LastIndexOf(' ', columns) is int at && at > indent)
+        {
+            inner.WriteLine(line[..at].TrimEnd());
+            line = new string(' ', indent) + line[(at + 1)..].TrimStart(' ');
+        }
+
+        inner.WriteLine(line);
+    }
 
     public override void Flush() => inner.Flush();
 

@@ -17,6 +17,11 @@ internal static class CommonOptions
         HelpName = "FILE.html",
     };
 
+    internal static Option<bool> Open() => new("--open")
+    {
+        Description = "Open the page that --report writes.",
+    };
+
     internal static Option<bool> Plain() => new("--plain")
     {
         Description = "Plain lines without colour or rules, for scripts and screen readers.",

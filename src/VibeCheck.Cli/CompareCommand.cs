@@ -17,28 +17,29 @@ internal static class CompareCommand
         Option<string?> survey = new("--survey") { Description = "The survey between the flights, where no job file names it (survey.csv).", HelpName = "FILE" };
         Option<double?> ambientBefore = Ambient("before"), ambientAfter = Ambient("after");
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
-        Option<bool> plain = CommonOptions.Plain();
+        Option<bool> plain = CommonOptions.Plain(), open = CommonOptions.Open();
         Option<bool> ignoreDates = new("--ignore-dates") { Description = "Compare even where the logs' clocks put a flight before after one after." };
         LogOptions log = new();
-        Command command = new("compare", "Before, survey, after: did it help?") { job, before, after, airframe, survey, ambientBefore, ambientAfter, json, report, plain, ignoreDates };
+        Command command = new("compare", "Before, survey, after: did it help?") { job, before, after, airframe, survey, ambientBefore, ambientAfter, json, report, open, plain, ignoreDates };
         log.AddTo(command);
+        command.Validators.Add(result => FlightCommand.OpenNeedsReport(result, open, report));
         command.Validators.Add(result => CheckNames(result, Tokens(result.GetResult(job)), result.GetResult(before) is not null, result.GetResult(after) is not null));
         command.SetAction(parsed => Run(terminal, new Request(
             parsed.GetValue(job) ?? [], parsed.GetValue(before) ?? [], parsed.GetValue(after) ?? [], parsed.GetValue(airframe), parsed.GetValue(survey),
             parsed.GetValue(ambientBefore), parsed.GetValue(ambientAfter), () => log.Read(parsed), log.ColumnsPath(parsed),
-            parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain), parsed.GetValue(ignoreDates))));
+            parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(open), parsed.GetValue(plain), parsed.GetValue(ignoreDates))));
         return command;
     }
 
     /// <summary>Compares the flights of a job file.</summary>
-    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool plain) =>
-        Run(terminal, new Request([jobPath], [], [], null, null, null, null, () => ReadOptions.Default, null, json, report, plain, false));
+    internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool open, bool plain) =>
+        Run(terminal, new Request([jobPath], [], [], null, null, null, null, () => ReadOptions.Default, null, json, report, open, plain, false));
 
     private static int Run(Terminal terminal, Request request)
     {
         var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report));
         outputs.Spare([.. request.Names, .. request.Names.Select(n => Path.Combine(n, "job.toml")), .. request.Before, .. request.After, request.Airframe, request.Survey, request.Columns]);
-        ReadOptions said = request.Read();
+        ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Names.Where(FlightSorting.IsLogName), .. request.Before, .. request.After], request.Read());
         Job job = JobOf(request, said);
         outputs.Spare(FilesOf(job));
         PreparePage(request.Report);
@@ -46,7 +47,9 @@ internal static class CompareCommand
 
         if (job.Stages.Count > 0)
         {
-            return RunHistory(terminal, job, request.Json, request.Report, request.Plain);
+            int code = RunHistory(terminal, job, request.Json, request.Report, request.Plain);
+            OpenPage(terminal, request);
+            return code;
         }
 
         Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
@@ -60,9 +63,20 @@ internal static class CompareCommand
         ResultOutput.Write(
             terminal,
             (request.Json, stream => ComparisonJson.Write(comparison, stream)),
-            (request.Report, stream => ComparisonPage.Write(comparison, stream)),
+            (request.Report, stream => ComparisonPage.Write(comparison, stream, DetailsOf(job))),
             () => ComparisonSummary.Write(comparison, terminal.Console, request.Plain));
+        OpenPage(terminal, request);
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
+    }
+
+    private static JobDetails DetailsOf(Job job) => new(job.Tail, job.Serial, job.WorkOrder, job.Customer);
+
+    private static void OpenPage(Terminal terminal, Request request)
+    {
+        if (request.Open)
+        {
+            PageOpener.Open(terminal, request.Report!);
+        }
     }
 
     private static Option<string[]> Side(string name, string side) => new(name)
@@ -151,12 +165,12 @@ internal static class CompareCommand
         ResultOutput.Write(
             terminal,
             (json, stream => HistoryJson.Write(history, stream)),
-            (report, stream => HistoryPage.Write(history, stream)),
+            (report, stream => HistoryPage.Write(history, stream, DetailsOf(job))),
             () => HistorySummary.Write(history, terminal.Console, plain));
         return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 
     private sealed record Request(
         IReadOnlyList<string> Names, IReadOnlyList<string> Before, IReadOnlyList<string> After, string? Airframe, string? Survey,
-        double? AmbientBefore, double? AmbientAfter, Func<ReadOptions> Read, string? Columns, string? Json, string? Report, bool Plain, bool IgnoreDates);
+        double? AmbientBefore, double? AmbientAfter, Func<ReadOptions> Read, string? Columns, string? Json, string? Report, bool Open, bool Plain, bool IgnoreDates);
 }

@@ -11,17 +11,16 @@ internal static class DemoCommand
     {
         Argument<string> directory = new("DIR") { Description = "Folder to write the job and its report to.", DefaultValueFactory = _ => "vibecheck-demo" };
         Option<string?> json = CommonOptions.Json();
-        Option<bool> plain = CommonOptions.Plain();
-        Command command = new("demo", "Write a made-up job into a folder and run compare on it.") { directory, json, plain };
+        Option<bool> plain = CommonOptions.Plain(), open = new("--open") { Description = "Open the report page." };
+        Command command = new("demo", "Write a made-up job into a folder and run compare on it.") { directory, json, open, plain };
         command.SetAction(parsed =>
         {
             string folder = parsed.GetRequiredValue(directory), report = Path.Combine(folder, "report.html");
             string? data = parsed.GetValue(json);
             CheckOutputs(terminal, folder, report, data);
             WriteJob(terminal, folder);
-            terminal.Error.WriteLine($"A made-up job stands in {folder}: no real aircraft. Comparing before and after ...");
-            int code = CompareCommand.Run(terminal, Path.Combine(folder, "job.toml"), data, report, parsed.GetValue(plain));
-            terminal.Error.WriteLine($"Report page: {report}");
+            terminal.Error.WriteLine($"Sample job written to {folder}; the data is simulated. Comparing before and after ...");
+            int code = CompareCommand.Run(terminal, Path.Combine(folder, "job.toml"), data, report, parsed.GetValue(open), parsed.GetValue(plain));
             return code;
         });
         return command;
@@ -63,7 +62,7 @@ internal static class DemoCommand
         {
             using Stream content = Content(name);
             ResultOutput.CreateFolderFor(path);
-            ResultOutput.Write(terminal, path, content.CopyTo);
+            ResultOutput.Write(terminal, path, content.CopyTo, tell: false);
         }
     }
 

@@ -17,4 +17,14 @@ internal static class ExitCode
 
     /// <summary>A fault of the tool itself.</summary>
     internal const int OwnFault = 70;
+
+    /// <summary>All of them, for the manual.</summary>
+    internal static IReadOnlyList<(int Code, string Means)> All { get; } =
+    [
+        (Done, "done"),
+        (WrongUsage, "wrong usage, or a result that cannot be written where it was asked for"),
+        (UnusableInput, "an input could not be used: standard error says which file, line and column, what is wrong and what to do"),
+        (NotComparable, "done, but the flights cannot be compared"),
+        (OwnFault, "a fault of the tool itself"),
+    ];
 }

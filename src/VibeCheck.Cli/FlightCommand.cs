@@ -30,10 +30,11 @@ internal static class FlightCommand
             CustomParser = Orders,
         };
         Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
-        Option<bool> plain = CommonOptions.Plain();
+        Option<bool> plain = CommonOptions.Plain(), open = CommonOptions.Open();
         LogOptions log = new();
-        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, plain };
+        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, open, plain };
         log.AddTo(command);
+        command.Validators.Add(result => OpenNeedsReport(result, open, report));
         command.Validators.Add(result =>
         {
             bool bare = result.GetResult(logs) is { Tokens.Count: > 0 }, named = result.GetResult(imu) is not null;
@@ -46,7 +47,7 @@ internal static class FlightCommand
         command.SetAction(parsed => Run(terminal, new Request(
             parsed.GetValue(logs) ?? [], parsed.GetValue(imu) ?? [], parsed.GetValue(esc) ?? [], parsed.GetValue(airframe),
             new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null }, log.ColumnsPath(parsed),
-            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(plain))));
+            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(open), parsed.GetValue(plain))));
         return command;
     }
 
@@ -56,7 +57,7 @@ internal static class FlightCommand
             .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
         InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
-        ReadOptions said = request.Read();
+        ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Logs, .. request.Imu, .. request.Esc], request.Read());
         FlightFiles files = request.Imu.Count > 0 ? new(request.Imu, request.Esc)
             : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0 ? sorted with { Esc = [.. sorted.Esc, .. request.Esc] } : sorted;
         FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
@@ -70,7 +71,21 @@ internal static class FlightCommand
             (request.Json, stream => FlightJson.Write(analysis, stream)),
             (request.Report, stream => FlightPage.Write(analysis, stream)),
             () => FlightSummary.Write(analysis, terminal.Console, request.Plain));
+        if (request.Open)
+        {
+            PageOpener.Open(terminal, request.Report!);
+        }
+
         return ExitCode.Done;
+    }
+
+    /// <summary>A page can be opened only where it is written to a file.</summary>
+    internal static void OpenNeedsReport(CommandResult result, Option<bool> open, Option<string?> report)
+    {
+        if (result.GetResult(open) is { Implicit: false } && (result.GetResult(report)?.Tokens is not [Token file] || StandardStreams.IsOutput(file.Value)))
+        {
+            result.AddError("--open opens the page that --report writes. Add --report FILE.html.");
+        }
     }
 
     /// <summary>Whole numbers, with blanks or commas between them.</summary>
@@ -101,5 +116,5 @@ internal static class FlightCommand
 
     private sealed record Request(
         IReadOnlyList<string> Logs, IReadOnlyList<string> Imu, IReadOnlyList<string> Esc, string? Airframe, AnalysisOptions Options, string? Columns,
-        Func<ReadOptions> Read, string? Json, string? Report, bool Plain);
+        Func<ReadOptions> Read, string? Json, string? Report, bool Open, bool Plain);
 }

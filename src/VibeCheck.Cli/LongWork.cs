@@ -5,6 +5,7 @@ namespace VibeCheck.Cli;
 /// <summary>Runs work that may take long. After a second, and on a terminal only, a bar shows how far it is.</summary>
 internal static class LongWork
 {
+    private const double AllRead = 99.9;
     private static readonly TimeSpan _patience = TimeSpan.FromSeconds(1);
 
     /// <param name="terminal">Where the bar is drawn: its error side.</param>
@@ -33,7 +34,12 @@ internal static class LongWork
             ProgressTask bar = context.AddTask(Markup.Escape(title));
             while (Task.WhenAny(task, Task.Delay(100)).GetAwaiter().GetResult() != task)
             {
-                bar.Value = 100 * share.Latest;
+                // Of several files each reports its own share; once all is read the rest takes a while that is not known.
+                bar.Value = Math.Max(bar.Value, 100 * share.Latest);
+                if (bar.Value >= AllRead && !bar.IsIndeterminate)
+                {
+                    (bar.Description, bar.IsIndeterminate) = ("Measuring", true);
+                }
             }
         });
 

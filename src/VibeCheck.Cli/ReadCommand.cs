@@ -25,8 +25,9 @@ internal static class ReadCommand
             string[] paths = parsed.GetValue(logs)!;
             string? columns = parsed.GetValue(write), data = parsed.GetValue(json);
             OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns)).Spare([.. paths, options.ColumnsPath(parsed)]);
-            IReadOnlyList<FileRecord> files = Read(terminal, paths, options.Read(parsed), columns);
-            WriteColumns(terminal, columns, () => files[0]);
+            ReadOptions said = ColumnQuestions.Ask(terminal, paths, options.Read(parsed));
+            IReadOnlyList<FileRecord> files = Read(terminal, paths, said, columns);
+            WriteColumns(terminal, columns, () => files[0], paths[0], said);
             ResultOutput.Write(terminal, data, stream => ReadingJson.Write(files, stream));
             if (!ResultOutput.IsStandardOutput(data) && !ResultOutput.IsStandardOutput(columns))
             {
@@ -47,17 +48,17 @@ internal static class ReadCommand
         }
         catch (InputFaultException) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
         {
-            WriteColumns(terminal, columns, () => LogInspection.Headers(paths[0], said));
+            WriteColumns(terminal, columns, () => LogInspection.Headers(paths[0], said), paths[0], said);
             terminal.Error.WriteLine($"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns.");
             throw;
         }
     }
 
-    private static void WriteColumns(Terminal terminal, string? path, Func<FileRecord> reading)
+    private static void WriteColumns(Terminal terminal, string? path, Func<FileRecord> reading, string log, ReadOptions said)
     {
         if (path is not null)
         {
-            byte[] text = Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading()));
+            byte[] text = Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading(), FilePlace.Of(log).Kind == FilePlaceKind.File ? LogInspection.Samples(log, said) : null));
             ResultOutput.Write(terminal, path, stream => stream.Write(text));
         }
     }
@@ -71,7 +72,7 @@ internal static class ReadCommand
                 terminal.Output.WriteLine();
             }
 
-            ReadingTable.Write(files[i], terminal.Output);
+            ReadingTable.Write(files[i], terminal.Output, terminal.Width);
         }
     }
 }

@@ -25,8 +25,8 @@ internal static class ResultOutput
     /// <summary>Whether the option asks for standard output, where nothing else may then stand.</summary>
     internal static bool IsStandardOutput(string? path) => StandardStreams.IsOutput(path);
 
-    /// <summary>Writes to a file, whole or not at all, or to standard output for "-"; does nothing for null.</summary>
-    internal static void Write(Terminal terminal, string? path, Action<Stream> write)
+    /// <summary>Writes to a file, whole or not at all, and names it on the error side; or to standard output for "-". Does nothing for null.</summary>
+    internal static void Write(Terminal terminal, string? path, Action<Stream> write, bool tell = true)
     {
         if (path is null)
         {
@@ -42,6 +42,10 @@ internal static class ResultOutput
         }
 
         Guarded(path, () => WholeFile.Write(path, write));
+        if (tell && FilePlace.Of(path).Kind == FilePlaceKind.File && !path.StartsWith("/dev/", StringComparison.Ordinal) && !path.StartsWith("/proc/", StringComparison.Ordinal))
+        {
+            terminal.Error.WriteLine($"Written: {path}");
+        }
     }
 
     /// <summary>Makes the folder that a file shall stand in.</summary>
@@ -57,9 +61,23 @@ internal static class ResultOutput
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException(
-                $"{path}: the file cannot be written ({e.Message.TrimEnd('.')}). Give a path in a folder that exists and that you may write to.", e);
+            throw new OutputFaultException($"{path}: the file cannot be written ({Cause(e, path)}). Give a path in a folder that exists and that you may write to.", e);
         }
+    }
+
+    /// <summary>Why a file could not be written, without names that the user never gave.</summary>
+    internal static string Cause(Exception e, string path)
+    {
+        const int NoSpaceLeft = 28, NoSpaceLeftOnWindows = unchecked((int)0x80070070);
+        return e switch
+        {
+            DirectoryNotFoundException => "there is no such folder",
+            UnauthorizedAccessException => "it may not be written to",
+            PathTooLongException => "the name is too long",
+            IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "No space left on device",
+            _ when e.Message.Contains(".part", StringComparison.Ordinal) => $"the system refuses it at {Path.GetDirectoryName(Path.GetFullPath(path))}",
+            _ => e.Message.TrimEnd('.'),
+        };
     }
 
     // JSON lets marks of the direction of writing through as they are. They stand in texts only, where their number means the same.

@@ -49,6 +49,7 @@ internal static class ShimsCommand
         CheckOutputs(terminal, request);
         Airframe airframe = AirframeFile.Read(request.AirframePath);
         InputRemarks.Write(terminal, request.AirframePath, airframe.Remarks);
+        request = request with { Ask = request.Ask || OffersToAsk(terminal, request.SurveyPath) };
         Survey survey = request.Ask ? Ask(terminal, airframe, request) : ReadSurvey(terminal, request.SurveyPath, airframe);
         ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg, Inch = request.Inch });
         IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(ReadSurvey(terminal, last, airframe),
@@ -57,10 +58,30 @@ internal static class ShimsCommand
         ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, since, stream));
         if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
         {
-            new ShimText(terminal.Output, request.Inch).Write(plan, since, request.Budget);
+            new ShimText(terminal.Output, request.Inch, terminal.Width).Write(plan, since, request.Budget);
         }
 
         return ExitCode.Done;
+    }
+
+    /// <summary>A survey that is not there can be typed in: a person at a terminal is asked, anybody else is told how.</summary>
+    private static bool OffersToAsk(Terminal terminal, string path)
+    {
+        if (FilePlace.Of(path).Kind != FilePlaceKind.Nothing || StandardStreams.IsInput(path))
+        {
+            return false;
+        }
+
+        if (terminal.CanAsk)
+        {
+            terminal.Error.Write($"There is no survey {path}. Type the readings in now, motor by motor? (y/n) ");
+            if (terminal.Input.ReadLine()?.Trim().ToLowerInvariant() is "" or "y" or "yes")
+            {
+                return true;
+            }
+        }
+
+        throw new InputFaultException(new InputFault(path, null, null, "there is no such file", "Check the name, or add --ask to type the readings in, motor by motor."));
     }
 
     private static void CheckOutputs(Terminal terminal, Request request)
@@ -107,7 +128,7 @@ internal static class ShimsCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException($"{path}: the reading cannot be saved ({e.Message.TrimEnd('.')}). Give a path that you may write to.", e);
+            throw new OutputFaultException($"{path}: the reading cannot be saved ({ResultOutput.Cause(e, path)}). Give a path that you may write to.", e);
         }
     }
 

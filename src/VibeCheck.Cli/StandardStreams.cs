@@ -35,6 +35,8 @@ internal static class StandardStreams
         {
             IsInputOpen = open[Input],
             IsOutputTerminal = open[Output] && !Console.IsOutputRedirected,
+            CanAsk = open[Input] && !Console.IsInputRedirected && open[Error] && !Console.IsErrorRedirected,
+            Width = open[Output] && !Console.IsOutputRedirected ? Terminal.WidthOfConsole() : Terminal.UsualWidth,
             Redirected = [.. new[] { Output, Error }.Where(n => open[n]).Select(PlaceOf).OfType<FilePlace>()],
             RedirectedInput = open[Input] ? PlaceOf(Input) : null,
         };

@@ -10,13 +10,19 @@ namespace VibeCheck.Cli;
 /// <param name="isInteractive">Whether a person sits at the error side: only then a progress bar is drawn.</param>
 internal sealed class Terminal(TextWriter output, TextWriter error, TextReader input, bool isInteractive)
 {
+    /// <summary>Columns where nobody can say how many there are.</summary>
+    internal const int UsualWidth = 80;
+
+    private const int LeastWidth = 45;
+
     private IAnsiConsole? _console;
+    private CleanWriter? _cleanOutput, _cleanError;
 
     /// <summary>Standard output, for plain text; nothing that goes through it can steer a terminal.</summary>
-    internal TextWriter Output { get; } = new CleanWriter(output);
+    internal TextWriter Output => _cleanOutput ??= new CleanWriter(output, IsOutputTerminal ? Width : null);
 
     /// <summary>Standard error, for faults and notes; nothing that goes through it can steer a terminal.</summary>
-    internal TextWriter Error { get; } = new CleanWriter(error);
+    internal TextWriter Error => _cleanError ??= new CleanWriter(error, IsInteractive ? Width : null);
 
     /// <summary>Standard input, for questions.</summary>
     internal TextReader Input { get; } = input;
@@ -30,6 +36,12 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     /// <summary>Whether the output is a terminal, which shows colours.</summary>
     internal bool IsOutputTerminal { get; init; }
 
+    /// <summary>Whether a person sits at the input too, and can be asked.</summary>
+    internal bool CanAsk { get; init; }
+
+    /// <summary>Columns that text may take: those of the terminal, 45 at least; 80 where the output is none.</summary>
+    internal int Width { get; init; } = UsualWidth;
+
     /// <summary>Files that output and error were redirected to.</summary>
     internal IReadOnlyList<FilePlace> Redirected { get; init; } = [];
 
@@ -37,10 +49,23 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     internal FilePlace? RedirectedInput { get; init; }
 
     /// <summary>The output as a console that colours on a terminal only, never under NO_COLOR. Made when first asked for: it costs start-up time.</summary>
-    internal IAnsiConsole Console => _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, 80), Output);
+    internal IAnsiConsole Console => _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, Width), Output);
 
     /// <summary>The error side as a console, for progress on a terminal.</summary>
     internal IAnsiConsole ErrorConsole() => CreateConsole(error);
+
+    /// <summary>Columns of the system's terminal, within reason.</summary>
+    internal static int WidthOfConsole()
+    {
+        try
+        {
+            return System.Console.WindowWidth is > 0 and int columns ? Math.Max(LeastWidth, columns) : UsualWidth;
+        }
+        catch (Exception e) when (e is IOException or PlatformNotSupportedException)
+        {
+            return UsualWidth;
+        }
+    }
 
     private static IAnsiConsole CreateConsole(TextWriter writer, int? width = null)
     {

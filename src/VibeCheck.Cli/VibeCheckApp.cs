@@ -7,6 +7,8 @@ namespace VibeCheck.Cli;
 /// <summary>The whole command line: commands, and the one place where faults become exit codes.</summary>
 internal static class VibeCheckApp
 {
+    private const int MostHelpColumns = 110;
+
     internal static int Run(string[] args, Terminal terminal)
     {
         try
@@ -40,7 +42,7 @@ internal static class VibeCheckApp
             int code = parsed.Invoke(new InvocationConfiguration
             {
                 EnableDefaultExceptionHandler = false,
-                Output = terminal.Output,
+                Output = args is [string first, ..] && first.StartsWith("[suggest", StringComparison.Ordinal) ? new LinesWriter(terminal.Output) : terminal.Output,
                 Error = terminal.Error,
             });
             return parsed.Errors.Count > 0 ? ExitCode.WrongUsage : code;
@@ -78,14 +80,21 @@ internal static class VibeCheckApp
     private static string? EmptyName(ParseResult parsed) => parsed.CommandResult.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value)))
         .Select(c => c switch { OptionResult option => option.Option.Name, ArgumentResult argument => argument.Argument.Name, _ => null }).FirstOrDefault(n => n is not null);
 
-    private static RootCommand Build(Terminal terminal) =>
-        new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
+    internal static RootCommand Build(Terminal terminal)
+    {
+        RootCommand root = new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
         {
             CompareCommand.Build(terminal),
             FlightCommand.Build(terminal),
+            AirframeCommand.Build(terminal),
             ShimsCommand.Build(terminal),
             ChartCommand.Build(terminal),
             DemoCommand.Build(terminal),
             ReadCommand.Build(terminal),
+            CompletionCommand.Build(terminal),
+            ManualCommand.Build(terminal),
         };
+        CommandExamples.AddTo(root, terminal.IsOutputTerminal ? terminal.Width : MostHelpColumns);
+        return root;
+    }
 }

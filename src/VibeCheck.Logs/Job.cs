@@ -11,6 +11,18 @@ public sealed record Job
     /// <summary>Title; the file's folder where none is given.</summary>
     public required string Title { get; init; }
 
+    /// <summary>Tail number or registration; null when not given.</summary>
+    public string? Tail { get; init; }
+
+    /// <summary>Serial number of the aircraft; null when not given.</summary>
+    public string? Serial { get; init; }
+
+    /// <summary>Number of the work order; null when not given.</summary>
+    public string? WorkOrder { get; init; }
+
+    /// <summary>Customer; null when not given.</summary>
+    public string? Customer { get; init; }
+
     /// <summary>The airframe file; null where none is given and the motors are called as the logs call them.</summary>
     public required string? Airframe { get; init; }
 

@@ -22,6 +22,10 @@ public static class JobFile
         {
             Path = file,
             Title = sheet.Root.Text("title") ?? UsualTitle(file),
+            Tail = sheet.Root.Text("tail"),
+            Serial = sheet.Root.Text("serial"),
+            WorkOrder = sheet.Root.Text("work_order"),
+            Customer = sheet.Root.Text("customer"),
             Airframe = Existing(folder, sheet.Root, "airframe")
                 ?? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top."),
             Survey = Existing(folder, sheet.Root, "survey"),

@@ -48,6 +48,24 @@ public static class LogInspection
         };
     }
 
+    /// <summary>The first values of each column as they stand in a log, and what columns without a telling header look like.</summary>
+    /// <param name="path">The log.</param>
+    /// <param name="options">What the user says beyond the file.</param>
+    /// <exception cref="InputFaultException">The file has no rows of numbers.</exception>
+    public static ColumnSamples Samples(string path, ReadOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(path);
+        ArgumentNullException.ThrowIfNull(options);
+        using Text.LogSource source = Text.LogSource.Open(path);
+        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source);
+        Columns.ColumnPlan plan = Columns.ColumnPlan.OfHeaders(form, options, path);
+        return new(
+            form.HasHeader,
+            [.. plan.Columns.Select(c => (IReadOnlyList<string>)[.. form.FirstRows.Select(r => c.Index < r.Length ? Columns.HeaderWords.Plain(r[c.Index].Trim()) : "")
+                .Where(v => v.Length > 0).Distinct().Take(ColumnSamples.Most)])],
+            plan.Guesses());
+    }
+
     private static FileRecord One(string path, ReadOptions options, CancellationToken cancellation)
     {
         LogFile file = LogFile.Read(path, options, null, cancellation);

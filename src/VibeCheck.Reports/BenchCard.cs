@@ -126,10 +126,13 @@ public static class BenchCard
             <section class="{(m.Action == ShimAction.Shim ? "motor work" : "motor")}"><div class="name"><span class="id">{m.Motor.Id}<small>{level} {m.Motor.Spin.Word()}</small></span><span class="do">{action}</span></div>
             <div class="mid">{BoltDrawing.Draw(plan.Airframe.BoltsOf(m.Motor), m, inch, tight ? 30 : 33)}<div>{Readings(plan, m)}</div></div>
             {(tight ? Markup.Empty : Markup.Of($"""<div class="ticks"><span>after:</span><span>across <span class="write"></span></span><span>along <span class="write"></span></span></div>"""))}
-            <div class="ticks">{(tight ? Markup.Of($"""<span>after <span class="write"></span> <span class="write"></span></span>""") : Markup.Empty)}<span><span class="box"></span>shims</span><span><span class="box"></span>torque</span>{(tight ? Markup.Empty : Markup.Of($"""<span><span class="box"></span>read again</span>"""))}</div></section>
+            <div class="ticks">{(tight ? Markup.Of($"""<span>after <span class="write"></span> <span class="write"></span></span>""") : Markup.Empty)}{Box("shims")}{Box("torque")}{(tight ? Markup.Empty : Box("read again"))}</div></section>
 
             """);
     }
+
+    /// <summary>A box to tick: with a pen on paper, with a finger on a phone.</summary>
+    private static Markup Box(string what) => Markup.Of($"""<label><input type="checkbox" class="box">{what}</label>""");
 
     private static Markup Readings(ShimPlan plan, MotorShims m)
     {

@@ -6,7 +6,7 @@ namespace VibeCheck.Reports;
 public static class BoltSketch
 {
     private const int Rows = 5;
-    private const int HalfWidth = 17;
+    private const int HalfWidth = 15;
     private const int Reach = 10;
 
     /// <summary>Draws the bolts.</summary>
@@ -28,16 +28,16 @@ public static class BoltSketch
         }
 
         string left = fromBelow ? "right" : "left", right = fromBelow ? "left" : "right";
-        string blank = new(' ', 7);
+        string blank = new(' ', 6);
         return
         [
             Centred("out"),
-            .. canvas.Select((line, i) => ((i == Rows / 2 ? left.PadRight(7) : blank) + new string(line) + (i == Rows / 2 ? " " + right : "")).TrimEnd()),
+            .. canvas.Select((line, i) => ((i == Rows / 2 ? left.PadRight(6) : blank) + new string(line) + (i == Rows / 2 ? " " + right : "")).TrimEnd()),
             Centred("hub this way"),
         ];
     }
 
-    private static string Centred(string text) => new string(' ', 7 + HalfWidth - text.Length / 2) + text;
+    private static string Centred(string text) => new string(' ', 6 + HalfWidth - text.Length / 2) + text;
 
     private static void Put(char[] line, int middle, string text)
     {

@@ -12,18 +12,21 @@ namespace VibeCheck.Reports;
 public static class HistoryPage
 {
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
-    public static void Write(History history, Stream stream)
+    /// <param name="history">What to tell.</param>
+    /// <param name="stream">Takes the page.</param>
+    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    public static void Write(History history, Stream stream, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(history);
         ArgumentNullException.ThrowIfNull(stream);
         PageFrame.Write(stream, $"{history.Title}: the life of {history.Airframe.Name}", Markup.Of(
-            $"{Head(history)}{Life(history)}{Stages(history)}{Steps(history)}{Whole(history)}"));
+            $"{Head(history, details)}{Life(history)}{Stages(history)}{Steps(history)}{Whole(history)}"));
     }
 
-    private static Markup Head(History h) => Markup.Of(
+    private static Markup Head(History h, JobDetails? details) => Markup.Of(
         $"""
         <header><p class="kicker">{h.Title} · {h.Airframe.Name} · {Say.Whole(h.Stages.Count)} stages, {Day(h.Stages[0])} to {Day(h.Stages[^1])}</p>
-        <p class="kicker"><span class="call {h.Whole.Verdict.Code()}">{VerdictWords.Short(h.Whole.Verdict)}</span> from first to last</p>
+        {ComparisonPage.About(h.Airframe.Name, details)}<p class="kicker"><span class="call {h.Whole.Verdict.Code()}">{VerdictWords.Short(h.Whole.Verdict)}</span> from first to last</p>
         <h1>{Bound.Together(VerdictWords.Sentence(h.Whole))}</h1></header>
 
         """);

@@ -5,12 +5,14 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
 
-/// <summary>A shim plan and a shim chart as plain lines of at most 80 columns.</summary>
+/// <summary>A shim plan and a shim chart as plain lines.</summary>
 /// <param name="output">Where the lines go.</param>
 /// <param name="inch">Thicknesses in inches instead of millimetres.</param>
-public sealed class ShimText(TextWriter output, bool inch)
+/// <param name="width">Columns to keep within, 45 or more; where a table has no room it becomes a list.</param>
+public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 {
-    private const int Width = 80;
+    private const int TableColumns = 76;
+    private const int MostTextColumns = 110;
     private const string Row = "{0,-6}{1,-12}{2,-10}{3,5}  {4,-14}{5,-15}{6,10}";
 
     private string Unit => inch ? "in" : "mm";
@@ -66,30 +68,71 @@ public sealed class ShimText(TextWriter output, bool inch)
     public void Write(ShimChart chart)
     {
         ArgumentNullException.ThrowIfNull(chart);
-        output.WriteLine($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
-        output.WriteLine("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
+        Wrap($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
+        Wrap("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
         output.WriteLine();
-        output.WriteLine("  tilt   shim        shim     |  shim        tilt   |  shim         tilt");
-        for (int i = 0; i < chart.FromTilt.Count; i++)
+        string[] byTilt = [.. chart.FromTilt.Select(r => $"  {Say.Number(r.TiltDeg, 2)}°  {Say.Number(r.ShimMm, 3)} mm  {Say.Number(r.ShimIn, 4)} in")];
+        string[] byMm = [.. chart.FromMm.Select(r => $"  {Say.Number(r.ShimMm, 2)} mm   {Say.Number(r.TiltDeg, 2),5}°")];
+        string[] byInch = [.. chart.FromInch.Select(r => $"  {Say.Number(r.ShimIn, 3)} in   {Say.Number(r.TiltDeg, 2),5}°")];
+        if (width < TableColumns)
         {
-            var (deg, mm, inches) = chart.FromTilt[i];
-            string line = $"  {Say.Number(deg, 2)}°  {Say.Number(mm, 3)} mm  {Say.Number(inches, 4)} in |";
-            if (i < chart.FromMm.Count)
+            foreach (string line in (string[])["  tilt   shim        shim", .. byTilt, "", "  shim        tilt", .. byMm, "", "  shim         tilt", .. byInch])
             {
-                line += $"  {Say.Number(chart.FromMm[i].ShimMm, 2)} mm   {Say.Number(chart.FromMm[i].TiltDeg, 2),5}°  |"
-                    + $"  {Say.Number(chart.FromInch[i].ShimIn, 3)} in   {Say.Number(chart.FromInch[i].TiltDeg, 2),5}°";
+                output.WriteLine(line);
             }
-
-            output.WriteLine(line);
+        }
+        else
+        {
+            output.WriteLine("  tilt   shim        shim     |  shim        tilt   |  shim         tilt");
+            for (int i = 0; i < byTilt.Length; i++)
+            {
+                output.WriteLine($"{byTilt[i]} |" + (i < byMm.Length ? $"{byMm[i]}  |{byInch[i]}" : ""));
+            }
         }
 
         output.WriteLine();
-        output.WriteLine("shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt");
-        output.WriteLine("and half of it at the two bolts on the axis; the span is that of the low bolt");
-        output.WriteLine("and the one opposite.");
+        Wrap("shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt and half of it at the two bolts on the axis; the span is that of the low bolt and the one opposite.");
     }
 
     private void WriteTable(ShimPlan plan)
+    {
+        if (width < TableColumns)
+        {
+            WriteNarrow(plan);
+        }
+        else
+        {
+            WriteWide(plan);
+        }
+
+        output.WriteLine();
+        Wrap($"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as fitted.");
+        if (plan.Pieces.Count > 0)
+        {
+            Wrap($"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}.");
+        }
+    }
+
+    private void WriteNarrow(ShimPlan plan)
+    {
+        foreach (MotorShims m in plan.Motors)
+        {
+            string doing = m.Side is LowSide side ? $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : ShimWords.Short(m);
+            Wrap($"{m.Motor.Id}: {doing}");
+            if (m.Tilt is MotorTilt tilt)
+            {
+                string doubt = tilt.U95Deg is double u ? $" ± {Say.Number(u, 2)}" : "";
+                Wrap($"across {ShimWords.Tilt(tilt.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(tilt.AlongDeg, TiltDirection.Along)}{doubt}", "    ");
+            }
+
+            if (m.Stacks is ShimStacks stacks)
+            {
+                Wrap(string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")) + $"; remains {Say.Number(stacks.ResidualDeg, 2)}°", "    ");
+            }
+        }
+    }
+
+    private void WriteWide(ShimPlan plan)
     {
         Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "remains");
         foreach (MotorShims m in plan.Motors)
@@ -105,13 +148,6 @@ public sealed class ShimText(TextWriter output, bool inch)
             {
                 Wrap(string.Join("   ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")), "      ");
             }
-        }
-
-        output.WriteLine();
-        Wrap($"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as fitted.");
-        if (plan.Pieces.Count > 0)
-        {
-            Wrap($"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}.");
         }
     }
 
@@ -147,6 +183,12 @@ public sealed class ShimText(TextWriter output, bool inch)
         output.WriteLine("After the work");
         foreach (MotorTilt t in plan.Survey.AsLeft)
         {
+            if (width < TableColumns)
+            {
+                Wrap($"{t.MotorId}: {ShimWords.Standing(t, plan.Options.ToleranceDeg)}, across {ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(t.AlongDeg, TiltDirection.Along)}", "    ", "");
+                continue;
+            }
+
             Line("{0,-6}{1,-12}{2,-10}{3,5}  {4}", t.MotorId, ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
                 ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", ShimWords.Standing(t, plan.Options.ToleranceDeg));
         }
@@ -219,11 +261,18 @@ public sealed class ShimText(TextWriter output, bool inch)
         }
 
         double freedom = budget.EffectiveFreedom;
-        output.WriteLine($"  {name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
-            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}");
+        Wrap($"{name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
+            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}", "      ", "  ");
         foreach (UncertaintyPart part in budget.Parts)
         {
-            Line("      {0,-44}{1,10}", part.Name, Say.Number(scale * part.Contribution, 4));
+            if (width < TableColumns)
+            {
+                Wrap($"{part.Name}: {Say.Number(scale * part.Contribution, 4)}", "      ");
+            }
+            else
+            {
+                Line("      {0,-44}{1,10}", part.Name, Say.Number(scale * part.Contribution, 4));
+            }
         }
     }
 
@@ -251,7 +300,7 @@ public sealed class ShimText(TextWriter output, bool inch)
         int start = line.Length;
         foreach (string word in text.Split(' '))
         {
-            if (line.Length + word.Length + 1 > Width && line.Length > start)
+            if (line.Length + word.Length + 1 > Math.Min(width, MostTextColumns) && line.Length > start)
             {
                 output.WriteLine(line.TrimEnd());
                 line = indent;

@@ -41,6 +41,9 @@ public sealed class CoaxialSurveyTests : IDisposable
         Assert.Contains("those of lower motors from below, as you see them", card, StringComparison.Ordinal);
         Assert.Contains("Bolts of M2 from below", card, StringComparison.Ordinal);
         Assert.Contains("out (from below)", card, StringComparison.Ordinal);
+
+        // Boxes can be ticked with a finger, without a script.
+        Assert.Contains("<label><input type=\"checkbox\" class=\"box\">torque</label>", card, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -121,7 +121,8 @@ public sealed class BadInputTests : IDisposable
 
     [Theory]
     [InlineData("soon", "'soon' under 'time' is not a time")]
-    [InlineData("05/01/2026 12:00:00 PM", "'05/01/2026 12:00:00 PM' under 'time' is not a time")]
+    [InlineData("05/01/2026 12:00:00 PM", "'05/01/2026 12:00:00 PM' under 'time' is not a time that rises")]
+    [InlineData("05/2026 12:00", "'05/2026 12:00' under 'time' is not a time")]
     [InlineData("12:00:00", "'12:00:00' under 'time' is not a time that rises")]
     public void Times_that_cannot_be_read_are_told_from_those_that_stand_still(string stamp, string problem)
     {

@@ -5,7 +5,12 @@ internal static class ChannelFinder
 {
     private static readonly HashSet<string> TimeWords = [
         "time", "t", "timestamp", "timestamps", "stamp", "ts", "clock", "utc", "date", "datetime", "seconds", "secs", "sec", "s", "ms", "msec", "millis",
-        "milliseconds", "micros", "microseconds", "us", "usec", "ns", "nanos", "nanoseconds", "elapsed", "uptime", "epoch", "zeit", "tow"];
+        "milliseconds", "micros", "microseconds", "us", "usec", "ns", "nanos", "nanoseconds", "elapsed", "uptime", "epoch", "zeit", "tow",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "zeitstempel", "uhrzeit", "datum", "sekunden", "temps", "horodatage", "secondes", "tiempo", "hora", "fecha", "segundos",
+        "tempo", "orario", "secondi", "instante", "tijd", "tijdstip", "tijdstempel", "seconden", "czas", "znacznik", "sekundy", "tid",
+        "tidpunkt", "sekunder"];
 
     private static readonly HashSet<string> TimeNeutral = [
         "log", "logger", "system", "sys", "imu", "esc", "boot", "since", "start", "from", "of", "the", "sample", "local", "recorder", "device", "host",
@@ -17,22 +22,60 @@ internal static class ChannelFinder
         "valid", "health", "limit", "max", "min", "noise", "power", "watt", "w2", "energy", "quality", "rssi"];
 
     private static readonly HashSet<string> AccWords = [
-        "acc", "accel", "accelerometer", "acceleration", "accelerations", "accl", "accs", "specific", "beschleunigung", "linacc"];
+        "acc", "accel", "accelerometer", "acceleration", "accelerations", "accl", "accs", "specific", "beschleunigung", "linacc",
 
-    private static readonly HashSet<string> GyroWords = ["gyro", "gyr", "gyroscope", "gyros", "omega", "angular", "rates", "gyrometer", "drehrate", "winkelgeschwindigkeit"];
-    private static readonly HashSet<string> RotorWords = ["motor", "motors", "mot", "mtr", "m", "esc", "escs", "rotor", "prop", "propeller", "engine", "eng", "bldc", "drive"];
-    private static readonly HashSet<string> SpeedWords = ["rpm", "erpm", "krpm", "speed", "freq", "frequency", "revs", "revolutions", "n", "drehzahl", "rotation", "omega", "rotational", "velocity"];
-    private static readonly HashSet<string> TempWords = ["temp", "temperature", "temperatures", "temps", "tmp", "temperatur"];
-    private static readonly HashSet<string> CurrentWords = ["current", "curr", "cur", "currents", "amps", "amp", "amperage", "strom", "i"];
-    private static readonly HashSet<string> VoltageWords = ["voltage", "volt", "volts", "voltages", "vbus", "u", "v", "vin"];
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "beschl", "aceleracion", "accelerazione", "aceleracao", "versnelling", "przyspieszenie", "przyspieszenia"];
+
+    private static readonly HashSet<string> GyroWords = ["gyro", "gyr", "gyroscope", "gyros", "omega", "angular", "rates", "gyrometer", "drehrate", "winkelgeschwindigkeit",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "drehraten", "kreisel", "gyroskop", "giroscopio", "girouette", "angulaire", "angolare", "hoeksnelheid", "katowa",
+        "vinkelhastighet"];
+    private static readonly HashSet<string> RotorWords = ["motor", "motors", "mot", "mtr", "m", "esc", "escs", "rotor", "prop", "propeller", "engine", "eng", "bldc", "drive",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "moteur", "moteurs", "motore", "motori", "motores", "silnik", "silniki", "regler", "variateur", "variador", "regolatore",
+        "regelaar", "regulator", "rotore"];
+    private static readonly HashSet<string> SpeedWords = ["rpm", "erpm", "krpm", "speed", "freq", "frequency", "revs", "revolutions", "n", "drehzahl", "rotation", "omega", "rotational", "velocity",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "drehzahlen", "regime", "vitesse", "tours", "velocidad", "vueltas", "revoluciones", "velocita", "giri", "rotacao", "rotacoes",
+        "velocidade", "toerental", "snelheid", "obroty", "predkosc", "varvtal", "hastighet"];
+    private static readonly HashSet<string> TempWords = ["temp", "temperature", "temperatures", "temps", "tmp", "temperatur",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "temperaturen", "temperatura", "temperaturas", "temperatuur"];
+    private static readonly HashSet<string> CurrentWords = ["current", "curr", "cur", "currents", "amps", "amp", "amperage", "strom", "i",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "stromstarke", "courant", "intensite", "corriente", "corrente", "stroom", "stroomsterkte", "prad"];
+    private static readonly HashSet<string> VoltageWords = ["voltage", "volt", "volts", "voltages", "vbus", "u", "v", "vin",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "spannung", "tension", "voltaje", "tensione", "tensao", "spanning", "napiecie"];
     private static readonly HashSet<string> CommandWords = [
-        "cmd", "command", "commands", "throttle", "thr", "pwm", "output", "out", "outputs", "duty", "demand", "control", "ctrl", "actuator", "input", "thrust"];
+        "cmd", "command", "commands", "throttle", "thr", "pwm", "output", "out", "outputs", "duty", "demand", "control", "ctrl", "actuator", "input", "thrust",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "gas", "gaz", "stellwert", "stellgrosse", "ansteuerung", "commande", "consigne", "acelerador", "mando", "orden", "comando",
+        "gashendel", "aansturing", "przepustnica", "sterowanie", "gaspadrag", "styrning"];
 
     private static readonly HashSet<string> EscTempWords = ["mos", "mosfet", "fet", "fets", "board", "pcb", "controller", "inverter", "bridge"];
     private static readonly HashSet<string> MotorTempWords = ["winding", "coil", "stator", "bell", "case", "windings", "coils"];
-    private static readonly HashSet<string> BatteryWords = ["battery", "bat", "batt", "vbat", "vbatt", "pack", "lipo", "main", "supply"];
-    private static readonly HashSet<string> HeightWords = ["height", "alt", "altitude", "hoehe"];
-    private static readonly HashSet<string> AmbientWords = ["ambient", "outside", "air", "oat", "environment", "room", "outdoor"];
+    private static readonly HashSet<string> BatteryWords = ["battery", "bat", "batt", "vbat", "vbatt", "pack", "lipo", "main", "supply",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "akku", "batterie", "batterien", "bateria", "batteria", "accu", "accumulateur", "akumulator", "batteri"];
+    private static readonly HashSet<string> HeightWords = ["height", "alt", "altitude", "hoehe",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "hohe", "flughohe", "hauteur", "altura", "altitud", "altezza", "quota", "hoogte", "wysokosc", "hojd"];
+    private static readonly HashSet<string> AmbientWords = ["ambient", "outside", "air", "oat", "environment", "room", "outdoor",
+
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        "umgebung", "aussen", "luft", "ambiante", "exterieur", "ambiente", "exterior", "esterno", "omgeving", "buiten", "otoczenie",
+        "otoczenia", "omgivning"];
     private static readonly HashSet<string> IdWords = ["id", "ids", "index", "idx", "no", "nr", "num", "number", "name", "instance", "node", "address", "label"];
 
     private static readonly HashSet<string> LabelNoise = [
@@ -235,7 +278,7 @@ internal static class ChannelFinder
     {
         doubt = null;
         bool rotor = words.Any(RotorWords.Contains);
-        bool rpm = words.Any(w => w is "rpm" or "erpm" or "krpm" or "drehzahl") || unit?.Kind == UnitKind.RotorSpeed;
+        bool rpm = words.Any(w => w is "rpm" or "erpm" or "krpm" or "drehzahl" or "drehzahlen" or "toerental" or "obroty" or "varvtal" or "giri" or "rotacao") || unit?.Kind == UnitKind.RotorSpeed;
         if (rpm || (rotor && words.Any(SpeedWords.Contains)))
         {
             return words.Any(w => w is "wind" or "ground" or "airspeed" or "gps" or "roll" or "pitch" or "yaw" or "sample" or "loop") || (!rpm && !rotor)
@@ -303,7 +346,7 @@ internal static class ChannelFinder
             foreach (int i in (int[])[at - step, at + step])
             {
                 string word = i >= 0 && i < words.Count ? words[i] : "";
-                if (word is "esc" or "escs" or "drive")
+                if (word is "esc" or "escs" or "drive" or "regler" or "variateur" or "variador" or "regolatore" or "regelaar" or "regulator")
                 {
                     return Quantity.EscTemp;
                 }

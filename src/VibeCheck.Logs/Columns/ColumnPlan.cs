@@ -45,6 +45,8 @@ internal sealed class ColumnPlan
     {
         var plan = new ColumnPlan(form, options, path);
         plan.NameColumns();
+        plan.RequireNames();
+        plan.TellGuesses();
         plan.ChooseTime();
         plan.ChooseIds();
         plan.ChooseImu();
@@ -77,6 +79,28 @@ internal sealed class ColumnPlan
         }
 
         return tasks;
+    }
+
+    /// <summary>What the columns that nothing is known of look like.</summary>
+    internal IReadOnlyList<ColumnGuess> Guesses() => ColumnGuess.Of(_form, Columns);
+
+    /// <exception cref="InputFaultException">There is no header, and no columns file that says what the numbered columns are.</exception>
+    private void RequireNames()
+    {
+        if (!_form.HasHeader && Columns.All(c => c.Channel is null))
+        {
+            string row = string.Join((char)_form.Separator, _form.FirstRows[0]);
+            throw Fault(_form.DataLine, null, $"there is no header above the numbers ('{FormFinder.Cut(row)}' stands here)",
+                $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; check the file and give it with --columns columns.toml. Or add a first line such as time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2.");
+        }
+    }
+
+    private void TellGuesses()
+    {
+        foreach (ColumnGuess guess in Guesses())
+        {
+            Warnings.Add(new("looks-like", $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but {(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file settles it (vibecheck read --write-columns)."));
+        }
     }
 
     private void NameColumns()

@@ -7,6 +7,8 @@ namespace VibeCheck.Logs.Columns;
 /// <summary>What the columns of a recorder are, as its user said; overrides what the tool would find.</summary>
 public sealed record ColumnsFile
 {
+    private const int MostOthers = 200;
+
     /// <summary>Where it was read from; null when made in memory.</summary>
     public string? Path { get; init; }
 
@@ -42,7 +44,9 @@ public sealed record ColumnsFile
     }
 
     /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>
-    public static string TextOf(FileRecord reading)
+    /// <param name="reading">The log.</param>
+    /// <param name="samples">Its first values, shown beside each column; null for none.</param>
+    public static string TextOf(FileRecord reading, ColumnSamples? samples = null)
     {
         ArgumentNullException.ThrowIfNull(reading);
         var text = new StringBuilder();
@@ -50,29 +54,50 @@ public sealed record ColumnsFile
         text.Append("# is: ").Append(EntryChannels.All).Append('\n');
         text.Append("# motor: id of the motor in the airframe file. unit: such as s, ms, g, m/s2, deg/s, rpm, erpm, hz, %, us, degc, a, v.\n");
         text.Append("# scale: factor on the numbers before the unit. Columns that are not named here are found by the tool.\n");
-        foreach (ColumnRecord column in reading.Columns.Where(c => c.Channel is not null))
+        int others = 0;
+        for (int i = 0; i < reading.Columns.Count; i++)
         {
-            (string word, string? motor) = EntryChannels.OfShown(column.Channel!);
-            text.Append("\n[[column]]\n");
-            text.Append(CultureInfo.InvariantCulture, $"header = {Quoted(column.Header)}\nis = \"{word}\"\n");
-            if (motor is not null)
+            ColumnRecord column = reading.Columns[i];
+            string values = samples is not null && i < samples.Values.Count && samples.Values[i].Count > 0 ? $"# values: {string.Join("  ", samples.Values[i])}\n" : "";
+            ColumnEntry? guess = samples?.Guesses.SelectMany(g => g.Entries).FirstOrDefault(e => e.Header == column.Header);
+            if (column.Channel is not null)
             {
-                text.Append(CultureInfo.InvariantCulture, $"motor = {Quoted(motor)}\n");
+                AppendKnown(text, column, values);
             }
-
-            if (column.Unit is not null && UnitTable.Find(column.Unit).Count > 0)
+            else if (guess is not null)
             {
-                text.Append(CultureInfo.InvariantCulture, $"unit = {Quoted(column.Unit)}\n");
+                text.Append('\n').Append(values).Append("[[column]]                       # looks like this; check it\n");
+                text.Append(CultureInfo.InvariantCulture, $"header = {Quoted(column.Header)}\nis = \"{guess.Channel}\"\n");
+                text.Append(guess.Motor is null ? "" : $"motor = {Quoted(guess.Motor)}\n");
             }
-        }
-
-        string[] others = [.. reading.Columns.Where(c => c.Channel is null).Select(c => c.Header)];
-        foreach (string header in others.Take(200))
-        {
-            text.Append(CultureInfo.InvariantCulture, $"\n# [[column]]\n# header = {Quoted(header)}\n# is = \"ignore\"\n");
+            else if (samples is { HasHeader: false })
+            {
+                text.Append('\n').Append(values).Append("[[column]]                       # not known: what is it?\n");
+                text.Append(CultureInfo.InvariantCulture, $"header = {Quoted(column.Header)}\nis = \"ignore\"\n");
+            }
+            else if (others++ < MostOthers)
+            {
+                text.Append('\n').Append(values).Append(CultureInfo.InvariantCulture, $"# [[column]]\n# header = {Quoted(column.Header)}\n# is = \"ignore\"\n");
+            }
         }
 
         return text.ToString();
+    }
+
+    private static void AppendKnown(StringBuilder text, ColumnRecord column, string values)
+    {
+        (string word, string? motor) = EntryChannels.OfShown(column.Channel!);
+        text.Append('\n').Append(values).Append("[[column]]\n");
+        text.Append(CultureInfo.InvariantCulture, $"header = {Quoted(column.Header)}\nis = \"{word}\"\n");
+        if (motor is not null)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"motor = {Quoted(motor)}\n");
+        }
+
+        if (column.Unit is not null && UnitTable.Find(column.Unit).Count > 0)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"unit = {Quoted(column.Unit)}\n");
+        }
     }
 
     private static string Quoted(string text) => "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";

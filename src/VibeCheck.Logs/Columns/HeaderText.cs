@@ -116,7 +116,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
         char before = ' ';
         foreach (char raw in text)
         {
-            char c = raw is 'µ' or 'μ' ? 'u' : raw;
+            char c = Letters.Plain(raw);
             bool part = !char.IsAsciiLetterOrDigit(c) && !char.IsLetter(c);
             bool edge = (char.IsUpper(c) && char.IsLower(before)) || (char.IsAsciiDigit(c) != char.IsAsciiDigit(before));
             if ((part || edge) && word.Length > 0)

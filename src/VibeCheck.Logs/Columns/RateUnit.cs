@@ -16,17 +16,21 @@ internal static class RateUnit
     private const double LeastSwayDeg = 0.05, LeastSureDeg = 0.5, MostSwayDeg = 20;
     private const double DegPerRad = 180 / Math.PI;
 
-    /// <summary>The unit; null when neither size nor sway shows it.</summary>
+    // A very steady hover sways by a few hundredths of a degree, and with rotors turning the rates spread by a tenth of a degree a
+    // second: numbers below these are no degrees for sure (common practice).
+    private const double LeastPossibleSwayDeg = 0.02, LeastPossibleSpreadDegps = 0.1;
+
+    /// <summary>The unit, and whether the other one is out of the question; null when neither size nor sway shows it.</summary>
     /// <param name="raw">Rates about x, y, z as logged; NaN where there is none.</param>
     /// <param name="timeS">Their times, s; NaN where unusable.</param>
     /// <param name="upAxis">The axis along which gravity lies, 0 to 2: turns about it say nothing of the sway.</param>
-    internal static Unit? Find(double[][] raw, ReadOnlySpan<double> timeS, int upAxis)
+    internal static (Unit Unit, bool IsSure)? Find(double[][] raw, ReadOnlySpan<double> timeS, int upAxis)
     {
         (double most, double spread) = Size(raw);
-        return most > MostDegps ? UnitTable.MillidegPerS
-            : most > MostRadps || spread > SpreadOfDegps ? UnitTable.DegPerS
-            : spread < SpreadOfRadps ? UnitTable.RadPerS
-            : BySway(raw, timeS, upAxis);
+        return most > MostDegps ? (UnitTable.MillidegPerS, true)
+            : spread < LeastPossibleSpreadDegps ? (UnitTable.RadPerS, true)
+            : most > MostRadps || spread > SpreadOfDegps ? (UnitTable.DegPerS, true)
+            : BySway(raw, timeS, upAxis) ?? (spread < SpreadOfRadps ? (UnitTable.RadPerS, false) : null);
     }
 
     private static (double Most, double Spread) Size(double[][] raw)
@@ -52,7 +56,7 @@ internal static class RateUnit
         return (most, spread);
     }
 
-    private static Unit? BySway(double[][] raw, ReadOnlySpan<double> timeS, int upAxis)
+    private static (Unit, bool)? BySway(double[][] raw, ReadOnlySpan<double> timeS, int upAxis)
     {
         double[] first = raw[(upAxis + 1) % 3], second = raw[(upAxis + 2) % 3];
         var sways = new List<double>();
@@ -83,7 +87,9 @@ internal static class RateUnit
         sways.Sort();
         double sway = sways[sways.Count * 3 / 4];
         bool degrees = sway is > LeastSwayDeg and < MostSwayDeg, radians = sway * DegPerRad is > LeastSureDeg and < MostSwayDeg;
-        return degrees == radians ? null : degrees ? UnitTable.DegPerS : UnitTable.RadPerS;
+        return degrees == radians ? null
+            : degrees ? (UnitTable.DegPerS, true)
+            : (UnitTable.RadPerS, sway < LeastPossibleSwayDeg);
     }
 
     /// <summary>Rms of the angle about its straight trend, in the unit of the rate times seconds.</summary>

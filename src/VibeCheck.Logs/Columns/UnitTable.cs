@@ -128,7 +128,7 @@ internal static class UnitTable
             }
         }
 
-        Add("s sec secs second seconds", Second);
+        Add("s sec secs second seconds sekunden secondes segundos secondi seconden", Second);
         Add("ms msec msecs milli millis millisecond milliseconds", Millisecond, PulseMilliseconds);
         Add("us usec usecs micro micros microsecond microseconds uspulse", Microsecond, PulseMicroseconds);
         Add("ns nsec nsecs nano nanos nanosecond nanoseconds", Nanosecond, PulseNanoseconds);
@@ -145,7 +145,7 @@ internal static class UnitTable
         Add("mdeg/s mdps mdegps mdegs mdegs-1 millideg/s millidegs/s millidegree/s millidegrees/s", MillidegPerS);
         Add("cdeg/s cdps cdegps cdegs centideg/s", CentidegPerS);
         Add("ddeg/s ddps ddegs decideg/s", DecidegPerS);
-        Add("rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute", Rpm);
+        Add("rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute tr/min tours/min giri/min obr/min omw/min varv/min rot/min", Rpm);
         Add("krpm kilorpm 1000rpm rpmx1000 1000/min", Krpm);
         Add("erpm electricalrpm elrpm rpmel rpmelec erev/min electricrpm e/min erpms", ERpm);
         Add("100erpm erpm100 erpmx100 erpm/100 hecto-erpm", ERpm100);

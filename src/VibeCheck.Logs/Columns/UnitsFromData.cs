@@ -126,13 +126,13 @@ internal sealed class UnitsFromData(LogFile file)
         if (columns.Any(c => c.Unit is null || c.Unit.Kind == UnitKind.Counts))
         {
             bool counts = columns.Any(c => c.Unit?.Kind == UnitKind.Counts) || AreRawCounts(columns, raw);
-            Unit? unit = counts ? null : RateUnit.Find(raw, file.TimeS, UpAxis());
-            if (unit is null)
+            (Unit Unit, bool IsSure)? found = counts ? null : RateUnit.Find(raw, file.TimeS, UpAxis());
+            if (found is not (Unit unit, bool isSure))
             {
                 string rates = $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) ";
                 file.Warnings.Add(new("rates-unit-unknown", counts
                     ? rates + "are raw counts; they are left out. Give unit and scale in a columns file: unit deg/s, and as scale how many deg/s one count is."
-                    : rates + "have no unit and the data do not show it; they are left out. Give it with --rate-unit."));
+                    : rates + "have no unit and the data fit deg/s and rad/s; they are left out. Give it with --rate-unit. Only the levels of the rates depend on it: vibration, speeds and temperatures do not."));
                 foreach (PlannedColumn column in columns)
                 {
                     (column.Used, column.NotUsedWhy) = (false, "unit not known");
@@ -144,7 +144,12 @@ internal sealed class UnitsFromData(LogFile file)
 
             foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
             {
-                (column.Unit, column.HowKnown) = (unit, "data");
+                (column.Unit, column.HowKnown) = (unit, isSure ? "data" : "data, not sure");
+            }
+
+            if (!isSure)
+            {
+                file.Warnings.Add(new("rates-unit-unsure", $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) have no unit. They are taken for {unit.Symbol}, not sure: a very steady hover in deg/s would look alike. Only the levels of the rates depend on it: vibration, speeds and temperatures do not. --rate-unit settles it."));
             }
         }
 

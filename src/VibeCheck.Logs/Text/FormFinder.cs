@@ -31,8 +31,9 @@ internal sealed class FormFinder
         }
 
         (int header, int units) = FindHeader(first, separator, firstRow.Length);
-        string[] headers = [.. Split(Uncommented(_head.Text(header)), separator)];
-        headers = FitToRow(headers, firstRow.Length);
+        bool hasHeader = header >= 0;
+        string[] headers = hasHeader ? FitToRow(Split(Uncommented(_head.Text(header)), separator), firstRow.Length)
+            : [.. Enumerable.Range(1, firstRow.Length).Select(i => string.Create(CultureInfo.InvariantCulture, $"column {i}"))];
         List<string[]> rows = FirstRows(first, separator);
         bool quoted = Enumerable.Range(first, Math.Min(20, _head.Lines.Count - first)).Any(i => _head.Line(i).Contains((byte)'"'));
         return new()
@@ -41,8 +42,9 @@ internal sealed class FormFinder
             DecimalMark = comma ? (byte)',' : (byte)'.',
             Headers = headers,
             UnitsRow = units < 0 ? null : FitToRow(Split(Uncommented(_head.Text(units)), separator), headers.Length),
-            HeaderLine = header + 1,
-            HeaderBytes = _head.Line(header).ToArray(),
+            HasHeader = hasHeader,
+            HeaderLine = (hasHeader ? header : first) + 1,
+            HeaderBytes = hasHeader ? _head.Line(header).ToArray() : [],
             DataOffset = _head.Lines[first].From,
             DataLine = first + 1,
             QuotedBody = quoted,
@@ -60,7 +62,11 @@ internal sealed class FormFinder
             phrases.Add("packed (gzip)");
         }
 
-        if (header > 0)
+        if (header < 0)
+        {
+            phrases.Add("no header, columns numbered from 1");
+        }
+        else if (header > 0)
         {
             phrases.Add(string.Create(CultureInfo.InvariantCulture, $"header in line {header + 1}"));
         }
@@ -191,7 +197,9 @@ internal sealed class FormFinder
     {
         ReadOnlySpan<byte> text = NumberText.Trim(cell);
         int at = 0;
-        return (NumberText.TryRead(text, ref at, comma ? (byte)',' : (byte)'.', out _) && at == text.Length) || StampText.TryRead(text, out _, out _, out _);
+        byte mark = comma ? (byte)',' : (byte)'.';
+        return (NumberText.TryRead(text, ref at, mark, out _) && at == text.Length) || StampText.TryRead(text, out _, out _, out _)
+            || (NumberText.TryReadGrouped(text, mark, out bool isClear, out _) && isClear);
     }
 
     /// <summary>The header is the nearest line above the data with that many fields that names channels; a units row may lie between.</summary>
@@ -223,8 +231,7 @@ internal sealed class FormFinder
         int header = named >= 0 ? named : nearest;
         if (header < 0)
         {
-            throw Fault(first + 1, $"there is no header above the numbers ('{Cut(_head.Text(first))}' stands here)",
-                "Add a first line that names each column, such as time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2.");
+            return (-1, -1);
         }
 
         for (int i = header + 1; i < first; i++)

@@ -419,6 +419,11 @@ internal sealed class LogBody
             return;
         }
 
+        if (task != ColumnTask.Stamp && NumberText.TryReadGrouped(text, _decimalMark, out _, out _row[column]))
+        {
+            return;
+        }
+
         _row[column] = double.NaN;
         if (!NumberText.IsMissing(text))
         {

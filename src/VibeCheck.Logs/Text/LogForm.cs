@@ -13,7 +13,10 @@ internal sealed record LogForm
     /// <summary>Units row below the header; null when there is none.</summary>
     internal IReadOnlyList<string>? UnitsRow { get; init; }
 
-    /// <summary>Line of the header, from 1.</summary>
+    /// <summary>Whether a header names the columns; without one they are called column 1, column 2 and on.</summary>
+    internal bool HasHeader { get; init; } = true;
+
+    /// <summary>Line of the header, from 1; the first data line where there is none.</summary>
     internal required int HeaderLine { get; init; }
 
     /// <summary>The header as it stands, to know it again in mid-file.</summary>

@@ -68,6 +68,66 @@ internal static class NumberText
         return true;
     }
 
+    /// <summary>Reads a whole cell with marks between its thousands: 1,234.5 or 1.234,5 or 1'234.5 or 1 234,5 (blank, no-break or narrow blank).</summary>
+    /// <param name="cell">The cell, without blanks around it.</param>
+    /// <param name="decimalMark">Decimal mark of the log; it cannot part thousands.</param>
+    /// <param name="isClear">Whether the cell could mean nothing else: two groups, a decimal mark behind them, or a mark that is none for decimals.</param>
+    /// <param name="value">The number; NaN where it is none.</param>
+    internal static bool TryReadGrouped(ReadOnlySpan<byte> cell, byte decimalMark, out bool isClear, out double value)
+    {
+        (value, isClear) = (double.NaN, false);
+        if (cell.Length is < 5 or > 40)
+        {
+            return false;
+        }
+
+        Span<byte> plain = stackalloc byte[40];
+        int count = 0, groups = 0, sinceGroup = 0, i = 0;
+        ReadOnlySpan<byte> mark = default;
+        if (cell[0] is (byte)'-' or (byte)'+')
+        {
+            plain[count++] = cell[i++];
+        }
+
+        while (i < cell.Length && cell[i] != decimalMark)
+        {
+            if ((uint)(cell[i] - '0') <= 9)
+            {
+                plain[count++] = cell[i++];
+                sinceGroup++;
+                continue;
+            }
+
+            ReadOnlySpan<byte> here = GroupMark(cell[i..]);
+            if (here.Length == 0 || (groups > 0 && (!here.SequenceEqual(mark) || sinceGroup != 3)) || (groups == 0 && sinceGroup is < 1 or > 3))
+            {
+                return false;
+            }
+
+            mark = here;
+            (groups, sinceGroup) = (groups + 1, 0);
+            i += here.Length;
+        }
+
+        if (groups == 0 || sinceGroup != 3)
+        {
+            return false;
+        }
+
+        isClear = groups > 1 || i < cell.Length || mark[0] is not ((byte)',' or (byte)'.');
+        cell[i..].CopyTo(plain[count..]);
+        count += cell.Length - i;
+        int at = 0;
+        return TryRead(plain[..count], ref at, decimalMark, out value) && at == count;
+    }
+
+    private static ReadOnlySpan<byte> GroupMark(ReadOnlySpan<byte> text) =>
+        text[0] is (byte)',' or (byte)'.' or (byte)'\'' or (byte)' ' ? text[..1]
+        : text.StartsWith("\u00A0"u8) ? text[..2]
+        : text.StartsWith("\u202F"u8) || text.StartsWith("\u2019"u8) ? text[..3]
+        : text[0] == 0xA0 ? text[..1]
+        : default;
+
     /// <summary>Reads a stamp as whole part and fraction, so that nanoseconds since 1970 keep every digit.</summary>
     internal static bool TryReadStamp(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out long whole, out double fraction)
     {

@@ -1,11 +1,13 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Times written for people: ISO date-times and clock times.</summary>
+/// <summary>Times written for people: ISO date-times, dates as they are written in a country, and clock times, of 24 hours or of 12.</summary>
+/// <remarks>A date with points or dashes is day first (1.5.2026). One with slashes is month first where the clock has 12 hours or the second
+/// part is above 12, else day first: only the date of the log depends on it, not the time between its rows.</remarks>
 internal static class StampText
 {
     private const long TicksPerSecond = TimeSpan.TicksPerSecond;
 
-    /// <summary>Reads "2026-05-01T12:00:00.123Z", "2026-05-01 12:00:00,123+02:00", "12:00:00.123" or "03:12.5".</summary>
+    /// <summary>Reads "2026-05-01T12:00:00.123Z", "2026-05-01 12:00:00,123+02:00", "1.5.2026 12:00:00", "5/1/2026 1:00:00 PM", "12:00:00.123" or "03:12.5".</summary>
     /// <param name="cell">The cell, without quotes.</param>
     /// <param name="ticks">Whole 100 ns: since 0001-01-01 UTC (a time without zone counts as UTC) or since midnight.</param>
     /// <param name="restS">What lies below 100 ns, s.</param>
@@ -34,7 +36,94 @@ internal static class StampText
             at = 11;
         }
 
-        return TryClock(text, ref at, ref ticks, ref restS) && TryZone(text[at..], ref ticks);
+        int half = TakeHalf(ref text);
+        if (!hasDate && TryLocalDate(text, half >= 0, ref at, ref ticks))
+        {
+            hasDate = true;
+        }
+
+        long before = ticks;
+        return TryClock(text, half >= 0, ref at, ref ticks, ref restS) && (half < 0 ? TryZone(text[at..], ref ticks) : at == text.Length && TryHalf(half, before, ref ticks));
+    }
+
+    /// <summary>Takes am or pm off the end: 0 for am, 1 for pm, -1 for neither.</summary>
+    private static int TakeHalf(ref ReadOnlySpan<byte> text)
+    {
+        ReadOnlySpan<byte> rest = text[^1] == '.' ? text[..^1] : text;
+        if (rest.Length < 5 || (rest[^1] | 0x20) != 'm')
+        {
+            return -1;
+        }
+
+        rest = rest[^2] == '.' ? rest[..^2] : rest[..^1];
+        int half = (rest[^1] | 0x20) switch { 'a' => 0, 'p' => 1, _ => -1 };
+        if (half >= 0)
+        {
+            text = NumberText.Trim(rest[..^1]);
+        }
+
+        return half;
+    }
+
+    /// <summary>Twelve o'clock is the start of a half.</summary>
+    private static bool TryHalf(int half, long before, ref long ticks)
+    {
+        const long HalfDay = 12 * TimeSpan.TicksPerHour;
+        long clock = ticks - before;
+        if (clock < TimeSpan.TicksPerHour || clock >= HalfDay + TimeSpan.TicksPerHour)
+        {
+            return false;
+        }
+
+        ticks = before + clock % HalfDay + half * HalfDay;
+        return true;
+    }
+
+    /// <summary>Day, month and year with points, dashes or slashes; a comma, blanks or a T before the clock.</summary>
+    private static bool TryLocalDate(ReadOnlySpan<byte> text, bool twelveHours, ref int at, ref long ticks)
+    {
+        Span<int> parts = stackalloc int[3];
+        int i = at, mark = 0;
+        for (int n = 0; n < 3; n++)
+        {
+            int from = i, number = 0;
+            while (i < text.Length && i - from < 4 && (uint)(text[i] - '0') <= 9)
+            {
+                number = number * 10 + (text[i++] - '0');
+            }
+
+            parts[n] = number;
+            if (i == from || i >= text.Length || (n < 2 ? i - from > 2 : i - from != 4))
+            {
+                return false;
+            }
+
+            if (n < 2)
+            {
+                mark = n == 0 ? text[i] : mark;
+                if (text[i++] != mark || mark is not ('.' or '-' or '/'))
+                {
+                    return false;
+                }
+            }
+        }
+
+        int blanks = i;
+        while (i < text.Length && text[i] is (byte)' ' or (byte)',' or (byte)'T' or (byte)'_')
+        {
+            i++;
+        }
+
+        bool monthFirst = mark == '/' && (parts[1] > 12 || (twelveHours && parts[0] <= 12));
+        (int day, int month) = monthFirst ? (parts[1], parts[0]) : (parts[0], parts[1]);
+        if (i == blanks || parts[2] is < 1900 or > 9000 || month is < 1 or > 12 || day < 1 || day > DateTime.DaysInMonth(parts[2], month))
+        {
+            return false;
+        }
+
+        at = i;
+        ticks = new DateTime(parts[2], month, day, 0, 0, 0, DateTimeKind.Utc).Ticks;
+        return true;
     }
 
     private static bool TryDate(ReadOnlySpan<byte> text, out long ticks)
@@ -50,8 +139,8 @@ internal static class StampText
         return true;
     }
 
-    /// <summary>h:mm:ss[.f], mm:ss[.f] (the last part always seconds).</summary>
-    private static bool TryClock(ReadOnlySpan<byte> text, ref int at, ref long ticks, ref double restS)
+    /// <summary>h:mm:ss[.f], mm:ss[.f] (the last part always seconds, but h:mm on a clock of 12 hours).</summary>
+    private static bool TryClock(ReadOnlySpan<byte> text, bool twelveHours, ref int at, ref long ticks, ref double restS)
     {
         Span<long> parts = stackalloc long[3];
         int count = 0;
@@ -81,6 +170,12 @@ internal static class StampText
         if (count < 2 || parts[count - 1] > 60 || (count == 3 && parts[1] > 59))
         {
             return false;
+        }
+
+        if (count == 2 && twelveHours)
+        {
+            ticks += (parts[0] * 3600 + parts[1] * 60) * TicksPerSecond;
+            return true;
         }
 
         ticks += (count == 3 ? parts[0] * 3600 + parts[1] * 60 + parts[2] : parts[0] * 60 + parts[1]) * TicksPerSecond;

@@ -12,7 +12,7 @@ namespace VibeCheck.Reports;
 /// <summary>A comparison on the console: the answer, the three calls, the motors, the next step.</summary>
 public static class ComparisonSummary
 {
-    /// <summary>Writes the summary, at most 80 columns wide.</summary>
+    /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="comparison">What to tell.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
@@ -82,6 +82,12 @@ public static class ComparisonSummary
         string word = $"{page.Sign(call.Kind)} {VerdictWords.Short(call.Kind)}";
         string change = call.Change.Value is double value ? $"{Say.Signed(value, 1),6} {call.ChangeUnit}" : "";
         string interval = call.Change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
+        if (!page.Fits(ConsolePage.UsualColumns))
+        {
+            page.Paragraph($"{word}: {char.ToLowerInvariant(name[0])}{name[1..]} {change.Trim()} {interval}", indent: 2, later: 4, new Style(ConsolePage.Colour(call.Kind).Foreground));
+            return;
+        }
+
         page.Line(($"  {word,-19}", ConsolePage.Colour(call.Kind)), ($"{name,-27}{change,-11}{interval}", Style.Plain));
     }
 
@@ -94,8 +100,17 @@ public static class ComparisonSummary
         }
 
         int id = Math.Max(5, comparison.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
-        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-13}  {"×1, dB",-24}{"Motor, °C",10}{"same load",11}{"ESC, °C",9}");
-        page.Rule(id + 71);
+        if (!page.Fits(id + 73))
+        {
+            NarrowMotors(page, comparison);
+            Causes(page, comparison);
+            return;
+        }
+
+        const int RangeColumns = 17;
+        int more = page.SpareColumns >= 2 * RangeColumns ? RangeColumns : 0;
+        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-13}  {"×1, dB",-24}{"Motor, °C",10}{"".PadRight(more)}{"same load",11}{"ESC, °C",9}");
+        page.Rule(id + 71 + 2 * more);
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
@@ -105,17 +120,37 @@ public static class ComparisonSummary
                 ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-13}  ", Style.Plain),
                 ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
                 ("  ", Style.Plain), ($"{Short(page, motor.MotorTemp),8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
-                ($"{SameLoad(motor),11}", Style.Plain),
-                (" ", Style.Plain), ($"{Short(page, motor.EscTemp),8}", ConsolePage.Colour(motor.EscTemp.Kind)));
+                (more > 0 ? " " + Range(motor.MotorTemp.Change).PadRight(more - 1) : "", Style.Plain), ($"{SameLoad(motor),11}", Style.Plain),
+                (" ", Style.Plain), ($"{Short(page, motor.EscTemp),8}", ConsolePage.Colour(motor.EscTemp.Kind)),
+                (more > 0 ? " " + Range(motor.EscTemp.Change) : "", Style.Plain));
         }
 
-        page.Rule(id + 71);
+        page.Rule(id + 71 + 2 * more);
         page.Line($"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets");
+        Causes(page, comparison);
+    }
+
+    private static void Causes(ConsolePage page, Comparison comparison)
+    {
         if (HeatWords.Causes(comparison) is { Count: > 0 } causes)
         {
             page.Blank();
             page.Paragraph($"{string.Join(" ", causes)} (same load: change of the rise at the load before.)");
         }
+    }
+
+    /// <summary>The same where the console has no room for a table.</summary>
+    private static void NarrowMotors(ConsolePage page, Comparison comparison)
+    {
+        foreach (MotorComparison motor in comparison.Motors)
+        {
+            OrderChange? first = First(motor);
+            page.Paragraph($"{motor.Id}: tilt {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
+            page.Paragraph($"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} {(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}", indent: 4, later: 6);
+            page.Paragraph($"motor {Short(page, motor.MotorTemp).Trim()}, ESC {Short(page, motor.EscTemp).Trim()} °C", indent: 4, later: 6);
+        }
+
+        page.Paragraph($"{page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, ? unknown; 95 % intervals in brackets.", indent: 2, later: 2);
     }
 
     private static string SameLoad(MotorComparison motor) => motor.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "";

@@ -4,10 +4,14 @@ using VibeCheck.Core.Comparisons;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>Lines of a summary: at most 80 columns, a colour only beside a word or sign that says the same.</summary>
+/// <summary>Lines of a summary: as wide as the console within reason, a colour only beside a word or sign that says the same.</summary>
 internal sealed class ConsolePage
 {
-    internal const int Columns = 80;
+    /// <summary>Columns that every table is made for; on a narrower console tables become lists.</summary>
+    internal const int UsualColumns = 80;
+
+    // Longer lines are hard to read.
+    private const int MostTextColumns = 110;
     private readonly IAnsiConsole _console;
     private readonly bool _unicode;
     private readonly int _width;
@@ -17,8 +21,18 @@ internal sealed class ConsolePage
         _console = console;
         Plain = plain;
         _unicode = !plain && console.Profile.Capabilities.Unicode;
-        _width = Math.Min(Columns, console.Profile.Width);
+        Width = console.Profile.Width;
+        _width = Math.Min(MostTextColumns, Width);
     }
+
+    /// <summary>Columns of the console.</summary>
+    internal int Width { get; }
+
+    /// <summary>Columns beyond those that every table is made for.</summary>
+    internal int SpareColumns => Math.Max(0, Width - UsualColumns);
+
+    /// <summary>Whether a line of so many columns stays one line.</summary>
+    internal bool Fits(int columns) => columns <= Width;
 
     /// <summary>One line a fact, without columns, colour or drawn lines.</summary>
     internal bool Plain { get; }

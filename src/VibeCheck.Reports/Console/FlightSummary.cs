@@ -16,7 +16,7 @@ public static class FlightSummary
 {
     private static readonly int[] _ordersShown = [1, 2, 3];
 
-    /// <summary>Writes the summary, at most 80 columns wide.</summary>
+    /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="flight">What to tell.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
@@ -130,6 +130,12 @@ public static class FlightSummary
         }
 
         string interval = amount.Ci95 is Interval ci ? $"({Say.Range(ci, decimals)})" : "(no interval)";
+        if (!page.Fits(ConsolePage.UsualColumns))
+        {
+            page.Paragraph($"{name}: {Say.Number(value, decimals)} {unit} {interval}{(who.Length > 0 ? ", " + who : "")}", indent: 2, later: 4);
+            return;
+        }
+
         page.Line($"  {name,-27}{Say.Number(value, decimals),6} {unit,-5} {interval,-18} {who}");
     }
 
@@ -148,18 +154,44 @@ public static class FlightSummary
         }
 
         int id = Math.Max(5, flight.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
-        page.Line($"  {"Motor".PadRight(id)}  {"rpm",6}  {"Load",5}  {"×1",6}  {"×2",6}  {"×3",6}  {"Motor",6}  {"ESC",6}");
-        page.Rule(id + 55);
+        if (!page.Fits(id + 57))
+        {
+            NarrowMotors(page, flight, decimals);
+            return;
+        }
+
+        int[] shown = [.. _ordersShown, .. flight.Motors[0].Orders.Select(o => o.Order).Except(_ordersShown).Take(page.SpareColumns / 8)];
+        int width = id + 55 + 8 * (shown.Length - _ordersShown.Length);
+        page.Line($"  {"Motor".PadRight(id)}  {"rpm",6}  {"Load",5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k),6}"))}  {"Motor",6}  {"ESC",6}");
+        page.Rule(width);
         foreach (MotorAnalysis motor in flight.Motors)
         {
-            var orders = _ordersShown.Select(k => $"{Size(motor, k, decimals),6}");
+            var orders = shown.Select(k => $"{Size(motor, k, decimals),6}");
             page.Line(
                 $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0),6}  {Cell(motor.LoadShare, 2),5}  {string.Join("  ", orders)}  {Cell(motor.MotorTemp.RiseSteadyC, 1),6}  {Cell(motor.EscTemp.RiseSteadyC, 1),6}");
         }
 
-        page.Rule(id + 55);
+        page.Rule(width);
+        Legend(page);
+    }
+
+    private static void Legend(ConsolePage page)
+    {
         page.Paragraph("×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report says why.", indent: 2, later: 2);
         page.Blank();
+    }
+
+    /// <summary>The same where the console has no room for a table.</summary>
+    private static void NarrowMotors(ConsolePage page, FlightAnalysis flight, int decimals)
+    {
+        foreach (MotorAnalysis motor in flight.Motors)
+        {
+            page.Paragraph($"{motor.Id}: {Cell(motor.RpmMean, 0)} rpm, load {Cell(motor.LoadShare, 2)}", indent: 2, later: 4);
+            page.Paragraph(string.Join("  ", _ordersShown.Select(k => $"×{Say.Whole(k)} {Size(motor, k, decimals)}")), indent: 4, later: 4);
+            page.Paragraph($"motor {Cell(motor.MotorTemp.RiseSteadyC, 1)}, ESC {Cell(motor.EscTemp.RiseSteadyC, 1)}", indent: 4, later: 4);
+        }
+
+        Legend(page);
     }
 
     private static void PlainMotors(ConsolePage page, FlightAnalysis flight, int decimals)

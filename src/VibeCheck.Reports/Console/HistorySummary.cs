@@ -10,7 +10,7 @@ namespace VibeCheck.Reports;
 /// <summary>The life of an airframe on the console: one line a stage, with the call of each step.</summary>
 public static class HistorySummary
 {
-    /// <summary>Writes the summary, at most 80 columns wide.</summary>
+    /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="history">What to tell.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
@@ -22,7 +22,7 @@ public static class HistorySummary
         page.Paragraph($"{history.Title}: {history.Stages.Count.ToString(CultureInfo.InvariantCulture)} stages of {history.Airframe.Name}.", style: new Style(decoration: Decoration.Bold));
         page.Paragraph($"From first to last: {VerdictWords.Sentence(history.Whole)}");
         page.Blank();
-        if (plain)
+        if (plain || !page.Fits(ConsolePage.UsualColumns))
         {
             Facts(page, history);
         }

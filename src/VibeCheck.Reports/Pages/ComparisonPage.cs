@@ -14,12 +14,15 @@ public static class ComparisonPage
     private const int ReasonsShown = 4;
 
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
-    public static void Write(Comparison comparison, Stream stream)
+    /// <param name="comparison">What to tell.</param>
+    /// <param name="stream">Takes the page.</param>
+    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    public static void Write(Comparison comparison, Stream stream, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(comparison);
         ArgumentNullException.ThrowIfNull(stream);
         comparison = Clockwise.Sorted(comparison);
-        PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of($"{Head(comparison)}{Body(comparison)}"));
+        PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of($"{Head(comparison, details)}{Body(comparison)}"));
     }
 
     /// <summary>All of the page below its first sentence. Motors must stand clockwise.</summary>
@@ -30,10 +33,17 @@ public static class ComparisonPage
             $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Account(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Reckoning(comparison)}");
     }
 
-    private static Markup Head(Comparison c) => Markup.Of(
+    /// <summary>Aircraft, tail or serial number, work order and customer, as far as they are given.</summary>
+    internal static Markup About(string aircraft, JobDetails? details) => details?.Given.Any() != true ? Markup.Empty : Markup.Of(
+        $"""
+        <dl class="about"><div><dt>Aircraft:</dt> <dd>{aircraft}</dd></div>{details.Given.Select(d => Markup.Of($"<div><dt>{d.Name}:</dt> <dd>{d.Value}</dd></div>"))}</dl>
+
+        """);
+
+    private static Markup Head(Comparison c, JobDetails? details) => Markup.Of(
         $"""
         <header><p class="kicker">{c.Title} · {c.Airframe.Name} · {Flights(c)}</p>
-        <p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(c.Verdict)}</span></p>
+        {About(c.Airframe.Name, details)}<p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(c.Verdict)}</span></p>
         <h1>{Bound.Together(VerdictWords.Sentence(c))}</h1></header>
 
         """);

@@ -23,7 +23,7 @@ internal static class PageFrame
             {_style.Value}</style>
             </head>
             <body>
-            {Hatch.Definition}{body}
+            {Hatch.Definition}{PageContents.Of(body)}
             <footer><p>{Cautions.Standing}</p><p>Made by VibeCheck {ToolVersion.Text} from the logs named above. Fonts: Inter, SIL Open Font License.</p></footer>
             </body>
             </html>

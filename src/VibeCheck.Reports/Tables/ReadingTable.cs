@@ -5,36 +5,34 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Tables;
 
-/// <summary>How a log was read, as a table for the console: plain aligned text of at most 80 columns.</summary>
+/// <summary>How a log was read, as a table for the console: plain aligned text. Where a table has no room it becomes a list.</summary>
 public static class ReadingTable
 {
-    private const int Width = 80;
+    private const int UsualWidth = 80;
+    private const int MostTextWidth = 110;
     private const int MostListed = 5;
     private const int RangeColumn = 4;
-
-    // Widest that each column gets; the header takes what the others leave.
-    private const int ChannelWidth = 22;
-    private const int UnitWidth = 12;
-    private const int KnownWidth = 12;
-    private const int RangeWidth = 19;
-    private const int ShareWidth = 6;
     private const int LeastHeaderWidth = 12;
     private const string Between = "  ";
 
     /// <summary>Writes one file.</summary>
-    public static void Write(FileRecord file, TextWriter output)
+    /// <param name="file">How it was read.</param>
+    /// <param name="output">Where to.</param>
+    /// <param name="width">Columns to keep within, 45 or more.</param>
+    public static void Write(FileRecord file, TextWriter output, int width = UsualWidth)
     {
         ArgumentNullException.ThrowIfNull(file);
         ArgumentNullException.ThrowIfNull(output);
+        int text = Math.Min(width, MostTextWidth);
         output.WriteLine(ShowableText.OneLine(file.Path));
-        Wrapped(output, "", Say.Capital(string.Join(", ", file.Form)) + ".");
-        Wrapped(output, "", Rows(file));
+        Wrapped(output, text, "", Say.Capital(string.Join(", ", file.Form)) + ".");
+        Wrapped(output, text, "", Rows(file));
         output.WriteLine();
-        WriteColumns(file, output);
-        WriteGaps(file, output);
+        WriteColumns(file, output, width);
+        WriteGaps(file, output, text);
         foreach (Warning warning in file.Warnings)
         {
-            Wrapped(output, "! ", ShowableText.OneLine(ReasonText.Of(warning)));
+            Wrapped(output, text, "! ", ShowableText.OneLine(ReasonText.Of(warning)));
         }
     }
 
@@ -49,28 +47,33 @@ public static class ReadingTable
 
     private static string Count(int count, string what) => string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
 
-    private static void WriteColumns(FileRecord file, TextWriter output)
+    private static void WriteColumns(FileRecord file, TextWriter output, int width)
     {
         string[][] rows = [["column", "taken for", "unit", "known by", "range", "used"], .. file.Columns.Where(c => c.Channel is not null).Select(Cells)];
-        int[] widths = Widths(rows);
-        foreach (string[] row in rows)
+        int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
+        int others = widths.Skip(1).Sum() + Between.Length * (widths.Length - 1), text = Math.Min(width, MostTextWidth);
+        if (others + LeastHeaderWidth > width)
         {
-            output.WriteLine(string.Join(Between, row.Select((cell, i) => i == RangeColumn ? cell.PadLeft(widths[i]) : Fit(cell, widths[i]))).TrimEnd());
+            WriteList(rows, output, text);
+        }
+        else
+        {
+            WriteTable(rows, widths, width - others, output);
         }
 
-        output.WriteLine("Ranges in s, m/s², rad/s, rpm, A, V, °C, m; commands from 0 to 1.");
-        ColumnRecord[] others = [.. file.Columns.Where(c => c.Channel is null)];
-        ColumnRecord[] known = [.. others.Where(c => c.HowKnown is not null)];
+        Wrapped(output, text, "", "Ranges in s, m/s², rad/s, rpm, A, V, °C, m; commands from 0 to 1.");
+        ColumnRecord[] rest = [.. file.Columns.Where(c => c.Channel is null)];
+        ColumnRecord[] known = [.. rest.Where(c => c.HowKnown is not null)];
         foreach (ColumnRecord column in known.Take(MostListed * 2))
         {
-            Wrapped(output, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
+            Wrapped(output, text, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
         }
 
-        string[] ignored = [.. others.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0)];
+        string[] ignored = [.. rest.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0)];
         if (ignored.Length > 0)
         {
             string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
-            Wrapped(output, "  ", $"Not used: {string.Join(", ", ignored.Take(12))}{more}.");
+            Wrapped(output, text, "  ", $"Not used: {string.Join(", ", ignored.Take(12))}{more}.");
         }
 
         if (file.Gaps.Count + file.Warnings.Count > 0)
@@ -86,15 +89,33 @@ public static class ReadingTable
         return [ShowableText.OneLine(column.Header), ShowableText.OneLine(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share];
     }
 
-    private static int[] Widths(string[][] rows)
+    /// <summary>A header that is too long stands on a line of its own, whole.</summary>
+    private static void WriteTable(string[][] rows, int[] widths, int forHeader, TextWriter output)
     {
-        int[] most = [Width, ChannelWidth, UnitWidth, KnownWidth, RangeWidth, ShareWidth];
-        int[] widths = [.. most.Select((m, i) => Math.Min(m, rows.Max(r => r[i].Length)))];
-        widths[0] = Math.Min(widths[0], Math.Max(LeastHeaderWidth, Width - widths.Skip(1).Sum() - Between.Length * (widths.Length - 1)));
-        return widths;
+        widths[0] = Math.Min(widths[0], forHeader);
+        foreach (string[] row in rows)
+        {
+            bool fits = row[0].Length <= widths[0];
+            if (!fits)
+            {
+                output.WriteLine(row[0]);
+            }
+
+            output.WriteLine(string.Join(Between, row.Select((cell, i) =>
+                i == 0 && !fits ? "".PadRight(widths[0]) : i == RangeColumn ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))).TrimEnd());
+        }
     }
 
-    private static void WriteGaps(FileRecord file, TextWriter output)
+    private static void WriteList(string[][] rows, TextWriter output, int text)
+    {
+        foreach (string[] row in rows.Skip(1))
+        {
+            Wrapped(output, text, "", row[0]);
+            Wrapped(output, text, "    ", $"{row[1]}, unit {row[2]} ({row[3]}), {row[4]}, {row[5]} used");
+        }
+    }
+
+    private static void WriteGaps(FileRecord file, TextWriter output, int text)
     {
         if (file.Gaps.Count == 0)
         {
@@ -104,10 +125,8 @@ public static class ReadingTable
         string listed = string.Join(", ", file.Gaps.OrderByDescending(g => g.Seconds).Take(MostListed).OrderBy(g => g.FromS)
             .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.FromS:0.000} to {g.ToS:0.000} s")));
         string more = file.Gaps.Count > MostListed ? string.Create(CultureInfo.InvariantCulture, $"; the longest {MostListed} of {file.Gaps.Count}") : "";
-        Wrapped(output, "", $"Gaps: {listed}{more}.");
+        Wrapped(output, text, "", $"Gaps: {listed}{more}.");
     }
-
-    private static string Fit(string text, int width) => (text.Length > width ? text[..(width - 1)] + "~" : text).PadRight(width);
 
     private static string Short(double value) => Math.Abs(value) switch
     {
@@ -118,12 +137,12 @@ public static class ReadingTable
         _ => value.ToString("0.###", CultureInfo.InvariantCulture),
     };
 
-    private static void Wrapped(TextWriter output, string mark, string text)
+    private static void Wrapped(TextWriter output, int width, string mark, string text)
     {
         string line = mark;
         foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
         {
-            if (line.Length + word.Length + 1 > Width && line.Length > mark.Length)
+            if (line.Length + word.Length + 1 > width && line.Length > mark.Length)
             {
                 output.WriteLine(line.TrimEnd());
                 line = new string(' ', mark.Length);

@@ -22,5 +22,5 @@ internal static class FlightText
         [.. new[] { flight.Input.Imu, flight.Input.Esc }.OfType<FileRecord>().SelectMany(f => f.Warnings).Select(w => Say.Sentence(ReasonText.Of(w))).Distinct()];
 
     /// <summary>What was said to be missing without an airframe file; null with one.</summary>
-    internal static string? WithoutAirframe(FlightAnalysis flight) => flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe")?.Text;
+    internal static string? WithoutAirframe(FlightAnalysis flight) => flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning) : null;
 }

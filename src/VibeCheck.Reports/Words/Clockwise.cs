@@ -18,7 +18,7 @@ internal static class Clockwise
     internal static FlightAnalysis Sorted(FlightAnalysis flight) =>
         flight with { Motors = Sorted(flight.Motors, flight.Airframe, motor => motor.Id) };
 
-    private static T[] Sorted<T>(IReadOnlyList<T> motors, Airframe airframe, Func<T, string> id) =>
+    internal static T[] Sorted<T>(IReadOnlyList<T> motors, Airframe airframe, Func<T, string> id) =>
         [.. motors.OrderBy(motor => AzimuthDeg(airframe.Find(id(motor)))).ThenBy(motor => airframe.Find(id(motor))?.Level)];
 
     // A hundredth of a degree is no difference between the two motors of a pair.

@@ -16,8 +16,8 @@ public sealed class RateUnitTests
     {
         // Shaking such that the spread lies between what only deg/s and what only rad/s would show.
         double[][] radians = Rates(swayDeg, shakeDegps: 40);
-        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(radians, Math.PI / 180), Times(), 2));
-        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(swayDeg, shakeDegps: 0.1, swayHz: 0.3), Times(), 2));
+        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(radians, Math.PI / 180), Times(), 2)?.Unit);
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(swayDeg, shakeDegps: 0.1, swayHz: 0.3), Times(), 2)?.Unit);
     }
 
     [Fact]
@@ -34,15 +34,25 @@ public sealed class RateUnitTests
         }
 
         Assert.Null(RateUnit.Find(rates, Times(), 2));
-        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(rates, Times(), 0));
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(rates, Times(), 0)?.Unit);
     }
 
     [Fact]
     public void Size_decides_first()
     {
-        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(1, 10), Times(), 2));
-        Assert.Equal(UnitTable.MillidegPerS, RateUnit.Find(Scaled(Rates(1, 10), 1000), Times(), 2));
-        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(Rates(1, 1), Math.PI / 180), Times(), 2));
+        Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(1, 10), Times(), 2)?.Unit);
+        Assert.Equal(UnitTable.MillidegPerS, RateUnit.Find(Scaled(Rates(1, 10), 1000), Times(), 2)?.Unit);
+        Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(Rates(1, 1), Math.PI / 180), Times(), 2)?.Unit);
+    }
+
+    [Fact]
+    public void A_sway_that_a_very_steady_hover_would_also_show_in_degrees_is_not_sure()
+    {
+        // 1.4 degrees of sway in rad is 0.025, which as degrees would be a hover of rare calm.
+        (Unit Unit, bool IsSure)? found = RateUnit.Find(Scaled(Rates(swayDeg: 2, shakeDegps: 8), Math.PI / 180), Times(), 2);
+        Assert.Equal((UnitTable.RadPerS, false), found);
+        Assert.Equal((UnitTable.RadPerS, true), RateUnit.Find(Scaled(Rates(swayDeg: 1, shakeDegps: 1), Math.PI / 180), Times(), 2));
+        Assert.Equal((UnitTable.DegPerS, true), RateUnit.Find(Rates(swayDeg: 1, shakeDegps: 10), Times(), 2));
     }
 
     private static double[] Times() => [.. Enumerable.Range(0, (int)(40 * RateHz)).Select(i => i / RateHz)];

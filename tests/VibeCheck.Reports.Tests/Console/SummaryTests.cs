@@ -27,6 +27,31 @@ public sealed class SummaryTests
 
     [Theory]
     [MemberData(nameof(Summaries))]
+    public void At_no_width_does_a_table_break_or_a_word_get_cut(string name, bool plain)
+    {
+        HashSet<string> words = [.. Enumerable.Range(0, 3).SelectMany(i => Words(Text(name, plain, 80 + 60 * i)))];
+        foreach (int width in (int[])[45, 50, 57, 63, 70, 77, 78, 79, 80, 81, 96, 110, 114, 130, 160, 200])
+        {
+            string text = Text(name, plain, width);
+            Assert.All(text.Split('\n'), line => Assert.True(line.Length <= width, $"{line.Length} of {width}: {line}"));
+            if (width >= 80)
+            {
+                Assert.All(Words(text), word => Assert.Contains(word, words));
+            }
+        }
+    }
+
+    [Fact]
+    public void A_wide_terminal_is_used()
+    {
+        Assert.DoesNotContain("×4", Text("flight", plain: false, 80), StringComparison.Ordinal);
+        Assert.True(Text("improved", plain: false, 130).Split('\n').Max(l => l.Length) > 100);
+    }
+
+    private static IEnumerable<string> Words(string text) => text.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Where(w => !w.StartsWith('─'));
+
+    [Theory]
+    [MemberData(nameof(Summaries))]
     public void A_decimal_comma_culture_changes_nothing(string name, bool plain)
     {
         string expected = Text(name, plain);
@@ -99,9 +124,9 @@ public sealed class SummaryTests
         Assert.True(places[0] > 0);
     }
 
-    private static string Text(string name, bool plain)
+    private static string Text(string name, bool plain, int width = 80)
     {
-        var console = new TestConsole().Width(80);
+        var console = new TestConsole().Width(width);
         console.Profile.Capabilities.Unicode = true;
         switch (name)
         {

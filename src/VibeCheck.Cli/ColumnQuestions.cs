@@ -1,0 +1,53 @@
+using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Asks a person at the terminal about columns whose headers say nothing, before a log is read. Anybody else gets a warning with
+/// the way to a columns file.</summary>
+internal static class ColumnQuestions
+{
+    /// <summary>What the user says, with the answers; as it was where there is nobody to ask or nothing to ask about.</summary>
+    internal static ReadOptions Ask(Terminal terminal, IEnumerable<string> logs, ReadOptions said)
+    {
+        if (!terminal.CanAsk || said.Columns is not null)
+        {
+            return said;
+        }
+
+        var entries = new List<ColumnEntry>();
+        foreach (ColumnGuess guess in logs.Where(l => FilePlace.Of(l).Kind == FilePlaceKind.File).SelectMany(l => Guesses(l, said)))
+        {
+            if (guess.Headers.Any(h => entries.Any(e => e.Header == h)))
+            {
+                continue;
+            }
+
+            terminal.Error.Write($"{guess.Columns}: {guess.Why}. These look like {guess.Text}? (y/n) ");
+            bool yes = terminal.Input.ReadLine()?.Trim().ToLowerInvariant() is "" or "y" or "yes";
+            entries.AddRange(yes ? guess.Entries : guess.Headers.Select(h => new ColumnEntry(h, "ignore", null, null)));
+        }
+
+        if (entries.Count == 0)
+        {
+            return said;
+        }
+
+        terminal.Error.WriteLine("These answers hold for this run. To keep them: vibecheck read LOG --write-columns columns.toml, then --columns columns.toml.");
+        return said with { Columns = new ColumnsFile { Columns = entries } };
+    }
+
+    private static IReadOnlyList<ColumnGuess> Guesses(string path, ReadOptions said)
+    {
+        try
+        {
+            return LogInspection.Samples(path, said).Guesses;
+        }
+        catch (InputFaultException)
+        {
+            // Told when the log is read.
+            return [];
+        }
+    }
+}

@@ -1,0 +1,64 @@
+using System.Globalization;
+using System.Text;
+using VibeCheck.Core.Airframes;
+
+namespace VibeCheck.Logs;
+
+/// <summary>Writes airframe.toml, so that what was answered once can be read and changed by hand.</summary>
+public static class AirframeText
+{
+    /// <summary>The text of an airframe file.</summary>
+    /// <param name="airframe">The airframe.</param>
+    /// <param name="bolts">How the bolts were described; null for none.</param>
+    public static string Of(Airframe airframe, BoltWords? bolts)
+    {
+        ArgumentNullException.ThrowIfNull(airframe);
+        var text = new StringBuilder();
+        text.Append("# Made by vibecheck airframe. Change it as you like; vibecheck airframe --show draws it.\n");
+        Line(text, $"name = {Quoted(airframe.Name)}");
+        Line(text, airframe.MassKg is double kg ? $"mass_kg = {Number(kg)}" : (FormattableString)$"# mass_kg = 6.8                # take-off mass: needed for unbalance in g·mm and for yaw figures");
+        Line(text, airframe.TorquePerThrustM is double m ? $"torque_per_thrust_m = {Number(m)}" : (FormattableString)$"# torque_per_thrust_m = 0.018  # rotor torque over thrust, if you know it");
+        text.Append('\n');
+        foreach (string line in bolts?.Toml ?? ["# [bolts]                      # needed for shims: distance between bolt centres", "# across_mm = 28.6", "# along_mm = 28.6"])
+        {
+            Line(text, $"{line}");
+        }
+
+        text.Append('\n');
+        if (airframe.ShimKit is ShimKit kit)
+        {
+            Line(text, $"[shim_kit]");
+            Line(text, $"thickness_mm = [{string.Join(", ", kit.ThicknessesMm.Select(Number))}]");
+            Line(text, $"max_stack = {kit.MaxStack}");
+        }
+        else
+        {
+            Line(text, $"# [shim_kit]                   # shims at hand; without it 0.1, 0.2 and 0.3 mm are planned with");
+            Line(text, $"# thickness_mm = [0.1, 0.2, 0.3]");
+        }
+
+        foreach (Motor motor in airframe.Motors)
+        {
+            text.Append("\n[[motor]]\n");
+            Line(text, $"id = {Quoted(motor.Id)}");
+            Line(text, $"azimuth_deg = {Number(motor.AzimuthDeg)}");
+            Line(text, $"arm_m = {Number(motor.ArmM)}");
+            Line(text, $"spin = \"{(motor.Spin == Spin.Clockwise ? "cw" : "ccw")}\"");
+            Line(text, $"level = \"{motor.Level.ToString().ToLowerInvariant()}\"");
+            Line(text, $"blades = {motor.Blades}");
+            if (motor.PolePairs is int pairs)
+            {
+                Line(text, $"pole_pairs = {pairs}");
+            }
+        }
+
+        return text.ToString();
+    }
+
+    private static void Line(StringBuilder text, FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+
+    private static string Number(double value) => value.ToString("0.######", CultureInfo.InvariantCulture);
+
+    private static string Quoted(string text) =>
+        "\"" + string.Concat(text.Where(c => !char.IsControl(c))).Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+}
