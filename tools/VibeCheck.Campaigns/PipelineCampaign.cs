@@ -17,7 +17,7 @@ internal static class PipelineCampaign
         string? keep = Array.IndexOf(rest, "--keep") is >= 0 and int k ? Directory.CreateDirectory(rest[k + 1]).FullName : null;
         string folder = keep ?? Directory.CreateTempSubdirectory("vibecheck-pipeline-").FullName;
         Environment.SetEnvironmentVariable("VIBECHECK_TRACE", "1");
-        var cases = new PipelineCases(folder, Survey);
+        var cases = new PipelineCases(folder);
         if (only >= 0 && keep is not null)
         {
             PipelineCase made = cases.Make(only);
@@ -57,7 +57,4 @@ internal static class PipelineCampaign
 
         return faults == 0 ? 0 : 1;
     }
-
-    private const string Survey = "motor,when,where,direction,angle_deg,low_side,note\nM1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,warm\nM2,as-found,frame,across,0.1,left,\n"
-        + "M2,as-found,mount,across,0.3,left,\nM1,as-left,frame,across,0.0,level,\nM1,as-left,mount,across,0.1,right,\nM3,as-found,frame,along,0.0,level,\nM3,as-found,mount,along,0.2,in,\n";
 }

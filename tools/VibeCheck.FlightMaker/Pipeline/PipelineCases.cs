@@ -8,17 +8,19 @@ namespace VibeCheck.FlightMaker.Pipeline;
 /// where the results shall go. A number makes the same case each time.</summary>
 public sealed class PipelineCases
 {
+    private const string Survey = "motor,when,where,direction,angle_deg,low_side,note\nM1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,warm\n"
+        + "M2,as-found,frame,across,0.1,left,\nM2,as-found,mount,across,0.3,left,\nM1,as-left,frame,across,0.0,level,\nM1,as-left,mount,across,0.1,right,\n"
+        + "M3,as-found,frame,along,0.0,level,\nM3,as-found,mount,along,0.2,in,\n";
+
     private readonly (FlightSheets Before, FlightSheets After)[] _flights;
     private readonly string _folder;
     private readonly string _airframe;
-    private readonly string _survey;
 
     /// <summary>Prepares the flights that will be damaged.</summary>
     /// <param name="folder">Where the files of a case are written; those of the case before are replaced.</param>
-    /// <param name="survey">Text of a survey of motors M1 to M4.</param>
-    public PipelineCases(string folder, string survey)
+    public PipelineCases(string folder)
     {
-        (_folder, _survey) = (folder, survey);
+        _folder = folder;
         Airframe airframe = DemoAirframes.Ring(4, "Quad", 3, 0.3, 2);
         _airframe = SampleJob.AirframeToml(airframe);
         _flights = [.. DamageJob.Forms.Select((form, i) => (Sheets(airframe, form, 2 * i), Sheets(airframe, form, 2 * i + 1)))];
@@ -44,7 +46,7 @@ public sealed class PipelineCases
         string[] inputs = [.. first, .. second, airframe, columns];
         if (random.Next(5) < 2)
         {
-            string survey = Text("survey.csv", hurt.Draw(Subject.Typed, 3, "survey cell") ? TypedMutations.Survey(_survey, random) : _survey);
+            string survey = Text("survey.csv", hurt.Draw(Subject.Typed, 3, "survey cell") ? TypedMutations.Survey(Survey, random) : Survey);
             string toml = JobToml(first, second, random);
             string job = Text("job.toml", hurt.Draw(Subject.Typed, 3, "job key") ? TypedMutations.Toml(toml, random) : toml);
             inputs = [.. inputs, survey, job];

@@ -69,6 +69,7 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         if (run.Bytes > most)
         {
             // Garbage of the cases before may lie in it: once more, alone.
+            GC.Collect();
             run = Execute(cases.Make(number));
         }
 
