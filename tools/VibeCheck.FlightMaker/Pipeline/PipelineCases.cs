@@ -50,7 +50,8 @@ public sealed class PipelineCases
             string toml = JobToml(first, second, random);
             string job = Text("job.toml", hurt.Draw(Subject.Typed, 3, "job key") ? TypedMutations.Toml(toml, random) : toml);
             inputs = [.. inputs, survey, job];
-            return new(number, ["compare", job, .. Outputs(hurt, inputs)], inputs, what);
+            string[] named = ["--before", .. first, "--after", .. second, "--airframe", airframe, "--survey", survey];
+            return new(number, ["compare", .. random.Next(4) == 0 ? named : [job], .. random.Next(8) == 0 ? (string[])["--ignore-dates"] : [], .. Outputs(hurt, inputs)], inputs, what);
         }
 
         List<string> args = ["flight", "--imu", first[0], .. first.Length > 1 ? (string[])["--esc", first[1]] : [], "--airframe", airframe];
