@@ -21,7 +21,7 @@ internal static class RowHazards
         SheetHazard.Of("rows turned round", (s, _) => Take(s, Enumerable.Range(0, s.Rows).Reverse())),
         new("a column left out", (s, r) => { int gone = r.Next(s.Columns.Count); return new LogSheet([.. s.Columns.Where((_, i) => i != gone)]); }),
         new("half the columns left out", (s, r) => new LogSheet([.. s.Columns.Where(c => c.Role == LogRole.Time || r.Next(2) == 0)])),
-        new("a column twice", (s, r) => new LogSheet([.. s.Columns, s.Columns[r.Next(s.Columns.Count)]])),
+        new("a column twice", (s, r) => new LogSheet([.. s.Columns, s.Columns[r.Next(s.Columns.Count)] with { }])),
         new("another header", (s, r) => Renamed(s, r, s_headers[r.Next(s_headers.Length)])),
         new("a header of another column", (s, r) => Renamed(s, r, s.Columns[r.Next(s.Columns.Count)].Header)),
     ];
