@@ -69,7 +69,7 @@ internal static class VibeCheckApp
             terminal.Error.WriteLine("Please report it with the command and, if you may, the files. Set VIBECHECK_TRACE=1 to see where it happened.");
             if (Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1")
             {
-                terminal.Error.Write(e.StackTrace + "\n");
+                terminal.Error.Write($"{e}\n");
             }
 
             return ExitCode.OwnFault;

@@ -22,7 +22,7 @@ internal sealed class LinearSplineBasis
     internal LinearSplineBasis(double[] hz, double envelopeS, double knotS)
     {
         double mean = hz.Average();
-        double[] speed = Array.ConvertAll(hz, v => v / mean - 1);
+        double[] speed = Array.ConvertAll(hz, v => mean > 0 ? Math.Clamp(v / mean - 1, -Tuning.MostSpread, Tuning.MostSpread) : 0);
         double[] knots = SpeedKnots(speed);
         (int[] speedAt, double[] speedShare) = Place(speed, knots);
         int times = knotS == NoTime ? 0 : Math.Max(1, (int)Math.Round((hz.Length - 1) * envelopeS / knotS)) + 1;

@@ -25,8 +25,8 @@ internal sealed class OrderReport(
         {
             Motors = motors,
             RotorVibrationMps2 = levels.Count == 0 ? Estimate.Unknown(WhyNothing())
-                : _unbounded <= Tuning.MostUnbounded * _square ? Root(_square, Math.Sqrt(_variance + _unbounded * _unbounded))
-                : Estimate.WithoutInterval(Math.Sqrt(_square), new BeatTooSlow()),
+                : _unbounded <= Tuning.MostUnbounded * Math.Max(0, _square) ? Root(_square, Math.Sqrt(_variance + _unbounded * _unbounded))
+                : Estimate.WithoutInterval(Math.Sqrt(Math.Max(0, _square)), new BeatTooSlow()),
             SecondsUsed = segments.Sum(s => s.Seconds),
         };
     }

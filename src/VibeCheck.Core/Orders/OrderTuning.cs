@@ -196,6 +196,10 @@ internal static class OrderTuning
         /// which.</summary>
         internal const double CellWidth = 0.004;
 
+        /// <summary>Farther from its mean no rotor hovers, share of the mean: speeds beyond are those of a phase track that was lost, and
+        /// must not add hundreds of knots. Common practice; changes nothing on the sample jobs.</summary>
+        internal const double MostSpread = 0.3;
+
         /// <summary>A cell pair with less than this share of the samples is left wide. Simulated flights, not recorded which.</summary>
         internal const double FewSamples = 0.03;
 
