@@ -166,6 +166,7 @@ internal sealed class LogFile
         }
 
         CleanStamps(ticks);
+        ClockBounds.Check(this);
     }
 
     private void CleanStamps(double ticks)

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using VibeCheck.FlightMaker.Pipeline;
 
 namespace VibeCheck.Cli.Tests;
 
@@ -7,19 +8,6 @@ namespace VibeCheck.Cli.Tests;
 public sealed partial class TypedInputFuzzTests : IDisposable
 {
     private const int Seed = 20260601;
-
-    private static readonly string[] _values =
-    [
-        "", "0", "-1", "1e308", "-1e308", "1e400", "1e-320", "nan", "inf", "-inf", "0x1f", "0b1", "9223372036854775807", "99999999999999999999", "28,6", "1.234,5", "1_000",
-        "true", "\"\"", "\"x\"", "\"21,5\"", "\"1,234.5\"", "\"NaN\"", "\"\\u0000\"", "\"\\u001b[31m\"", "'''x'''", "[]", "[[]]", "[1, \"x\"]", "[1e308, 1e308]", "[[1, 2]]",
-        "[[1, 2], [1, 2]]", "{}", "{ a = 1 }", "2026-06-01", "1979-05-27T07:32:00Z", "\"", "[", "]", "=", "#", "\"../../x\"", "\"/\"", "\"\u202e\"", "\ud83d\ude01", "[[[[[[[[[[[[[[[[[[[[1]]]]]]]]]]]]]]]]]]]]",
-    ];
-
-    private static readonly string[] _cells =
-    [
-        "", "-", "*", "0", "-0.4", "0,4", "0.4/0.5", "0.4/0.5/0.6", "1e308", "1e400", "NaN", "Infinity", "0x1", "1.234,5", "99999", "°", "left", "LEFT", "out", "level", "M1", "m1", "M99", "as-left",
-        "\"", "\"\"", "\"a", "a\"b", "\"a\"b", "\"0,4\"", ";", "\t", "#", "\0", "\u001b[31m", "\ufeff", "right 0,2; left 0,1", "none", "right 9", "right 0.2+", "+", "mount", "frame", "after", "turned", "?",
-    ];
 
     private readonly ScratchFolder _scratch = new();
 
@@ -41,48 +29,6 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     private static CommandRun Shims(int i, string survey, string airframe) => CommandRun.Of(
         ["shims", survey, "--airframe", airframe, .. (i % 3) switch { 0 => (string[])["--json", "-"], 1 => ["--budget"], _ => ["--card", "-"] }]);
 
-    private static string Pick(Random random, string[] from) => from[random.Next(from.Length)];
-
-    /// <summary>One key gets another value, is doubled, cut off, misspelt or put elsewhere.</summary>
-    private static string MutatedToml(string text, Random random)
-    {
-        string[] lines = text.ReplaceLineEndings("\n").Split('\n');
-        int[] keys = [.. Enumerable.Range(0, lines.Length).Where(i => KeyValue().IsMatch(lines[i]))];
-        int at = keys[random.Next(keys.Length)];
-        string key = lines[at].Split('=')[0].Trim();
-        switch (random.Next(7))
-        {
-            case <= 3:
-                lines[at] = $"{key} = {Pick(random, _values)}";
-                break;
-            case 4:
-                lines[at] = lines[at] + "\n" + lines[keys[random.Next(keys.Length)]];
-                break;
-            case 5:
-                lines[at] = lines[at][..random.Next(lines[at].Length + 1)];
-                break;
-            default:
-                (lines[at], lines[random.Next(lines.Length)]) = (lines[random.Next(lines.Length)], lines[at]);
-                break;
-        }
-
-        return string.Join('\n', lines);
-    }
-
-    private static string MutatedSurvey(string text, Random random)
-    {
-        string[] lines = text.ReplaceLineEndings("\n").Split('\n');
-        int at = random.Next(lines.Length - 1);
-        string[] cells = lines[at].Split(',');
-        for (int n = random.Next(1, 3); n > 0; n--)
-        {
-            cells[random.Next(cells.Length)] = Pick(random, _cells);
-        }
-
-        lines[at] = random.Next(10) == 0 ? lines[at][..random.Next(lines[at].Length + 1)] : string.Join(',', cells);
-        return string.Join('\n', lines);
-    }
-
     private static Random Seeded(string name) => new(Seed + name.Length);
 
     [Fact]
@@ -93,7 +39,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         Random random = Seeded(nameof(airframe));
         for (int i = 0; i < 600; i++)
         {
-            string text = MutatedToml(airframe, random);
+            string text = TypedMutations.Toml(airframe, random);
             IsAnswered(Shims(i, Repository.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
         }
     }
@@ -110,7 +56,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         Random random = Seeded(nameof(parts));
         for (int i = 0; i < 400; i++)
         {
-            string text = MutatedToml(parts[i % parts.Length], random) + motors;
+            string text = TypedMutations.Toml(parts[i % parts.Length], random) + motors;
             IsAnswered(Shims(i, Repository.Sample("reshim-hexa", "survey.csv"), _scratch.File("a.toml", text)), $"case {i}:\n{text}", null);
         }
     }
@@ -124,7 +70,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         Random random = Seeded(nameof(survey));
         for (int i = 0; i < 800; i++)
         {
-            string text = MutatedSurvey(i % 2 == 0 ? survey : wide, random);
+            string text = TypedMutations.Survey(i % 2 == 0 ? survey : wide, random);
             IsAnswered(Shims(i, _scratch.File("survey.csv", text), Repository.Sample("reshim-hexa", "airframe.toml")), $"case {i}:\n{text}", "survey.csv");
         }
     }
@@ -144,7 +90,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         Random random = Seeded(nameof(Stages));
         for (int i = 0; i < 500; i++)
         {
-            string text = MutatedToml(i % 2 == 0 ? Job : Stages, random);
+            string text = TypedMutations.Toml(i % 2 == 0 ? Job : Stages, random);
             CommandRun run = CommandRun.Of("compare", _scratch.File("job.toml", text), "--json", "-");
             Assert.Equal(ExitCode.UnusableInput, run.ExitCode);
             IsAnswered(run, $"case {i}:\n{text}", null);
@@ -160,14 +106,11 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         Random random = Seeded(nameof(Columns));
         for (int i = 0; i < 300; i++)
         {
-            string text = MutatedToml(Columns, random);
+            string text = TypedMutations.Toml(Columns, random);
             IsAnswered(CommandRun.Of("read", log, "--columns", _scratch.File("columns.toml", text), "--json", "-"), $"case {i}:\n{text}", null);
         }
     }
 
     [GeneratedRegex(@"\bNaN\b|∞|\bInfinity\b")]
     private static partial Regex NotANumber();
-
-    [GeneratedRegex(@"^\s*\w+\s*=")]
-    private static partial Regex KeyValue();
 }

@@ -29,12 +29,14 @@ switch (args)
         return ReadingFuzzCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
+    case ["pipeline", .. var rest]:
+        return PipelineCampaign.Run(rest, Console.Out);
     case ["damage", .. var rest]:
         return DamageCampaign.Run(rest, Console.Out);
     case ["healthy", .. var rest]:
         return HealthyCampaign.Run(rest, Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]]");
+        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]] | " + PipelineCampaign.Usage);
         return 2;
 }
 

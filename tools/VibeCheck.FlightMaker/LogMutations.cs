@@ -68,44 +68,49 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
         int changes = 1 + _random.Next(8);
         for (int i = 0; i < changes && bytes.Count > 0; i++)
         {
-            Change(bytes);
+            Change(bytes, _random);
         }
 
         return [.. bytes];
     }
 
-    private void Change(List<byte> bytes)
+    /// <summary>Changes a file by one byte, one stretch, or some lines.</summary>
+    /// <param name="bytes">The file; one byte or more.</param>
+    /// <param name="random">Where chance comes from.</param>
+    public static void Change(List<byte> bytes, Random random)
     {
-        int at = _random.Next(bytes.Count), length = Math.Min(bytes.Count - at, 1 + _random.Next(1 << _random.Next(9)));
-        switch (_random.Next(8))
+        ArgumentNullException.ThrowIfNull(bytes);
+        ArgumentNullException.ThrowIfNull(random);
+        int at = random.Next(bytes.Count), length = Math.Min(bytes.Count - at, 1 + random.Next(1 << random.Next(9)));
+        switch (random.Next(8))
         {
             case 0:
-                bytes[at] = (byte)_random.Next(256);
+                bytes[at] = (byte)random.Next(256);
                 break;
             case 1:
                 bytes.RemoveRange(at, length);
                 break;
             case 2:
-                bytes.InsertRange(_random.Next(bytes.Count), bytes.GetRange(at, length));
+                bytes.InsertRange(random.Next(bytes.Count), bytes.GetRange(at, length));
                 break;
             case 3:
-                bytes.InsertRange(at, Nasty[_random.Next(Nasty.Length)]);
+                bytes.InsertRange(at, Nasty[random.Next(Nasty.Length)]);
                 break;
             case 4:
                 bytes.RemoveRange(at, bytes.Count - at);
                 break;
             case 5:
-                SwapLines(bytes);
+                SwapLines(bytes, random);
                 break;
             case 6:
                 for (int i = at; i < at + length; i++)
                 {
-                    bytes[i] ^= (byte)(1 << _random.Next(8));
+                    bytes[i] ^= (byte)(1 << random.Next(8));
                 }
 
                 break;
             default:
-                byte from = bytes[at], to = bytes[_random.Next(bytes.Count)];
+                byte from = bytes[at], to = bytes[random.Next(bytes.Count)];
                 for (int i = 0; i < bytes.Count; i++)
                 {
                     bytes[i] = bytes[i] == from ? to : bytes[i];
@@ -115,14 +120,14 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
         }
     }
 
-    private void SwapLines(List<byte> bytes)
+    private static void SwapLines(List<byte> bytes, Random random)
     {
-        int a = bytes.IndexOf((byte)'\n', _random.Next(bytes.Count)) + 1, b = bytes.IndexOf((byte)'\n', _random.Next(bytes.Count)) + 1;
+        int a = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1, b = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1;
         if (a > 0 && b > a)
         {
             List<byte> part = bytes.GetRange(a, b - a);
             bytes.RemoveRange(a, b - a);
-            bytes.InsertRange(_random.Next(bytes.Count + 1), part);
+            bytes.InsertRange(random.Next(bytes.Count + 1), part);
         }
     }
 }

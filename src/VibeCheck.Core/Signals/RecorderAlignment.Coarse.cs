@@ -10,6 +10,12 @@ internal sealed class CoarseAlignment
     private const double WindowS = 0.5;
     private const int MostWindows = 3000;
 
+    // Half a second at any rate that a track may have.
+    private const int MostSamples = 1 << 20;
+
+    // Of the windows, that must lie within the reports.
+    private const double LeastShare = 0.3;
+
     private readonly IReadOnlyList<RotorSpeed> _rotors;
     private readonly double _binHz;
 
@@ -21,9 +27,12 @@ internal sealed class CoarseAlignment
     internal CoarseAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors)
     {
         _rotors = rotors;
-        int length = 1 << (int)Math.Round(Math.Log2(Math.Max(16, imu.RateHz * WindowS)));
+        int length = 1 << (int)Math.Round(Math.Log2(Math.Clamp(imu.RateHz * WindowS, 16, MostSamples)));
         _binHz = imu.RateHz / length;
-        Fill(imu, length);
+        if (imu.Blocks.Max(b => b.SampleCount) >= length)
+        {
+            Fill(imu, length);
+        }
     }
 
     /// <summary>The best lags within the search, best first; the middle of the search is always among them.</summary>
@@ -32,7 +41,7 @@ internal sealed class CoarseAlignment
         int count = 2 * (int)Math.Ceiling(search.ReachS / StepS) + 1;
         double from = search.AroundS - (count - 1) / 2 * StepS;
         double[] score = new double[count];
-        Parallel.For(0, count, i => score[i] = Score(from + i * StepS));
+        Parallel.For(0, count, i => score[i] = SharesEnough(from + i * StepS) ? Score(from + i * StepS) : double.NegativeInfinity);
         var found = new List<double>();
         int most = search.ReachS > 3 ? 6 : 2;
         foreach (int i in Enumerable.Range(0, count).OrderByDescending(i => score[i]))
@@ -156,6 +165,19 @@ internal sealed class CoarseAlignment
         return height;
     }
 
+    /// <summary>Whether as many windows lie within the first rotor's readings as a score needs; it spares most lags of clocks far apart.</summary>
+    private bool SharesEnough(double lagS)
+    {
+        double[] times = _rotors[0].Rpm.TimeS;
+        return FirstAtOrAfter(times[^1] + lagS + StepS) - FirstAtOrAfter(times[0] + lagS - StepS) >= LeastShare * _timeS.Count;
+    }
+
+    private int FirstAtOrAfter(double timeS)
+    {
+        int at = _timeS.BinarySearch(timeS);
+        return at >= 0 ? at : ~at;
+    }
+
     /// <summary>How well a lag fits: mean height at the reported lines while rotors turn, and how the level goes with the speeds.</summary>
     private double Score(double lagS)
     {
@@ -191,7 +213,7 @@ internal sealed class CoarseAlignment
         }
 
         // Too little in common: a lag that hangs on a few windows.
-        if (n < 0.3 * _timeS.Count || lines < 20 * _rotors.Count)
+        if (n < LeastShare * _timeS.Count || lines < 20 * _rotors.Count)
         {
             return double.NegativeInfinity;
         }

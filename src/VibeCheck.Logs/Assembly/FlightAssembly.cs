@@ -20,6 +20,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         double[] imuShifts = Shifts(imu, StartOf(imu[0]), options.JoinParts, notes);
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
         double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), options.JoinParts, notes);
+        Clocks.ClockBounds.CheckRate(imu[0], built.Track.RateHz);
         RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
         for (int i = 0; i < esc.Count; i++)
         {

@@ -10,6 +10,9 @@ internal sealed class LogBody
     private const int LongestQuotedRecord = 1 << 16;
     private const int ExamplesKept = 8;
 
+    // No sensor of an aircraft gives more in any unit, counts of 32 bits and micro-units included; 1e308 squared is no number any more.
+    private const double MostValue = 1e10;
+
     private readonly LogSource _source;
     private readonly LogForm _form;
     private readonly ReadOptions _options;
@@ -31,6 +34,10 @@ internal sealed class LogBody
 
     // Whether this row has more cells than the header.
     private bool _excess;
+
+    // Where lines run ahead of rows by another number than before.
+    private readonly List<(int FromRow, int Ahead)> _lines = [];
+    private int _ahead;
 
     internal LogBody(LogSource source, LogForm form, ReadOptions options, ColumnTask[] tasks, StampReader? stamps)
     {
@@ -78,6 +85,9 @@ internal sealed class LogBody
     internal List<BadCell> Examples { get; } = [];
 
     internal IReadOnlyList<string> Labels => [.. _labelNumbers.OrderBy(p => p.Value).Select(p => p.Key)];
+
+    /// <summary>Line of the file, from 1, in which a kept row stands.</summary>
+    internal int LineOf(int row) => row + _lines.LastOrDefault(l => l.FromRow <= row).Ahead;
 
     internal void Read(LogHead head, CancellationToken cancellation)
     {
@@ -362,7 +372,7 @@ internal sealed class LogBody
             return _stamps.TryRead(line, ref at, end, out _row[column]);
         }
 
-        return NumberText.TryRead(line, ref at, _decimalMark, out _row[column]);
+        return NumberText.TryRead(line, ref at, _decimalMark, out _row[column]) && Math.Abs(_row[column]) <= MostValue;
     }
 
     /// <summary>A cell with blanks around it, an empty one, a label, or no number at all.</summary>
@@ -391,8 +401,14 @@ internal sealed class LogBody
         {
             Counts[column].Bad++;
             _badInRow++;
-            Note(column, text, task == ColumnTask.Stamp ? "is not a time" : "is not a number");
+            Note(column, text, task == ColumnTask.Stamp ? "is not a time" : IsNumber(text) ? "is more than any sensor gives" : "is not a number");
         }
+    }
+
+    private bool IsNumber(ReadOnlySpan<byte> text)
+    {
+        int at = 0;
+        return NumberText.TryRead(text, ref at, _decimalMark, out _) && at == text.Length;
     }
 
     private double LabelNumber(ReadOnlySpan<byte> text)
@@ -500,6 +516,12 @@ internal sealed class LogBody
                 Sparse[column]!.Add(Rows, _row[column]);
                 Counts[column].Take(_row[column]);
             }
+        }
+
+        if (_line - Rows != _ahead)
+        {
+            _ahead = _line - Rows;
+            _lines.Add((Rows, _ahead));
         }
 
         Rows++;

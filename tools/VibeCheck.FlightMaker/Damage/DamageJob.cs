@@ -6,7 +6,8 @@ namespace VibeCheck.FlightMaker.Damage;
 /// <remarks>Flights scatter as in <see cref="JobTrial"/>. They are short and heat fast: a campaign runs thousands.</remarks>
 public sealed record DamageJob
 {
-    private static readonly LogFormRecipe[] Forms =
+    /// <summary>The forms in which jobs of short flights are written.</summary>
+    internal static readonly LogFormRecipe[] Forms =
     [
         new("two files, m/s²"),
         new("two files, g, ms, semicolon, decimal comma")
