@@ -47,6 +47,9 @@ internal sealed class LogFile
     /// <summary>Time of the last usable row, s.</summary>
     internal double LastTimeS => Array.FindLast(TimeS, t => !double.IsNaN(t));
 
+    /// <summary>Rows with acceleration or rates that no sensor gives.</summary>
+    internal int RowsBeyondSensors { get; private set; }
+
     internal StampNotes Stamps { get; private set; } = new();
 
     /// <summary>Acceleration by row, m/s², x y z; null when the file has none. Handed over by <see cref="TakeInertial"/>.</summary>
@@ -76,6 +79,7 @@ internal sealed class LogFile
         file.NameMotors(airframe);
         file.TakeColumns();
         new UnitsFromData(file).Apply();
+        file.RowsBeyondSensors = Checks.SensorBounds.Apply(file, options.MaxUnusableShare);
         return file;
     }
 

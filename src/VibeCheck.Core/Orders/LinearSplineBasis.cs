@@ -14,6 +14,10 @@ internal sealed class LinearSplineBasis
     private const int FarCells = 5;
     private const double CellWidth = 0.004;
 
+    /// <summary>Farther from its mean no rotor hovers, share of it: speeds beyond are those of a phase track that was lost, and must not cost
+    /// thousands of knots.</summary>
+    private const double MostSpread = 0.3;
+
     /// <summary>A knot's gap with less than this share of the nodes is left wide.</summary>
     private const double FewNodes = 0.03;
 
@@ -33,7 +37,7 @@ internal sealed class LinearSplineBasis
     internal LinearSplineBasis(double[] hz, double nodeS, double knotS)
     {
         double mean = hz.Average();
-        double[] speed = Array.ConvertAll(hz, v => v / mean - 1);
+        double[] speed = Array.ConvertAll(hz, v => mean > 0 ? Math.Clamp(v / mean - 1, -MostSpread, MostSpread) : 0);
         double[] knots = SpeedKnots(speed);
         (int[] speedAt, double[] speedShare) = Place(speed, knots);
         int times = knotS == NoTime ? 0 : Math.Max(1, (int)Math.Round((hz.Length - 1) * nodeS / knotS)) + 1;

@@ -13,7 +13,7 @@ internal static class ReadingTable
         {
             Path = file.Path,
             Rows = file.Body.RowsSeen,
-            RowsUnusable = file.Body.RowsUnusable + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
+            RowsUnusable = file.Body.RowsUnusable + file.RowsBeyondSensors + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
             RateHz = rateHz,
             JitterS = imu?.Clock.JitterS,
             ClippedSamples = imu?.ClippedSamples ?? 0,

@@ -1,5 +1,4 @@
 using System.Globalization;
-using VibeCheck.Core.Flights;
 using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Clocks;
