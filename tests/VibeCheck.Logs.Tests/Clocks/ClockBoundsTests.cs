@@ -1,4 +1,4 @@
-using VibeCheck.Core.Flights;
+using VibeCheck.Core.Tracks;
 using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Clocks;
