@@ -53,7 +53,7 @@ internal static class SpeedCampaign
             Row(output, group.Name, [.. group.g]);
         }
 
-        foreach (var why in all.Where(r => !r.Given).GroupBy(r => r.Found.MeanRpm.Why!.ToString().Split(" like ")[0]).OrderByDescending(g => g.Count()))
+        foreach (var why in all.Where(r => !r.Given).GroupBy(r => r.Found.MeanRpm.Why!.Code).OrderByDescending(g => g.Count()))
         {
             output.WriteLine($"{why.Count(),5}  {why.Key}");
         }

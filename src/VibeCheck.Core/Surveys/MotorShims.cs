@@ -1,0 +1,37 @@
+using VibeCheck.Core.Airframes;
+
+namespace VibeCheck.Core.Surveys;
+
+/// <summary>What to do at one motor, and why.</summary>
+public sealed record MotorShims
+{
+    /// <summary>The motor.</summary>
+    public required Motor Motor { get; init; }
+
+    /// <summary>Its tilt as found; null when nothing was read.</summary>
+    public required MotorTilt? Tilt { get; init; }
+
+    /// <summary>Whether anything was read here yet.</summary>
+    public bool IsRead { get; init; } = true;
+
+    /// <summary>What to do.</summary>
+    public required ShimAction Action { get; init; }
+
+    /// <summary>Why, as one plain sentence with the numbers.</summary>
+    public required string Why { get; init; }
+
+    /// <summary>More readings at each place that would settle it, 1 or more; null where the action is clear or no number of readings would do.</summary>
+    public int? MoreReadings { get; init; }
+
+    /// <summary>The stacks; null when there is nothing to fit or no bolt pattern.</summary>
+    public ShimStacks? Stacks { get; init; }
+
+    /// <summary>The side that is raised most, as fitted; null when nothing is fitted.</summary>
+    public LowSide? Side { get; init; }
+
+    /// <summary>Rise over the bolts towards <see cref="Side"/>, mm; null when nothing is fitted.</summary>
+    public double? ThicknessMm { get; init; }
+
+    /// <summary>The tilt expected after the work; null when the tilt is not known.</summary>
+    public MotorTilt? TiltAfter { get; init; }
+}
