@@ -63,7 +63,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
             KindOf(BinaryPrimitives.ReadUInt16LittleEndian(buffer.AsSpan(28))), U32(buffer, 20), U32(buffer, 24));
     }
 
-    // struct stat with 64-bit inode of macOS, from memory of sys/stat.h: dev, mode, nlink, ino, uid, gid come first. Checked by a test there.
+    // struct stat with 64-bit inode of macOS, from memory of sys/stat.h: dev, mode, nlink, ino, uid, gid come first. Not tried on macOS.
     private static FileStatus? OfMac(string path)
     {
         byte[] buffer = new byte[256];

@@ -35,7 +35,7 @@ internal sealed class LineFollowing
     private const double NearShare = 0.01;
     private const double NearBins = 2.5;
 
-    // Shares of the power near the lines that the fit holds; chosen on made flights (docs/damage.md).
+    // Shares of the power near the lines that the fit holds; chosen on made flights.
     private const double BrokenShare = 0.45, PoorShare = 0.7;
     private const double NotFollowingShare = 0.12;
 
@@ -117,11 +117,6 @@ internal sealed class LineFollowing
     private QualityIssue? Judge(double fitted)
     {
         Evidence e = Weigh(fitted);
-        if (Trace is { } trace)
-        {
-            trace(e);
-        }
-
         if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
         {
             return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders);
@@ -143,9 +138,6 @@ internal sealed class LineFollowing
             ? Withheld(new PhaseBroken(e.NearShare), Answers.Vibration)
             : new() { Cause = new PhaseBroken(e.NearShare), Track = "clock", Effect = QualityEffect.Widened, Affects = Answers.Vibration, AddedDb = missingDb };
     }
-
-    /// <summary>Set by trials to see the evidence; null in use.</summary>
-    internal static Action<Evidence>? Trace { get; set; }
 
     private static QualityIssue Withheld(Statistics.Reason cause, Answers affects) =>
         new() { Cause = cause, Track = "clock", Effect = QualityEffect.Withheld, Affects = affects };

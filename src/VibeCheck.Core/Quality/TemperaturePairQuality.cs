@@ -243,7 +243,7 @@ internal sealed class TemperaturePairQuality
 
     private IEnumerable<QualityIssue> Scaled()
     {
-        double[] motors = [.. _motors.Select(u => u.LogRatio).Where(double.IsFinite)], escs = [.. _escs.Select(u => u.LogRatio).Where(double.IsFinite)];
+        double[] motors = [.. _motors.Select(unit => unit.LogRatio).Where(double.IsFinite)], escs = [.. _escs.Select(unit => unit.LogRatio).Where(double.IsFinite)];
         if (motors.Length < 3 || escs.Length < 3)
         {
             return [];
