@@ -24,7 +24,7 @@ internal static class ColumnQuestions
                 continue;
             }
 
-            terminal.Error.Write($"{guess.Columns}: {guess.Why}. These look like {guess.Text}? (y/n) ");
+            terminal.Error.Write($"{guess.Columns}: {guess.Why}. {(guess.Headers.Count == 1 ? "This looks" : "These look")} like {guess.Text}? (y/n) ");
             bool yes = terminal.Input.ReadLine()?.Trim().ToLowerInvariant() is "" or "y" or "yes";
             entries.AddRange(yes ? guess.Entries : guess.Headers.Select(h => new ColumnEntry(h, "ignore", null, null)));
         }
