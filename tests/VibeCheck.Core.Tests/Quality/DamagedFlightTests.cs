@@ -6,6 +6,7 @@ using VibeCheck.FlightMaker;
 namespace VibeCheck.Core.Tests.Quality;
 
 /// <summary>A flight that was damaged on one side never gives an answer on the vibration; the same flight undamaged does.</summary>
+[Trait("Category", "Slow")]
 public class DamagedFlightTests
 {
     // A job of the campaigns' maker, seed chosen freely: 3 dB less vibration after the work.

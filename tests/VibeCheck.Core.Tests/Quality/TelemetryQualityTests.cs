@@ -13,6 +13,7 @@ public sealed class TelemetryQualityTests
 
     // Telemetry as loggers write it: all usual rates, whole degrees and tenths, warm starts, coarse speeds, speeds that are smoothed or noisy.
     [Fact]
+    [Trait("Category", "Slow")]
     public void Healthy_telemetry_of_every_form_has_no_fault_and_stays_as_it_is()
     {
         for (int seed = 0; seed < 60; seed++)
