@@ -13,8 +13,12 @@ internal static class SignalShape
 {
     private const double PieceS = 0.5;
 
-    // A sensor that presses peaks together by that loses some 0.4 dB of the lines.
-    private const double MostFlat = 0.36;
+    // A sensor that presses peaks together by the first loses some 0.4 dB of the lines. Lines of one order beat with each other; in a short hover they
+    // do so a few times only, and the ratio lies anywhere up to where it would be if they stood in phase: that share of the way is allowed.
+    private const double MostFlat = 0.33, BeatShare = 0.45;
+
+    // An axis with less of the power than that says nothing of the answer.
+    private const double LeastPowerShare = 0.02;
 
     private const double ExcessPerLoss = 8;
 
@@ -25,14 +29,20 @@ internal static class SignalShape
             yield break;
         }
 
+        int piece = Math.Max(16, (int)(PieceS * imu.RateHz));
+        (double Excess, double Power)[] shapes = [.. imu.Acceleration.Select(a => Shape(a, runs, piece))];
+        double all = shapes.Sum(s => s.Power);
         for (int axis = 0; axis < 3; axis++)
         {
-            (double excess, double power) = Shape(imu.Acceleration[axis], runs, Math.Max(16, (int)(PieceS * imu.RateHz)));
-            double expected = power > 0 ? Math.Max(-1.5, LinesFourth(analysis, axis, power) / (power * power)) : 0;
-            if (excess - expected < -MostFlat)
+            (double excess, double power) = shapes[axis];
+            if (power > LeastPowerShare * all)
             {
-                double lossDb = -20 * Math.Log10(Math.Max(0.1, 1 + (excess - expected) / ExcessPerLoss));
-                yield return Issue(new PeaksFlattened(Name(axis), excess, expected, lossDb), axis);
+                (double expected, double inPhase) = Lines(analysis, axis, power);
+                if (excess < expected - MostFlat - BeatShare * (expected - inPhase))
+                {
+                    double lossDb = -20 * Math.Log10(Math.Max(0.1, 1 + (excess - expected) / ExcessPerLoss));
+                    yield return Issue(new PeaksFlattened(Name(axis), excess, expected, lossDb), axis);
+                }
             }
         }
     }
@@ -62,11 +72,12 @@ internal static class SignalShape
         return n == 0 || two == 0 ? (0, 0) : (four * n / (two * two) - 3, two / n);
     }
 
-    /// <summary>Fourth cumulant of the lines: a sine of root mean square r has -3/2 r⁴, and independent parts add (M. Kendall, The Advanced Theory
-    /// of Statistics, 3.12: cumulants of sums).</summary>
-    private static double LinesFourth(FlightAnalysis analysis, int axis, double power)
+    /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square r has -3/2 r⁴, and independent parts add (M. Kendall,
+    /// The Advanced Theory of Statistics, 3.12: cumulants of sums). Also what it would be if all lines of an order stood in phase.</summary>
+    private static (double Independent, double InPhase) Lines(FlightAnalysis analysis, int axis, double power)
     {
-        double sum = 0;
+        double independent = 0;
+        var byOrder = new Dictionary<int, double>();
         var groups = new HashSet<string>();
         foreach (OrderLevel order in analysis.Motors.SelectMany(m => m.Orders))
         {
@@ -74,17 +85,20 @@ internal static class SignalShape
                 : order.GroupMps2?.Value is double all && groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}")) ? all * all
                 : 0;
             square = Math.Min(square, power);
-            sum -= 1.5 * square * square;
+            independent += square * square;
+            byOrder[order.Order] = byOrder.GetValueOrDefault(order.Order) + square;
         }
 
+        double inPhase = byOrder.Values.Sum(s => Math.Min(s, power) * Math.Min(s, power));
         string channel = Name(axis);
         foreach (SpectralPeak peak in analysis.Peaks.Where(p => p.Channel == channel && p.Assigned.Count == 0))
         {
             double square = Math.Min(peak.Amplitude * peak.Amplitude, power);
-            sum -= 1.5 * square * square;
+            independent += square * square;
+            inPhase += square * square;
         }
 
-        return sum;
+        return (Math.Max(-1.5, -1.5 * independent / (power * power)), Math.Max(-1.5, -1.5 * inPhase / (power * power)));
     }
 
     private static string Name(int axis) => "acc_" + "xyz"[axis];
