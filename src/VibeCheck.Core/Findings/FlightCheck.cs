@@ -36,6 +36,7 @@ public static class FlightCheck
     [
         .. flight.Quality,
         .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
+        .. SignalShape.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
         .. TemperatureQuality.Of(flight, measured.Analysis),
         .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
         .. HoverPieces.Of(measured.FlightWithSpeeds, measured.Analysis),

@@ -21,6 +21,13 @@ internal sealed class RecorderPair(
     private const double MattersDb = 0.7;
 
     private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
+
+    // In the orders alone: a mount that was reworked turns a line from one axis to another, but not those of all motors alike.
+    private const double LostOrdersDb = 8;
+    private const int LeastShares = 4;
+
+    // A floor that is up in all bands on all axes, and the power that this adds over that of the orders.
+    private const double RaisedDb = 3, RaisedShare = 0.12, FlatDb = 1.5;
     private const double NotchDb = 7;
     private const double LargeChangeDb = 12, SupportDb = 4;
 
@@ -36,13 +43,15 @@ internal sealed class RecorderPair(
         Reason? cause = Gravity();
         cause ??= Filter();
         cause ??= Axis();
+        cause ??= AxisOrders();
 
         // The lines of a group fill the band about an order: no floor is left there in which a notch would show.
         cause ??= _byGroup ? null : Notch();
+        cause ??= Raised();
         cause ??= Support();
         if (cause is not null)
         {
-            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
         }
         else if (Rates() is { } issue)
         {
@@ -116,6 +125,70 @@ internal sealed class RecorderPair(
         }
 
         return null;
+    }
+
+    /// <summary>An axis that lost or gained its part of all orders: it holds noise, or another sensor.</summary>
+    private AxisLosesOrders? AxisOrders()
+    {
+        for (int axis = 0; axis < 3; axis++)
+        {
+            double[] shares = [.. Orders().Select(o => Share(o.Before, o.After, axis)).OfType<double>()];
+            double orders = shares.Length < LeastShares ? 0 : Median(shares);
+            if (Math.Abs(orders) > LostOrdersDb)
+            {
+                return new($"acc_{"xyz"[axis]}", orders);
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>A floor that is higher over the whole band in one flight, by as much power as matters beside its orders, and flat: what air and
+    /// frame add has a shape, rows out of place make every line white noise.</summary>
+    private FloorRaised? Raised()
+    {
+        double[][] bands = [[.. Change(0.1, 0.2)], [.. Change(0.2, 0.33)], [.. Change(0.33, 0.47)]];
+        if (bands.Any(b => b.Length < 3))
+        {
+            return null;
+        }
+
+        double[] changes = [.. bands.SelectMany(b => b)];
+        double least = changes.MinBy(Math.Abs);
+        if (changes.Select(Math.Sign).Distinct().Count() > 1)
+        {
+            return null;
+        }
+
+        (FlightAnalysis high, FlightAnalysis low) = least > 0 ? (two, one) : (one, two);
+        double added = FloorPower(high) - FloorPower(low), share = added / Math.Pow(Vibration(high).Value!.Value, 2);
+        return Math.Abs(least) > RaisedDb && share > RaisedShare && IsFlat(high) ? new(least, share) : null;
+    }
+
+    private bool IsFlat(FlightAnalysis of) => of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)).All(spectrum =>
+    {
+        double[] db = [.. ((double From, double To)[])[(0.1, 0.2), (0.2, 0.33), (0.33, 0.47)]
+            .Select(band => 10 * Math.Log10(Math.Max(1e-30, MedianDensity(spectrum, band.From, band.To))))];
+        return db.Max() - db.Min() < FlatDb;
+    });
+
+    private double MedianDensity(Spectrum spectrum, double from, double to)
+    {
+        int first = (int)(from * _rateHz / spectrum.ResolutionHz), end = Math.Min(spectrum.Density.Length, (int)(to * _rateHz / spectrum.ResolutionHz));
+        return end > first ? Median(spectrum.Density[first..end]) : 0;
+    }
+
+    /// <summary>Power of the floor of the acceleration from the middle of the band on, spread over the whole, (m/s²)².</summary>
+    private double FloorPower(FlightAnalysis of)
+    {
+        double power = 0;
+        foreach (Spectrum spectrum in of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)))
+        {
+            int from = (int)(0.2 * _rateHz / spectrum.ResolutionHz), to = Math.Min(spectrum.Density.Length, (int)(0.47 * _rateHz / spectrum.ResolutionHz));
+            power += to > from ? Median(spectrum.Density[from..to]) * _rateHz / 2 : 0;
+        }
+
+        return power;
     }
 
     /// <summary>Change of one axis against the others in one order, dB.</summary>

@@ -47,3 +47,21 @@ public sealed record AxesIdentical(string One, string Other) : Reason;
 /// <param name="Share">Share of its samples in flight, 0 to 1.</param>
 /// <param name="LossDb">By how much the orders of all axes are too small for that, dB.</param>
 public sealed record RangeExceeded(string Axis, double Share, double LossDb) : Reason;
+
+/// <summary>Large values of an axis are pressed together: the sensor clips softly, or its range was cut.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="Excess">Fourth cumulant over the squared variance, as measured.</param>
+/// <param name="Expected">The least that the lines in it allow.</param>
+/// <param name="LossDb">By how much the orders of that axis are too small at least, dB.</param>
+public sealed record PeaksFlattened(string Axis, double Excess, double Expected, double LossDb) : Reason;
+
+/// <summary>In one of two flights the noise floor is higher over the whole band, by a power that matters beside the lines: samples are out
+/// of place, or noise was added.</summary>
+/// <param name="FloorDb">Change of the floor, least of the bands, dB.</param>
+/// <param name="Share">Power of the added floor over that of the rotor orders.</param>
+public sealed record FloorRaised(double FloorDb, double Share) : Reason;
+
+/// <summary>One axis holds another share of the rotor orders in the two flights, in all orders alike.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="OrdersDb">Change of its share against the other axes, median over motors and orders, dB.</param>
+public sealed record AxisLosesOrders(string Axis, double OrdersDb) : Reason;

@@ -20,6 +20,9 @@ internal static class SampleText
         AxisDead a => $"{a.Axis} holds no measurement in all of the flight: the axis is empty or stands still.",
         AxesIdentical a => $"{a.One} and {a.Other} hold the same numbers: one is a copy of the other.",
         RangeExceeded r => $"{Percent(r.Share)} of the samples of {r.Axis} stand at the end of the range: the true values are larger, and the orders are about {Say.Number(r.LossDb, 1)} dB too small.",
+        PeaksFlattened p => $"The peaks of {p.Axis} are flattened: its orders are at least {Say.Number(p.LossDb, 1)} dB too small. The sensor or recorder clips.",
+        FloorRaised f => $"The noise floor changed by {Say.Signed(f.FloorDb, 0)} dB over the whole band, in one flight to {Percent(f.Share)} of the power of the rotor orders, and is as flat as noise: samples are out of place, or noise was added.",
+        AxisLosesOrders a => $"The share of {a.Axis} in the rotor orders changed by {Say.Signed(a.OrdersDb, 0)} dB, in all orders alike: the axis does not measure the same in both flights.",
         _ => null,
     };
 

@@ -127,6 +127,41 @@ public class DamagedFlightTests
         };
     }
 
+    [Theory]
+    [InlineData(0.5, false)]
+    [InlineData(1, true)]
+    [InlineData(2, true)]
+    public void Peaks_that_are_pressed_together_show_in_the_shape_of_the_signal(double deviations, bool after) => IsWithheld(Compare(imu => Each(imu, axis =>
+    {
+        double mean = axis.Average(), size = deviations * Math.Sqrt(axis.Average(v => (v - mean) * (v - mean)));
+        return Array.ConvertAll(axis, v => mean + size * Math.Tanh((v - mean) / size));
+    }), after), nameof(PeaksFlattened));
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void An_axis_that_holds_noise_alone_loses_its_orders(bool after) => IsWithheld(Compare(imu =>
+    {
+        var random = new Random(12);
+        double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+        return imu with { AccYMps2 = Array.ConvertAll(imu.AccYMps2, _ => 0.5 * Normal()) };
+    }, after), nameof(AxisLosesOrders), nameof(AxisScaleDiffers), nameof(RatesDisagree));
+
+    [Theory]
+    [InlineData(20, false)]
+    [InlineData(500, true)]
+    public void Rows_in_a_wrong_order_under_even_stamps_raise_the_floor(int apart, bool after) => IsWithheld(Compare(imu =>
+    {
+        var random = new Random(13);
+        double[] keys = [.. Enumerable.Range(0, imu.Count).Select(i => i + apart * random.NextDouble())];
+        int[] rows = [.. Enumerable.Range(0, imu.Count)];
+        Array.Sort(keys, rows);
+        return Each(imu, axis => Array.ConvertAll(rows, r => axis[r]));
+    }, after), nameof(FloorRaised), nameof(LinesDoNotFollow), nameof(PhaseBroken), nameof(ChangeUnsupported), nameof(RecorderFilterDiffers));
+
+    private static ImuTrack Each(ImuTrack imu, Func<double[], double[]> change) =>
+        imu with { AccXMps2 = change(imu.AccXMps2), AccYMps2 = change(imu.AccYMps2), AccZMps2 = change(imu.AccZMps2) };
+
     private static void IsWithheld(Comparison c, params string[] causes)
     {
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
