@@ -81,6 +81,7 @@ public sealed partial class ControlCharacterTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void On_a_real_terminal_only_colours_of_the_tool_itself()
     {
         if (!OperatingSystem.IsLinux() || ProgramRun.Shell(_scratch.Path, "script --version").ExitCode != 0)

@@ -39,6 +39,7 @@ public sealed class PipelineFuzzTests : IDisposable
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData("exit", "exit code 70")]
     [InlineData("throw", "threw System.InvalidOperationException")]
     [InlineData("silent", "without a word")]

@@ -4,6 +4,7 @@ using System.Runtime.InteropServices;
 namespace VibeCheck.Cli.Tests;
 
 /// <summary>The program is ended by a signal while it writes: the old file stands, and nothing beside it.</summary>
+[Trait("Category", "Slow")]
 public sealed class SignalTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();

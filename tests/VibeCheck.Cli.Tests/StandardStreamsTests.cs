@@ -1,6 +1,7 @@
 namespace VibeCheck.Cli.Tests;
 
 /// <summary>Standard streams that are closed, full, pipes or files: the program as a process of its own.</summary>
+[Trait("Category", "Slow")]
 public sealed class StandardStreamsTests : IDisposable
 {
     private const string Survey = "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n";
