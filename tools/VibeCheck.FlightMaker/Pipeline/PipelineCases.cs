@@ -62,7 +62,8 @@ public sealed class PipelineCases
             args.AddRange(OptionHazards.OfFlight(random));
         }
 
-        return new(number, [.. args, .. Outputs(hurt, inputs)], inputs, what);
+        // Files that this command was not told to read are its to write over.
+        return new(number, [.. args, .. Outputs(hurt, inputs)], [.. inputs.Where(args.Contains)], what);
     }
 
     private IEnumerable<string> Outputs(Hurt hurt, string[] inputs)
