@@ -70,3 +70,8 @@ public sealed record FloorChanges(double TopDb, double MiddleDb) : Reason;
 /// <param name="LeastMps2">Least root mean square of a piece, m/s².</param>
 /// <param name="MostMps2">Greatest, m/s².</param>
 public sealed record PiecesDisagree(double LeastMps2, double MostMps2) : Reason;
+
+/// <summary>An order lies above half the sample rate of one flight's log and below that of the other's.</summary>
+/// <param name="Hz">The order's frequency, Hz.</param>
+/// <param name="RateHz">The lower sample rate, Hz.</param>
+public sealed record FoldedInOneFlight(double Hz, double RateHz) : Reason;

@@ -49,6 +49,7 @@ internal sealed class RecorderPair(
         cause ??= _byGroup ? null : Notch();
         cause ??= Raised();
         cause ??= Support();
+        cause ??= Folded();
         if (cause is not null)
         {
             yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
@@ -58,6 +59,15 @@ internal sealed class RecorderPair(
             yield return issue;
         }
     }
+
+    /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes.</summary>
+    private FoldedInOneFlight? Folded() => (
+        from a in one.Motors
+        join b in two.Motors on a.Id equals b.Id
+        from x in a.Orders
+        from y in b.Orders
+        where x.Order == y.Order && x.RmsMps2.IsKnown && y.RmsMps2.IsKnown && x.FoldedFromHz is null != y.FoldedFromHz is null
+        select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)).FirstOrDefault();
 
     private QualityIssue? Rates() =>
         ordersBefore is { } a && ordersAfter is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change

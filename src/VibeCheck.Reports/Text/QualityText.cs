@@ -20,6 +20,7 @@ internal static class QualityText
         NotchDiffers n => $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the other lacks: they were recorded with different filters.",
         AxisScaleDiffers a => $"{a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against the other axes: its scale is not the same in both flights.",
         ChangeUnsupported u => $"The rotor orders changed by {Say.Signed(u.OrdersDb, 1)} dB, but the acceleration as a whole by {Say.Signed(u.LevelDb, 1)} dB where {Say.Signed(u.ExpectedLevelDb, 1)} would follow: the change is not supported by the rest of the data.",
+        FoldedInOneFlight f => $"The rotor line at {Say.Number(f.Hz, 0)} Hz lies above half the sample rate of one log ({Say.Number(f.RateHz, 0)} Hz) and not of the other: its size cannot be compared.",
         RatesDisagree r => $"The rotor orders changed by {Say.Signed(r.DifferenceDb, 1)} dB more on the acceleration than on the rates: one of the two sensors is not what it was in the other flight.",
         SensorGainChanges g => $"The ratio of acceleration to rates changes by {Say.Number(Math.Abs(g.DifferenceDb), 1)} dB within one hover: the gain of a sensor changed in flight.",
         FloorChanges f => $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",

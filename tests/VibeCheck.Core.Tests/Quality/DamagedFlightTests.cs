@@ -74,6 +74,19 @@ public class DamagedFlightTests
         Compare(imu => imu with { Blocks = [.. imu.Blocks.Select(b => b with { StartS = b.StartS * scale, PeriodS = b.PeriodS * scale })] }, after: true),
         nameof(LinesOffSpeeds), nameof(LinesDoNotFollow), nameof(PhaseBroken));
 
+    [Theory]
+    [InlineData(1.05)]
+    [InlineData(0.95)]
+    public void Speeds_that_are_wrong_by_a_factor_leave_no_temperature_to_trust(double factor)
+    {
+        (Flight one, Flight two, JobTrial trial) = _job;
+        Flight wrong = two with { Motors = [.. two.Motors.Select(m => m with { Rpm = new(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => factor * v)) })] };
+        Comparison c = JobComparison.Run(new() { Title = "Damaged", Airframe = trial.Airframe, Before = [one], After = [wrong] });
+        IsWithheld(c, nameof(LinesOffSpeeds));
+        Assert.False(c.MotorTemperature.Change.IsKnown);
+        Assert.False(c.EscTemperature.Change.IsKnown);
+    }
+
     // Gravity stays right, so only the rates can tell: a rotor line shakes and turns an airframe by the same factor.
     [Theory]
     [InlineData(0.5, false)]
