@@ -177,9 +177,8 @@ internal sealed class RecorderPair(
 
     private bool IsFlat(FlightAnalysis of) => of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)).All(spectrum =>
     {
-        double[] db = [.. ((double From, double To)[])[(0.1, 0.2), (0.2, 0.33), (0.33, 0.47)]
-            .Select(band => 10 * Math.Log10(Math.Max(1e-30, MedianDensity(spectrum, band.From, band.To))))];
-        return db.Max() - db.Min() < FlatDb;
+        double[] densities = [MedianDensity(spectrum, 0.1, 0.2), MedianDensity(spectrum, 0.2, 0.33), MedianDensity(spectrum, 0.33, 0.47)];
+        return 10 * Math.Log10(densities.Max() / Math.Max(1e-30, densities.Min())) < FlatDb;
     });
 
     private double MedianDensity(Spectrum spectrum, double from, double to)
@@ -194,8 +193,7 @@ internal sealed class RecorderPair(
         double power = 0;
         foreach (Spectrum spectrum in of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)))
         {
-            int from = (int)(0.2 * _rateHz / spectrum.ResolutionHz), to = Math.Min(spectrum.Density.Length, (int)(0.47 * _rateHz / spectrum.ResolutionHz));
-            power += to > from ? Median(spectrum.Density[from..to]) * _rateHz / 2 : 0;
+            power += MedianDensity(spectrum, 0.2, 0.47) * _rateHz / 2;
         }
 
         return power;
