@@ -16,28 +16,29 @@ internal static class CompareCommand
         Option<string?> airframe = new("--airframe") { Description = "The aircraft, where no job file names it (airframe.toml).", HelpName = "FILE" };
         Option<string?> survey = new("--survey") { Description = "The survey between the flights, where no job file names it (survey.csv).", HelpName = "FILE" };
         Option<double?> ambientBefore = Ambient("before"), ambientAfter = Ambient("after");
-        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
+        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report(), tables = TableOutput.Option();
         Option<bool> plain = CommonOptions.Plain(), open = CommonOptions.Open();
         Option<bool> ignoreDates = new("--ignore-dates") { Description = "Compare even where the logs' clocks put a flight before after one after." };
         LogOptions log = new();
-        Command command = new("compare", "Before, survey, after: did it help?") { job, before, after, airframe, survey, ambientBefore, ambientAfter, json, report, open, plain, ignoreDates };
+        Command command = new("compare", "Before, survey, after: did it help?") { job, before, after, airframe, survey, ambientBefore, ambientAfter, json, report, tables, open, plain, ignoreDates };
         log.AddTo(command);
         command.Validators.Add(result => FlightCommand.OpenNeedsReport(result, open, report));
         command.Validators.Add(result => CheckNames(result, Tokens(result.GetResult(job)), result.GetResult(before) is not null, result.GetResult(after) is not null));
         command.SetAction(parsed => Run(terminal, new Request(
             parsed.GetValue(job) ?? [], parsed.GetValue(before) ?? [], parsed.GetValue(after) ?? [], parsed.GetValue(airframe), parsed.GetValue(survey),
             parsed.GetValue(ambientBefore), parsed.GetValue(ambientAfter), () => log.Read(parsed), log.ColumnsPath(parsed),
-            parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(open), parsed.GetValue(plain), parsed.GetValue(ignoreDates))));
+            parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(tables), parsed.GetValue(open), parsed.GetValue(plain), parsed.GetValue(ignoreDates))));
         return command;
     }
 
     /// <summary>Compares the flights of a job file.</summary>
     internal static int Run(Terminal terminal, string jobPath, string? json, string? report, bool open, bool plain) =>
-        Run(terminal, new Request([jobPath], [], [], null, null, null, null, () => ReadOptions.Default, null, json, report, open, plain, false));
+        Run(terminal, new Request([jobPath], [], [], null, null, null, null, () => ReadOptions.Default, null, json, report, null, open, plain, false));
 
     private static int Run(Terminal terminal, Request request)
     {
-        var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report));
+        var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report),
+            ("--tables", TableOutput.In(request.Tables, TableOutput.Motors)), ("--tables", TableOutput.In(request.Tables, TableOutput.Stages)));
         outputs.Spare([.. request.Names, .. request.Names.Select(n => Path.Combine(n, "job.toml")), .. request.Before, .. request.After, request.Airframe, request.Survey, request.Columns]);
         ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Names.Where(FlightSorting.IsLogName), .. request.Before, .. request.After], request.Read());
         Job job = JobOf(request, said);
@@ -47,7 +48,7 @@ internal static class CompareCommand
 
         if (job.Stages.Count > 0)
         {
-            int code = RunHistory(terminal, job, request.Json, request.Report, request.Plain);
+            int code = RunHistory(terminal, job, request);
             OpenPage(terminal, request);
             return code;
         }
@@ -65,6 +66,7 @@ internal static class CompareCommand
             (request.Json, stream => ComparisonJson.Write(comparison, stream)),
             (request.Report, stream => ComparisonPage.Write(comparison, stream, DetailsOf(job))),
             () => ComparisonSummary.Write(comparison, terminal.Console, request.Plain));
+        TableOutput.Write(terminal, request.Tables, TableOutput.Motors, () => MotorTable.Of(comparison));
         OpenPage(terminal, request);
         return comparison.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
@@ -157,20 +159,23 @@ internal static class CompareCommand
     }
 
     /// <summary>A job with dated stages: the life of an airframe. Its page shows each metric stage by stage, then the last stage against the first.</summary>
-    private static int RunHistory(Terminal terminal, Job job, string? json, string? report, bool plain)
+    private static int RunHistory(Terminal terminal, Job job, Request request)
     {
         History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
             JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
         WriteRemarks(terminal, job, history.Whole);
         ResultOutput.Write(
             terminal,
-            (json, stream => HistoryJson.Write(history, stream)),
-            (report, stream => HistoryPage.Write(history, stream, DetailsOf(job))),
-            () => HistorySummary.Write(history, terminal.Console, plain));
+            (request.Json, stream => HistoryJson.Write(history, stream)),
+            (request.Report, stream => HistoryPage.Write(history, stream, DetailsOf(job))),
+            () => HistorySummary.Write(history, terminal.Console, request.Plain));
+        TableOutput.Write(terminal, request.Tables, TableOutput.Stages, () => HistoryTable.Of(history));
+        TableOutput.Write(terminal, request.Tables, TableOutput.Motors, () => MotorTable.Of(history.Whole));
         return history.Whole.Verdict == Verdict.NotComparable ? ExitCode.NotComparable : ExitCode.Done;
     }
 
     private sealed record Request(
         IReadOnlyList<string> Names, IReadOnlyList<string> Before, IReadOnlyList<string> After, string? Airframe, string? Survey,
-        double? AmbientBefore, double? AmbientAfter, Func<ReadOptions> Read, string? Columns, string? Json, string? Report, bool Open, bool Plain, bool IgnoreDates);
+        double? AmbientBefore, double? AmbientAfter, Func<ReadOptions> Read, string? Columns, string? Json, string? Report, string? Tables,
+        bool Open, bool Plain, bool IgnoreDates);
 }

@@ -29,10 +29,10 @@ internal static class FlightCommand
             HelpName = "K",
             CustomParser = Orders,
         };
-        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report();
+        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report(), tables = TableOutput.Option();
         Option<bool> plain = CommonOptions.Plain(), open = CommonOptions.Open();
         LogOptions log = new();
-        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, open, plain };
+        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, tables, open, plain };
         log.AddTo(command);
         command.Validators.Add(result => OpenNeedsReport(result, open, report));
         command.Validators.Add(result =>
@@ -47,13 +47,13 @@ internal static class FlightCommand
         command.SetAction(parsed => Run(terminal, new Request(
             parsed.GetValue(logs) ?? [], parsed.GetValue(imu) ?? [], parsed.GetValue(esc) ?? [], parsed.GetValue(airframe),
             new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null }, log.ColumnsPath(parsed),
-            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(open), parsed.GetValue(plain))));
+            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(tables), parsed.GetValue(open), parsed.GetValue(plain))));
         return command;
     }
 
     private static int Run(Terminal terminal, Request request)
     {
-        OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report))
+        OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report), ("--tables", TableOutput.In(request.Tables, TableOutput.Motors)))
             .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
         InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
@@ -71,6 +71,7 @@ internal static class FlightCommand
             (request.Json, stream => FlightJson.Write(analysis, stream)),
             (request.Report, stream => FlightPage.Write(analysis, stream)),
             () => FlightSummary.Write(analysis, terminal.Console, request.Plain));
+        TableOutput.Write(terminal, request.Tables, TableOutput.Motors, () => FlightTable.Of(analysis));
         if (request.Open)
         {
             PageOpener.Open(terminal, request.Report!);
@@ -116,5 +117,5 @@ internal static class FlightCommand
 
     private sealed record Request(
         IReadOnlyList<string> Logs, IReadOnlyList<string> Imu, IReadOnlyList<string> Esc, string? Airframe, AnalysisOptions Options, string? Columns,
-        Func<ReadOptions> Read, string? Json, string? Report, bool Open, bool Plain);
+        Func<ReadOptions> Read, string? Json, string? Report, string? Tables, bool Open, bool Plain);
 }

@@ -1,0 +1,42 @@
+using System.CommandLine;
+using System.Globalization;
+using Microsoft.Data.Analysis;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Tables of a result as CSV files in a folder: comma, decimal point, one header line, what is unknown left empty.</summary>
+internal static class TableOutput
+{
+    /// <summary>The table of the motors, of a flight or of a comparison.</summary>
+    internal const string Motors = "motors.csv";
+
+    /// <summary>The table of the stages of a history.</summary>
+    internal const string Stages = "stages.csv";
+
+    internal static Option<string?> Option() => new("--tables")
+    {
+        Description = "Write tables as CSV into the folder DIR: one row a motor (and one a stage, where a job has stages).",
+        HelpName = "DIR",
+    };
+
+    /// <summary>Files that will be written into a folder that stands already, to be checked before anything is read; null for one that does not.</summary>
+    internal static string? In(string? folder, string name) => folder is not null && Directory.Exists(folder) ? Path.Combine(folder, name) : null;
+
+    /// <summary>Writes a table into the folder, which is made where it is missing; does nothing without a folder.</summary>
+    internal static void Write(Terminal terminal, string? folder, string name, Func<DataFrame> table)
+    {
+        if (folder is null)
+        {
+            return;
+        }
+
+        string path = Path.Combine(folder, name);
+        ResultOutput.CreateFolderFor(path);
+        ResultOutput.Write(terminal, path, stream =>
+        {
+            using var memory = new MemoryStream();
+            DataFrame.SaveCsv(table(), memory, cultureInfo: CultureInfo.InvariantCulture);
+            stream.Write(memory.ToArray());
+        });
+    }
+}
