@@ -161,6 +161,18 @@ public static class JobFile
         {
             throw first.Fault(null, $"stage '{empty.Name}' has no flights", "Add a [[stage.flight]] section with imu = \"...\" below it.");
         }
+
+        TomlSection[] sections = [.. sheet.Sections.Where(s => s.Name == "stage")];
+        for (int i = 1; i < job.Stages.Count; i++)
+        {
+            JobStage earlier = job.Stages[i - 1], stage = job.Stages[i];
+            if (stage.Date < earlier.Date)
+            {
+                throw sections[i].Fault(
+                    "date", string.Create(CultureInfo.InvariantCulture, $"stage '{TomlSheet.Cut(stage.Name)}' of {stage.Date:yyyy-MM-dd} stands below '{TomlSheet.Cut(earlier.Name)}' of {earlier.Date:yyyy-MM-dd}"),
+                    "Put the stages in the order in which they were flown, or correct the date.");
+            }
+        }
     }
 
     private static string? Existing(string folder, TomlSection section, string key) =>

@@ -112,6 +112,7 @@ public sealed class JobFileTests : IDisposable
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = \"warm\"\n[[after]]\nimu = \"a1.csv\"", 4, "'\"warm\"' under 'ambient_c' is not a number")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = 295\n[[after]]\nimu = \"a1.csv\"", 4, "an ambient temperature of 295 °C is out of all reason")]
     [InlineData("airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 3, "'change_db' is 0, not above 0")]
+    [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"shims\"\ndate = \"2026-06-02\"\n[[stage.flight]]\nimu = \"a1.csv\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-05-04\"\n[[stage.flight]]\nimu = \"b1.csv\"", 9, "stage 'as built' of 2026-05-04 stands below 'shims' of 2026-06-02")]
     [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"a\"\ndate = \"1.3.26\"", 4, "'1.3.26' is not a date")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = 3\n[[after]]\nimu = \"a1.csv\"", 3, "'imu' is not a text")]
     [InlineData("airframe = \"airframe.toml\"\ncolumns = \"none.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 2, "there is no file 'none.toml'")]
