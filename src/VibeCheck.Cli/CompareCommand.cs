@@ -37,6 +37,7 @@ internal static class CompareCommand
 
     private static int Run(Terminal terminal, Request request)
     {
+        TableOutput.Check(request.Tables);
         var outputs = OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report),
             ("--tables", TableOutput.In(request.Tables, TableOutput.Motors)), ("--tables", TableOutput.In(request.Tables, TableOutput.Stages)));
         outputs.Spare([.. request.Names, .. request.Names.Select(n => Path.Combine(n, "job.toml")), .. request.Before, .. request.After, request.Airframe, request.Survey, request.Columns]);

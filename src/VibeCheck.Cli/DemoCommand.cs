@@ -1,4 +1,5 @@
 using System.CommandLine;
+using VibeCheck.Reports;
 
 namespace VibeCheck.Cli;
 
@@ -44,7 +45,7 @@ internal static class DemoCommand
             }
         }
 
-        if (Path.Exists(report) && !IsOwnPage(report))
+        if (Path.Exists(report) && !(File.Exists(report) && PageOrigin.IsMarked(report)))
         {
             throw Taken(report);
         }
@@ -53,8 +54,6 @@ internal static class DemoCommand
     }
 
     private static OutputFaultException Taken(string path) => new($"{path} stands there with other content and is not written over. Name an empty folder.");
-
-    private static bool IsOwnPage(string path) => File.Exists(path) && File.ReadAllText(path).Contains("Made by VibeCheck ", StringComparison.Ordinal);
 
     private static void WriteJob(Terminal terminal, string folder)
     {

@@ -53,6 +53,7 @@ internal static class FlightCommand
 
     private static int Run(Terminal terminal, Request request)
     {
+        TableOutput.Check(request.Tables);
         OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report), ("--tables", TableOutput.In(request.Tables, TableOutput.Motors)))
             .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;

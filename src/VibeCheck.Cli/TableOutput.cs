@@ -19,6 +19,26 @@ internal static class TableOutput
         HelpName = "DIR",
     };
 
+    /// <summary>Refuses a folder that cannot be one, before anything is read; passes over null.</summary>
+    /// <exception cref="OutputFaultException">It is standard output, or something else than a folder stands there.</exception>
+    internal static void Check(string? folder)
+    {
+        if (folder is null)
+        {
+            return;
+        }
+
+        if (StandardStreams.IsOutput(folder) || StandardStreams.IsError(folder))
+        {
+            throw new OutputFaultException($"--tables: {folder} is no folder, and tables are files of their own. Name a folder, such as --tables tables.");
+        }
+
+        if (Path.Exists(folder) && !Directory.Exists(folder))
+        {
+            throw new OutputFaultException($"--tables: {folder} is a file, and tables are written into a folder. Name a folder; it is made where it is missing.");
+        }
+    }
+
     /// <summary>Files that will be written into a folder that stands already, to be checked before anything is read; null for one that does not.</summary>
     internal static string? In(string? folder, string name) => folder is not null && Directory.Exists(folder) ? Path.Combine(folder, name) : null;
 

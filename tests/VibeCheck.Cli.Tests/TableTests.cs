@@ -21,6 +21,22 @@ public sealed class TableTests : IDisposable
         Assert.StartsWith("M1,", lines[1], StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("-", "is no folder")]
+    [InlineData("taken.txt", "is a file")]
+    public void What_is_no_folder_is_refused_before_anything_is_read(string name, string says)
+    {
+        string path = name == "-" ? name : _scratch.Name(name);
+        if (name != "-")
+        {
+            File.WriteAllText(path, "notes");
+        }
+
+        CommandRun run = CommandRun.Of("compare", _scratch.Name("no-such-job"), "--tables", path);
+        Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
+        Assert.Contains(says, run.Error, StringComparison.Ordinal);
+    }
+
     [Fact]
     [Trait("Category", "Slow")]
     public void A_log_of_the_name_of_a_table_is_not_written_over()

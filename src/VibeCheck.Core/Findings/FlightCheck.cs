@@ -39,6 +39,6 @@ public static class FlightCheck
         .. SignalShape.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
         .. TemperatureQuality.Of(flight, measured.Analysis),
         .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
-        .. HoverPieces.Of(measured.FlightWithSpeeds, measured.Analysis),
+        .. HoverPieces.Of(flight.Imu, measured.Analysis),
     ];
 }

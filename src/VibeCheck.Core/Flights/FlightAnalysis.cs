@@ -79,4 +79,7 @@ public sealed record FlightAnalysis
 
     /// <summary>Density of the acceleration against rotor speed over the whole flight, for figures; null without speeds.</summary>
     public SpeedFrequencyMap? SpeedMap { get; init; }
+
+    /// <summary>Orders window by window, which the checks of the log look at; null without speeds or with a short hover.</summary>
+    internal ShortTimeOrders? ShortTimeOrders { get; init; }
 }

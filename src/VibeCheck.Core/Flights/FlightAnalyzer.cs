@@ -58,6 +58,7 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             Accounting = VibrationAccounting.Of(supply.Flight, airframe, hover.Segments, group, options.AccountBandHz),
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
+        analysis = analysis with { ShortTimeOrders = ShortTimeOrders.Of(supply.Flight, analysis) };
         return new(analysis, supply.Flight, runs, temperatures.AmbientIsFromColdStart);
     }
 

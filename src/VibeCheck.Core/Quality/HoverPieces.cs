@@ -16,15 +16,15 @@ internal static class HoverPieces
     // Pieces of undamaged made flights stay within 1.9 dB of each other, gusts and resonances included.
     private const double WidenDb = 3.5, WithholdDb = 8;
 
-    internal static IEnumerable<QualityIssue> Of(Flight flight, FlightAnalysis analysis)
+    internal static IEnumerable<QualityIssue> Of(ImuTrack imu, FlightAnalysis analysis)
     {
-        if (ShortTimeOrders.Of(flight, analysis) is not { } orders || orders.Windows.Count < LeastWindows)
+        if (analysis.ShortTimeOrders is not { } orders || orders.Windows.Count < LeastWindows)
         {
             yield break;
         }
 
         ShortTimeOrders.Window[][] pieces = Split(orders.Windows);
-        foreach (QualityIssue issue in new[] { Filter(flight.Imu, pieces), Gain(orders, pieces), Level(orders, pieces) }.OfType<QualityIssue>().Take(1))
+        foreach (QualityIssue issue in new[] { Filter(imu, pieces), Gain(orders, pieces), Level(orders, pieces) }.OfType<QualityIssue>().Take(1))
         {
             yield return issue;
         }

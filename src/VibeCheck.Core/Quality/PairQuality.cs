@@ -10,12 +10,11 @@ internal static class PairQuality
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
     {
         var issues = new List<QualityIssue>();
-        ShortTimeOrders?[] ordersBefore = Orders(before), ordersAfter = Orders(after);
-        for (int i = 0; i < before.Count; i++)
+        foreach ((Flight a, FlightAnalysis one) in before)
         {
-            for (int j = 0; j < after.Count; j++)
+            foreach ((Flight b, FlightAnalysis two) in after)
             {
-                issues.AddRange(new RecorderPair(before[i].Flight, before[i].Analysis, after[j].Flight, after[j].Analysis, ordersBefore[i], ordersAfter[j]).Find());
+                issues.AddRange(new RecorderPair(a, one, b, two).Find());
             }
         }
 
@@ -24,7 +23,4 @@ internal static class PairQuality
         // One pair that does not match is enough; the same fault in several pairs is said once.
         return [.. issues.DistinctBy(i => (i.Cause.GetType(), i.Channel, i.Motor))];
     }
-
-    private static ShortTimeOrders?[] Orders(IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> side) =>
-        [.. side.AsParallel().AsOrdered().Select(f => ShortTimeOrders.Of(f.Flight, f.Analysis))];
 }

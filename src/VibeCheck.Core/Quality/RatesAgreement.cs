@@ -1,3 +1,4 @@
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 

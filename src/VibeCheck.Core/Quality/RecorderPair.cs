@@ -9,8 +9,7 @@ namespace VibeCheck.Core.Quality;
 /// <summary>Whether two flights were recorded alike: same scale, same filter, same axes.</summary>
 /// <remarks>A filter or a scale that one flight has and the other lacks looks just like a change of the vibration. It shows in what the
 /// aircraft does not do: the size of gravity, and the noise floor beside the lines.</remarks>
-internal sealed class RecorderPair(
-    Flight before, FlightAnalysis one, Flight after, FlightAnalysis two, ShortTimeOrders? ordersBefore, ShortTimeOrders? ordersAfter)
+internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight after, FlightAnalysis two)
 {
     private const double MostGravityChange = 0.04;
     private const double AbsentMps2 = 0.7;
@@ -70,7 +69,7 @@ internal sealed class RecorderPair(
         select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)).FirstOrDefault();
 
     private QualityIssue? Rates() =>
-        ordersBefore is { } a && ordersAfter is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
+        one.ShortTimeOrders is { } a && two.ShortTimeOrders is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
             ? RatesAgreement.Judge(change, c => new RatesDisagree(c.Db, c.Lines))
             : null;
 

@@ -17,6 +17,7 @@ internal static class PageFrame
             <head>
             <meta charset="utf-8">
             <meta name="viewport" content="width=device-width, initial-scale=1">
+            {PageOrigin.Mark}
             {PagePolicy.Meta}
             <title>{title}</title>
             <style>

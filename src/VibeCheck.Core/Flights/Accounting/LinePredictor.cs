@@ -1,3 +1,5 @@
+using System.Numerics.Tensors;
+
 namespace VibeCheck.Core.Flights.Accounting;
 
 /// <summary>Linear prediction: what of a signal does not follow from its last samples. Lines and colour go, short events stay.</summary>
@@ -8,15 +10,10 @@ internal static class LinePredictor
     internal static double[] Error(ReadOnlySpan<double> signal, int order)
     {
         double[] taps = Taps(signal, order), error = new double[signal.Length];
+        Array.Reverse(taps);
         for (int i = order; i < signal.Length; i++)
         {
-            double sum = signal[i];
-            for (int k = 0; k < order; k++)
-            {
-                sum += taps[k] * signal[i - 1 - k];
-            }
-
-            error[i] = sum;
+            error[i] = signal[i] + TensorPrimitives.Dot(taps, signal.Slice(i - order, order));
         }
 
         return error;
@@ -27,10 +24,7 @@ internal static class LinePredictor
         double[] r = new double[order + 1];
         for (int lag = 0; lag <= order; lag++)
         {
-            for (int i = lag; i < signal.Length; i++)
-            {
-                r[lag] += signal[i] * signal[i - lag];
-            }
+            r[lag] = TensorPrimitives.Dot(signal[lag..], signal[..^lag]);
         }
 
         double[] a = new double[order], next = new double[order];

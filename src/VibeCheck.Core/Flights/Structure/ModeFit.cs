@@ -44,17 +44,17 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
 
     private static ModeFit? Climb(MaskedSpectrum spectrum, int[] bins, double[] at, double nearHz, double reach)
     {
-        double lambda = 1e-2, misfit = Misfit(spectrum, bins, at);
+        double lambda = 1e-2, cost = NegativeLogLikelihood(spectrum, bins, at);
         for (int round = 0; round < Rounds; round++)
         {
             (Matrix<double> information, Vector<double> slope) = Score(spectrum, bins, at);
             Matrix<double> damped = information + lambda * Matrix<double>.Build.DenseOfDiagonalVector(information.Diagonal());
             double[] next = (Vector<double>.Build.DenseOfArray(at) + damped.Solve(slope)).ToArray();
-            double then = Array.TrueForAll(next, double.IsFinite) && next[0] > 0 ? Misfit(spectrum, bins, next) : double.NaN;
-            if (then <= misfit)
+            double then = Array.TrueForAll(next, double.IsFinite) && next[0] > 0 ? NegativeLogLikelihood(spectrum, bins, next) : double.NaN;
+            if (then <= cost)
             {
-                bool settled = misfit - then < 1e-9 * Math.Abs(misfit);
-                (at, misfit, lambda) = (next, then, lambda / 5);
+                bool settled = cost - then < 1e-9 * Math.Abs(cost);
+                (at, cost, lambda) = (next, then, lambda / 5);
                 if (settled)
                 {
                     break;
@@ -73,7 +73,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     }
 
     /// <summary>Negative logarithm of the likelihood, but for a constant.</summary>
-    private static double Misfit(MaskedSpectrum spectrum, int[] bins, double[] at)
+    private static double NegativeLogLikelihood(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
         var model = new Model(spectrum.ResolutionHz, at);
         double sum = 0;
