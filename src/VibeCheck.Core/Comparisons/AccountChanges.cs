@@ -71,12 +71,12 @@ internal sealed class AccountChanges
 
     private static (FlightValue? Known, Reason? Why) Read(Estimate size, double least)
     {
-        if (size.Value is not double value)
+        if (size is not { Value: double value, Ci95: Interval ci95 })
         {
             return (null, size.Why);
         }
 
-        double low = Math.Max(least, size.Ci95?.Low ?? value), high = Math.Max(least, size.Ci95?.High ?? value), at = Math.Max(least, value);
+        double low = Math.Max(least, ci95.Low), high = Math.Max(least, ci95.High), at = Math.Max(least, value);
         return (FlightValue.InDb(Estimate.Of(at, new(Math.Min(low, at), Math.Max(high, at)))), null);
     }
 

@@ -19,8 +19,9 @@ internal readonly record struct FlightValue(double Value, double U)
         return new(Db(value), Db(high / low) / 2 / 1.96);
     }
 
-    internal static FlightValue? Plain(Estimate amount, double extraU = 0) => amount.Value is double value
-        ? new(value, Math.Sqrt(Math.Pow((amount.Ci95?.Width ?? 0) / 2 / 1.96, 2) + extraU * extraU))
+    /// <summary>An amount as it is; null when it is not known or has no interval.</summary>
+    internal static FlightValue? Plain(Estimate amount, double extraU = 0) => amount is { Value: double value, Ci95: Interval ci95 }
+        ? new(value, Math.Sqrt(Math.Pow(ci95.Width / 2 / 1.96, 2) + extraU * extraU))
         : null;
 
     internal static double Db(double ratio) => 20 * Math.Log10(ratio);
