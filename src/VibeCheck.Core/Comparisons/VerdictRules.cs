@@ -114,13 +114,25 @@ internal sealed class VerdictRules
         }
 
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
-        AddParts(reasons);
+
+        // Where all vibration goes the way of the rotors' part, which motor it was tells more.
+        bool partsFirst = _account.Total.Kind != Vibration.Kind || _account.Moved(CallKind.Worse).Any();
+        if (partsFirst)
+        {
+            AddParts(reasons);
+        }
+
         if (_conditions.SpeedsFound is { } found)
         {
             reasons.Add(found);
         }
 
         AddMotors(reasons);
+        if (!partsFirst)
+        {
+            AddParts(reasons);
+        }
+
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => ReasonOf(c.Call, c.Of)));
         AddLevels(reasons);

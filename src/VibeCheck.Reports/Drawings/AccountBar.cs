@@ -47,7 +47,7 @@ internal static class AccountBar
             x += width;
         }
 
-        string total = $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, {Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz";
+        string total = $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, {Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Say.Capital(name) + ": " : "")}{total}</p>
@@ -56,13 +56,18 @@ internal static class AccountBar
             """);
     }
 
+    /// <summary>A part of which nothing was found has no size to give, and its interval of 0 to 0 is no measurement.</summary>
+    private static string Size(VibrationPart part) => part.Mps2 is { Value: 0, Ci95: { Low: 0, High: 0 } }
+        ? "none found"
+        : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * part.Share!.Value, 0)} %";
+
     private static Markup Key(IEnumerable<VibrationAccount> accounts)
     {
         VibrationAccount[] all = [.. accounts];
         var rows = s_looks.Select(l => (IReadOnlyList<Markup>)
         [
             Markup.Of($"""<span style="display:inline-block;width:0.8em;height:0.8em;background:{l.Fill}"></span> {PartWords.Name(l.Kind)}"""),
-            .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text($"{Say.Amount(p.Mps2, Say.DecimalsFor(Math.Max(0.1, p.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * p.Share!.Value, 0)} %")),
+            .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
         ]);
         return Table.Of(["Part", .. all.Select((_, i) => all.Length == 1 ? "Size rms (95 %), share of the mean square" : $"{(i == 0 ? "Before" : "After")}: rms (95 %), share")], rows);
     }

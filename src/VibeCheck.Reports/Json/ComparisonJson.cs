@@ -169,7 +169,7 @@ public static class ComparisonJson
 
     private static void Spread(Utf8JsonWriter json, string name, TemperatureSpread? spread)
     {
-        Estimate none = Estimate.Unknown("not reckoned");
+        Estimate none = Estimate.Unknown("not measured");
         (Estimate before, Estimate after, Estimate change) = (spread?.BeforeC ?? none, spread?.AfterC ?? none, spread?.ChangeC ?? none);
         json.Object(name, () =>
         {

@@ -142,7 +142,7 @@ public static class FlightJson
         }
 
         json.Number("folded_from_hz", order.FoldedFromHz);
-        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? new Sentence("not reckoned axis by axis") : null));
+        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? new Sentence("not measured axis by axis") : null));
     });
 
     private static void Temperature(Utf8JsonWriter json, TemperatureRise rise)

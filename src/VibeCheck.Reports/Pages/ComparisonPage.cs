@@ -240,7 +240,7 @@ public static class ComparisonPage
             $"""
             <section><h2>What was not known</h2>
             {Unknowns.Of(c).ToMarkup()}{(notes.Length == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about these logs</h3>\n{FlightParts.Notes(notes)}"))}</section>
-            <section><h2>How it was reckoned</h2>
+            <section><h2>How it was calculated</h2>
             {Method.Comparison}
             {Table.Folded("Levels of each channel", ComparisonTables.Levels(c))}
             {flights.Select((f, i) => Markup.Of($"<details><summary>Files of flight {Name(c, i)}</summary>\n{FlightParts.Input(f)}</details>\n"))}</section>

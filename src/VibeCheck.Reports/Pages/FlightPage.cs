@@ -178,7 +178,7 @@ public static class FlightPage
         {FlightParts.TimeLine("This flight", f)}</section>
         <section><h2>What was not known</h2>
         {Unknowns.Of(f).ToMarkup()}{(Notes(f).Count == 0 ? Markup.Empty : Markup.Of($"<h3>Good to know about this log</h3>\n{FlightParts.Notes(Notes(f))}"))}</section>
-        <section><h2>How it was reckoned</h2>
+        <section><h2>How it was calculated</h2>
         {Method.Flight}{Table.Folded("Levels of each channel", FlightTables.Levels(f))}<details><summary>The files and how they were understood</summary>
         {FlightParts.Input(f)}</details></section>
 

@@ -2,6 +2,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -14,7 +15,7 @@ internal static class GroupTables
 
     /// <summary>Nothing where the group has no orders.</summary>
     internal static Markup Of(FlightAnalysis flight) => flight.Group is { Orders.Count: > 0 } group
-        ? Markup.Of($"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}")
+        ? Markup.Of($"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}")
         : Markup.Empty;
 
     /// <summary>The first flight of each side, side by side.</summary>
@@ -37,6 +38,10 @@ internal static class GroupTables
         group.Rpm.Value is double rpm ? $"The rotors turn at about {Say.Number(rpm, 0)} rpm." : "The speed of the rotors is not known.";
 
     private static IReadOnlyList<Markup> Row(GroupOrder order) => [Name(order), Size(order.RmsMps2), Range(order.RmsMps2)];
+
+    /// <summary>Why orders are not known, one line each; below the table, where there is room to read it.</summary>
+    private static IEnumerable<Markup> Unknown(GroupResult group) => group.Orders.Where(o => !o.RmsMps2.IsKnown)
+        .Select(o => Markup.Of($"<p class=\"soft\">×{Say.Whole(o.Order)} is not known: {Bound.Together(ReasonText.Full(o.RmsMps2.Why!))}</p>\n"));
 
     private static Markup Name(GroupOrder order) => Table.Text($"×{Say.Whole(order.Order)}");
 
