@@ -6,6 +6,7 @@ using VibeCheck.Core.Surveys;
 using VibeCheck.Logs;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Parts;
 
 namespace VibeCheck.Workbench.Pages;
 
@@ -27,7 +28,7 @@ public sealed partial class AircraftPage
 
     private string Unit => Desk.Inch ? "inch" : "mm";
 
-    private AirframePlan Plan => AirframePlan.Of(A, 92, 52, 330);
+    private AirframePlan Plan => AirframePlan.Of(A, MapDrawing.Wide, MapDrawing.High, 340);
 
     private string Shims => string.Join(' ', (A.ShimKit ?? ShimKit.Usual).ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
 

@@ -11,7 +11,8 @@ namespace VibeCheck.Workbench.Parts;
 /// <summary>The plan of the aircraft as a map: a motor is a link to what is known of it.</summary>
 internal static class MapDrawing
 {
-    private const double Wide = 92, High = 52;
+    /// <summary>Size of a motor's card in the drawing.</summary>
+    internal const double Wide = 116, High = 54;
 
     /// <summary>The drawing.</summary>
     /// <param name="view">What is known.</param>
@@ -19,7 +20,7 @@ internal static class MapDrawing
     /// <param name="selected">The motor that is open; null for none.</param>
     internal static Markup Of(DeskView view, string place, string? selected)
     {
-        AirframePlan plan = AirframePlan.Of(view.Airframe!, Wide, High, 270);
+        AirframePlan plan = AirframePlan.Of(view.Airframe!, Wide, High, 320);
         return Markup.Of(
             $"""
             <svg class="plan" viewBox="0 0 {plan.Width} {plan.Height}" role="group" aria-label="{view.Airframe!.Name} from above, nose up">
