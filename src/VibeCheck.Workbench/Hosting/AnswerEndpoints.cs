@@ -1,7 +1,6 @@
 using System.Text;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Reports;
-using VibeCheck.Reports.Json;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;

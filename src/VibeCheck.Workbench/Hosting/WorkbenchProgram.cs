@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using VibeCheck.Reports;
+using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;
 
@@ -38,6 +39,8 @@ internal static class WorkbenchProgram
             return WrongUsage;
         }
 
+        // The logs are being read while the browser starts.
+        _ = app.Services.GetRequiredService<Desk>();
         string address = key.AddressOf(app);
         await output.WriteLineAsync($"Workbench for {options.Folder}: open this address in a browser on this machine. Ctrl+C stops it.").ConfigureAwait(false);
         await output.WriteLineAsync(address).ConfigureAwait(false);

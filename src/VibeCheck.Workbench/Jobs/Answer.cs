@@ -1,7 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Logs;
 using VibeCheck.Reports;
-using VibeCheck.Reports.Json;
 
 namespace VibeCheck.Workbench.Jobs;
 

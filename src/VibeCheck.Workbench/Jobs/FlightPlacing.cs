@@ -1,4 +1,3 @@
-using VibeCheck.Core.Comparisons;
 using VibeCheck.Logs;
 
 namespace VibeCheck.Workbench.Jobs;

@@ -147,9 +147,9 @@ internal sealed class JobFolder(string path)
 
     private static string Safe(string part)
     {
-        string plain = string.Concat(part.Trim().Select(c => char.IsLetterOrDigit(c) || c is '.' or '-' or '_' or ' ' or '+' or '(' or ')' ? c : '_')).TrimStart('.').TrimEnd('.', ' ');
+        string plain = string.Concat(part.Trim().Select(c => char.IsLetterOrDigit(c) || c is '.' or '-' or '_' or ' ' or '+' or '(' or ')' ? c : '_')).TrimEnd('.', ' ');
         string ending = FlightSorting.IsLogName(plain) && plain.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? plain[^7..] : System.IO.Path.GetExtension(plain);
-        string stem = plain[..^ending.Length];
+        string stem = plain[..^ending.Length].Trim('.', ' ');
         stem = stem.Length == 0 ? "log" : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem : stem;
         return (stem.Length > LongestName ? stem[..LongestName] : stem) + ending;
     }

@@ -49,9 +49,6 @@ public sealed partial class AircraftPage
 
     private static string Line(Motor motor) => $"{(motor.Spin == Spin.Clockwise ? "cw" : "ccw")}{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant())}";
 
-    private static string Label(Motor motor) =>
-        $"{motor.Id}, turns {(motor.Spin == Spin.Clockwise ? "clockwise" : "counter-clockwise")}{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}. Turn it round";
-
     private string BoltsShown() => A.Bolts is not BoltPattern bolts ? ""
         : bolts.Bolts.Count == 4 && bolts.Bolts.All(b => Math.Abs(Math.Abs(b.AcrossMm) - bolts.AcrossSpanMm / 2) < 0.001 && Math.Abs(Math.Abs(b.AlongMm) - bolts.AlongSpanMm / 2) < 0.001)
             ? bolts.AcrossSpanMm == bolts.AlongSpanMm ? $"square {Shown(bolts.AcrossSpanMm)}" : $"rectangle {Shown(bolts.AcrossSpanMm)}x{Shown(bolts.AlongSpanMm)}"

@@ -42,7 +42,7 @@ internal static class MapDrawing
         string line = place == "answer" ? Change(view, at.Motor) : Tilt(view, at.Motor);
         bool on = at.Motor.Id == selected;
         return Markup.Of(
-            $"""<a href="{place}?motor={Uri.EscapeDataString(at.Motor.Id)}" aria-label="{at.Motor.Id}: {line}"{(on ? Markup.Of($" aria-current=\"true\"") : Markup.Empty)}>{Card(at, line, on)}</a>""");
+            $"""<a href="{place}?motor={Uri.EscapeDataString(at.Motor.Id)}"{(on ? Markup.Of($" aria-current=\"true\"") : Markup.Empty)}>{Card(at, line, on)}</a>""");
     }
 
     private static string Tilt(DeskView view, Motor motor)

@@ -15,6 +15,7 @@ public sealed partial class SurveyBench
     private static readonly TiltDirection[] s_ways = [TiltDirection.Across, TiltDirection.Along];
     private readonly Dictionary<(string?, GaugePlace, TiltDirection), string> _typed = [];
     private bool? _hubOnce;
+    private string? _began;
 
     /// <summary>As found, or as left.</summary>
     [Parameter, EditorRequired]
@@ -24,7 +25,10 @@ public sealed partial class SurveyBench
     [Parameter]
     public string? MotorId { get; set; }
 
-    private Motor M => (MotorId is null ? null : View.Airframe!.Find(MotorId)) ?? View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe!.Motors[0];
+    /// <summary>The motor that is open. Where none was chosen it stays the one that came first, although its readings come in.</summary>
+    private Motor M => Find(MotorId) ?? Find(_began ??= (View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe.Motors[0]).Id) ?? View.Airframe!.Motors[0];
+
+    private Motor? Find(string? id) => id is null ? null : View.Airframe!.Find(id);
 
     private GaugeReading[] _readings => [.. View.Readings.Where(r => r.When == When)];
 
