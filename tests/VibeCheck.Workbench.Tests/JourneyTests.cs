@@ -73,14 +73,14 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         at.AssertQuiet(desk);
     }
 
-    /// <summary>Presses Tab until the element with that name or text has the focus.</summary>
+    /// <summary>Presses Tab until the element with that name or text has the focus. Between the last element and the first, the page itself has it.</summary>
     private static async Task TabToAsync(IPage page, string name)
     {
         const int Most = 150;
         for (int i = 0; i < Most; i++)
         {
             await page.Keyboard.PressAsync("Tab");
-            string focused = await page.EvaluateAsync<string>("() => { const e = document.activeElement; return e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }");
+            string focused = await page.EvaluateAsync<string>("() => { const e = document.activeElement; return e === document.body ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }");
             if (focused.Contains(name, StringComparison.Ordinal))
             {
                 return;
