@@ -11,6 +11,7 @@ namespace VibeCheck.Cli;
 internal static class WorkbenchCommand
 {
     private const string Program = "vibecheck-workbench";
+    private static readonly string[] _runtimeFiles = ["libhostfxr.so", "libhostfxr.dylib", "hostfxr.dll"];
 
     internal static Command Build(Terminal terminal)
     {
@@ -87,7 +88,7 @@ internal static class WorkbenchCommand
     }
 
     private static bool BringsRuntime(string folder) =>
-        new[] { "libhostfxr.so", "libhostfxr.dylib", "hostfxr.dll" }.Any(f => File.Exists(Path.Combine(folder, f)));
+        _runtimeFiles.Any(f => File.Exists(Path.Combine(folder, f)));
 
     /// <summary>In the published program and the packed tool it stands in a folder beside the command; after a build, in the folder of its own project.</summary>
     private static IEnumerable<string> Places()

@@ -59,7 +59,7 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await page.GetByText("Drop log files or folders here").WaitForAsync();
         await page.WaitForFunctionAsync("() => document.activeElement.tagName === 'H1'");
         await TabToAsync(page, "Choose files");
-        IFileChooser chooser = await page.RunAndWaitForFileChooserAsync(() => page.Keyboard.PressAsync("Enter"));
+        IFileChooser chooser = await page.RunAndWaitForFileChooserAsync(() => page.Keyboard.PressAsync("Space"));
         await chooser.SetFilesAsync(Journey.Logs);
         await page.Locator("#after .state", new() { HasText = "1 flight" }).WaitForAsync();
         await page.Locator("#outcome .state", new() { HasTextRegex = new Regex("improved", RegexOptions.IgnoreCase) }).WaitForAsync();
@@ -80,7 +80,7 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         for (int i = 0; i < Most; i++)
         {
             await page.Keyboard.PressAsync("Tab");
-            string focused = await page.EvaluateAsync<string>("() => { const e = document.activeElement; return e === document.body ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }");
+            string focused = await page.EvaluateAsync<string>("() => { const e = document.activeElement; return e.tagName === 'BODY' || e.tagName === 'MAIN' ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }");
             if (focused.Contains(name, StringComparison.Ordinal))
             {
                 return;
