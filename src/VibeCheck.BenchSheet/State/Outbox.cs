@@ -91,8 +91,14 @@ public sealed class Outbox(SheetStore store, ISheetServer server)
         _busy = true;
         try
         {
-            while (Unsent(store, sheet.Job, sheet.Entries) is { Count: > 0 } unsent && await IsJoined(sheet) && await SendSome(sheet, unsent))
+            while ((Connection == Connection.Waiting || Unsent(store, sheet.Job, sheet.Entries).Count > 0) && await IsJoined(sheet))
             {
+                // What the server had already counts as sent since it was asked.
+                IReadOnlyList<SheetEntry> unsent = Unsent(store, sheet.Job, sheet.Entries);
+                if (unsent.Count > 0 && !await SendSome(sheet, unsent))
+                {
+                    break;
+                }
             }
         }
         finally

@@ -105,8 +105,8 @@ public sealed class Sheet
     {
         get
         {
-            int at = Math.Max(0, Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor));
-            return Enumerable.Range(1, Airframe.Motors.Count).Select(i => Airframe.Motors[(at + i) % Airframe.Motors.Count])
+            int at = Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor), count = Airframe.Motors.Count;
+            return Enumerable.Range(1, count).Select(i => Airframe.Motors[(at + i) % count])
                 .FirstOrDefault(m => Next(m, TimeOf(m)) is not null);
         }
     }
@@ -230,7 +230,15 @@ public sealed class Sheet
         }
 
         bool level = View.Typed.Trim('0', '.', ',').Length == 0 && !text.Contains('@', StringComparison.Ordinal);
-        GaugeAnswer answer = GaugeAnswer.Read(level ? View.Typed : text, View.Direction, hub: false);
+                if (View.Typed.Split('/').Any(value => value.Count(c => c is '.' or ',') > 1))
+        {
+            Change(View with { Hint = "The angle has more than one decimal mark: erase one." });
+            return;
+        }
+
+        // Only the number pad types here: every comma is a decimal mark.
+        string plain = (level ? View.Typed : text).Replace(',', '.');
+        GaugeAnswer answer = GaugeAnswer.Read(plain, View.Direction, hub: false);
         if (answer.Problem is string problem)
         {
             Change(View with { Hint = problem });

@@ -11,5 +11,8 @@ if (typeof WebAssembly === 'object') {
 
 // Browsers allow this on https and on this machine only.
 if ('serviceWorker' in navigator) {
-  navigator.serviceWorker.register('service-worker.js', { updateViaCache: 'none' }).catch(() => { });
+  navigator.serviceWorker.register('service-worker.js', { updateViaCache: 'none' })
+    .then(() => navigator.serviceWorker.ready)
+    .then(() => { document.body.dataset.offline = 'ready'; })
+    .catch(() => { });
 }

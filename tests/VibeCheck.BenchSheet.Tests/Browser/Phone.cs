@@ -71,7 +71,7 @@ internal sealed class Phone : IAsyncDisposable
     {
         foreach (char key in angle)
         {
-            await Tap(key switch { ',' => "decimal comma", '.' => "decimal point", '/' => "Between two values of a flickering display", _ => key.ToString(CultureInfo.InvariantCulture) });
+            await Tap(key switch { ',' => "decimal comma", '.' => "decimal point", '/' => "/ flickers: between two values", _ => key.ToString(CultureInfo.InvariantCulture) });
         }
     }
 
