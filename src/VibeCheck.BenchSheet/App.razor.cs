@@ -22,6 +22,9 @@ public sealed partial class App : ComponentBase
     private bool _looking = true;
     private int _retry;
 
+    // The first call of any code costs the interpreter many times a later one. So a sheet that nobody sees is surveyed before the first tap.
+    private Sheet? _rehearsal;
+
     /// <summary>The page in a browser.</summary>
     public App()
     {
@@ -52,12 +55,29 @@ public sealed partial class App : ComponentBase
     }
 
     /// <inheritdoc/>
-    protected override void OnAfterRender(bool firstRender)
+    protected override async Task OnAfterRenderAsync(bool firstRender)
     {
         if (firstRender)
         {
             BrowserModule.Ready();
+            await Rehearse();
         }
+    }
+
+    private async Task Rehearse()
+    {
+        await Task.Delay(1);
+        foreach (Sheet sheet in Rehearsal.Steps())
+        {
+            _rehearsal = sheet;
+            StateHasChanged();
+            BrowserModule.TapRehearsal();
+            await Task.Delay(1);
+        }
+
+        _rehearsal = null;
+        StateHasChanged();
+        BrowserModule.Rehearsed();
     }
 
     private (Sheet?, string) Opened(string job)
@@ -165,7 +185,14 @@ public sealed partial class App : ComponentBase
     private void Refresh()
     {
         StateHasChanged();
-        _ = SendOn();
+        _ = SendSoon();
+    }
+
+    /// <summary>Sends once the answer to the tap is on the screen.</summary>
+    private async Task SendSoon()
+    {
+        await Task.Delay(30);
+        await SendOn();
     }
 
     private void Export() => BrowserModule.Save("survey.csv", _sheet!.SurveyText);

@@ -46,4 +46,12 @@ internal static partial class BrowserModule
     /// <summary>Tells the page that the sheet is drawn and takes taps.</summary>
     [JSImport("ready", Name)]
     internal static partial void Ready();
+
+    /// <summary>Taps a key of the hidden rehearsal, so that the way of a tap through the page has been gone once.</summary>
+    [JSImport("tapRehearsal", Name)]
+    internal static partial void TapRehearsal();
+
+    /// <summary>Tells the page that no tap is a first one any more.</summary>
+    [JSImport("rehearsed", Name)]
+    internal static partial void Rehearsed();
 }

@@ -62,4 +62,14 @@ export function listen(onWake, onKey) {
 export function ready() {
   document.body.dataset.ready = 'true';
   performance.mark('sheet-ready');
+  dispatchEvent(new Event('sheet-ready'));
+}
+
+export function tapRehearsal() {
+  setTimeout(() => document.querySelector('[hidden] .pad .act')?.click(), 0);
+}
+
+export function rehearsed() {
+  document.body.dataset.rehearsed = 'true';
+  performance.mark('sheet-rehearsed');
 }

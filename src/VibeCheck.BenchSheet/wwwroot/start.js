@@ -11,6 +11,10 @@ if (typeof WebAssembly === 'object') {
 
 // Browsers allow this on https and on this machine only.
 if ('serviceWorker' in navigator) {
+  addEventListener('sheet-ready', keepFiles, { once: true });
+}
+
+function keepFiles() {
   navigator.serviceWorker.register('service-worker.js', { updateViaCache: 'none' })
     .then(() => navigator.serviceWorker.ready)
     .then(() => { document.body.dataset.offline = 'ready'; })

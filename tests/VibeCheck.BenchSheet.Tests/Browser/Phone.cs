@@ -59,7 +59,7 @@ internal sealed class Phone : IAsyncDisposable
         await Ready();
     }
 
-    internal Task Ready() => Page.WaitForSelectorAsync("body[data-ready]", new() { State = WaitForSelectorState.Attached });
+    internal Task Ready() => Page.WaitForSelectorAsync("body[data-ready][data-rehearsed]", new() { State = WaitForSelectorState.Attached });
 
     /// <summary>Taps a button by its text or label.</summary>
     internal Task Tap(string name, bool exact = true) => Page.GetByRole(AriaRole.Button, new() { Name = name, Exact = exact }).TapAsync();

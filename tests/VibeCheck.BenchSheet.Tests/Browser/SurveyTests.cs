@@ -188,7 +188,7 @@ public sealed class SurveyTests
         {
             LocatorBoundingBoxResult box = (await target.BoundingBoxAsync())!;
             Assert.True(Math.Min(box.Width, box.Height) >= LeastTargetPx,
-                $"{screen}: {await target.InnerTextAsync()} is {box.Width} by {box.Height} px, less than 14 mm");
+                $"{screen}: {await target.TextContentAsync()} is {box.Width} by {box.Height} px, less than 14 mm");
         }
 
         Assert.True(await phone.Page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0, screen + " is wider than the phone");
