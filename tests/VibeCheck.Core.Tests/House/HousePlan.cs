@@ -35,6 +35,7 @@ internal static class HousePlan
     internal static IReadOnlyDictionary<string, string[]> Projects { get; } = new Dictionary<string, string[]>(StringComparer.Ordinal)
     {
         ["Cli"] = ["Logs", "Reports"],
+        ["BenchSheet"] = ["Logs"],
         ["Logs"] = ["Core"],
         ["Reports"] = ["Core"],
         ["Core"] = [],
