@@ -70,6 +70,9 @@ internal static class CommandExamples
     {
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
         {
+            // Spellings with a slash only clutter what a shell offers.
+            help.Aliases.Remove("/h");
+            help.Aliases.Remove("/?");
             help.Action = new Help(new HelpAction { MaxWidth = width });
         }
     }

@@ -54,8 +54,8 @@ internal static class CompareCommand
             return code;
         }
 
-        Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
-            JobComparison.Run(JobReader.Read(job, said with { Progress = progress }), job.Options with { IgnoreDates = request.IgnoreDates }));
+        Comparison comparison = LongWork.Run(terminal, "Reading and comparing the flights", (progress, fitted) =>
+            JobComparison.Run(JobReader.Read(job, said with { Progress = progress }), job.Options with { IgnoreDates = request.IgnoreDates, Progress = fitted }));
         WriteRemarks(terminal, job, comparison);
         foreach (var flight in comparison.Before.Concat(comparison.After))
         {
@@ -162,8 +162,8 @@ internal static class CompareCommand
     /// <summary>A job with dated stages: the life of an airframe. Its page shows each metric stage by stage, then the last stage against the first.</summary>
     private static int RunHistory(Terminal terminal, Job job, Request request)
     {
-        History history = LongWork.Run(terminal, "Reading and comparing the flights", progress =>
-            JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options));
+        History history = LongWork.Run(terminal, "Reading and comparing the flights", (progress, fitted) =>
+            JobHistory.Run(JobReader.ReadHistory(job, ReadOptions.Default with { Progress = progress }), job.Options with { Progress = fitted }));
         WriteRemarks(terminal, job, history.Whole);
         ResultOutput.Write(
             terminal,

@@ -30,7 +30,11 @@ internal static class CompletionCommand
 
     private const string Fish = """
         # fish: vibecheck completion fish > ~/.config/fish/completions/vibecheck.fish
-        complete -c vibecheck -a '(vibecheck "[suggest:"(commandline -C)"]" (commandline) 2>/dev/null)'
+        function __vibecheck_complete
+            set -l line (commandline -cp | string collect)
+            vibecheck "[suggest:"(string length -- "$line")"]" "$line" 2>/dev/null
+        end
+        complete -c vibecheck -a '(__vibecheck_complete)'
         """;
 
     private const string PowerShell = """

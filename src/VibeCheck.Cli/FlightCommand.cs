@@ -61,10 +61,10 @@ internal static class FlightCommand
         ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Logs, .. request.Imu, .. request.Esc], request.Read());
         FlightFiles files = request.Imu.Count > 0 ? new(request.Imu, request.Esc)
             : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0 ? sorted with { Esc = [.. sorted.Esc, .. request.Esc] } : sorted;
-        FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", progress =>
+        FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", (progress, fitted) =>
         {
             Flight flight = FlightReader.Read(files, said with { Progress = progress }, aircraft, CancellationToken.None);
-            return FlightCheck.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options);
+            return FlightCheck.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options with { Progress = fitted });
         });
         HoverFault.ThrowIfNone(analysis);
         ResultOutput.Write(

@@ -1,25 +1,29 @@
+using System.Globalization;
 using Spectre.Console;
+using VibeCheck.Core.Orders;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Runs work that may take long. After a second, and on a terminal only, a bar shows how far it is.</summary>
+/// <summary>Runs work that may take long. After a second, and on a terminal only, a bar shows how much is read, then how many windows are
+/// fitted.</summary>
 internal static class LongWork
 {
     private const double AllRead = 99.9;
+    private const int BarWidth = 20;
     private static readonly TimeSpan _patience = TimeSpan.FromSeconds(1);
 
     /// <param name="terminal">Where the bar is drawn: its error side.</param>
     /// <param name="title">What is being done, a few words.</param>
-    /// <param name="work">The work; it reports its share done, 0 to 1.</param>
-    internal static T Run<T>(Terminal terminal, string title, Func<IProgress<double>, T> work)
+    /// <param name="work">The work; it reports the share read, 0 to 1, and what the order fit does.</param>
+    internal static T Run<T>(Terminal terminal, string title, Func<IProgress<double>, IProgress<FitProgress>, T> work)
     {
         var share = new Share();
         if (!terminal.IsInteractive)
         {
-            return work(share);
+            return work(share, share);
         }
 
-        Task<T> task = Task.Run(() => work(share));
+        Task<T> task = Task.Run(() => work(share, share));
         if (Task.WhenAny(task, Task.Delay(_patience)).GetAwaiter().GetResult() != task)
         {
             Draw(terminal, title, task, share);
@@ -29,26 +33,38 @@ internal static class LongWork
     }
 
     private static void Draw(Terminal terminal, string title, Task task, Share share) =>
-        terminal.ErrorConsole().Progress().AutoClear(true).Start(context =>
+        terminal.ErrorConsole().Progress().AutoClear(true).Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn { Width = BarWidth }).Start(context =>
         {
             ProgressTask bar = context.AddTask(Markup.Escape(title));
             while (Task.WhenAny(task, Task.Delay(100)).GetAwaiter().GetResult() != task)
             {
-                // Of several files each reports its own share; once all is read the rest takes a while that is not known.
+                // Of several files each reports its own share; how many windows and passes a fit takes shows only as it goes.
                 bar.Value = Math.Max(bar.Value, 100 * share.Latest);
-                if (bar.Value >= AllRead && !bar.IsIndeterminate)
-                {
-                    (bar.Description, bar.IsIndeterminate) = ("Measuring", true);
-                }
+                bar.IsIndeterminate = bar.Value >= AllRead;
+                bar.Description = bar.IsIndeterminate ? share.Fitting() : Markup.Escape(string.Create(CultureInfo.InvariantCulture, $"{title}, {bar.Value:0} %"));
             }
         });
 
-    private sealed class Share : IProgress<double>
+    private sealed class Share : IProgress<double>, IProgress<FitProgress>
     {
         private double _latest;
+        private int _windows, _passes;
 
         internal double Latest => Volatile.Read(ref _latest);
 
         public void Report(double value) => Volatile.Write(ref _latest, value);
+
+        public void Report(FitProgress value)
+        {
+            Interlocked.Add(ref _windows, value.Windows);
+            Interlocked.Add(ref _passes, value.Passes);
+        }
+
+        internal string Fitting()
+        {
+            int windows = Volatile.Read(ref _windows), passes = Volatile.Read(ref _passes);
+            return windows == 0 ? "Measuring" : string.Create(
+                CultureInfo.InvariantCulture, $"Measuring, {windows} windows fitted{(passes == 0 ? "" : $", {passes} passes")}");
+        }
     }
 }

@@ -6,6 +6,8 @@ namespace VibeCheck.Cli;
 /// <summary>Opens a page in whatever the system opens pages with.</summary>
 internal static class PageOpener
 {
+    private static readonly TimeSpan _patience = TimeSpan.FromSeconds(2);
+
     /// <summary>Opens the page, or says where it is where that cannot be done.</summary>
     internal static void Open(Terminal terminal, string path)
     {
@@ -13,7 +15,8 @@ internal static class PageOpener
         try
         {
             using Process? started = Process.Start(Start(full));
-            if (started is not null || OperatingSystem.IsWindows())
+            // What opens pages ends at once where it finds no browser; a browser may stay for as long as the page is open.
+            if (OperatingSystem.IsWindows() || (started is not null && (!started.WaitForExit(_patience) || started.ExitCode == 0)))
             {
                 return;
             }

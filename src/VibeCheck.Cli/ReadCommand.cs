@@ -44,7 +44,7 @@ internal static class ReadCommand
     {
         try
         {
-            return LongWork.Run(terminal, "Reading", progress => LogInspection.Read(paths, said with { Progress = progress }));
+            return LongWork.Run(terminal, "Reading", (progress, _) => LogInspection.Read(paths, said with { Progress = progress }));
         }
         catch (InputFaultException) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
         {

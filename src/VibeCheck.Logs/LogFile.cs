@@ -68,7 +68,7 @@ internal sealed class LogFile
     {
         using LogSource source = LogSource.Open(path);
         LogHead head = LogHead.Read(source);
-        LogForm form = FormFinder.Find(head, source);
+        LogForm form = FormFinder.Find(head, source, options.Columns?.DecimalMark);
         ColumnPlan plan = ColumnPlan.Of(form, options, path);
         StampReader? stamps = plan.Time is null ? null : new StampReader(form.DecimalMark, plan.TimeIsText);
         var body = new LogBody(source, form, options, plan.Tasks(), stamps);

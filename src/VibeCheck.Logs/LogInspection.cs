@@ -35,7 +35,7 @@ public static class LogInspection
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(options);
         using Text.LogSource source = Text.LogSource.Open(path);
-        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source);
+        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source, options.Columns?.DecimalMark);
         Columns.ColumnPlan plan = Columns.ColumnPlan.OfHeaders(form, options, path);
         return new()
         {
@@ -57,7 +57,7 @@ public static class LogInspection
         ArgumentNullException.ThrowIfNull(path);
         ArgumentNullException.ThrowIfNull(options);
         using Text.LogSource source = Text.LogSource.Open(path);
-        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source);
+        Text.LogForm form = Text.FormFinder.Find(Text.LogHead.Read(source), source, options.Columns?.DecimalMark);
         Columns.ColumnPlan plan = Columns.ColumnPlan.OfHeaders(form, options, path);
         return new(
             form.HasHeader,

@@ -80,7 +80,7 @@ public static class HistoryPage
             Table.Text(Amount(s.VibrationMps2, 2)), Call(s.Step?.Vibration), Table.Text(Amount(s.HottestMotorC, 1)), Call(s.Step?.MotorTemperature),
             Table.Text(Amount(s.HottestEscC, 1)), Call(s.Step?.EscTemperature), Table.Text(Amount(s.MotorSpreadC, 1)), Table.Text(Amount(ComparisonCharts.Percent(s.Split), 1))]);
         return Table.Folded("The same as a table", Table.Of(
-            ["Stage", "Done on", "#Flights", "#Vibration, m/s²", "Call", "#Hottest motor, °C", "Call", "#Hottest ESC, °C", "Call", "#Spread, °C", "#Split, %"], rows));
+            ["~Stage", "Done on", "#Flights", "#Vibration, m/s²", "Call", "#Hottest motor, °C", "Call", "#Hottest ESC, °C", "Call", "#Spread, °C", "#Split, %"], rows));
     }
 
     private static Markup Steps(History h) => Markup.Of(

@@ -62,6 +62,26 @@ public sealed class HelpTests
         Assert.Contains("completion", output.Split('\n'));
     }
 
+    [Theory]
+    [InlineData("vibecheck comp", "compare")]
+    [InlineData("vibecheck compare --re", "--report")]
+    [InlineData("vibecheck completion ", "fish")]
+    public void Fish_completes_with_the_script(string line, string expected)
+    {
+        if (!File.Exists("/usr/bin/fish"))
+        {
+            Assert.Skip("there is no fish on this machine");
+        }
+
+        string program = $"function vibecheck; dotnet '{Path.Combine(AppContext.BaseDirectory, "vibecheck.dll")}' $argv; end\n";
+        string script = program + CommandRun.Of("completion", "fish").Output + $"complete -C '{line}'\n";
+        using var fish = System.Diagnostics.Process.Start(
+            new System.Diagnostics.ProcessStartInfo("/usr/bin/fish", ["--no-config", "-c", script]) { RedirectStandardOutput = true })!;
+        string output = fish.StandardOutput.ReadToEnd();
+        fish.WaitForExit();
+        Assert.Contains(expected, output.Split('\n'));
+    }
+
     [Fact]
     public void The_manual_names_every_command_option_and_exit_code()
     {

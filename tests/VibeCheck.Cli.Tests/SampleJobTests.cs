@@ -88,6 +88,48 @@ public sealed class SampleJobTests
         Assert.Equal(JsonValueKind.Null, result.GetProperty("calls").GetProperty("vibration").GetProperty("change").ValueKind);
     }
 
+    [Fact]
+    [Trait("Category", "Slow")]
+    public void A_log_without_speeds_is_answered_for_all_rotors_together_and_the_rest_is_unknown()
+    {
+        JsonElement result = Compare("no-speeds-hexa"), truth = Truth("no-speeds-hexa");
+        Assert.Equal("improved", result.GetProperty("verdict").GetString());
+        Assert.Equal(("improved", "unknown", "unknown"), (Call(result, "vibration"), Call(result, "motor_temperature"), Call(result, "esc_temperature")));
+
+        double trueDb = 20 * Math.Log10(Vibration(truth, "after") / Vibration(truth, "before"));
+        Assert.True(Ci(result.GetProperty("calls").GetProperty("vibration")).Contains(trueDb), $"true change {trueDb:F2} dB");
+        Assert.Equal("group", result.GetProperty("calls").GetProperty("vibration").GetProperty("from").GetString());
+    }
+
+    [Fact]
+    [Trait("Category", "Slow")]
+    public void A_loose_arm_that_was_tightened_is_an_improvement_of_all_vibration_and_not_of_the_rotors()
+    {
+        JsonElement result = Compare("loose-arm-hexa");
+        Assert.Equal("improved", result.GetProperty("verdict").GetString());
+        Assert.Equal(("improved", "no-clear-change"), (Call(result, "all_vibration"), Call(result, "vibration")));
+    }
+
+    [Fact]
+    [Trait("Category", "Slow")]
+    public void A_loose_arm_is_found_at_its_motor_with_the_size_of_its_half_orders()
+    {
+        string airframe = Repository.Sample("loose-arm-hexa", "airframe.toml");
+        JsonElement Flight(string when) => CommandRun.Of(
+            "flight", Repository.Sample("loose-arm-hexa", when, "flight.csv.gz"), "--airframe", airframe, "--json", "-").Json();
+        JsonElement before = Flight("before-1");
+        JsonElement first = before.GetProperty("findings")[0];
+        Assert.Equal(("looseness", "M4"), (first.GetProperty("code").GetString(), first.GetProperty("motor").GetString()));
+        Assert.DoesNotContain(Flight("after-1").GetProperty("findings").EnumerateArray(), f => f.GetProperty("code").GetString() == "looseness");
+
+        // Orders 0.5, 1.5 and 2.5 of M4 as made; the part is measured over the hover that was used.
+        JsonElement motor = Truth("loose-arm-hexa").GetProperty("before").GetProperty("motors").EnumerateArray().Single(m => m.GetProperty("id").GetString() == "M4");
+        double half = Math.Sqrt(motor.GetProperty("orders").EnumerateArray()
+            .Where(o => !double.IsInteger(o.GetProperty("order").GetDouble())).Sum(o => Math.Pow(o.GetProperty("rms_mps2").GetDouble(), 2)));
+        JsonElement part = before.GetProperty("accounting").GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "half-orders");
+        Assert.Equal(half, part.GetProperty("mps2").GetDouble(), tolerance: 0.05 * half);
+    }
+
     [Theory]
     [Trait("Category", "Slow")]
     [InlineData(2, 1, true)]

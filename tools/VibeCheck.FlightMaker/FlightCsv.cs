@@ -59,7 +59,15 @@ public static class FlightCsv
     }
 
     /// <summary>One wide file: IMU rows, with the ESC cells filled only where a report arrived. Semicolons, milliseconds, g.</summary>
-    public static void WriteWide(SimulatedFlight simulated, string path)
+    public static void WriteWide(SimulatedFlight simulated, string path) => WriteWide(
+        simulated, path, id => $";{id} speed [rpm];{id} motor [°C];{id} ESC [°C]",
+        (m, i) => string.Create(CultureInfo.InvariantCulture, $";{m.Rpm!.Values[i]:0};{m.MotorTempC!.Values[i]:0.##};{m.EscTempC!.Values[i]:0.##}"), ";;;");
+
+    /// <summary>The same of a recorder that has nothing from the ESCs: IMU rows with the commands to the motors, in per cent.</summary>
+    public static void WriteCommands(SimulatedFlight simulated, string path) => WriteWide(
+        simulated, path, id => $";{id} command [%]", (m, i) => string.Create(CultureInfo.InvariantCulture, $";{100 * m.Command!.Values[i]:0.0}"), ";");
+
+    private static void WriteWide(SimulatedFlight simulated, string path, Func<string, string> header, Func<MotorTrack, int, string> report, string none)
     {
         ArgumentNullException.ThrowIfNull(simulated);
         ImuTrack imu = simulated.Flight.Imu;
@@ -69,11 +77,7 @@ public static class FlightCsv
         Write(path, text =>
         {
             text.Append("t [ms];acc x [g];acc y [g];acc z [g]");
-            foreach (MotorTrack m in motors)
-            {
-                text.Append(CultureInfo.InvariantCulture, $";{m.MotorId} speed [rpm];{m.MotorId} motor [°C];{m.MotorId} ESC [°C]");
-            }
-
+            text.AppendJoin("", motors.Select(m => header(m.MotorId)));
             text.Append('\n');
             foreach (ContiguousSegment block in imu.Blocks)
             {
@@ -84,9 +88,7 @@ public static class FlightCsv
                     bool reports = next < stamps.Length && stamps[next] <= t;
                     foreach (MotorTrack m in motors)
                     {
-                        text.Append(reports
-                            ? string.Create(CultureInfo.InvariantCulture, $";{m.Rpm!.Values[next]:0};{m.MotorTempC!.Values[next]:0.##};{m.EscTempC!.Values[next]:0.##}")
-                            : ";;;");
+                        text.Append(reports ? report(m, next) : none);
                     }
 
                     next += reports ? 1 : 0;

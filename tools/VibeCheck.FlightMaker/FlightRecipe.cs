@@ -130,11 +130,11 @@ public sealed record FlightRecipe
 public sealed record RotorSource(IReadOnlyList<OrderSource> Orders);
 
 /// <summary>One order of one rotor.</summary>
-/// <param name="Order">Cycles a revolution.</param>
+/// <param name="Order">Cycles a revolution; half ones come of looseness.</param>
 /// <param name="RmsMps2">Rms of the vector sum of the axes at hover speed, before resonances, m/s².</param>
 /// <param name="SpeedExponent">The size goes with speed to this power: 2 for unbalance.</param>
 /// <param name="Modulation">Slow random change of the size, one sigma, share.</param>
-public sealed record OrderSource(int Order, double RmsMps2, double SpeedExponent = 2, double Modulation = 0);
+public sealed record OrderSource(double Order, double RmsMps2, double SpeedExponent = 2, double Modulation = 0);
 
 /// <summary>A resonance of the airframe: a single-degree-of-freedom gain added to the direct path.</summary>
 /// <param name="Hz">Natural frequency.</param>

@@ -13,9 +13,9 @@ public sealed record FlightTruth
     /// <summary>(mean cw - mean ccw) / mean of all, over the hover as made.</summary>
     public required double Split { get; init; }
 
-    /// <summary>Root of the summed squares of all orders of all motors over the hover as made, m/s².</summary>
+    /// <summary>Root of the summed squares of all whole orders of all motors over the hover as made, m/s².</summary>
     public double RotorVibrationMps2(IReadOnlyList<TimeInterval>? over = null) =>
-        Math.Sqrt(Motors.Sum(m => m.Orders.Sum(o => Math.Pow(o.RmsMps2(over ?? [Hover]), 2))));
+        Math.Sqrt(Motors.Sum(m => m.Orders.Where(o => double.IsInteger(o.Order)).Sum(o => Math.Pow(o.RmsMps2(over ?? [Hover]), 2))));
 }
 
 /// <summary>What is true of one motor.</summary>
@@ -38,9 +38,9 @@ public sealed record MotorTruth
 }
 
 /// <summary>True size of one order over time.</summary>
-public sealed class OrderTruth(int order, double gridS, double[] squaredAmplitude)
+public sealed class OrderTruth(double order, double gridS, double[] squaredAmplitude)
 {
-    public int Order { get; } = order;
+    public double Order { get; } = order;
 
     /// <summary>Rms of the vector sum of the axes over some stretches of flight, m/s²: sqrt(sum over axes of mean(A²) / 2).</summary>
     public double RmsMps2(IReadOnlyList<TimeInterval> over)

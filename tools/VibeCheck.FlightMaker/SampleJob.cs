@@ -5,14 +5,27 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
+/// <summary>What the recorder of a sample flight writes.</summary>
+public enum SampleFiles
+{
+    /// <summary>IMU and ESC telemetry in two plain files.</summary>
+    ImuAndEsc,
+
+    /// <summary>One wide, packed file with speeds and temperatures.</summary>
+    Wide,
+
+    /// <summary>One wide, packed file with the commands to the motors and nothing from the ESCs.</summary>
+    Commands,
+}
+
 /// <summary>A made-up job: files as a user would keep them, and truth.json beside them.</summary>
 /// <param name="Folder">Name of the folder.</param>
 /// <param name="Title">Title of the job.</param>
 /// <param name="Before">Flight before.</param>
 /// <param name="After">Flight after.</param>
 /// <param name="SurveyCsv">Text of survey.csv, or null.</param>
-/// <param name="Wide">One wide file a flight, packed, instead of two plain ones.</param>
-public sealed record SampleJob(string Folder, string Title, FlightRecipe Before, FlightRecipe After, string? SurveyCsv, bool Wide)
+/// <param name="Files">What a flight is written to.</param>
+public sealed record SampleJob(string Folder, string Title, FlightRecipe Before, FlightRecipe After, string? SurveyCsv, SampleFiles Files)
 {
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower };
 
@@ -36,9 +49,18 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
     private string WriteFlight(SimulatedFlight flight, string folder, string name)
     {
         string ambient = string.Create(CultureInfo.InvariantCulture, $"ambient_c = {flight.Recipe.AmbientC:0.0}\n");
-        if (Wide)
+        if (Files != SampleFiles.ImuAndEsc)
         {
-            FlightCsv.WriteWide(flight, Path.Combine(folder, name, "flight.csv.gz"));
+            string path = Path.Combine(folder, name, "flight.csv.gz");
+            if (Files == SampleFiles.Wide)
+            {
+                FlightCsv.WriteWide(flight, path);
+            }
+            else
+            {
+                FlightCsv.WriteCommands(flight, path);
+            }
+
             return $"imu = \"{name}/flight.csv.gz\"\n{ambient}";
         }
 

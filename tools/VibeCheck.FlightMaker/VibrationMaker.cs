@@ -66,7 +66,7 @@ internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int
     }
 
     /// <summary>One order of one rotor: its phasor on each axis over slow time.</summary>
-    private sealed record Line(int Order, Complex[][] Phasor)
+    private sealed record Line(double Order, Complex[][] Phasor)
     {
         internal static Line Make(FlightRecipe recipe, SpeedTrace speeds, int motor, OrderSource source, int slowCount, Random random)
         {

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Orders;
+
 namespace VibeCheck.Core.Comparisons;
 
 /// <summary>What counts as a change, and how far flights scatter that were made alike. The defaults, with their reasons and what they
@@ -35,4 +37,7 @@ public sealed record ComparisonOptions
 
     /// <summary>Orders to measure; null for the usual ones.</summary>
     public IReadOnlyList<int>? Orders { get; init; }
+
+    /// <summary>Told how far the order fits of all flights are; null for nobody.</summary>
+    public IProgress<FitProgress>? Progress { get; init; }
 }

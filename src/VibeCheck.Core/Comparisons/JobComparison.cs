@@ -131,7 +131,7 @@ public static class JobComparison
     private static AnalysisOptions OptionsOf(Flight[] flights, IReadOnlyList<MatchedHover> hovers, MatchedHover own, Airframe airframe, ComparisonOptions options)
     {
         double slowest = flights.Min(f => f.Imu.RateHz), fastest = flights.Max(f => f.Imu.RateHz);
-        AnalysisOptions usual = new() { HoverSegments = own.Used.Segments, Orders = options.Orders };
+        AnalysisOptions usual = new() { HoverSegments = own.Used.Segments, Orders = options.Orders, Progress = options.Progress };
         if (fastest / slowest < 1.02)
         {
             return usual;

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
@@ -22,6 +23,9 @@ public sealed record AnalysisOptions
 
     /// <summary>Window and resolution of the spectra.</summary>
     public SpectrumOptions Spectrum { get; init; } = new();
+
+    /// <summary>Told how far the order fit is; null for nobody.</summary>
+    public IProgress<FitProgress>? Progress { get; init; }
 
     /// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together; null to measure the rotors as a group only where
     /// the log lacks speeds, and to choose for this flight alone.</summary>

@@ -20,7 +20,7 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         HoverTime hover = options.HoverSegments is { } given ? new(given, "As given.") : HoverFinder.Find(flight);
         IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(flight.Imu, hover.Segments);
         SpeedSupply supply = SpeedSupply.Of(flight, airframe, hover.Segments);
-        RotorResults rotors = RotorResults.Of(supply, airframe, hover, options.Orders);
+        RotorResults rotors = RotorResults.Of(supply, airframe, hover, new() { Orders = options.Orders, Progress = options.Progress });
         TemperatureResults temperatures = new(flight, hover.Segments, options.AmbientC);
         MotorSamples speeds = MotorSamples.Of(supply.Flight, airframe, hover.Segments, t => t.Rpm);
         // Speeds found of some motors alone would leave the shares of the rest out: then what is logged of all says more.

@@ -33,9 +33,8 @@ internal sealed class RotorResults
 
     internal Estimate VibrationMps2 => _result?.RotorVibrationMps2 ?? Estimate.Unknown(_whyNone!);
 
-    internal static RotorResults Of(SpeedSupply supply, Airframe airframe, HoverTime hover, IReadOnlyList<int>? orders)
+    internal static RotorResults Of(SpeedSupply supply, Airframe airframe, HoverTime hover, OrderOptions options)
     {
-        OrderOptions options = new() { Orders = orders };
         Flight flight = supply.Flight;
         List<RotorSpeed> speeds = [.. airframe.Motors
             .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })

@@ -27,6 +27,7 @@ internal static class JointFit
             for (int w = part * count / parts; w < (part + 1) * count / parts; w++)
             {
                 worker.Fit(w);
+                demodulated.Workspace.WindowFitted();
             }
         });
         return new WindowFits(demodulated, plan, phasors, explained, inflation);

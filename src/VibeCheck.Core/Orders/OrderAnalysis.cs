@@ -30,16 +30,16 @@ public static class OrderAnalysis
             return new OrderReport(selection, segments, [], null).Result([]);
         }
 
-        (SegmentOrders[] measured, double? lagS) = Measure(selection, segments);
+        (SegmentOrders[] measured, double? lagS) = Measure(selection, segments, new Workspace(options.Progress));
         double seconds = segments.Sum(s => s.Seconds), leftOut = MeasuredTime.LeftOut(hover);
         double[] shares = [.. segments.Select(s => s.Seconds / seconds)];
         LineLevel[] levels = [.. selection.Lines.Select((_, l) => LineLevel.Over([.. measured.Select(m => m.Levels[l])], shares, leftOut))];
         return new OrderReport(selection, segments, [.. measured.Select(m => m.Demodulated)], lagS).Result(levels);
     }
 
-    private static (SegmentOrders[] Measured, double? LagS) Measure(LineSelection selection, List<DetrendedSegment> segments)
+    private static (SegmentOrders[] Measured, double? LagS) Measure(
+        LineSelection selection, List<DetrendedSegment> segments, Workspace workspace)
     {
-        var workspace = new Workspace();
         RotorAngle[] angles = [.. selection.Speeds.Select(s => new RotorAngle(s))];
         double? lagS = Lag(selection.Lines, angles, segments.MaxBy(s => s.Seconds)!, workspace);
         if (lagS is { } lag)

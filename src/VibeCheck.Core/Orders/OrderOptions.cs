@@ -13,6 +13,9 @@ public sealed record OrderOptions
             : throw new ArgumentOutOfRangeException(nameof(value), value.Min(), "an order must be 1 or more");
     }
 
+    /// <summary>Told of each window that is fitted and of each pass; null for nobody.</summary>
+    public IProgress<FitProgress>? Progress { get; init; }
+
     /// <summary>The orders for a rotor of that many blades, rising, each once.</summary>
     public IReadOnlyList<int> For(int blades)
     {

@@ -57,6 +57,7 @@ internal static class PhaseRefinement
                 variance = estimate.Variance;
             }
 
+            at.Workspace.PassDone();
             double now = variance.Sum(v => v.Average());
             if (pass == Tuning.MostPasses || (estimate.Moved < Tuning.Settled && now > (1 - Tuning.Settled) * before))
             {

@@ -9,13 +9,17 @@ internal sealed class Workspace
 {
     private readonly ConcurrentBag<Complex[]> _free;
 
+    private readonly IProgress<FitProgress>? _progress;
+
     /// <summary>A workspace whose users may take all cores.</summary>
-    internal Workspace()
-        : this([], new ParallelOptions())
+    /// <param name="progress">Told of each window and pass; null for nobody.</param>
+    internal Workspace(IProgress<FitProgress>? progress = null)
+        : this([], new ParallelOptions(), progress)
     {
     }
 
-    private Workspace(ConcurrentBag<Complex[]> free, ParallelOptions threads) => (_free, Threads) = (free, threads);
+    private Workspace(ConcurrentBag<Complex[]> free, ParallelOptions threads, IProgress<FitProgress>? progress) =>
+        (_free, Threads, _progress) = (free, threads, progress);
 
     /// <summary>How many threads one calculation may use.</summary>
     internal ParallelOptions Threads { get; }
@@ -24,7 +28,13 @@ internal sealed class Workspace
     internal bool IsParallel => Threads.MaxDegreeOfParallelism != 1;
 
     /// <summary>The same buffers for calculations of one thread each, where several run at the same time.</summary>
-    internal Workspace WithOneThread() => new(_free, new ParallelOptions { MaxDegreeOfParallelism = 1 });
+    internal Workspace WithOneThread() => new(_free, new ParallelOptions { MaxDegreeOfParallelism = 1 }, _progress);
+
+    /// <summary>Reports a window that was fitted.</summary>
+    internal void WindowFitted() => _progress?.Report(new(1, 0));
+
+    /// <summary>Reports a pass over a segment.</summary>
+    internal void PassDone() => _progress?.Report(new(0, 1));
 
     /// <summary>Buffers of some length. What stands in them is left over: write before reading.</summary>
     internal EnvelopeSet Rent(int count, int length)

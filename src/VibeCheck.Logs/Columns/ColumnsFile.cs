@@ -15,6 +15,9 @@ public sealed record ColumnsFile
     /// <summary>Rows a second for a recorder that writes no time, Hz; null when it does.</summary>
     public double? RowsPerSecond { get; init; }
 
+    /// <summary>Decimal mark of the log, a point or a comma; null to find it.</summary>
+    public char? DecimalMark { get; init; }
+
     /// <summary>The columns told about. Others are found as usual.</summary>
     public required IReadOnlyList<ColumnEntry> Columns { get; init; }
 
@@ -29,6 +32,12 @@ public sealed record ColumnsFile
         ArgumentNullException.ThrowIfNull(path);
         TomlSheet sheet = TomlSheet.Read(path);
         double? rate = sheet.Root.Number("rows_per_second", 0.1, 1e6, " Hz");
+        string? mark = sheet.Root.Text("decimal_mark");
+        if (mark is not (null or "." or ","))
+        {
+            throw sheet.Root.Fault("decimal_mark", $"'{Text.FormFinder.Cut(mark)}' is no decimal mark", "Write decimal_mark = \".\" or decimal_mark = \",\".");
+        }
+
         foreach (TomlSection section in sheet.Sections.Where(s => s.Name != "column"))
         {
             throw section.Fault(null, $"[{TomlSheet.Cut(section.Name)}] means nothing in a columns file",
@@ -37,10 +46,10 @@ public sealed record ColumnsFile
 
         if (sheet.Root.Unasked(["column"]).FirstOrDefault() is string unknown)
         {
-            throw sheet.Root.Fault(null, unknown, "Above the first [[column]] stands rows_per_second, or nothing.");
+            throw sheet.Root.Fault(null, unknown, "Above the first [[column]] stands rows_per_second or decimal_mark, or nothing.");
         }
 
-        return new() { Path = path, RowsPerSecond = rate, Columns = [.. sheet.Sections.Select(Entry)] };
+        return new() { Path = path, RowsPerSecond = rate, DecimalMark = mark?[0], Columns = [.. sheet.Sections.Select(Entry)] };
     }
 
     /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>

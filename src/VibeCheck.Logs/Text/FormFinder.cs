@@ -19,11 +19,17 @@ internal sealed class FormFinder
 
     private FormFinder(LogHead head, string path, string encoding) => (_head, _path, _encoding) = (head, path, encoding);
 
-    internal static LogForm Find(LogHead head, LogSource source) => new FormFinder(head, source.Path, source.Encoding).Find(source.Packed);
+    /// <summary>Finds the form of a log.</summary>
+    /// <param name="head">Its first lines.</param>
+    /// <param name="source">Where it comes from.</param>
+    /// <param name="decimalMark">Decimal mark that the user gave; null to find it.</param>
+    internal static LogForm Find(LogHead head, LogSource source, char? decimalMark) =>
+        new FormFinder(head, source.Path, source.Encoding).Find(source.Packed, decimalMark);
 
-    private LogForm Find(bool packed)
+    private LogForm Find(bool packed, char? decimalMark)
     {
         (char separator, bool comma, int first) = BestSeparator();
+        comma = decimalMark is null ? comma : decimalMark == ',';
         string[] firstRow = Split(_head.Text(first), separator);
         if (firstRow.Length > MostColumns)
         {
@@ -35,6 +41,14 @@ internal sealed class FormFinder
         string[] headers = hasHeader ? FitToRow(Split(Uncommented(_head.Text(header)), separator), firstRow.Length)
             : [.. Enumerable.Range(1, firstRow.Length).Select(i => string.Create(CultureInfo.InvariantCulture, $"column {i}"))];
         List<string[]> rows = FirstRows(first, separator);
+        bool grouped = false;
+        if (comma && decimalMark is null)
+        {
+            CommaUse use = CommaUse.Of(headers, rows);
+            grouped = use.IsDecimal == false;
+            comma = use.IsDecimal ?? throw TwoReadings(use, headers, first);
+        }
+
         bool quoted = Enumerable.Range(first, Math.Min(20, _head.Lines.Count - first)).Any(i => _head.Line(i).Contains((byte)'"'));
         return new()
         {
@@ -49,13 +63,22 @@ internal sealed class FormFinder
             DataLine = first + 1,
             QuotedBody = quoted,
             FirstRows = rows,
-            Phrases = Phrases(separator, comma, header, units, packed, quoted),
+            Phrases = Phrases(separator, comma, header, units, packed, quoted, grouped),
         };
     }
 
-    private List<string> Phrases(char separator, bool comma, int header, int units, bool packed, bool quoted)
+    private InputFaultException TwoReadings(CommaUse use, string[] headers, int first)
     {
-        List<string> phrases = [LogForm.NameOf((byte)separator) + " separated", comma ? "decimal comma" : "decimal point",
+        string cell = Cut(use.Cell);
+        return new(new InputFault(
+            _path, first + 1 + use.Row, use.Column + 1,
+            $"'{cell}' under '{Cut(headers[use.Column])}' may be {cell.Replace(',', '.')} or {cell.Replace(",", "", StringComparison.Ordinal)}, and nothing in the log shows which",
+            "Say it in a columns file: decimal_mark = \",\" for the first, decimal_mark = \".\" for the second; or write the log without marks between thousands."));
+    }
+
+    private List<string> Phrases(char separator, bool comma, int header, int units, bool packed, bool quoted, bool grouped)
+    {
+        List<string> phrases = [LogForm.NameOf((byte)separator) + " separated", comma ? "decimal comma" : grouped ? "commas between thousands" : "decimal point",
             _head.IsLatin1 ? "Latin-1" : _encoding];
         if (packed)
         {

@@ -47,9 +47,12 @@ public static class ComparisonSummary
         }
     }
 
-    private static bool HasSomething(MotorComparison motor) =>
-        motor.TiltBefore is not null || motor.TiltAfter is not null || First(motor)?.ChangeDb.IsKnown == true
-        || motor.MotorTemp.Change.IsKnown || motor.EscTemp.Change.IsKnown;
+    private static bool HasSomething(MotorComparison motor) => HasTilt(motor) || HasChange(motor);
+
+    private static bool HasTilt(MotorComparison motor) => motor.TiltBefore is not null || motor.TiltAfter is not null;
+
+    private static bool HasChange(MotorComparison motor) =>
+        First(motor)?.ChangeDb.IsKnown == true || motor.MotorTemp.Change.IsKnown || motor.EscTemp.Change.IsKnown;
 
     private static void Calls(ConsolePage page, Comparison comparison)
     {
@@ -96,6 +99,14 @@ public static class ComparisonSummary
         if (page.Plain)
         {
             PlainMotors(page, comparison);
+            return;
+        }
+
+        if (!comparison.Motors.Any(HasChange))
+        {
+            // A table would be one of question marks; why no motor is known stands in the next step.
+            page.Paragraph($"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltDial.Words(m.TiltBefore, m.TiltAfter)}")])}. "
+                + "What changed on each motor is not known.");
             return;
         }
 

@@ -67,6 +67,17 @@ internal static partial class Chart
         return ticks;
     }
 
+    /// <summary>Words within a chart, such as the reference of an axis in dB.</summary>
+    internal static void Note(Plot plot, string words, double x, double y, Alignment at)
+    {
+        ScottPlot.Plottables.Text text = plot.Add.Text(words, x, y);
+        text.LabelFontName = ChartFont.Family;
+        text.LabelFontSize = TextSize;
+        text.LabelFontColor = Soft;
+        text.LabelAlignment = at;
+        text.OffsetX = 4;
+    }
+
     internal static double RoundStep(double raw)
     {
         double decade = Math.Pow(10, Math.Floor(Math.Log10(raw)));

@@ -17,6 +17,9 @@ internal sealed record PairRow(string Label, Estimate? Before, Estimate After, s
 /// <summary>Rows of points with their intervals, before and after on one scale, a line from one to the other.</summary>
 internal sealed class PairChart
 {
+    /// <summary>Least span of an axis of temperatures, °C: less would show the sensors' scatter as large.</summary>
+    internal const double LeastSpanC = 10;
+
     private const int RowHeight = 22, GroupGap = 9;
     private const float Left = 62, Right = 98, Bottom = 24, Top = 4;
 
@@ -29,6 +32,9 @@ internal sealed class PairChart
 
     /// <summary>Zero is on the scale, with a line: for amounts that should be zero.</summary>
     internal bool AgainstZero { get; init; }
+
+    /// <summary>Least span of the scale in its unit, so that small differences do not look large; 0 for none.</summary>
+    internal double LeastSpan { get; init; }
 
     internal Markup Draw(int width, string id, string label)
     {
@@ -89,12 +95,7 @@ internal sealed class PairChart
 
         if (before is null && after is null)
         {
-            ScottPlot.Plottables.Text text = plot.Add.Text(Say.NotKnown, low, y);
-            text.LabelFontName = ChartFont.Family;
-            text.LabelFontSize = Chart.TextSize;
-            text.LabelFontColor = Chart.Soft;
-            text.LabelAlignment = Alignment.MiddleLeft;
-            text.OffsetX = 6;
+            Chart.Note(plot, Say.NotKnown, low, y, Alignment.MiddleLeft);
         }
     }
 
@@ -136,7 +137,8 @@ internal sealed class PairChart
             double least = values.Min(), most = values.Max();
             (least, most) = AgainstZero ? (Math.Min(0, least), Math.Max(0, most)) : (least, most);
             double margin = Math.Max(0.06 * (most - least), 0.02 * Math.Max(1, Math.Abs(most)));
-            return (least - margin, most + margin);
+            double missing = Math.Max(0, LeastSpan - (most - least + 2 * margin)) / 2;
+            return (least - margin - missing, most + margin + missing);
         }
 
         double[] sizes = [.. values.Where(v => v > 0).Select(Math.Log10)];

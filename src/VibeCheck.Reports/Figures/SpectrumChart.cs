@@ -77,6 +77,7 @@ internal sealed class SpectrumChart
             names.AddMajor((mark.FromHz + mark.ToHz) / 2, mark.Name ?? "");
         }
 
+        Chart.Note(plot, "dB re 1 (m/s²)²/Hz", 0, RangeDb.High, Alignment.UpperLeft);
         Line(plot, Before, 1.1f, hzPerPixel);
         Line(plot, After, 1.8f, hzPerPixel);
         plot.Axes.Top.TickGenerator = names;

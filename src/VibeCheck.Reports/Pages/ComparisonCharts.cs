@@ -96,6 +96,7 @@ internal sealed class ComparisonCharts
     private static PairChart Temperatures(Comparison comparison, Func<MotorComparison, Call> call, Func<MotorAnalysis, TemperatureRise> rise) => new()
     {
         Unit = "°C",
+        LeastSpan = PairChart.LeastSpanC,
         Rows = [.. comparison.Motors.Select(m => new PairRow(
             m.Id,
             Rise(comparison.Before, m.Id, call(m).Before, call(m).Why, rise),

@@ -61,6 +61,7 @@ public static class FlightPage
             var chart = new PairChart
             {
                 Unit = "°C",
+                LeastSpan = PairChart.LeastSpanC,
                 Rows = [.. flight.Motors.Select(m => new PairRow(m.Id, null, of(m).RiseSteadyC, of(m).RiseSteadyC.Value is double c ? $"{Say.Number(c, 1)} °C" : ""))],
             };
             jobs.Add(new ChartJob(name, (width, id) => chart.Draw(width, id, "Steady temperature rise")));

@@ -22,6 +22,6 @@ internal static class Table
 
     // The heading goes along with each cell: on a phone, wide tables become one short list a row.
     private static Markup Cell(Markup cell, int column, string heading, string kind) => column == 0
-        ? Markup.Of($"""<th scope="row">{cell}</th>""")
+        ? Markup.Of($"""<th scope="row" class="{kind}">{cell}</th>""")
         : Markup.Of($"""<td class="{kind}" data-h="{heading}">{cell}</td>""");
 }

@@ -23,6 +23,18 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
+    public void Every_window_and_pass_is_reported()
+    {
+        // Windows of 2 s with half overlap: 19 in 20 s, fitted once and more.
+        var told = new Told();
+        ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t) + 0.4 * Math.Cos(Math.Tau * 53 * t + 1));
+        OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 3180)], s_hover, new() { Orders = [1], Progress = told });
+
+        Assert.True(told.Windows >= 19, $"{told.Windows} windows");
+        Assert.InRange(told.Passes, 1, 200);
+    }
+
+    [Fact]
     public void A_motor_that_stands_still_is_unknown_with_the_reason_and_the_other_is_measured()
     {
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t));
@@ -144,4 +156,19 @@ public sealed class OrderAnalysisTests
 
     private static RotorSpeed Steady(string id, double rpm) => new(
         id, new Series([.. Enumerable.Range(0, 401).Select(i => i * 0.05)], [.. Enumerable.Repeat(rpm, 401)]), 2);
+
+    private sealed class Told : IProgress<FitProgress>
+    {
+        private int _windows, _passes;
+
+        internal int Windows => _windows;
+
+        internal int Passes => _passes;
+
+        public void Report(FitProgress value)
+        {
+            Interlocked.Add(ref _windows, value.Windows);
+            Interlocked.Add(ref _passes, value.Passes);
+        }
+    }
 }
