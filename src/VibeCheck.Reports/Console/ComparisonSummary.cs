@@ -32,10 +32,10 @@ public static class ComparisonSummary
             Motors(page, comparison);
         }
 
-        if (comparison.Conditions.FirstOrDefault(c => c.Name == Condition.RotorSpeeds) is { } found)
+        if (comparison.Conditions.FirstOrDefault(c => c.Kind == ConditionKind.RotorSpeeds) is { } found)
         {
             page.Blank();
-            page.Paragraph(found.Why);
+            page.Paragraph(ReasonText.Of(found.Why));
         }
 
         page.Blank();
@@ -115,7 +115,7 @@ public static class ComparisonSummary
         {
             OrderChange? first = First(motor);
             CallKind call = first?.Call ?? CallKind.Unknown;
-            Estimate change = first?.ChangeDb ?? Estimate.Unknown("");
+            Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
             page.Line(
                 ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-13}  ", Style.Plain),
                 ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
@@ -181,7 +181,7 @@ public static class ComparisonSummary
 
     private static void Next(ConsolePage page, Comparison comparison)
     {
-        if (comparison.NextSteps is [string next, ..])
+        if (NextStepText.Of(comparison) is [string next, ..])
         {
             page.Paragraph($"Next: {Say.Sentence(next)}", later: 6);
         }
