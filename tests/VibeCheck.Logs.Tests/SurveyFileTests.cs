@@ -91,7 +91,7 @@ public sealed class SurveyFileTests : IDisposable
             + "M1,as-found,mount,across,0.9,right,\nM1,as-found,mount,along,0.5,out,\n");
         Assert.Equal(0.9 - Math.Cos(Math.PI / 6), survey.AsFound[0].AcrossDeg.Value!.Value, 1e-9);
         Assert.Equal(0.0, survey.AsFound[0].AlongDeg.Value!.Value, 1e-9);
-        Assert.Contains(survey.AsFound[0].AcrossBudget!.Parts, p => p.Name == "zero error, which does not cancel here");
+        Assert.Contains(survey.AsFound[0].AcrossBudget!.Parts, p => p.Name == "zero-error-kept");
     }
 
     [Theory]

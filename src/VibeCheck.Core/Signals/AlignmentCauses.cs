@@ -23,9 +23,6 @@ public sealed record VibrationFollowsOtherSpeeds(double Likeness, int Parts, dou
 /// <param name="NeededParts">Parts that settle an offset.</param>
 public sealed record OffsetNotShown(double Likeness, int Parts, double NeededLikeness, int NeededParts) : Reason;
 
-/// <summary>The offset was not searched for, because both logs say when they started.</summary>
-public sealed record OffsetNotSearched : Reason;
-
 /// <summary>The flight is too short, or the speeds vary too little, to show a drift between two recorders' clocks.</summary>
 public sealed record DriftNotShown : Reason;
 

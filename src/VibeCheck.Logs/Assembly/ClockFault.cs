@@ -9,13 +9,12 @@ internal static class ClockFault
 {
     internal static string Text(Reason? cause) => cause switch
     {
-        NoSpeedToAlignBy => "no rotor speed is logged, so there is nothing to line up with the vibration",
         ImuTooSlowToAlign => "the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them",
         VibrationFollowsOtherSpeeds v => "the vibration follows other speeds than those reported, whatever the offset "
             + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
         OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
             + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
-        _ => "both logs say when they started, so it was not searched for",
+        _ => "no rotor speed is logged, so there is nothing to line up with the vibration",
     };
 
     private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) => string.Create(

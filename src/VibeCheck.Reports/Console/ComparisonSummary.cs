@@ -53,17 +53,17 @@ public static class ComparisonSummary
 
     private static void Calls(ConsolePage page, Comparison comparison)
     {
-        string? said = "";
+        Reason? said = null;
         foreach ((string name, Call call) in (IEnumerable<(string, Call)>)
         [
             ("Vibration from the rotors", comparison.Vibration), .. AllVibration(comparison), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
         ])
         {
             Call(page, name, call);
-            if (call.Kind == CallKind.Unknown && ReasonText.Of(call.Why) != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
+            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
             {
                 page.Paragraph(ReasonText.Full(call.Why), indent: 4, later: 4);
-                said = ReasonText.Of(call.Why);
+                said = call.Why;
             }
         }
     }

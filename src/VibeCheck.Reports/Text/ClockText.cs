@@ -21,7 +21,6 @@ internal static class ClockText
             + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
         OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
             + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
-        OffsetNotSearched => "it was not searched for, because both logs say when they started",
         DriftNotShown => "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
         OffsetGiven => "the offset was given by the user",
         ClocksTakenToAgree c => $"the clocks were taken to count from the same moment: {ReasonText.Of(c.Cause)}",
