@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Logs;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Cli;
 
@@ -12,7 +13,7 @@ internal static class HoverFault
         {
             throw new InputFaultException(new InputFault(
                 analysis.Input.Imu.Path, null, null,
-                $"no hover was found in this log: {analysis.Hover.Why.TrimEnd('.')}",
+                $"no hover was found in this log: {ReasonText.Of(analysis.Hover.Why).TrimEnd('.')}",
                 "Use a log with at least 10 s, better 2 minutes, of steady hover, and include the ESC telemetry if there is any."));
         }
     }

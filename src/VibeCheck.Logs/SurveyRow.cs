@@ -239,8 +239,8 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return null;
         }
 
-        (FittedShims? shims, string? problem) = FittedShims.Read(motor, text, airframe.Find(motor) is Motor m ? airframe.BoltsOf(m) : airframe.Bolts);
-        return shims ?? throw Fault("shims", TomlSheet.Cut(problem!),
+        (FittedShims? shims, string? notRead) = FittedShims.Read(motor, text, airframe.Find(motor) is Motor m ? airframe.BoltsOf(m) : airframe.Bolts);
+        return shims ?? throw Fault("shims", TomlSheet.Cut($"'{notRead}' is not a place with its shims"),
             $"Write a side or a bolt with its shims in mm, such as right 0.2 or {(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
     }
 

@@ -2,6 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -101,8 +102,9 @@ public static class BenchCard
 
     private static Markup Look(ShimPlan plan)
     {
-        string[] first = [.. plan.Cautions.Take(4)];
-        string more = plan.Cautions.Count > 4 ? $" ({Say.Whole(plan.Cautions.Count - 4)} more on the console.)" : "";
+        IReadOnlyList<string> cautions = ShimReasonText.Cautions(plan);
+        string[] first = [.. cautions.Take(4)];
+        string more = cautions.Count > 4 ? $" ({Say.Whole(cautions.Count - 4)} more on the console.)" : "";
         return first.Length == 0 ? Markup.Empty : Markup.Of($"<p><b>Look out:</b> {string.Join(" ", first)}{more}</p>");
     }
 
@@ -153,7 +155,7 @@ public static class BenchCard
     {
         GaugeReading[] readings = [.. plan.Survey.Readings.Where(r => r.MotorId == m.Motor.Id && r.When == SurveyTime.AsFound && r.Where == where && r.Direction == direction)];
         return readings.Length == 0 ? where == GaugePlace.Frame && plan.Survey.Readings.Any(r => r.MotorId is null) ? "hub" : "–"
-            : Short(Estimate.WithoutInterval(readings.Average(r => r.SignedDeg), ""), direction);
+            : Short(Estimate.WithoutInterval(readings.Average(r => r.SignedDeg), new NoIntervalKnown()), direction);
     }
 
     /// <summary>"0.40 R": R, L, O, I as the gauge's low side.</summary>

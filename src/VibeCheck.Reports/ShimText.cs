@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports;
@@ -60,7 +61,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             WriteZeroError(gauge);
         }
 
-        WriteList("Look out", plan.Cautions);
+        WriteList("Look out", ShimReasonText.Cautions(plan));
         WriteList("On the bench", ShimWords.Bench);
     }
 
@@ -196,17 +197,17 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Estimate split = TiltYaw.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
         Wrap(split.Value is double s
             ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
-            : $"What these tilts do in hover cannot be said: {split.Why}.");
+            : $"What these tilts do in hover cannot be said: {ReasonText.Clause(split.Why)}.");
     }
 
     private void WriteReasons(ShimPlan plan)
     {
-        MotorShims[] open = [.. plan.Motors.Where(m => m.Action == ShimAction.MeasureAgain || m.Action == ShimAction.Leave && m.Why.Contains(", but", StringComparison.Ordinal))];
-        WriteList("Not settled", [.. open.GroupBy(m => m.Why).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]);
+        MotorShims[] open = [.. plan.Motors.Where(m => !m.IsSettled)];
+        WriteList("Not settled", [.. open.GroupBy(m => ReasonText.Of(m.Why)).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]);
     }
 
     private void WriteMoves(IReadOnlyList<MountMovement> moves) =>
-        WriteList("Will it hold", [.. moves.Select(m => m.Sentence)]);
+        WriteList("Will it hold", [.. moves.Select(m => SurveyText.Of(m))]);
 
     private void WriteBudgets(ShimPlan plan)
     {
@@ -236,7 +237,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 
     private void WriteZeroError(GaugeQuality gauge) => Wrap(gauge.ZeroErrorDeg.IsKnown
         ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
-        : $"Zero error of the gauge: not known, because {gauge.ZeroErrorDeg.Why}; it drops out of every tilt read the same way round.");
+        : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it drops out of every tilt read the same way round.");
 
     private static string Note(GaugeReading r)
     {
@@ -250,7 +251,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
     {
         UncertaintyPart[] others = [.. split.Parts.Where(p => SplitPrediction.OtherThanTilts.Contains(p.Name))];
         var tilts = new UncertaintyBudget([.. split.Parts.Except(others)]);
-        return new([new("tilts of all motors", tilts.Combined, 1, tilts.EffectiveFreedom), .. others]);
+        return new([new("tilts", tilts.Combined, 1, tilts.EffectiveFreedom), .. others]);
     }
 
     private void WriteBudget(string name, UncertaintyBudget? budget, double scale)
@@ -267,11 +268,11 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         {
             if (width < TableColumns)
             {
-                Wrap($"{part.Name}: {Say.Number(scale * part.Contribution, 4)}", "      ");
+                Wrap($"{SurveyText.Of(part)}: {Say.Number(scale * part.Contribution, 4)}", "      ");
             }
             else
             {
-                Line("      {0,-44}{1,10}", part.Name, Say.Number(scale * part.Contribution, 4));
+                Line("      {0,-44}{1,10}", SurveyText.Of(part), Say.Number(scale * part.Contribution, 4));
             }
         }
     }

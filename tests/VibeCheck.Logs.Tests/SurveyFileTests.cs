@@ -34,7 +34,7 @@ public sealed class SurveyFileTests : IDisposable
         // Check U14: two single readings of a 0.1° gauge, u = 0.0408° from its steps. The usual repeatability, ±0.03° rectangular with freedom 2, adds
         // 0.03 √2/√3 = 0.0245°; by the GUM's G.4 that makes 0.0476° with freedom 28.5, and Student's factor for 95 % is then 2.047 (GUM table G.2: 2.05 at 28).
         Assert.Equal(2.047 * 0.0476, tilt.U95Deg!.Value, 1e-4);
-        Assert.Equal("no mount reading along the arm", tilt.AlongDeg.Why);
+        Assert.Equal(new NoMountReading(TiltDirection.Along), tilt.AlongDeg.Why);
         Assert.Empty(survey.AsLeft);
         Assert.Equal(2, survey.Readings.Count);
     }
@@ -91,7 +91,7 @@ public sealed class SurveyFileTests : IDisposable
             + "M1,as-found,mount,across,0.9,right,\nM1,as-found,mount,along,0.5,out,\n");
         Assert.Equal(0.9 - Math.Cos(Math.PI / 6), survey.AsFound[0].AcrossDeg.Value!.Value, 1e-9);
         Assert.Equal(0.0, survey.AsFound[0].AlongDeg.Value!.Value, 1e-9);
-        Assert.Contains(survey.AsFound[0].AcrossBudget!.Parts, p => p.Name == "zero error, which does not cancel here");
+        Assert.Contains(survey.AsFound[0].AcrossBudget!.Parts, p => p.Name == "zero-error-kept");
     }
 
     [Theory]
@@ -110,7 +110,7 @@ public sealed class SurveyFileTests : IDisposable
     {
         Survey survey = Read(Header + "M1,as-found,frame,across,0.1,left,\nM1,as-found,mount,across,0.3,right,\nM2,as-found,frame,across,0.1,left,\n");
         Assert.Equal(0.4, survey.Found("M1")!.AcrossDeg.Value!.Value, 1e-12);
-        Assert.Equal("no mount reading across the arm", survey.Found("M2")!.AcrossDeg.Why);
+        Assert.Equal(new NoMountReading(TiltDirection.Across), survey.Found("M2")!.AcrossDeg.Why);
         Assert.Null(survey.Found("M3"));
     }
 

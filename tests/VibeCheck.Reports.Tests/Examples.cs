@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Lines;
@@ -59,21 +60,21 @@ internal static class Examples
         Input = After.Input with { Esc = null, ClockOffsetS = 0, ClockOffsetU95S = null, ClockDriftPpm = null, StartedUtc = null, ClockWhy = null },
         Motors = [.. After.Motors.Select((m, i) => m with
         {
-            CurrentA = Estimate.Unknown("the log has no current"),
-            MotorTemp = TemperatureRise.Unknown("the log has no motor temperatures"),
-            EscTemp = TemperatureRise.Unknown("the log has no ESC temperatures"),
-            UnbalanceGmm = Estimate.Unknown("the airframe file gives no mass"),
+            CurrentA = Estimate.Unknown(new CurrentMissingInHover()),
+            MotorTemp = TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false)),
+            EscTemp = TemperatureRise.Unknown(new TemperatureNotLogged(Esc: true)),
+            UnbalanceGmm = Estimate.Unknown(new MassNotGiven()),
             Orders = i is 1 or 3 ? [.. m.Orders.Select(Merged)] : m.Orders,
         })],
     };
 
     internal static FlightAnalysis NoHover { get; } = Wide with
     {
-        Hover = new HoverTime([], "the motors were never steady for 5 s together"),
-        RotorVibrationMps2 = Estimate.Unknown("no hover was found"),
-        YawTrim = new YawTrim(Estimate.Unknown("no hover was found"), YawTrimSource.Command),
+        Hover = new HoverTime([], new NoSteadyHover(2, HoverSource.Command, 0.1)),
+        RotorVibrationMps2 = Estimate.Unknown(new NoHoverFound()),
+        YawTrim = new YawTrim(Estimate.Unknown(new NoHoverFound()), YawTrimSource.Command),
         Levels = [],
-        Motors = [.. Hexa.Motors.Select(m => Nothing(m.Id, "no hover was found"))],
+        Motors = [.. Hexa.Motors.Select(m => Nothing(m.Id, new NoHoverFound()))],
         Peaks = [],
         Spectra = [],
         Findings = [],
@@ -87,37 +88,37 @@ internal static class Examples
         Verdict = Verdict.Improved,
         Reasons =
         [
-            "Vibration from the rotors fell by more than 1 dB and the interval is clear of zero.",
-            "The hottest motor settles more than 2 °C cooler and the interval is clear of zero.",
-            "The hottest ESC changed by less than what one flight each can show.",
+            new RotorVibrationChanged(ByGroup: false, 3.18, 1.62, -5.9, new Interval(-6.8, -5.0)),
+            new HottestUnitChanged(Esc: false, 46.2, 40.1, -6.1, new Interval(-7.7, -4.5), "M3", "M1"),
+            new NoClearChangeOf(Quantity.EscTemperature, Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
         ],
         NextSteps =
         [
-            "Keep the shims that are fitted on M1, M3 and M5.",
-            "Read the gauge at M6 once more: there is no as-left reading.",
-            "Fly one more hover like the last: two flights halve the doubt of the ESC call.",
+            new FlyMoreFlights(Quantity.MotorTemperature, 1.6, 2),
+            new LogRotorSpeedsByMotor(),
+            new KeepAsReference(),
         ],
-        Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", "Less by more than 1 dB, interval clear of zero."),
-        MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", "Less by more than 2 °C, interval clear of zero."),
-        EscTemperature = Known(CallKind.NoClearChange, 27.4, 26.6, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+        Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", Judged(-5.9, 0.9, true, Judgement.Clear)),
+        MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", Judged(-6.1, 1.6, false, Judgement.Clear)),
+        EscTemperature = Known(CallKind.NoClearChange, 27.4, 26.6, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
         Motors = [.. Enumerable.Range(0, 6).Select(Change)],
         Levels =
         [
             new LevelChange("acc_x", "m/s²", Estimate.Around(1.92, 0.08), Estimate.Around(1.02, 0.05), Estimate.Around(-5.5, 0.8), CallKind.Improved),
             new LevelChange("acc_y", "m/s²", Estimate.Around(1.75, 0.07), Estimate.Around(0.98, 0.05), Estimate.Around(-5.0, 0.8), CallKind.Improved),
             new LevelChange("acc_z", "m/s²", Estimate.Around(2.60, 0.10), Estimate.Around(2.41, 0.10), Estimate.Around(-0.7, 0.9), CallKind.NoClearChange),
-            new LevelChange("rate_z", "rad/s", Estimate.Around(0.041, 0.002), Estimate.Unknown("the log after has no rates"), Estimate.Unknown("the log after has no rates"), CallKind.Unknown),
+            new LevelChange("rate_z", "rad/s", Estimate.Around(0.041, 0.002), Estimate.Unknown(new ChannelNotInFlight("rate_z", "after")), Estimate.Unknown(new ChannelNotInFlight("rate_z", "after")), CallKind.Unknown),
         ],
         YawTrim = new YawTrimChange(
             Estimate.Around(0.0392, 0.0010), Estimate.Around(0.0032, 0.0009), Estimate.Around(0.0410, 0.0061), Estimate.Around(0.0015, 0.0060), YawTrimSource.Rpm),
-        TiltEffect = new TiltEffect(Estimate.Around(-15.4, 5.2), 5, "Theil-Sen slope with its rank interval (Sen, J. Am. Stat. Assoc. 63, 1968)"),
+        TiltEffect = new TiltEffect(Estimate.Around(-15.4, 5.2), 5, TiltMethod.TheilSen),
         Conditions =
         [
-            new Condition("mean hover speed", "3250 rpm", "3251 rpm", true, "Within 1 %: nothing to correct."),
-            new Condition("ambient temperature", "21.0 °C", "23.5 °C", true, "Rises are above ambient."),
-            new Condition("take-off mass", "6.8 kg", "6.8 kg", true, "From the airframe file."),
-            new Condition("wind", null, null, null, "The logs do not hold it."),
-            new Condition("sample rate", "1000 Hz", "800 Hz", false, "Compared up to 320 Hz, which both have."),
+            new Condition(ConditionKind.HoverSpeed, new AtRpm(3250), new AtRpm(3251), true, new SpeedsAlike(0.01)),
+            new Condition(ConditionKind.AmbientTemperature, new AmbientTemperatures([21]), new AmbientTemperatures([23.5]), true, new AmbientTakenOut()),
+            new Condition(ConditionKind.Battery, new BatteryVoltage(22.2), new BatteryVoltage(22.1), true, new BatteryAlike()),
+            new Condition(ConditionKind.ImuAxes, null, null, null, new AxesTakenAlike()),
+            new Condition(ConditionKind.ImuRate, new SampleRates([1000]), new SampleRates([800]), false, new RatesDiffer()),
         ],
         Before = [Before],
         After = [After],
@@ -128,19 +129,19 @@ internal static class Examples
         Title = "Two flights, nothing written down",
         Survey = null,
         Verdict = Verdict.NoClearChange,
-        Vibration = Known(CallKind.NoClearChange, 1.66, 1.62, Estimate.Around(-0.2, 0.7), "m/s²", "dB", "The interval holds zero."),
-        MotorTemperature = Unknown("°C", "°C", "The logs have no motor temperatures."),
-        EscTemperature = Unknown("°C", "°C", "The logs have no ESC temperatures."),
+        Vibration = Known(CallKind.NoClearChange, 1.66, 1.62, Estimate.Around(-0.2, 0.7), "m/s²", "dB", Judged(-0.2, 0.7, true, Judgement.NotSignificant)),
+        MotorTemperature = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: false)),
+        EscTemperature = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: true)),
         Motors = [.. Improved.Motors.Select(m => m with
         {
             TiltBefore = null,
             TiltAfter = null,
-            MotorTemp = Unknown("°C", "°C", "The logs have no motor temperatures."),
-            EscTemp = Unknown("°C", "°C", "The logs have no ESC temperatures."),
+            MotorTemp = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: false)),
+            EscTemp = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: true)),
         })],
         YawTrim = new YawTrimChange(
-            Estimate.Around(0.0040, 0.0010), Estimate.Around(0.0032, 0.0009), Estimate.Unknown("there is no survey"), Estimate.Unknown("there is no survey"), YawTrimSource.Command),
-        TiltEffect = new TiltEffect(Estimate.Unknown("there is no survey"), 0, "none"),
+            Estimate.Around(0.0040, 0.0010), Estimate.Around(0.0032, 0.0009), Estimate.Unknown(new NoSurvey()), Estimate.Unknown(new NoSurvey()), YawTrimSource.Command),
+        TiltEffect = new TiltEffect(Estimate.Unknown(new NoSurvey()), 0, TiltMethod.None),
         Before = [Wide],
         After = [Wide],
     };
@@ -148,8 +149,8 @@ internal static class Examples
     internal static Comparison NotComparable { get; } = NoSurvey with
     {
         Verdict = Verdict.NotComparable,
-        Reasons = ["the flight after has no hover"],
-        Vibration = Unknown("m/s²", "dB", "The flight after has no hover."),
+        Reasons = [new NoHoverInFlights(["after"])],
+        Vibration = Unknown("m/s²", "dB", new NoHoverInFlights(["after"])),
         After = [NoHover],
     };
 
@@ -158,7 +159,7 @@ internal static class Examples
     [
         Stage("as built", new(2026, 3, 1), 3.18, 46.2, Estimate.Around(27.4, 1.3), 0.0392, null),
         Stage("shims on M1, M3 and M5", new(2026, 4, 2), 1.62, 40.1, Estimate.Around(26.6, 1.3), 0.0032, Improved),
-        Stage("new propellers", new(2026, 9, 3), 1.66, 40.3, Estimate.Unknown("flight after has no ESC temperatures"), 0.0040, NoSurvey),
+        Stage("new propellers", new(2026, 9, 3), 1.66, 40.3, Estimate.Unknown(new FlightWithoutTemperatures("after", Esc: true)), 0.0040, NoSurvey),
     ], Improved with { Survey = null });
 
     private static HistoryStage Stage(string name, DateOnly date, double mps2, double motorC, Estimate escC, double split, Comparison? step) => new()
@@ -174,7 +175,10 @@ internal static class Examples
         Flights = [After],
     };
 
-    internal static Call Known(CallKind kind, double before, double after, Estimate change, string unit, string changeUnit, string why) => new()
+    internal static ChangeJudged Judged(double change, double half95, bool inDb, Judgement how) =>
+        new(change, new Interval(change - half95, change + half95), inDb, inDb ? 1 : 2, half95, how);
+
+    internal static Call Known(CallKind kind, double before, double after, Estimate change, string unit, string changeUnit, Reason why) => new()
     {
         Kind = kind,
         Before = before,
@@ -185,7 +189,7 @@ internal static class Examples
         Why = why,
     };
 
-    internal static Call Unknown(string unit, string changeUnit, string why) => new()
+    internal static Call Unknown(string unit, string changeUnit, Reason why) => new()
     {
         Kind = CallKind.Unknown,
         Change = Estimate.Unknown(why),
@@ -195,7 +199,7 @@ internal static class Examples
     };
 
     private static MotorTilt Tilt(int i, double[] across) =>
-        new($"M{i + 1}", Estimate.Around(across[i], 0.05), i == 4 ? Estimate.Unknown("no reading along the arm") : Estimate.Around(_alongFound[i], 0.05));
+        new($"M{i + 1}", Estimate.Around(across[i], 0.05), i == 4 ? Estimate.Unknown(new NoMountReading(TiltDirection.Along)) : Estimate.Around(_alongFound[i], 0.05));
 
     private static MotorComparison Change(int i)
     {
@@ -214,16 +218,16 @@ internal static class Examples
                 return new OrderChange
                 {
                     Order = k,
-                    BeforeMps2 = i == 3 && k == 3 ? Estimate.Unknown("below the noise") : Estimate.Around(before, 0.06 * before),
+                    BeforeMps2 = i == 3 && k == 3 ? Estimate.Unknown(new GroupInNoise()) : Estimate.Around(before, 0.06 * before),
                     AfterMps2 = Estimate.Around(after, 0.08 * after),
-                    ChangeDb = i == 3 && k == 3 ? Estimate.Unknown("before it was below the noise") : Estimate.Around(db, 0.9),
+                    ChangeDb = i == 3 && k == 3 ? Estimate.Unknown(new KnownOnOneSide(After: true, new GroupInNoise())) : Estimate.Around(db, 0.9),
                     Call = i == 3 && k == 3 ? CallKind.Unknown : db < -1.9 ? CallKind.Improved : CallKind.NoClearChange,
                 };
             })],
             MotorTemp = i == 5
-                ? Unknown("°C", "°C", "M6 sends no motor temperature.")
-                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - i % 3 * 2, 40 - i % 3 * 2, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", "By size and interval."),
-            EscTemp = Known(CallKind.NoClearChange, 27.4 - i, 26.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", "The interval holds zero."),
+                ? Unknown("°C", "°C", new TemperatureNotLogged(Esc: false))
+                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - i % 3 * 2, 40 - i % 3 * 2, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", Judged(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7, false, i % 2 == 0 ? Judgement.Clear : Judgement.NotSignificant)),
+            EscTemp = Known(CallKind.NoClearChange, 27.4 - i, 26.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
         };
     }
 
@@ -231,14 +235,14 @@ internal static class Examples
 
     private static OrderLevel Merged(OrderLevel order) => order with
     {
-        RmsMps2 = Estimate.Unknown("M2 and M4 turn too close together to be told apart"),
+        RmsMps2 = Estimate.Unknown(new OrderNotSeparable()),
         PerAxisMps2 = null,
         Separable = false,
         Group = ["M2", "M4"],
         GroupMps2 = Estimate.Around(0.92 / order.Order, 0.05),
     };
 
-    private static MotorAnalysis Nothing(string id, string why) => new()
+    private static MotorAnalysis Nothing(string id, Reason why) => new()
     {
         Id = id,
         RpmMean = Estimate.Unknown(why),
@@ -290,13 +294,13 @@ internal static class Examples
                 ContentHash = new string('a', 64),
             },
             AmbientC = 21,
-            Hover = new HoverTime([new TimeInterval(22.5, 88.0), new TimeInterval(96.0, 163.4)], "steady speed and little turning"),
+            Hover = new HoverTime([new TimeInterval(22.5, 88.0), new TimeInterval(96.0, 163.4)], new HoverFound(HoverSource.Rpm, 0.05, true, false, false)),
             Levels =
             [
                 new Level("acc_x", "m/s²", Estimate.Around(1.92 * floor, 0.08), new Interval(10, 400)),
                 new Level("acc_y", "m/s²", Estimate.Around(1.75 * floor, 0.07), new Interval(10, 400)),
                 new Level("acc_z", "m/s²", Estimate.Around(2.60 * floor, 0.10), new Interval(10, 400)),
-                new Level("rate_z", "rad/s", Estimate.Unknown("the log has no rates"), new Interval(10, 400)),
+                new Level("rate_z", "rad/s", Estimate.Unknown(new ChannelStill()), new Interval(10, 400)),
             ],
             Motors = [.. Enumerable.Range(0, 6).Select(i => new MotorAnalysis
             {
@@ -312,7 +316,7 @@ internal static class Examples
                     Separable = true,
                 })],
                 MotorTemp = i == 5
-                    ? TemperatureRise.Unknown("M6 sends no motor temperature")
+                    ? TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false))
                     : new TemperatureRise { RiseSteadyC = Estimate.Around(rise - i % 3 * 2, 1.1), TauS = 74, Reached = true },
                 EscTemp = new TemperatureRise { RiseSteadyC = Estimate.Around(27 + (rise > 43 ? 0.4 : -0.4) - i, 0.9), TauS = i == 2 ? null : 45, Reached = false },
                 UnbalanceGmm = Estimate.Around(orderOne[i] * 6.8 * 1e6 / Math.Pow(rpm[i] * Math.PI / 30, 2) * 1.414, 8),
@@ -328,10 +332,10 @@ internal static class Examples
             Spectra = [.. _axes.Select((channel, axis) => LineSpectrum(channel, rpm, orderOne, axis, floor))],
             Findings =
             [
-                new Finding("tilt-out-of-tolerance", Severity.Act, "M3", "M3 leans by more than the tolerance.", "0.65° (0.60 to 0.70), tolerance 0.3°", "With the battery out and propellers off, read the gauge again, then shim."),
-                new Finding("structure-near-hover", Severity.Look, null, "A structural resonance lies near twice the hover speed.", "83.1 Hz in z", "Tap the arms and look for a loose joint."),
+                new Finding("hot-motor", Severity.Act, "M3", new HotterThanLoad("M3", Esc: false, 46.2, new Interval(45, 47.4), 35)),
+                new Finding("soft-imu-mount", Severity.Look, null, new DampedResonanceBelowRotors(new ResonanceSeen("acc_z", 33.1, new Interval(32.9, 33.3), 0.08), 53.5)),
             ],
-            Warnings = [new Warning("clipped", "3 samples lie at the end of the sensor's range.")],
+            Warnings = [new FlightWarning("clipped", new SamplesClipped(3))],
         };
     }
 

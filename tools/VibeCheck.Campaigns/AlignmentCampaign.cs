@@ -4,6 +4,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Campaigns;
 
@@ -42,12 +43,12 @@ internal static class AlignmentCampaign
                     drifts.Add(Math.Abs(ppm + recipe.EscClockPpm));
                 }
 
-                output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line} error {1000 * error,7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 {found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? wrong.Why}"));
+                output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line} error {1000 * error,7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 {found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"));
             }
             else
             {
                 unknown++;
-                output.WriteLine($"{line} {found.Why}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? wrong.Why}");
+                output.WriteLine($"{line} {ReasonText.Of(found.Why)}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}");
             }
         }
 

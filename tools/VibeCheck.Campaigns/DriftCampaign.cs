@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
 using VibeCheck.FlightMaker;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Campaigns;
 
@@ -21,7 +22,7 @@ internal static class DriftCampaign
             string line = string.Create(CultureInfo.InvariantCulture, $"{trial,3} {recipe.HoverS / 60:F0} min {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz,5} Hz {recipe.TelemetryHz,3} Hz wander {recipe.Wander:F3} truth {-recipe.EscClockPpm,6:F1} ppm");
             if (found.DriftPpm is not double ppm)
             {
-                output.WriteLine($"{line} not shown: {found.Why}");
+                output.WriteLine($"{line} not shown: {ReasonText.Of(found.Why)}");
                 continue;
             }
 

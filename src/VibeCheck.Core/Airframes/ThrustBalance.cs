@@ -1,3 +1,5 @@
+using VibeCheck.Core.Statistics;
+
 namespace VibeCheck.Core.Airframes;
 
 /// <summary>Which thrust each rotor must give for a hover without wind, and what tilt of the mounts does to it.</summary>
@@ -49,13 +51,13 @@ public sealed class ThrustBalance
     /// <param name="acrossDeg">Tilts across the arm, degrees, positive when the right side is low.</param>
     /// <param name="torquePerThrustM">κ, m; the airframe's own, else the usual one, when null.</param>
     /// <returns>The balance, or null with the reason when this airframe cannot hover level so.</returns>
-    public static (ThrustBalance? Balance, string? Why) Solve(Airframe airframe, ReadOnlySpan<double> acrossDeg, double? torquePerThrustM = null)
+    public static (ThrustBalance? Balance, Reason? Why) Solve(Airframe airframe, ReadOnlySpan<double> acrossDeg, double? torquePerThrustM = null)
     {
         Require.SameLength(airframe.Motors.Count, acrossDeg.Length);
         bool clockwise = airframe.Motors.Any(m => m.Spin == Spin.Clockwise), counter = airframe.Motors.Any(m => m.Spin == Spin.CounterClockwise);
         if (!clockwise || !counter)
         {
-            return (null, "all motors turn the same way, so there is no split between the two groups");
+            return (null, new AllMotorsSpinAlike());
         }
 
         double kappa = torquePerThrustM ?? airframe.TorquePerThrustM ?? UsualTorquePerThrustM;
@@ -77,8 +79,8 @@ public sealed class ThrustBalance
         }
 
         double[]? shares = LeastChange(rows, n);
-        return shares is null ? (null, "the motors of this airframe cannot balance weight, roll, pitch and yaw all at once")
-            : shares.Any(s => s <= 0) ? (null, "so much tilt would ask a motor for less than no thrust")
+        return shares is null ? (null, new BalanceImpossible())
+            : shares.Any(s => s <= 0) ? (null, new TiltBeyondThrust())
             : (new ThrustBalance(airframe, kappa, shares), null);
     }
 

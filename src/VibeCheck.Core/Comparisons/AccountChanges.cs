@@ -31,7 +31,7 @@ internal sealed class AccountChanges
 
         // Whether both were recorded alike is judged by the rotors; without them nothing holds the whole to account.
         _unknown = vibration.TotalValues.Why;
-        FlightValues values = flights.Read(f => f.Analysis.Accounting is not { } account ? (null, _unknown ?? "no window of the hover could be used")
+        FlightValues values = flights.Read(f => f.Analysis.Accounting is not { } account ? (null, _unknown ?? new NoWindowUsable())
             : _unknown is null ? (FlightValue.InDb(account.TotalMps2), account.TotalMps2.Why) : (null, _unknown));
         Parts = PartsOf();
         TotalChange = Change.Of(values, FlightScatter.Of(Allowance(), [values]), correctionDb * Share(VibrationPartKind.RotorOrders));
@@ -65,7 +65,7 @@ internal sealed class AccountChanges
         double[] adjusted = Calls.Adjusted([.. changes.Select((c, i) => counts[i] ? c : null)], MultipleTests.Holm);
         return [.. kinds.Select((k, i) => new PartChange(
             k, Mean(_flights.Before, k), Mean(_flights.After, k),
-            _notComparable is null && changes[i] is { } change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? values[i].Why ?? "not known"),
+            _notComparable is null && changes[i] is { } change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? values[i].Why ?? new NotMeasured()),
             _notComparable is null ? KindOf(k, changes[i], adjusted[i]) : CallKind.Unknown))];
     }
 
@@ -100,7 +100,7 @@ internal sealed class AccountChanges
         }
 
         double mean = all.Average(e => e.Value!.Value);
-        return all.Any(e => e.Ci95 is null) ? Estimate.WithoutInterval(mean, all.First(e => e.Ci95 is null).Why ?? "no interval is known")
+        return all.Any(e => e.Ci95 is null) ? Estimate.WithoutInterval(mean, all.First(e => e.Ci95 is null).Why ?? new NoIntervalKnown())
             : Estimate.Of(mean, new(Math.Min(mean, all.Average(e => e.Ci95!.Value.Low)), Math.Max(mean, all.Average(e => e.Ci95!.Value.High))));
     }
 

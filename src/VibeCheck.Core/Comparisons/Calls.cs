@@ -40,29 +40,23 @@ internal static class Calls
             After = after,
             BeforeCi95 = change is null ? null : inDb ? FromDb(change.Before) : change.Before,
             AfterCi95 = change is null ? null : inDb ? FromDb(change.After) : change.After,
-            Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? "not known"),
+            Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? new NotMeasured()),
             Unit = inDb ? "m/s²" : "°C",
             ChangeUnit = changeUnit,
-            Why = unknown is null && change is not null ? Why(change, kind, changeUnit, matters) : unknown ?? "Not known.",
+            Why = unknown is null && change is not null ? Judged(change, kind, inDb, matters) : unknown ?? new NotMeasured(),
             SmallestShown = unknown is null ? change?.Half95 : null,
         };
     }
 
     private static Interval FromDb(Interval db) => new(FlightValue.FromDb(db.Low), FlightValue.FromDb(db.High));
 
-    private static string Why(Change change, CallKind kind, string unit, double matters)
+    private static ChangeJudged Judged(Change change, CallKind kind, bool inDb, double matters)
     {
-        string range = Wording.Range(change.ToEstimate().Ci95);
-        return kind switch
-        {
-            CallKind.Improved or CallKind.Worse =>
-                FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: clear of zero and more than the {matters:0.#} {unit} that matter."),
-            _ when Math.Abs(change.Value) > change.Half95 && Math.Abs(change.Value) < matters =>
-                FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: shown, but less than the {matters:0.#} {unit} that matter."),
-            _ when Math.Abs(change.Value) > change.Half95 =>
-                $"{Wording.Signed(change.Value, unit)} {range}: not clear enough among all that was tested together.",
-            _ => FormattableString.Invariant($"{Wording.Signed(change.Value, unit)} {range}: not told from zero; these flights could have shown {change.Half95:0.0} {unit}."),
-        };
+        Judgement how = kind is CallKind.Improved or CallKind.Worse ? Judgement.Clear
+            : Math.Abs(change.Value) <= change.Half95 ? Judgement.NotSignificant
+            : Math.Abs(change.Value) < matters ? Judgement.TooSmall
+            : Judgement.NotClearAmongAll;
+        return new(change.Value, change.ToEstimate().Ci95!.Value, inDb, matters, change.Half95, how);
     }
 }
 

@@ -131,29 +131,29 @@ public sealed record MotorComparison
     public required Call EscTemp { get; init; }
 
     /// <summary>Share of the load before and after, with its call.</summary>
-    public LoadShareChange LoadShare { get; init; } = LoadShareChange.Unknown("not reckoned");
+    public LoadShareChange LoadShare { get; init; } = LoadShareChange.Unknown(new NotMeasured());
 
     /// <summary>Share of the load before, 1 is an even share.</summary>
-    public Estimate LoadShareBefore { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate LoadShareBefore { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>Share of the load after, 1 is an even share.</summary>
-    public Estimate LoadShareAfter { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate LoadShareAfter { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>Mean current before, A.</summary>
-    public Estimate CurrentBeforeA { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate CurrentBeforeA { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>Mean current after, A.</summary>
-    public Estimate CurrentAfterA { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate CurrentAfterA { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>Power after over power before: speed cubed, else current; null when unknown. Losses go with power, whichever current
     /// (of the motor or of the supply) an ESC reports.</summary>
     public double? LoadRatio { get; init; }
 
     /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left when its change of work is taken out.</summary>
-    public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>The same of its ESC.</summary>
-    public Estimate EscRiseAtEqualLoadC { get; init; } = Estimate.Unknown("not reckoned");
+    public Estimate EscRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>Why the motor settles warmer or cooler, where that is called.</summary>
     public RiseCause MotorRiseCause { get; init; }
@@ -192,26 +192,24 @@ public sealed record LevelChange(string Channel, string Unit, Estimate BeforeRms
 /// <param name="From">Speeds or commands.</param>
 public sealed record YawTrimChange(Estimate Before, Estimate After, Estimate PredictedBefore, Estimate PredictedAfter, YawTrimSource From)
 {
-    /// <summary>One plain sentence on whether the survey explains the trim.</summary>
-    public string? Meaning { get; init; }
+    /// <summary>Whether the survey explains the trim; null where it is not known on both sides.</summary>
+    public SplitChanged? Meaning { get; init; }
 }
 
 /// <summary>Change of order 1 per degree of tilt taken out, over the motors.</summary>
 /// <param name="SlopePerDeg">dB per degree of |tilt|; unknown when the flights do not show it.</param>
 /// <param name="MotorCount">Motors it rests on.</param>
-/// <param name="Method">Name of the method with its source.</param>
-public sealed record TiltEffect(Estimate SlopePerDeg, int MotorCount, string Method);
+/// <param name="Method">How the slope was found.</param>
+public sealed record TiltEffect(Estimate SlopePerDeg, int MotorCount, TiltMethod Method);
 
-/// <summary>A condition of the flights and whether it matched.</summary>
-/// <param name="Name">Plain name, such as "hover speed".</param>
-/// <param name="Before">Before, with unit, as text; null when unknown.</param>
-/// <param name="After">After, with unit, as text; null when unknown.</param>
-/// <param name="Matched">True matched or corrected for; false not; null not known.</param>
-/// <param name="Why">What was done about it.</param>
-public sealed record Condition(string Name, string? Before, string? After, bool? Matched, string Why)
+/// <summary>How the effect of tilt is found.</summary>
+public enum TiltMethod
 {
-    /// <summary>Name of the condition that stands where speeds were not logged but found in the vibration.</summary>
-    public const string RotorSpeeds = "rotor speeds";
+    /// <summary>Not at all.</summary>
+    None,
+
+    /// <summary>Median of the slopes between pairs of motors (Theil 1950; Sen 1968).</summary>
+    TheilSen,
 }
 
 /// <summary>Before, survey, after: did it help?</summary>
@@ -232,8 +230,8 @@ public sealed record Comparison
     /// <summary>Why, strongest first.</summary>
     public required IReadOnlyList<Reason> Reasons { get; init; }
 
-    /// <summary>What to do next, in plain sentences, most useful first.</summary>
-    public required IReadOnlyList<string> NextSteps { get; init; }
+    /// <summary>What to do next, most useful first.</summary>
+    public required IReadOnlyList<Reason> NextSteps { get; init; }
 
     /// <summary>Vibration: rms of all rotor orders of all motors.</summary>
     public required Call Vibration { get; init; }
@@ -245,10 +243,10 @@ public sealed record Comparison
     public Call AllVibration { get; init; } = new()
     {
         Kind = CallKind.Unknown,
-        Change = Estimate.Unknown("not reckoned"),
+        Change = Estimate.Unknown(new NotMeasured()),
         Unit = "m/s²",
         ChangeUnit = "dB",
-        Why = "not reckoned",
+        Why = new NotMeasured(),
     };
 
     /// <summary>Its parts; empty where they are not known.</summary>

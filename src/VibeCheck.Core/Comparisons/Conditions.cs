@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
@@ -54,8 +53,8 @@ internal sealed class Conditions
     /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 % of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
     internal double CorrectedRatio => _basis == HoverBasis.Rpm ? LevelRatio : 1;
 
-    /// <summary>Which speeds are not logged but found, as a sentence; null when all are logged or unknown.</summary>
-    internal string? SpeedsFound { get; private set; }
+    /// <summary>Which speeds are not logged but found; null when all are logged or unknown.</summary>
+    internal SpeedsFoundInFlights? SpeedsFound { get; private set; }
 
     /// <summary>Whether flights given as after were flown before those given as before.</summary>
     internal bool DatesSwapped { get; private set; }
@@ -65,43 +64,36 @@ internal sealed class Conditions
         DateTime?[] before = [.. _flights.Before.Select(f => f.Flight.Input.StartedUtc)], after = [.. _flights.After.Select(f => f.Flight.Input.StartedUtc)];
         if (before.Concat(after).Any(d => d is null))
         {
-            _all.Add(new("dates", Day(before), Day(after), null, "The logs do not all say when they were flown: the order is as the job file gives it."));
+            _all.Add(new(ConditionKind.Dates, Day(before), Day(after), null, new DatesUnknown()));
             return;
         }
 
         DatesSwapped = before.Max() > after.Min();
-        _all.Add(new("dates", Day(before), Day(after), !DatesSwapped, DatesSwapped
-            ? "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?"
-            : "The flights before come before those after by the logs' own clocks."));
+        _all.Add(new(ConditionKind.Dates, Day(before), Day(after), !DatesSwapped, DatesSwapped ? new DatesReversed() : new DatesInOrder()));
         if (DatesSwapped && !_options.IgnoreDates)
         {
             _obstacles.Add(new StagesOutOfOrder(before.Max()!.Value, after.Min()!.Value));
         }
     }
 
-    private static string? Day(DateTime?[] dates)
-    {
-        string[] known = [.. dates.OfType<DateTime>().Order().Select(d => d.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture))];
-        return known.Length == 0 ? null : known.Length == 1 ? known[0] : $"{known[0]} to {known[^1]}";
-    }
+    private static FlownAt? Day(DateTime?[] dates) =>
+        dates.OfType<DateTime>().Order().ToArray() is { Length: > 0 } known ? new(known) : null;
 
     private void Hover()
     {
-        AnalysedFlight[] without = [.. _flights.All.Where(f => f.Hover.Used.Segments.Count == 0)];
+        string[] without = [.. _flights.All.Where(f => f.Hover.Used.Segments.Count == 0).Select(f => f.Name)];
         double least = _flights.All.Min(f => f.Hover.Used.SecondsUsed);
-        string why = without.Length > 0 ? $"No hover was found in flight {Wording.List([.. without.Select(f => f.Name)])}."
-            : least < _options.ShortHoverS ? FormattableString.Invariant($"The shortest hover lasts {least:0} s: intervals are wide, and temperatures may not be known.")
-            : "Long enough on both sides.";
-        _all.Add(new("hover time", Seconds(_flights.Before), Seconds(_flights.After), without.Length == 0 && least >= ShortLimitS, why));
+        Reason why = without.Length > 0 ? new NoHoverInFlights(without) : least < _options.ShortHoverS ? new HoverIsShort(least) : new HoverLongEnough();
+        _all.Add(new(ConditionKind.HoverTime, Seconds(_flights.Before), Seconds(_flights.After), without.Length == 0 && least >= ShortLimitS, why));
         if (without.Length > 0)
         {
-            _obstacles.Add($"no hover was found in flight {Wording.List([.. without.Select(f => f.Name)])}");
+            _obstacles.Add(why);
         }
     }
 
-    private static string Seconds(IReadOnlyList<AnalysedFlight> side) =>
-        string.Join(", ", side.Select(f => string.Create(CultureInfo.InvariantCulture,
-            $"{f.Hover.Used.SecondsUsed:0} s ({(f.Hover.Found.SecondsUsed > 0 ? 100 * f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0):0} % of the hover found)")));
+    private static HoverTimes Seconds(IReadOnlyList<AnalysedFlight> side) => new(
+        [.. side.Select(f => new UsedHover(
+            f.Hover.Used.SecondsUsed, f.Hover.Found.SecondsUsed > 0 ? f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0))]);
 
     /// <summary>Whether the rotors are known as a group in all flights, for want of speeds in some.</summary>
     private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
@@ -112,13 +104,11 @@ internal sealed class Conditions
         double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value), after = _flights.After.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value);
         double off = Math.Abs(after / before - 1);
         bool tooFar = off > _options.SpeedLimit + GroupSpeedDoubt;
-        _all.Add(new("rotor speed from the vibration", FormattableString.Invariant($"about {before:0} rpm"), FormattableString.Invariant($"about {after:0} rpm"), !tooFar,
-            tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
-            : "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square of speed."));
+        _all.Add(new(ConditionKind.GroupSpeed, new AboutRpm(before), new AboutRpm(after), !tooFar,
+            tooFar ? new OperatingPointsApart(off) : new GroupSpeedsAlike()));
         if (tooFar)
         {
-            _obstacles.Add(FormattableString.Invariant(
-                $"by the vibration the rotors hovered at about {before:0} rpm before and {after:0} rpm after, {Wording.Percent(off)} apart: the mass or the propellers were not the same"));
+            _obstacles.Add(new GroupSpeedsApart(before, after, off));
         }
     }
 
@@ -136,24 +126,22 @@ internal sealed class Conditions
                 return;
             }
 
-            _all.Add(new("hover speed", null, null, null, "No rotor speed or command is known in all flights, so the operating point could not be matched."));
+            _all.Add(new(ConditionKind.HoverSpeed, null, null, null, new OperatingPointUnknown()));
             return;
         }
 
         bool rpm = _basis == HoverBasis.Rpm;
-        string Text(double level) => rpm ? FormattableString.Invariant($"{level:0} rpm") : FormattableString.Invariant($"{100 * level:0.0} % command");
+        ConditionValue At(double level) => rpm ? new AtRpm(level) : new AtCommand(level);
         double off = Math.Abs(LevelRatio - 1);
         bool tooFar = off > (rpm ? _options.SpeedLimit : CommandLimit);
-        string why = tooFar ? $"They differ by {Wording.Percent(off)}: another mass, other propellers, or not the same flying."
-            : !rpm ? "Commands lean on the battery too; nothing was corrected."
-            : off > _options.SpeedMatch ? $"They differ by {Wording.Percent(off)}: orders are corrected with the square of speed, rises with its third power (its second as far as the air explains it), and the doubt about these powers is added."
-            : $"Alike within {Wording.Percent(_options.SpeedMatch, "0.#")}; what is left is corrected with the square (orders) and the third power (rises) of speed.";
-        _all.Add(new(rpm ? "hover speed" : "hover command", Text(before.Value), Text(after.Value), !tooFar, why));
+        Reason why = tooFar ? new OperatingPointsApart(off)
+            : !rpm ? new CommandsNotCorrected()
+            : off > _options.SpeedMatch ? new SpeedsCorrected(off)
+            : new SpeedsAlike(_options.SpeedMatch);
+        _all.Add(new(rpm ? ConditionKind.HoverSpeed : ConditionKind.HoverCommand, At(before.Value), At(after.Value), !tooFar, why));
         if (tooFar)
         {
-            _obstacles.Add(rpm
-                ? FormattableString.Invariant($"the rotors hovered at {before:0} rpm before and {after:0} rpm after, {Wording.Percent(off)} apart: the mass or the propellers were not the same")
-                : FormattableString.Invariant($"the motors hovered at {100 * before:0} % command before and {100 * after:0} % after: not the same aircraft or mass"));
+            _obstacles.Add(rpm ? new HoverSpeedsApart(before.Value, after.Value, off) : new HoverCommandsApart(before.Value, after.Value));
         }
     }
 
@@ -161,92 +149,106 @@ internal sealed class Conditions
     {
         string[] silent = [.. _flights.All.Where(f => !f.HasTelemetry).Select(f => f.Name)];
         bool all = silent.Length == _flights.Before.Count + _flights.After.Count;
-        _all.Add(new("ESC telemetry", Channels(_flights.Before), Channels(_flights.After), silent.Length == 0 && Channels(_flights.Before) == Channels(_flights.After),
-            all && GroupIsKnown ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
-            : all ? "No flight has ESC telemetry: rotor orders and temperatures are not known."
-            : silent.Length > 0 && GroupIsKnown ? $"Flight {Wording.List(silent)} has no ESC telemetry: the rotors are compared together, not motor by motor, and temperatures cannot be compared with it."
-            : silent.Length > 0 ? $"Flight {Wording.List(silent)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it."
-            : Channels(_flights.Before) == Channels(_flights.After) ? "The same on both sides." : "Only what both sides have is compared."));
+        ReportedChannels before = Channels(_flights.Before), after = Channels(_flights.After);
+        bool alike = before.Channels.SequenceEqual(after.Channels);
+        _all.Add(new(ConditionKind.EscTelemetry, before, after, silent.Length == 0 && alike,
+            all ? new NoTelemetry(GroupIsKnown)
+            : silent.Length > 0 ? new SomeWithoutTelemetry(silent, GroupIsKnown)
+            : alike ? new TelemetryAlike() : new TelemetryPartlyShared()));
         if (silent.Length > 0 && !all && !GroupIsKnown && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry)))
         {
-            _obstacles.Add($"flight {Wording.List(silent)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side");
+            _obstacles.Add(new TelemetryOnOneSide(silent));
         }
     }
 
-    private static string Channels(IReadOnlyList<AnalysedFlight> side)
+    private static ReportedChannels Channels(IReadOnlyList<AnalysedFlight> side)
     {
-        (string Name, Func<MotorTrack, Series?> Of)[] kinds =
+        (TelemetryChannel Channel, Func<MotorTrack, Series?> Of)[] kinds =
         [
-            ("speed", m => m.Rpm), ("command", m => m.Command), ("current", m => m.CurrentA), ("motor temperature", m => m.MotorTempC), ("ESC temperature", m => m.EscTempC),
+            (TelemetryChannel.Speed, m => m.Rpm), (TelemetryChannel.Command, m => m.Command), (TelemetryChannel.Current, m => m.CurrentA),
+            (TelemetryChannel.MotorTemperature, m => m.MotorTempC), (TelemetryChannel.EscTemperature, m => m.EscTempC),
         ];
-        string[] known = [.. kinds.Where(k => side.All(f => f.Flight.Motors.Any(m => k.Of(m) is { Count: > 0 }))).Select(k => k.Name)];
-        return known.Length == 0 ? "none" : string.Join(", ", known);
+        return new([.. kinds.Where(k => side.All(f => f.Flight.Motors.Any(m => k.Of(m) is { Count: > 0 }))).Select(k => k.Channel)]);
     }
 
     private void FoundSpeeds()
     {
-        string[] found = [.. _flights.All.Where(f => Found(f).Length > 0).Select(f => $"{Wording.List(Found(f))} in flight {f.Name}")];
+        SpeedsFound[] found = [.. _flights.All.Select(f => new SpeedsFound(f.Name, Found(f))).Where(f => f.Motors.Count > 0)];
         if (found.Length == 0)
         {
             return;
         }
 
-        SpeedsFound = $"Speeds of {Wording.List(found)} are not in the log: they were found from lines in the vibration, and the orders of these motors rest on them.";
-        string Of(IReadOnlyList<AnalysedFlight> side) => string.Join("; ", side.Select(f => Found(f) is { Length: > 0 } some ? $"{string.Join(", ", some)} found" : "as logged").Distinct());
-        string before = Of(_flights.Before), after = Of(_flights.After);
-        _all.Add(new(Condition.RotorSpeeds, before, after, before == after, SpeedsFound));
+        SpeedsFound = new(found);
+        SpeedOrigins before = new(Distinct(_flights.Before.Select(Found))), after = new(Distinct(_flights.After.Select(Found)));
+        bool alike = before.Found.Count == after.Found.Count && before.Found.Zip(after.Found, (b, a) => b.SequenceEqual(a)).All(same => same);
+        _all.Add(new(ConditionKind.RotorSpeeds, before, after, alike, SpeedsFound));
+    }
+
+    /// <summary>Each list of motors once, in the order in which they come.</summary>
+    private static IReadOnlyList<string>[] Distinct(IEnumerable<IReadOnlyList<string>> sets)
+    {
+        List<IReadOnlyList<string>> distinct = [];
+        foreach (IReadOnlyList<string> set in sets)
+        {
+            if (!distinct.Exists(d => d.SequenceEqual(set)))
+            {
+                distinct.Add(set);
+            }
+        }
+
+        return [.. distinct];
     }
 
     private static string[] Found(AnalysedFlight flight) => [.. flight.Analysis.Motors.Where(m => m.SpeedIsFound).Select(m => m.Id)];
 
     private void Motors()
     {
-        string[] sets = [.. _flights.All.Where(f => f.HasTelemetry).Select(f => string.Join(", ", f.Flight.Motors.Select(m => m.MotorId))).Distinct()];
-        if (sets.Length < 2)
+        if (Distinct(_flights.All.Where(f => f.HasTelemetry).Select(MotorIds)).Length < 2)
         {
             return;
         }
 
-        string Of(IReadOnlyList<AnalysedFlight> side) => string.Join("; ", side.Select(f => string.Join(", ", f.Flight.Motors.Select(m => m.MotorId))).Distinct());
+        MotorSets before = new(Distinct(_flights.Before.Select(MotorIds))), after = new(Distinct(_flights.After.Select(MotorIds)));
         int[] counts = [.. _flights.All.Where(f => f.HasTelemetry).Select(f => f.Flight.Motors.Count)];
         bool another = counts.Max() - counts.Min() >= 2;
-        _all.Add(new("motors in the log", Of(_flights.Before), Of(_flights.After), false,
-            another ? "The logs know different motors: flights of different aircraft?" : "A motor is missing from a log; the total is that of the motors all flights know."));
+        Reason why = another ? new MotorsDiffer(before.Sets, after.Sets) : new MotorMissingFromLog();
+        _all.Add(new(ConditionKind.MotorsInLog, before, after, false, why));
         if (another)
         {
-            _obstacles.Add($"the logs know different motors ({Of(_flights.Before)} before, {Of(_flights.After)} after): flights of different aircraft?");
+            _obstacles.Add(why);
         }
     }
+
+    private static IReadOnlyList<string> MotorIds(AnalysedFlight flight) => [.. flight.Flight.Motors.Select(m => m.MotorId)];
 
     private void Ambient()
     {
         if (_flights.All.All(f => f.Flight.Motors.All(m => m.MotorTempC is null && m.EscTempC is null)))
         {
-            _all.Add(new("ambient temperature", Celsius(_flights.Before), Celsius(_flights.After), null, "No temperatures are logged, so it is not needed."));
+            _all.Add(new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), null, new AmbientNotNeeded()));
             return;
         }
 
         AnalysedFlight[] unknown = [.. _flights.All.Where(f => f.Analysis.AmbientC is null)];
         AnalysedFlight[] guessed = [.. _flights.All.Where(f => f.AmbientIsGuessed)];
-        string why = unknown.Length > 0 ? $"Not known for flight {Wording.List([.. unknown.Select(f => f.Name)])}: without it steady rises are not known. Write ambient_c in the job file."
-            : guessed.Length > 0 ? $"Taken from the cold start of flight {Wording.List([.. guessed.Select(f => f.Name)])}, with its doubt. Temperatures are compared as rises above ambient."
-            : "Taken out: temperatures are compared as rises above ambient.";
-        _all.Add(new("ambient temperature", Celsius(_flights.Before), Celsius(_flights.After), unknown.Length == 0 ? true : null, why));
+        Reason why = unknown.Length > 0 ? new AmbientMissing([.. unknown.Select(f => f.Name)])
+            : guessed.Length > 0 ? new AmbientFromColdStarts([.. guessed.Select(f => f.Name)])
+            : new AmbientTakenOut();
+        _all.Add(new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), unknown.Length == 0 ? true : null, why));
     }
 
-    private static string? Celsius(IReadOnlyList<AnalysedFlight> side) => side.All(f => f.Analysis.AmbientC is null) ? null
-        : string.Join(", ", side.Select(f => f.Analysis.AmbientC is double c ? FormattableString.Invariant($"{c:0.#} °C") : "not known"));
+    private static AmbientTemperatures? Celsius(IReadOnlyList<AnalysedFlight> side) =>
+        side.All(f => f.Analysis.AmbientC is null) ? null : new([.. side.Select(f => f.Analysis.AmbientC)]);
 
     private void Rates()
     {
         double[] rates = [.. _flights.All.Select(f => f.Flight.Imu.RateHz)];
         bool same = rates.Max() / rates.Min() < 1.02;
-        _all.Add(new("IMU rate", Hz(_flights.Before), Hz(_flights.After), true,
-            same ? "The same." : "Different: levels and orders are compared in the band that all loggers have."));
+        _all.Add(new(ConditionKind.ImuRate, Hz(_flights.Before), Hz(_flights.After), true, same ? new RatesAlike() : new RatesDiffer()));
     }
 
-    private static string Hz(IReadOnlyList<AnalysedFlight> side) =>
-        string.Join(", ", side.Select(f => FormattableString.Invariant($"{f.Flight.Imu.RateHz:0} Hz")).Distinct());
+    private static SampleRates Hz(IReadOnlyList<AnalysedFlight> side) => new([.. side.Select(f => f.Flight.Imu.RateHz)]);
 
     /// <summary>Direction of gravity over the hover: an IMU that was moved or turned between the flights shows there.</summary>
     private void Attitude()
@@ -254,16 +256,14 @@ internal sealed class Conditions
         double[][] before = [.. _flights.Before.Select(Gravity).OfType<double[]>()], after = [.. _flights.After.Select(Gravity).OfType<double[]>()];
         if (before.Length == 0 || after.Length == 0)
         {
-            _all.Add(new("IMU axes", null, null, null, "Gravity is not in the logs, so the axes are taken to be the same on both sides."));
+            _all.Add(new(ConditionKind.ImuAxes, null, null, null, new AxesTakenAlike()));
             return;
         }
 
         double most = before.SelectMany(b => after.Select(a => AngleDeg(b, a))).Max();
         bool alike = most <= TiltLimitDeg;
-        string text = FormattableString.Invariant($"gravity within {most:0.0}°");
-        _all.Add(new("IMU axes", text, text, alike, alike
-            ? "The IMU sat the same way; its place on the airframe is taken to be the same."
-            : "The IMU seems to have been turned: levels of single axes do not compare; rotor orders, which add up all axes, still do if its place is the same."));
+        GravityWithin within = new(most);
+        _all.Add(new(ConditionKind.ImuAxes, within, within, alike, alike ? new AxesAlike() : new ImuTurned()));
     }
 
     private static double[]? Gravity(AnalysedFlight flight)
@@ -305,9 +305,7 @@ internal sealed class Conditions
         if (before is double b && after is double a)
         {
             bool alike = Math.Abs(a / b - 1) < 0.08;
-            _all.Add(new("battery", FormattableString.Invariant($"{b:0.0} V"), FormattableString.Invariant($"{a:0.0} V"), alike, alike
-                ? "Alike in hover."
-                : "Another battery or charge: currents and ESC losses differ with it."));
+            _all.Add(new(ConditionKind.Battery, new BatteryVoltage(b), new BatteryVoltage(a), alike, alike ? new BatteryAlike() : new BatteryDiffers()));
         }
     }
 
@@ -316,13 +314,12 @@ internal sealed class Conditions
 
     private void SurveyBetween(Survey? survey)
     {
-        string? found = survey?.AsFound.Count > 0 ? FormattableString.Invariant($"{survey.AsFound.Count} motors read") : null;
-        string? left = survey?.AsLeft.Count > 0 ? FormattableString.Invariant($"{survey.AsLeft.Count} motors read") : null;
-        _all.Add(new("survey", found, left, found is not null && left is not null ? true : null,
-            survey is null ? "There is no survey: the comparison goes on without tilts."
-            : left is null ? "Nothing was read after the work: what the tilts became is not known, so their effect is not reckoned."
-            : found is null ? "Nothing was read before the work: what the tilts were is not known, so their effect is not reckoned."
-            : "Tilts are known before and after."));
+        MotorsRead? found = survey?.AsFound.Count > 0 ? new(survey.AsFound.Count) : null, left = survey?.AsLeft.Count > 0 ? new(survey.AsLeft.Count) : null;
+        _all.Add(new(ConditionKind.Survey, found, left, found is not null && left is not null ? true : null,
+            survey is null ? new ComparedWithoutSurvey()
+            : left is null ? new TiltsAfterUnknown()
+            : found is null ? new TiltsBeforeUnknown()
+            : new TiltsKnown()));
     }
 
     private static double? Mean(IReadOnlyList<AnalysedFlight> side, Func<AnalysedFlight, double?> of)

@@ -70,7 +70,7 @@ internal sealed record FlightValues(IReadOnlyList<FlightValue> Before, IReadOnly
         });
     }
 
-    private static Reason First(IEnumerable<(FlightValue? Known, Reason? Why)> side) => side.Select(x => x.Why).FirstOrDefault(w => w is not null) ?? "it was not measured";
+    private static Reason First(IEnumerable<(FlightValue? Known, Reason? Why)> side) => side.Select(x => x.Why).FirstOrDefault(w => w is not null) ?? new NotMeasured();
 
     private static IEnumerable<FlightValue> Several(IReadOnlyList<FlightValue> side) => side.Count > 1 ? side : [];
 }

@@ -38,7 +38,7 @@ internal static class GroupChanges
     {
         if (flight.Analysis.Group is not { } group)
         {
-            return (null, "the rotors were not measured as a group");
+            return (null, new GroupNotMeasured());
         }
 
         Estimate size = group.SizeOf(shared);

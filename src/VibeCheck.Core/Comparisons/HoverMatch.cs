@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Tracks;
 
@@ -46,11 +45,7 @@ internal static class HoverMatch
     private static MatchedHover Matched(Flight flight, HoverBasis by, string[] motors, HoverTime found, List<TimeInterval> kept, double centre)
     {
         double share = kept.Sum(s => s.Seconds) / found.SecondsUsed;
-        string where = by == HoverBasis.Rpm
-            ? string.Create(CultureInfo.InvariantCulture, $"{centre:0} rpm")
-            : string.Create(CultureInfo.InvariantCulture, $"{100 * centre:0.0} % command");
-        string why = string.Create(CultureInfo.InvariantCulture,
-            $"{found.Why} Matched with the other flights: {100 * share:0} % of it lies within {100 * Window:0} % of {where}.");
+        HoverMatched why = new(found.Why, share, Window, centre, by);
         return new(found, new HoverTime(kept, why), Level(flight, by, motors, kept));
     }
 
@@ -116,7 +111,7 @@ internal static class HoverMatch
 }
 
 /// <summary>What the hover was matched on.</summary>
-internal enum HoverBasis
+public enum HoverBasis
 {
     /// <summary>Rotor speed.</summary>
     Rpm,

@@ -88,7 +88,7 @@ public static class JobComparison
         LoadShareChanges shares = new(flights, airframe, options, not);
         VerdictRules judgement = new(flights, vibration, account, shares, motors, escs, conditions, options);
         YawTrimChange yaw = TiltEffects.YawTrim(flights, airframe, survey);
-        TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, "none");
+        TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, TiltMethod.None);
         IReadOnlyList<Finding> findings = not is null ? TiltEffects.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
         return new Comparison
         {
@@ -177,7 +177,7 @@ public static class JobComparison
 
     private static Estimate Mean(IReadOnlyList<AnalysedFlight> side, string id, Func<MotorAnalysis, Estimate> of)
     {
-        Estimate[] all = [.. side.Select(f => f.Motor(id) is MotorAnalysis m ? of(m) : Estimate.Unknown($"{id} is not in flight {f.Name}"))];
+        Estimate[] all = [.. side.Select(f => f.Motor(id) is MotorAnalysis m ? of(m) : Estimate.Unknown(new MotorNotInFlight(id, f.Name)))];
         Estimate[] known = [.. all.Where(e => e.IsKnown)];
         if (known.Length == 0)
         {
@@ -186,7 +186,7 @@ public static class JobComparison
 
         double mean = known.Average(e => e.Value!.Value);
         return known.Any(e => e.Ci95 is null)
-            ? Estimate.WithoutInterval(mean, known.First(e => e.Ci95 is null).Why ?? "no interval is known")
+            ? Estimate.WithoutInterval(mean, known.First(e => e.Ci95 is null).Why ?? new NoIntervalKnown())
             : Estimate.Around(mean, Math.Sqrt(known.Sum(e => Math.Pow(e.Ci95!.Value.Width / 2, 2))) / known.Length);
     }
 }

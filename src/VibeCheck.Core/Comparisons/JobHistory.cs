@@ -113,7 +113,7 @@ public static class JobHistory
         VibrationMps2 = Side(from.Vibration, isAfter),
         HottestMotorC = Side(from.MotorTemperature, isAfter),
         HottestEscC = Side(from.EscTemperature, isAfter),
-        MotorSpreadC = (isAfter ? from.MotorSpread?.AfterC : from.MotorSpread?.BeforeC) ?? Estimate.Unknown("not reckoned"),
+        MotorSpreadC = (isAfter ? from.MotorSpread?.AfterC : from.MotorSpread?.BeforeC) ?? Estimate.Unknown(new NotMeasured()),
         Split = isAfter ? from.YawTrim.After : from.YawTrim.Before,
         Step = step,
         Flights = isAfter ? from.After : from.Before,
@@ -122,5 +122,5 @@ public static class JobHistory
     private static Estimate Side(Call call, bool isAfter) =>
         (isAfter ? call.After : call.Before) is not double value ? Estimate.Unknown(call.Why)
         : (isAfter ? call.AfterCi95 : call.BeforeCi95) is Interval ci ? Estimate.Of(value, ci)
-        : Estimate.WithoutInterval(value, "The other side of the step does not know it.");
+        : Estimate.WithoutInterval(value, new OtherSideUnknown());
 }

@@ -56,7 +56,7 @@ internal sealed class LoadShareChanges
         string[] ids = [.. airframe.Motors.Select(m => m.Id)];
         FlightValues[] values = [.. ids.Select(id => flights.Read(f => f.Motor(id) is { } motor
             ? (FlightValue.Plain(motor.LoadShare), motor.LoadShare.Why)
-            : (null, $"{id} is not in flight {f.Name}")))];
+            : (null, new MotorNotInFlight(id, f.Name))))];
         FlightScatter scatter = FlightScatter.Of(Scatter, values);
         Change?[] changes = [.. values.Select(v => Change.Of(v, scatter))];
         double[] adjusted = Calls.Adjusted(changes, MultipleTests.BenjaminiHochberg);
@@ -72,7 +72,7 @@ internal sealed class LoadShareChanges
     {
         if (change is null)
         {
-            return LoadShareChange.Unknown(values.Why ?? "not measured");
+            return LoadShareChange.Unknown(values.Why ?? new NotMeasured());
         }
 
         Estimate before = Estimate.Of(values.MeanBefore, change.Before), after = Estimate.Of(values.MeanAfter, change.After);

@@ -29,11 +29,11 @@ internal sealed class TemperatureChanges
     }
 
     /// <summary>Which units.</summary>
-    internal sealed record Kind(string Name, Answers ByMotor, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
+    internal sealed record Kind(bool IsEsc, Answers ByMotor, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
     {
-        internal static readonly Kind Motor = new("motor", Answers.MotorTemperaturesByMotor, m => m.MotorTemp, t => t.MotorTempC);
+        internal static readonly Kind Motor = new(false, Answers.MotorTemperaturesByMotor, m => m.MotorTemp, t => t.MotorTempC);
 
-        internal static readonly Kind Esc = new("ESC", Answers.EscTemperaturesByMotor, m => m.EscTemp, t => t.EscTempC);
+        internal static readonly Kind Esc = new(true, Answers.EscTemperaturesByMotor, m => m.EscTemp, t => t.EscTempC);
     }
 
     private readonly FlightSet _flights;
@@ -94,7 +94,7 @@ internal sealed class TemperatureChanges
         FlightValues hottest = HottestValues;
         if (!hottest.AreKnown || SharedUnits().Length < 2)
         {
-            Reason why = hottest.Why ?? "fewer than two units are known in all flights";
+            Reason why = hottest.Why ?? new FewerThanTwoUnitsKnown();
             return new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), CallKind.Unknown);
         }
 
@@ -112,7 +112,7 @@ internal sealed class TemperatureChanges
     {
         if (!readings.AreKnown || RiseCauses.LoadRatio(_flights, motor) is not double ratio)
         {
-            return Estimate.Unknown(readings.Why ?? "the load of the motor is not known on both sides");
+            return Estimate.Unknown(readings.Why ?? new LoadNotKnownOnBothSides());
         }
 
         double takenOut = readings.MeanAfter * (1 / ratio - 1), doubt = 1.96 * RiseCauses.ExponentShare * takenOut;
@@ -127,16 +127,17 @@ internal sealed class TemperatureChanges
     {
         if (!flight.HasTelemetry)
         {
-            return (null, _flights.All.Any(f => f.HasTelemetry) ? $"flight {flight.Name} has no ESC telemetry" : "no flight has ESC telemetry");
+            return (null, _flights.All.Any(f => f.HasTelemetry) ? new FlightWithoutTelemetry(flight.Name) : new NoFlightWithTelemetry());
         }
 
         if (!HasReadings(flight))
         {
-            return (null, _flights.All.Any(HasReadings) ? $"flight {flight.Name} has no {_kind.Name} temperatures" : $"no flight has {_kind.Name} temperatures");
+            return (null, _flights.All.Any(HasReadings) ? new FlightWithoutTemperatures(flight.Name, _kind.IsEsc)
+                : new NoFlightWithTemperatures(_kind.IsEsc));
         }
 
         Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _kind.Rise(m).RiseSteadyC : null;
-        return rise is null ? (null, $"{motor} is not in flight {flight.Name}")
+        return rise is null ? (null, new MotorNotInFlight(motor, flight.Name))
             : (FlightValue.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
 
@@ -155,7 +156,7 @@ internal sealed class TemperatureChanges
     {
         string[] shared = SharedUnits();
         return shared.Length == 0
-            ? new([], [], Units.Select(u => u.Values.Why).FirstOrDefault(w => w is not null) ?? "no unit's temperature is known in all flights")
+            ? new([], [], Units.Select(u => u.Values.Why).FirstOrDefault(w => w is not null) ?? new NoUnitKnownInAllFlights())
             : WhyNotHottest(shared) is { } why ? new([], [], why)
             : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
     }
@@ -171,7 +172,7 @@ internal sealed class TemperatureChanges
                 continue;
             }
 
-            if (_flights.All.Where(f => IsRead(f, unit.Motor)).Select(f => Rise(f, unit.Motor)).FirstOrDefault(r => r.Known is null) is { Why: { } fault and not Sentence })
+            if (_flights.All.Where(f => IsRead(f, unit.Motor)).Select(f => Rise(f, unit.Motor)).FirstOrDefault(r => r.Known is null) is { Why: { } fault and not NotLogged })
             {
                 return fault;
             }

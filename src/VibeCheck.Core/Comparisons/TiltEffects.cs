@@ -9,39 +9,37 @@ namespace VibeCheck.Core.Comparisons;
 internal static class TiltEffects
 {
     private const int LeastMotors = 5;
-    private const string Method = "Theil-Sen: median of the slopes between pairs of motors whose tilts are told apart, interval by Sen (1968)";
 
     /// <summary>Change of order 1 over change of |tilt|, motor by motor: a slope, or silence.</summary>
     internal static TiltEffect Effect(Survey? survey, IReadOnlyList<VibrationChanges.Entry> orders)
     {
         (double Tilt, double Db)[] points = [.. orders.Where(o => o.Order == 1 && o.Change is not null)
             .Select(o => (Tilt: Taken(survey, o.Motor), Db: o.Change!.Value)).Where(p => p.Tilt.HasValue).Select(p => (p.Tilt!.Value, p.Db))];
-        TiltEffect Silent(string why) => new(Estimate.Unknown(why), points.Length, Method);
+        TiltEffect Silent(Reason why) => new(Estimate.Unknown(why), points.Length, TiltMethod.TheilSen);
         if (survey is null)
         {
-            return Silent("there is no survey");
+            return Silent(new NoSurvey());
         }
 
         if (points.Length < LeastMotors)
         {
-            return Silent(FormattableString.Invariant($"tilt before and after and order 1 on both sides are known for {points.Length} motors; {LeastMotors} are needed"));
+            return Silent(new TooFewTiltsKnown(points.Length, LeastMotors));
         }
 
         double[] tilts = [.. points.Select(p => p.Tilt)], changes = [.. points.Select(p => p.Db)];
         if (tilts.Max() - tilts.Min() < 0.1)
         {
-            return Silent("the tilts of all motors changed by nearly the same");
+            return Silent(new TiltsChangedAlike());
         }
 
         TheilSen? line = TheilSen.Fit(tilts, changes, leastStep: ToldApart(survey));
         (double tau, double p) = RankCorrelation.Kendall(tilts, changes);
         if (line is null || line.SlopeInterval.Contains(0))
         {
-            return Silent(FormattableString.Invariant(
-                $"not shown by these flights: the motors whose tilt changed more did not change more in order 1 than chance would have it (rank correlation {tau:0.00}, p {p:0.00})"));
+            return Silent(new TiltEffectNotShown(tau, p));
         }
 
-        return new(Estimate.Of(line.Slope, line.SlopeInterval), points.Length, Method);
+        return new(Estimate.Of(line.Slope, line.SlopeInterval), points.Length, TiltMethod.TheilSen);
     }
 
     /// <summary>Step between two motors' changes of tilt that their readings can tell: one standard uncertainty of it.</summary>
@@ -52,12 +50,12 @@ internal static class TiltEffects
         return squares.Length == 0 ? 0 : Math.Sqrt(4 * squares[squares.Length / 2]);
     }
 
-    /// <summary>Yaw trim measured and predicted, with a sentence on whether the survey explains it.</summary>
+    /// <summary>Yaw trim measured and predicted, and whether the survey explains it.</summary>
     internal static YawTrimChange YawTrim(FlightSet flights, Airframe airframe, Survey? survey)
     {
         Estimate before = Split(flights.Before), after = Split(flights.After);
-        Estimate predictedBefore = Predicted(airframe, survey?.AsFound, survey is null ? "there is no survey" : "nothing was read as found");
-        Estimate predictedAfter = Predicted(airframe, survey?.AsLeft, survey is null ? "there is no survey" : "nothing was read as left");
+        Estimate predictedBefore = Predicted(airframe, survey?.AsFound, survey is null ? new NoSurvey() : new NothingReadAsFound());
+        Estimate predictedAfter = Predicted(airframe, survey?.AsLeft, survey is null ? new NoSurvey() : new NothingReadAsLeft());
         YawTrimSource from = flights.All.Any(f => f.Analysis.YawTrim.From == YawTrimSource.Command) ? YawTrimSource.Command : YawTrimSource.Rpm;
         return new(before, after, predictedBefore, predictedAfter, from) { Meaning = Meaning(before, after, predictedBefore, predictedAfter, from) };
     }
@@ -72,9 +70,7 @@ internal static class TiltEffects
             if (Taken(survey, order.Motor) is double taken && taken <= -0.2 && order.Kind != CallKind.Improved && order.Change!.Value > -mattersDb)
             {
                 findings.Add(new Finding("tilt-better-vibration-not", Severity.Look, order.Motor,
-                    FormattableString.Invariant($"The tilt of {order.Motor} came down by {-taken:0.00}°, but its order 1 did not: something else shakes it."),
-                    $"order 1 {Wording.Signed(order.Change.Value, "dB")} {Wording.Range(order.Change.ToEstimate().Ci95)}",
-                    "Propellers off and battery out: look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: if the vibration goes with the propeller, balance or replace it."));
+                    new TiltReducedVibrationNot(order.Motor, -taken, order.Change.Value, order.Change.ToEstimate().Ci95!.Value)));
             }
         }
 
@@ -90,34 +86,33 @@ internal static class TiltEffects
         Estimate[] known = [.. side.Select(f => f.Analysis.YawTrim.Split).Where(s => s.IsKnown)];
         if (known.Length == 0)
         {
-            return Estimate.Unknown(side[0].Analysis.YawTrim.Split.Why ?? "the split is not known");
+            return Estimate.Unknown(side[0].Analysis.YawTrim.Split.Why ?? new SplitUnknown());
         }
 
         double mean = known.Average(s => s.Value!.Value), half = Math.Sqrt(known.Sum(s => Math.Pow((s.Ci95?.Width ?? 0) / 2, 2))) / known.Length;
         return Estimate.Around(mean, half);
     }
 
-    private static Estimate Predicted(Airframe airframe, IReadOnlyList<MotorTilt>? tilts, string why) =>
+    private static Estimate Predicted(Airframe airframe, IReadOnlyList<MotorTilt>? tilts, Reason why) =>
         tilts is { Count: > 0 } ? TiltYaw.PredictSplit(airframe, tilts) : Estimate.Unknown(why);
 
-    private static string? Meaning(Estimate before, Estimate after, Estimate predictedBefore, Estimate predictedAfter, YawTrimSource from)
+    private static SplitChanged? Meaning(Estimate before, Estimate after, Estimate predictedBefore, Estimate predictedAfter, YawTrimSource from)
     {
         if (before.Value is not double b || after.Value is not double a)
         {
             return null;
         }
 
-        string source = from == YawTrimSource.Command ? " by commands" : "";
-        string measured = $"The speed split between clockwise and counter-clockwise motors{source} went from {Wording.Percent(b)} to {Wording.Percent(a)}";
+        bool byCommands = from == YawTrimSource.Command;
         if (predictedBefore.Value is not double pb || predictedAfter.Value is not double pa)
         {
-            return $"{measured}.";
+            return new(byCommands, b, a, null, null, null);
         }
 
         // Both differences are held against each other, so that an offset the airframe always had falls out.
         double half = Math.Sqrt(Square(Half(before)) + Square(Half(after)) + Square(Half(predictedBefore)) + Square(Half(predictedAfter)));
         bool fits = Math.Abs(a - b - (pa - pb)) <= half;
-        return $"{measured}; the survey predicts {Wording.Percent(pb)} to {Wording.Percent(pa)}: {(fits ? "the tilts explain the change" : "the tilts do not explain the change")}.";
+        return new(byCommands, b, a, pb, pa, fits);
     }
 
     private static double Half(Estimate estimate) => (estimate.Ci95?.Width ?? 0) / 2;

@@ -9,6 +9,9 @@ internal sealed class VerdictRules
     /// <summary>An order counts in the verdict by itself only if so surely shown.</summary>
     private const double SureRate = 0.01;
 
+    /// <summary>More motors than that are not named one by one.</summary>
+    private const int MostNamed = 3;
+
     private readonly FlightSet _flights;
     private readonly VibrationChanges _vibration;
     private readonly AccountChanges _account;
@@ -93,7 +96,7 @@ internal sealed class VerdictRules
         var reasons = new List<Reason>();
         if (_conditions.DatesSwapped && NotComparable is null)
         {
-            reasons.Add("By the logs' own clocks the flights before were flown after those after: if they were swapped in the job file, this answer is the wrong way round.");
+            reasons.Add(new StagesMayBeSwapped());
         }
 
         if (NotComparable is not null)
@@ -110,7 +113,7 @@ internal sealed class VerdictRules
         };
         if (calls.All(c => c.Call.Kind == CallKind.Unknown))
         {
-            reasons.Add("Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.");
+            reasons.Add(new NothingToJudge());
         }
 
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
@@ -137,14 +140,14 @@ internal sealed class VerdictRules
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => ReasonOf(c.Call, c.Of)));
         AddLevels(reasons);
         AddShares(reasons);
-        if (yaw.Meaning is string meaning)
+        if (yaw.Meaning is { } meaning)
         {
             reasons.Add(meaning);
         }
 
         if (effect.SlopePerDeg is { Value: double slope, Ci95: Interval interval })
         {
-            reasons.Add(FormattableString.Invariant($"Over the motors, order 1 {(slope > 0 ? "fell" : "rose")} by {Math.Abs(slope):0.0} dB per degree of tilt taken out ({Math.Min(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0} to {Math.Max(Math.Abs(interval.Low), Math.Abs(interval.High)):0.0})."));
+            reasons.Add(new OrderOneFollowsTilt(slope, interval));
         }
 
         return reasons;
@@ -168,33 +171,22 @@ internal sealed class VerdictRules
 
     private Reason ReasonOf(Call call, Quantity of)
     {
-        bool vibration = of == Quantity.Vibration;
-        string name = of == Quantity.MotorTemperature ? "motor" : "ESC";
-        string subject = vibration ? _vibration.ByGroup ? "vibration of all rotors together" : "vibration from the rotors" : $"the hottest {name}";
         if (call.Kind == CallKind.Unknown)
         {
             return new ChangeUnknown(of, call.Why);
         }
 
-        double change = call.Change.Value!.Value;
-        Interval interval = call.Change.Ci95!.Value;
         if (call.Kind == CallKind.NoClearChange)
         {
-            string what = vibration ? "vibration from the rotors" : $"{name} temperature";
-            return $"No clear change of {what}: {call.Why}";
+            return new NoClearChangeOf(of, call.Why);
         }
 
-        bool falls = change < 0;
-        string amount = vibration ? Wording.Db(Math.Abs(change)) : Wording.C(Math.Abs(change));
-        return vibration
-            ? Wording.Sentence($"{subject} {(falls ? "fell" : "rose")} by {amount} {Wording.SizeRange(interval, falls)}, from {Wording.Mps2(call.Before!.Value)} to {Wording.Mps2(call.After!.Value)}")
-            : Wording.Sentence($"{subject} now settles {amount} {(falls ? "cooler" : "hotter")} {Wording.SizeRange(interval, falls)}: {Wording.C(call.Before!.Value)} above ambient before, {Wording.C(call.After!.Value)} after{Who(of)}");
-    }
-
-    private string Who(Quantity of)
-    {
-        TemperatureChanges changes = of == Quantity.MotorTemperature ? _motors : _escs;
-        return changes.HottestBefore == changes.HottestAfter ? $" ({changes.HottestAfter})" : $" ({changes.HottestBefore}, then {changes.HottestAfter})";
+        double before = call.Before!.Value, after = call.After!.Value, change = call.Change.Value!.Value;
+        Interval interval = call.Change.Ci95!.Value;
+        TemperatureChanges units = of == Quantity.MotorTemperature ? _motors : _escs;
+        return of == Quantity.Vibration
+            ? new RotorVibrationChanged(_vibration.ByGroup, before, after, change, interval)
+            : new HottestUnitChanged(of == Quantity.EscTemperature, before, after, change, interval, units.HottestBefore, units.HottestAfter);
     }
 
     private void AddMotors(List<Reason> reasons)
@@ -207,24 +199,25 @@ internal sealed class VerdictRules
                 .OrderByDescending(o => Math.Abs(Power(o.Values.MeanAfter) - Power(o.Values.MeanBefore))).Take(4)];
             if (moved.Length > 0)
             {
-                reasons.Add($"{(kind == CallKind.Improved ? "Fell" : "Rose")} by motor and order: {Wording.List([.. moved.Select(Text)])}.");
+                reasons.Add(new OrdersChanged(kind == CallKind.Improved, [.. moved.Select(o =>
+                    new ChangedOrder(o.Motor, o.Order, o.Change!.Value, o.Change.ToEstimate().Ci95!.Value))]));
             }
 
-            AddUnits(reasons, kind, _motors, "motors", byLoad: false);
-            AddUnits(reasons, kind, _escs, "ESCs", byLoad: false);
+            AddUnits(reasons, kind, esc: false, byLoad: false);
+            AddUnits(reasons, kind, esc: true, byLoad: false);
         }
 
         foreach (CallKind kind in kinds)
         {
-            AddUnits(reasons, kind, _motors, "motors", byLoad: true);
-            AddUnits(reasons, kind, _escs, "ESCs", byLoad: true);
+            AddUnits(reasons, kind, esc: false, byLoad: true);
+            AddUnits(reasons, kind, esc: true, byLoad: true);
         }
     }
 
     /// <summary>Units whose rise changed; those that only carry more or less than before are told apart from those that cool better or worse.</summary>
-    private void AddUnits(List<Reason> reasons, CallKind kind, TemperatureChanges changes, string plural, bool byLoad)
+    private void AddUnits(List<Reason> reasons, CallKind kind, bool esc, bool byLoad)
     {
-        bool cooler = kind == CallKind.Improved;
+        TemperatureChanges changes = esc ? _escs : _motors;
         TemperatureChanges.Entry[] units =
         [
             .. changes.Units.Where(u => u.Call == kind && u.Cause(_options.MinChangeC) == RiseCause.Load == byLoad)
@@ -232,21 +225,10 @@ internal sealed class VerdictRules
         ];
         if (units.Length > 0)
         {
-            string lead = byLoad
-                ? cooler ? $"Cooler because they carry less, alike at equal load ({plural})" : $"Hotter only because they carry more, alike at equal load ({plural})"
-                : $"{(cooler ? "Cooler" : "Hotter")} {plural}";
-            reasons.Add($"{lead}: {Wording.List([.. units.Select(Text)])}.");
+            reasons.Add(new UnitsChanged(kind == CallKind.Improved, esc, byLoad, [.. units.Select(u =>
+                new ChangedUnit(u.Motor, u.Change!.Value, u.Change.ToEstimate().Ci95!.Value, u.AtEqualLoad.Value))]));
         }
     }
-
-    private static string Text(TemperatureChanges.Entry unit)
-    {
-        string amount = $"{unit.Motor} by {Wording.C(Math.Abs(unit.Change!.Value))} {Wording.SizeRange(unit.Change.ToEstimate().Ci95!.Value, unit.Change.Value < 0)}";
-        return unit.AtEqualLoad.Value is double own ? $"{amount}, {Wording.Signed(own, "°C")} at equal load" : amount;
-    }
-
-    private static string Text(VibrationChanges.Entry entry) => FormattableString.Invariant(
-        $"{entry.Motor} ×{entry.Order} by {Math.Abs(entry.Change!.Value):0.0} dB {Wording.SizeRange(entry.Change.ToEstimate().Ci95!.Value, entry.Change.Value < 0)}");
 
     /// <summary>Where orders are not known, broadband levels are the next best thing; they never make the verdict.</summary>
     private void AddLevels(List<Reason> reasons)
@@ -261,8 +243,8 @@ internal sealed class VerdictRules
         if (levels.Length > 0)
         {
             reasons.Add(moved.Length == 0
-                ? "Broadband levels of acceleration show no clear change; they hold everything that shakes, wind and control too."
-                : $"Broadband levels of acceleration changed: {Wording.List([.. moved.Select(l => $"{l.Channel} {Wording.Signed(l.ChangeDb.Value!.Value, "dB")} {Wording.Range(l.ChangeDb.Ci95)}")])}. They hold everything that shakes, wind and control too, so they make no verdict.");
+                ? new LevelsUnchanged()
+                : new LevelsChanged([.. moved.Select(l => new ChangedLevel(l.Channel, l.ChangeDb.Value!.Value, l.ChangeDb.Ci95))]));
         }
     }
 
@@ -278,28 +260,28 @@ internal sealed class VerdictRules
         }
     }
 
-    internal IReadOnlyList<string> NextSteps(IReadOnlyList<Finding> findings)
+    internal IReadOnlyList<Reason> NextSteps(IReadOnlyList<Finding> findings)
     {
-        var steps = new List<string>();
+        var steps = new List<Reason>();
         if (_conditions.DatesSwapped)
         {
-            steps.Add("Check in the job file which flights stand under before and which under after; if a recorder's clock was wrong, compare with --ignore-dates.");
+            steps.Add(new CheckStageOrder());
         }
 
         AddMissing(steps);
         if (NotComparable is FlightsNotComparable { Cause: not StagesOutOfOrder })
         {
-            steps.Add("Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady hover, and compare those flights.");
+            steps.Add(new FlyBothAlike());
         }
 
         if (Vibration.Kind == CallKind.NoClearChange)
         {
-            AddSettling(steps, _vibration.Total!, _options.MinChangeDb, "dB", "vibration");
+            AddSettling(steps, _vibration.Total!, _options.MinChangeDb, Quantity.Vibration);
         }
 
         if (MotorTemperature.Kind == CallKind.NoClearChange)
         {
-            AddSettling(steps, _motors.Hottest!, _options.MinChangeC, "°C", "motor temperature");
+            AddSettling(steps, _motors.Hottest!, _options.MinChangeC, Quantity.MotorTemperature);
         }
 
         if (Verdict is Verdict.Worse or Verdict.Mixed)
@@ -310,55 +292,53 @@ internal sealed class VerdictRules
                     _vibration.Orders.Any(o => o.Motor == id && o.Kind == CallKind.Worse)
                     || _motors.Units.Concat(_escs.Units).Any(u => u.Motor == id && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load)),
             ];
-            string what = who.Length is > 0 and <= 3 ? Wording.List(who) : "what got worse";
-            steps.Add($"Before the next flight, propellers off and battery out: look at {what} (torque of the screws, a shim that slipped, a nipped bearing, a propeller put back differently).");
+            steps.Add(new LookAtWhatGotWorse(who.Length <= MostNamed ? who : []));
         }
 
-        steps.AddRange(findings.Select(f => f.NextCheck).Distinct());
+        steps.AddRange(findings.Select(f => new FollowFinding(f.Cause)));
         if (steps.Count == 0)
         {
-            steps.Add("Keep these flights as the new reference, and measure again after the next work on the mounts.");
+            steps.Add(new KeepAsReference());
         }
 
         return steps;
     }
 
-    private void AddMissing(List<string> steps)
+    private void AddMissing(List<Reason> steps)
     {
         if (_flights.All.Any(f => !f.HasTelemetry))
         {
-            steps.Add("Log ESC telemetry (speed, current, temperatures) on every flight and name it as esc in the job file: without it "
-                + (_vibration.ByGroup ? "the share of each motor and the temperatures stay unknown." : "orders and temperatures stay unknown."));
+            steps.Add(new LogTelemetry(_vibration.ByGroup));
             return;
         }
 
         if (Vibration.Kind == CallKind.Unknown && NotComparable is null && _flights.All.Any(f => f.Flight.Motors.All(m => m.Rpm is null)))
         {
-            steps.Add("Log rotor speeds with the flight, and the IMU at 500 Hz or more: without them the rotors' share of the vibration stays unknown.");
+            steps.Add(new LogRotorSpeeds());
         }
 
         if (_vibration.ByGroup && Vibration.Kind != CallKind.Unknown)
         {
-            steps.Add("Log rotor speeds with the flight: then the vibration is known motor by motor, not only that of all rotors together.");
+            steps.Add(new LogRotorSpeedsByMotor());
         }
 
         bool temperatures = _flights.All.Any(f => f.Flight.Motors.Any(m => m.MotorTempC is { Count: > 0 } || m.EscTempC is { Count: > 0 }));
         if (temperatures && _flights.All.Any(f => f.Analysis.AmbientC is null))
         {
-            steps.Add("Write ambient_c for each flight in the job file, or start the log while all motors are still cold: without it steady rises are not known.");
+            steps.Add(new GiveAmbient());
         }
         else if (temperatures && NotComparable is null && MotorTemperature.Kind == CallKind.Unknown && EscTemperature.Kind == CallKind.Unknown)
         {
-            steps.Add("Fly three minutes of steady hover on each side: temperatures need at least 45 s of readings, and more to be sure.");
+            steps.Add(new FlyLongerForTemperatures());
         }
         else if (!temperatures)
         {
-            steps.Add("Log motor or ESC temperatures where the ESCs can give them: without them cooling stays unknown.");
+            steps.Add(new LogTemperatures());
         }
     }
 
     /// <summary>What would bring the smallest change that can be shown down to the one that matters.</summary>
-    private void AddSettling(List<string> steps, Change change, double matters, string unit, string what)
+    private void AddSettling(List<Reason> steps, Change change, double matters, Quantity quantity)
     {
         if (Math.Abs(change.Value) + change.Half95 <= matters)
         {
@@ -366,18 +346,17 @@ internal sealed class VerdictRules
             return;
         }
 
-        string could = FormattableString.Invariant($"These flights could have shown a change of {what} of {change.Half95:0.0} {unit}");
         double between = Math.Sqrt(Math.Max(0, change.StandardError * change.StandardError - change.WithinError * change.WithinError));
         if (change.WithinError > between)
         {
             double least = _flights.All.Min(f => f.Hover.Used.SecondsUsed);
-            steps.Add(FormattableString.Invariant($"{could}, mostly because the hover is short: fly another {Math.Max(1, Math.Ceiling(Math.Min(600, 3 * least) / 60)):0} minutes of steady hover on each side to settle smaller ones."));
+            steps.Add(new FlyLonger(quantity, change.Half95, Math.Max(1, Math.Ceiling(Math.Min(600, 3 * least) / 60))));
             return;
         }
 
         double ratio = Math.Max(change.Half95, matters) / Math.Min(Math.Max(Math.Abs(change.Value), matters), change.Half95);
         int flights = Math.Clamp((int)Math.Ceiling(ratio * ratio * Math.Max(_flights.Before.Count, _flights.After.Count)), 2, 6);
         flights = Math.Max(flights, Math.Min(_flights.Before.Count, _flights.After.Count) + 1);
-        steps.Add(FormattableString.Invariant($"{could}, mostly because flights scatter: {flights} flights on each side would settle a smaller one."));
+        steps.Add(new FlyMoreFlights(quantity, change.Half95, flights));
     }
 }

@@ -63,7 +63,7 @@ internal sealed class VibrationChanges
     {
         if (side.Count == 0)
         {
-            return Estimate.Unknown(why ?? "not measured");
+            return Estimate.Unknown(why ?? new NotMeasured());
         }
 
         double db = side.Average(r => r.Value), u = Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count;
@@ -93,9 +93,9 @@ internal sealed class VibrationChanges
     private static (FlightValue? Known, Reason? Why) Order(AnalysedFlight flight, string motor, int order)
     {
         OrderLevel? level = flight.Motor(motor)?.Orders.FirstOrDefault(o => o.Order == order);
-        return level is null ? (null, $"order {order} of {motor} was not measured in flight {flight.Name}")
+        return level is null ? (null, new OrderNotInFlight(order, motor, flight.Name))
             : level.Separable ? (FlightValue.InDb(level.RmsMps2), level.RmsMps2.Why)
-            : (null, level.RmsMps2.Why ?? $"{motor} turns too much like {Wording.List([.. level.Group.Where(g => g != motor)])} to be told apart in flight {flight.Name}");
+            : (null, level.RmsMps2.Why ?? new MotorMergedInFlight(motor, [.. level.Group.Where(g => g != motor)], flight.Name));
     }
 
     private (FlightValues Values, Change? Change) TotalOf(Airframe airframe)
@@ -121,9 +121,9 @@ internal sealed class VibrationChanges
         if (shared.Length == 0)
         {
             string[] silent = [.. _flights.All.Where(f => !KnownMotors(f).Any()).Select(f => f.Name)];
-            string why = silent.Length > 0
-                ? $"without rotor speeds in flight {Wording.List(silent)} the rotor orders are not known there"
-                : "no rotor order is known in all flights";
+            Reason why = silent.Length > 0
+                ? new OrdersUnknownWithoutSpeeds(silent)
+                : new NoOrderKnownInAllFlights();
             return new([], [], why);
         }
 
@@ -157,12 +157,12 @@ internal sealed class VibrationChanges
         double[] adjusted = Calls.Adjusted(changes, MultipleTests.Holm);
         return [.. names.Select((n, i) => new LevelChange(
             n.Channel, n.Unit, Size(readings[i].Before, readings[i].Why), Size(readings[i].After, readings[i].Why),
-            _notComparable is null && changes[i] is Change change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? readings[i].Why ?? "not known"),
+            _notComparable is null && changes[i] is Change change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? readings[i].Why ?? new NotMeasured()),
             _notComparable is null ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb) : CallKind.Unknown))];
     }
 
     private static (FlightValue? Known, Reason? Why) LevelOf(AnalysedFlight flight, string channel) =>
         flight.Analysis.Levels.FirstOrDefault(l => l.Channel == channel) is Level level
             ? (FlightValue.InDb(level.Rms), level.Rms.Why)
-            : (null, $"{channel} is not in flight {flight.Name}");
+            : (null, new ChannelNotInFlight(channel, flight.Name));
 }

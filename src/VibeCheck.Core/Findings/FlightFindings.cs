@@ -7,8 +7,6 @@ namespace VibeCheck.Core.Findings;
 /// <remarks>Limits are common practice and stand beside each rule as named constants; docs/methods/flight.md lists them.</remarks>
 internal static class FlightFindings
 {
-    internal const string Bench = "Propellers off and battery out: ";
-
     internal static IReadOnlyList<Finding> Of(Flight flight, FlightAnalysis analysis) => analysis.Hover.Segments.Count == 0
         ? [.. LogFindings.Of(flight, analysis)]
         : [.. RotorFindings.Of(analysis)

@@ -2,7 +2,6 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
-using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
 
@@ -16,13 +15,10 @@ internal static class HeatFindings
     private const int LeastMotors = 4;
 
     internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
-        Hotter(analysis, "motor", "hot-motor", m => m.MotorTemp,
-            "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount screw reaches the windings; then compare its no-load current with another's.")
-        .Concat(Hotter(analysis, "ESC", "hot-esc", m => m.EscTemp,
-            "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."));
+        Hotter(analysis, "hot-motor", esc: false, m => m.MotorTemp).Concat(Hotter(analysis, "hot-esc", esc: true, m => m.EscTemp));
 
     private static IEnumerable<Finding> Hotter(
-        FlightAnalysis analysis, string what, string code, Func<MotorAnalysis, TemperatureRise> of, string check)
+        FlightAnalysis analysis, string code, bool esc, Func<MotorAnalysis, TemperatureRise> of)
     {
         List<(string Id, double LoadSquare, Estimate Rise)> known = [];
         foreach ((Motor motor, MotorAnalysis m) in analysis.Airframe.Motors.Zip(analysis.Motors))
@@ -43,10 +39,7 @@ internal static class HeatFindings
             double limit = expected + Math.Max(LeastMoreC, LeastShareMore * expected);
             if (rise.Ci95!.Value.Low > limit)
             {
-                yield return new(code, Severity.Act, id,
-                    Invariant($"The {what} of {id} would settle {rise.Value - expected:0} °C hotter than its load and the other {what}s explain."),
-                    Invariant($"steady rise {rise.Value:0.0} °C ({rise.Ci95.Value.Low:0.0} to {rise.Ci95.Value.High:0.0}), expected about {expected:0} °C"),
-                    FlightFindings.Bench + "let it cool, then " + check);
+                yield return new(code, Severity.Act, id, new HotterThanLoad(id, esc, rise.Value!.Value, rise.Ci95.Value, expected));
             }
         }
     }

@@ -2,7 +2,6 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
 
@@ -24,10 +23,7 @@ internal static class LogFindings
         int clipped = flight.Input.Imu.ClippedSamples;
         if (clipped > ClippedShare * flight.Imu.Count)
         {
-            yield return new("clipping", Severity.Look, null,
-                "The accelerometer reaches the end of its range: true levels are higher than those shown.",
-                Invariant($"{clipped} of {flight.Imu.Count} samples at the end of the range"),
-                "Set the sensor to a wider range for the next flight, or move it to a calmer place.");
+            yield return new("clipping", Severity.Look, null, new AccelerometerClips(clipped, flight.Imu.Count));
         }
     }
 
@@ -38,11 +34,7 @@ internal static class LogFindings
         double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
         if (RotorResults.IsTooSlow(rateHz) || rateHz < neededHz)
         {
-            string needed = double.IsNaN(neededHz) ? "" : Invariant($"; blade pass needs at least {neededHz:0} a second");
-            yield return new("slow-logger", Severity.Look, null,
-                "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
-                Invariant($"{rateHz:0} samples a second{needed}"),
-                "Log the IMU at 1000 samples a second or more for the next flight.");
+            yield return new("slow-logger", Severity.Look, null, new RateTooLowForBladePass(rateHz, double.IsNaN(neededHz) ? null : neededHz));
         }
     }
 
@@ -56,9 +48,7 @@ internal static class LogFindings
                 if (dropOuts >= LeastDropOuts || lostS > LeastLostShare * analysis.Hover.SecondsUsed)
                 {
                     yield return new("loose-telemetry", Severity.Look, motor.Id,
-                        $"Telemetry of {motor.Id} drops out in flight.",
-                        Invariant($"{dropOuts} drop-outs, {lostS:0.0} s in {analysis.Hover.SecondsUsed:0} s of hover"),
-                        FlightFindings.Bench + "look at its telemetry lead, plug and solder joint.");
+                        new TelemetryDropsOut(motor.Id, dropOuts, lostS, analysis.Hover.SecondsUsed));
                 }
             }
         }

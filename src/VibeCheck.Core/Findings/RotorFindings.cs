@@ -3,7 +3,6 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
-using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
 
@@ -43,32 +42,18 @@ internal static class RotorFindings
 
     private static Finding OrderOne(FlightAnalysis analysis, Outlier o)
     {
-        string swap = SwapWith(analysis, o.Motor) is string with
-            ? Invariant($"swap the propellers of {o.Motor.Id} and {with} (both turn the same way) and fly again: if order 1 goes with the propeller, balance or replace it; if it stays, look at the mount's tilt, the shaft and the bell.")
-            : "fit another propeller and fly again: if order 1 changes with it, balance or replace it; if not, look at the mount's tilt, the shaft and the bell.";
-        string tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit
-            ? "measure the tilt of its mount first, for the yaw trim points that way too; then "
-            : "";
-        string unbalance = o.Analysis.UnbalanceGmm.Value is double gmm
-            ? Invariant($"; if all of it were unbalance of a rigid aircraft: about {gmm:0} g·mm")
-            : "";
-        return new("order-1-stands-out", o.Level.Value!.Value > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look, o.Motor.Id,
-            Invariant($"{o.Motor.Id} shakes once a revolution {o.Level.Value.Value / o.OthersMps2:0.0} times as hard as the middle of the others. An unbalanced or damaged propeller, a bent shaft and a tilted mount look alike in this."),
-            Evidence(o) + unbalance, FlightFindings.Bench + tiltFirst + swap);
+        bool tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit;
+        double size = o.Level.Value!.Value;
+        return new("order-1-stands-out", size > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look, o.Motor.Id, new OrderOneStandsOut(
+            o.Motor.Id, size, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o), o.Analysis.UnbalanceGmm.Value, SwapWith(analysis, o.Motor), tiltFirst));
     }
 
     private static Finding BladePass(Outlier o) => new("blade-pass-stands-out", Severity.Look, o.Motor.Id,
-        Invariant($"{o.Motor.Id} shakes at its blade pass (order {o.Order}) {o.Level.Value!.Value / o.OthersMps2:0.0} times as hard as the middle of the others: a damaged or ill-tracking blade, or something close under the propeller."),
-        Evidence(o), FlightFindings.Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc.");
+        new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o)));
 
-    private static string Evidence(Outlier o)
-    {
-        Interval ci = o.Level.Ci95!.Value;
-        string velocity = o.Analysis.RpmMean.Value is > 0 and double rpm
-            ? Invariant($" ({SineMotion.FromAccelerationRmsMps2(o.Level.Value!.Value, o.Order * rpm / 60).VelocityRmsMmps:0.0} mm/s)")
-            : "";
-        return Invariant($"order {o.Order} {o.Level.Value:0.00} m/s² ({ci.Low:0.00} to {ci.High:0.00}){velocity}, middle of the others {o.OthersMps2:0.00} m/s²");
-    }
+    private static double? VelocityMmps(Outlier o) => o.Analysis.RpmMean.Value is > 0 and double rpm
+        ? SineMotion.FromAccelerationRmsMps2(o.Level.Value!.Value, o.Order * rpm / 60).VelocityRmsMmps
+        : null;
 
     /// <summary>The calmest other motor of the same spin and blade count.</summary>
     private static string? SwapWith(FlightAnalysis analysis, Motor motor) => !analysis.Airframe.HasLayout ? null : analysis.Airframe.Motors.Zip(analysis.Motors)

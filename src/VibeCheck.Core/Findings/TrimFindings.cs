@@ -1,6 +1,5 @@
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
-using VibeCheck.Core.Statistics;
-using static System.FormattableString;
 
 namespace VibeCheck.Core.Findings;
 
@@ -21,11 +20,8 @@ internal static class TrimFindings
         if (analysis.YawTrim is { Split: { Value: double split, Ci95: { } ci }, From: YawTrimSource.Rpm }
             && Math.Min(Math.Abs(ci.Low), Math.Abs(ci.High)) > LookSplit && ci.Low > 0 == ci.High > 0)
         {
-            string fast = split > 0 ? "clockwise" : "counter-clockwise";
             yield return new("yaw-trim", Math.Abs(split) >= ActSplit ? Severity.Act : Severity.Look, null,
-                $"The {fast} motors must turn faster than the others to hold the heading: they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
-                Invariant($"split {100 * split:+0.0;-0.0} % ({100 * ci.Low:+0.0;-0.0} to {100 * ci.High:+0.0;-0.0})"),
-                FlightFindings.Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind.");
+                new OneSpinTurnsFaster(split > 0 ? Spin.Clockwise : Spin.CounterClockwise, split, ci));
         }
     }
 
@@ -39,14 +35,7 @@ internal static class TrimFindings
         double arm = analysis.Airframe.Motors.Average(m => m.ArmM), size = Math.Sqrt(forward * forward + right * right);
         if (size - Math.Sqrt(f.Width * f.Width + r.Width * r.Width) / 2 > LookOffset * arm)
         {
-            string where = (Math.Abs(forward) > LookOffset * arm / 2 ? forward > 0 ? "forward" : "aft" : "")
-                + (Math.Abs(right) > LookOffset * arm / 2 ? right > 0 ? " right" : " left" : "");
-            yield return new("centre-of-gravity", Severity.Look, null,
-                $"The centre of gravity seems to lie {where.Trim()} of the hub: the motors on that side carry more.",
-                Invariant($"{1000 * forward:+0;-0} mm forward ({Range(f)}), {1000 * right:+0;-0} mm right ({Range(r)}), from speeds squared; arm {1000 * arm:0} mm"),
-                FlightFindings.Bench + "balance the aircraft on two fingers with battery and load as flown, and shift the battery.");
+            yield return new("centre-of-gravity", Severity.Look, null, new GravityOffHub(forward, f, right, r, arm, LookOffset * arm / 2));
         }
     }
-
-    private static string Range(Interval metres) => Invariant($"{1000 * metres.Low:+0;-0} to {1000 * metres.High:+0;-0}");
 }

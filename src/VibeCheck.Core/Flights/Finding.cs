@@ -1,3 +1,5 @@
+using VibeCheck.Core.Statistics;
+
 namespace VibeCheck.Core.Flights;
 
 /// <summary>How much a finding matters.</summary>
@@ -13,11 +15,9 @@ public enum Severity
     Act,
 }
 
-/// <summary>What the numbers point to, with the evidence and the next check a person would do.</summary>
+/// <summary>What the numbers point to.</summary>
 /// <param name="Code">Short, fixed, in kebab case.</param>
 /// <param name="Severity">How much it matters.</param>
 /// <param name="Motor">Id of the motor, or null for the aircraft as a whole.</param>
-/// <param name="Text">One plain sentence, no more certain than the evidence.</param>
-/// <param name="Evidence">The numbers with units and intervals.</param>
-/// <param name="NextCheck">What to do next; on the bench: propellers off, battery out.</param>
-public sealed record Finding(string Code, Severity Severity, string? Motor, string Text, string Evidence, string NextCheck);
+/// <param name="Cause">What the numbers point to, with the numbers; Reports makes text, evidence and next check of it.</param>
+public sealed record Finding(string Code, Severity Severity, string? Motor, Reason Cause);

@@ -48,7 +48,7 @@ public sealed record FlightAnalysis
     public required IReadOnlyList<Finding> Findings { get; init; }
 
     /// <summary>What a careful reader should know.</summary>
-    public required IReadOnlyList<Warning> Warnings { get; init; }
+    public required IReadOnlyList<FlightWarning> Warnings { get; init; }
 
     /// <summary>Faults of the log that the data shows, and what was done about each.</summary>
     public IReadOnlyList<QualityIssue> Quality { get; init; } = [];

@@ -17,7 +17,7 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
 {
     internal FlightMeasurement Run()
     {
-        HoverTime hover = options.HoverSegments is { } given ? new(given, "As given.") : HoverFinder.Find(flight);
+        HoverTime hover = options.HoverSegments is { } given ? new(given, new HoverGiven()) : HoverFinder.Find(flight);
         IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(flight.Imu, hover.Segments);
         SpeedSupply supply = SpeedSupply.Of(flight, airframe, hover.Segments);
         RotorResults rotors = RotorResults.Of(supply, airframe, hover, new() { Orders = options.Orders, Progress = options.Progress });

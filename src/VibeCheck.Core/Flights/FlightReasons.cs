@@ -5,6 +5,9 @@ namespace VibeCheck.Core.Flights;
 /// <summary>The speed of a motor was found from the vibration, but not that of all others, whose lines may lie in its own.</summary>
 public sealed record OtherSpeedsUnknown : Reason;
 
+/// <summary>The log has no telemetry of motors.</summary>
+public sealed record NoMotorTelemetry : Reason;
+
 /// <summary>The speed of a motor is not in the log.</summary>
 public sealed record SpeedNotLogged : Reason;
 
@@ -69,9 +72,6 @@ public sealed record OrderOneWithoutInterval : Reason;
 
 /// <summary>The speed of the motor is not known.</summary>
 public sealed record MotorSpeedUnknown : Reason;
-
-/// <summary>The airframe file gives no mass.</summary>
-public sealed record MassNotGiven : Reason;
 
 /// <summary>The log has no temperature of the motor or of its ESC.</summary>
 /// <param name="Esc">Whether it is that of the ESC.</param>

@@ -7,14 +7,14 @@ namespace VibeCheck.Core.Flights;
 /// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature it is counted from.</summary>
 internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterval> hover, double? givenAmbientC)
 {
-    private readonly Estimate _coldStart = givenAmbientC is null && flight.AmbientC is null
+    private readonly Estimate? _coldStart = givenAmbientC is null && flight.AmbientC is null
         ? Ambient.FromColdStart(flight.Motors)
-        : Estimate.Unknown("Not needed.");
+        : null;
 
     /// <summary>Given, else from the log, else from the cold start; null when none tells.</summary>
-    internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart.Value;
+    internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart?.Value;
 
-    internal bool AmbientIsFromColdStart => _coldStart.IsKnown;
+    internal bool AmbientIsFromColdStart => _coldStart is { IsKnown: true };
 
     internal TemperatureRise Motor(string motorId) => Rise(motorId, t => t.MotorTempC, new TemperatureNotLogged(Esc: false));
 
@@ -29,7 +29,7 @@ internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterv
 
         if (AmbientC is null)
         {
-            return TemperatureRise.Unknown(_coldStart.Why!);
+            return TemperatureRise.Unknown(_coldStart!.Why!);
         }
 
         return Load.Of(track, hover) is { } load

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 

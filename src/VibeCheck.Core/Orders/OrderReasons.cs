@@ -43,3 +43,6 @@ public sealed record GroupInNoise : Reason;
 
 /// <summary>Orders that could not be told apart beat so slowly that the flight does not tell how much of their size is interference.</summary>
 public sealed record BeatTooSlow : Reason;
+
+/// <summary>The order was not measured axis by axis.</summary>
+public sealed record PerAxisNotMeasured : Reason;

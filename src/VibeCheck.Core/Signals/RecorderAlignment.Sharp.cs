@@ -61,7 +61,7 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
             OffsetS = LagAt(flat, middleS),
             U95S = halfS,
             AtS = middleS,
-            Why = "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
+            Why = new DriftNotShown(),
         };
     }
 

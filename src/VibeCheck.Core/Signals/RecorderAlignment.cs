@@ -1,3 +1,4 @@
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals;
@@ -39,13 +40,13 @@ public static class RecorderAlignment
         List<RotorSpeed> turning = [.. rotors.Where(r => r.Rpm.Count > 10 && r.Rpm.Values.Any(v => v > LeastRpm))];
         if (turning.Count == 0)
         {
-            return ClockAlignment.Unknown("no rotor speed is logged, so there is nothing to line up with the vibration");
+            return ClockAlignment.Unknown(new NoSpeedToAlignBy());
         }
 
         double top = turning.Max(r => r.Rpm.Values.Max()) / 60;
         if (imu.RateHz < 3 * top)
         {
-            return ClockAlignment.Unknown("the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them");
+            return ClockAlignment.Unknown(new ImuTooSlowToAlign(imu.RateHz));
         }
 
         var fine = new FineAlignment(imu, turning, search.AroundS);
@@ -92,12 +93,10 @@ public static class RecorderAlignment
             return fine.Settle(best);
         }
 
-        string numbers = string.Create(System.Globalization.CultureInfo.InvariantCulture,
-            $"likeness {best.Likeness:F2} over {best.Parts} parts of the flight, needed {ClearLikeness:F2} over {LeastParts}");
         bool contradicts = best.Likeness < NoLikeness && best.Parts >= PartsToRefuse && coarse.LinesShow(top.LagS) && rotors.All(r => NoiseTurns(r) < MostNoiseTurns);
         return ClockAlignment.Unknown(contradicts
-            ? $"the vibration follows other speeds than those reported, whatever the offset ({numbers})"
-            : $"the speeds vary too little, or the vibration shows them too weakly, to find the offset ({numbers})") with
+            ? new VibrationFollowsOtherSpeeds(best.Likeness, best.Parts, ClearLikeness, LeastParts)
+            : new OffsetNotShown(best.Likeness, best.Parts, ClearLikeness, LeastParts)) with
         { Contradicts = contradicts };
     }
 
@@ -147,11 +146,11 @@ public sealed record ClockAlignment
     public double? DriftU95Ppm { get; init; }
 
     /// <summary>Why offset or drift are unknown; null when both are known.</summary>
-    public string? Why { get; init; }
+    public Reason? Why { get; init; }
 
     /// <summary>Whether the vibration follows other speeds than those reported: the files are of two flights.</summary>
     public bool Contradicts { get; init; }
 
     /// <summary>Not found.</summary>
-    public static ClockAlignment Unknown(string why) => new() { Why = why };
+    public static ClockAlignment Unknown(Reason why) => new() { Why = why };
 }

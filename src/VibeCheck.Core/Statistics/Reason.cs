@@ -8,9 +8,6 @@ public abstract record Reason
     /// <summary>Fixed name for scripts: the type's name in kebab case, such as <c>gravity-off</c> for <c>GravityOff</c>.</summary>
     public string Code => KebabCase(GetType().Name);
 
-    /// <summary>A sentence as a cause, as long as there is no record with numbers for it.</summary>
-    public static implicit operator Reason(string text) => new Sentence(text);
-
     private static string KebabCase(string name)
     {
         var code = new StringBuilder(name.Length + 8);
@@ -26,12 +23,4 @@ public abstract record Reason
 
         return code.ToString();
     }
-}
-
-/// <summary>A cause that is still held as a sentence. Being replaced, one by one, by records with numbers.</summary>
-/// <param name="Text">The sentence.</param>
-public sealed record Sentence(string Text) : Reason
-{
-    /// <inheritdoc/>
-    public override string ToString() => Text;
 }

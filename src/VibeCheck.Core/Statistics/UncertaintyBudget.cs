@@ -3,12 +3,18 @@ using MathNet.Numerics.Distributions;
 namespace VibeCheck.Core.Statistics;
 
 /// <summary>One source of doubt in a measured amount.</summary>
-/// <param name="Name">Plain name, such as "mount: repeats".</param>
+/// <param name="Name">Short fixed name in kebab case, such as <c>display-steps</c>; Reports has its words.</param>
 /// <param name="Standard">Standard uncertainty u of the source, 0 or more.</param>
 /// <param name="Sensitivity">By how much the amount changes for one unit of the source (c of the GUM).</param>
 /// <param name="Freedom">Degrees of freedom of u, above 0; positive infinity where u is taken as known.</param>
 public sealed record UncertaintyPart(string Name, double Standard, double Sensitivity, double Freedom)
 {
+    /// <summary>Where it was read, in kebab case, or whose it is; null where that means nothing.</summary>
+    public string? Place { get; init; }
+
+    /// <summary>Whether it was read with the gauge turned by 180°.</summary>
+    public bool Turned { get; init; }
+
     /// <summary>Readings that were averaged, where more readings would make this part smaller; else null.</summary>
     public int? Readings { get; init; }
 

@@ -12,8 +12,8 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
     /// <param name="motorId">The motor.</param>
     /// <param name="text">As written.</param>
     /// <param name="pattern">Its bolts; null when not known, and then the text is kept as it is.</param>
-    /// <returns>The shims, or null with what is wrong.</returns>
-    public static (FittedShims? Shims, string? Problem) Read(string motorId, string text, BoltPattern? pattern)
+    /// <returns>The shims, or null with the part that is no place with its shims.</returns>
+    public static (FittedShims? Shims, string? NotRead) Read(string motorId, string text, BoltPattern? pattern)
     {
         ArgumentNullException.ThrowIfNull(text);
         if (pattern is null)
@@ -30,7 +30,7 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
             string[] bolts = [.. pattern.Bolts.Select(b => b.Place).Where(b => b == place || b.Split('-', ' ').Contains(place))];
             if (pieces is null || bolts.Length == 0)
             {
-                return (null, $"'{part}' is not a place with its shims");
+                return (null, part);
             }
 
             foreach (string bolt in bolts)

@@ -26,7 +26,7 @@ public static class GaugeAppraisal
             RepeatabilityGiven = stated?.RepeatabilityDeg is not null,
             AccuracyDeg = stated?.AccuracyDeg ?? 2 * stepDeg,
             AccuracyGiven = stated?.AccuracyDeg is not null,
-            ZeroErrorDeg = Estimate.Unknown("the gauge was not read turned by 180° as well"),
+            ZeroErrorDeg = Estimate.Unknown(new GaugeNotTurned()),
         };
         return gauge with { ZeroErrorDeg = ZeroError(readings, gauge) };
     }

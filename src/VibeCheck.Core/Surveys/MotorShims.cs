@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
@@ -17,8 +18,11 @@ public sealed record MotorShims
     /// <summary>What to do.</summary>
     public required ShimAction Action { get; init; }
 
-    /// <summary>Why, as one plain sentence with the numbers.</summary>
-    public required string Why { get; init; }
+    /// <summary>Why, with the numbers.</summary>
+    public required Reason Why { get; init; }
+
+    /// <summary>Whether it is settled that the tilt is in tolerance or that shims will bring it there.</summary>
+    public bool IsSettled => Action != ShimAction.MeasureAgain && Why is not (TiltNearTolerance or NoStackHelps);
 
     /// <summary>More readings at each place that would settle it, 1 or more; null where the action is clear or no number of readings would do.</summary>
     public int? MoreReadings { get; init; }

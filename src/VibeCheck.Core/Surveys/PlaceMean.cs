@@ -9,7 +9,7 @@ namespace VibeCheck.Core.Surveys;
 internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<UncertaintyPart> Parts)
 {
     /// <summary>The same mean, whose errors enter several tilts alike, as those of a frame reading taken once do.</summary>
-    internal PlaceMean AsShared() => this with { Parts = [.. Parts.Select(p => p with { SharedError = p.Name })] };
+    internal PlaceMean AsShared() => this with { Parts = [.. Parts.Select(p => p with { SharedError = $"{p.Place} {p.Name} {p.Turned}" })] };
 
     /// <summary>The mean of readings taken at one place; null when there is none.</summary>
     internal static PlaceMean? Of(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge, string place)
@@ -18,9 +18,9 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
         return (straight.Length, turned.Length) switch
         {
             (0, 0) => null,
-            (_, 0) => OneWay(straight, gauge, place, 1),
-            (0, _) => OneWay(turned, gauge, place + " turned", -1),
-            _ => Combine((0.5, OneWay(straight, gauge, place, 1)), (0.5, OneWay(turned, gauge, place + " turned", -1))),
+            (_, 0) => OneWay(straight, gauge, place),
+            (0, _) => OneWay(turned, gauge, place),
+            _ => Combine((0.5, OneWay(straight, gauge, place)), (0.5, OneWay(turned, gauge, place))),
         };
     }
 
@@ -42,22 +42,32 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
         return new(deg, Math.Abs(zero) < 1e-12 ? 0 : zero, parts);
     }
 
-    private static PlaceMean OneWay(GaugeReading[] readings, GaugeQuality gauge, string place, double zeroWeight)
+    private static PlaceMean OneWay(GaugeReading[] readings, GaugeQuality gauge, string place)
     {
         int n = readings.Length;
+        bool turned = readings[0].Turned;
         var parts = new List<UncertaintyPart>
         {
-            new($"{place}: display steps", gauge.StepsDeg(n), 1, double.PositiveInfinity) { Readings = n, Floor = gauge.StepLeftDeg },
-            new($"{place}: repeatability", gauge.RepeatabilityDeg / Math.Sqrt(n), 1, gauge.RepeatabilityFreedom) { Readings = n, FoundWith = "repeatability" },
+            new("display-steps", gauge.StepsDeg(n), 1, double.PositiveInfinity)
+            {
+                Place = place, Turned = turned, Readings = n, Floor = gauge.StepLeftDeg,
+            },
+            new("repeatability", gauge.RepeatabilityDeg / Math.Sqrt(n), 1, gauge.RepeatabilityFreedom)
+            {
+                Place = place, Turned = turned, Readings = n, FoundWith = "repeatability",
+            },
         };
 
         // A flicker over neighbouring steps is what the step itself covers; a wider one is a doubt of its own.
         double wide = readings.Max(r => r.HighDeg - r.LowDeg);
         if (wide > 1.5 * gauge.StepDeg)
         {
-            parts.Add(new($"{place}: flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity) { Readings = n });
+            parts.Add(new("flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity)
+            {
+                Place = place, Turned = turned, Readings = n,
+            });
         }
 
-        return new(readings.Average(r => r.SignedDeg), zeroWeight, parts);
+        return new(readings.Average(r => r.SignedDeg), turned ? -1 : 1, parts);
     }
 }

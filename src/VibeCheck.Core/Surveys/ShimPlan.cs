@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
@@ -23,8 +24,8 @@ public sealed record ShimPlan
     /// <summary>What to expect from the next hover.</summary>
     public required HoverForecast Forecast { get; init; }
 
-    /// <summary>What to look out for, in plain sentences, most important first.</summary>
-    public required IReadOnlyList<string> Cautions { get; init; }
+    /// <summary>What to look out for, most important first.</summary>
+    public required IReadOnlyList<Reason> Cautions { get; init; }
 
     /// <summary>Pieces of each thickness that the plan takes, thinnest first.</summary>
     public IReadOnlyList<(double ThicknessMm, int Count)> Pieces =>

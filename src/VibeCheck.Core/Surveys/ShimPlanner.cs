@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 
@@ -18,7 +17,7 @@ internal sealed class ShimPlanner
     private readonly Survey _survey;
     private readonly ShimOptions _options;
     private readonly ShimKit _kit;
-    private readonly List<string> _cautions = [];
+    private readonly List<Reason> _cautions = [];
 
     internal ShimPlanner(Airframe airframe, Survey survey, ShimOptions options)
     {
@@ -55,34 +54,31 @@ internal sealed class ShimPlanner
         MotorTilt? tilt = _survey.Found(motor.Id);
         if (tilt?.MagnitudeDeg is not double deg)
         {
-            string why = tilt is null ? "nothing was read here" : Join(tilt.AcrossDeg.Why?.ToString(), tilt.AlongDeg.Why?.ToString());
+            Reason why = tilt is null ? new NothingReadHere() : new TiltUnknown(tilt.AcrossDeg.Why, tilt.AlongDeg.Why);
             return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why, IsRead = tilt is not null };
         }
 
         double half = tilt.U95Deg ?? 0, tolerance = _options.ToleranceDeg;
-        string amount = Text($"{deg:F2}° ± {half:F2}°");
-        (ShimAction action, string reason, int? more) = deg - half > tolerance
-            ? (ShimAction.Shim, Text($"{amount} is out of the {tolerance:0.0##}° tolerance"), null)
+        (ShimAction action, Reason reason, int? more) = deg - half > tolerance
+            ? (ShimAction.Shim, new TiltOutOfTolerance(deg, half, tolerance), null)
             : deg + half <= tolerance
-                ? (ShimAction.Leave, Text($"{amount} is within the {tolerance:0.0##}° tolerance"), null)
-                : CannotTell(tilt, deg, amount);
+                ? (ShimAction.Leave, new TiltWithinTolerance(deg, half, tolerance), null)
+                : CannotTell(tilt, deg, half);
         return new() { Motor = motor, Tilt = tilt, Action = action, Why = reason, MoreReadings = more, TiltAfter = tilt };
     }
 
-    private (ShimAction, string, int?) CannotTell(MotorTilt tilt, double deg, string amount)
+    private (ShimAction, Reason, int?) CannotTell(MotorTilt tilt, double deg, double half)
     {
         double margin = Math.Abs(deg - _options.ToleranceDeg);
         int? more = MoreReadings(tilt, margin);
         if (_survey.Gauge is not { RepeatCount: 0 } && more is null && margin < _options.ToleranceDeg / 4)
         {
-            return (ShimAction.Leave, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°, but so near to it that a shim would change little"), null);
+            return (ShimAction.Leave, new TiltNearTolerance(deg, half, _options.ToleranceDeg), null);
         }
 
-        string advice = _survey.Gauge is { RepeatCount: 0 }
-            ? "read each place again, lifting the gauge in between"
-            : more is int n ? $"{n} more at each place would do if they read alike"
-            : "measure it with a gauge of finer steps; more readings with this one do not settle it";
-        return (ShimAction.MeasureAgain, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°; {advice}"), more);
+        SettlingStep step = _survey.Gauge is { RepeatCount: 0 } ? SettlingStep.ReadAgain
+            : more is not null ? SettlingStep.MoreReadings : SettlingStep.FinerGauge;
+        return (ShimAction.MeasureAgain, new TiltNotSettled(deg, half, _options.ToleranceDeg, step, more), more);
     }
 
     internal static int? MoreReadings(MotorTilt tilt, double marginDeg)
@@ -129,7 +125,7 @@ internal sealed class ShimPlanner
         ShimStacks stacks = fitted with { ResidualAcrossDeg = mirror * fitted.ResidualAcrossDeg, ResidualAlongDeg = mirror * fitted.ResidualAlongDeg };
         if (stacks.Pieces == 0)
         {
-            return m with { Action = ShimAction.Leave, Why = m.Why + ", but no stack from the kit makes it better" };
+            return m with { Action = ShimAction.Leave, Why = new NoStackHelps(m.Why) };
         }
 
         bool isAcross = Math.Abs(stacks.SlopeAcross) >= Math.Abs(stacks.SlopeAlong);
@@ -155,7 +151,7 @@ internal sealed class ShimPlanner
 
     /// <summary>The tilt left, with the doubt of the tilt that was read: shims are taken as true to their thickness.</summary>
     private static Estimate Shifted(Estimate tilt, double leftDeg) =>
-        tilt.Value is null ? tilt : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2) : Estimate.WithoutInterval(leftDeg, tilt.Why ?? "");
+        tilt.Value is null ? tilt : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2) : Estimate.WithoutInterval(leftDeg, tilt.Why ?? new NotMeasured());
 
     private HoverForecast Forecast(MotorShims[] motors)
     {
@@ -187,84 +183,69 @@ internal sealed class ShimPlanner
     {
         if (_airframe.Motors.All(m => _airframe.BoltsOf(m) is null))
         {
-            _cautions.Add("The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.");
+            _cautions.Add(new BoltsNotGiven());
         }
         else if (_airframe.Motors.Any(m => _airframe.BoltsOf(m) is { InOneLine: true }))
         {
-            _cautions.Add("Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.");
+            _cautions.Add(new BoltsInOneLine());
         }
 
         if (_airframe.Motors.Any(m => _airframe.BoltsOf(m) is not null) && _airframe.ShimKit is null)
         {
-            _cautions.Add(_options.Inch
-                ? Text($"The airframe file lists no shims: planned with {string.Join(", ", _kit.ThicknessesMm.Select(t => Length(t, "F2")))}, at most two to a bolt.")
-                : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.");
+            _cautions.Add(new ShimKitAssumed(_kit.ThicknessesMm, _options.Inch));
         }
 
         if (_airframe.TorquePerThrustM is null)
         {
-            _cautions.Add(Text($"The airframe file gives no torque_per_thrust_m: {ThrustBalance.UsualTorquePerThrustM} m is taken for the yaw figures, ± {ThrustBalance.UsualTorqueBoundM} m, which widens them."));
+            _cautions.Add(new TorquePerThrustAssumed(ThrustBalance.UsualTorquePerThrustM, ThrustBalance.UsualTorqueBoundM));
         }
 
-        foreach (IGrouping<string, MotorShims> alike in motors.Where(m => m.Stacks is not null).SelectMany(m => MotorCautions(m).Select(c => (m, c)))
-            .GroupBy(p => p.c, p => p.m))
-        {
-            _cautions.Add($"{string.Join(", ", alike.Select(m => m.Motor.Id))}: {alike.Key}");
-        }
-
-        AddOneWayCaution("along", t => t.AcrossDeg.IsKnown && !t.AlongDeg.IsKnown);
-        AddOneWayCaution("across", t => t.AlongDeg.IsKnown && !t.AcrossDeg.IsKnown);
-        _cautions.AddRange(_survey.Knocks.Where(k => k.Moved).Select(k => k.Sentence));
+        _cautions.AddRange(motors.Where(m => m.Stacks is not null).SelectMany(m => MotorCautions(m).Select(c => new MotorCaution(m.Motor.Id, c))));
+        AddOneWayCaution(TiltDirection.Along, t => t.AcrossDeg.IsKnown && !t.AlongDeg.IsKnown);
+        AddOneWayCaution(TiltDirection.Across, t => t.AlongDeg.IsKnown && !t.AcrossDeg.IsKnown);
+        _cautions.AddRange(_survey.Knocks.Where(k => k.Moved).Select(k => new MountMoved(k)));
         _cautions.AddRange(_survey.Cautions);
     }
 
-    private void AddOneWayCaution(string missing, Func<MotorTilt, bool> isOneWay)
+    private void AddOneWayCaution(TiltDirection missing, Func<MotorTilt, bool> isOneWay)
     {
         string[] ids = [.. _survey.AsFound.Where(isOneWay).Select(t => t.MotorId)];
         if (ids.Length > 0)
         {
-            _cautions.Add($"The tilt {missing} the arm was not read at {string.Join(", ", ids)}: it is not known and not corrected.");
+            _cautions.Add(new DirectionNotRead(missing, ids));
         }
     }
 
-    private IEnumerable<string> MotorCautions(MotorShims m)
+    private IEnumerable<Reason> MotorCautions(MotorShims m)
     {
         ShimStacks stacks = m.Stacks!;
         if (stacks.ResidualDeg > _options.ToleranceDeg + ShimOptions.EqualDeg)
         {
-            yield return Text($"the best the kit can do leaves {stacks.ResidualDeg:F2}°; other thicknesses would do better.");
+            yield return new KitLeavesTilt(stacks.ResidualDeg);
         }
 
         if (stacks.RockingMm > 0)
         {
-            yield return Text($"the stacks lie up to {Length(stacks.RockingMm, "F3")} off one plane; check that the motor does not rock before tightening.");
+            yield return new StacksRock(stacks.RockingMm, _options.Inch);
         }
 
-        foreach (string caution in _airframe.Screws is MountScrews screws ? ScrewCautions(stacks.HighestMm, screws) : [])
+        foreach (Reason caution in _airframe.Screws is MountScrews screws ? ScrewCautions(stacks.HighestMm, screws) : [])
         {
             yield return caution;
         }
     }
 
-    private IEnumerable<string> ScrewCautions(double highestMm, MountScrews screws)
+    private IEnumerable<Reason> ScrewCautions(double highestMm, MountScrews screws)
     {
         double bare = screws.EngagementMm(0), shimmed = screws.EngagementMm(highestMm), wanted = screws.WantedEngagementMm;
         if (shimmed < wanted)
         {
-            yield return Text($"{Length(highestMm, "F2")} of shims leave {Length(shimmed, "F1")} of thread in the motor ({Length(bare, "F1")} without); a steel screw of {Length(screws.DiameterMm, "0.#")} in aluminium wants {Length(wanted, "F1")}. Ask the maker, or use longer screws.");
+            yield return new ScrewsTooShort(highestMm, shimmed, bare, screws.DiameterMm, wanted, _options.Inch);
         }
 
         if (screws.ThreadDepthMm is double depth && bare > depth)
         {
-            yield return Text($"without shims the screws reach {Length(bare, "F1")} into the motor, past the {Length(depth, "F1")} of thread, and could touch the winding: put shorter ones in when shims come out.");
+            yield return new ScrewsTooLong(bare, depth, _options.Inch);
         }
     }
-
-    /// <summary>A length in the unit that was asked for.</summary>
-    private string Length(double mm, string mmFormat) => _options.Inch
-        ? Text($"{mm / 25.4:0.0###} in") : mm.ToString(mmFormat, CultureInfo.InvariantCulture) + " mm";
-
-    private static string Join(string? a, string? b) => a is not null && b is not null && a != b ? $"{a}; {b}" : a ?? b ?? "";
-
-    private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

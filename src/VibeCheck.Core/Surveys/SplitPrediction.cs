@@ -26,13 +26,13 @@ public sealed record SplitPrediction(double Split, UncertaintyBudget Budget)
     public const double ExponentBound = 0.07;
 
     /// <summary>Names of the parts of the budget that do not come from the tilts.</summary>
-    public static IReadOnlyList<string> OtherThanTilts { get; } = ["torque per thrust", "arm lengths", "propellers not quite alike", "thrust against speed"];
+    public static IReadOnlyList<string> OtherThanTilts { get; } = ["torque-per-thrust", "arm-lengths", "propellers-unlike", "thrust-exponent"];
 
     /// <summary>Predicts the split.</summary>
     /// <param name="airframe">The airframe.</param>
     /// <param name="tilts">Tilts of all its motors.</param>
     /// <returns>The prediction, or null with the reason when a motor's tilt across the arm is missing or no balance exists.</returns>
-    public static (SplitPrediction? Prediction, string? Why) Of(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
+    public static (SplitPrediction? Prediction, Reason? Why) Of(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
         ArgumentNullException.ThrowIfNull(airframe);
         ArgumentNullException.ThrowIfNull(tilts);
@@ -40,11 +40,11 @@ public sealed record SplitPrediction(double Split, UncertaintyBudget Budget)
         int missing = Array.IndexOf(known, null);
         if (missing >= 0)
         {
-            return (null, $"the tilt of {airframe.Motors[missing].Id} across its arm is not known");
+            return (null, new TiltAcrossUnknown(airframe.Motors[missing].Id));
         }
 
         double[] across = [.. known.Select(t => t!.AcrossDeg.Value!.Value)];
-        (ThrustBalance? balance, string? why) = ThrustBalance.Solve(airframe, across);
+        (ThrustBalance? balance, Reason? why) = ThrustBalance.Solve(airframe, across);
         if (balance is null)
         {
             return (null, why);
@@ -66,7 +66,7 @@ public sealed record SplitPrediction(double Split, UncertaintyBudget Budget)
 
     /// <summary>The doubt of a tilt: its own budget, else its interval taken as one part.</summary>
     internal static UncertaintyBudget BudgetOf(MotorTilt tilt) => tilt.AcrossBudget
-        ?? new([new("tilt of " + tilt.MotorId, (tilt.AcrossDeg.Ci95?.Width ?? 0) / 2 / 1.96, 1, double.PositiveInfinity)]);
+        ?? new([new("tilt", (tilt.AcrossDeg.Ci95?.Width ?? 0) / 2 / 1.96, 1, double.PositiveInfinity) { Place = tilt.MotorId }]);
 
     private static double Slope(double step, Func<double, double?> at) => at(step) is double up && at(-step) is double down ? (up - down) / (2 * step) : 0;
 

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Statistics;
+
 namespace VibeCheck.Core.Surveys;
 
 /// <summary>What the gauge said, worked out per motor: as the aircraft was found and as it was left.</summary>
@@ -11,8 +13,8 @@ public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<Moto
     /// <summary>How well the gauge reads; null where the tilts did not come from readings.</summary>
     public GaugeQuality? Gauge { get; init; }
 
-    /// <summary>What a careful reader should know, in plain sentences.</summary>
-    public IReadOnlyList<string> Cautions { get; init; } = [];
+    /// <summary>What a careful reader should know.</summary>
+    public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
     /// <summary>Columns of the file that mean nothing to the tool: a slip of the pen is not passed over in silence. Empty when it came
     /// from elsewhere.</summary>

@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 
@@ -16,7 +15,7 @@ public sealed class TiltCombination
     private readonly IReadOnlyList<GaugeReading> _readings;
     private readonly GaugeQuality _gauge;
     private readonly ILookup<(string?, SurveyTime, GaugePlace, TiltDirection), GaugeReading> _places;
-    private readonly List<string> _cautions = [];
+    private readonly List<Reason> _cautions = [];
     private readonly List<MountMovement> _knocks = [];
 
     private TiltCombination(Airframe airframe, IReadOnlyList<GaugeReading> readings)
@@ -28,9 +27,9 @@ public sealed class TiltCombination
     }
 
     /// <summary>Works out a survey, whole or half done: what was not read comes out as not known, with the reason.</summary>
-    public static Survey Of(Airframe airframe, IReadOnlyList<GaugeReading> readings) => new TiltCombination(airframe, readings).Reckon();
+    public static Survey Of(Airframe airframe, IReadOnlyList<GaugeReading> readings) => new TiltCombination(airframe, readings).Combine();
 
-    private Survey Reckon()
+    private Survey Combine()
     {
         IReadOnlyList<MotorTilt> found = Tilts(SurveyTime.AsFound), left = Tilts(SurveyTime.AsLeft);
         AddFittedCautions(found, left);
@@ -52,17 +51,15 @@ public sealed class TiltCombination
 
     private (Estimate, UncertaintyBudget?) OneDirection(Motor motor, SurveyTime when, TiltDirection direction)
     {
-        string word = direction == TiltDirection.Across ? "across" : "along";
         if (MountMean(motor, when, direction) is not PlaceMean mount)
         {
-            return (Estimate.Unknown($"no mount reading {word} the arm"), null);
+            return (Estimate.Unknown(new NoMountReading(direction)), null);
         }
 
         if (FrameMean(motor, when, direction) is not PlaceMean frame)
         {
             bool hubOneWay = _readings.Any(r => r.MotorId is null && r.When == when);
-            return (Estimate.Unknown(hubOneWay ? "the frame was read one way only at the hub, and this arm needs both"
-                : $"no frame reading {word} the arm to hold the mount against"), null);
+            return (Estimate.Unknown(hubOneWay ? new FrameReadOneWay() : new NoFrameReading(direction)), null);
         }
 
         PlaceMean tilt = PlaceMean.Combine((1, mount), (-1, frame));
@@ -73,13 +70,13 @@ public sealed class TiltCombination
             if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci })
             {
                 deg -= tilt.ZeroWeight * zero;
-                parts.Add(new("zero error, as reversal shows it", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero error" });
+                parts.Add(new("zero-error-by-reversal", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero-error" });
             }
             else
             {
-                parts.Add(new("zero error, which does not cancel here", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
+                parts.Add(new("zero-error-kept", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
                     tilt.ZeroWeight, double.PositiveInfinity)
-                { SharedError = "zero error" });
+                { SharedError = "zero-error" });
             }
         }
 
@@ -103,7 +100,7 @@ public sealed class TiltCombination
         PlaceMean was = PlaceMean.Of(before, _gauge, "before")!, isNow = PlaceMean.Of(after, _gauge, "after")!;
         PlaceMean move = PlaceMean.Combine((1, isNow), (-1, was));
         var moved = new MountMovement(motor.Id, direction,
-            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), _gauge.StepDeg, "on the knock");
+            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), _gauge.StepDeg, MoveOccasion.Knock);
         _knocks.Add(moved);
         return moved.Moved ? PlaceMean.Of(after, _gauge, "mount") : PlaceMean.Of(all, _gauge, "mount");
     }
@@ -123,8 +120,7 @@ public sealed class TiltCombination
         PlaceMean? earlier = OwnFrame(motor, SurveyTime.AsFound, direction) ?? HubFrame(motor, SurveyTime.AsFound, direction);
         if (earlier is not null)
         {
-            _cautions.Add($"{motor.Id} as left has no frame reading {Word(direction)} the arm: the one as found is used, "
-                + "which is right only if the aircraft has not been moved since.");
+            _cautions.Add(new FrameAsFoundUsed(motor.Id, direction));
         }
 
         return earlier;
@@ -136,8 +132,8 @@ public sealed class TiltCombination
     /// <summary>A frame reading taken once, turned into the arm's direction; as an arm of azimuth 0 sees it, out is towards the nose.</summary>
     private PlaceMean? HubFrame(Motor motor, SurveyTime when, TiltDirection direction)
     {
-        PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame, right to left")?.AsShared();
-        PlaceMean? nose = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Along), _gauge, "frame, nose to tail")?.AsShared();
+        PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame-right-to-left")?.AsShared();
+        PlaceMean? nose = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Along), _gauge, "frame-nose-to-tail")?.AsShared();
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(motor.AzimuthDeg));
         (double ofRight, double ofNose) = direction == TiltDirection.Across ? (cos, -sin) : (sin, cos);
         ofRight = Math.Abs(ofRight) < 1e-9 ? 0 : ofRight;
@@ -173,9 +169,7 @@ public sealed class TiltCombination
         if (expectedDeg is double expected && after.Value is double got && before.Ci95 is Interval was && after.Ci95 is Interval isNow
             && Math.Abs(got - expected) > Math.Sqrt(was.Width * was.Width + isNow.Width * isNow.Width) / 2 && Math.Abs(got - expected) > _gauge.StepDeg)
         {
-            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
-                $"{fitted.MotorId}: the shims noted ({fitted.Text}) should leave {Math.Abs(expected):F2}° {Word(direction)} the arm, but it reads {Math.Abs(got):F2}°"
-                + $"{(Math.Sign(got) * Math.Sign(expected) < 0 ? " to the other side" : "")}: check under which bolts they lie and that nothing slipped."));
+            _cautions.Add(new ShimsDoNotExplainTilt(fitted.MotorId, fitted.Text, direction, expected, got));
         }
     }
 
@@ -183,25 +177,17 @@ public sealed class TiltCombination
     {
         if (_readings.Count > 0 && _gauge.ScatterDeg is null)
         {
-            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
-                $"Nothing was read twice, so how well readings repeat is not known: {(_gauge.RepeatabilityGiven ? "the stated" : "the usual")} "
-                + $"{_gauge.RepeatabilityDeg:0.00#}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice."));
+            _cautions.Add(new NothingReadTwice(_gauge.RepeatabilityDeg, _gauge.RepeatabilityGiven));
         }
 
         if (_readings.Any(r => r.MotorId is null) && !_gauge.ZeroErrorDeg.IsKnown && !_gauge.AccuracyGiven)
         {
-            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
-                $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{_gauge.AccuracyDeg:0.0##}°) does not drop out and widens the "
-                + $"± figures: read the hub with the gauge turned by 180° as well, or beside each motor."));
+            _cautions.Add(new FrameReadOnceAtHub(_gauge.AccuracyDeg));
         }
 
         if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci } && Math.Abs(zero) - ci.Width / 2 > _gauge.AccuracyDeg)
         {
-            _cautions.Add(string.Create(CultureInfo.InvariantCulture,
-                $"The gauge's zero error comes out as {zero:F2}°, more than ±{_gauge.AccuracyDeg:F2}°: zero the gauge, and check "
-                + $"that the low side was entered as it lies in the room, not as it looks on the turned gauge."));
+            _cautions.Add(new ZeroErrorTooLarge(zero, _gauge.AccuracyDeg));
         }
     }
-
-    private static string Word(TiltDirection direction) => direction == TiltDirection.Across ? "across" : "along";
 }

@@ -15,7 +15,7 @@ public static class TiltYaw
     /// <remarks>The interval holds everything that <see cref="SplitPrediction"/> counts.</remarks>
     public static Estimate PredictSplit(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
-        (SplitPrediction? prediction, string? why) = SplitPrediction.Of(airframe, tilts);
+        (SplitPrediction? prediction, Reason? why) = SplitPrediction.Of(airframe, tilts);
         return prediction?.ToEstimate() ?? Estimate.Unknown(why!);
     }
 
@@ -24,7 +24,7 @@ public static class TiltYaw
     {
         if (airframe.MassKg is not double massKg)
         {
-            return Estimate.Unknown("the airframe file gives no mass_kg");
+            return Estimate.Unknown(new MassNotGiven());
         }
 
         double thrustN = massKg * Gravity / airframe.Motors.Count, sum = 0;
@@ -33,7 +33,7 @@ public static class TiltYaw
         {
             if (tilts.FirstOrDefault(t => t.MotorId == m.Id) is not { AcrossDeg.Value: double deg } tilt)
             {
-                return Estimate.Unknown($"the tilt of {m.Id} across its arm is not known");
+                return Estimate.Unknown(new TiltAcrossUnknown(m.Id));
             }
 
             sum += m.ArmM * thrustN * Math.Sin(double.DegreesToRadians(deg));

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Statistics;
+
 namespace VibeCheck.Core.Tracks;
 
 /// <summary>How the files of a flight were understood.</summary>
@@ -22,7 +24,7 @@ public sealed record FlightInput
     public double? ClockDriftU95Ppm { get; init; }
 
     /// <summary>Why offset or drift are not known; null otherwise.</summary>
-    public string? ClockWhy { get; init; }
+    public Reason? ClockWhy { get; init; }
 
     /// <summary>Start of the flight by the log's wall clock, UTC; null when the log has relative times only.</summary>
     public DateTime? StartedUtc { get; init; }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 
@@ -21,7 +22,7 @@ internal sealed record RecorderClocks
 
     internal double? DriftU95Ppm { get; private init; }
 
-    internal string? Why { get; private init; }
+    internal Reason? Why { get; private init; }
 
     private double AtS { get; init; }
 
@@ -37,7 +38,7 @@ internal sealed record RecorderClocks
         if (options.ClockOffsetS is double given)
         {
             RefuseContradicted(given, track, esc, escShifts, airframe);
-            return new() { OffsetS = given, Why = "the offset was given by the user" };
+            return new() { OffsetS = given, Why = new OffsetGiven() };
         }
 
         double from = esc[0].FirstTimeS + escShifts[0], to = esc[^1].LastTimeS + escShifts[^1];
@@ -55,7 +56,7 @@ internal sealed record RecorderClocks
         bool near = overlap >= 0.5 * shorter;
         AlignmentSearch narrow = new(0, NearS);
         AlignmentSearch wide = new(near ? 0 : track.StartS - from, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30));
-        ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, narrow) : ClockAlignment.Unknown("");
+        ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, narrow) : ClockAlignment.Unknown(new NoSpeedToAlignBy());
         if (found.OffsetS is null && rotors.Count > 0)
         {
             // Clocks that tell the time of day are set by hand too.
@@ -139,17 +140,17 @@ internal sealed record RecorderClocks
 
         if (found.Contradicts)
         {
-            throw esc.Fault(null, null, $"this file does not belong to {imu.Path}: {found.Why}",
+            throw esc.Fault(null, null, $"this file does not belong to {imu.Path}: {ClockFault.Text(found.Why)}",
                 "Give the two files of one flight; if you are sure that they are, give their offset with --clock-offset.");
         }
 
         if (!near)
         {
-            throw esc.Fault(null, null, $"its clock and that of {imu.Path} do not start together, and the offset could not be found: {found.Why}",
+            throw esc.Fault(null, null, $"its clock and that of {imu.Path} do not start together, and the offset could not be found: {ClockFault.Text(found.Why)}",
                 "Give the offset with --clock-offset (seconds to add to this file's time).");
         }
 
-        return new() { Why = "the clocks were taken to count from the same moment: " + found.Why };
+        return new() { Why = new ClocksTakenToAgree(found.Why!) };
     }
 
     private static string Utc(LogFile file) => file.StartedUtc!.Value.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);

@@ -32,10 +32,10 @@ public static class ComparisonSummary
             Motors(page, comparison);
         }
 
-        if (comparison.Conditions.FirstOrDefault(c => c.Name == Condition.RotorSpeeds) is { } found)
+        if (comparison.Conditions.FirstOrDefault(c => c.Kind == ConditionKind.RotorSpeeds) is { } found)
         {
             page.Blank();
-            page.Paragraph(found.Why);
+            page.Paragraph(ReasonText.Of(found.Why));
         }
 
         page.Blank();
@@ -56,17 +56,17 @@ public static class ComparisonSummary
 
     private static void Calls(ConsolePage page, Comparison comparison)
     {
-        string? said = "";
+        Reason? said = null;
         foreach ((string name, Call call) in (IEnumerable<(string, Call)>)
         [
             ("Vibration from the rotors", comparison.Vibration), .. AllVibration(comparison), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
         ])
         {
             Call(page, name, call);
-            if (call.Kind == CallKind.Unknown && ReasonText.Of(call.Why) != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
+            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
             {
                 page.Paragraph(ReasonText.Full(call.Why), indent: 4, later: 4);
-                said = ReasonText.Of(call.Why);
+                said = call.Why;
             }
         }
     }
@@ -126,7 +126,7 @@ public static class ComparisonSummary
         {
             OrderChange? first = First(motor);
             CallKind call = first?.Call ?? CallKind.Unknown;
-            Estimate change = first?.ChangeDb ?? Estimate.Unknown("");
+            Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
             page.Line(
                 ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-13}  ", Style.Plain),
                 ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
@@ -192,7 +192,7 @@ public static class ComparisonSummary
 
     private static void Next(ConsolePage page, Comparison comparison)
     {
-        if (comparison.NextSteps is [string next, ..])
+        if (NextStepText.Of(comparison) is [string next, ..])
         {
             page.Paragraph($"Next: {Say.Sentence(next)}", later: 6);
         }

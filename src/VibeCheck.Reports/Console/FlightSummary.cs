@@ -3,7 +3,6 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;
@@ -101,9 +100,9 @@ public static class FlightSummary
     /// <summary>Says it where speeds or shares are not from what the ESCs reported.</summary>
     private static void Origins(ConsolePage page, FlightAnalysis flight)
     {
-        foreach (Warning warning in flight.Warnings.Where(w => w.Code is "speeds-from-vibration" or "trim-from-commands"))
+        foreach (FlightWarning warning in flight.Warnings.Where(w => w.Code is "speeds-from-vibration" or "trim-from-commands"))
         {
-            page.Paragraph(ReasonText.Of(warning));
+            page.Paragraph(ReasonText.Of(warning.Cause));
             page.Blank();
         }
     }
@@ -111,7 +110,7 @@ public static class FlightSummary
     private static void Hottest(ConsolePage page, string name, FlightAnalysis flight, Func<MotorAnalysis, Estimate> of)
     {
         MotorAnalysis? hottest = flight.Motors.Where(m => of(m).IsKnown).MaxBy(m => of(m).Value);
-        Estimate amount = hottest is null ? flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown("no telemetry")) : of(hottest);
+        Estimate amount = hottest is null ? flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown(new NoMotorTelemetry())) : of(hottest);
         Line(page, name, amount, 1, "°C", hottest is null ? "" : $"{hottest.Id}, above ambient");
     }
 
@@ -243,7 +242,7 @@ public static class FlightSummary
             }
         }
 
-        page.Paragraph($"Next: {Say.Sentence(findings[0].NextCheck)}", later: 6);
+        page.Paragraph($"Next: {Say.Sentence(FindingText.Of(findings[0]).NextCheck)}", later: 6);
         page.Paragraph(Cautions.Bench);
     }
 

@@ -27,7 +27,8 @@ public static class ComparisonJson
         json.WriteString("verdict", comparison.Verdict.Code());
         json.WriteString("verdict_text", VerdictWords.Sentence(comparison));
         json.Texts("reasons", comparison.Reasons.Select(r => ReasonText.Full(r)));
-        json.Texts("next_steps", comparison.NextSteps);
+        json.Array("causes", comparison.Reasons, r => ReasonJson.Write(json, r));
+        json.Texts("next_steps", NextStepText.Of(comparison));
         json.Object("calls", () =>
         {
             json.Object("all_vibration", () => Call(json, comparison.AllVibration));
@@ -83,8 +84,8 @@ public static class ComparisonJson
         json.WriteString("id", motor.Id);
         json.Number("tilt_before_deg", motor.TiltBefore?.MagnitudeDeg);
         json.Number("tilt_after_deg", motor.TiltAfter?.MagnitudeDeg);
-        json.Object("tilt_before", () => Tilt(json, motor.TiltBefore, "as found"));
-        json.Object("tilt_after", () => Tilt(json, motor.TiltAfter, "as left"));
+        json.Object("tilt_before", () => Tilt(json, motor.TiltBefore, SurveyTime.AsFound));
+        json.Object("tilt_after", () => Tilt(json, motor.TiltAfter, SurveyTime.AsLeft));
         json.Amount("rpm_before", "rpm_before_ci95", motor.RpmBefore);
         json.Amount("rpm_after", "rpm_after_ci95", motor.RpmAfter);
         json.Object("load_share", () =>
@@ -114,20 +115,20 @@ public static class ComparisonJson
         json.Amount("esc_rise_at_equal_load_c", "esc_rise_at_equal_load_ci95", motor.EscRiseAtEqualLoadC);
         json.WriteString("esc_rise_cause", motor.EscRiseCause.Code());
         json.Why(
-            ("tilt_before_deg", TiltKnown(motor.TiltBefore, "as found")), ("tilt_after_deg", TiltKnown(motor.TiltAfter, "as left")),
+            ("tilt_before_deg", TiltKnown(motor.TiltBefore, SurveyTime.AsFound)), ("tilt_after_deg", TiltKnown(motor.TiltAfter, SurveyTime.AsLeft)),
             ("rpm_before", motor.RpmBefore), ("rpm_after", motor.RpmAfter),
             ("load_share_before", motor.LoadShareBefore), ("load_share_after", motor.LoadShareAfter),
             ("current_before_a", motor.CurrentBeforeA), ("current_after_a", motor.CurrentAfterA),
             ("motor_rise_at_equal_load_c", motor.MotorRiseAtEqualLoadC), ("esc_rise_at_equal_load_c", motor.EscRiseAtEqualLoadC));
     });
 
-    private static Estimate TiltKnown(MotorTilt? tilt, string when) =>
-        tilt?.MagnitudeDeg is double known ? Estimate.Around(known, 0) : Estimate.Unknown($"no gauge reading {when}");
+    private static Estimate TiltKnown(MotorTilt? tilt, SurveyTime when) =>
+        tilt?.MagnitudeDeg is double known ? Estimate.Around(known, 0) : Estimate.Unknown(new NoGaugeReading(when));
 
-    private static void Tilt(Utf8JsonWriter json, MotorTilt? tilt, string when)
+    private static void Tilt(Utf8JsonWriter json, MotorTilt? tilt, SurveyTime when)
     {
-        Estimate across = tilt?.AcrossDeg ?? Estimate.Unknown($"no gauge reading {when}");
-        Estimate along = tilt?.AlongDeg ?? Estimate.Unknown($"no gauge reading {when}");
+        Estimate across = tilt?.AcrossDeg ?? Estimate.Unknown(new NoGaugeReading(when));
+        Estimate along = tilt?.AlongDeg ?? Estimate.Unknown(new NoGaugeReading(when));
         json.Amount("across_deg", "across_ci95", across);
         json.Amount("along_deg", "along_ci95", along);
         json.Why(("across_deg", across), ("along_deg", along));
@@ -161,7 +162,7 @@ public static class ComparisonJson
         json.Amount("predicted_before", "predicted_before_ci95", trim.PredictedBefore);
         json.Amount("predicted_after", "predicted_after_ci95", trim.PredictedAfter);
         json.WriteString("from", trim.From.Code());
-        json.WriteString("meaning", trim.Meaning ?? "");
+        json.WriteString("meaning", ReasonText.Of(trim.Meaning) ?? "");
         json.Why(
             ("split_before", trim.Before), ("split_after", trim.After),
             ("predicted_before", trim.PredictedBefore), ("predicted_after", trim.PredictedAfter));
@@ -169,7 +170,7 @@ public static class ComparisonJson
 
     private static void Spread(Utf8JsonWriter json, string name, TemperatureSpread? spread)
     {
-        Estimate none = Estimate.Unknown("not measured");
+        Estimate none = Estimate.Unknown(new NotMeasured());
         (Estimate before, Estimate after, Estimate change) = (spread?.BeforeC ?? none, spread?.AfterC ?? none, spread?.ChangeC ?? none);
         json.Object(name, () =>
         {
@@ -185,15 +186,15 @@ public static class ComparisonJson
     {
         json.Amount("slope_per_deg", "ci95", effect.SlopePerDeg);
         json.WriteNumber("n", effect.MotorCount);
-        json.WriteString("method", effect.Method);
+        json.WriteString("method", TiltWords.Method(effect.Method));
         json.Why(effect.SlopePerDeg.Why);
     }
 
     private static void Condition(Utf8JsonWriter json, Condition condition) => json.Object(() =>
     {
-        json.WriteString("name", condition.Name);
-        json.WriteString("before", condition.Before);
-        json.WriteString("after", condition.After);
+        json.WriteString("name", ConditionText.Name(condition.Kind));
+        json.WriteString("before", ConditionText.Of(condition.Before));
+        json.WriteString("after", ConditionText.Of(condition.After));
         if (condition.Matched is bool matched)
         {
             json.WriteBoolean("matched", matched);
@@ -203,6 +204,7 @@ public static class ComparisonJson
             json.WriteNull("matched");
         }
 
-        json.Why(condition.Why);
+        json.WriteString("why", ReasonText.Full(condition.Why));
+        json.Reason(condition.Why);
     });
 }

@@ -79,14 +79,8 @@ public static class FlightJson
         json.Number("clock_drift_u95_ppm", input.ClockDriftU95Ppm);
         json.WriteString("started_utc", input.StartedUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", System.Globalization.CultureInfo.InvariantCulture));
         json.WriteString("content_sha256", input.ContentHash);
-        json.Why(ClockWhy(input));
-    }
-
-    private static string? ClockWhy(FlightInput input)
-    {
-        bool somethingUnknown = input is { ClockOffsetS: null } or { ClockOffsetU95S: null } or { ClockDriftPpm: null } or { ClockDriftU95Ppm: null }
-            or { StartedUtc: null } or { ContentHash: null };
-        return input.ClockWhy ?? (somethingUnknown ? "not in the log, or not needed with everything in one file" : null);
+        json.WriteString("why", ClockText.Of(input));
+        json.Reason(input.ClockWhy);
     }
 
     private static void Level(Utf8JsonWriter json, Level level) => json.Object(() =>
@@ -138,11 +132,11 @@ public static class FlightJson
         if (!order.Separable)
         {
             json.Texts("group", order.Group);
-            json.Amount("group_rms_mps2", "group_ci95", order.GroupMps2 ?? Estimate.Unknown("no sum for the group"));
+            json.Amount("group_rms_mps2", "group_ci95", order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()));
         }
 
         json.Number("folded_from_hz", order.FoldedFromHz);
-        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? new Sentence("not measured axis by axis") : null));
+        json.Why(order.RmsMps2.Why ?? order.GroupMps2?.Why ?? (order.PerAxisMps2 is null ? new PerAxisNotMeasured() : null));
     });
 
     private static void Temperature(Utf8JsonWriter json, TemperatureRise rise)
@@ -150,7 +144,7 @@ public static class FlightJson
         json.Amount("rise_steady_c", "ci95", rise.RiseSteadyC);
         json.Number("tau_s", rise.TauS);
         json.WriteBoolean("reached", rise.Reached);
-        json.Why(rise.RiseSteadyC.Why ?? (rise.TauS is null ? new Sentence("the record does not fix the time constant") : null));
+        json.Why(rise.RiseSteadyC.Why ?? (rise.TauS is null ? new TimeConstantNotFixed() : null));
     }
 
     private static void Peak(Utf8JsonWriter json, SpectralPeak peak) => json.Object(() =>
@@ -182,14 +176,17 @@ public static class FlightJson
         json.WriteString("code", finding.Code);
         json.WriteString("severity", finding.Severity.Code());
         json.WriteString("motor", finding.Motor);
-        json.WriteString("text", finding.Text);
-        json.WriteString("evidence", finding.Evidence);
-        json.WriteString("next_check", finding.NextCheck);
+        FindingText text = FindingText.Of(finding);
+        json.WriteString("text", text.Text);
+        json.WriteString("evidence", text.Evidence);
+        json.WriteString("next_check", text.NextCheck);
+        json.Reason(finding.Cause);
     });
 
-    private static void Warning(Utf8JsonWriter json, Warning warning) => json.Object(() =>
+    private static void Warning(Utf8JsonWriter json, FlightWarning warning) => json.Object(() =>
     {
         json.WriteString("code", warning.Code);
-        json.WriteString("text", ReasonText.Of(warning));
+        json.WriteString("text", ReasonText.Of(warning.Cause));
+        json.Reason(warning.Cause);
     });
 }

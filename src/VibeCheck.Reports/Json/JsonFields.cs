@@ -100,6 +100,12 @@ internal static class JsonFields
     internal static void Why(this Utf8JsonWriter json, Reason? reason)
     {
         json.Why(ReasonText.Of(reason));
+        json.Reason(reason);
+    }
+
+    /// <summary>A cause as <c>reason</c>: its code and numbers; null for null.</summary>
+    internal static void Reason(this Utf8JsonWriter json, Reason? reason)
+    {
         json.WritePropertyName("reason");
         ReasonJson.Write(json, reason);
     }

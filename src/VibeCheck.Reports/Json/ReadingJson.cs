@@ -1,7 +1,6 @@
 using System.Text.Json;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
-using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports;
 
@@ -35,7 +34,7 @@ public static class ReadingJson
         json.Array("warnings", file.Warnings, warning => json.Object(() =>
         {
             json.WriteString("code", warning.Code);
-            json.WriteString("text", ReasonText.Of(warning));
+            json.WriteString("text", warning.Text);
         }));
         json.Why(file.RateHz is null ? "fewer than two usable rows" : file.JitterS is null ? "the stamps were not held against an even clock" : null);
     }

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
@@ -9,7 +10,7 @@ internal static class ReasonJson
     private static readonly JsonSerializerOptions _snakeCase = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        Converters = { new System.Text.Json.Serialization.JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower) },
+        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new FiniteNumber(), new IntervalEnds(), new CauseWithin() },
     };
 
     /// <summary>Writes <c>{"code": ..}</c> and beside it each property of the record; null for null.</summary>
@@ -23,11 +24,7 @@ internal static class ReasonJson
 
         json.WriteStartObject();
         json.WriteString("code", reason.Code);
-        if (reason is not Sentence)
-        {
-            Values(json, reason);
-        }
-
+        Values(json, reason);
         json.WriteEndObject();
     }
 
@@ -39,5 +36,45 @@ internal static class ReasonJson
         {
             property.WriteTo(json);
         }
+    }
+
+    /// <summary>What is not a finite number is null.</summary>
+    private sealed class FiniteNumber : JsonConverter<double>
+    {
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+
+        public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
+        {
+            if (double.IsFinite(value))
+            {
+                writer.WriteNumberValue(value);
+            }
+            else
+            {
+                writer.WriteNullValue();
+            }
+        }
+    }
+
+    /// <summary>An interval is the list of its two ends.</summary>
+    private sealed class IntervalEnds : JsonConverter<Interval>
+    {
+        public override Interval Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+
+        public override void Write(Utf8JsonWriter writer, Interval value, JsonSerializerOptions options)
+        {
+            writer.WriteStartArray();
+            writer.WriteNumberValue(value.Low);
+            writer.WriteNumberValue(value.High);
+            writer.WriteEndArray();
+        }
+    }
+
+    /// <summary>A cause within a cause has its own code and numbers.</summary>
+    private sealed class CauseWithin : JsonConverter<Reason>
+    {
+        public override Reason Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+
+        public override void Write(Utf8JsonWriter writer, Reason value, JsonSerializerOptions options) => ReasonJson.Write(writer, value);
     }
 }

@@ -49,7 +49,7 @@ public static class ShimJson
             }));
             WriteMoves(json, "knocks", plan.Survey.Knocks);
             WriteMoves(json, "since_last", sinceLast);
-            json.Texts("cautions", plan.Cautions);
+            json.Texts("cautions", ShimReasonText.Cautions(plan));
         }));
     }
 
@@ -130,7 +130,7 @@ public static class ShimJson
         json.Number("residual_deg", (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double r ? Rounded(r) : null);
         json.Number("rocking_mm", m.Stacks is ShimStacks s ? Rounded(s.RockingMm) : null);
         json.Number("more_readings", m.MoreReadings);
-        json.WriteString("why", m.Why);
+        json.Why(m.Why);
     }
 
     private static void WriteTilt(Utf8JsonWriter json, MotorTilt? tilt)

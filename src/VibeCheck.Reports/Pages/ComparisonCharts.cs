@@ -115,7 +115,7 @@ internal sealed class ComparisonCharts
 
         Interval[] own = [.. flights.SelectMany(f => f.Motors).Where(m => m.Id == id).Select(m => rise(m).RiseSteadyC.Ci95).OfType<Interval>()];
         return own.Length == 0
-            ? Estimate.WithoutInterval(value, "no flight gives one")
+            ? Estimate.WithoutInterval(value, new NoIntervalKnown())
             : Estimate.Of(value, new Interval(own.Average(ci => ci.Low), own.Average(ci => ci.High)));
     }
 
@@ -136,7 +136,7 @@ internal sealed class ComparisonCharts
     internal static Estimate Percent(Estimate share) => share switch
     {
         { Value: double v, Ci95: Interval ci } => Estimate.Of(100 * v, new Interval(100 * ci.Low, 100 * ci.High)),
-        { Value: double v } => Estimate.WithoutInterval(100 * v, share.Why ?? ""),
+        { Value: double v } => Estimate.WithoutInterval(100 * v, share.Why ?? new NotMeasured()),
         _ => share,
     };
 

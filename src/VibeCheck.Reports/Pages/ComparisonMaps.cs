@@ -83,7 +83,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
 
     private static Markup Row(IntervalStrip strip, double left, double y, string name, Estimate? change, CallKind? call, string unit)
     {
-        Estimate known = change ?? Estimate.Unknown("");
+        Estimate known = change ?? Estimate.Unknown(new NotMeasured());
         string text = known.Value is double value ? $"{Say.Signed(value, 1)} {unit}" : Say.NotKnown;
         return Markup.Of(
             $"""

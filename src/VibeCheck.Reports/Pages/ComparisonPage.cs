@@ -90,7 +90,7 @@ public static class ComparisonPage
     private static Markup Next(Comparison c) => Markup.Of(
         $"""
         <div class="two"><section class="next"><h3>What to do next</h3>
-        <ol>{c.NextSteps.Select(Item)}</ol>
+        <ol>{NextStepText.Of(c).Select(Item)}</ol>
         <p class="caution">{Cautions.Bench} {Cautions.FirstHover}</p></section>
         <section><h3>Why this answer</h3>
         <ul>{c.Reasons.Take(ReasonsShown).Select(r => Item(ReasonText.Full(r)))}</ul></section></div>
@@ -194,7 +194,7 @@ public static class ComparisonPage
             $"""
             <section><h2>Yaw trim</h2>
             <p class="lead">How much faster the clockwise motors turn than the others. Mounts that lean the same way round push the aircraft round its yaw axis; one group of motors then works harder to hold it.</p>
-            {figure}<p>{Bound.Together(Say.Sentence(c.YawTrim.Meaning ?? ""))}</p>{Table.Folded("Speed, load and current of each motor", ComparisonTables.Speeds(c))}</section>
+            {figure}<p>{Bound.Together(ReasonText.Full(c.YawTrim.Meaning) ?? "")}</p>{Table.Folded("Speed, load and current of each motor", ComparisonTables.Speeds(c))}</section>
 
             """);
     }
@@ -210,7 +210,7 @@ public static class ComparisonPage
         """);
 
     private static string Effect(TiltEffect effect) => effect.SlopePerDeg.IsKnown
-        ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each degree more of tilt. {Say.Sentence(effect.Method)}"
+        ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each degree more of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
         : $"Effect of tilt on vibration: {Say.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) => Markup.Of(
@@ -245,7 +245,7 @@ public static class ComparisonPage
     private static Markup Reckoning(Comparison c)
     {
         FlightAnalysis[] flights = [.. c.Before, .. c.After];
-        string[] notes = [.. flights.SelectMany(f => f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w))).Concat(FlightText.LogWarnings(f))).Distinct()];
+        string[] notes = [.. flights.SelectMany(f => f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w.Cause))).Concat(FlightText.LogWarnings(f))).Distinct()];
         return Markup.Of(
             $"""
             <section><h2>What was not known</h2>

@@ -69,7 +69,7 @@ internal static class ComparisonTables
         var rows = plan.Motors.Select(m => (IReadOnlyList<Markup>)[
             Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
             .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
-            Table.Text(Say.Sentence(m.Why))]);
+            Table.Text(ReasonText.Full(m.Why))]);
         string[] fittedColumns = noted ? ["Noted as fitted, mm", "Should leave"] : [];
         string lead = noted
             ? "What was fitted is as noted in the survey; the readings after the work, above, show what it did."
@@ -97,8 +97,8 @@ internal static class ComparisonTables
     internal static Markup Conditions(Comparison comparison)
     {
         var rows = comparison.Conditions.Select(c => (IReadOnlyList<Markup>)[
-            Table.Text(Say.Capital(c.Name)), Table.Text(c.Before ?? Say.NotKnown), Table.Text(c.After ?? Say.NotKnown),
-            Table.Text(Matched(c.Matched)), Table.Text(Say.Sentence(c.Why))]);
+            Table.Text(Say.Capital(ConditionText.Name(c.Kind))), Table.Text(ConditionText.Of(c.Before) ?? Say.NotKnown), Table.Text(ConditionText.Of(c.After) ?? Say.NotKnown),
+            Table.Text(Matched(c.Matched)), Table.Text(ReasonText.Full(c.Why))]);
         return Table.Of(["Condition", "Before", "After", "Alike", "~What was done about it"], rows);
     }
 

@@ -34,7 +34,7 @@ internal sealed class FlightMap
         MotorAnalysis? motor = _flight.Motors.FirstOrDefault(m => m.Id == place.Motor.Id);
         double left = place.X - 50, top = place.Y - 47;
         OrderLevel? level = motor is null ? null : First(motor);
-        Estimate first = level?.RmsMps2 ?? Estimate.Unknown("");
+        Estimate first = level?.RmsMps2 ?? Estimate.Unknown(new NotMeasured());
         string size = level is { Separable: false } ? "shared sum" : Words(first, _decimals, " m/s²");
         return Markup.Of(
             $"""

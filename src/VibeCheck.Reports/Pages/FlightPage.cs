@@ -81,7 +81,7 @@ public static class FlightPage
     {
         MotorAnalysis? hottest = flight.Motors.Where(m => of(m).IsKnown).MaxBy(m => of(m).Value);
         return hottest is null
-            ? Tile(name, "", flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown("no telemetry")), 1, "°C", "")
+            ? Tile(name, "", flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown(new NoMotorTelemetry())), 1, "°C", "")
             : Tile(name, hottest.Id, of(hottest), 1, "°C", "above ambient, at hover load");
     }
 
@@ -185,7 +185,7 @@ public static class FlightPage
 
         """);
 
-    private static IReadOnlyList<string> Notes(FlightAnalysis f) => [.. f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w))), .. FlightText.LogWarnings(f)];
+    private static IReadOnlyList<string> Notes(FlightAnalysis f) => [.. f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w.Cause))), .. FlightText.LogWarnings(f)];
 
     private static string Started(FlightAnalysis flight) => flight.Input.StartedUtc is DateTime utc
         ? " · " + utc.ToString("yyyy-MM-dd HH:mm 'UTC'", System.Globalization.CultureInfo.InvariantCulture)

@@ -32,7 +32,7 @@ internal static class FlightParts
             $"""
             <h3>{Say.Capital(name)}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
             <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{found.Select(s => Part(s, "#a9cfe6"))}{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
-            <p class="soft">{Segments(flight)} {Say.Sentence(flight.Hover.Why)}</p>
+            <p class="soft">{Segments(flight)} {ReasonText.Full(flight.Hover.Why)}</p>
 
             """);
     }
@@ -113,6 +113,6 @@ internal static class FlightParts
         string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
             ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Drift(input)}"
-            : Say.Sentence($"how the two clocks stand to each other is not known: {Say.Because(input.ClockWhy)}");
+            : Say.Sentence($"how the two clocks stand to each other is not known: {ReasonText.Clause(input.ClockWhy)}");
     }
 }

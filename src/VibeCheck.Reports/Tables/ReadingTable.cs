@@ -1,6 +1,5 @@
 using System.Globalization;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Tables;
@@ -32,7 +31,7 @@ public static class ReadingTable
         WriteGaps(file, output, text);
         foreach (Warning warning in file.Warnings)
         {
-            Wrapped(output, text, "! ", ShowableText.OneLine(ReasonText.Of(warning)));
+            Wrapped(output, text, "! ", ShowableText.OneLine(warning.Text));
         }
     }
 

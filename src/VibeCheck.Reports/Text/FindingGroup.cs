@@ -18,12 +18,13 @@ internal sealed record FindingGroup(
 
     private static FindingGroup One(Finding[] all)
     {
-        string[][] sentences = [.. all.Select(f => Sentences(Say.Sentence(f.Text)))];
+        FindingText[] texts = [.. all.Select(f => FindingText.Of(f))];
+        string[][] sentences = [.. texts.Select(f => Sentences(Say.Sentence(f.Text)))];
         string[] common = all.Length == 1 ? [] : [.. sentences[0].Where(s => sentences.All(o => o.Contains(s)))];
         return new(
             all[0].Severity, [.. all.Select(f => f.Motor).OfType<string>().Distinct()], string.Join(' ', common),
-            [.. all.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Say.Sentence(f.Evidence)))],
-            [.. all.Select(f => Say.Sentence(f.NextCheck)).Distinct()]);
+            [.. texts.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Say.Sentence(f.Evidence)))],
+            [.. texts.Select(f => Say.Sentence(f.NextCheck)).Distinct()]);
     }
 
     private static string[] Sentences(string text) => [.. text.Split(". ").Select((s, i) => s.EndsWith('.') ? s : s + ".")];

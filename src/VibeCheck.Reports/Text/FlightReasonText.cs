@@ -11,6 +11,7 @@ internal static class FlightReasonText
     /// <summary>One sentence; null where the cause is another.</summary>
     internal static string? Of(Reason cause) => cause switch
     {
+        NoMotorTelemetry => "no telemetry",
         ChannelStill => "The channel does not move within the band.",
         HoverTooShortForInterval h =>
             $"The hover is too short for an interval: it holds fewer than three independent {(h.Values == IndependentValues.Windows ? "windows" : "readings")}.",
@@ -27,7 +28,6 @@ internal static class FlightReasonText
         OrderOneNotMeasured => "Order 1 was not measured.",
         OrderOneWithoutInterval => "Order 1 has no interval.",
         MotorSpeedUnknown => "The speed of the motor is not known.",
-        MassNotGiven => "The airframe file gives no mass.",
         _ => Speeds(cause) ?? Temperatures(cause),
     };
 
@@ -50,7 +50,7 @@ internal static class FlightReasonText
         LoadNotLogged => "No current, speed or command of this motor in the hover, so its load is not known.",
         AmbientMotorsTurning => "ambient was not given, and the log starts with motors already turning",
         AmbientTooFewTemperatures => "ambient was not given, and too few temperatures are logged to tell it from a cold start",
-        AmbientUnitsNotCold a => $"ambient was not given, and the units did not start cold: they differ by {Tenths(a.SpreadC)} °C at the start",
+        AmbientUnitsNotCold a => $"ambient was not given, and the units did not start cold: they differ by {Say.Short(a.SpreadC)} °C at the start",
         TooFewTemperatureReadings => "too few temperature readings for a fit",
         NoTemperatureReadings => "no temperature readings",
         AmbientUnknown => "ambient temperature is not known",
@@ -58,7 +58,8 @@ internal static class FlightReasonText
         LoadUnknown => "the load of the motor is not known",
         TemperatureRecordTooShort t =>
             $"{Say.Number(t.SpanS, 0)} s of temperature readings are too short; at least {Say.Number(t.LeastS, 0)} s are needed",
-        TemperatureFrozen t => $"the reading never moved from {Tenths(t.TempC)} °C",
+        TimeConstantNotFixed => "the record does not fix the time constant",
+        TemperatureFrozen t => $"the reading never moved from {Say.Short(t.TempC)} °C",
         _ => null,
     };
 
@@ -67,6 +68,4 @@ internal static class FlightReasonText
         : $"{Say.Number(r.LeastRpm, 0)} to {Say.Number(r.MostRpm, 0)}";
 
     private static string LowerFirst(Reason cause) => ReasonText.Of(cause) is { Length: > 0 } text ? char.ToLowerInvariant(text[0]) + text[1..] : "";
-
-    private static string Tenths(double value) => value.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -19,8 +19,8 @@ internal static class FlightText
 
     /// <summary>What was odd about the logs when they were read, each once.</summary>
     internal static IReadOnlyList<string> LogWarnings(FlightAnalysis flight) =>
-        [.. new[] { flight.Input.Imu, flight.Input.Esc }.OfType<FileRecord>().SelectMany(f => f.Warnings).Select(w => Say.Sentence(ReasonText.Of(w))).Distinct()];
+        [.. new[] { flight.Input.Imu, flight.Input.Esc }.OfType<FileRecord>().SelectMany(f => f.Warnings).Select(w => Say.Sentence(w.Text)).Distinct()];
 
     /// <summary>What was said to be missing without an airframe file; null with one.</summary>
-    internal static string? WithoutAirframe(FlightAnalysis flight) => flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning) : null;
+    internal static string? WithoutAirframe(FlightAnalysis flight) => flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning.Cause) : null;
 }

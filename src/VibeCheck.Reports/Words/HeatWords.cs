@@ -8,8 +8,8 @@ internal static class HeatWords
     /// <summary>One sentence a cause that was found; empty when no rise is called.</summary>
     internal static IReadOnlyList<string> Causes(Comparison comparison) =>
     [
-        .. Of(comparison, "", m => (m.MotorTemp.Kind, m.MotorRiseCause)),
-        .. Of(comparison, "the ESCs of ", m => (m.EscTemp.Kind, m.EscRiseCause)),
+        .. Of(comparison, escs: false, m => (m.MotorTemp.Kind, m.MotorRiseCause)),
+        .. Of(comparison, escs: true, m => (m.EscTemp.Kind, m.EscRiseCause)),
     ];
 
     /// <summary>The cause in a few words, for a table.</summary>
@@ -25,12 +25,12 @@ internal static class HeatWords
         _ => "",
     };
 
-    private static IEnumerable<string> Of(Comparison comparison, string whose, Func<MotorComparison, (CallKind Call, RiseCause Cause)> of)
+    private static IEnumerable<string> Of(Comparison comparison, bool escs, Func<MotorComparison, (CallKind Call, RiseCause Cause)> of)
     {
         foreach (var group in comparison.Motors.Where(m => of(m).Cause != RiseCause.NotAsked).GroupBy(of).OrderBy(g => g.Key.Call).ThenBy(g => g.Key.Cause))
         {
             string[] ids = [.. group.Select(m => m.Id)];
-            yield return Say.Sentence($"{whose}{Say.List(ids)} {Verb(group.Key.Call, group.Key.Cause, ids.Length > 1 || whose.EndsWith("s of ", StringComparison.Ordinal))}");
+            yield return Say.Sentence($"{(escs ? "the ESCs of " : "")}{Say.List(ids)} {Verb(group.Key.Call, group.Key.Cause, escs || ids.Length > 1)}");
         }
     }
 

@@ -1,11 +1,10 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Words;
 
 /// <summary>Numbers as a person reads them: the same on pages and on the console, whatever the culture of the machine.</summary>
-internal static partial class Say
+internal static class Say
 {
     /// <summary>U+2212, as wide as a figure and never taken for a hyphen.</summary>
     internal const char Minus = '\u2212';
@@ -27,6 +26,29 @@ internal static partial class Say
     }
 
     internal static string Whole(int count) => count.ToString(CultureInfo.InvariantCulture);
+
+    /// <summary>A number with one decimal, which is left out where it is zero.</summary>
+    internal static string Short(double value) => Trimmed(value, 0, 1);
+
+    /// <summary>A number without the zeros at its end, but with at least so many decimals.</summary>
+    internal static string Trimmed(double value, int least, int most)
+    {
+        string text = Math.Abs(value).ToString("0." + new string('0', least) + new string('#', most - least), CultureInfo.InvariantCulture);
+        return value < 0 && text.AsSpan().ContainsAnyInRange('1', '9') ? Minus + text : text;
+    }
+
+    /// <summary>A share in percent, such as "4.0 %".</summary>
+    internal static string Percent(double share) => $"{Number(100 * share, 1)} %";
+
+    /// <summary>A size of vibration with its unit.</summary>
+    internal static string Mps2(double mps2) => $"{Number(mps2, mps2 < 0.1 ? 3 : 2)} m/s²";
+
+    /// <summary>An interval of a change in brackets, such as "(−5.0 to −3.2)".</summary>
+    internal static string Bracket(Interval? interval, int decimals) => interval is Interval ci ? $"({SignedRange(ci, decimals)})" : "(no interval)";
+
+    /// <summary>An interval of the size of a change whose sense stands in words, in brackets.</summary>
+    internal static string SizeBracket(Interval interval, bool falls, int decimals) =>
+        $"({Range(falls ? new Interval(-interval.High, -interval.Low) : interval, decimals)})";
 
     internal static string Range(Interval interval, int decimals) =>
         $"{Number(interval.Low, decimals)} to {Number(interval.High, decimals)}";
@@ -74,10 +96,10 @@ internal static partial class Say
     /// <summary>Upper case for the first letter.</summary>
     internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
 
-    /// <summary>A sentence: capital first, one full stop at the end, and a minus before a number as wide as a figure.</summary>
+    /// <summary>A sentence: capital first, one full stop at the end.</summary>
     internal static string Sentence(string text)
     {
-        string trimmed = HyphenForMinus().Replace(text.TrimEnd(), Minus.ToString());
+        string trimmed = text.TrimEnd();
         return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
     }
 
@@ -101,7 +123,4 @@ internal static partial class Say
 
     // A percent sign and a degree sign stand as the trade writes them: "4.2 %", "0.42°".
     private static string Unit(string unit) => unit.Length == 0 || unit == "°" ? unit : " " + unit;
-
-    [GeneratedRegex(@"(?<=^|[\s(])-(?=\d)")]
-    private static partial Regex HyphenForMinus();
 }

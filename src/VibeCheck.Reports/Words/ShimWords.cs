@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Words;
 
@@ -66,7 +67,7 @@ public static class ShimWords
         HoverForecast f = plan.Forecast;
         if (f.SplitBefore.Value is null)
         {
-            return $"What the hover will show cannot be said: {f.SplitBefore.Why}.";
+            return $"What the hover will show cannot be said: {ReasonText.Clause(f.SplitBefore.Why)}.";
         }
 
         if (plan.Motors.All(m => m.Stacks is null))
@@ -76,7 +77,7 @@ public static class ShimWords
 
         if (f.SplitAfter.Value is null)
         {
-            return $"As found {Split(f.SplitBefore)}; what it will show with these shims cannot be said: {f.SplitAfter.Why}.";
+            return $"As found {Split(f.SplitBefore)}; what it will show with these shims cannot be said: {ReasonText.Clause(f.SplitAfter.Why)}.";
         }
 
         string change = $"As found {Split(f.SplitBefore)}; with these shims {Split(f.SplitAfter)}.";
@@ -116,7 +117,7 @@ public static class ShimWords
     /// <summary>A yaw moment with its sense.</summary>
     public static string Moment(Estimate momentNm) => momentNm.Value is double nm
         ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± {Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
-        : $"{Say.NotKnown}, because {momentNm.Why}";
+        : $"{Say.NotKnown}, because {ReasonText.Clause(momentNm.Why)}";
 
     /// <summary>A tilt with its low side: "0.40 right", "level", or a dash when not known.</summary>
     public static string Tilt(Estimate tilt, TiltDirection direction) => tilt.Value is not double deg ? "-"

@@ -57,7 +57,7 @@ public static class VerdictWords
         ArgumentNullException.ThrowIfNull(flight);
         if (flight.Hover.Segments.Count == 0)
         {
-            return $"No steady hover was found. {Say.Sentence(flight.Hover.Why)}";
+            return $"No steady hover was found. {ReasonText.Full(flight.Hover.Why)}";
         }
 
         string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";

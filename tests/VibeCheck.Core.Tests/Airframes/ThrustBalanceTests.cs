@@ -54,7 +54,7 @@ public sealed class ThrustBalanceTests
     public void PredictSplit_carries_the_doubt_of_tilts_torque_arms_propellers_and_thrust_law()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
+        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
         Estimate split = TiltYaw.PredictSplit(hexa, tilts);
         Assert.Equal(0.04074, split.Value!.Value, Printed);
 
@@ -72,24 +72,24 @@ public sealed class ThrustBalanceTests
     public void PredictSplit_says_which_tilt_is_missing()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
-        Assert.Equal("the tilt of M6 across its arm is not known", TiltYaw.PredictSplit(hexa, tilts).Why);
+        MotorTilt[] tilts = [.. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
+        Assert.Equal(new TiltAcrossUnknown("M6"), TiltYaw.PredictSplit(hexa, tilts).Why);
     }
 
     [Fact]
     public void Three_motors_cannot_balance_yaw_and_are_told_so()
     {
         Airframe tri = DemoAirframes.Ring(3, "tri", 1, 0.3, 2);
-        (ThrustBalance? balance, string? why) = ThrustBalance.Solve(tri, [0, 0, 0]);
+        (ThrustBalance? balance, Reason? why) = ThrustBalance.Solve(tri, [0, 0, 0]);
         Assert.Null(balance);
-        Assert.Equal("the motors of this airframe cannot balance weight, roll, pitch and yaw all at once", why);
+        Assert.Equal(new BalanceImpossible(), why);
     }
 
     [Fact]
     public void Without_torque_per_thrust_the_interval_holds_its_bound()
     {
         Airframe known = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2, ThrustBalance.UsualTorquePerThrustM), unknown = known with { TorquePerThrustM = null };
-        MotorTilt[] tilts = [.. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown("not read")))];
+        MotorTilt[] tilts = [.. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown(new NotMeasured())))];
         Estimate sharp = TiltYaw.PredictSplit(known, tilts), wide = TiltYaw.PredictSplit(unknown, tilts);
         Assert.Equal(sharp.Value!.Value, wide.Value!.Value, 1e-12);
         Assert.True(wide.Ci95!.Value.Width > 2 * sharp.Ci95!.Value.Width);
@@ -99,7 +99,7 @@ public sealed class ThrustBalanceTests
     public void YawMoment_is_arm_times_thrust_times_the_sine_summed()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown("not read")))];
+        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
 
         // By hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
         Assert.Equal(0.048883, TiltYaw.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);

@@ -9,7 +9,7 @@ public class FlightValueTests
     [Fact]
     public void An_amount_without_an_interval_is_compared_with_nothing()
     {
-        var amount = Estimate.WithoutInterval(1.2, new Sentence("The hover is too short for an interval."));
+        var amount = Estimate.WithoutInterval(1.2, new HoverTooShortForInterval(IndependentValues.Windows));
         Assert.Null(FlightValue.Plain(amount));
         Assert.Null(FlightValue.InDb(amount));
     }

@@ -41,7 +41,7 @@ public sealed class GroupComparisonTests
     {
         Comparison c = Compare(Made(7, 1, false), Made(8, 1, false, rpm: 4250));
         Assert.Equal(Verdict.NotComparable, c.Verdict);
-        Assert.Contains(c.Conditions, x => x is { Name: "rotor speed from the vibration", Matched: false });
+        Assert.Contains(c.Conditions, x => x is { Kind: ConditionKind.GroupSpeed, Matched: false });
     }
 
     [Fact]

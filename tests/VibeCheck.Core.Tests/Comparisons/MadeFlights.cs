@@ -68,7 +68,7 @@ internal sealed record MadeFlights
             AmbientC = AmbientGiven ? AmbientC : null,
             Input = new FlightInput { Imu = new FileRecord { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
         };
-        HoverTime time = new(hover, "made");
+        HoverTime time = new(hover, new HoverGiven());
         return new(name, isAfter, flight, new MatchedHover(time, time, HasTelemetry ? Rpm : null), Analysis(flight, time));
     }
 
@@ -82,15 +82,15 @@ internal sealed record MadeFlights
         Motors = [.. Hexa.Motors.Select((m, i) => new MotorAnalysis
         {
             Id = m.Id,
-            RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown("no telemetry"),
-            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown("no telemetry"),
-            CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown("no telemetry"),
+            RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown(new NoMotorTelemetry()),
+            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
+            CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown(new NoMotorTelemetry()),
             Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
-            MotorTemp = m.Id == MissingMotorTemp ? TemperatureRise.Unknown("no temperature") : Rise(MotorRiseC[i]),
+            MotorTemp = m.Id == MissingMotorTemp ? TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false)) : Rise(MotorRiseC[i]),
             EscTemp = Rise(EscRiseC[i]),
-            UnbalanceGmm = Estimate.Unknown("not made"),
+            UnbalanceGmm = Estimate.Unknown(new NotMeasured()),
         })],
-        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a))) : Estimate.Unknown("no rotor speeds"),
+        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a))) : Estimate.Unknown(new RotorSpeedsNotLogged()),
         YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
         Peaks = [],
         Spectra = [],
@@ -103,7 +103,7 @@ internal sealed record MadeFlights
     private OrderLevel Level(int order, double mps2) => new() { Order = order, RmsMps2 = Size(mps2), Separable = true };
 
     private TemperatureRise Rise(double riseC) => AmbientC is null || !HasTelemetry
-        ? TemperatureRise.Unknown("ambient temperature is not known")
+        ? TemperatureRise.Unknown(new AmbientUnknown())
         : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = TauS };
 
     private ImuTrack Imu()
@@ -136,5 +136,5 @@ internal sealed record MadeFlights
     internal static Survey Survey(double[] found, double[]? left) =>
         new([.. found.Select(Tilt)], left is null ? [] : [.. left.Select(Tilt)]);
 
-    private static MotorTilt Tilt(double deg, int motor) => new($"M{motor + 1}", Estimate.Around(deg, 0.06), Estimate.Unknown("not read along the arm"));
+    private static MotorTilt Tilt(double deg, int motor) => new($"M{motor + 1}", Estimate.Around(deg, 0.06), Estimate.Unknown(new NoMountReading(TiltDirection.Along)));
 }

@@ -1,3 +1,4 @@
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tests.Flights;
@@ -22,9 +23,9 @@ public sealed class FlightFindingsTests
         Finding finding = Assert.Single(FindingsOf(recipe with { Rotors = rotors }));
         Assert.Equal("order-1-stands-out", finding.Code);
         Assert.Equal("M3", finding.Motor);
-        Assert.Matches("battery out: swap the propellers of M3 and M[15] ", finding.NextCheck);
-        Assert.StartsWith("Propellers off and battery out", finding.NextCheck, StringComparison.Ordinal);
-        Assert.Contains("g·mm", finding.Evidence, StringComparison.Ordinal);
+        var cause = Assert.IsType<OrderOneStandsOut>(finding.Cause);
+        Assert.Contains(cause.SwapWith, (string[])["M1", "M5"]);
+        Assert.True(cause.UnbalanceGmm > 0);
     }
 
     [Fact]
@@ -34,7 +35,7 @@ public sealed class FlightFindingsTests
         Finding finding = Assert.Single(FindingsOf(Trials.Hexa(53) with { TiltAcrossDeg = [0.4, 0, 0.5, 0, 0.4, 0] }));
         Assert.Equal("yaw-trim", finding.Code);
         Assert.Equal(Severity.Act, finding.Severity);
-        Assert.StartsWith("The clockwise motors", finding.Text, StringComparison.Ordinal);
+        Assert.Equal(Spin.Clockwise, Assert.IsType<OneSpinTurnsFaster>(finding.Cause).Faster);
     }
 
     [Fact]
@@ -48,7 +49,8 @@ public sealed class FlightFindingsTests
         Assert.Equal(-0.04, analysis.GravityOffset!.ForwardM.Value!.Value, 0.003);
         Assert.Equal(0, analysis.GravityOffset.RightM.Value!.Value, 0.003);
         Finding finding = Assert.Single(analysis.Findings, f => f.Code == "centre-of-gravity");
-        Assert.Contains("lie aft of the hub", finding.Text, StringComparison.Ordinal);
+        var offset = Assert.IsType<GravityOffHub>(finding.Cause);
+        Assert.True(offset.ForwardM < -offset.LeastM && Math.Abs(offset.RightM) < offset.LeastM);
     }
 
     [Fact]

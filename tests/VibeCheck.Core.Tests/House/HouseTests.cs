@@ -75,6 +75,30 @@ public sealed partial class HouseTests
         Assert.Equal(HousePlan.Picture(), Mermaid().Match(page).Groups[1].Value);
     }
 
+    // Words are made in Reports/Text. What a programmer reads, such as the message of an exception or a tooltip, may be a sentence.
+    [Fact]
+    public void Core_writes_no_sentences()
+    {
+        string core = Path.Combine(Repository.Root, "src", Root);
+        string[] sentences =
+        [
+            .. from file in Directory.EnumerateFiles(core, "*.cs", SearchOption.AllDirectories)
+               from literal in Literals.Of(File.ReadAllText(file))
+               where literal.Words >= 3 && !literal.IsForProgrammers
+               select $"{Path.GetRelativePath(core, file)}:{literal.Line}: {literal.Text}",
+        ];
+        Assert.True(sentences.Length == 0, "Make these causes with numbers, and their words in Reports/Text:\n" + string.Join("\n", sentences));
+    }
+
+    [Theory]
+    [InlineData("return $\"No hover in flight {string.Join(\", \", names)} today.\";", 5)]
+    [InlineData("var why = \"the split is not known\";", 5)]
+    [InlineData("// \"words of a comment do not count\"", 0)]
+    [InlineData("throw new ArgumentException(\"must have two stages\", nameof(x));", 0)]
+    [InlineData("var unit = \"m/s²\"; var code = \"order-1-stands-out\"; var c = '\"';", 1)]
+    public void Literals_are_found_with_their_words(string code, int most) =>
+        Assert.Equal(most, Literals.Of(code).Where(l => !l.IsForProgrammers).Select(l => l.Words).DefaultIfEmpty(0).Max());
+
     private static IEnumerable<IType> CoreTypes() => s_core.Types.Where(IsCore);
 
     // Generic parameters and arrays have no namespace.

@@ -91,7 +91,7 @@ public sealed class ShimPlanTests
         ShimPlan plan = ShimPlan.Of(One(BoltPattern.At([(14.3, 0), (-14.3, 0)]), _kits[0]), Sure(("M1", 0.4, 0.3)));
         Assert.Equal("right:0.2 left:", Stacks(plan.Motors[0]));
         Assert.Equal(0.3, plan.Motors[0].Stacks!.ResidualAlongDeg, 1e-9);
-        Assert.Contains(plan.Cautions, c => c.StartsWith("Two bolts can twist", StringComparison.Ordinal));
+        Assert.Contains(plan.Cautions, c => c is BoltsInOneLine);
     }
 
     [Fact]
@@ -172,18 +172,19 @@ public sealed class ShimPlanTests
     public void Screws_that_lose_too_much_thread_or_reach_the_winding_are_told_with_the_numbers()
     {
         Airframe one = One(_patterns[0], _kits[0]) with { Screws = new MountScrews(9, 3, 3, 5.5) };
-        IReadOnlyList<string> cautions = ShimPlan.Of(one, Sure(("M1", 0.4, 0))).Cautions;
+        IReadOnlyList<Reason> cautions = ShimPlan.Of(one, Sure(("M1", 0.4, 0))).Cautions;
 
         // Check G7: an M3 screw into aluminium wants 6.07 mm. 9 - 3 - 0.2 = 5.8 mm; 9 - 3 = 6 mm without shims, past 5.5 mm of thread.
-        Assert.Contains("M1: 0.20 mm of shims leave 5.8 mm of thread in the motor (6.0 mm without); a steel screw of 3 mm in aluminium wants 6.1 mm. Ask the maker, or use longer screws.", cautions);
-        Assert.Contains("M1: without shims the screws reach 6.0 mm into the motor, past the 5.5 mm of thread, and could touch the winding: put shorter ones in when shims come out.", cautions);
+        var tooShort = Assert.Single(cautions.OfType<MotorCaution>().Select(c => c.Cause).OfType<ScrewsTooShort>());
+        Assert.Equal((0.2, 5.8, 6.0, 3.0, 6.07), (tooShort.ShimsMm, tooShort.EngagementMm, tooShort.BareMm, tooShort.DiameterMm, Math.Round(tooShort.WantedMm, 2)));
+        Assert.Contains(new MotorCaution("M1", new ScrewsTooLong(6, 5.5, InInch: false)), cautions);
     }
 
     [Fact]
     public void A_motor_without_readings_is_to_be_measured()
     {
         MotorShims m = ShimPlan.Of(One(_patterns[0], _kits[0]), new Survey([], [])).Motors[0];
-        Assert.Equal((ShimAction.MeasureAgain, "nothing was read here"), (m.Action, m.Why));
+        Assert.Equal((ShimAction.MeasureAgain, new NothingReadHere()), (m.Action, m.Why));
     }
 
     /// <summary>Every combination of stacks, the plane by the normal equations written out again.</summary>

@@ -2,7 +2,10 @@ using System.Globalization;
 using Spectre.Console;
 using Spectre.Console.Testing;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Tests.Console;
 
@@ -94,8 +97,8 @@ public sealed class SummaryTests
     {
         const string Hostile = "[red]x[/] \u001b[2J\u202E";
         var console = new TestConsole().Width(80).EmitAnsiSequences();
-        ComparisonSummary.Write(Examples.Improved with { NextSteps = [Hostile] }, console);
-        FlightSummary.Write(Examples.Before with { Findings = [new Finding("code", Severity.Act, Hostile, Hostile, Hostile, Hostile)] }, console);
+        ComparisonSummary.Write(Examples.Improved with { NextSteps = [new LookAtWhatGotWorse([Hostile])] }, console);
+        FlightSummary.Write(Examples.Before with { Findings = [new Finding("code", Severity.Act, Hostile, new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)]))] }, console);
         Assert.DoesNotContain("\u001b[2J", console.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u202E', console.Output);
         Assert.Contains("[red]x[/]", console.Output, StringComparison.Ordinal);

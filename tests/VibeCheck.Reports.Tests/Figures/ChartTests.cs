@@ -42,7 +42,7 @@ public sealed class ChartTests
         var chart = new PairChart
         {
             Unit = "°C",
-            Rows = [new PairRow("M1", Estimate.Around(30, 1), Estimate.Around(25, 1), "a"), new PairRow("M2", Estimate.Unknown("none"), Estimate.Unknown("none"), "")],
+            Rows = [new PairRow("M1", Estimate.Around(30, 1), Estimate.Around(25, 1), "a"), new PairRow("M2", Estimate.Unknown(new NotMeasured()), Estimate.Unknown(new NotMeasured()), "")],
         };
         string[] words = Written(chart.Draw(340, "c", "two rows").ToString());
         Assert.True(Array.IndexOf(words, "M1") >= 0 && Array.IndexOf(words, "M1") < Array.IndexOf(words, "M2"));

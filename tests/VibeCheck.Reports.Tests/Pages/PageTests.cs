@@ -3,8 +3,11 @@ using System.Globalization;
 using System.Text.RegularExpressions;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Lines;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Reports.Tests.Pages;
@@ -180,9 +183,9 @@ public sealed class PageTests
     {
         Title = Hostile,
         Airframe = Poisoned(Examples.Hexa),
-        Reasons = [Hostile],
-        NextSteps = [Hostile],
-        Conditions = [new Condition(Hostile, Hostile, Hostile, true, Hostile)],
+        Reasons = [new NoHoverInFlights([Hostile])],
+        NextSteps = [new LookAtWhatGotWorse([Hostile])],
+        Conditions = [new Condition(ConditionKind.MotorsInLog, new MotorSets([[Hostile]]), new MotorSets([[Hostile]]), true, new SomeWithoutTelemetry([Hostile], GroupIsKnown: true))],
         Motors = [.. Examples.Improved.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
         Before = [Poisoned(Examples.Before)],
         After = [Poisoned(Examples.After)],
@@ -197,10 +200,10 @@ public sealed class PageTests
     private static FlightAnalysis Poisoned(FlightAnalysis flight) => flight with
     {
         Airframe = Poisoned(flight.Airframe),
-        Hover = flight.Hover with { Why = Hostile },
+        Hover = flight.Hover with { Why = new FlightWithoutTelemetry(Hostile) },
         Motors = [.. flight.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
-        Findings = [.. flight.Findings.Select(f => f with { Motor = Hostile, Text = Hostile, Evidence = Hostile, NextCheck = Hostile })],
-        Warnings = [new Warning(Hostile, Hostile)],
+        Findings = [.. flight.Findings.Select(f => f with { Motor = Hostile, Cause = new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)]) })],
+        Warnings = [new FlightWarning(Hostile, new SpeedsMissing([Hostile]))],
         Peaks = [.. flight.Peaks.Select(p => p with { Assigned = [new MotorOrder(Hostile, 1)] })],
         Input = flight.Input with
         {

@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Campaigns.Damage;
 
@@ -50,18 +51,19 @@ internal sealed record JobAnswers
         FlightAnalysis[] flights = [.. c.Before, .. c.After];
         HashSet<string> warnings =
         [
-            .. flights.SelectMany(f => f.Warnings.Concat(f.Input.Imu.Warnings).Concat(f.Input.Esc?.Warnings ?? [])).Select(w => w.Code),
+            .. flights.SelectMany(f => f.Warnings).Select(w => w.Code),
+            .. flights.SelectMany(f => f.Input.Imu.Warnings.Concat(f.Input.Esc?.Warnings ?? [])).Select(w => w.Code),
             .. flights.SelectMany(f => f.Quality).Concat(c.Quality).Select(q => $"{q.Cause.Code} ({q.Effect})"),
         ];
         if (flights.FirstOrDefault(f => f.Hover.Segments.Count == 0) is { } none)
         {
-            return new() { End = RunEnd.Refused, Why = FormattableString.Invariant($"no hover: {none.Hover.Why}"), Warnings = warnings };
+            return new() { End = RunEnd.Refused, Why = FormattableString.Invariant($"no hover: {ReasonText.Of(none.Hover.Why)}"), Warnings = warnings };
         }
 
         return new()
         {
             End = c.Verdict == Verdict.NotComparable ? RunEnd.NotComparable : RunEnd.Answered,
-            Why = c.Reasons.Count > 0 ? c.Reasons[0].ToString() : "",
+            Why = c.Reasons.Count > 0 ? ReasonText.Of(c.Reasons[0]) : "",
             Main =
             [
                 Answer.Of("vibration", c.Vibration), Answer.Of("hottest motor", c.MotorTemperature), Answer.Of("hottest ESC", c.EscTemperature),

@@ -5,6 +5,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Campaigns.Group;
 
@@ -60,7 +61,7 @@ internal static class AccountCampaign
             if (each)
             {
                 output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                    $"{fault} {n} {trial.FaultyMotor} size {trial.SizeMps2:0.00} {60 / 60 * truth.Motors[0].RpmMean:0} rpm {trial.Base.Before.ImuRateHz:0} Hz rotors {account.Part(VibrationPartKind.RotorOrders).Mps2.Value:0.00} (true {truth.RotorVibrationMps2():0.00}) half {account.Part(VibrationPartKind.HalfOrders).Mps2.Value:0.00} locked {account.Part(VibrationPartKind.RotorLocked).Mps2.Value:0.00} steady {account.Part(VibrationPartKind.SteadyLines).Mps2.Value:0.00} broad {account.Part(VibrationPartKind.Broadband).Mps2.Value:0.00} knocks {account.Part(VibrationPartKind.Knocks).Mps2.Value:0.00} n {account.Knocks.Count} | {string.Join("; ", mine.Select(f => $"{f.Code} {f.Severity} {f.Motor} {f.Evidence}"))}"));
+                    $"{fault} {n} {trial.FaultyMotor} size {trial.SizeMps2:0.00} {60 / 60 * truth.Motors[0].RpmMean:0} rpm {trial.Base.Before.ImuRateHz:0} Hz rotors {account.Part(VibrationPartKind.RotorOrders).Mps2.Value:0.00} (true {truth.RotorVibrationMps2():0.00}) half {account.Part(VibrationPartKind.HalfOrders).Mps2.Value:0.00} locked {account.Part(VibrationPartKind.RotorLocked).Mps2.Value:0.00} steady {account.Part(VibrationPartKind.SteadyLines).Mps2.Value:0.00} broad {account.Part(VibrationPartKind.Broadband).Mps2.Value:0.00} knocks {account.Part(VibrationPartKind.Knocks).Mps2.Value:0.00} n {account.Knocks.Count} | {string.Join("; ", mine.Select(f => $"{f.Code} {f.Severity} {f.Motor} {FindingText.Of(f).Evidence}"))}"));
             }
         }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -20,6 +19,9 @@ public static class HoverFinder
     private const double LongStretchS = 5;
     private const double EnoughS = 20;
 
+    // A hover shorter than that gives wide intervals, s.
+    private const double ShortHoverS = 10;
+
     private const double MarginS = 0.3;
     private const double GroundMarginS = 1;
     private const double SmoothingS = 0.5;
@@ -37,9 +39,7 @@ public static class HoverFinder
         SteadyLoad load = SteadyLoad.Of(grid, SmoothingS, FlyingShare);
         if (!load.Flying.Any(f => f))
         {
-            return new([], load.Source == HoverSource.Vibration
-                ? "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still."
-                : $"No hover: by {Name(load.Source)} the motors never run.");
+            return new([], load.Source == HoverSource.Vibration ? new NoFlightInVibration() : new MotorsNeverRun(load.Source));
         }
 
         bool[] steady = load.Steady;
@@ -49,28 +49,10 @@ public static class HoverFinder
         FillBlinks(steady, (int)(LongestBlinkS / HoverGrid.CellS));
         List<TimeInterval> stretches = Stretches(grid, steady, load.Flying, flight.Imu);
         return stretches.Count == 0
-            ? new([], $"No hover: no {Text(ShortestS)} s of steady flight, judged by {Name(load.Source)} (within {Text(100 * load.Tolerance)} % of its usual level), turning and climbing.")
-            : new(stretches, Found(grid, load, stretches));
+            ? new([], new NoSteadyHover(ShortestS, load.Source, load.Tolerance))
+            : new(stretches, new HoverFound(
+                load.Source, load.Tolerance, grid.TurnRadps is not null, grid.HeightM is not null, stretches.Sum(s => s.Seconds) < ShortHoverS));
     }
-
-    private static string Found(HoverGrid grid, SteadyLoad load, IReadOnlyList<TimeInterval> stretches)
-    {
-        string also = grid.TurnRadps is null ? "" : ", no turning";
-        also += grid.HeightM is null ? "" : ", steady height";
-        string few = stretches.Sum(s => s.Seconds) < 10 ? " It is short: intervals are wide." : "";
-        return $"By {Name(load.Source)}: within {Text(100 * load.Tolerance)} % of its usual level in flight{also}; "
-            + $"take-off, landing and manoeuvres left out.{few}";
-    }
-
-    private static string Name(HoverSource source) => source switch
-    {
-        HoverSource.Rpm => "rotor speed squared",
-        HoverSource.Command => "motor command",
-        HoverSource.Current => "motor current",
-        _ => "the vibration itself, for want of motor telemetry",
-    };
-
-    private static string Text(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
 
     private static void And(bool[] steady, bool[]? also)
     {

@@ -82,12 +82,3 @@ internal sealed class HoverGrid
         return values;
     }
 }
-
-/// <summary>What a hover was found from.</summary>
-internal enum HoverSource
-{
-    Rpm,
-    Command,
-    Current,
-    Vibration,
-}

@@ -35,3 +35,6 @@ public sealed record TemperatureRecordTooShort(double SpanS, double LeastS) : Re
 /// <summary>The temperature reading never moved.</summary>
 /// <param name="TempC">What it read, °C.</param>
 public sealed record TemperatureFrozen(double TempC) : Reason;
+
+/// <summary>The record does not fix the time constant.</summary>
+public sealed record TimeConstantNotFixed : Reason;

@@ -53,7 +53,7 @@ internal sealed class GroupLevels
         double power = Math.Max(0, mean.Mean), rms = Math.Sqrt(power);
         if (mean.Half95 is not double own)
         {
-            return Estimate.WithoutInterval(rms, "The hover is too short for an interval: it holds fewer than three independent windows.");
+            return Estimate.WithoutInterval(rms, new HoverTooShortForInterval(IndependentValues.Windows));
         }
 
         double half = Math.Sqrt(own * own + Math.Pow(1.96 * floorU, 2));

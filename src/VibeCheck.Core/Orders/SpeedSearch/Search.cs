@@ -78,7 +78,7 @@ internal sealed class Search(
         (SearchGrid grid, profiles) = first.AsLongAsPays(shapes, profiles);
         IReadOnlyList<Ridge> lines = [.. RidgeFinder.Find(profiles, grid.Orders).Take(priors.Count)];
         SpeedSearchResult result = lines.Count == 0
-            ? Nothing(priors, new NoRotorLines())
+            ? Nothing(priors, new NoLineAtTwoOrders())
             : Judged(shapes, profiles, lines, grid.WindowS);
         return result with { LinesRpm = [.. lines.Select(l => 60 * l.Hz).Order()] };
     }

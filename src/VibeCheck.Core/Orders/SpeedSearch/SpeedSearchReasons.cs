@@ -14,7 +14,7 @@ public sealed record LoggerTooSlowForRotors : Reason;
 public sealed record HoverTooShortForLines : Reason;
 
 /// <summary>No line in the vibration stands at two orders of one speed.</summary>
-public sealed record NoRotorLines : Reason;
+public sealed record NoLineAtTwoOrders : Reason;
 
 /// <summary>No lines stand in the vibration at one frequency and its multiples.</summary>
 public sealed record NoHarmonicLines : Reason;

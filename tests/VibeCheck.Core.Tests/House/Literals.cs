@@ -1,0 +1,48 @@
+using System.Text.RegularExpressions;
+
+namespace VibeCheck.Core.Tests.House;
+
+/// <summary>A string literal of a source file.</summary>
+/// <param name="Text">What stands between the quotes; for an interpolated one what stands between its values.</param>
+/// <param name="Line">Line, counted from 1.</param>
+/// <param name="IsForProgrammers">Whether it belongs to an exception or an attribute.</param>
+internal sealed record Literal(string Text, int Line, bool IsForProgrammers)
+{
+    /// <summary>Words of two letters or more, parted by spaces.</summary>
+    internal int Words => Text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Count(w => w.Count(char.IsLetter) >= 2);
+}
+
+/// <summary>Finds the string literals of C# source: enough of the language for the sources of Core.</summary>
+internal static partial class Literals
+{
+    internal static IEnumerable<Literal> Of(string source)
+    {
+        int line = 0;
+        foreach (string text in source.Split('\n'))
+        {
+            line++;
+            string code = Comment().Replace(text, "");
+            bool isForProgrammers = ForProgrammers().IsMatch(code);
+            foreach (Match match in Quoted().Matches(code))
+            {
+                string told = Value().Replace(match.Groups[1].Value, "{}");
+                yield return new(told, line, isForProgrammers);
+            }
+        }
+    }
+
+    [GeneratedRegex(@"^\s*//.*$")]
+    private static partial Regex Comment();
+
+    [GeneratedRegex(@"Exception\(|^\s*\[[A-Z]")]
+    private static partial Regex ForProgrammers();
+
+    // The values of an interpolated literal may hold literals themselves; braces are balanced one level deep.
+    [GeneratedRegex("""
+        "((?:[^"\\{]|\\.|\{(?:[^{}"]|"(?:[^"\\]|\\.)*"|\{[^{}]*\})*\})*)"
+        """, RegexOptions.IgnorePatternWhitespace)]
+    private static partial Regex Quoted();
+
+    [GeneratedRegex(@"\{(?:[^{}]|\{[^{}]*\})*\}")]
+    private static partial Regex Value();
+}
