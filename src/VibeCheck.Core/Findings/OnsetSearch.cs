@@ -28,7 +28,8 @@ internal static class OnsetSearch
         return fromS is double s ? new(finding.Code, finding.Motor, s) : null;
     }
 
-    private static double? OfOrder(FlightAnalysis analysis, string? motor, int order)
+    /// <summary>When an order of a motor rose, s; null where it did not.</summary>
+    internal static double? OfOrder(FlightAnalysis analysis, string? motor, int order)
     {
         if (analysis.ShortTimeOrders is not { } orders)
         {

@@ -44,7 +44,7 @@ public static class FlightJson
             json.Amount("rms_mps2", "ci95", flight.RotorVibrationMps2);
             json.Why(flight.RotorVibrationMps2.Why);
         });
-        AccountJson.Write(json, flight.Accounting);
+        AccountJson.Write(json, flight.Accounting, flight.Motors);
         GroupJson.Write(json, flight.Group);
         json.Array("levels", flight.Levels, level => Level(json, level));
         json.Array("motors", flight.Motors, motor => Motor(json, motor));

@@ -60,7 +60,7 @@ public sealed class TimeViewTests
     {
         string page = Rendered.Html(s => FlightPage.Write(Flown(), s));
         Assert.Single(System.Text.RegularExpressions.Regex.Matches(page, "data:image/png;base64,"));
-        Assert.Equal(2, System.Text.RegularExpressions.Regex.Matches(page, "href=\"#map\"").Count);
+        Assert.Equal(2, System.Text.RegularExpressions.Regex.Count(page, "href=\"#map\""));
         Assert.Contains("M3 ×1 up at 12 s", page, StringComparison.Ordinal);
         Assert.Contains("img-src data:", page, StringComparison.Ordinal);
         Assert.DoesNotContain("The flight over time", Rendered.Html(s => FlightPage.Write(Examples.Before, s)), StringComparison.Ordinal);
