@@ -1,3 +1,4 @@
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
@@ -71,6 +72,30 @@ public sealed class TwoRecorderTests : IDisposable
         (_, string? esc) = LogForms.Write(flight, iso with { ClockStartS = 7200 }, Path.Combine(_folder, "b"));
         InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([imu], [esc!]), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
         Assert.Contains("do not overlap", fault.Problem, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [Trait("Category", "Slow")]
+    [InlineData(0)]
+    [InlineData(3)]
+    [InlineData(-3)]
+    public void A_clock_that_jumps_in_flight_withholds_the_vibration(double jumpS)
+    {
+        SimulatedFlight flight = SimulatedFlight.Make(Recipe with { HoverS = 60 });
+        string imu = Path.Combine(_folder, "imu.csv"), esc = Path.Combine(_folder, "esc.csv");
+        FlightCsv.WriteImu(flight, imu);
+        FlightCsv.WriteEsc(flight, esc);
+        string[] rows = File.ReadAllLines(imu);
+        for (int i = rows.Length / 2; i < rows.Length; i++)
+        {
+            string[] cells = rows[i].Split(',', 2);
+            double stamp = double.Parse(cells[0], System.Globalization.CultureInfo.InvariantCulture) + 1e6 * jumpS;
+            rows[i] = string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{stamp:0},{cells[1]}");
+        }
+
+        File.WriteAllLines(imu, rows);
+        Flight read = FlightReader.Read(new([imu], [esc]), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken);
+        Assert.Equal(jumpS != 0, read.Quality.Any(q => q is { Cause: ClockJumps, Effect: QualityEffect.Withheld }));
     }
 
     private Flight Read(SimulatedFlight imuOf, SimulatedFlight escOf, ReadOptions? options = null)

@@ -4,13 +4,14 @@ namespace VibeCheck.Core.Quality;
 /// <param name="TopDb">Median over the axes near half the sample rate, dB.</param>
 /// <param name="MiddleDb">The same in the middle of the band, dB.</param>
 /// <param name="Bends">Whether only a filter explains it.</param>
-internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Bends)
+/// <param name="MayBend">Whether a filter may explain it.</param>
+internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Bends, bool MayBend)
 {
     // Of the lower sample rate: where the top and the middle of the band lie.
     private const double TopFrom = 0.33, TopTo = 0.47, MiddleFrom = 0.1, MiddleTo = 0.22;
 
     // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
-    private const double SteepDb = 3.5;
+    private const double SteepDb = 3.5, PerhapsSteepDb = 1.8;
 
     /// <summary>Compares floors of the three axes.</summary>
     /// <param name="change">Change of the floor of each axis between two frequencies given as shares of the sample rate, dB.</param>
@@ -28,6 +29,7 @@ internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Be
         bool alike = steep.All(d => Math.Sign(d) == Math.Sign(steep[0]));
 
         // Wind moves the low and middle bands most, the air and the sensor all of them alike; only a filter moves the top most.
-        return new(topDb, middleDb, alike && Math.Abs(steep[1]) > SteepDb && Math.Abs(topDb) > Math.Abs(middleDb));
+        bool filter = alike && Math.Abs(topDb) > Math.Abs(middleDb);
+        return new(topDb, middleDb, filter && Math.Abs(steep[1]) > SteepDb, filter && Math.Abs(steep[1]) > PerhapsSteepDb);
     }
 }

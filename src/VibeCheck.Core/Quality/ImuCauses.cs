@@ -28,6 +28,10 @@ public sealed record LinesDoNotFollow(double FollowingShare) : Reason;
 /// <param name="FollowingShare">Share of the power at the lines that the fit follows, 0 to 1.</param>
 public sealed record PhaseBroken(double FollowingShare) : Reason;
 
+/// <summary>The fit of the orders holds more power than the spectrum has at their lines: close rotors were parted wrongly.</summary>
+/// <param name="Share">Power of the fit over power of the spectrum at the lines, above 1.</param>
+public sealed record OrdersExceedSpectrum(double Share) : Reason;
+
 /// <summary>The noise floor of one flight bends away from that of the other towards high frequencies: the recorder filtered differently.</summary>
 /// <param name="TopDb">Change of the floor near half the sample rate, dB.</param>
 /// <param name="MiddleDb">Change in the middle of the band, dB.</param>
@@ -70,6 +74,17 @@ public sealed record FloorChanges(double TopDb, double MiddleDb) : Reason;
 /// <param name="LeastMps2">Least root mean square of a piece, m/s².</param>
 /// <param name="MostMps2">Greatest, m/s².</param>
 public sealed record PiecesDisagree(double LeastMps2, double MostMps2) : Reason;
+
+/// <summary>The noise floor of one axis changed alone, by more than any work on the mounts does.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="FloorDb">Change of its floor against that of the other axes, dB.</param>
+public sealed record AxisFloorDiffers(string Axis, double FloorDb) : Reason;
+
+/// <summary>The two flights were logged at different rates: averaging in the slower logger may have weakened the orders.</summary>
+/// <param name="BeforeHz">Sample rate before, Hz.</param>
+/// <param name="AfterHz">Sample rate after, Hz.</param>
+/// <param name="LossDb">What a mean over one sample interval of the slower logger takes from the orders, dB.</param>
+public sealed record SampleRatesDiffer(double BeforeHz, double AfterHz, double LossDb) : Reason;
 
 /// <summary>An order lies above half the sample rate of one flight's log and below that of the other's.</summary>
 /// <param name="Hz">The order's frequency, Hz.</param>

@@ -18,6 +18,7 @@ internal static class PairQuality
             }
         }
 
+        issues.AddRange(OneFlightTwice.Of(before, after));
         issues.AddRange(TemperaturePairQuality.Of(before, after));
 
         // One pair that does not match is enough; the same fault in several pairs is said once.

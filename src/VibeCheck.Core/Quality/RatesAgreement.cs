@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Quality;
 
 /// <summary>Change of the orders on the acceleration less their change on the rates.</summary>
-/// <param name="Db">Weighted median over the lines, dB.</param>
+/// <param name="Db">Weighted median over the lines, or their mean by power where that is farther from 0, dB.</param>
 /// <param name="StandardErrorDb">Its standard error, dB.</param>
 /// <param name="Lines">How many lines.</param>
 internal readonly record struct RatesChange(double Db, double StandardErrorDb, int Lines);
@@ -59,7 +59,7 @@ internal static class RatesAgreement
 
         ShortTimeOrders.Window[] early = [.. windowsBefore], late = [.. windowsAfter];
         var changes = new List<(double Db, double Weight)>();
-        double variance = 0;
+        double variance = 0, ofPower = 0, power = 0, powerVariance = 0;
         for (int i = 0; i < before.Lines.Count; i++)
         {
             int j = after.Lines.ToList().IndexOf(before.Lines[i]);
@@ -68,6 +68,10 @@ internal static class RatesAgreement
                 double weight = Math.Sqrt(Math.Sqrt(one.Power * two.Power));
                 changes.Add((10 * Math.Log10(two.Value / one.Value), weight));
                 variance += weight * weight * (one.RelativeVariance + two.RelativeVariance);
+                double larger = Math.Max(one.Power, two.Power);
+                power += larger;
+                ofPower += larger * changes[^1].Db;
+                powerVariance += larger * larger * (one.RelativeVariance + two.RelativeVariance);
             }
         }
 
@@ -81,7 +85,11 @@ internal static class RatesAgreement
         // Of a median, 1.25 times that of a mean; both as the lines scatter and as their noise tells.
         double scatter = 1.25 * 1.4826 * spread / Math.Sqrt(changes.Count);
         double noise = 1.25 * DbPerRelative * Math.Sqrt(variance) / changes.Sum(c => c.Weight);
-        return new(median, Math.Max(scatter, noise), changes.Count);
+        RatesChange ofMost = new(median, Math.Max(scatter, noise), changes.Count);
+
+        // A notch takes from the orders that carry the power, and leaves the many small ones as they are.
+        RatesChange ofAll = new(ofPower / power, DbPerRelative * Math.Sqrt(powerVariance) / power, changes.Count);
+        return Math.Abs(ofAll.Db) > Math.Abs(ofMost.Db) ? ofAll : ofMost;
     }
 
     /// <summary>Power on the acceleration over power on the rates; null where one is not clear of its floor.</summary>

@@ -17,7 +17,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     // Of the lower sample rate: the band above the lowest part, and the lowest part.
     private const double WideFrom = 0.1, WideTo = 0.47, LowTo = 0.06;
 
-    private const double MattersDb = 0.7;
+    private const double MattersDb = 0.7, PerhapsMattersDb = 0.25;
 
     private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
 
@@ -28,6 +28,15 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     // A floor that is up in all bands on all axes, and the power that this adds over that of the orders.
     private const double RaisedDb = 3, RaisedShare = 0.12, FlatDb = 1.5;
     private const double NotchDb = 7;
+
+    // The floor of one axis alone, in every part of the band.
+    private const double AxisFloorDb = 9;
+
+    // Rates this much apart belong to other settings of the logger, not to its clock.
+    private const double MostRateLog = 0.03, WorthLossDb = 0.1;
+
+    // The true loss lies between none and all: 95 % reach half beyond all of it, since some recorders average over more than their interval.
+    private const double AveragedShare = 0.75;
     private const double LargeChangeDb = 12, SupportDb = 4;
 
     private readonly double _rateHz = Math.Min(before.Imu.RateHz, after.Imu.RateHz);
@@ -43,6 +52,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         cause ??= Filter();
         cause ??= Axis();
         cause ??= AxisOrders();
+        cause ??= AxisFloor();
 
         // The lines of a group fill the band about an order: no floor is left there in which a notch would show.
         cause ??= _byGroup ? null : Notch();
@@ -51,12 +61,48 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         cause ??= Folded();
         if (cause is not null)
         {
-            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis ?? (cause as AxisFloorDiffers)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
         }
         else if (Rates() is { } issue)
         {
             yield return issue;
         }
+        else if (FilterDoubt() is { } filtered)
+        {
+            yield return filtered;
+        }
+        else if (SampleRates() is { } averaged)
+        {
+            yield return averaged;
+        }
+    }
+
+    /// <summary>Loggers of different rates: whether the slower one averages over its interval cannot be seen, so that loss is counted as doubt.</summary>
+    private QualityIssue? SampleRates()
+    {
+        if (Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog)
+        {
+            return null;
+        }
+
+        double all = 0, left = 0;
+        foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
+        {
+            double x = Math.PI * hz / _rateHz, gain = x > 0 ? Math.Sin(x) / x : 1;
+            double power = a.RmsMps2.Value!.Value * a.RmsMps2.Value.Value + b.RmsMps2.Value!.Value * b.RmsMps2.Value.Value;
+            all += power;
+            left += power * gain * gain;
+        }
+
+        double lossDb = all > 0 ? -10 * Math.Log10(left / all) : 0;
+        return lossDb < WorthLossDb ? null : new()
+        {
+            Cause = new SampleRatesDiffer(before.Imu.RateHz, after.Imu.RateHz, lossDb),
+            Track = "imu",
+            Effect = QualityEffect.Widened,
+            Affects = Answers.Vibration,
+            AddedDb = AveragedShare * lossDb,
+        };
     }
 
     /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes.</summary>
@@ -94,6 +140,22 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
         double[] low = [.. Change(0, LowTo)];
         return AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb ? new(bend.TopDb, bend.MiddleDb, db) : null;
+    }
+
+    /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as doubt.</summary>
+    private QualityIssue? FilterDoubt()
+    {
+        double[] low = [.. Change(0, LowTo)];
+        return FloorBend.Of(Change) is { MayBend: true } bend && AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > PerhapsMattersDb
+            ? new()
+            {
+                Cause = new RecorderFilterDiffers(bend.TopDb, bend.MiddleDb, db),
+                Track = "imu",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = Math.Abs(db),
+            }
+            : null;
     }
 
     /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by the orders' power, dB; null without orders.</summary>
@@ -135,6 +197,31 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
         return null;
     }
+
+    /// <summary>An axis whose floor changed in all parts of the band while that of the others did not.</summary>
+    private AxisFloorDiffers? AxisFloor()
+    {
+        double[][] bands = [[.. Change(0.1, 0.2)], [.. Change(0.2, 0.33)], [.. Change(0.33, 0.47)]];
+        if (bands.Any(b => b.Length < 3))
+        {
+            return null;
+        }
+
+        for (int axis = 0; axis < 3; axis++)
+        {
+            double[] apart = [.. bands.Select(b => Apart(b[axis], b[(axis + 1) % 3], b[(axis + 2) % 3]))];
+            if (apart.Select(Math.Sign).Distinct().Count() == 1 && apart.Min(Math.Abs) > AxisFloorDb)
+            {
+                return new($"acc_{"xyz"[axis]}", apart.MinBy(Math.Abs));
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>How far a value lies from the nearer of two others, with its sign; 0 between them.</summary>
+    private static double Apart(double value, double one, double other) =>
+        value > Math.Max(one, other) ? value - Math.Max(one, other) : value < Math.Min(one, other) ? value - Math.Min(one, other) : 0;
 
     /// <summary>An axis that lost or gained its part of all orders: it holds noise, or another sensor.</summary>
     private AxisLosesOrders? AxisOrders()

@@ -65,3 +65,19 @@ public sealed record FloorRaised(double FloorDb, double Share) : Reason;
 /// <param name="Axis">acc_x, acc_y or acc_z.</param>
 /// <param name="OrdersDb">Change of its share against the other axes, median over motors and orders, dB.</param>
 public sealed record AxisLosesOrders(string Axis, double OrdersDb) : Reason;
+
+/// <summary>The samples were taken at other times than their stamps say, each by its own error.</summary>
+/// <param name="DeviationS">Standard deviation of the error, s.</param>
+/// <param name="LossDb">What the rotor lines lost by it at least, dB.</param>
+public sealed record SamplesTakenUnevenly(double DeviationS, double LossDb) : Reason;
+
+/// <summary>The clock of the IMU jumped in flight: part of its record follows the reported speeds at another offset.</summary>
+/// <param name="OffsetS">By how much that part is off, s.</param>
+/// <param name="FromS">Where the part begins, s.</param>
+public sealed record ClockJumps(double OffsetS, double FromS) : Reason;
+
+/// <summary>An axis never changes faster than a limit that it often reaches: sensor or recorder cannot follow.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="StepMps2">The greatest step between two samples, m/s².</param>
+/// <param name="Share">Share of the steps that have just this size, 0 to 1.</param>
+public sealed record SlewLimited(string Axis, double StepMps2, double Share) : Reason;

@@ -108,6 +108,20 @@ public sealed record RisesScaledAlike(double Ratio) : Reason;
 /// <param name="ChangeC">The greatest change, °C.</param>
 public sealed record TemperatureChangeUnsupported(string Columns, double ChangeC) : Reason;
 
+/// <summary>The logs before and after are of one flight: the rotor speeds wander alike.</summary>
+/// <param name="Likeness">Correlation of the wander of the speeds, up to 1.</param>
+public sealed record FlightsAreOne(double Likeness) : Reason;
+
+/// <summary>Temperatures come in steps of another size on the other side: one of the two was scaled.</summary>
+/// <param name="BeforeC">Step before, °C as read.</param>
+/// <param name="AfterC">Step after, °C as read.</param>
+public sealed record TemperatureStepsDiffer(double BeforeC, double AfterC) : Reason;
+
+/// <summary>Speeds come in steps so coarse that the load, which goes with their third power, is blurred.</summary>
+/// <param name="StepRpm">The step, rpm.</param>
+/// <param name="MeanRpm">Typical speed, rpm.</param>
+public sealed record SpeedStepsCoarse(double StepRpm, double MeanRpm) : Reason;
+
 /// <summary>All units seem to warm up faster or slower than on the other side, which an aircraft does not: readings drift, or are late or smoothed.</summary>
 /// <param name="Ratio">Time constants after over those before, median.</param>
 public sealed record TimeConstantsDiffer(double Ratio) : Reason;

@@ -30,6 +30,11 @@ internal sealed class TemperaturePairQuality
     // Two flights carry it, and 95 % shall reach 1.4 times the share: 1.96 · 0.5 · √2.
     private const double TauDoubt = 0.5;
 
+    // Steps finer than that are noise of the last digit.
+    private const double LeastStepC = 0.02;
+    private const int LeastGridValues = 5;
+    private static readonly double[] UsualRatios = [.. from scale in (double[])[0.001, 0.01, 0.1, 1, 10, 100] from digit in (double[])[1, 2, 5] select scale * digit];
+
     // Beyond this a change must show elsewhere.
     private const double SupportedC = 25;
 
@@ -64,7 +69,7 @@ internal sealed class TemperaturePairQuality
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
     {
         TemperaturePairQuality pair = new([.. before.Select(b => b.Analysis)], [.. after.Select(a => a.Analysis)]);
-        List<QualityIssue> issues = [.. OneFlight(before, after)];
+        List<QualityIssue> issues = [.. OneFlight(before, after), .. Steps(before, after)];
         if (issues.Count == 0)
         {
             issues.AddRange(pair.Swapped());
@@ -118,6 +123,47 @@ internal sealed class TemperaturePairQuality
 
         // One column alone in whole degrees may agree over a short cold flight.
         return copied.Length < 2 ? [] : UnitTrack.Issues(copied, names => new TemperaturesOfOneFlight(names), QualityEffect.Withheld);
+    }
+
+    /// <summary>Steps of the readings whose ratio no two loggers have: they print degrees, or parts of them by 1, 2 and 5.</summary>
+    private static IEnumerable<QualityIssue> Steps(
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+    {
+        foreach (bool escs in (bool[])[false, true])
+        {
+            if (Step(before, escs) is double a && Step(after, escs) is double b && Math.Max(a, b) >= LeastStepC && !UsualRatios.Any(r => Math.Abs(b / a / r - 1) < 0.02))
+            {
+                yield return new()
+                {
+                    Cause = new TemperatureStepsDiffer(a, b),
+                    Track = "telemetry",
+                    Channel = escs ? "esc_temp" : "motor_temp",
+                    Effect = QualityEffect.Withheld,
+                    Affects = escs ? Answers.EscTemperatures : Answers.MotorTemperatures,
+                };
+            }
+        }
+    }
+
+    /// <summary>The one step of all units of a kind on a side; null where they differ or have none.</summary>
+    private static double? Step(IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> side, bool escs)
+    {
+        double[] steps = [.. side.SelectMany(f => UnitTrack.Of(f.Flight.Motors)).Where(u => u.IsEsc == escs).Select(u => GridStep(u.TempC.Values)).Where(s => s > 0)];
+        return steps.Length > 0 && steps.Max() < 1.01 * steps.Min() ? steps[0] : null;
+    }
+
+    /// <summary>Smallest distance between two readings where all readings lie on its multiples, else 0.</summary>
+    private static double GridStep(double[] values)
+    {
+        double[] distinct = [.. values.Distinct().Order()];
+        if (distinct.Length < LeastGridValues)
+        {
+            return 0;
+        }
+
+        double step = distinct.Zip(distinct.Skip(1), (a, b) => b - a).Where(d => d > 1e-6).DefaultIfEmpty(0).Min();
+        double Off(double value) => Math.Abs((value - distinct[0]) / step - Math.Round((value - distinct[0]) / step));
+        return step > 0 && distinct.All(v => Off(v) < 0.05) ? step : 0;
     }
 
     private static bool SameReadings(Series a, Series b)

@@ -27,6 +27,9 @@ public static class TemperatureQuality
 
     private const double CoarseStepC = 2;
 
+    // Steps of the speed up to this share of it change the load by less than its scatter.
+    private const double CoarseSpeedShare = 0.015;
+
     /// <summary>What is wrong, after the fits.</summary>
     /// <param name="flight">The flight, repaired.</param>
     /// <param name="analysis">Its analysis.</param>
@@ -40,7 +43,7 @@ public static class TemperatureQuality
             return [];
         }
 
-        List<QualityIssue> issues = [.. Residuals(units, analysis), .. CoarseSteps(units)];
+        List<QualityIssue> issues = [.. Residuals(units, analysis), .. CoarseSteps(units), .. CoarseSpeeds(flight, analysis)];
         if (analysis.AmbientC is double ambientC)
         {
             issues.AddRange(AmbientIsPlausible(ambientC) ? Starts(flight, units, ambientC) : [OfAmbient(new AmbientImplausible(ambientC), QualityEffect.Withheld)]);
@@ -130,6 +133,35 @@ public static class TemperatureQuality
         // The fit counts rounding to the nearest step; whether a coarse scale rounds or cuts off, nobody knows: half a step, rectangular (GUM 4.3.7).
         return coarse.Length == 0 ? []
             : UnitTrack.Issues(coarse, names => new TemperatureStepsCoarse(names, step), QualityEffect.Widened, step / 4);
+    }
+
+    /// <summary>Speeds in coarse steps, where they stand for the load: it goes with their third power.</summary>
+    private static IEnumerable<QualityIssue> CoarseSpeeds(Flight flight, FlightAnalysis analysis)
+    {
+        foreach (MotorTrack track in flight.Motors.Where(m => m.CurrentA is not { Count: > 0 } && m.Rpm is { Count: > 20 }))
+        {
+            double mean = track.Rpm!.MeanOver(analysis.Hover.Segments) ?? 0, step = Resolution(track.Rpm.Values);
+            MotorAnalysis? motor = analysis.Motors.FirstOrDefault(m => m.Id == track.MotorId);
+            double rise = Math.Max(motor?.MotorTemp.RiseSteadyC.Value ?? 0, motor?.EscTemp.RiseSteadyC.Value ?? 0);
+            if (mean > 0 && step > CoarseSpeedShare * mean && rise > 0)
+            {
+                yield return new()
+                {
+                    Cause = new SpeedStepsCoarse(step, mean),
+                    Track = "telemetry",
+                    Motor = track.MotorId,
+                    Effect = QualityEffect.Widened,
+                    Affects = Answers.Temperatures,
+                    AddedC = rise * 3 * step / Math.Sqrt(12) / mean,
+                };
+            }
+        }
+    }
+
+    private static double Resolution(double[] values)
+    {
+        double[] distinct = [.. values.Distinct().Order()];
+        return distinct.Length < 2 ? 0 : distinct.Zip(distinct.Skip(1), (a, b) => b - a).Min();
     }
 
     private static TemperatureRise? RiseOf(UnitTrack unit, FlightAnalysis analysis) =>

@@ -56,4 +56,10 @@ public sealed class RealFft
         samples.CopyTo(_samples);
         Transform();
     }
+
+    /// <summary>Samples of a spectrum: the inverse of <see cref="Transform()"/>.</summary>
+    /// <param name="re">Real parts, <see cref="Bins"/> of them.</param>
+    /// <param name="im">Imaginary parts; those of the first and last bin must be 0.</param>
+    /// <param name="samples">Where the samples go, <see cref="Length"/> of them.</param>
+    public void Inverse(double[] re, double[] im, double[] samples) => _transform.InverseNorm(re, im, samples);
 }

@@ -45,7 +45,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
             BatteryV = telemetry.Take(null, Quantity.BatteryVoltage),
             HeightM = telemetry.Take(null, Quantity.Height),
             AmbientC = options.AmbientC ?? Ambient(telemetry),
-            Quality = built.Quality,
+            Quality = linedUp ? [.. built.Quality, .. PartClocks.Of(built.Track, motors, airframe)] : built.Quality,
             Input = new()
             {
                 Imu = Merge([.. imu.Select((f, i) => ReadingTable.Of(f, i == 0 ? built : null, i == 0 ? notes : []))]),

@@ -56,9 +56,15 @@ internal sealed record RecorderClocks
         AlignmentSearch narrow = new(0, NearS);
         AlignmentSearch wide = new(near ? 0 : track.StartS - from, 0.7 * Math.Max(to - from, track.EndS - track.StartS) + (near ? 0 : 30));
         ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, narrow) : ClockAlignment.Unknown("");
-        if (found.OffsetS is null && !wallClocks && rotors.Count > 0)
+        if (found.OffsetS is null && rotors.Count > 0)
         {
+            // Clocks that tell the time of day are set by hand too.
             found = RecorderAlignment.Find(track, rotors, wide);
+        }
+
+        if (found.OffsetS is null && rotors.Count > 0 && PartClocks.OfLongest(track, rotors, wide) is { OffsetS: not null } longest)
+        {
+            found = longest;
         }
 
         if (found.OffsetS is null && rotors.Count > 0)

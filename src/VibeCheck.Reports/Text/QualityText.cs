@@ -15,6 +15,7 @@ internal static class QualityText
         GravityDiffers g => $"Gravity reads {Say.Number(g.BeforeMps2, 2)} m/s² before and {Say.Number(g.AfterMps2, 2)} after: the scale of the accelerometer changed between the flights.",
         LinesOffSpeeds l => $"The rotor lines in the vibration lie at {Say.Number(l.Ratio, 3)} times the reported speeds: the clock of a log or the unit of the speeds is wrong.",
         LinesDoNotFollow l => $"Only {Say.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported speeds: the telemetry seems to be of another flight, or its clock is wrong.",
+        OrdersExceedSpectrum o => $"The fitted rotor orders hold {Say.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: rotors of nearly equal speed could not be parted.",
         PhaseBroken p => $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to be missing or out of place.",
         RecorderFilterDiffers f => $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
         NotchDiffers n => $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the other lacks: they were recorded with different filters.",

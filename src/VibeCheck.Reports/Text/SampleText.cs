@@ -23,6 +23,11 @@ internal static class SampleText
         PeaksFlattened p => $"The peaks of {p.Axis} are flattened: its orders are at least {Say.Number(p.LossDb, 1)} dB too small. The sensor or recorder clips.",
         FloorRaised f => $"The noise floor changed by {Say.Signed(f.FloorDb, 0)} dB over the whole band, in one flight to {Percent(f.Share)} of the power of the rotor orders, and is as flat as noise: samples are out of place, or noise was added.",
         AxisLosesOrders a => $"The share of {a.Axis} in the rotor orders changed by {Say.Signed(a.OrdersDb, 0)} dB, in all orders alike: the axis does not measure the same in both flights.",
+        SamplesTakenUnevenly s => $"The samples were taken up to {Say.Number(1000 * 2 * s.DeviationS, 2)} ms earlier or later than their stamps say; the rotor orders lost at least {Say.Number(s.LossDb, 2)} dB by it.",
+        ClockJumps j => $"The clock of the IMU jumped: from {Say.Number(j.FromS, 0)} s on the vibration follows the reported speeds {Say.Number(Math.Abs(j.OffsetS), 2)} s {(j.OffsetS > 0 ? "late" : "early")}.",
+        SlewLimited s => $"{s.Axis} never changes by more than {Say.Number(s.StepMps2, 2)} m/s² from sample to sample, and {Percent(s.Share)} of the steps are just as large: the sensor or recorder cannot follow the vibration.",
+        AxisFloorDiffers a => $"The noise floor of {a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against that of the other axes, at all frequencies: the axis does not measure the same in both flights.",
+        SampleRatesDiffer r => $"The flights were logged at {Say.Number(r.BeforeHz, 0)} and {Say.Number(r.AfterHz, 0)} Hz. If the slower logger averages, its rotor orders are up to {Say.Number(r.LossDb, 1)} dB too small.",
         _ => null,
     };
 

@@ -33,6 +33,9 @@ internal static class TelemetryText
         RisesScaledAlike r => $"All temperature rises changed by the same factor, {Say.Number(r.Ratio, 2)}, without a change of load: the unit or scale seems to differ on one side.",
         TimeConstantsDiffer t => $"Motors and ESCs seem to warm up at {Say.Number(t.Ratio, 2)} times the time constant of the flight before: temperatures drift, or are late or smoothed, on one side.",
         TemperatureChangeUnsupported c => $"{c.Columns} changed by {Say.Signed(c.ChangeC, 0)} °C, and neither load nor the other temperatures support that.",
+        FlightsAreOne f => $"The speeds of all motors wander in the same way before and after (likeness {Say.Number(f.Likeness, 2)}): both logs are of one flight.",
+        TemperatureStepsDiffer s => $"Temperatures come in steps of {Say.Number(s.BeforeC, 2)} °C before and {Say.Number(s.AfterC, 2)} °C after: one side seems to be scaled.",
+        SpeedStepsCoarse s => $"Speeds are recorded in steps of {Say.Number(s.StepRpm, 0)} rpm at {Say.Number(s.MeanRpm, 0)} rpm: the load, which goes with their third power, is blurred.",
         _ => null,
     };
 

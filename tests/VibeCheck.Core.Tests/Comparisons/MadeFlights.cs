@@ -24,6 +24,9 @@ internal sealed record MadeFlights
 
     internal double[] MotorRiseC { get; init; } = [27, 26, 28, 26, 27, 26];
 
+    /// <summary>What all temperatures as read are multiplied by.</summary>
+    internal double TempFactor { get; init; } = 1;
+
     /// <summary>Time constant of all motors and ESCs, s.</summary>
     internal double TauS { get; init; } = 70;
 
@@ -116,7 +119,7 @@ internal sealed record MadeFlights
         };
     }
 
-    private static Series Warming => new([0, 100, 200], [20, 40, 45]);
+    private Series Warming => new([0, 20, 40, 60, 80, 100, 200], [.. new double[] { 20, 27, 32, 36, 39, 40, 45 }.Select(c => TempFactor * c)]);
 
     private static Series Flat(double value) => new([0, 200], [value, value]);
 

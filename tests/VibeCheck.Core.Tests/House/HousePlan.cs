@@ -14,7 +14,7 @@ internal static class HousePlan
     {
         ["Comparisons"] = ["Findings", "Surveys"],
         ["Findings"] = ["Quality"],
-        ["Quality"] = ["Flights"],
+        ["Quality"] = ["Flights", "Samples"],
         ["Flights"] = ["Flights.Accounting", "Flights.Hovers", "Flights.Structure", "Flights.Temperatures", "Orders.SpeedSearch"],
         ["Flights.Accounting"] = ["Airframes", "Orders.Group"],
         ["Flights.Structure"] = ["Flights.Lines"],

@@ -56,6 +56,16 @@ public sealed class TemperaturePairQualityTests
         Assert.True(c.Motors[1].MotorTemp.Change.IsKnown && c.Motors[0].EscTemp.Change.IsKnown && c.MotorTemperature.Change.IsKnown);
     }
 
+    [Theory]
+    [InlineData(0.8)]
+    [InlineData(1.25)]
+    public void Steps_that_no_logger_prints_are_another_scale(double factor)
+    {
+        Comparison c = MadeFlights.Compare(s_before, s_before with { TempFactor = factor });
+        Assert.Contains(c.Quality, q => q is { Cause: TemperatureStepsDiffer, Effect: QualityEffect.Withheld });
+        Assert.Equal((CallKind.Unknown, CallKind.Unknown), (c.MotorTemperature.Kind, c.EscTemperature.Kind));
+    }
+
     [Fact]
     public void One_factor_for_all_rises_at_one_load_is_another_scale()
     {

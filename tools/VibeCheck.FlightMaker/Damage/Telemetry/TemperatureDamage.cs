@@ -5,6 +5,8 @@ namespace VibeCheck.FlightMaker.Damage.Telemetry;
 /// <summary>Temperatures that are wrong.</summary>
 internal static class TemperatureDamage
 {
+    private const string Air = "all readings drift as they do when the air grows warmer by some degrees during the flight";
+
     private const string Constant = "a rise is a difference: a constant adds to the air as well, and a warm start looks alike";
 
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
@@ -44,8 +46,10 @@ internal static class TemperatureDamage
             s => Each(s, Both, (_, v) => Math.Round(v / s.Severity) * s.Severity)),
         DamageKind.Of("temperatures smoothed", Answers.Temperatures, "s", [5, 20, 60], Smoothed),
         DamageKind.Of("temperatures late", Answers.Temperatures, "s", [2, 10, 30], Late),
-        DamageKind.Of("temperatures drift", Answers.Temperatures, "°C", [-10, -3, 3, 10],
+        DamageKind.Of("temperatures drift", Answers.Temperatures, "°C", [-10, 10],
             s => Each(s, Both, (c, v, i) => v + s.Severity * i / c.Values.Length)),
+        DamageKind.Of("temperatures drift slowly", Answers.Temperatures, "°C", [-3, 3],
+            s => Each(s, Both, (c, v, i) => v + s.Severity * i / c.Values.Length)).Hide(Air),
         DamageKind.Of("motor and ESC temperatures swapped, all motors", Answers.Temperatures, s => SwapUnits(s, _ => true)),
         DamageKind.Of("motor and ESC temperatures swapped, one motor", Answers.Temperatures,
             s => { int m = AnyMotor(s); SwapUnits(s, n => n == m); }),

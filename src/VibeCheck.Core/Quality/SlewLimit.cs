@@ -1,0 +1,68 @@
+using VibeCheck.Core.Samples;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Whether an axis follows only so fast: steps between samples that pile up at a greatest one.</summary>
+/// <remarks>Vibration of several lines and noise has few steps near its greatest, and each of another size. A sensor, an amplifier or a filter
+/// of the recorder that limits the slope gives many of exactly the same size.</remarks>
+internal static class SlewLimit
+{
+    // Steps within this of the limit count as at it: rounding of both samples, and half as much again.
+    private const double Quanta = 1.6, WithinShare = 0.002;
+
+    // Share of the steps at the limit, and over the share in a band of the same width below it.
+    private const double LeastShare = 0.01, OverBelow = 8;
+
+    private const int LeastSteps = 500;
+
+    internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
+    {
+        for (int axis = 0; axis < 3; axis++)
+        {
+            if (Limit(imu.Acceleration[axis], runs) is { } limit)
+            {
+                string name = "acc_" + "xyz"[axis];
+                yield return new()
+                {
+                    Cause = new SlewLimited(name, limit.StepMps2, limit.Share),
+                    Track = "imu",
+                    Channel = name,
+                    Effect = QualityEffect.Withheld,
+                    Affects = Answers.Vibration,
+                };
+            }
+        }
+    }
+
+    private static (double StepMps2, double Share)? Limit(double[] values, IReadOnlyList<ContiguousSegment> runs)
+    {
+        double[] steps = [.. runs.SelectMany(run => Steps(values, run))];
+        if (steps.Length < LeastSteps)
+        {
+            return null;
+        }
+
+        // The greatest of all may be a repaired sample: one step in a thousand may lie above.
+        Array.Sort(steps);
+        double top = steps[^(1 + steps.Length / 1000)];
+        double quantum = new ColumnSteps(values).Quantum, width = Math.Max(Quanta * quantum, WithinShare * top);
+        int at = Between(steps, top - width, top + width), below = Between(steps, top - 4 * width, top - 2 * width);
+        double share = (double)at / steps.Length;
+        return top > 20 * quantum && share > LeastShare && at > OverBelow * Math.Max(1, below) ? (top, share) : null;
+    }
+
+    private static IEnumerable<double> Steps(double[] values, ContiguousSegment run)
+    {
+        for (int i = run.FirstSample + 1; i < run.FirstSample + run.SampleCount; i++)
+        {
+            double step = Math.Abs(values[i] - values[i - 1]);
+            if (double.IsFinite(step))
+            {
+                yield return step;
+            }
+        }
+    }
+
+    private static int Between(double[] sorted, double from, double to) => sorted.Count(s => s >= from && s <= to);
+}
