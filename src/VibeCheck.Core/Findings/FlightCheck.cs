@@ -25,9 +25,11 @@ public static class FlightCheck
         Flight judged = TelemetryQuality.Checked(flight, airframe);
         FlightMeasurement measured = new FlightAnalyzer(judged, airframe, options ?? new()).Run();
         FlightAnalysis analysis = QualityEffects.Apply(measured.Analysis, Issues(judged, measured));
+        IReadOnlyList<Finding> findings = FlightFindings.Of(judged, analysis);
         return analysis with
         {
-            Findings = FlightFindings.Of(judged, analysis),
+            Findings = findings,
+            Onsets = OnsetSearch.Of(analysis, findings),
             Warnings = FlightWarnings.Of(judged, analysis, measured.AmbientIsFromColdStart),
         };
     }

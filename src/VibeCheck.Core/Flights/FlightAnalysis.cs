@@ -47,6 +47,9 @@ public sealed record FlightAnalysis
     /// <summary>What the numbers point to.</summary>
     public required IReadOnlyList<Finding> Findings { get; init; }
 
+    /// <summary>When findings began, of those that were not there from the start of the hover.</summary>
+    public IReadOnlyList<FindingOnset> Onsets { get; init; } = [];
+
     /// <summary>What a careful reader should know.</summary>
     public required IReadOnlyList<FlightWarning> Warnings { get; init; }
 

@@ -98,6 +98,7 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             RotorMassWithinG63G = unbalance.Value is double gmm && rpm.Value is double speed
                 ? Unbalance.RotorMassWithinGradeG(gmm, Unbalance.FanGradeMmps, speed)
                 : null,
+            Rpm = supply.Flight.Track(motor.Id)?.Rpm is { Count: > 0 } series ? series : null,
             SpeedIsFound = found is { Rpm: not null },
             SpeedLagS = found is null ? orders?.SpeedLagS : null,
         };

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
@@ -34,6 +35,9 @@ public sealed record MotorAnalysis
     /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
     /// names no propellers): for reference; null when unknown.</summary>
     public double? RotorMassWithinG63G { get; init; }
+
+    /// <summary>Its speed over the flight, rpm, for figures; null where it is neither logged nor found.</summary>
+    public Series? Rpm { get; init; }
 
     /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in the vibration, for want of a logged speed.</summary>
     public bool SpeedIsFound { get; init; }

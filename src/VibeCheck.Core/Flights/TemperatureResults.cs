@@ -29,11 +29,12 @@ internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterv
 
         if (AmbientC is null)
         {
-            return TemperatureRise.Unknown(_coldStart!.Why!);
+            return TemperatureRise.Unknown(_coldStart!.Why!) with { Readings = temperature };
         }
 
-        return Load.Of(track, hover) is { } load
+        TemperatureRise rise = Load.Of(track, hover) is { } load
             ? TemperatureFit.Fit(temperature, load, AmbientC, hover)
             : TemperatureRise.Unknown(new LoadNotLogged());
+        return rise with { Readings = temperature };
     }
 }

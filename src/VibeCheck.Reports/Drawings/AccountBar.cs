@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Words;
 
@@ -56,9 +57,9 @@ internal static class AccountBar
             """);
     }
 
-    /// <summary>A part of which nothing was found has no size to give, and its interval of 0 to 0 is no measurement.</summary>
-    private static string Size(VibrationPart part) => part.Mps2 is { Value: 0, Ci95: { Low: 0, High: 0 } }
-        ? "none found"
+    /// <summary>Of a part of which nothing was found only the detection limit is known.</summary>
+    private static string Size(VibrationPart part) => part.Mps2 is { Value: 0, Ci95: Interval ci }
+        ? $"none found above {Say.Number(ci.High, Say.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
         : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * part.Share!.Value, 0)} %";
 
     private static Markup Key(IEnumerable<VibrationAccount> accounts)

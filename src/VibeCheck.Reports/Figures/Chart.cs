@@ -68,7 +68,7 @@ internal static partial class Chart
     }
 
     /// <summary>Words within a chart, such as the reference of an axis in dB.</summary>
-    internal static void Note(Plot plot, string words, double x, double y, Alignment at)
+    internal static ScottPlot.Plottables.Text Note(Plot plot, string words, double x, double y, Alignment at)
     {
         ScottPlot.Plottables.Text text = plot.Add.Text(words, x, y);
         text.LabelFontName = ChartFont.Family;
@@ -76,6 +76,7 @@ internal static partial class Chart
         text.LabelFontColor = Soft;
         text.LabelAlignment = at;
         text.OffsetX = 4;
+        return text;
     }
 
     internal static double RoundStep(double raw)

@@ -10,7 +10,9 @@ namespace VibeCheck.Reports.Figures;
 internal sealed class SpectrumChart
 {
     private const float Left = 54, Right = 26, Bottom = 24, Top = 22;
+    private const string Reference = "dB re 1 (m/s²)²/Hz";
     private const double FloorDb = -120;
+    private const double PixelsPerLetter = 7.5, NotePixels = 120;
 
     /// <summary>Spectra before; empty for a single flight.</summary>
     internal required IReadOnlyList<Spectrum> Before { get; init; }
@@ -20,6 +22,9 @@ internal sealed class SpectrumChart
 
     /// <summary>Motors whose orders are marked; a motor stands there once a flight.</summary>
     internal required IReadOnlyList<MotorAnalysis> Motors { get; init; }
+
+    /// <summary>Peaks to name at their lines, strongest first.</summary>
+    internal IReadOnlyList<PeakLabel> Peaks { get; init; } = [];
 
     /// <summary>Right end, Hz; the same for all axes.</summary>
     internal required double ToHz { get; init; }
@@ -74,12 +79,21 @@ internal sealed class SpectrumChart
             var band = plot.Add.Rectangle(mark.FromHz - spare, mark.ToHz + spare, RangeDb.Low, RangeDb.High);
             band.FillColor = Chart.Grid.WithAlpha(.75);
             band.LineWidth = 0;
-            names.AddMajor((mark.FromHz + mark.ToHz) / 2, mark.Name ?? "");
+            names.AddMajor((mark.FromHz + mark.ToHz) / 2, Peaks.Count > 0 ? "" : mark.Name ?? "");
         }
 
-        Chart.Note(plot, "dB re 1 (m/s²)²/Hz", 0, RangeDb.High, Alignment.UpperLeft);
+        if (Peaks.Count > 0)
+        {
+            names.AddMajor(NotePixels / 2 * hzPerPixel, Reference);
+        }
+        else
+        {
+            Chart.Note(plot, Reference, 0, RangeDb.High, Alignment.UpperLeft);
+        }
+
         Line(plot, Before, 1.1f, hzPerPixel);
         Line(plot, After, 1.8f, hzPerPixel);
+        NamePeaks(plot, hzPerPixel);
         plot.Axes.Top.TickGenerator = names;
         plot.Axes.Top.Min = 0;
         plot.Axes.Top.Max = ToHz;
@@ -95,6 +109,34 @@ internal sealed class SpectrumChart
             var line = plot.Add.ScatterLine(Reduced(spectrum, ToHz, hzPerPixel));
             line.LineColor = Chart.Data.WithAlpha(thickness > 1.5f ? 1 : .75);
             line.LineWidth = thickness;
+            if (Before.Count > 0 && ReferenceEquals(spectra, After))
+            {
+                // After is filled, as everywhere: the two differ by more than the thickness of a line.
+                line.FillY = true;
+                line.FillYValue = RangeDb.Low;
+                line.FillYColor = Chart.Data.WithAlpha(.14);
+            }
+        }
+    }
+
+    /// <summary>Names stand above their peaks, the strongest first; what would lie on another name is left out.</summary>
+    private void NamePeaks(Plot plot, double hzPerPixel)
+    {
+        List<(double From, double To)> taken = [];
+        foreach (PeakLabel peak in Peaks.Where(p => p.Hz < ToHz))
+        {
+            double half = PixelsPerLetter * peak.Name.Length / 2 * hzPerPixel;
+            if (taken.Any(t => peak.Hz - half < t.To && peak.Hz + half > t.From) || peak.Hz + half > ToHz + Right * hzPerPixel)
+            {
+                continue;
+            }
+
+            taken.Add((peak.Hz - half, peak.Hz + half));
+            double db = Before.Concat(After).Max(s => Db(s.Density[Math.Min(s.Density.Length - 1, (int)Math.Round(peak.Hz / s.ResolutionHz))]));
+            ScottPlot.Plottables.Text text = Chart.Note(plot, peak.Name, peak.Hz, Math.Min(db, RangeDb.High - 0.09 * (RangeDb.High - RangeDb.Low)), Alignment.LowerCenter);
+            text.OffsetX = 0;
+            text.OffsetY = -3;
+            text.LabelFontColor = Chart.Ink;
         }
     }
 

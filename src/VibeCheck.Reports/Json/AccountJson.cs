@@ -1,5 +1,6 @@
 using System.Text.Json;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Reports.Words;
 
@@ -9,7 +10,7 @@ namespace VibeCheck.Reports.Json;
 internal static class AccountJson
 {
     /// <summary>Null where the hover holds no window.</summary>
-    internal static void Write(Utf8JsonWriter json, VibrationAccount? account)
+    internal static void Write(Utf8JsonWriter json, VibrationAccount? account, IReadOnlyList<MotorAnalysis> motors)
     {
         if (account is null)
         {
@@ -27,6 +28,15 @@ internal static class AccountJson
                 json.Amount("mps2", "ci95", part.Mps2);
                 json.Number("share", part.Share);
                 json.Why(part.Mps2.Why);
+                if (part.Kind == VibrationPartKind.RotorOrders)
+                {
+                    json.Array("motors", RotorPartByMotor.Of(account, motors), own => json.Object(() =>
+                    {
+                        json.WriteString("motor", own.MotorId);
+                        json.Amount("mps2", "ci95", own.Mps2);
+                        json.Number("share_of_part", own.Share);
+                    }));
+                }
             }));
             json.Array("half_orders", account.HalfOrders, line => Line(json, line));
             json.Array("rotor_locked", account.LockedLines, line => Line(json, line));

@@ -44,7 +44,7 @@ public static class FlightJson
             json.Amount("rms_mps2", "ci95", flight.RotorVibrationMps2);
             json.Why(flight.RotorVibrationMps2.Why);
         });
-        AccountJson.Write(json, flight.Accounting);
+        AccountJson.Write(json, flight.Accounting, flight.Motors);
         GroupJson.Write(json, flight.Group);
         json.Array("levels", flight.Levels, level => Level(json, level));
         json.Array("motors", flight.Motors, motor => Motor(json, motor));
@@ -57,7 +57,7 @@ public static class FlightJson
         json.Array("peaks", flight.Peaks, peak => Peak(json, peak));
         json.Array("resonances", flight.Resonances, mode => Resonance(json, mode));
         QualityJson.Write(json, flight.Quality);
-        json.Array("findings", flight.Findings, finding => Write(json, finding));
+        json.Array("findings", flight.Findings, finding => Write(json, finding, flight.Onsets));
         json.Array("warnings", flight.Warnings, warning => Warning(json, warning));
     });
 
@@ -171,9 +171,12 @@ public static class FlightJson
         json.Why(("hz", mode.Hz), ("damping_ratio", mode.DampingRatio));
     });
 
-    internal static void Write(Utf8JsonWriter json, Finding finding) => json.Object(() =>
+    internal static void Write(Utf8JsonWriter json, Finding finding, IReadOnlyList<FindingOnset>? onsets = null) => json.Object(() =>
     {
         json.WriteString("code", finding.Code);
+        double? fromS = onsets?.FirstOrDefault(o => o.Code == finding.Code && o.Motor == finding.Motor)?.FromS;
+        json.Number("from_s", fromS);
+        json.WriteString("why", fromS is null ? "there from the start of the hover, or its start is not known" : null);
         json.WriteString("severity", finding.Severity.Code());
         json.WriteString("motor", finding.Motor);
         FindingText text = FindingText.Of(finding);

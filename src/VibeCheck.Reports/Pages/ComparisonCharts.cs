@@ -57,6 +57,7 @@ internal sealed class ComparisonCharts
                 Motors = motors,
                 ToHz = toHz,
                 RangeDb = rangeDb,
+                Peaks = PeakLabel.Of(all, channel),
             };
             jobs.Add(new ChartJob(channel, (width, id) => chart.Draw(width, width > 500 ? 210 : 190, id, $"Spectrum of acceleration along {Axis.Of(channel)}")));
         }

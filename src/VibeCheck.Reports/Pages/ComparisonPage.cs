@@ -61,9 +61,17 @@ public static class ComparisonPage
     private static Markup Tiles(Comparison c) => Markup.Of(
         $"""
         <div class="tiles">
-        {Tile(c, "Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, c.VibrationIsOfGroup ? "rms, all rotors together" : "rms")}{Tile(c, "Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, "above ambient")}{Tile(c, "Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, "above ambient")}</div>
+        {Tile(c, "Vibration from the rotors", c.Vibration, c.Options.MinChangeDb, c.VibrationIsOfGroup ? "rms, all rotors together" : "rms")}{Tile(c, "Hottest motor, steady", c.MotorTemperature, c.Options.MinChangeC, "above ambient" + Hottest(c, m => m.MotorTemp.RiseSteadyC))}{Tile(c, "Hottest ESC, steady", c.EscTemperature, c.Options.MinChangeC, "above ambient" + Hottest(c, m => m.EscTemp.RiseSteadyC))}</div>
 
         """);
+
+    /// <summary>Which unit was the hottest before and after, such as ": M3, then M1"; nothing where that is not known.</summary>
+    private static string Hottest(Comparison c, Func<MotorAnalysis, Estimate> rise)
+    {
+        string? Who(IReadOnlyList<FlightAnalysis> flights) => flights.SelectMany(f => f.Motors).Where(m => rise(m).IsKnown)
+            .GroupBy(m => m.Id).MaxBy(g => g.Average(m => rise(m).Value))?.Key;
+        return (Who(c.Before), Who(c.After)) is (string before, string after) ? before == after ? $": {before}, before and after" : $": {before}, then {after}" : "";
+    }
 
     private static Markup Tile(Comparison c, string name, Call call, double matters, string of)
     {

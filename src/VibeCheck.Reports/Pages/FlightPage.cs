@@ -26,7 +26,7 @@ public static class FlightPage
         Markup Chart(string name, Markup caption) =>
             charts.TryGetValue(name, out var drawn) ? Figure.Of(drawn.Wide, drawn.Narrow, caption) : Markup.Empty;
         PageFrame.Write(stream, $"One flight of {flight.Airframe.Name}", Markup.Of(
-            $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Account(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
+            $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Account(flight)}{Over(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"));
     }
 
     private static void AddCharts(List<ChartJob> jobs, FlightAnalysis flight)
@@ -116,6 +116,25 @@ public static class FlightPage
     private static Markup Account(FlightAnalysis f) => AccountBar.Draw([("this flight", f.Accounting)]) is var bar && bar != Markup.Empty
         ? Markup.Of($"<section><h2>All that shakes</h2>\n<p class=\"lead\">All vibration of the hover in parts. Lengths are mean squares: they add up.</p>\n{bar}</section>\n")
         : Markup.Empty;
+
+    private static Markup Over(FlightAnalysis f)
+    {
+        if (TimeView.Of(f) is not { } view)
+        {
+            return Markup.Empty;
+        }
+
+        string began = f.Onsets.Count == 0 ? "" : $" Dashed: what began in flight ({Say.List([.. f.Onsets.Select(o => $"{TimeView.Name(o)} at {Say.Number(o.FromS, 0)} s")])}).";
+        string temperatures = f.Motors.Any(m => m.MotorTemp.Readings is not null || m.EscTemp.Readings is not null)
+            ? " Below: temperatures as reported (thin), fitted (thick), and at the right what each unit would settle at in this air, with its 95 % interval." : "";
+        return Markup.Of(
+            $"""
+            <section><h2>The flight over time</h2>
+            {view.Picture}{Figure.Of(view.Draw(ComparisonCharts.Wide), view.Draw(ComparisonCharts.Narrow), Markup.Of(
+                $"Brighter is stronger: {Say.Number(view.RangeDb.Low, 0)} to {Say.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, all three axes. Lines: speed of each rotor. The bar above is the hover that was used.{began} Look for what begins or moves; what keeps its height while speeds change is made by no rotor.{temperatures}"))}</section>
+
+            """);
+    }
 
     private static string Trim(YawTrim trim)
     {

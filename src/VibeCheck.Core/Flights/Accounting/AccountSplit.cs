@@ -87,7 +87,7 @@ internal sealed class AccountSplit
         {
             TotalMps2 = GroupLevels.Size(total, 0),
             BandHz = _band,
-            Parts = [.. Shared(parts, mean - knockPower, mean), KnockPart(knocks, knockPower, mean)],
+            Parts = [.. Shared(parts, mean - knockPower, mean).Select(WithLimit), KnockPart(knocks, knockPower, mean)],
             HalfOrders = HalvesOf(lines),
             LockedLines = [.. locked.Select(l => Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsTold ? line.MotorId : null } : null)
                 .OfType<LockedLine>().OrderByDescending(l => l.Mps2.Value)],
@@ -123,10 +123,20 @@ internal sealed class AccountSplit
         return parts.Select(p => new VibrationPart(p.Kind, GroupLevels.Size(Array.ConvertAll(p.Net, n => n * scale), p.FloorU), Math.Max(0, p.Net.Average()) * scale / all));
     }
 
+    /// <summary>Of a part without a line, what a line that is not found could make is the upper end of its interval.</summary>
+    private VibrationPart WithLimit(VibrationPart part) => part is { Kind: VibrationPartKind.RotorLocked or VibrationPartKind.SteadyLines, Mps2: { Value: 0, Ci95.High: 0 } }
+        ? part with { Mps2 = Estimate.Of(0, new(0, DetectionLimit.LineMps2(_floor, _df, _band, _owner.Length, LineSearch.Clear))) }
+        : part;
+
     internal static VibrationPart KnockPart(KnockSummary knocks, double power, double all)
     {
+        if (knocks.Count == 0)
+        {
+            return new(VibrationPartKind.Knocks, Estimate.Of(0, new(0, Math.Sqrt(knocks.LimitMeanSquare))), 0);
+        }
+
         // Events come by chance: their number has a standard deviation of its root (Poisson).
-        double size = Math.Sqrt(power), half = knocks.Count == 0 ? 0 : 1.96 / Math.Sqrt(knocks.Count);
+        double size = Math.Sqrt(power), half = 1.96 / Math.Sqrt(knocks.Count);
         return new(VibrationPartKind.Knocks,
             Estimate.Of(size, new(size * Math.Sqrt(Math.Max(0, 1 - half)), size * Math.Sqrt(1 + half))), all > 0 ? power / all : 0);
     }

@@ -20,7 +20,7 @@ internal static class KnockFinder
     internal static (KnockSummary Knocks, double MeanSquare) Find(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         int count = 0, samples = 0;
-        double energy = 0, peak = 0;
+        double energy = 0, peak = 0, least = 0;
         double? first = null;
         foreach (ContiguousSegment run in runs.Where(r => r.SampleCount > 20 * PredictorOrder))
         {
@@ -32,7 +32,11 @@ internal static class KnockFinder
             }
 
             int size = Math.Max(LeastSamples, (int)(CellS * imu.RateHz));
-            double[] surprise = Cells([.. axes.Select(a => Scaled(LinePredictor.Error(a, PredictorOrder)))], size), power = Cells(axes, size);
+            double[][] errors = [.. axes.Select(a => LinePredictor.Error(a, PredictorOrder))];
+            double[] surprise = Cells([.. errors.Select(Scaled)], size), power = Cells(axes, size);
+
+            // A knock that is noticed adds this much to a cell, where its whole is a surprise.
+            least = Math.Max(least, (Begins - 1) * Robust.Median(Cells(errors, size)) * size);
             foreach ((int from, int to) in Events(surprise, (int)(AboutS * imu.RateHz / size), (int)(LongestS * imu.RateHz / size)))
             {
                 double usual = Usual(power, from, to, (int)(AboutS * imu.RateHz / size)), own = 0;
@@ -51,7 +55,7 @@ internal static class KnockFinder
             }
         }
 
-        return (new(count, first, peak), samples == 0 ? 0 : energy / samples);
+        return (new(count, first, peak) { LimitMeanSquare = DetectionLimit.KnocksMeanSquare(least, samples) }, samples == 0 ? 0 : energy / samples);
     }
 
     private static double Peak(double[][] axes, int from, int to)

@@ -18,7 +18,9 @@ internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double
 /// its frequency from window to window tells: the rotor whose speed, times a constant, leaves the least of it, or none.</remarks>
 internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> paths, byte[][] owner, double[] floor, Interval band)
 {
-    private const double Clear = 5;
+    /// <summary>A line must stand at so many times the floor.</summary>
+    internal const double Clear = 5;
+
     private const double LowestMultiple = 0.3, HighestMultiple = 8;
     private const double MostScatter = 0.75;
     private const int Most = 8;

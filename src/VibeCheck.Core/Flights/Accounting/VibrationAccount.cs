@@ -50,7 +50,11 @@ public sealed record SteadyLine(double Hz, Estimate Mps2)
 /// <param name="Count">How many.</param>
 /// <param name="FirstS">When the first was, s on the IMU clock; null without any.</param>
 /// <param name="PeakMps2">Largest size of the acceleration in one, slow motion taken off, m/s².</param>
-public sealed record KnockSummary(int Count, double? FirstS, double PeakMps2);
+public sealed record KnockSummary(int Count, double? FirstS, double PeakMps2)
+{
+    /// <summary>Mean square that knocks may make without one being seen, (m/s²)²: 95 % upper limit.</summary>
+    public double LimitMeanSquare { get; init; }
+}
 
 /// <summary>All vibration of a hover in parts whose mean squares add up to the total's.</summary>
 public sealed record VibrationAccount

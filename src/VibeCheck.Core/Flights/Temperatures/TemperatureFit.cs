@@ -53,10 +53,10 @@ public static class TemperatureFit
         HeatingCells cells = HeatingCells.Of(tempC, load, ambientC!.Value);
         return cells.UsedCount < LeastCells
             ? TemperatureRise.Unknown(new TooFewTemperatureReadings())
-            : Fit(cells, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
+            : Fit(cells, ambientC.Value, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
     }
 
-    private static TemperatureRise Fit(HeatingCells cells, double resolutionC, double lagSdS, IReadOnlyList<TimeInterval> hover)
+    private static TemperatureRise Fit(HeatingCells cells, double ambientC, double resolutionC, double lagSdS, IReadOnlyList<TimeInterval> hover)
     {
         HeatingModel model = new(cells, lagSdS);
         double leastVariance = Math.Max(1e-6, resolutionC * resolutionC / 60);
@@ -83,6 +83,7 @@ public static class TemperatureFit
             TauS = solution.TauS,
             SlowResidualC = SlowResidual(cells, predicted),
             Reached = Reached(cells, predicted, solution.RiseC, hover),
+            Fitted = new([.. predicted.Select((_, i) => cells.StartS + (i + 0.5) * cells.CellS)], [.. predicted.Select(p => ambientC + p)]),
         };
     }
 

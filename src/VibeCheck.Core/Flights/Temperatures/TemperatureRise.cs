@@ -1,4 +1,5 @@
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 
@@ -16,6 +17,12 @@ public sealed record TemperatureRise
 
     /// <summary>Whether the record came within a tenth of the steady rise.</summary>
     public bool Reached { get; init; }
+
+    /// <summary>Temperatures as reported, °C, for figures; null without telemetry.</summary>
+    public Series? Readings { get; init; }
+
+    /// <summary>The fitted temperature over the record, °C, for figures; null without a fit.</summary>
+    public Series? Fitted { get; init; }
 
     /// <summary>No telemetry, or not enough of it.</summary>
     public static TemperatureRise Unknown(Reason why) => new() { RiseSteadyC = Estimate.Unknown(why) };

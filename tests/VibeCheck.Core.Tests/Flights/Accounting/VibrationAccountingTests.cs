@@ -43,6 +43,42 @@ public sealed class VibrationAccountingTests
         Assert.InRange(20 * Math.Log10(Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value / truth), -0.4, 0.4);
     }
 
+    // A line is taken off the floor of its own bins; one at the limit must be found, one at a third of it lies within the interval.
+    [Fact]
+    public void Where_nothing_is_found_the_interval_ends_at_what_would_have_been_found()
+    {
+        VibrationAccount plain = Account(s_plain.Flight);
+        foreach (VibrationPartKind kind in new[] { VibrationPartKind.RotorLocked, VibrationPartKind.SteadyLines, VibrationPartKind.Knocks })
+        {
+            VibrationPart part = plain.Part(kind);
+            Assert.Equal(0, part.Mps2.Value);
+            Assert.InRange(part.Mps2.Ci95!.Value.High, 1e-3, 0.1 * plain.TotalMps2.Value!.Value);
+        }
+
+        double limit = plain.Part(VibrationPartKind.SteadyLines).Mps2.Ci95!.Value.High;
+        SteadyLine found = Assert.Single(Account(WithLine(s_plain.Flight, null, 1.2 * limit)).SteadyLines);
+        Assert.Equal(137.3, found.Hz, 0.5);
+        Assert.Empty(Account(WithLine(s_plain.Flight, null, 0.2 * limit)).SteadyLines);
+    }
+
+    [Fact]
+    public void The_part_of_the_rotors_is_split_by_motor_and_adds_up()
+    {
+        FlightAnalysis analysis = FlightCheck.Of(s_plain.Flight, s_quad);
+        IReadOnlyList<MotorPart> split = RotorPartByMotor.Of(analysis.Accounting!, analysis.Motors);
+        double whole = analysis.Accounting!.Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value;
+        Assert.Equal(["M1", "M2", "M3", "M4", null], split.Select(m => m.MotorId));
+        Assert.Equal(whole * whole, split.Sum(m => m.Mps2.Value!.Value * m.Mps2.Value.Value), 0.001 * whole * whole);
+        Assert.Equal(1, split.Sum(m => m.Share), 0.001);
+
+        // The motors as made, orders below 0.4 of the sample rate.
+        foreach ((MotorPart own, MotorTruth truth) in split.Zip(s_plain.Truth.Motors))
+        {
+            double made = Math.Sqrt(truth.Orders.Where(o => o.Order * truth.RpmMean / 60 < 200).Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2)));
+            Assert.InRange(20 * Math.Log10(own.Mps2.Value!.Value / made), -0.5, 0.5);
+        }
+    }
+
     [Fact]
     public void A_healthy_flight_has_no_finding_beside_its_orders() =>
         Assert.DoesNotContain(FlightCheck.Of(s_plain.Flight, s_quad).Findings, f => f.Code is "looseness" or "bearing-tone" or "steady-line" or "hard-knocks" or "broadband");
