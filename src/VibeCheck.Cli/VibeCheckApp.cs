@@ -89,6 +89,7 @@ internal static class VibeCheckApp
             AirframeCommand.Build(terminal),
             ShimsCommand.Build(terminal),
             ChartCommand.Build(terminal),
+            WorkbenchCommand.Build(terminal),
             DemoCommand.Build(terminal),
             ReadCommand.Build(terminal),
             CompletionCommand.Build(terminal),

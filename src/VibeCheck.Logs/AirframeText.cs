@@ -9,7 +9,7 @@ public static class AirframeText
 {
     /// <summary>The text of an airframe file.</summary>
     /// <param name="airframe">The airframe.</param>
-    /// <param name="bolts">How the bolts were described; null for none.</param>
+    /// <param name="bolts">How the bolts were described; null to describe those of the airframe, if it has any.</param>
     public static string Of(Airframe airframe, BoltWords? bolts)
     {
         ArgumentNullException.ThrowIfNull(airframe);
@@ -19,7 +19,7 @@ public static class AirframeText
         Line(text, airframe.MassKg is double kg ? $"mass_kg = {Number(kg)}" : (FormattableString)$"# mass_kg = 6.8                # take-off mass: needed for unbalance in g·mm and for yaw figures");
         Line(text, airframe.TorquePerThrustM is double m ? $"torque_per_thrust_m = {Number(m)}" : (FormattableString)$"# torque_per_thrust_m = 0.018  # rotor torque over thrust, if you know it");
         text.Append('\n');
-        foreach (string line in bolts?.Toml ?? ["# [bolts]                      # needed for shims: distance between bolt centres", "# across_mm = 28.6", "# along_mm = 28.6"])
+        foreach (string line in bolts?.Toml ?? (airframe.Bolts is BoltPattern pattern ? BoltText.Lines("bolts", pattern) : null) ?? ["# [bolts]                      # needed for shims: distance between bolt centres", "# across_mm = 28.6", "# along_mm = 28.6"])
         {
             Line(text, $"{line}");
         }
@@ -30,6 +30,10 @@ public static class AirframeText
             Line(text, $"[shim_kit]");
             Line(text, $"thickness_mm = [{string.Join(", ", kit.ThicknessesMm.Select(Number))}]");
             Line(text, $"max_stack = {kit.MaxStack}");
+            if (kit.Counts is { } counts)
+            {
+                Line(text, $"count = [{string.Join(", ", counts)}]");
+            }
         }
         else
         {
@@ -37,6 +41,8 @@ public static class AirframeText
             Line(text, $"# thickness_mm = [0.1, 0.2, 0.3]");
         }
 
+        AppendGauge(text, airframe.Gauge);
+        AppendScrews(text, airframe.Screws);
         foreach (Motor motor in airframe.Motors)
         {
             text.Append("\n[[motor]]\n");
@@ -50,9 +56,45 @@ public static class AirframeText
             {
                 Line(text, $"pole_pairs = {pairs}");
             }
+
+            foreach (string line in motor.Bolts is BoltPattern own ? BoltText.Lines("motor.bolts", own) : [])
+            {
+                Line(text, $"{line}");
+            }
         }
 
         return text.ToString();
+    }
+
+    private static void AppendGauge(StringBuilder text, GaugeData? gauge)
+    {
+        if (gauge is not null)
+        {
+            text.Append("\n[gauge]\n");
+            AppendKey(text, "resolution_deg", gauge.ResolutionDeg);
+            AppendKey(text, "accuracy_deg", gauge.AccuracyDeg);
+            AppendKey(text, "repeatability_deg", gauge.RepeatabilityDeg);
+        }
+    }
+
+    private static void AppendScrews(StringBuilder text, MountScrews? screws)
+    {
+        if (screws is not null)
+        {
+            text.Append("\n[screws]\n");
+            AppendKey(text, "length_mm", screws.LengthMm);
+            AppendKey(text, "diameter_mm", screws.DiameterMm);
+            AppendKey(text, "clamped_mm", screws.ClampedMm);
+            AppendKey(text, "thread_depth_mm", screws.ThreadDepthMm);
+        }
+    }
+
+    private static void AppendKey(StringBuilder text, string key, double? value)
+    {
+        if (value is double known)
+        {
+            Line(text, $"{key} = {Number(known)}");
+        }
     }
 
     private static void Line(StringBuilder text, FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');

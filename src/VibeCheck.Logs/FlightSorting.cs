@@ -51,6 +51,14 @@ public static class FlightSorting
             .Select(p => telemetry.TryGetValue(p, out List<string>? escs) ? new FlightFiles([p], escs) : OneFlight([p], options))];
     }
 
+    /// <summary>Whether two files of one folder are named as those of one flight: alike but for the words for the recorder.</summary>
+    public static bool AreAlike(string one, string other)
+    {
+        ArgumentNullException.ThrowIfNull(one);
+        ArgumentNullException.ThrowIfNull(other);
+        return Flight(one) == Flight(other);
+    }
+
     private static bool IsSurveyName(string path) => Path.GetFileName(path).StartsWith("survey", StringComparison.OrdinalIgnoreCase);
 
     private static IReadOnlyList<string> AllIn(string folder) => LogsIn(folder) is { Count: > 0 } logs ? logs

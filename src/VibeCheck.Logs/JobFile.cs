@@ -11,7 +11,14 @@ public static class JobFile
     /// <summary>Reads a job. The files it names are looked for, not opened.</summary>
     /// <param name="path">The job file, or the folder that holds job.toml.</param>
     /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
-    public static Job Read(string path)
+    public static Job Read(string path) => Read(path, finished: true);
+
+    /// <summary>Reads a job that is still being put together: it may name no airframe yet, and flights on one side only.</summary>
+    /// <param name="path">The job file, or the folder that holds job.toml.</param>
+    /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
+    public static Job ReadUnfinished(string path) => Read(path, finished: false);
+
+    private static Job Read(string path, bool finished)
     {
         ArgumentNullException.ThrowIfNull(path);
         string file = Directory.Exists(path) ? Path.Combine(path, "job.toml") : path;
@@ -27,14 +34,14 @@ public static class JobFile
             WorkOrder = sheet.Root.Text("work_order"),
             Customer = sheet.Root.Text("customer"),
             Airframe = Existing(folder, sheet.Root, "airframe")
-                ?? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top."),
+                ?? (finished ? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.") : null),
             Survey = Existing(folder, sheet.Root, "survey"),
             Before = Flights(sheet, folder, columns, "before"),
             After = Flights(sheet, folder, columns, "after"),
             Stages = Stages(sheet, folder, columns),
             Options = sheet.Section("thresholds") is TomlSection thresholds ? OptionsOf(thresholds) : new ComparisonOptions(),
         };
-        Check(sheet, job);
+        Check(sheet, job, finished);
         return job with { Remarks = [.. sheet.Unasked(KnownSections)] };
     }
 
@@ -122,13 +129,13 @@ public static class JobFile
         };
     }
 
-    private static void Check(TomlSheet sheet, Job job)
+    private static void Check(TomlSheet sheet, Job job, bool finished)
     {
         if (job.Stages.Count > 0)
         {
             CheckStages(sheet, job);
         }
-        else if (job.Before.Count == 0 || job.After.Count == 0)
+        else if (finished && (job.Before.Count == 0 || job.After.Count == 0))
         {
             string missing = job.Before.Count == 0 ? "before" : "after";
             throw sheet.Root.Fault(null, $"the job has no flight {missing} the work", $"Add a [[{missing}]] section with imu = \"...\".");

@@ -144,6 +144,16 @@ public static class SurveyFile
         return rows.Length < 2 ? text : string.Join('\n', lines.Where((_, i) => i != rows[^1]));
     }
 
+    /// <summary>The text of a survey without one of its lines; the same text where there is no such line.</summary>
+    /// <param name="text">The text as it stands.</param>
+    /// <param name="line">Line of the reading, from 1.</param>
+    public static string WithoutLine(string text, int line)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        string[] lines = text.Split('\n');
+        return line < 2 || line > lines.Length ? text : string.Join('\n', lines.Where((_, i) => i != line - 1));
+    }
+
     /// <summary>The text of a survey, to be written again with one reading more or less; empty where there is no file yet.</summary>
     /// <exception cref="InputFaultException">The file cannot be read.</exception>
     public static string TextOf(string path) => File.Exists(path) ? HandWrittenFile.Read(path, MostBytes) : "";

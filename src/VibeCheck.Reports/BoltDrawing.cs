@@ -6,7 +6,7 @@ using VibeCheck.Reports.Words;
 namespace VibeCheck.Reports;
 
 /// <summary>A motor mount with the shims at each bolt, out up and the hub down: from above, a hanging motor from below, as one sees it.</summary>
-internal static class BoltDrawing
+public static class BoltDrawing
 {
     private const double Radius = 23;
     private const double ViewWidth = 124;
@@ -15,7 +15,12 @@ internal static class BoltDrawing
     private const double LeastPt = 9;
     private const double PtPerMm = 72 / 25.4;
 
-    internal static Markup Draw(BoltPattern? bolts, MotorShims motor, bool inch, int widthMm)
+    /// <summary>Draws the mount with its bolts.</summary>
+    /// <param name="bolts">The bolts; null where the airframe file has none, which is then said.</param>
+    /// <param name="motor">The motor with its stacks, if it has any.</param>
+    /// <param name="inch">Thicknesses in inches.</param>
+    /// <param name="widthMm">Width on paper, mm.</param>
+    public static Markup Draw(BoltPattern? bolts, MotorShims motor, bool inch, int widthMm)
     {
         if (bolts is null)
         {

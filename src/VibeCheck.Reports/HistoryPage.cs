@@ -19,9 +19,20 @@ public static class HistoryPage
     {
         ArgumentNullException.ThrowIfNull(history);
         ArgumentNullException.ThrowIfNull(stream);
-        PageFrame.Write(stream, $"{history.Title}: the life of {history.Airframe.Name}", Markup.Of(
-            $"{Head(history, details)}{Life(history)}{Stages(history)}{Steps(history)}{Whole(history)}"));
+        PageFrame.Write(stream, $"{history.Title}: the life of {history.Airframe.Name}", All(history, details));
     }
+
+    /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
+    /// <param name="history">What to tell.</param>
+    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    public static Markup Content(History history, JobDetails? details = null)
+    {
+        ArgumentNullException.ThrowIfNull(history);
+        return PageFrame.Content(All(history, details));
+    }
+
+    private static Markup All(History history, JobDetails? details) =>
+        Markup.Of($"{Head(history, details)}{Life(history)}{Stages(history)}{Steps(history)}{Whole(history)}");
 
     private static Markup Head(History h, JobDetails? details) => Markup.Of(
         $"""

@@ -49,6 +49,9 @@ public sealed record FileRecord
     /// <summary>Standard deviation of the stamps against the even clock, s; null when not reckoned.</summary>
     public double? JitterS { get; init; }
 
+    /// <summary>Time of the first row by the log's wall clock, UTC; null when the log has relative times only.</summary>
+    public DateTime? StartedUtc { get; init; }
+
     /// <summary>Stretches without samples.</summary>
     public IReadOnlyList<TimeInterval> Gaps { get; init; } = [];
 

@@ -15,6 +15,7 @@ internal static class ReadingTable
             Rows = file.Body.RowsSeen,
             RowsUnusable = file.Body.RowsUnusable + file.RowsBeyondSensors + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
             RateHz = rateHz,
+            StartedUtc = file.StartedUtc,
             JitterS = imu?.Clock.JitterS,
             ClippedSamples = imu?.ClippedSamples ?? 0,
             Gaps = imu?.Gaps ?? TelemetryGaps(file, rateHz),

@@ -84,6 +84,29 @@ public sealed record ColumnsFile
         return text.ToString();
     }
 
+    /// <summary>The text of the columns file that this is.</summary>
+    public string ToText()
+    {
+        var text = new StringBuilder("# What the columns of the recorders of this job are.\n");
+        if (RowsPerSecond is double rate)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"rows_per_second = {rate:R}\n");
+        }
+
+        foreach (ColumnEntry column in Columns)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"\n[[column]]\nheader = {Quoted(column.Header)}\nis = {Quoted(column.Channel)}\n");
+            text.Append(column.Motor is null ? "" : $"motor = {Quoted(column.Motor)}\n");
+            text.Append(column.Unit is null ? "" : $"unit = {Quoted(column.Unit)}\n");
+            if (column.Scale != 1)
+            {
+                text.Append(CultureInfo.InvariantCulture, $"scale = {column.Scale:R}\n");
+            }
+        }
+
+        return text.ToString();
+    }
+
     private static void AppendKnown(StringBuilder text, ColumnRecord column, string values)
     {
         (string word, string? motor) = EntryChannels.OfShown(column.Channel!);

@@ -66,7 +66,7 @@ internal static class AccountBar
         VibrationAccount[] all = [.. accounts];
         var rows = s_looks.Select(l => (IReadOnlyList<Markup>)
         [
-            Markup.Of($"""<span style="display:inline-block;width:0.8em;height:0.8em;background:{l.Fill}"></span> {PartWords.Name(l.Kind)}"""),
+            Markup.Of($"""<svg class="swatch" viewBox="0 0 8 8" aria-hidden="true"><rect width="8" height="8" fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""),
             .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
         ]);
         return Table.Of(["Part", .. all.Select((_, i) => all.Length == 1 ? "Size rms (95 %), share of the mean square" : $"{(i == 0 ? "Before" : "After")}: rms (95 %), share")], rows);

@@ -25,6 +25,16 @@ public static class ComparisonPage
         PageFrame.Write(stream, $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}", Markup.Of($"{Head(comparison, details)}{Body(comparison)}"));
     }
 
+    /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
+    /// <param name="comparison">What to tell.</param>
+    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    public static Markup Content(Comparison comparison, JobDetails? details = null)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        comparison = Clockwise.Sorted(comparison);
+        return PageFrame.Content(Markup.Of($"{Head(comparison, details)}{Body(comparison)}"));
+    }
+
     /// <summary>All of the page below its first sentence. Motors must stand clockwise.</summary>
     internal static Markup Body(Comparison comparison)
     {

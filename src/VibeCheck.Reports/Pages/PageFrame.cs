@@ -24,7 +24,7 @@ internal static class PageFrame
             {_style.Value}</style>
             </head>
             <body>
-            {Hatch.Definition}{PageContents.Of(body)}
+            {Content(body)}
             <footer><p>{Cautions.Standing}</p><p>Made by VibeCheck {ToolVersion.Text} from the logs named above. Fonts: Inter, SIL Open Font License.</p></footer>
             </body>
             </html>
@@ -33,6 +33,9 @@ internal static class PageFrame
         using var writer = new StreamWriter(stream, leaveOpen: true);
         writer.Write(page.ToString());
     }
+
+    /// <summary>What stands between the frame and the foot of a page.</summary>
+    internal static Markup Content(Markup body) => Markup.Of($"{Hatch.Definition}{PageContents.Of(body)}");
 
     private static Markup Style()
     {

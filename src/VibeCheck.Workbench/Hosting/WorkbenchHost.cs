@@ -1,0 +1,71 @@
+using System.Net;
+using Microsoft.AspNetCore.DataProtection.KeyManagement;
+using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Pages;
+
+namespace VibeCheck.Workbench.Hosting;
+
+/// <summary>Puts the server together.</summary>
+internal static class WorkbenchHost
+{
+    private const long LargestRequestBytes = 1 << 20;
+
+    /// <summary>The server, not yet started.</summary>
+    internal static WebApplication Build(DeskOptions options, DeskKey key)
+    {
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+        {
+            // What the program serves stands beside it; the folder it works in is the job's.
+            ContentRootPath = AppContext.BaseDirectory,
+            WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
+            ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name,
+            EnvironmentName = Environments.Production,
+        });
+        builder.WebHost.UseStaticWebAssets();
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = LargestRequestBytes;
+            kestrel.Listen(IPAddress.Loopback, options.Port);
+        });
+        builder.Logging.ClearProviders();
+        if (Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1")
+        {
+            builder.Logging.AddSimpleConsole();
+        }
+
+        AddServices(builder.Services, options, key);
+        WebApplication app = builder.Build();
+        app.UseMiddleware<RequestGuard>();
+        app.UseAntiforgery();
+        app.MapStaticAssets();
+        StyleEndpoints.Map(app);
+        UploadEndpoint.Map(app);
+        AnswerEndpoints.Map(app);
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o =>
+        {
+            // The guard's own policy says more.
+            o.ContentSecurityFrameAncestorsPolicy = null;
+            o.DisableWebSocketCompression = true;
+        });
+        return app;
+    }
+
+    private static void AddServices(IServiceCollection services, DeskOptions options, DeskKey key)
+    {
+        services.AddSingleton(key);
+        services.AddSingleton(new JobFolder(options.Folder));
+        services.AddSingleton<Desk>();
+        services.AddRazorComponents().AddInteractiveServerComponents(circuit => circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1");
+        services.AddAntiforgery(o =>
+        {
+            o.HeaderName = UploadEndpoint.TokenHeader;
+            o.Cookie.Name = "vibecheck-form";
+            o.Cookie.SameSite = SameSiteMode.Strict;
+        });
+
+        services.AddDataProtection();
+        services.Configure<KeyManagementOptions>(o => (o.XmlRepository, o.XmlEncryptor) = (new RunKeys(), null));
+        services.Configure<HostOptions>(o => o.ShutdownTimeout = TimeSpan.FromSeconds(2));
+    }
+}

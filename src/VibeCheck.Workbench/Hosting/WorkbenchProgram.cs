@@ -1,0 +1,99 @@
+using System.Diagnostics;
+using VibeCheck.Reports;
+using VibeCheck.Workbench.Jobs;
+
+namespace VibeCheck.Workbench.Hosting;
+
+/// <summary>The program from its arguments to its end.</summary>
+internal static class WorkbenchProgram
+{
+    private const int Done = 0, WrongUsage = 2;
+
+    /// <summary>Serves the workbench until it is stopped.</summary>
+    /// <returns>Exit code, as the command's.</returns>
+    internal static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error)
+    {
+        if (DeskOptions.Read(args) is not DeskOptions options)
+        {
+            await error.WriteLineAsync(DeskOptions.Usage).ConfigureAwait(false);
+            return WrongUsage;
+        }
+
+        if (FolderProblem(options.Folder) is string problem)
+        {
+            await error.WriteLineAsync($"vibecheck: {problem}").ConfigureAwait(false);
+            return WrongUsage;
+        }
+
+        // The drawing library loads on the other core while the server starts.
+        _ = PageDrawing.PrepareAsync();
+        var key = DeskKey.Create();
+        await using WebApplication app = WorkbenchHost.Build(options, key);
+        try
+        {
+            await app.StartAsync().ConfigureAwait(false);
+        }
+        catch (IOException)
+        {
+            await error.WriteLineAsync($"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave --port out, or give another.").ConfigureAwait(false);
+            return WrongUsage;
+        }
+
+        // The logs are being read while the browser starts.
+        _ = app.Services.GetRequiredService<Desk>();
+        string address = key.AddressOf(app);
+        await output.WriteLineAsync($"Workbench for {options.Folder}: open this address in a browser on this machine. Ctrl+C stops it.").ConfigureAwait(false);
+        await output.WriteLineAsync(address).ConfigureAwait(false);
+        await output.FlushAsync().ConfigureAwait(false);
+        if (options.Opens && !BrowserOpener.TryOpen(address))
+        {
+            await error.WriteLineAsync("vibecheck: no browser could be opened from here; open the address by hand.").ConfigureAwait(false);
+        }
+
+        StopWith(options.Parent, app);
+        await app.WaitForShutdownAsync().ConfigureAwait(false);
+        return Done;
+    }
+
+    private static string? FolderProblem(string folder)
+    {
+        if (File.Exists(folder))
+        {
+            return $"{folder} is a file. Name the folder of a job; it is made where it is missing.";
+        }
+
+        try
+        {
+            Directory.CreateDirectory(folder);
+            return null;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            return $"{folder} cannot be made ({e.Message.TrimEnd('.')}). Name a folder that you may write to.";
+        }
+    }
+
+    /// <summary>Ends when the command that started it is gone, however that came.</summary>
+    private static void StopWith(int? parent, WebApplication app)
+    {
+        if (parent is not int id)
+        {
+            return;
+        }
+
+        _ = Task.Run(async () =>
+        {
+            try
+            {
+                using Process process = Process.GetProcessById(id);
+                await process.WaitForExitAsync().ConfigureAwait(false);
+            }
+            catch (Exception e) when (e is ArgumentException or InvalidOperationException)
+            {
+                // It is gone already.
+            }
+
+            app.Lifetime.StopApplication();
+        });
+    }
+}

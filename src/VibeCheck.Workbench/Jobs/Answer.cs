@@ -1,0 +1,72 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Logs;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>The answer of a job: a comparison, or the history of a job with stages. Its files are those of the command line.</summary>
+public sealed class Answer
+{
+    private readonly Comparison? _comparison;
+    private readonly History? _history;
+    private readonly JobDetails _details;
+
+    private Answer(Comparison? comparison, History? history, JobDetails details)
+    {
+        (_comparison, _history, _details) = (comparison, history, details);
+        Content = (comparison is null ? HistoryPage.Content(history!, details) : ComparisonPage.Content(comparison, details)).ToString();
+    }
+
+    /// <summary>The comparison; of a history, that of the last stage with the first.</summary>
+    public Comparison Whole => _comparison ?? _history!.Whole;
+
+    /// <summary>Content of the report as HTML.</summary>
+    internal string Content { get; }
+
+    /// <summary>Calculates it as the command does, from the files alone.</summary>
+    /// <param name="path">The job file.</param>
+    /// <param name="progress">Takes the share of the logs read.</param>
+    /// <param name="flights">Flights kept from an earlier reading.</param>
+    /// <param name="cancellation">Ends it early.</param>
+    /// <exception cref="InputFaultException">A file cannot be used.</exception>
+    internal static Answer Of(string path, IProgress<double> progress, FlightStore flights, CancellationToken cancellation)
+    {
+        Job job = JobFile.Read(path);
+        ReadOptions options = ReadOptions.Default with { Progress = progress };
+        JobDetails details = new(job.Tail, job.Serial, job.WorkOrder, job.Customer);
+        if (job.Stages.Count > 0)
+        {
+            return new(null, JobHistory.Run(JobReader.ReadHistory(job, options, cancellation), job.Options), details);
+        }
+
+        JobFlights read = JobReader.Read(job, options, flights.Read, cancellation);
+        cancellation.ThrowIfCancellationRequested();
+        return new(JobComparison.Run(read, job.Options), null, details);
+    }
+
+    /// <summary>Writes the page of the report.</summary>
+    internal void WriteReport(Stream stream)
+    {
+        if (_history is not null)
+        {
+            HistoryPage.Write(_history, stream, _details);
+        }
+        else
+        {
+            ComparisonPage.Write(_comparison!, stream, _details);
+        }
+    }
+
+    /// <summary>Writes the JSON that <c>vibecheck compare --json</c> writes.</summary>
+    internal void WriteJson(Stream stream)
+    {
+        if (_history is not null)
+        {
+            HistoryJson.Write(_history, stream);
+        }
+        else
+        {
+            ComparisonJson.Write(_comparison!, stream);
+        }
+    }
+}

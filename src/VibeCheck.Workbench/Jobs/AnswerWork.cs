@@ -1,0 +1,102 @@
+using VibeCheck.Logs;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>Calculates the answer in the background whenever the job has changed; a newer change ends the work on an older one.</summary>
+/// <param name="folder">The folder.</param>
+/// <param name="show">Takes how far it is.</param>
+internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show) : IDisposable
+{
+    // Several readings are often typed one after the other.
+    private static readonly TimeSpan s_settle = TimeSpan.FromMilliseconds(120);
+    private readonly Lock _gate = new();
+    private readonly FlightStore _flights = new();
+    private CancellationTokenSource? _running;
+    private Task _last = Task.CompletedTask;
+    private AnswerState _state = new();
+
+    /// <summary>Begins, unless something is missing.</summary>
+    /// <param name="missing">What the job lacks.</param>
+    internal void Start(IReadOnlyList<string> missing)
+    {
+        lock (_gate)
+        {
+            _running?.Cancel();
+            _running = new CancellationTokenSource();
+            if (missing.Count > 0)
+            {
+                Put(new AnswerState { Missing = missing });
+                return;
+            }
+
+            Put(_state with { Works = true, Share = 0, Missing = [], Faults = [], OwnFault = null });
+            CancellationToken cancel = _running.Token;
+            _last = _last.ContinueWith(_ => Work(cancel), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default).Unwrap();
+        }
+    }
+
+    public void Dispose()
+    {
+        lock (_gate)
+        {
+            _running?.Cancel();
+        }
+    }
+
+    private async Task Work(CancellationToken cancel)
+    {
+        try
+        {
+            await Task.Delay(s_settle, cancel).ConfigureAwait(false);
+            Answer answer = Answer.Of(folder.Path, new Share(this, cancel), _flights, cancel);
+            _flights.Trim();
+            PutIfLatest(new AnswerState { Result = answer }, cancel);
+        }
+        catch (OperationCanceledException)
+        {
+            // A newer change is at work.
+        }
+        catch (InputFaultException e)
+        {
+            PutIfLatest(new AnswerState { Faults = e.Faults }, cancel);
+        }
+#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be seen on the page, not end the server.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            PutIfLatest(new AnswerState { OwnFault = $"{e.GetType().Name}: {e.Message}" }, cancel);
+        }
+    }
+
+    private void PutIfLatest(AnswerState state, CancellationToken cancel)
+    {
+        lock (_gate)
+        {
+            if (!cancel.IsCancellationRequested)
+            {
+                Put(state);
+            }
+        }
+    }
+
+    private void Put(AnswerState state)
+    {
+        _state = state;
+        show(state);
+    }
+
+    private sealed class Share(AnswerWork work, CancellationToken cancel) : IProgress<double>
+    {
+        private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(200);
+        private DateTime _told = DateTime.UtcNow;
+
+        public void Report(double value)
+        {
+            if (DateTime.UtcNow - _told > s_between)
+            {
+                _told = DateTime.UtcNow;
+                work.PutIfLatest(work._state with { Share = value, Works = true }, cancel);
+            }
+        }
+    }
+}

@@ -1,0 +1,249 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>The job on the desk: what its files say, what is being read, and the answer. All pages show the same desk.</summary>
+internal sealed class Desk : IDisposable
+{
+    private readonly Lock _gate = new();
+    private readonly LogShelf _shelf;
+    private readonly AnswerWork _answer;
+    private DeskView _view = new();
+
+    public Desk(JobFolder folder)
+    {
+        Folder = folder;
+        _shelf = new LogShelf(folder, OnLogs);
+        _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }));
+        folder.RemoveDrafts();
+        Look();
+    }
+
+    /// <summary>Told whenever what the pages show has changed; from any thread.</summary>
+    internal event Action? Changed;
+
+    internal JobFolder Folder { get; }
+
+    /// <summary>What there is to show.</summary>
+    internal DeskView View => Volatile.Read(ref _view);
+
+    /// <summary>Whether lengths are shown in inches.</summary>
+    internal bool Inch { get; private set; }
+
+    /// <summary>Reads the files of the folder again, and whatever logs are new.</summary>
+    internal void Look()
+    {
+        LookAtFiles();
+        _shelf.Look(View.Job, ColumnsOrNone());
+        Start();
+    }
+
+    /// <summary>Shows lengths in inches, or in millimetres.</summary>
+    internal void ShowInch(bool inch)
+    {
+        Inch = inch;
+        LookAtFiles();
+    }
+
+    /// <summary>Stops the reading of a log.</summary>
+    internal void Stop(string path) => _shelf.Stop(path);
+
+    /// <summary>Reads a log once more.</summary>
+    internal void ReadAgain(string path) => _shelf.ReadAgain(path, ColumnsOrNone());
+
+    /// <summary>Writes the aircraft.</summary>
+    internal void Save(Airframe airframe)
+    {
+        Folder.Change(Folder.Airframe, _ => AirframeText.Of(airframe, null));
+        if (View.Job is { Airframe: null } && File.Exists(Folder.Job))
+        {
+            ChangeJob(job => job);
+        }
+
+        Look();
+    }
+
+    /// <summary>Adds readings at the end of the survey as it stands on the disk now.</summary>
+    internal void Add(IReadOnlyList<GaugeReading> readings)
+    {
+        Folder.Change(Folder.Survey, text => readings.Aggregate(text, SurveyFile.WithReading));
+        AfterSurvey();
+    }
+
+    /// <summary>Takes one reading out of the survey: the one shown, whatever was added or taken out elsewhere in the meantime.</summary>
+    internal void Remove(GaugeReading reading)
+    {
+        if (View.Airframe is not Airframe airframe)
+        {
+            return;
+        }
+
+        Folder.Change(Folder.Survey, text =>
+        {
+            GaugeReading? now = SurveyFile.ReadReadings(Folder.Survey, airframe).Where(r => r with { Line = null } == reading with { Line = null })
+                .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
+            return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
+        });
+        AfterSurvey();
+    }
+
+    /// <summary>Changes the job and writes its file.</summary>
+    internal void ChangeJob(Func<Job, Job> change)
+    {
+        Folder.Change(Folder.Job, _ =>
+        {
+            Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
+            return TextOf(change(now));
+        });
+        LookAtFiles();
+        Start();
+    }
+
+    /// <summary>Says what a column is; all logs with that header are then read so.</summary>
+    internal void SayColumn(ColumnEntry entry)
+    {
+        Folder.Change(Folder.Columns, _ =>
+        {
+            ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
+            return (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText();
+        });
+        if (File.Exists(Folder.Job))
+        {
+            ChangeJob(job => job);
+        }
+
+        _shelf.ReadAll(ColumnsOrNone());
+    }
+
+    public void Dispose()
+    {
+        _shelf.Dispose();
+        _answer.Dispose();
+    }
+
+    private void AfterSurvey()
+    {
+        // The first reading makes the file, which the job then names.
+        if (View.Job is { Survey: null } && File.Exists(Folder.Job))
+        {
+            ChangeJob(job => job);
+            return;
+        }
+
+        LookAtFiles();
+        Start();
+    }
+
+    private string TextOf(Job job) => JobText.Of(
+        job with
+        {
+            Airframe = job.Airframe ?? (File.Exists(Folder.Airframe) ? Folder.Airframe : null),
+            Survey = job.Survey ?? (File.Exists(Folder.Survey) ? Folder.Survey : null),
+        },
+        Folder.Path, File.Exists(Folder.Columns) ? Folder.Columns : null);
+
+    private void LookAtFiles()
+    {
+        List<InputFault> faults = [];
+        Job? job = Guarded(faults, ReadJob);
+        string airframePath = job?.Airframe ?? Folder.Airframe, surveyPath = job?.Survey ?? Folder.Survey;
+        Airframe? airframe = File.Exists(airframePath) ? Guarded(faults, () => AirframeFile.Read(airframePath)) : null;
+        IReadOnlyList<GaugeReading> readings = airframe is not null && File.Exists(surveyPath) ? Guarded(faults, () => SurveyFile.ReadReadings(surveyPath, airframe)) ?? [] : [];
+        Survey? survey = airframe is null || readings.Count == 0 ? null : TiltCombination.Of(airframe, readings);
+        ShimPlan? plan = survey is null ? null : ShimPlan.Of(airframe!, survey, new ShimOptions { Inch = Inch });
+        Show(v => v with { Airframe = airframe, Readings = readings, Survey = survey, Plan = plan, Job = job, Faults = faults });
+    }
+
+    private static T? Guarded<T>(List<InputFault> faults, Func<T?> read)
+        where T : class
+    {
+        try
+        {
+            return read();
+        }
+        catch (InputFaultException e)
+        {
+            faults.AddRange(e.Faults);
+            return null;
+        }
+    }
+
+    private Job? ReadJob() => File.Exists(Folder.Job) ? JobFile.ReadUnfinished(Folder.Path) : new Job
+    {
+        Path = Folder.Job,
+        Title = Folder.Name,
+        Airframe = File.Exists(Folder.Airframe) ? Folder.Airframe : null,
+        Survey = File.Exists(Folder.Survey) ? Folder.Survey : null,
+        Before = [],
+        After = [],
+        Options = new(),
+    };
+
+    private ColumnsFile? ColumnsOrNone()
+    {
+        try
+        {
+            return File.Exists(Folder.Columns) ? ColumnsFile.Read(Folder.Columns) : null;
+        }
+        catch (InputFaultException)
+        {
+            // The reading of the logs tells it.
+            return null;
+        }
+    }
+
+    /// <summary>Told by the shelf: what it holds has changed, and whether it has come to rest.</summary>
+    private void OnLogs(IReadOnlyList<LogEntry> logs, bool rests)
+    {
+        Show(v => v with { Logs = logs });
+        if (rests && View.Job is Job job && FlightPlacing.Place(job, View) is Job placed)
+        {
+            ChangeJob(_ => placed);
+        }
+        else if (rests)
+        {
+            Start();
+        }
+    }
+
+    private void Start()
+    {
+        DeskView view = View;
+        string[] missing = [.. Missing(view)];
+        _answer.Start(missing);
+    }
+
+    private static IEnumerable<string> Missing(DeskView view)
+    {
+        if (view.Airframe is null)
+        {
+            yield return "the aircraft";
+        }
+
+        if (view.Job is not { Stages.Count: > 0 })
+        {
+            if (view.Job is not { Before.Count: > 0 })
+            {
+                yield return "a flight before the work";
+            }
+
+            if (view.Job is not { After.Count: > 0 })
+            {
+                yield return "a flight after the work";
+            }
+        }
+    }
+
+    private void Show(Func<DeskView, DeskView> change)
+    {
+        lock (_gate)
+        {
+            Volatile.Write(ref _view, change(_view));
+        }
+
+        Changed?.Invoke();
+    }
+}

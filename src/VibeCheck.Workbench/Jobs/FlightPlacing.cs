@@ -1,0 +1,95 @@
+using VibeCheck.Logs;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>Puts logs that are in no flight yet before or after the work, as far as names and dates say it.</summary>
+internal static class FlightPlacing
+{
+    // Recorders of one flight start within minutes of each other; the pause for the work is longer than the pause between two batteries.
+    private static readonly TimeSpan s_oneFlight = TimeSpan.FromMinutes(30);
+
+    /// <summary>The job with the new flights in it; null where nothing can be placed.</summary>
+    internal static Job? Place(Job job, DeskView view)
+    {
+        LogEntry[] loose = [.. view.Loose.Where(l => l.State == LogState.Read)];
+        if (job.Stages.Count > 0 || loose.Length == 0)
+        {
+            return null;
+        }
+
+        Job placed = loose.Where(l => l.HasImu).Aggregate(job, (j, log) => SideOf(j, log, view) is bool isAfter ? With(j, log.Path, isAfter) : j);
+        placed = loose.Where(l => !l.HasImu).Aggregate(placed, (j, log) => PartnerOf(j, log, view) is JobFlight flight ? WithTelemetry(j, flight, log.Path) : j);
+        return ReferenceEquals(placed, job) ? null : placed;
+    }
+
+    /// <summary>The job with a log as a flight of a side.</summary>
+    internal static Job With(Job job, string imu, bool isAfter)
+    {
+        var flight = new JobFlight { Files = new FlightFiles([imu], []), Line = null };
+        return isAfter ? job with { After = [.. job.After, flight] } : job with { Before = [.. job.Before, flight] };
+    }
+
+    /// <summary>The job with telemetry added to one of its flights.</summary>
+    internal static Job WithTelemetry(Job job, JobFlight flight, string esc)
+    {
+        JobFlight Added(JobFlight f) => f.Files.Imu.SequenceEqual(flight.Files.Imu) ? f with { Files = f.Files with { Esc = [.. f.Files.Esc, esc] } } : f;
+        return job with { Before = [.. job.Before.Select(Added)], After = [.. job.After.Select(Added)] };
+    }
+
+    /// <summary>The job without a flight.</summary>
+    internal static Job Without(Job job, JobFlight flight)
+    {
+        bool Stays(JobFlight f) => !f.Files.Imu.SequenceEqual(flight.Files.Imu);
+        return job with { Before = [.. job.Before.Where(Stays)], After = [.. job.After.Where(Stays)] };
+    }
+
+    /// <summary>The job with a flight on the other side.</summary>
+    internal static Job Moved(Job job, JobFlight flight)
+    {
+        bool isAfter = job.After.Any(f => f.Files.Imu.SequenceEqual(flight.Files.Imu));
+        Job without = Without(job, flight);
+        return isAfter ? without with { Before = [.. without.Before, flight] } : without with { After = [.. without.After, flight] };
+    }
+
+    /// <summary>True for after, false for before, null where nothing says it.</summary>
+    private static bool? SideOf(Job job, LogEntry log, DeskView view)
+    {
+        bool after = Says(log, "after"), before = Says(log, "before");
+        if (after != before)
+        {
+            return after;
+        }
+
+        LogEntry[] flights = [.. view.Logs.Where(l => l.HasImu)];
+        return flights.Length > 1 && flights.All(l => l.StartedUtc.HasValue) && LongestPause(flights) is DateTime split ? log.StartedUtc > split : null;
+    }
+
+    private static bool Says(LogEntry log, string word) =>
+        log.Name.Split(['/', '-', '_', ' ', '.'], StringSplitOptions.RemoveEmptyEntries).Any(w => w.Equals(word, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>Start of the last flight before the longest pause; null where the pauses are alike.</summary>
+    private static DateTime? LongestPause(LogEntry[] flights)
+    {
+        DateTime[] starts = [.. flights.Select(f => f.StartedUtc!.Value).Order()];
+        (TimeSpan Pause, DateTime From)[] pauses = [.. starts.Zip(starts.Skip(1), (a, b) => (b - a, a)).OrderDescending()];
+        return pauses.Length == 1 || pauses[0].Pause > 1.5 * pauses[1].Pause ? pauses[0].From : null;
+    }
+
+    /// <summary>The flight that telemetry is of: by its date, else by its name; null where more than one may be meant.</summary>
+    private static JobFlight? PartnerOf(Job job, LogEntry esc, DeskView view)
+    {
+        JobFlight[] open = [.. job.Before.Concat(job.After).Where(f => f.Files.Esc.Count == 0)];
+        if (esc.StartedUtc is DateTime start)
+        {
+            JobFlight[] near = [.. open.Where(f => view.Log(f.Files.Imu[0])?.StartedUtc is DateTime own && (own - start).Duration() < s_oneFlight)
+                .OrderBy(f => (view.Log(f.Files.Imu[0])!.StartedUtc!.Value - start).Duration())];
+            if (near.Length > 0)
+            {
+                return near[0];
+            }
+        }
+
+        JobFlight[] alike = [.. open.Where(f => FlightSorting.AreAlike(f.Files.Imu[0], esc.Path))];
+        return alike.Length == 1 ? alike[0] : null;
+    }
+}

@@ -1,0 +1,186 @@
+using System.Security.Cryptography;
+using System.Text;
+using VibeCheck.Logs;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>The folder of a job, with the files that hold all of it. Every write goes through here: whole or not at all, and one after the other.</summary>
+/// <param name="path">The folder as the user gave it, so that results name its files as the command line would.</param>
+internal sealed class JobFolder(string path)
+{
+    private const int MostLogs = 400;
+    private const int DeepestFolder = 3;
+    private const int LongestName = 100;
+    private const string LogFolder = "logs";
+    private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(5);
+    private static readonly string[] s_reserved = ["con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "lpt1", "lpt2", "lpt3"];
+    private readonly Lock _gate = new();
+
+    internal string Path { get; } = path;
+
+    internal string Name => System.IO.Path.GetFileName(System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(Path)));
+
+    internal string Airframe => In("airframe.toml");
+
+    internal string Survey => In("survey.csv");
+
+    internal string Job => In("job.toml");
+
+    internal string Columns => In("columns.toml");
+
+    private string In(string name) => System.IO.Path.Combine(Path, name);
+
+    /// <summary>A file's name as seen from the folder.</summary>
+    internal string NameOf(string file) => System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
+
+    /// <summary>Changes a text file: reads what stands there now, and writes it anew. Neither another page nor another program of the tool comes between.</summary>
+    /// <param name="file">One of the folder's files.</param>
+    /// <param name="change">From the text as it stands (empty where there is no file) to the new one; the same text writes nothing.</param>
+    /// <exception cref="IOException">The file cannot be written; what stood there stands there still.</exception>
+    internal void Change(string file, Func<string, string> change)
+    {
+        lock (_gate)
+        {
+            using FileStream held = Hold();
+            string before = SurveyFile.TextOf(file), after = change(before);
+            if (after != before)
+            {
+                WholeFile.Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(after)));
+            }
+        }
+    }
+
+    /// <summary>A lock that other processes see too. It is gone with the process, however that ends.</summary>
+    private FileStream Hold()
+    {
+        DateTime until = DateTime.UtcNow + s_patience;
+        while (true)
+        {
+            try
+            {
+                return new FileStream(In(".vibecheck.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+            }
+            catch (IOException) when (DateTime.UtcNow < until)
+            {
+                Thread.Sleep(20);
+            }
+        }
+    }
+
+    /// <summary>Logs of the folder and of the folders in it, by name.</summary>
+    internal IReadOnlyList<string> Logs()
+    {
+        var options = new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = DeepestFolder, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.Hidden | FileAttributes.System };
+        return [.. Directory.EnumerateFiles(Path, "*", options)
+            .Where(f => FlightSorting.IsLogName(f) && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
+                && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase))
+            .Order(StringComparer.OrdinalIgnoreCase).Take(MostLogs)];
+    }
+
+    /// <summary>Why a file of that name is no log for this job; null when it may come.</summary>
+    internal string? WhyNotTaken(string name) => !FlightSorting.IsLogName(name)
+        ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
+        : System.IO.Path.GetFileName(name).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
+            ? "A file whose name begins with survey is taken for a survey. Give the log another name."
+            : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job." : null;
+
+    /// <summary>Writes a log into the folder under a name that is free, and returns its path; the same file twice stays one file.</summary>
+    /// <param name="name">Name as the browser gave it, with at most its folder; made safe here.</param>
+    /// <param name="content">The log.</param>
+    /// <param name="modified">Date of the file, UTC; null when not known.</param>
+    internal string Take(string name, Stream content, DateTime? modified)
+    {
+        string folder = In(LogFolder);
+        string[] parts = SafeParts(name);
+        string directory = System.IO.Path.Combine([folder, .. parts[..^1]]);
+        Directory.CreateDirectory(directory);
+        string draft = System.IO.Path.Combine(directory, $".{Guid.NewGuid():n}.part");
+        try
+        {
+            WholeFile.Write(draft, content.CopyTo);
+            lock (_gate)
+            {
+                (string target, bool isNew) = FreeName(directory, parts[^1], draft);
+                if (isNew)
+                {
+                    File.SetLastWriteTimeUtc(draft, modified ?? DateTime.UtcNow);
+                    File.Move(draft, target);
+                }
+
+                return target;
+            }
+        }
+        finally
+        {
+            File.Delete(draft);
+        }
+    }
+
+    /// <summary>Removes what an earlier run left when it was killed amid an upload.</summary>
+    internal void RemoveDrafts()
+    {
+        foreach (string left in Directory.Exists(In(LogFolder)) ? Directory.EnumerateFiles(In(LogFolder), ".*.part", SearchOption.AllDirectories) : [])
+        {
+            File.Delete(left);
+        }
+    }
+
+    /// <summary>Why a write failed, in a few words.</summary>
+    internal static string Cause(Exception e)
+    {
+        const int NoSpaceLeft = 28, NoSpaceLeftOnWindows = unchecked((int)0x80070070);
+        return e switch
+        {
+            UnauthorizedAccessException => "it may not be written to",
+            IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "the disk is full",
+            _ => e.Message.TrimEnd('.'),
+        };
+    }
+
+    /// <summary>The last folder of a name and the name itself, each no more than a plain name on any system.</summary>
+    internal static string[] SafeParts(string name)
+    {
+        string[] parts = name.Split(['/', '\\'], StringSplitOptions.RemoveEmptyEntries);
+        return [.. parts.TakeLast(2).Select(Safe)];
+    }
+
+    private static string Safe(string part)
+    {
+        string plain = string.Concat(part.Trim().Select(c => char.IsLetterOrDigit(c) || c is '.' or '-' or '_' or ' ' or '+' or '(' or ')' ? c : '_')).TrimEnd('.', ' ');
+        string ending = FlightSorting.IsLogName(plain) && plain.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? plain[^7..] : System.IO.Path.GetExtension(plain);
+        string stem = plain[..^ending.Length].Trim('.', ' ');
+        stem = stem.Length == 0 ? "log" : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem : stem;
+        return (stem.Length > LongestName ? stem[..LongestName] : stem) + ending;
+    }
+
+    private static (string Target, bool IsNew) FreeName(string directory, string name, string draft)
+    {
+        string ending = name.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? name[^Math.Min(name.Length, 7)..] : System.IO.Path.GetExtension(name);
+        string stem = name[..^ending.Length];
+        for (int i = 1; ; i++)
+        {
+            string target = System.IO.Path.Combine(directory, i == 1 ? name : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{stem}-{i}{ending}"));
+            if (!System.IO.Path.Exists(target))
+            {
+                return (target, true);
+            }
+
+            if (File.Exists(target) && SameContent(target, draft))
+            {
+                return (target, false);
+            }
+        }
+    }
+
+    private static bool SameContent(string one, string two)
+    {
+        if (new FileInfo(one).Length != new FileInfo(two).Length)
+        {
+            return false;
+        }
+
+        using FileStream a = File.OpenRead(one), b = File.OpenRead(two);
+        return SHA256.HashData(a).AsSpan().SequenceEqual(SHA256.HashData(b));
+    }
+}

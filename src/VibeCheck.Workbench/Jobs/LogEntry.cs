@@ -1,0 +1,60 @@
+using VibeCheck.Core.Tracks;
+using VibeCheck.Logs;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>How far a log is.</summary>
+public enum LogState
+{
+    /// <summary>Waits for its turn.</summary>
+    Waiting,
+
+    /// <summary>Is being read.</summary>
+    Reading,
+
+    /// <summary>Has been read and understood.</summary>
+    Read,
+
+    /// <summary>Cannot be used as it is.</summary>
+    Faulty,
+
+    /// <summary>Was stopped by the user.</summary>
+    Stopped,
+}
+
+/// <summary>A log of the folder, and what is known of it.</summary>
+public sealed record LogEntry
+{
+    /// <summary>Path as the tool opens it.</summary>
+    public required string Path { get; init; }
+
+    /// <summary>Name from the folder on.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Size, bytes.</summary>
+    public required long SizeBytes { get; init; }
+
+    /// <summary>Date of the file, UTC.</summary>
+    public required DateTime Modified { get; init; }
+
+    /// <summary>How far it is.</summary>
+    public LogState State { get; init; }
+
+    /// <summary>Share read, 0 to 1.</summary>
+    public double Share { get; init; }
+
+    /// <summary>How it was understood; of a faulty log, what its headers say; null before.</summary>
+    public FileRecord? Record { get; init; }
+
+    /// <summary>Its first values; null before it was read.</summary>
+    public ColumnSamples? Samples { get; init; }
+
+    /// <summary>What is wrong with it.</summary>
+    public IReadOnlyList<InputFault> Faults { get; init; } = [];
+
+    /// <summary>Whether it holds acceleration, so that it makes a flight.</summary>
+    public bool HasImu => Record?.Columns.Any(c => c.Channel?.StartsWith("acc_", StringComparison.Ordinal) == true) == true;
+
+    /// <summary>Start of the record: by the log itself, else null.</summary>
+    public DateTime? StartedUtc => Record?.StartedUtc;
+}

@@ -1,0 +1,51 @@
+using Microsoft.AspNetCore.Components;
+using VibeCheck.Workbench.Jobs;
+
+namespace VibeCheck.Workbench.Parts;
+
+/// <summary>A part of a page that shows the desk, and shows it anew when it changes.</summary>
+public abstract class DeskComponent : ComponentBase, IDisposable
+{
+    /// <summary>The desk.</summary>
+    [Inject]
+    internal Desk Desk { get; set; } = null!;
+
+    /// <summary>What there is to show.</summary>
+    protected DeskView View => Desk.View;
+
+    /// <summary>Why the last thing asked for could not be done; null when it was done.</summary>
+    protected string? Problem { get; set; }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        Desk.Changed -= OnChanged;
+        GC.SuppressFinalize(this);
+    }
+
+    /// <inheritdoc/>
+    protected override void OnInitialized() => Desk.Changed += OnChanged;
+
+    /// <summary>Does something that writes to the folder; a fault is shown in place, and what was typed stays.</summary>
+    protected bool Try(Action change)
+    {
+        try
+        {
+            change();
+            Problem = null;
+            return true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Problem = $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; make room or free the file, and try again.";
+        }
+        catch (Exception e) when (e is Logs.InputFaultException or InvalidOperationException)
+        {
+            Problem = $"It could not be saved, because a file of the folder cannot be read: {e.Message}";
+        }
+
+        return false;
+    }
+
+    private void OnChanged() => _ = InvokeAsync(StateHasChanged);
+}

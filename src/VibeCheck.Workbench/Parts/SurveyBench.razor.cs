@@ -1,0 +1,114 @@
+using Microsoft.AspNetCore.Components;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Workbench.Parts;
+
+/// <summary>Readings of one motor, with the tilt and the shims that come of them.</summary>
+public sealed partial class SurveyBench
+{
+    private static readonly TiltDirection[] s_ways = [TiltDirection.Across, TiltDirection.Along];
+    private readonly Dictionary<(string?, GaugePlace, TiltDirection), string> _typed = [];
+    private bool? _hubOnce;
+    private string? _began;
+
+    /// <summary>As found, or as left.</summary>
+    [Parameter, EditorRequired]
+    public SurveyTime When { get; set; }
+
+    /// <summary>The motor that is open; null for the first one that is not read.</summary>
+    [Parameter]
+    public string? MotorId { get; set; }
+
+    /// <summary>The motor that is open. Where none was chosen it stays the one that came first, although its readings come in.</summary>
+    private Motor M => Find(MotorId) ?? Find(_began ??= (View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe.Motors[0]).Id) ?? View.Airframe!.Motors[0];
+
+    private Motor? Find(string? id) => id is null ? null : View.Airframe!.Find(id);
+
+    private GaugeReading[] _readings => [.. View.Readings.Where(r => r.When == When)];
+
+    private bool HubOnce => _readings.Any(r => r.Where == GaugePlace.Frame) ? _readings.Any(r => r.MotorId is null) : _hubOnce ?? false;
+
+    private MotorTilt? Tilt => TiltOf(M) is { } tilt && (tilt.AcrossDeg.IsKnown || tilt.AlongDeg.IsKnown) ? tilt : null;
+
+    private MotorShims? Shims => View.Plan?.Motors.FirstOrDefault(m => m.Motor.Id == M.Id && m.IsRead);
+
+    private double Scale => TiltDial.ScaleFor(Tilt is { } tilt ? [tilt] : []);
+
+    private MotorTilt? TiltOf(Motor motor) => When == SurveyTime.AsFound ? View.Survey?.Found(motor.Id) : View.Survey?.Left(motor.Id);
+
+    private bool IsRead(Motor motor) => TiltOf(motor)?.AcrossDeg.IsKnown == true;
+
+    private Motor? Neighbour(int step)
+    {
+        IReadOnlyList<Motor> motors = View.Airframe!.Motors;
+        int at = motors.TakeWhile(m => m.Id != M.Id).Count() + step;
+        return at >= 0 && at < motors.Count ? motors[at] : null;
+    }
+
+    private void Go(Motor motor) => Navigation.NavigateTo($"job?motor={Uri.EscapeDataString(motor.Id)}#{(When == SurveyTime.AsFound ? "survey" : "left")}");
+
+    private Markup Dial(MotorTilt tilt) => new TiltDial(Scale, 52).Draw(
+        new PlanPlace(M, 60, 60), When == SurveyTime.AsFound ? tilt : View.Survey?.Found(M.Id), When == SurveyTime.AsFound ? null : tilt);
+
+    private static string TiltText(string way, Estimate tilt, TiltDirection direction) => tilt.Value is null
+        ? $"{way}: not read"
+        : $"{way}: {ShimWords.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "")}°";
+
+    private string Do(MotorShims shims) => shims.Action == ShimAction.Shim && shims.Side is LowSide side
+        ? $"shim {side.Word()} {ShimWords.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}" : ShimWords.Short(shims);
+
+    private string Typed(string? motor, GaugePlace where, TiltDirection direction) => _typed.GetValueOrDefault((motor, where, direction), "");
+
+    private static string PlaceName(string? motor, GaugePlace where, TiltDirection direction) =>
+        $"{(where == GaugePlace.Frame ? "Frame" : "Mount")}{(motor is null ? " at the hub" : "")}, {(direction == TiltDirection.Across ? motor is null ? "right to left" : "across the arm" : motor is null ? "nose to tail" : "along the arm")}";
+
+    /// <summary>Takes what was typed, with the side of the button that was pressed; what cannot be taken stays in the field.</summary>
+    private void Take(string? motor, GaugePlace where, TiltDirection direction, LowSide? side)
+    {
+        string text = Typed(motor, where, direction).Trim();
+        string whole = side is LowSide pressed and not LowSide.Level ? $"{text} {pressed.Word()[0]}" : text;
+        GaugeAnswer answer = GaugeAnswer.Read(whole, direction, hub: false);
+        if (answer.Problem is string problem)
+        {
+            Problem = $"{PlaceName(motor, where, direction)}: {problem}";
+            return;
+        }
+
+        if (answer.Readings.FirstOrDefault(r => r.Side is null) is not null)
+        {
+            Problem = $"{PlaceName(motor, where, direction)}: say which side is low.";
+            return;
+        }
+
+        GaugeReading[] readings = [.. answer.Readings.Select((r, i) => Reading(motor, where, direction, r) with { Note = i == 0 ? answer.Note : "" })];
+        if (ReadingConflict.Find([.. View.Readings, .. readings]) is ReadingConflict conflict)
+        {
+            Problem = $"{SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again, or take the wrong one out.";
+            return;
+        }
+
+        if (Try(() => Desk.Add(readings)))
+        {
+            _typed.Remove((motor, where, direction));
+        }
+    }
+
+    private GaugeReading Reading(string? motor, GaugePlace where, TiltDirection direction, TypedReading typed) => new()
+    {
+        MotorId = motor,
+        When = When,
+        Where = where,
+        Direction = typed.Direction ?? direction,
+        LowDeg = typed.LowDeg,
+        HighDeg = typed.HighDeg,
+        LowSide = typed.Side!.Value,
+        Turned = typed.Turned,
+        Knock = typed.Knocked ? Knock.After : Knock.Before,
+    };
+}

@@ -1,0 +1,70 @@
+using System.Diagnostics;
+using System.Text.RegularExpressions;
+
+namespace VibeCheck.Workbench.Tests;
+
+/// <summary>The workbench as a process of its own, on a folder.</summary>
+internal sealed partial class DeskProcess : IDisposable
+{
+    private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(60);
+    private readonly Process _process;
+
+    private DeskProcess(Process process, string folder, Uri address)
+    {
+        (_process, Folder, Address) = (process, folder, address);
+        Origin = new Uri(address.GetLeftPart(UriPartial.Authority));
+    }
+
+    internal string Folder { get; }
+
+    /// <summary>The address with its token, as it was printed.</summary>
+    internal Uri Address { get; }
+
+    internal Uri Origin { get; }
+
+    internal int Id => _process.Id;
+
+    /// <summary>The program, in the folder of its own project.</summary>
+    internal static string Program { get; } = Path.GetFullPath(Path.Combine(AppContext.BaseDirectory, "..", "..", "VibeCheck.Workbench",
+        Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)), OperatingSystem.IsWindows() ? "vibecheck-workbench.exe" : "vibecheck-workbench"));
+
+    /// <summary>Starts it and waits for its address.</summary>
+    internal static DeskProcess Start(string folder, params string[] more)
+    {
+        Process process = Run([folder, "--no-open", .. more]);
+        using var late = new CancellationTokenSource(s_patience);
+        while (process.StandardOutput.ReadLineAsync(late.Token).AsTask().GetAwaiter().GetResult() is string line)
+        {
+            if (Printed().Match(line) is { Success: true } match)
+            {
+                return new(process, folder, new Uri(match.Value));
+            }
+        }
+
+        throw new InvalidOperationException("the workbench printed no address: " + process.StandardError.ReadToEnd());
+    }
+
+    /// <summary>Starts it with any arguments.</summary>
+    internal static Process Run(params string[] arguments) =>
+        Process.Start(new ProcessStartInfo(Program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+
+    /// <summary>Ends it as a power cut would.</summary>
+    internal void Kill()
+    {
+        _process.Kill();
+        _process.WaitForExit();
+    }
+
+    public void Dispose()
+    {
+        if (!_process.HasExited)
+        {
+            Kill();
+        }
+
+        _process.Dispose();
+    }
+
+    [GeneratedRegex(@"http://\S+token=\w+")]
+    private static partial Regex Printed();
+}

@@ -1,0 +1,220 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using System.Text.RegularExpressions;
+
+namespace VibeCheck.Workbench.Tests;
+
+/// <summary>Who may ask the workbench for what, and what it makes of names and bodies that mean harm.</summary>
+[Trait("Category", "Slow")]
+public sealed partial class SafetyTests : IDisposable
+{
+    private static readonly CancellationToken s_cancel = TestContext.Current.CancellationToken;
+    private readonly ScratchFolder _folder = ScratchFolder.Of("reshim-hexa");
+    private readonly DeskProcess _desk;
+    private readonly HttpClient _entered;
+
+    public SafetyTests()
+    {
+        _desk = DeskProcess.Start(_folder.Path);
+        _entered = Client();
+        _entered.GetAsync(_desk.Address, s_cancel).GetAwaiter().GetResult().Dispose();
+    }
+
+    [Theory]
+    [InlineData("evil.example")]
+    [InlineData("127.0.0.1.evil.example")]
+    [InlineData("127.0.0.1:1")]
+    [InlineData("localhost")]
+    public async Task A_request_under_another_host_name_is_refused(string host)
+    {
+        using HttpRequestMessage request = new(HttpMethod.Get, new Uri(_desk.Origin, "job"));
+        request.Headers.Host = host;
+        using HttpResponseMessage response = await _entered.SendAsync(request, s_cancel);
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, response.StatusCode);
+    }
+
+    [Theory]
+    [InlineData("Origin", "http://evil.example")]
+    [InlineData("Origin", "null")]
+    [InlineData("Sec-Fetch-Site", "cross-site")]
+    [InlineData("Sec-Fetch-Site", "same-site")]
+    public async Task A_request_from_another_page_is_refused(string header, string value)
+    {
+        using HttpRequestMessage request = new(HttpMethod.Get, new Uri(_desk.Origin, "export/compare.json"));
+        request.Headers.Add(header, value);
+        using HttpResponseMessage response = await _entered.SendAsync(request, s_cancel);
+        Assert.Equal(HttpStatusCode.Forbidden, response.StatusCode);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("job")]
+    [InlineData("desk.js")]
+    [InlineData("export/compare.json")]
+    [InlineData("_blazor/negotiate")]
+    [InlineData("?token=0000")]
+    public async Task Without_the_token_nothing_is_answered(string path)
+    {
+        using HttpClient stranger = Client();
+        using HttpResponseMessage response = await stranger.GetAsync(new Uri(_desk.Origin, path), s_cancel);
+        Assert.Equal(HttpStatusCode.Forbidden, response.StatusCode);
+        Assert.Contains("token", await response.Content.ReadAsStringAsync(s_cancel), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_token_leaves_the_address_and_every_page_has_a_strict_policy()
+    {
+        using HttpResponseMessage page = await _entered.GetAsync(_desk.Address, s_cancel);
+        Assert.True(page.IsSuccessStatusCode);
+        Assert.DoesNotContain("token", page.RequestMessage!.RequestUri!.Query, StringComparison.Ordinal);
+        string policy = page.Headers.GetValues("Content-Security-Policy").Single();
+        Assert.Contains("default-src 'none'", policy, StringComparison.Ordinal);
+        Assert.DoesNotContain("unsafe", policy, StringComparison.Ordinal);
+        Assert.Equal("no-referrer", page.Headers.GetValues("Referrer-Policy").Single());
+        string html = await page.Content.ReadAsStringAsync(s_cancel);
+        Assert.DoesNotMatch(@"<script(?![^>]*\bsrc=)|\sstyle=|\son\w+=", html);
+    }
+
+    [Fact]
+    public async Task A_write_without_the_pages_own_token_changes_nothing()
+    {
+        using HttpResponseMessage response = await PutAsync("before-2.csv", "time_s,acc_x_g\n", token: null);
+        Assert.Equal(HttpStatusCode.BadRequest, response.StatusCode);
+        Assert.False(Directory.Exists(_folder.In("logs")));
+    }
+
+    [Theory]
+    [InlineData("../../escape.csv")]
+    [InlineData("..\\..\\escape.csv")]
+    [InlineData("/etc/escape.csv")]
+    [InlineData("C:\\escape.csv")]
+    [InlineData("a/../../../escape.csv")]
+    [InlineData("<img src=x onerror=alert(1)>.csv")]
+    [InlineData("con.csv")]
+    [InlineData(".hidden.csv")]
+    [InlineData("x\u202Evsc.csv")]
+    public async Task A_hostile_name_stays_a_plain_name_inside_the_folder(string name)
+    {
+        string parent = Path.GetDirectoryName(_folder.Path)!;
+        string[] around = [.. Directory.EnumerateFiles(parent, "*escape*")];
+        using HttpResponseMessage response = await PutAsync(name, "time_s,acc_x_g\n0,0\n", await TokenAsync());
+        Assert.True(response.IsSuccessStatusCode, await response.Content.ReadAsStringAsync(s_cancel));
+        string[] written = [.. Directory.EnumerateFiles(_folder.In("logs"), "*", SearchOption.AllDirectories)];
+        Assert.Single(written);
+        Assert.Matches(@"^[\w. ()+-]+\.csv$", Path.GetFileName(written[0]));
+        Assert.Equal(around, Directory.EnumerateFiles(parent, "*escape*"));
+    }
+
+    [Theory]
+    [InlineData("airframe.toml")]
+    [InlineData("survey.csv")]
+    [InlineData("program.exe")]
+    [InlineData("")]
+    public async Task What_is_no_log_is_refused_with_what_to_do(string name)
+    {
+        using HttpResponseMessage response = await PutAsync(name, "x", await TokenAsync());
+        Assert.Equal(HttpStatusCode.BadRequest, response.StatusCode);
+        Assert.EndsWith(".", await response.Content.ReadAsStringAsync(s_cancel), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_same_log_twice_is_one_file_and_another_of_that_name_is_a_second()
+    {
+        string token = await TokenAsync();
+        foreach (string content in (string[])["time_s,acc_x_g\n0,1\n", "time_s,acc_x_g\n0,1\n", "time_s,acc_x_g\n0,2\n"])
+        {
+            (await PutAsync("imu.csv", content, token)).Dispose();
+        }
+
+        Assert.Equal(["imu-2.csv", "imu.csv"], Directory.EnumerateFiles(_folder.In("logs")).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+    }
+
+    [Fact]
+    public async Task Killed_amid_an_upload_it_leaves_no_log_and_the_next_start_no_draft()
+    {
+        using var half = new HalfContent();
+        using HttpRequestMessage request = new(HttpMethod.Put, new Uri(_desk.Origin, "logs?name=big.csv")) { Content = half };
+        request.Headers.Add("X-VibeCheck-Token", await TokenAsync());
+        Task sending = _entered.SendAsync(request, s_cancel);
+        await half.Sent;
+        await Task.Delay(300, s_cancel);
+        _desk.Kill();
+        await Assert.ThrowsAsync<HttpRequestException>(() => sending);
+        Assert.False(File.Exists(_folder.In("logs/big.csv")));
+        using DeskProcess again = DeskProcess.Start(_folder.Path);
+        Assert.Empty(Directory.EnumerateFiles(_folder.In("logs"), "*", new EnumerationOptions { AttributesToSkip = 0, RecurseSubdirectories = true }));
+    }
+
+    [Fact]
+    public async Task A_port_in_use_is_told_with_what_to_do()
+    {
+        using var other = new TcpListener(IPAddress.Loopback, 0);
+        other.Start();
+        using Process late = DeskProcess.Run(_folder.Path, "--no-open", "--port", ((IPEndPoint)other.LocalEndpoint).Port.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        string told = await late.StandardError.ReadToEndAsync(s_cancel);
+        await late.WaitForExitAsync(s_cancel);
+        Assert.Equal(2, late.ExitCode);
+        Assert.Contains("is in use", told, StringComparison.Ordinal);
+        Assert.Contains("Leave --port out", told, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task It_listens_on_this_machine_only()
+    {
+        string host = Dns.GetHostName();
+        IPAddress[] others = [.. (await Dns.GetHostAddressesAsync(host, s_cancel)).Where(a => a.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(a))];
+        foreach (IPAddress address in others)
+        {
+            using var socket = new TcpClient();
+            await Assert.ThrowsAnyAsync<SocketException>(() => socket.ConnectAsync(address, _desk.Origin.Port, s_cancel).AsTask());
+        }
+    }
+
+    public void Dispose()
+    {
+        _entered.Dispose();
+        _desk.Dispose();
+        _folder.Dispose();
+    }
+
+    private static HttpClient Client() => new(new SocketsHttpHandler { CookieContainer = new CookieContainer() });
+
+    private async Task<string> TokenAsync() => Token().Match(await _entered.GetStringAsync(new Uri(_desk.Origin, "aircraft"), s_cancel)).Groups[1].Value;
+
+    private Task<HttpResponseMessage> PutAsync(string name, string content, string? token)
+    {
+        HttpRequestMessage request = new(HttpMethod.Put, new Uri(_desk.Origin, "logs?name=" + Uri.EscapeDataString(name))) { Content = new StringContent(content) };
+        if (token is not null)
+        {
+            request.Headers.Add("X-VibeCheck-Token", token);
+        }
+
+        return _entered.SendAsync(request, s_cancel);
+    }
+
+    [GeneratedRegex("vibecheck-token\" content=\"([^\"]+)\"")]
+    private static partial Regex Token();
+
+    /// <summary>A body that stops half way and never ends.</summary>
+    private sealed class HalfContent : HttpContent
+    {
+        private readonly TaskCompletionSource _sent = new();
+
+        internal Task Sent => _sent.Task;
+
+        protected override async Task SerializeToStreamAsync(Stream stream, TransportContext? context)
+        {
+            await stream.WriteAsync(new byte[1 << 20], s_cancel);
+            await stream.FlushAsync(s_cancel);
+            _sent.SetResult();
+            await Task.Delay(TimeSpan.FromSeconds(3), s_cancel);
+        }
+
+        protected override bool TryComputeLength(out long length)
+        {
+            length = 2 << 20;
+            return true;
+        }
+    }
+}
