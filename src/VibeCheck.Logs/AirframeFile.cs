@@ -21,9 +21,16 @@ public static class AirframeFile
     /// <summary>Reads an airframe.</summary>
     /// <param name="path">Path as the user gave it.</param>
     /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
-    public static Airframe Read(string path)
+    public static Airframe Read(string path) => Of(TomlSheet.Read(path));
+
+    /// <summary>Reads an airframe from text that is no file of this machine, such as one that was sent.</summary>
+    /// <param name="text">The text of an airframe.toml.</param>
+    /// <param name="name">Name to give in faults, such as "airframe.toml".</param>
+    /// <exception cref="InputFaultException">Something in it cannot be read: told with line and column.</exception>
+    public static Airframe ReadText(string text, string name) => Of(TomlSheet.ReadText(name, text));
+
+    private static Airframe Of(TomlSheet sheet)
     {
-        TomlSheet sheet = TomlSheet.Read(path);
         TomlSection[] motors = [.. sheet.Sections.Where(s => s.Name == "motor")];
         if (motors.Length == 0)
         {
@@ -38,7 +45,7 @@ public static class AirframeFile
 
         var airframe = new Airframe
         {
-            Name = sheet.Root.Text("name") ?? Path.GetFileNameWithoutExtension(path),
+            Name = sheet.Root.Text("name") ?? Path.GetFileNameWithoutExtension(sheet.Path),
             MassKg = sheet.Root.Number("mass_kg", 0.005, 5000, " kg"),
             TorquePerThrustM = TorquePerThrust(sheet.Root),
             Bolts = sheet.Section("bolts") is TomlSection bolts ? BoltsOf(bolts) : null,

@@ -96,9 +96,14 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
     /// <summary>What may be typed for a side.</summary>
     public static string Sides(TiltDirection direction, bool hub) => direction == TiltDirection.Across ? "r/l" : hub ? "nose/tail" : "o/i";
 
-    /// <summary>"0, 5 r" may be one reading of 0.5 or two, of 0 and 5.</summary>
+    /// <summary>"0, 5 r" may be one reading of 0.5 or two, of 0 and 5; ",5 r" 0.5, or 5 behind a stray comma.</summary>
     private static string? TwoMeanings(string text)
     {
+        if (text.Length > 1 && text[0] == ',' && char.IsAsciiDigit(text[1]))
+        {
+            return $"'{text[..2]}' may be 0.{text[1]} or {text[1]}: type it with its zero, or without the comma.";
+        }
+
         for (int comma = text.IndexOf(','); comma > 0; comma = text.IndexOf(',', comma + 1))
         {
             string whole = DigitsBefore(text, comma), fraction = DigitsAfter(text, comma);

@@ -30,6 +30,9 @@ public static class SurveyFile
     /// <summary>First line of a survey that the tool writes.</summary>
     internal const string Header = "motor,when,where,direction,angle_deg,low_side,gauge,knock,note";
 
+    /// <summary>First line of a survey in which fitted shims are noted.</summary>
+    internal const string HeaderWithShims = Header + ",shims";
+
     private static readonly SearchValues<char> NeedQuotes = SearchValues.Create(",\"\n\r;\t");
 
     /// <summary>Reads a survey and works out the tilts.</summary>

@@ -39,9 +39,14 @@ internal sealed partial class TomlSheet
 
     /// <summary>Reads and parses a file.</summary>
     /// <exception cref="InputFaultException">The file is missing, unreadable, or not TOML.</exception>
-    internal static TomlSheet Read(string path)
+    internal static TomlSheet Read(string path) => ReadText(path, HandWrittenFile.Read(path, MostBytes));
+
+    /// <summary>Parses a text.</summary>
+    /// <param name="path">Name to give in faults.</param>
+    /// <param name="text">The text.</param>
+    /// <exception cref="InputFaultException">It is not TOML.</exception>
+    internal static TomlSheet ReadText(string path, string text)
     {
-        string text = HandWrittenFile.Read(path, MostBytes);
         DocumentSyntax document = Parse(path, text);
         if (document.HasErrors)
         {

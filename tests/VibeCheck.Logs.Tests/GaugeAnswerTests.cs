@@ -31,6 +31,7 @@ public sealed class GaugeAnswerTests
 
     [Theory]
     [InlineData("0, 5 r", "'0, 5' may be one reading of 0.5 or two: type 0.5, or 0; 5 for two.")]
+    [InlineData(",5 r", "',5' may be 0.5 or 5: type it with its zero, or without the comma.")]
     [InlineData("0.3,0.4 r", "'0.3,0.4' has more than one decimal mark: put a semicolon between readings, each with its side, as 0.4 r; 0.5 r.")]
     [InlineData("04 r", "'04' may be 0.4 or 4: type it with its decimal mark.")]
     [InlineData("0.4", "Say which side is low: r/l.")]

@@ -85,7 +85,7 @@ internal sealed class ShimPlanner
         return (ShimAction.MeasureAgain, Text($"{amount} may lie on either side of {_options.ToleranceDeg:0.0##}°; {advice}"), more);
     }
 
-    private static int? MoreReadings(MotorTilt tilt, double marginDeg)
+    internal static int? MoreReadings(MotorTilt tilt, double marginDeg)
     {
         UncertaintyBudget[] budgets = [.. new[] { tilt.AcrossBudget, tilt.AlongBudget }.OfType<UncertaintyBudget>()];
         for (int more = 1; budgets.Length > 0 && more <= MostReadingsAsked; more++)

@@ -36,6 +36,7 @@ internal static class HousePlan
     {
         ["Cli"] = ["Logs", "Reports", "Workbench"],
         ["Workbench"] = ["Logs", "Reports"],
+        ["BenchSheet"] = ["Logs"],
         ["Logs"] = ["Core"],
         ["Reports"] = ["Core"],
         ["Core"] = [],

@@ -1,0 +1,15 @@
+namespace VibeCheck.BenchSheet.State;
+
+/// <summary>Texts by key that outlive the page, as the storage of a browser.</summary>
+public interface IKeyStore
+{
+    /// <summary>All keys that begin with a text.</summary>
+    IReadOnlyList<string> Keys(string prefix);
+
+    /// <summary>The text of a key; null where there is none.</summary>
+    string? Read(string key);
+
+    /// <summary>Keeps a text.</summary>
+    /// <returns>Whether it is kept: a browser may refuse, or be full.</returns>
+    bool Write(string key, string text);
+}

@@ -1,0 +1,310 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Sheets;
+
+namespace VibeCheck.BenchSheet.State;
+
+/// <summary>The bench sheet of one job: what was entered, what it amounts to, and what is on the screen. Every change is kept at once.</summary>
+public sealed class Sheet
+{
+    private const int MostTyped = 9;
+
+    private readonly SheetStore _store;
+    private readonly Func<DateTimeOffset> _now;
+    private readonly List<SheetEntry> _entries;
+    private readonly HashSet<Guid> _known;
+    private DateTimeOffset _last;
+
+    private Sheet(SheetStore store, string job, SheetJob about, Airframe airframe, Func<DateTimeOffset> now)
+    {
+        (_store, Job, About, Airframe, _now) = (store, job, about, airframe, now);
+        _entries = [.. store.Entries(job)];
+        _known = [.. _entries.Select(e => e.Id)];
+        _last = _entries.Count > 0 ? _entries[^1].At : default;
+        View = store.View(job);
+        Compute();
+    }
+
+    /// <summary>Key of the job in the store.</summary>
+    internal string Job { get; }
+
+    /// <summary>What is known of the job.</summary>
+    internal SheetJob About { get; private set; }
+
+    /// <summary>The aircraft.</summary>
+    internal Airframe Airframe { get; }
+
+    /// <summary>What is on the screen.</summary>
+    internal SheetView View { get; private set; }
+
+    /// <summary>What the entries amount to.</summary>
+    internal SheetLedger Ledger { get; private set; } = null!;
+
+    /// <summary>Tilts and shims from the readings so far.</summary>
+    internal ShimPlan Plan { get; private set; } = null!;
+
+    /// <summary>All entries in the order they were made.</summary>
+    internal IReadOnlyList<SheetEntry> Entries => _entries;
+
+    /// <summary>The motor on the screen; null for the frame at the hub.</summary>
+    internal Motor? Motor => View.Motor is string id ? Airframe.Find(id) : null;
+
+    /// <summary>Whether propellers and battery were ticked off.</summary>
+    internal bool IsMadeSafe => Ledger.IsTicked(null, SheetBox.PropellersOff) && Ledger.IsTicked(null, SheetBox.BatteryOut);
+
+    /// <summary>The survey as text of survey.csv.</summary>
+    internal string SurveyText => Ledger.SurveyText(Airframe);
+
+    /// <summary>Opens the sheet of a job that was kept.</summary>
+    /// <param name="store">Where it is kept.</param>
+    /// <param name="job">Its key.</param>
+    /// <param name="now">The clock.</param>
+    /// <returns>The sheet, or null with what is wrong with its airframe; both null where the job has none yet.</returns>
+    internal static (Sheet? Sheet, string? Problem) Open(SheetStore store, string job, Func<DateTimeOffset> now)
+    {
+        if (store.Job(job) is not { AirframeToml: string toml } about)
+        {
+            return (null, null);
+        }
+
+        try
+        {
+            Airframe airframe = AirframeFile.ReadText(toml, "airframe.toml");
+            store.Open(job);
+            return (new(store, job, about, airframe, now), null);
+        }
+        catch (InputFaultException e)
+        {
+            return (null, e.Message);
+        }
+    }
+
+    /// <summary>The readings of the motor on the screen, the last one first.</summary>
+    internal IEnumerable<ReadingEntry> ReadingsHere =>
+        Ledger.Readings.Where(r => r.Motor == View.Motor && r.When == View.When).Reverse();
+
+    /// <summary>How often a place was read at the motor on the screen.</summary>
+    internal int CountAt(WorkStep step) => ReadingsHere.Count(r => r.Where == step.Where && r.Direction == step.Direction);
+
+    /// <summary>The places to read at the motor on the screen: beside each motor, or the frame alone at the hub.</summary>
+    internal IReadOnlyList<WorkStep> Steps => View.Motor is null ? [.. WorkStep.InOrder.Where(s => s.Where == GaugePlace.Frame)] : WorkStep.InOrder;
+
+    /// <summary>The reading that is wanted next at a motor; null where no further one pays.</summary>
+    internal NextReading? Next(Motor motor, SurveyTime when) => NextReading.Of(Plan, motor, when);
+
+    /// <summary>The reading that is wanted next at the motor on the screen.</summary>
+    internal NextReading? NextHere => Motor is Motor motor ? Next(motor, View.When)
+        : Steps.FirstOrDefault(s => CountAt(s) == 0) is WorkStep step ? new(step.Where, step.Direction, ReadingPurpose.FirstReading, 1) : null;
+
+    /// <summary>When a motor is to be read: as left once its shims are fitted.</summary>
+    internal SurveyTime TimeOf(Motor motor) => Ledger.IsTicked(motor.Id, SheetBox.ShimsFitted) ? SurveyTime.AsLeft : SurveyTime.AsFound;
+
+    /// <summary>The first motor, from the one on the screen on, at which a reading is wanted; null where all is read.</summary>
+    internal Motor? NextMotor
+    {
+        get
+        {
+            int at = Math.Max(0, Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor)), count = Airframe.Motors.Count;
+            return Enumerable.Range(0, count).Select(i => Airframe.Motors[(at + i) % count])
+                .FirstOrDefault(m => Next(m, TimeOf(m)) is not null);
+        }
+    }
+
+    /// <summary>Shows the plan of the aircraft, or settings.</summary>
+    internal void Show(Screen screen) => Change(View with { Screen = screen, Hint = "" });
+
+    /// <summary>Shows a motor, or the frame at the hub, at the place that is wanted next.</summary>
+    internal void ShowMotor(Motor? motor)
+    {
+        View = View with
+        {
+            Screen = Screen.Motor,
+            Motor = motor?.Id,
+            When = motor is null ? View.When : TimeOf(motor),
+            Where = GaugePlace.Frame,
+            Direction = TiltDirection.Across,
+            Typed = "",
+            Hint = "",
+            Knocked = false,
+        };
+        GoToNext();
+    }
+
+    /// <summary>Chooses as found or as left.</summary>
+    internal void Choose(SurveyTime when)
+    {
+        View = View with { When = when, Hint = "" };
+        GoToNext();
+    }
+
+    /// <summary>Chooses a place, out of the order of work.</summary>
+    internal void Choose(WorkStep step) => Change(View with { Where = step.Where, Direction = step.Direction, Hint = "" });
+
+    /// <summary>Changes a setting.</summary>
+    internal void Set(Func<SheetView, SheetView> change) => Change(change(View) with { Hint = "" });
+
+    /// <summary>A key of the number pad: a digit, a decimal mark, or / between two values of a gauge that flickers.</summary>
+    internal void Type(char key)
+    {
+        if (View.Typed.Length < MostTyped)
+        {
+            Change(View with { Typed = View.Typed + key, Hint = "" });
+        }
+    }
+
+    /// <summary>Takes the last typed character off.</summary>
+    internal void Erase() => Change(View with { Typed = View.Typed.Length > 0 ? View.Typed[..^1] : "", Hint = "" });
+
+    /// <summary>A low side was tapped: the typed angle becomes a reading.</summary>
+    internal void Tap(LowSide side) => Take($"{View.Typed} {Word(side)}", "Type the angle first, then tap the low side.");
+
+    /// <summary>The gauge shows level: a reading of 0 without a side.</summary>
+    internal void TapLevel()
+    {
+        Change(View with { Typed = View.Typed.Length == 0 ? "0" : View.Typed });
+        Take(View.Typed, "");
+    }
+
+    /// <summary>The bubble of a bull's-eye level stands at an hour, seen from above, 12 outwards.</summary>
+    internal void TapHour(int hour) => Take($"{View.Typed} @ {hour}", "Type the angle first, then tap the hour where the bubble stands.");
+
+    /// <summary>Takes the last reading back; both, where a bull's-eye level gave two at once.</summary>
+    internal void Undo()
+    {
+        if (Ledger.Readings is not [.., ReadingEntry last])
+        {
+            Change(View with { Hint = "There is no reading to take back." });
+            return;
+        }
+
+        ReadingEntry[] together = [.. Ledger.Readings.Where(r => r.At == last.At)];
+        Add([.. together.Select(r => new WithdrawalEntry(Guid.NewGuid(), Now(), r.Id))]);
+        Change(View with
+        {
+            Screen = Screen.Motor, Motor = last.Motor, When = last.When, Where = last.Where, Direction = together[0].Direction, Typed = "",
+            Hint = $"Taken back: {SurveyFile.Text(SheetLedger.ToReading(last, Airframe).Reading!)}.",
+        });
+    }
+
+    /// <summary>Ticks a box, or takes its tick off.</summary>
+    internal void Tick(string? motor, SheetBox box)
+    {
+        Add([new TickEntry(Guid.NewGuid(), Now(), motor, box, !Ledger.IsTicked(motor, box))]);
+        Change(View with { Hint = "" });
+    }
+
+    /// <summary>Takes in what came from the server.</summary>
+    /// <returns>Whether anything was new.</returns>
+    internal bool Join(SheetJob about)
+    {
+        About = about with { Entries = [] };
+        SheetEntry[] foreign = [.. about.Entries.Where(e => !_known.Contains(e.Id))];
+        foreach (SheetEntry entry in about.Entries)
+        {
+            _store.MarkSent(Job, entry.Id);
+        }
+
+        Add(foreign);
+        return foreign.Length > 0;
+    }
+
+    /// <summary>Takes in what another page of this browser entered.</summary>
+    internal void Reload() => Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
+
+    /// <summary>The shims that are planned for a motor, as the column <c>shims</c> of survey.csv has them.</summary>
+    internal string PlannedShims(Motor motor) => Plan.Motors.FirstOrDefault(m => m.Motor == motor)?.Stacks is ShimStacks stacks
+        ? string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {string.Join('+', b.StackMm.Select(Number))}"))
+        : "none";
+
+    private static string Number(double mm) => mm.ToString(System.Globalization.CultureInfo.InvariantCulture);
+
+    private static string Word(LowSide side) => side.ToString().ToLowerInvariant();
+
+    private void Take(string text, string whenNothingTyped)
+    {
+        if (View.Typed.Length == 0)
+        {
+            Change(View with { Hint = whenNothingTyped });
+            return;
+        }
+
+        bool level = View.Typed.Trim('0', '.', ',').Length == 0 && !text.Contains('@', StringComparison.Ordinal);
+                if (View.Typed.Split('/').Any(value => value.Count(c => c is '.' or ',') > 1))
+        {
+            Change(View with { Hint = "The angle has more than one decimal mark: erase one." });
+            return;
+        }
+
+        // Only the number pad types here: every comma is a decimal mark.
+        string plain = (level ? View.Typed : text).Replace(',', '.');
+        GaugeAnswer answer = GaugeAnswer.Read(plain, View.Direction, hub: false);
+        if (answer.Problem is string problem)
+        {
+            Change(View with { Hint = problem });
+            return;
+        }
+
+        DateTimeOffset at = Now();
+        bool noteShims = View.When == SurveyTime.AsLeft && Motor is Motor m && Airframe.BoltsOf(m) is not null
+            && Ledger.IsTicked(m.Id, SheetBox.ShimsFitted);
+        Add([.. answer.Readings.Select(r => new ReadingEntry(Guid.NewGuid(), at)
+        {
+            Motor = View.Motor,
+            When = View.When,
+            Where = View.Where,
+            Direction = r.Direction ?? View.Direction,
+            LowDeg = r.LowDeg,
+            HighDeg = r.HighDeg,
+            LowSide = r.Side ?? LowSide.Level,
+            Turned = View.Turned,
+            Knock = View.Knocked,
+            Note = View.Note,
+            Shims = noteShims ? PlannedShims(Motor!) : null,
+        })]);
+        View = View with { Typed = "", Hint = "", Note = "" };
+        GoToNext();
+    }
+
+    /// <summary>Stays where the next reading is wanted, else goes there.</summary>
+    private void GoToNext() => Change(NextHere is NextReading next ? View with { Where = next.Where, Direction = next.Direction } : View);
+
+    private void Add(SheetEntry[] entries, bool isKept = false)
+    {
+        foreach (SheetEntry entry in entries)
+        {
+            _entries.Add(entry);
+            _known.Add(entry.Id);
+            if (!isKept)
+            {
+                _store.Add(Job, entry);
+            }
+        }
+
+        if (entries.Length > 0)
+        {
+            Compute();
+        }
+    }
+
+    private void Compute()
+    {
+        Ledger = new(_entries);
+        var options = new ShimOptions();
+        Plan = ShimPlan.Of(Airframe, TiltCombination.Of(Airframe, Ledger.ReadingsOf(Airframe)),
+            options with { ToleranceDeg = About.ToleranceDeg is > 0 and < 10 ? About.ToleranceDeg.Value : options.ToleranceDeg });
+    }
+
+    private void Change(SheetView view)
+    {
+        View = view;
+        _store.Keep(Job, view);
+    }
+
+    /// <summary>The time, never the same twice, so that the order of entries is the order of taps.</summary>
+    private DateTimeOffset Now()
+    {
+        DateTimeOffset now = _now();
+        return _last = now > _last ? now : _last.AddMilliseconds(1);
+    }
+}

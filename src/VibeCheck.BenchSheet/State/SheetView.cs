@@ -1,0 +1,70 @@
+using System.Text.Json.Serialization;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Sheets;
+
+namespace VibeCheck.BenchSheet.State;
+
+/// <summary>What of the sheet is on the screen.</summary>
+public enum Screen
+{
+    /// <summary>The plan of the aircraft with its motors.</summary>
+    Aircraft,
+
+    /// <summary>One motor.</summary>
+    Motor,
+
+    /// <summary>Settings and files.</summary>
+    More,
+}
+
+/// <summary>What the surveyor looks at and has typed so far; kept at every tap, so that a reload loses nothing.</summary>
+public sealed record SheetView
+{
+    /// <summary>The screen.</summary>
+    [JsonConverter(typeof(WordConverter<Screen>))]
+    public Screen Screen { get; init; }
+
+    /// <summary>The motor on the screen; null for the frame at the hub.</summary>
+    public string? Motor { get; init; }
+
+    /// <summary>As found or as left.</summary>
+    [JsonConverter(typeof(WordConverter<SurveyTime>))]
+    public SurveyTime When { get; init; }
+
+    /// <summary>What the gauge stands on.</summary>
+    [JsonConverter(typeof(WordConverter<GaugePlace>))]
+    public GaugePlace Where { get; init; }
+
+    /// <summary>Along which line the gauge lies.</summary>
+    [JsonConverter(typeof(WordConverter<TiltDirection>))]
+    public TiltDirection Direction { get; init; }
+
+    /// <summary>The angle typed so far.</summary>
+    public string Typed { get; init; } = "";
+
+    /// <summary>What to tell the surveyor about the last tap; empty for nothing.</summary>
+    public string Hint { get; init; } = "";
+
+    /// <summary>Whether the gauge is a bull's-eye level: an angle and an hour instead of a side.</summary>
+    public bool BullsEye { get; init; }
+
+    /// <summary>Whether the gauge lies turned end for end.</summary>
+    public bool Turned { get; init; }
+
+    /// <summary>Whether the arm was knocked before this reading.</summary>
+    public bool Knocked { get; init; }
+
+    /// <summary>A note for the next reading.</summary>
+    public string Note { get; init; } = "";
+
+    /// <summary>Whether shims are shown in inches instead of millimetres.</summary>
+    public bool Inch { get; init; }
+
+    /// <summary>The place on the screen.</summary>
+    [JsonIgnore]
+    public WorkStep Step => new(Where, Direction);
+}
+
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower)]
+[JsonSerializable(typeof(SheetView))]
+internal sealed partial class ViewJson : JsonSerializerContext;

@@ -1,0 +1,164 @@
+using System.Globalization;
+using VibeCheck.BenchSheet.State;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Sheets;
+
+namespace VibeCheck.BenchSheet.Text;
+
+/// <summary>The words of the sheet.</summary>
+internal static class SheetText
+{
+    private const double MmPerInch = 25.4;
+
+    /// <summary>Before hands go to a motor.</summary>
+    internal const string Caution = "Propellers off and battery out before anything else. Motors and ESCs may be hot.";
+
+    /// <summary>Before the screws are tightened.</summary>
+    internal const string TorqueCaution = "Tighten all screws of a motor crosswise to the same torque, the maker's figure, then read again: tightening moves the mount.";
+
+    /// <summary>Before the next flight.</summary>
+    internal const string FlightCaution = "First flight after the work: a low hover, away from people, within local rules and the maker's limits.";
+
+    /// <summary>A side as it is tapped.</summary>
+    internal static string Side(LowSide side, bool atHub) => side switch
+    {
+        LowSide.Out when atHub => "nose",
+        LowSide.In when atHub => "tail",
+        _ => side.ToString().ToLowerInvariant(),
+    };
+
+    /// <summary>A place, such as "Frame, across the arm".</summary>
+    internal static string Step(WorkStep step, bool atHub)
+    {
+        string where = step.Where == GaugePlace.Frame ? "Frame" : "Mount";
+        string along = (step.Direction, atHub) switch
+        {
+            (TiltDirection.Across, true) => "right to left",
+            (_, true) => "nose to tail",
+            (TiltDirection.Across, _) => "across the arm",
+            _ => "along the arm",
+        };
+        return $"{where}, {along}";
+    }
+
+    /// <summary>From where the drawing shows a motor.</summary>
+    internal static string SeenFrom(Motor? motor) => motor?.Level == MotorLevel.Lower ? "seen from below" : "seen from above";
+
+    /// <summary>What the next reading is for, or that no further one pays.</summary>
+    internal static string Guide(NextReading? next, WorkStep at, int count)
+    {
+        if (next is null)
+        {
+            return "No further reading pays here.";
+        }
+
+        if (next.Where != at.Where || next.Direction != at.Direction)
+        {
+            return count == 0 ? "Out of order; any place may be read." : "One reading more, out of order.";
+        }
+
+        string more = next.More == 1 ? "One more reading" : string.Create(CultureInfo.InvariantCulture, $"{next.More} more readings");
+        return next.Purpose switch
+        {
+            ReadingPurpose.FirstReading => "Set the gauge down and read.",
+            ReadingPurpose.Repeatability => "Lift the gauge and read again: it shows how well it repeats.",
+            ReadingPurpose.Tolerance => $"{more} at each place would tell in or out of tolerance.",
+            _ => $"{more} at each place would settle the thickness.",
+        };
+    }
+
+    /// <summary>A tilt with its uncertainty, such as "0.40° ± 0.10° right low".</summary>
+    internal static string Tilt(Estimate tilt, TiltDirection direction)
+    {
+        if (tilt.Value is not double deg)
+        {
+            return "not known yet";
+        }
+
+        string size = Math.Abs(deg).ToString("0.00", CultureInfo.InvariantCulture);
+        string side = size == "0.00" ? "" : (direction, deg > 0) switch
+        {
+            (TiltDirection.Across, true) => " right low",
+            (TiltDirection.Across, false) => " left low",
+            (_, true) => " out low",
+            _ => " in low",
+        };
+        return tilt.Ci95 is Interval ci
+            ? string.Create(CultureInfo.InvariantCulture, $"{size}° ± {ci.Width / 2:0.00}°{side}") : $"{size}°{side}";
+    }
+
+    /// <summary>What to do at a motor, from the readings as found.</summary>
+    internal static string Action(MotorShims work, ShimPlan plan, bool inch) => work.Action switch
+    {
+        ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe gives no bolts, so no shim.",
+        ShimAction.Shim => $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
+            + (work.Stacks.ResidualDeg > plan.Options.ToleranceDeg + ShimOptions.EqualDeg ? ", still out of tolerance" : ""),
+        ShimAction.Leave => "Leave it: " + (work.Tilt is { MagnitudeDeg: double deg, U95Deg: double half } && deg + half <= plan.Options.ToleranceDeg
+            ? "in tolerance" : "a shim would change little"),
+        _ when work.Tilt?.MagnitudeDeg is null => "Not read yet",
+        _ => "Cannot tell yet if in tolerance",
+    };
+
+    /// <summary>How a motor stands after the work.</summary>
+    internal static string Standing(MotorTilt? tilt, double toleranceDeg) => tilt switch
+    {
+        not { MagnitudeDeg: not null } => "Not read yet",
+        { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
+        { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
+        _ => "Cannot tell if in tolerance",
+    };
+
+    /// <summary>What stands in a motor's ring on the plan.</summary>
+    internal static string Short(MotorShims work, MotorTilt? left, double toleranceDeg, bool inch) =>
+        left?.MagnitudeDeg is not null
+            ? Standing(left, toleranceDeg) switch { "In tolerance" => "done", "Out of tolerance" => "out", _ => "?" }
+            : work.Action switch
+            {
+                ShimAction.Shim => work.ThicknessMm is double mm ? Number(mm, inch) : "out",
+                ShimAction.Leave => "leave",
+                _ => work.Tilt?.MagnitudeDeg is null ? "" : "?",
+            };
+
+    /// <summary>A length with its unit.</summary>
+    internal static string Length(double mm, bool inch) => $"{Number(mm, inch)} {(inch ? "in" : "mm")}";
+
+    /// <summary>A length without its unit.</summary>
+    internal static string Number(double mm, bool inch) => (inch ? mm / MmPerInch : mm).ToString(inch ? "0.000#" : "0.###", CultureInfo.InvariantCulture);
+
+    /// <summary>Short form of a reading, such as "0.4 R".</summary>
+    internal static string Reading(ReadingEntry r)
+    {
+        string angle = r.LowDeg == r.HighDeg ? r.LowDeg.ToString(CultureInfo.InvariantCulture)
+            : string.Create(CultureInfo.InvariantCulture, $"{r.LowDeg}/{r.HighDeg}");
+        string side = r.LowSide == LowSide.Level ? "level" : Side(r.LowSide, r.Motor is null);
+        return $"{angle}° {side}";
+    }
+
+    /// <summary>Where the readings are.</summary>
+    internal static string Saved(Connection connection, int unsent, int refused, bool isStored)
+    {
+        string waiting = unsent == 1 ? "1 entry waits" : string.Create(CultureInfo.InvariantCulture, $"{unsent} entries wait");
+        return !isStored ? "This browser does not store the readings. Do not close this page; export survey.csv before you do."
+            : refused > 0 ? string.Create(CultureInfo.InvariantCulture, $"The computer did not take {refused} of the entries. They are kept here: export survey.csv.")
+            : connection switch
+            {
+                Connection.Connected => unsent == 0 ? "Saved on this phone and on the computer." : $"Saved on this phone; {waiting} to be sent.",
+                Connection.NoServer => "Saved on this phone. Export survey.csv when done.",
+                Connection.NotAllowed => $"Saved on this phone. The computer asks for the code: scan it again. {waiting} to be sent.",
+                Connection.OtherJob => $"Saved on this phone. The computer has another job open; {waiting} until this one is open again.",
+                _ => unsent == 0 ? "Saved on this phone. The computer does not answer now." : $"Saved on this phone; {waiting} for the connection.",
+            };
+    }
+
+    private static string SideName(LowSide? side) => side switch
+    {
+        LowSide.Right or LowSide.Left => $"on the {side.Value.ToString().ToLowerInvariant()}",
+        LowSide.In => "on the inside",
+        LowSide.Out => "on the outside",
+        _ => "",
+    };
+
+    private static string Degrees(double deg) => deg.ToString("0.00", CultureInfo.InvariantCulture) + "°";
+}

@@ -1,0 +1,71 @@
+using System.Text.Json.Serialization;
+using VibeCheck.Core.Surveys;
+
+namespace VibeCheck.Logs.Sheets;
+
+/// <summary>One thing that was entered on a bench sheet. Entries are never changed; what is taken back is withdrawn by a later entry.</summary>
+/// <param name="Id">Made where it was entered; the same entry sent twice has the same id.</param>
+/// <param name="At">When it was entered.</param>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(ReadingEntry), "reading")]
+[JsonDerivedType(typeof(WithdrawalEntry), "withdrawal")]
+[JsonDerivedType(typeof(TickEntry), "tick")]
+public abstract record SheetEntry(Guid Id, DateTimeOffset At);
+
+/// <summary>A reading of the gauge.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="At">When it was entered.</param>
+public sealed record ReadingEntry(Guid Id, DateTimeOffset At) : SheetEntry(Id, At)
+{
+    /// <summary>The motor; null for the frame read once at the hub.</summary>
+    public required string? Motor { get; init; }
+
+    /// <summary>As found or as left.</summary>
+    [JsonConverter(typeof(WordConverter<SurveyTime>))]
+    public required SurveyTime When { get; init; }
+
+    /// <summary>Frame or mount.</summary>
+    [JsonConverter(typeof(WordConverter<GaugePlace>))]
+    public required GaugePlace Where { get; init; }
+
+    /// <summary>Across or along the arm.</summary>
+    [JsonConverter(typeof(WordConverter<TiltDirection>))]
+    public required TiltDirection Direction { get; init; }
+
+    /// <summary>What the gauge showed, degrees; the lower value where it flickered.</summary>
+    public required double LowDeg { get; init; }
+
+    /// <summary>The higher value where it flickered, degrees; else the same.</summary>
+    public required double HighDeg { get; init; }
+
+    /// <summary>The low side.</summary>
+    [JsonConverter(typeof(WordConverter<LowSide>))]
+    public required LowSide LowSide { get; init; }
+
+    /// <summary>Whether the gauge lay turned end for end.</summary>
+    public bool Turned { get; init; }
+
+    /// <summary>Whether the arm was knocked before.</summary>
+    public bool Knock { get; init; }
+
+    /// <summary>What the surveyor noted; empty when nothing.</summary>
+    public string Note { get; init; } = "";
+
+    /// <summary>Shims that lie under the motor, as the column <c>shims</c> of survey.csv has them; null when not noted.</summary>
+    public string? Shims { get; init; }
+}
+
+/// <summary>Takes a reading back.</summary>
+/// <param name="Id">Its own id.</param>
+/// <param name="At">When it was entered.</param>
+/// <param name="Of">Id of the reading.</param>
+public sealed record WithdrawalEntry(Guid Id, DateTimeOffset At, Guid Of) : SheetEntry(Id, At);
+
+/// <summary>A box that was ticked, or whose tick was taken off.</summary>
+/// <param name="Id">Its id.</param>
+/// <param name="At">When it was entered.</param>
+/// <param name="Motor">The motor; null for a box of the whole aircraft.</param>
+/// <param name="Box">The box.</param>
+/// <param name="Ticked">Whether it is ticked now.</param>
+public sealed record TickEntry(
+    Guid Id, DateTimeOffset At, string? Motor, [property: JsonConverter(typeof(WordConverter<SheetBox>))] SheetBox Box, bool Ticked) : SheetEntry(Id, At);

@@ -1,0 +1,36 @@
+using System.Diagnostics;
+
+namespace VibeCheck.BenchSheet.Tests.Browser;
+
+/// <summary>The static files of the bench sheet, as <c>dotnet publish</c> writes them; made once for all tests.</summary>
+internal static class PublishedSheet
+{
+    private static readonly Lazy<string> s_folder = new(Publish);
+
+    /// <summary>Folder of index.html.</summary>
+    internal static string Folder => s_folder.Value;
+
+    private static string Publish()
+    {
+        string project = Path.Combine(Repository.Root, "src", "VibeCheck.BenchSheet");
+        var start = new ProcessStartInfo("dotnet", ["publish", project, "-c", "Release", "--nologo", "-v", "quiet", "--disable-build-servers"])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            WorkingDirectory = Repository.Root,
+        };
+
+        // The test runner's own settings would steer the build.
+        foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase)).ToArray())
+        {
+            start.Environment.Remove(name);
+        }
+
+        using Process process = Process.Start(start)!;
+        Task<string> errors = process.StandardError.ReadToEndAsync();
+        string output = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        Assert.True(process.ExitCode == 0, $"dotnet publish failed:\n{output}\n{errors.Result}");
+        return Path.Combine(Repository.Root, "artifacts", "publish", "VibeCheck.BenchSheet", "release", "wwwroot");
+    }
+}

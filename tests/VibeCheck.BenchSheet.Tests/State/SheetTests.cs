@@ -1,0 +1,240 @@
+using System.Text.Json;
+using VibeCheck.BenchSheet.State;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Sheets;
+using VibeCheck.Reports.Json;
+
+namespace VibeCheck.BenchSheet.Tests.State;
+
+public sealed class SheetTests
+{
+    private const string Job = "job";
+
+    private readonly MemoryStore _keys = new();
+    private DateTimeOffset _now = new(2026, 1, 31, 10, 0, 0, TimeSpan.Zero);
+
+    private static string Sample => Path.Combine(Repository.Root, "sample-logs", "reshim-hexa");
+
+    private Sheet Open(string? toml = null)
+    {
+        var store = new SheetStore(_keys);
+        if (store.Job(Job) is null)
+        {
+            store.Keep(Job, new SheetJob { Job = Job, AirframeToml = toml ?? File.ReadAllText(Path.Combine(Sample, "airframe.toml")) });
+        }
+
+        (Sheet? sheet, string? problem) = Sheet.Open(store, Job, () => _now = _now.AddSeconds(1));
+        Assert.Null(problem);
+        return sheet!;
+    }
+
+    private static void Read(Sheet sheet, string angle, LowSide side)
+    {
+        foreach (char key in angle)
+        {
+            sheet.Type(key);
+        }
+
+        if (side == LowSide.Level)
+        {
+            sheet.TapLevel();
+        }
+        else
+        {
+            sheet.Tap(side);
+        }
+    }
+
+    private static string Json(Airframe airframe, Survey survey)
+    {
+        using var stream = new MemoryStream();
+        ShimJson.Write(ShimPlan.Of(airframe, survey), [], stream);
+        return System.Text.Encoding.UTF8.GetString(stream.ToArray());
+    }
+
+    [Fact]
+    public void Every_reading_of_the_sample_typed_in_gives_the_plan_of_the_shims_command()
+    {
+        Sheet sheet = Open();
+        Airframe airframe = AirframeFile.Read(Path.Combine(Sample, "airframe.toml"));
+        IReadOnlyList<GaugeReading> sample = SurveyFile.ReadReadings(Path.Combine(Sample, "survey.csv"), airframe);
+        foreach (GaugeReading r in sample)
+        {
+            sheet.ShowMotor(airframe.Find(r.MotorId!));
+            sheet.Choose(r.When);
+            sheet.Choose(new WorkStep(r.Where, r.Direction));
+            Read(sheet, r.LowDeg.ToString("0.0#", System.Globalization.CultureInfo.InvariantCulture).Replace('.', ','), r.LowSide);
+        }
+
+        string path = Path.GetTempFileName();
+        File.WriteAllText(path, sheet.SurveyText);
+        Survey exported = SurveyFile.Read(path, airframe);
+        Assert.Equal(sample.Count, sheet.Ledger.Readings.Count);
+        Assert.Equal(Json(airframe, exported), Json(sheet.Airframe, sheet.Plan.Survey));
+
+        // The sample's own file also notes fitted shims, which change cautions only.
+        JsonElement own = JsonDocument.Parse(Json(airframe, SurveyFile.Read(Path.Combine(Sample, "survey.csv"), airframe))).RootElement;
+        Assert.Equal(own.GetProperty("motors").GetRawText(), JsonDocument.Parse(Json(sheet.Airframe, sheet.Plan.Survey)).RootElement.GetProperty("motors").GetRawText());
+        File.Delete(path);
+    }
+
+    [Fact]
+    public void The_sheet_leads_through_the_places_in_the_order_of_work()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        var places = new List<WorkStep>();
+        foreach (LowSide side in (LowSide[])[LowSide.Right, LowSide.Right, LowSide.Out, LowSide.Out])
+        {
+            places.Add(sheet.View.Step);
+            Read(sheet, sheet.View.Where == GaugePlace.Frame ? "0.1" : "0.5", side);
+        }
+
+        Assert.Equal(WorkStep.InOrder, places);
+    }
+
+    [Theory]
+    [InlineData("0,4")]
+    [InlineData("0.4")]
+    [InlineData(",4")]
+    public void A_comma_and_a_point_are_the_same_decimal_mark(string typed)
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, typed, LowSide.Left);
+        Assert.Equal((0.4, LowSide.Left), (sheet.Ledger.Readings[0].LowDeg, sheet.Ledger.Readings[0].LowSide));
+    }
+
+    [Theory]
+    [InlineData("", "Type the angle first, then tap the low side.")]
+    [InlineData("1.2.3", "The angle has more than one decimal mark: erase one.")]
+    [InlineData("04", "'04' may be 0.4 or 4: type it with its decimal mark.")]
+    [InlineData("40", "40° is over 10°: a slip of the pen?")]
+    public void What_is_no_angle_is_not_taken_and_what_was_typed_stays(string typed, string hint)
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, typed, LowSide.Right);
+        Assert.Empty(sheet.Entries);
+        Assert.Equal((typed, hint), (sheet.View.Typed, sheet.View.Hint));
+    }
+
+    [Fact]
+    public void A_flickering_display_is_one_reading_of_two_values()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, "0,4/0,5", LowSide.Right);
+        Assert.Equal((0.4, 0.5), (sheet.Ledger.Readings[0].LowDeg, sheet.Ledger.Readings[0].HighDeg));
+    }
+
+    [Fact]
+    public void A_reading_of_zero_is_level_whichever_side_is_tapped()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, "0.0", LowSide.Right);
+        Read(sheet, "", LowSide.Level);
+        Assert.All(sheet.Ledger.Readings, r => Assert.Equal((0, LowSide.Level), (r.HighDeg, r.LowSide)));
+        Assert.Equal(2, sheet.Ledger.Readings.Count);
+    }
+
+    // A bubble at 0.4° at 3 o'clock stands on the right, the high side: so left is low, and along the arm it is level.
+    [Fact]
+    public void A_bulls_eye_gives_both_directions_and_undo_takes_both_back()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        sheet.Type('0');
+        sheet.Type('.');
+        sheet.Type('4');
+        sheet.TapHour(3);
+        Assert.Equal([(TiltDirection.Across, 0.4, LowSide.Left), (TiltDirection.Along, 0.0, LowSide.Level)],
+            sheet.Ledger.Readings.Select(r => (r.Direction, r.LowDeg, r.LowSide)));
+        sheet.Undo();
+        Assert.Empty(sheet.Ledger.Readings);
+        Assert.Equal(4, sheet.Entries.Count);
+    }
+
+    [Fact]
+    public void Undo_goes_back_to_the_place_of_the_reading()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[2]);
+        Read(sheet, "0.1", LowSide.Right);
+        sheet.ShowMotor(sheet.Airframe.Motors[4]);
+        sheet.Undo();
+        Assert.Equal(("M3", new WorkStep(GaugePlace.Frame, TiltDirection.Across), "Taken back: 0.1° right low."),
+            (sheet.View.Motor, sheet.View.Step, sheet.View.Hint));
+        sheet.Undo();
+        Assert.Equal("There is no reading to take back.", sheet.View.Hint);
+    }
+
+    [Fact]
+    public void A_sheet_opened_again_has_all_that_was_entered()
+    {
+        Sheet before = Open();
+        before.ShowMotor(before.Airframe.Motors[1]);
+        Read(before, "0.2", LowSide.Left);
+        before.Tick(null, SheetBox.PropellersOff);
+        before.Type('0');
+        before.Type('.');
+        Sheet after = Open();
+        Assert.Equal(before.View, after.View);
+        Assert.Equal(before.Entries, after.Entries);
+        Assert.True(after.Ledger.IsTicked(null, SheetBox.PropellersOff));
+        Assert.Equal(before.SurveyText, after.SurveyText);
+    }
+
+    [Fact]
+    public void Shims_ticked_as_fitted_are_noted_with_the_readings_as_left()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, "0.1", LowSide.Right);
+        Read(sheet, "0.5", LowSide.Right);
+        sheet.Tick("M1", SheetBox.ShimsFitted);
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Assert.Equal(SurveyTime.AsLeft, sheet.View.When);
+        Read(sheet, "0.1", LowSide.Right);
+        Assert.Equal("right-out 0.2; right-in 0.2", sheet.Ledger.Readings[^1].Shims);
+        Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note,shims", sheet.SurveyText.Split('\n')[0]);
+        Assert.EndsWith("M1,as-left,frame,across,0.1,right,,,,\"right-out 0.2; right-in 0.2\"\n", sheet.SurveyText, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Entries_of_another_page_of_the_browser_are_taken_in_and_none_is_lost()
+    {
+        Sheet one = Open(), two = Open();
+        one.ShowMotor(one.Airframe.Motors[0]);
+        two.ShowMotor(two.Airframe.Motors[1]);
+        Read(one, "0.1", LowSide.Right);
+        Read(two, "0.2", LowSide.Left);
+        one.Reload();
+        Assert.Equal(["M1", "M2"], one.Ledger.Readings.Select(r => r.Motor).Order());
+        Assert.Equal(2, Open().Ledger.Readings.Count);
+    }
+
+    [Fact]
+    public void A_store_that_is_full_is_told()
+    {
+        Sheet sheet = Open();
+        var store = new SheetStore(_keys);
+        Assert.True(store.IsWhole);
+        _keys.IsFull = true;
+        store.Keep(Job, sheet.View);
+        Assert.False(store.IsWhole);
+    }
+
+    [Fact]
+    public void An_airframe_that_cannot_be_read_is_told_with_its_place()
+    {
+        var store = new SheetStore(_keys);
+        store.Keep(Job, new SheetJob { Job = Job, AirframeToml = "name = \"x\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 0\n" });
+        (Sheet? sheet, string? problem) = Sheet.Open(store, Job, () => _now);
+        Assert.Null(sheet);
+        Assert.StartsWith("airframe.toml: line 2, column 1: motor M1 has no arm_m.", problem, StringComparison.Ordinal);
+    }
+}
