@@ -21,6 +21,7 @@ public sealed partial class App : ComponentBase
     private string _problem = "";
     private bool _looking = true;
     private int _retry;
+    private (Screen Screen, string? Motor) _shown;
 
     // The first call of any code costs the interpreter many times a later one. So a sheet that nobody sees is surveyed before the first tap.
     private Sheet? _rehearsal;
@@ -185,6 +186,12 @@ public sealed partial class App : ComponentBase
     private void Refresh()
     {
         StateHasChanged();
+        if (_sheet is not null && (_sheet.View.Screen, _sheet.View.Motor) != _shown)
+        {
+            _shown = (_sheet.View.Screen, _sheet.View.Motor);
+            BrowserModule.ScrollToTop();
+        }
+
         _ = SendSoon();
     }
 

@@ -43,6 +43,10 @@ internal static partial class BrowserModule
         [JSMarshalAs<JSType.Function>] Action onWake,
         [JSMarshalAs<JSType.Function<JSType.String>>] Action<string> onKey);
 
+    /// <summary>Shows the top of the page, after another screen was chosen.</summary>
+    [JSImport("scrollToTop", Name)]
+    internal static partial void ScrollToTop();
+
     /// <summary>Tells the page that the sheet is drawn and takes taps.</summary>
     [JSImport("ready", Name)]
     internal static partial void Ready();

@@ -100,13 +100,13 @@ public sealed class Sheet
     /// <summary>When a motor is to be read: as left once its shims are fitted.</summary>
     internal SurveyTime TimeOf(Motor motor) => Ledger.IsTicked(motor.Id, SheetBox.ShimsFitted) ? SurveyTime.AsLeft : SurveyTime.AsFound;
 
-    /// <summary>The first motor, after the one on the screen, at which a reading is wanted; null where all is read.</summary>
+    /// <summary>The first motor, from the one on the screen on, at which a reading is wanted; null where all is read.</summary>
     internal Motor? NextMotor
     {
         get
         {
-            int at = Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor), count = Airframe.Motors.Count;
-            return Enumerable.Range(1, count).Select(i => Airframe.Motors[(at + i) % count])
+            int at = Math.Max(0, Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor)), count = Airframe.Motors.Count;
+            return Enumerable.Range(0, count).Select(i => Airframe.Motors[(at + i) % count])
                 .FirstOrDefault(m => Next(m, TimeOf(m)) is not null);
         }
     }

@@ -98,7 +98,7 @@ internal static class SheetText
         ShimAction.Leave => "Leave it: " + (work.Tilt is { MagnitudeDeg: double deg, U95Deg: double half } && deg + half <= plan.Options.ToleranceDeg
             ? "in tolerance" : "a shim would change little"),
         _ when work.Tilt?.MagnitudeDeg is null => "Not read yet",
-        _ => "Cannot tell yet: on either side of the tolerance",
+        _ => "Cannot tell yet if in tolerance",
     };
 
     /// <summary>How a motor stands after the work.</summary>
@@ -107,7 +107,7 @@ internal static class SheetText
         not { MagnitudeDeg: not null } => "Not read yet",
         { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
         { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
-        _ => "Cannot tell: on either side of the tolerance",
+        _ => "Cannot tell if in tolerance",
     };
 
     /// <summary>What stands in a motor's ring on the plan.</summary>

@@ -73,3 +73,5 @@ export function rehearsed() {
   document.body.dataset.rehearsed = 'true';
   performance.mark('sheet-rehearsed');
 }
+
+export const scrollToTop = () => scrollTo(0, 0);

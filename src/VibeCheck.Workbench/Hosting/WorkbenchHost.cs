@@ -42,6 +42,7 @@ internal static class WorkbenchHost
         StyleEndpoints.Map(app);
         UploadEndpoint.Map(app);
         AnswerEndpoints.Map(app);
+        SheetEndpoints.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o =>
         {
             // The guard's own policy says more.
@@ -56,6 +57,7 @@ internal static class WorkbenchHost
         services.AddSingleton(key);
         services.AddSingleton(new JobFolder(options.Folder));
         services.AddSingleton<Desk>();
+        services.AddSingleton<SheetInbox>();
         services.AddRazorComponents().AddInteractiveServerComponents(circuit => circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1");
         services.AddAntiforgery(o =>
         {

@@ -104,7 +104,7 @@ public sealed class NextReadingTests
     {
         Airframe airframe = One(ShimKit.Usual, stepDeg: 0.05, repeatabilityDeg: 0.03);
         GaugeReading[] found = All(1, 3);
-        Assert.Equal(ReadingPurpose.Tolerance, Next(airframe, [.. found, .. All(0.2, 1, SurveyTime.AsLeft)], SurveyTime.AsLeft)!.Purpose);
+        Assert.Equal(ReadingPurpose.Tolerance, Next(airframe, [.. found, .. All(0.15, 1, SurveyTime.AsLeft)], SurveyTime.AsLeft)!.Purpose);
         Assert.Null(Next(airframe, [.. found, .. All(0.5, 1, SurveyTime.AsLeft)], SurveyTime.AsLeft));
     }
 }
