@@ -2,6 +2,7 @@ using System.Net;
 using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Pages;
+using VibeCheck.Workbench.Sharing;
 
 namespace VibeCheck.Workbench.Hosting;
 
@@ -42,6 +43,7 @@ internal static class WorkbenchHost
         StyleEndpoints.Map(app);
         UploadEndpoint.Map(app);
         AnswerEndpoints.Map(app);
+        SheetEndpoints.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o =>
         {
             // The guard's own policy says more.
@@ -56,6 +58,7 @@ internal static class WorkbenchHost
         services.AddSingleton(key);
         services.AddSingleton(new JobFolder(options.Folder));
         services.AddSingleton<Desk>();
+        services.AddSingleton<SheetJournal>();
         services.AddRazorComponents().AddInteractiveServerComponents(circuit => circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1");
         services.AddAntiforgery(o =>
         {
