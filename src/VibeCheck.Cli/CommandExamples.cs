@@ -44,6 +44,11 @@ internal static class CommandExamples
             ("vibecheck chart --span 28.6", "tilt against shim for 28.6 mm"),
             ("vibecheck chart --span-in 1.125 --report chart.html --paper letter", "the same in inches, to print"),
         ],
+        ["workbench"] =
+        [
+            ("vibecheck workbench jobs/re-shim", "open a job in the browser; an empty folder begins one"),
+            ("vibecheck workbench --no-open --port 8080", "this folder; print the address only"),
+        ],
         ["demo"] =
         [
             ("vibecheck demo", "into the folder vibecheck-demo"),

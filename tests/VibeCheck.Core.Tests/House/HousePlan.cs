@@ -34,7 +34,8 @@ internal static class HousePlan
     /// <summary>Each project with those it refers to.</summary>
     internal static IReadOnlyDictionary<string, string[]> Projects { get; } = new Dictionary<string, string[]>(StringComparer.Ordinal)
     {
-        ["Cli"] = ["Logs", "Reports"],
+        ["Cli"] = ["Logs", "Reports", "Workbench"],
+        ["Workbench"] = ["Logs", "Reports"],
         ["BenchSheet"] = ["Logs"],
         ["Logs"] = ["Core"],
         ["Reports"] = ["Core"],
