@@ -1,7 +1,11 @@
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
+using System.Text.Json;
 using System.Text.RegularExpressions;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.Workbench.Tests;
 
@@ -138,12 +142,53 @@ public sealed partial class SafetyTests : IDisposable
         request.Headers.Add("X-VibeCheck-Token", await TokenAsync());
         Task sending = _entered.SendAsync(request, s_cancel);
         await half.Sent;
-        await Task.Delay(300, s_cancel);
+        for (int i = 0; i < 200 && !(Directory.Exists(_folder.In("logs")) && Directory.EnumerateFileSystemEntries(_folder.In("logs")).Any()); i++)
+        {
+            await Task.Delay(50, s_cancel);
+        }
+
         _desk.Kill();
         await Assert.ThrowsAsync<HttpRequestException>(() => sending);
         Assert.False(File.Exists(_folder.In("logs/big.csv")));
         using DeskProcess again = DeskProcess.Start(_folder.Path);
         Assert.Empty(Directory.EnumerateFiles(_folder.In("logs"), "*", new EnumerationOptions { AttributesToSkip = 0, RecurseSubdirectories = true }));
+    }
+
+    [Fact]
+    public async Task Entries_of_a_bench_sheet_sent_again_and_after_a_kill_stand_once_in_the_survey()
+    {
+        SheetJob job = await JobAsync();
+        string before = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
+        ReadingEntry[] sent = [.. Enumerable.Range(1, 6).Select(i => new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddSeconds(i))
+        {
+            Motor = "M2", When = SurveyTime.AsFound, Where = GaugePlace.Mount, Direction = TiltDirection.Along, LowDeg = 0.1, HighDeg = 0.1, LowSide = LowSide.Out, Note = $"sheet {i}",
+        })];
+        await Task.WhenAll(PostAsync(job, sent[..4]), PostAsync(job, sent[2..]), PostAsync(job, sent));
+        _desk.Kill();
+        using DeskProcess again = DeskProcess.Start(_folder.Path);
+        _ = await _entered.GetAsync(again.Address, s_cancel);
+        SheetJob after = SheetJson.Read(await _entered.GetStringAsync(new Uri(again.Origin, "bench-sheet/job.json"), s_cancel), SheetJson.Default.SheetJob)!;
+        Assert.Equal(job.Job, after.Job);
+        Assert.Equal(sent.Length, after.Entries.Count(e => sent.Any(s => s.Id == e.Id)));
+        string survey = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
+        Assert.StartsWith(before, survey, StringComparison.Ordinal);
+        Assert.All(sent, s => Assert.Single(survey.Split('\n'), l => l.EndsWith("," + s.Note + ",", StringComparison.Ordinal)));
+        Assert.Equal(SurveyFile.ReadReadings(_folder.In("survey.csv"), AirframeFile.Read(_folder.In("airframe.toml"))).Count, after.Entries.OfType<ReadingEntry>().Count());
+    }
+
+    [Fact]
+    public async Task A_withdrawal_takes_its_reading_out_and_entries_of_another_job_are_refused()
+    {
+        SheetJob job = await JobAsync();
+        string before = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
+        ReadingEntry reading = new(Guid.NewGuid(), DateTimeOffset.UnixEpoch) { Motor = "M2", When = SurveyTime.AsFound, Where = GaugePlace.Mount, Direction = TiltDirection.Along, LowDeg = 0.1, HighDeg = 0.1, LowSide = LowSide.Out };
+        await PostAsync(job, [reading]);
+        await PostAsync(job, [new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch, reading.Id)]);
+        await PostAsync(job, [reading]);
+        string[] rows = [.. (await File.ReadAllLinesAsync(_folder.In("survey.csv"), s_cancel)).Where(l => !l.StartsWith('#'))];
+        Assert.Equal(before.TrimEnd().Split('\n'), rows);
+        Assert.Equal(HttpStatusCode.Conflict, await PostAsync(job with { Job = "another" }, [reading]));
+        Assert.Equal(HttpStatusCode.Forbidden, await PostAsync(job with { Token = "made up" }, [reading]));
     }
 
     [Fact]
@@ -181,6 +226,20 @@ public sealed partial class SafetyTests : IDisposable
     private static HttpClient Client() => new(new SocketsHttpHandler { CookieContainer = new CookieContainer() });
 
     private async Task<string> TokenAsync() => Token().Match(await _entered.GetStringAsync(new Uri(_desk.Origin, "aircraft"), s_cancel)).Groups[1].Value;
+
+    private async Task<SheetJob> JobAsync() =>
+        SheetJson.Read(await _entered.GetStringAsync(new Uri(_desk.Origin, "bench-sheet/job.json"), s_cancel), SheetJson.Default.SheetJob)!;
+
+    private async Task<HttpStatusCode> PostAsync(SheetJob job, IReadOnlyList<SheetEntry> entries)
+    {
+        using HttpRequestMessage request = new(HttpMethod.Post, new Uri(_desk.Origin, "bench-sheet/readings"))
+        {
+            Content = new StringContent(JsonSerializer.Serialize(new SheetEntries(job.Job!, entries), SheetJson.Default.SheetEntries)),
+        };
+        request.Headers.Add("X-VibeCheck-Token", job.Token);
+        using HttpResponseMessage response = await _entered.SendAsync(request, s_cancel);
+        return response.StatusCode;
+    }
 
     private Task<HttpResponseMessage> PutAsync(string name, string content, string? token)
     {

@@ -2,7 +2,6 @@ using System.Net;
 using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Pages;
-using VibeCheck.Workbench.Sharing;
 
 namespace VibeCheck.Workbench.Hosting;
 
@@ -58,7 +57,7 @@ internal static class WorkbenchHost
         services.AddSingleton(key);
         services.AddSingleton(new JobFolder(options.Folder));
         services.AddSingleton<Desk>();
-        services.AddSingleton<SheetJournal>();
+        services.AddSingleton<SheetInbox>();
         services.AddRazorComponents().AddInteractiveServerComponents(circuit => circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1");
         services.AddAntiforgery(o =>
         {

@@ -124,6 +124,9 @@ internal sealed class Desk : IDisposable
         _answer.Dispose();
     }
 
+    /// <summary>Told when the survey was changed past the desk.</summary>
+    internal void SurveyChanged() => AfterSurvey();
+
     private void AfterSurvey()
     {
         // The first reading makes the file, which the job then names.

@@ -1,13 +1,17 @@
 using System.Net;
 using System.Net.NetworkInformation;
 using System.Net.Sockets;
+using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using QRCoder;
+using VibeCheck.Workbench.Hosting;
+using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Sharing;
 
 /// <summary>A second server, on the local network, that knows the bench sheet and nothing else.</summary>
 internal static class ShareHost
 {
+    private const string Root = "/bench-sheet";
     private const long LargestRequestBytes = 1 << 20;
 
     /// <summary>Starts it, and prints the address and its code to scan.</summary>
@@ -21,9 +25,9 @@ internal static class ShareHost
         }
 
         var code = new ShareCode();
-        WebApplication app = Build(desk.GetRequiredService<SheetJournal>(), code, address);
+        WebApplication app = Build(desk.GetRequiredService<SheetInbox>(), code, address);
         await app.StartAsync().ConfigureAwait(false);
-        string link = $"{app.Urls.First()}{SheetEndpoints.Root}/?{ShareCode.Query}={code.Code}";
+        string link = $"{app.Urls.First()}{Root}/?{ShareCode.Query}={code.Code}";
         using var generator = new QRCodeGenerator();
         using QRCodeData data = generator.CreateQrCode(link, QRCodeGenerator.ECCLevel.M);
         await output.WriteLineAsync("Bench sheet for the phone: scan this, once. Anyone on this network can see what is sent; use a network that you trust.").ConfigureAwait(false);
@@ -34,7 +38,7 @@ internal static class ShareHost
     }
 
     /// <summary>The server, not yet started, on one address of this machine.</summary>
-    internal static WebApplication Build(SheetJournal journal, ShareCode code, IPAddress address)
+    internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address)
     {
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { EnvironmentName = Environments.Production });
         builder.WebHost.ConfigureKestrel(kestrel =>
@@ -44,7 +48,15 @@ internal static class ShareHost
             kestrel.Listen(address, 0);
         });
         builder.Logging.ClearProviders();
-        builder.Services.AddSingleton(journal);
+        builder.Services.AddSingleton(inbox);
+        builder.Services.AddAntiforgery(o =>
+        {
+            o.HeaderName = UploadEndpoint.TokenHeader;
+            o.Cookie.Name = "vibecheck-sheet-form";
+            o.Cookie.SameSite = SameSiteMode.Strict;
+        });
+        builder.Services.AddDataProtection();
+        builder.Services.Configure<KeyManagementOptions>(o => (o.XmlRepository, o.XmlEncryptor) = (new RunKeys(), null));
         WebApplication app = builder.Build();
         app.Use((context, next) => Guard(context, next, code, address));
         SheetEndpoints.Map(app);
@@ -63,7 +75,7 @@ internal static class ShareHost
             return Refuse(context, StatusCodes.Status421MisdirectedRequest, "The bench sheet answers under the address that the computer shows only.");
         }
 
-        if (!request.Path.StartsWithSegments(SheetEndpoints.Root, StringComparison.Ordinal))
+        if (!request.Path.StartsWithSegments(Root, StringComparison.Ordinal))
         {
             return Refuse(context, StatusCodes.Status404NotFound, "Only the bench sheet is shared.");
         }
@@ -74,11 +86,11 @@ internal static class ShareHost
             {
                 HttpOnly = true,
                 SameSite = SameSiteMode.Strict,
-                Path = SheetEndpoints.Root,
+                Path = Root,
                 IsEssential = true,
                 MaxAge = TimeSpan.FromDays(1),
             });
-            context.Response.Redirect(SheetEndpoints.Root + "/");
+            context.Response.Redirect(Root + "/");
             return Task.CompletedTask;
         }
 

@@ -1,0 +1,154 @@
+using System.Security.Cryptography;
+using System.Text;
+using System.Text.Json;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Sheets;
+
+namespace VibeCheck.Workbench.Jobs;
+
+/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json; its reading stands in survey.csv below a comment with its id, so
+/// that it is added once and no more, whatever was lost or came twice on the way.</summary>
+internal sealed class SheetInbox(Desk desk)
+{
+    private const string Mark = "# bench sheet ";
+    private const string TakenOut = " taken out";
+    private readonly Lock _gate = new();
+
+    private string File => Path.Combine(desk.Folder.Path, "bench-sheet.json");
+
+    /// <summary>Stays the same for this folder on this machine.</summary>
+    internal string JobId { get; } = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(desk.Folder.Path))))[..24];
+
+    /// <summary>The job as a sheet needs it.</summary>
+    internal SheetJob Job(string? token)
+    {
+        Reconcile();
+        return new()
+        {
+            Job = JobId,
+            Title = desk.View.Job?.Title,
+            AirframeToml = System.IO.File.Exists(desk.Folder.Airframe) ? System.IO.File.ReadAllText(desk.Folder.Airframe) : null,
+            Token = token,
+            Entries = [.. Kept(), .. Others()],
+        };
+    }
+
+    /// <summary>Keeps entries, and says which are on the disk now and which will never be taken.</summary>
+    internal SheetReceipt Take(IReadOnlyList<SheetEntry> entries)
+    {
+        Airframe? airframe = desk.View.Airframe;
+        List<RefusedEntry> refused = [.. entries.OfType<ReadingEntry>()
+            .Select(e => new RefusedEntry(e.Id, airframe is null ? "The job has no aircraft yet." : SheetLedger.ToReading(e, airframe).Problem ?? "")).Where(r => r.Why.Length > 0)];
+        SheetEntry[] good = [.. entries.ExceptBy(refused.Select(r => r.Id), e => e.Id)];
+        lock (_gate)
+        {
+            Keep(good);
+            Reconcile();
+        }
+
+        return new([.. good.Select(e => e.Id).Distinct()], refused);
+    }
+
+    private void Keep(IReadOnlyList<SheetEntry> entries)
+    {
+        desk.Folder.Change(File, text =>
+        {
+            IReadOnlyList<SheetEntry> kept = Parse(text);
+            SheetEntry[] added = [.. entries.DistinctBy(e => e.Id).ExceptBy(kept.Select(k => k.Id), e => e.Id)];
+            return added.Length == 0 ? text : JsonSerializer.Serialize(new SheetEntries(JobId, [.. kept, .. added]), SheetJson.Default.SheetEntries) + "\n";
+        });
+    }
+
+    /// <summary>Brings survey.csv to what the entries say. Does nothing where it says so already.</summary>
+    private void Reconcile()
+    {
+        if (desk.View.Airframe is not Airframe airframe)
+        {
+            return;
+        }
+
+        IReadOnlyList<SheetEntry> kept = Kept();
+        HashSet<Guid> withdrawn = [.. kept.OfType<WithdrawalEntry>().Select(w => w.Of)];
+        List<Guid> takenOut = [];
+        bool changed = false;
+        desk.Folder.Change(desk.Folder.Survey, text =>
+        {
+            string after = text;
+            foreach (ReadingEntry entry in kept.OfType<ReadingEntry>())
+            {
+                if (SheetLedger.ToReading(entry, airframe).Reading is GaugeReading reading)
+                {
+                    (after, bool gone) = WithEntry(after, entry.Id, reading, withdrawn.Contains(entry.Id));
+                    takenOut.AddRange(gone ? [entry.Id] : []);
+                }
+            }
+
+            changed = after != text;
+            return after;
+        });
+        if (takenOut.Count > 0)
+        {
+            // Taken out on the desk: the sheets are told.
+            Keep([.. takenOut.Select(id => new WithdrawalEntry(IdOf("withdrawal " + id), DateTimeOffset.UtcNow, id))]);
+        }
+
+        if (changed)
+        {
+            desk.SurveyChanged();
+        }
+    }
+
+    /// <summary>The survey with an entry's reading as it shall be, and whether the reading was taken out by hand.</summary>
+    private static (string Text, bool Gone) WithEntry(string text, Guid id, GaugeReading reading, bool withdrawn)
+    {
+        string mark = Mark + id;
+        string[] lines = text.Split('\n');
+        int at = Array.FindIndex(lines, l => l.StartsWith(mark, StringComparison.Ordinal));
+        string begun = text.Length == 0 ? SurveyFile.WithReading("", reading)[..(SurveyFile.WithReading("", reading).IndexOf('\n') + 1)] : text.EndsWith('\n') ? text : text + "\n";
+        string line = SurveyFile.WithReading(begun, reading)[begun.Length..].TrimEnd('\n');
+        if (at < 0)
+        {
+            return (withdrawn ? text : $"{begun}{mark}\n{line}\n", false);
+        }
+
+        bool stands = at + 1 < lines.Length && lines[at + 1].TrimEnd('\r') == line, marked = lines[at].Contains(TakenOut, StringComparison.Ordinal);
+        if (marked || (stands && !withdrawn))
+        {
+            return (text, false);
+        }
+
+        IEnumerable<string> rest = lines.Select((l, i) => i == at ? mark + TakenOut : l).Where((_, i) => !(stands && i == at + 1));
+        return (string.Join('\n', rest), !withdrawn);
+    }
+
+    private IReadOnlyList<SheetEntry> Kept() => Parse(System.IO.File.Exists(File) ? System.IO.File.ReadAllText(File) : "");
+
+    private static IReadOnlyList<SheetEntry> Parse(string text) => string.IsNullOrWhiteSpace(text) ? []
+        : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries ?? throw new InvalidOperationException("bench-sheet.json cannot be read; move it away, and send the readings again");
+
+    /// <summary>Readings of the survey that came from no sheet, with ids that stay the same while their lines stay.</summary>
+    private IEnumerable<SheetEntry> Others()
+    {
+        string[] lines = SurveyFile.TextOf(desk.Folder.Survey).Split('\n');
+        Dictionary<string, int> times = [];
+        foreach (GaugeReading r in desk.View.Readings)
+        {
+            int at = (r.Line ?? 0) - 1;
+            if (at < 1 || at >= lines.Length || lines[at - 1].StartsWith(Mark, StringComparison.Ordinal))
+            {
+                continue;
+            }
+
+            int time = times[lines[at]] = times.GetValueOrDefault(lines[at]) + 1;
+            yield return new ReadingEntry(IdOf($"{time} {lines[at]}"), DateTimeOffset.UnixEpoch.AddSeconds(at))
+            {
+                Motor = r.MotorId, When = r.When, Where = r.Where, Direction = r.Direction, LowDeg = r.LowDeg, HighDeg = r.HighDeg, LowSide = r.LowSide,
+                Turned = r.Turned, Knock = r.Knock == Knock.After, Note = r.Note, Shims = r.Fitted?.Text,
+            };
+        }
+    }
+
+    private static Guid IdOf(string text) => new(SHA256.HashData(Encoding.UTF8.GetBytes(text)).AsSpan(0, 16));
+}
