@@ -17,6 +17,7 @@ internal static class WorkbenchCommand
     {
         Argument<string> folder = new("FOLDER") { Description = "Folder of the job; an empty one is a fine start.", DefaultValueFactory = _ => "." };
         Option<bool> noOpen = new("--no-open") { Description = "Print the address only; do not open a browser." };
+        Option<bool> share = new("--share") { Description = "Serve the bench sheet, and nothing else, on the local network: scan the code with the phone." };
         Option<int?> port = new("--port") { Description = "Port to listen on, on this machine only (default: any that is free).", HelpName = "PORT" };
         port.Validators.Add(result =>
         {
@@ -25,12 +26,12 @@ internal static class WorkbenchCommand
                 result.AddError("--port takes a number from 1 to 65535.");
             }
         });
-        Command command = new("workbench", "All of it in the browser, on this machine: aircraft, survey, flights and answer.") { folder, noOpen, port };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(port), parsed.GetValue(noOpen)));
+        Command command = new("workbench", "All of it in the browser, on this machine: aircraft, survey, flights and answer.") { folder, noOpen, port, share };
+        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(port), parsed.GetValue(noOpen), parsed.GetValue(share)));
         return command;
     }
 
-    private static int Run(Terminal terminal, string folder, int? port, bool noOpen)
+    private static int Run(Terminal terminal, string folder, int? port, bool noOpen, bool share)
     {
         if (File.Exists(folder))
         {
@@ -39,7 +40,7 @@ internal static class WorkbenchCommand
 
         // Its own path, so that a folder whose name begins with a dash is none of the options.
         List<string> arguments = [folder.StartsWith('-') ? Path.Combine(".", folder) : folder, .. port is int number ? (string[])["--port", number.ToString(CultureInfo.InvariantCulture)] : [],
-            .. noOpen ? (string[])["--no-open"] : [], "--parent", Environment.ProcessId.ToString(CultureInfo.InvariantCulture)];
+            .. noOpen ? (string[])["--no-open"] : [], .. share ? (string[])["--share"] : [], "--parent", Environment.ProcessId.ToString(CultureInfo.InvariantCulture)];
         using Process process = Start(arguments);
         using PosixSignalRegistration interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, context => context.Cancel = true);
         using PosixSignalRegistration terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, context => Stop(context, process));

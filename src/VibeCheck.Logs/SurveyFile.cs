@@ -31,7 +31,7 @@ public static class SurveyFile
     internal const string Header = "motor,when,where,direction,angle_deg,low_side,gauge,knock,note";
 
     /// <summary>First line of a survey in which fitted shims are noted.</summary>
-    internal const string HeaderWithShims = Header + ",shims";
+    public const string HeaderWithShims = Header + ",shims";
 
     private static readonly SearchValues<char> NeedQuotes = SearchValues.Create(",\"\n\r;\t");
 

@@ -9,7 +9,10 @@ namespace VibeCheck.Workbench.Hosting;
 /// <param name="Parent">Process that started it and without which it ends; null without one.</param>
 internal sealed record DeskOptions(string Folder, int Port, bool Opens, int? Parent)
 {
-    internal const string Usage = "Usage: vibecheck workbench [FOLDER] [--port PORT] [--no-open]";
+    /// <summary>Whether the bench sheet is served on the local network.</summary>
+    internal bool Shares { get; init; }
+
+    internal const string Usage = "Usage: vibecheck workbench [FOLDER] [--port PORT] [--no-open] [--share]";
 
     /// <summary>Reads the arguments; null where they cannot be understood.</summary>
     internal static DeskOptions? Read(IReadOnlyList<string> args)
@@ -22,6 +25,7 @@ internal sealed record DeskOptions(string Folder, int Port, bool Opens, int? Par
             DeskOptions? read = args[i] switch
             {
                 "--no-open" => options with { Opens = false },
+                "--share" => options with { Shares = true },
                 "--port" when Number(next, 65535) is int port => Skip(ref i, options with { Port = port }),
                 "--parent" when Number(next, int.MaxValue) is int parent => Skip(ref i, options with { Parent = parent }),
                 string word when !named && word.Length > 0 && !word.StartsWith('-') => Named(ref named, options with { Folder = word }),

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using VibeCheck.Reports;
 using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Sharing;
 
 namespace VibeCheck.Workbench.Hosting;
 
@@ -50,6 +51,7 @@ internal static class WorkbenchProgram
             await error.WriteLineAsync("vibecheck: no browser could be opened from here; open the address by hand.").ConfigureAwait(false);
         }
 
+        await using WebApplication? shared = options.Shares ? await ShareHost.StartAsync(app.Services, output).ConfigureAwait(false) : null;
         StopWith(options.Parent, app);
         await app.WaitForShutdownAsync().ConfigureAwait(false);
         return Done;

@@ -1,0 +1,38 @@
+using System.Security.Cryptography;
+using System.Text;
+
+namespace VibeCheck.Workbench.Sharing;
+
+/// <summary>Lets one phone in: the code in the address works once and is then changed for a secret in a cookie.</summary>
+internal sealed class ShareCode
+{
+    internal const string Query = "code";
+    internal const string Cookie = "vibecheck-sheet";
+
+    private readonly Lock _gate = new();
+    private readonly string _secret = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
+    private string? _code = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(10));
+
+    /// <summary>The code; null once it was used.</summary>
+    internal string? Code => Volatile.Read(ref _code);
+
+    /// <summary>What the cookie holds.</summary>
+    internal string Secret => _secret;
+
+    /// <summary>Uses the code up; false where it is another, or used already.</summary>
+    internal bool Use(string? code)
+    {
+        lock (_gate)
+        {
+            bool fits = _code is not null && Same(code, _code);
+            _code = fits ? null : _code;
+            return fits;
+        }
+    }
+
+    /// <summary>Whether a cookie holds the secret.</summary>
+    internal bool Knows(string? cookie) => Same(cookie, _secret);
+
+    private static bool Same(string? one, string other) =>
+        one is not null && CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(one), Encoding.UTF8.GetBytes(other));
+}

@@ -1,0 +1,114 @@
+using System.Net;
+using System.Net.NetworkInformation;
+using System.Net.Sockets;
+using Microsoft.AspNetCore.DataProtection.KeyManagement;
+using QRCoder;
+using VibeCheck.Workbench.Hosting;
+using VibeCheck.Workbench.Jobs;
+
+namespace VibeCheck.Workbench.Sharing;
+
+/// <summary>A second server, on the local network, that knows the bench sheet and nothing else.</summary>
+internal static class ShareHost
+{
+    private const string Root = "/bench-sheet";
+    private const long LargestRequestBytes = 1 << 20;
+
+    /// <summary>Starts it, and prints the address and its code to scan.</summary>
+    /// <returns>The server; null where this machine is on no network.</returns>
+    internal static async Task<WebApplication?> StartAsync(IServiceProvider desk, TextWriter output)
+    {
+        if (LocalAddress() is not IPAddress address)
+        {
+            await output.WriteLineAsync("The bench sheet is not shared: this machine is on no network.").ConfigureAwait(false);
+            return null;
+        }
+
+        var code = new ShareCode();
+        WebApplication app = Build(desk.GetRequiredService<SheetInbox>(), code, address);
+        await app.StartAsync().ConfigureAwait(false);
+        string link = $"{app.Urls.First()}{Root}/?{ShareCode.Query}={code.Code}";
+        using var generator = new QRCodeGenerator();
+        using QRCodeData data = generator.CreateQrCode(link, QRCodeGenerator.ECCLevel.M);
+        await output.WriteLineAsync("Bench sheet for the phone: scan this, once. Anyone on this network can see what is sent; use a network that you trust.").ConfigureAwait(false);
+        await output.WriteLineAsync(new AsciiQRCode(data).GetGraphicSmall()).ConfigureAwait(false);
+        await output.WriteLineAsync(link).ConfigureAwait(false);
+        await output.FlushAsync().ConfigureAwait(false);
+        return app;
+    }
+
+    /// <summary>The server, not yet started, on one address of this machine.</summary>
+    internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address)
+    {
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { EnvironmentName = Environments.Production });
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = LargestRequestBytes;
+            kestrel.Listen(address, 0);
+        });
+        builder.Logging.ClearProviders();
+        builder.Services.AddSingleton(inbox);
+        builder.Services.AddAntiforgery(o =>
+        {
+            o.HeaderName = UploadEndpoint.TokenHeader;
+            o.Cookie.Name = "vibecheck-sheet-form";
+            o.Cookie.SameSite = SameSiteMode.Strict;
+        });
+        builder.Services.AddDataProtection();
+        builder.Services.Configure<KeyManagementOptions>(o => (o.XmlRepository, o.XmlEncryptor) = (new RunKeys(), null));
+        WebApplication app = builder.Build();
+        app.Use((context, next) => Guard(context, next, code, address));
+        SheetEndpoints.Map(app);
+        return app;
+    }
+
+    /// <summary>Only the sheet's own address under the machine's own number, from its own page, with the cookie that the code gave.</summary>
+    private static Task Guard(HttpContext context, RequestDelegate next, ShareCode code, IPAddress address)
+    {
+        HttpRequest request = context.Request;
+        context.Response.Headers.XContentTypeOptions = "nosniff";
+        context.Response.Headers["Referrer-Policy"] = "no-referrer";
+        string own = $"{address}:{context.Connection.LocalPort}";
+        if (request.Host.Value != own || (request.Headers.Origin.Count > 0 && request.Headers.Origin != "http://" + own))
+        {
+            return Refuse(context, StatusCodes.Status421MisdirectedRequest, "The bench sheet answers under the address that the computer shows only.");
+        }
+
+        if (!request.Path.StartsWithSegments(Root, StringComparison.Ordinal))
+        {
+            return Refuse(context, StatusCodes.Status404NotFound, "Only the bench sheet is shared.");
+        }
+
+        if (HttpMethods.IsGet(request.Method) && code.Use(request.Query[ShareCode.Query]))
+        {
+            context.Response.Cookies.Append(ShareCode.Cookie, code.Secret, new CookieOptions
+            {
+                HttpOnly = true,
+                SameSite = SameSiteMode.Strict,
+                Path = Root,
+                IsEssential = true,
+                MaxAge = TimeSpan.FromDays(1),
+            });
+            context.Response.Redirect(Root + "/");
+            return Task.CompletedTask;
+        }
+
+        return code.Knows(request.Cookies[ShareCode.Cookie]) ? next(context)
+            : Refuse(context, StatusCodes.Status403Forbidden, "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this phone is kept.");
+    }
+
+    /// <summary>The address that other machines of the network reach; IPv4, of an interface that is up.</summary>
+    private static IPAddress? LocalAddress() => NetworkInterface.GetAllNetworkInterfaces()
+        .Where(n => n.OperationalStatus == OperationalStatus.Up && n.NetworkInterfaceType != NetworkInterfaceType.Loopback)
+        .OrderByDescending(n => n.GetIPProperties().GatewayAddresses.Count)
+        .SelectMany(n => n.GetIPProperties().UnicastAddresses).Select(a => a.Address)
+        .FirstOrDefault(a => a.AddressFamily == AddressFamily.InterNetwork);
+
+    private static Task Refuse(HttpContext context, int status, string why)
+    {
+        context.Response.StatusCode = status;
+        context.Response.ContentType = "text/plain; charset=utf-8";
+        return context.Response.WriteAsync(why);
+    }
+}

@@ -1,0 +1,141 @@
+using System.Net;
+using System.Net.Http.Json;
+using Microsoft.AspNetCore.Builder;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Logs.Sheets;
+using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Sharing;
+
+namespace VibeCheck.Workbench.Tests;
+
+public sealed class SheetInboxTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-sheet").FullName;
+    private int _second;
+
+    public SheetInboxTests() => File.Copy(Path.Combine(Repository.Root, "sample-logs", "reshim-hexa", "airframe.toml"), In("airframe.toml"));
+
+    public void Dispose() => Directory.Delete(_folder, recursive: true);
+
+    private string In(string name) => Path.Combine(_folder, name);
+
+    private string[] Rows => [.. File.ReadAllLines(In("survey.csv")).Where(line => !line.StartsWith('#')).Skip(1)];
+
+    private SheetInbox Open() => new(new Desk(new JobFolder(_folder)));
+
+    private ReadingEntry Reading(string motor, double deg) => new(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(1).AddSeconds(++_second))
+    {
+        Motor = motor,
+        When = SurveyTime.AsFound,
+        Where = GaugePlace.Mount,
+        Direction = TiltDirection.Across,
+        LowDeg = deg,
+        HighDeg = deg,
+        LowSide = LowSide.Right,
+    };
+
+    [Fact]
+    public void An_entry_that_comes_again_counts_once_also_after_a_new_start()
+    {
+        ReadingEntry one = Reading("M1", 0.4), two = Reading("M1", 0.4);
+        SheetInbox inbox = Open();
+        Assert.Equal([one.Id, two.Id], inbox.Take([one, two]).Accepted);
+        Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+        Assert.Equal([two.Id], Open().Take([two]).Accepted);
+        Assert.Equal(2, Rows.Length);
+        Assert.All(Rows, row => Assert.Equal("M1,as-found,mount,across,0.4,right,,,", row));
+    }
+
+    [Fact]
+    public void A_withdrawn_reading_leaves_the_survey_and_its_equal_stays()
+    {
+        ReadingEntry one = Reading("M1", 0.4), two = Reading("M1", 0.4);
+        SheetInbox inbox = Open();
+        inbox.Take([one, two]);
+        inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), one.Id)]);
+        Assert.Single(Rows);
+        Assert.Equal([two.Id], new SheetLedger(inbox.Job(null).Entries).Readings.Select(r => r.Id));
+    }
+
+    // Killed after the entries were kept and before survey.csv was written.
+    [Fact]
+    public void A_stop_between_the_two_files_loses_and_doubles_nothing()
+    {
+        Open().Take([Reading("M1", 0.4)]);
+        string before = File.ReadAllText(In("survey.csv"));
+        ReadingEntry late = Reading("M2", 0.2);
+        Open().Take([late]);
+        File.WriteAllText(In("survey.csv"), before);
+        Assert.Equal([late.Id], Open().Take([late]).Accepted);
+        Assert.Equal(["M1,as-found,mount,across,0.4,right,,,", "M2,as-found,mount,across,0.2,right,,,"], Rows);
+    }
+
+    [Fact]
+    public void Readings_of_the_desk_reach_the_sheet_and_those_deleted_there_leave_it()
+    {
+        var desk = new Desk(new JobFolder(_folder));
+        var inbox = new SheetInbox(desk);
+        ReadingEntry gone = Reading("M1", 0.4), stays = Reading("M3", 0.1);
+        inbox.Take([gone, stays]);
+        desk.Remove(desk.View.Readings[0]);
+        desk.Add([SheetLedger.ToReading(Reading("M2", 0.3), desk.View.Airframe!).Reading!]);
+        IReadOnlyList<SheetEntry> entries = inbox.Job(null).Entries;
+        Assert.Equal(["M2", "M3"], new SheetLedger(entries).Readings.Select(r => r.Motor).Order());
+        Assert.Equal(entries, inbox.Job(null).Entries);
+    }
+
+    [Fact]
+    public void What_does_not_fit_the_airframe_is_refused_with_its_reason()
+    {
+        ReadingEntry odd = Reading("M9", 0.4);
+        SheetReceipt receipt = Open().Take([odd]);
+        Assert.Empty(receipt.Accepted);
+        Assert.Equal([new RefusedEntry(odd.Id, "The airframe has no motor M9.")], receipt.Refused);
+        Assert.False(File.Exists(In("survey.csv")));
+    }
+
+    [Fact]
+    public async Task The_shared_server_lets_one_phone_in_once_and_knows_the_sheet_only()
+    {
+        SheetInbox inbox = Open();
+        var code = new ShareCode();
+        string first = code.Code!;
+        await using WebApplication app = ShareHost.Build(inbox, code, IPAddress.Loopback);
+        await app.StartAsync(TestContext.Current.CancellationToken);
+        Uri root = new(app.Urls.First());
+        using var stranger = new HttpClient { BaseAddress = root };
+        using var phone = new HttpClient(new HttpClientHandler { CookieContainer = new CookieContainer() }) { BaseAddress = root };
+        async Task<HttpStatusCode> Get(HttpClient client, string path) => (await client.GetAsync(new Uri(path, UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode;
+
+        Assert.Equal(HttpStatusCode.Forbidden, await Get(stranger, "/bench-sheet/job.json"));
+        await Get(phone, "/bench-sheet/?code=" + first);
+        Assert.Equal(HttpStatusCode.OK, await Get(phone, "/bench-sheet/job.json"));
+        Assert.Null(code.Code);
+        Assert.Equal(HttpStatusCode.Forbidden, await Get(stranger, "/bench-sheet/?code=" + first));
+        Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/"));
+        Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/export/compare.json"));
+        Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/bench-sheet/%2e%2e/%2e%2e/airframe.toml"));
+
+        SheetJob job = (await phone.GetFromJsonAsync("/bench-sheet/job.json", SheetJson.Default.SheetJob, TestContext.Current.CancellationToken))!;
+        ReadingEntry reading = Reading("M1", 0.4);
+        async Task<HttpResponseMessage> Post(string token, string origin)
+        {
+            var request = new HttpRequestMessage(HttpMethod.Post, "/bench-sheet/readings") { Content = JsonContent.Create(new SheetEntries(job.Job!, [reading]), SheetJson.Default.SheetEntries) };
+            request.Headers.Add("X-VibeCheck-Token", token);
+            request.Headers.Add("Origin", origin);
+            return await phone.SendAsync(request, TestContext.Current.CancellationToken);
+        }
+
+        string own = root.ToString().TrimEnd('/');
+        Assert.Equal(HttpStatusCode.Forbidden, (await Post("none", own)).StatusCode);
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, (await Post(job.Token!, "http://elsewhere.example")).StatusCode);
+        Assert.False(File.Exists(In("survey.csv")));
+        Assert.Equal(HttpStatusCode.OK, (await Post(job.Token!, own)).StatusCode);
+        Assert.Equal([0.4], SurveyFile.ReadReadings(In("survey.csv"), AirframeFile.Read(In("airframe.toml"))).Select(r => r.LowDeg));
+
+        using var rebound = new HttpRequestMessage(HttpMethod.Get, "/bench-sheet/job.json");
+        rebound.Headers.Host = "elsewhere.example";
+        Assert.Equal(HttpStatusCode.MisdirectedRequest, (await phone.SendAsync(rebound, TestContext.Current.CancellationToken)).StatusCode);
+    }
+}
