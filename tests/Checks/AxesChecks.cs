@@ -21,7 +21,7 @@ public sealed class AxesChecks
     public void A_mount_low_on_its_right_turns_the_nose_to_the_right()
     {
         Airframe quad = Quad();
-        MotorTilt[] tilts = [.. quad.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.3, 0.01), Estimate.Unknown("not read")))];
+        MotorTilt[] tilts = [.. quad.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.3, 0.01), Estimate.Unknown(new NotMeasured())))];
         double expectedNm = 0;
         foreach (Motor m in quad.Motors)
         {

@@ -33,7 +33,7 @@ public sealed partial class AircraftPage
     private string Shims => string.Join(' ', (A.ShimKit ?? ShimKit.Usual).ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
 
     /// <summary>A motor without shims, for the picture of its bolts.</summary>
-    private MotorShims Bare => new() { Motor = A.Motors[0] with { Level = MotorLevel.Single }, Tilt = null, Action = ShimAction.Leave, Why = "" };
+    private MotorShims Bare => new() { Motor = A.Motors[0] with { Level = MotorLevel.Single }, Tilt = null, Action = ShimAction.Leave, Why = new VibeCheck.Core.Statistics.NotMeasured() };
 
     /// <inheritdoc/>
     protected override void OnInitialized()
