@@ -13,7 +13,7 @@ internal sealed record PlanPlaces(IReadOnlyList<MotorPlace> Motors, double HalfP
     /// <summary>Width of a target: at least 14 mm, 53 px of 1/96 inch, for a finger in a glove.</summary>
     internal const double TargetPx = 56;
 
-    private const double GapPx = 4;
+    private const double GapPx = 5;
     private const double PhonePx = 340;
 
     /// <summary>Radius of the hub's target.</summary>
