@@ -53,7 +53,7 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
     /// <summary>Rotors so well balanced that the blades are heard and hardly anything else.</summary>
     private static RotorSource Balance(RotorSource rotor)
     {
-        int blades = rotor.Orders.Max(o => o.Order) / 2;
+        int blades = (int)rotor.Orders.Max(o => o.Order) / 2;
         return new([.. rotor.Orders.Select(o => o.Order % blades == 0 ? o : o with { RmsMps2 = 0.02 * o.RmsMps2 })]);
     }
 
