@@ -1,7 +1,8 @@
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 
-namespace VibeCheck.Core.Flights.Accounting;
+namespace VibeCheck.Core.Flights;
 
 /// <summary>What one motor makes of the rotors' part of all vibration.</summary>
 /// <param name="MotorId">The motor; null for what no motor alone is known to make: orders that were not measured, or that several share.</param>
