@@ -37,7 +37,7 @@ public sealed class ShimsCommandTests : IDisposable
         """;
 
     // The same on every page that the tool writes: nothing is fetched, and no script runs.
-    private const string Policy = """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">""";
+    private const string Policy = """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">""";
 
     private static readonly string[] _onTheCard =
         ["M1", "M2", "M3", "M4", "shim right 0.2", "hub this way", "Propellers off", "size:letter", "torque", "after:"];

@@ -126,7 +126,7 @@ internal sealed class SpectrumChart
         foreach (PeakLabel peak in Peaks.Where(p => p.Hz < ToHz))
         {
             double half = PixelsPerLetter * peak.Name.Length / 2 * hzPerPixel;
-            if (taken.Any(t => peak.Hz - half < t.To && peak.Hz + half > t.From) || peak.Hz + half > ToHz + Right * hzPerPixel)
+            if (taken.Any(t => peak.Hz - half < t.To && peak.Hz + half > t.From) || peak.Hz + half > ToHz)
             {
                 continue;
             }

@@ -89,7 +89,7 @@ internal sealed record GroupOutcome(GroupTrial Trial, Comparison Comparison, dou
         return new(trial, comparison, measured - truth, truth, Math.Max(Math.Abs(before.Truth.Split), Math.Abs(after.Truth.Split)), before.Truth.Motors.Average(m => m.RpmMean));
 
         double Size(FlightTruth of, FlightAnalysis analysis) => Math.Sqrt(of.Motors.Sum(m => m.Orders
-            .Where(o => o.Order % multiple == 0 && shared.Contains((int)(o.Order / multiple)))
+            .Where(o => shared.Contains((int)(o.Order / multiple)) && o.Order % multiple == 0)
             .Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2))));
     }
 
