@@ -1,0 +1,37 @@
+using Json.Schema;
+
+namespace VibeCheck.Cli.Tests;
+
+/// <summary>What the commands write about every sample job is as the schemas of docs say.</summary>
+public sealed class SchemaTests
+{
+    [Theory]
+    [InlineData("reshim-hexa", ExitCode.Done)]
+    [InlineData("null-hexa", ExitCode.Done)]
+    [InlineData("mixed-hexa", ExitCode.Done)]
+    [InlineData("not-comparable-hexa", ExitCode.NotComparable)]
+    public void Every_comparison(string job, int exitCode) =>
+        IsValid("compare-1.json", exitCode, "compare", Repository.Sample(job, "job.toml"), "--json", "-");
+
+    [Theory]
+    [InlineData("reshim-hexa")]
+    [InlineData("mixed-hexa")]
+    public void A_flight_without_its_telemetry(string job) =>
+        IsValid("flight-1.json", ExitCode.Done, "flight", Repository.Sample(job, "before-1/imu.csv"), "--json", "-");
+
+    [Theory]
+    [InlineData("reshim-hexa")]
+    [InlineData("null-hexa")]
+    public void Every_shim_plan(string job) => IsValid(
+        "shims-1.json", ExitCode.Done, "shims", Repository.Sample(job, "survey.csv"), "--airframe", Repository.Sample(job, "airframe.toml"), "--json", "-");
+
+    private static void IsValid(string name, int exitCode, params string[] args)
+    {
+        CommandRun run = CommandRun.Of(args);
+        Assert.Equal(exitCode, run.ExitCode);
+        JsonSchema schema = JsonSchema.FromText(File.ReadAllText(Path.Combine(Repository.Root, "docs", "schemas", name)));
+        EvaluationResults results = schema.Evaluate(run.Json(), new() { OutputFormat = OutputFormat.List });
+        Assert.True(results.IsValid, string.Join("\n", (results.Details ?? []).Where(d => d.Errors is { Count: > 0 })
+            .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}").Take(20)));
+    }
+}

@@ -1,0 +1,90 @@
+using System.Text.Json;
+using Json.Schema;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Json;
+
+namespace VibeCheck.Reports.Tests.Json;
+
+public sealed class SchemaTests
+{
+    public static TheoryData<string> Names => [.. ResultSchemas.All.Keys];
+
+    // The files are made of the declaration; VIBECHECK_APPROVE=1 writes them anew.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void The_files_of_docs_are_what_is_declared(string name)
+    {
+        string path = Path.Combine(Repository.Root, "docs", "schemas", name);
+        if (Environment.GetEnvironmentVariable("VIBECHECK_APPROVE") == "1")
+        {
+            File.WriteAllText(path, ResultSchemas.All[name]);
+        }
+
+        Assert.Equal(File.ReadAllText(path), ResultSchemas.All[name], ignoreLineEndingDifferences: true);
+    }
+
+    // A schema is a JSON document too: the meta-schema of the standard (draft 2020-12) judges it.
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Each_schema_is_one_by_the_standard(string name) => IsValid(MetaSchemas.Draft202012, ResultSchemas.All[name]);
+
+    [Fact]
+    public void Flights_of_all_kinds_are_as_the_schema_says()
+    {
+        JsonSchema schema = JsonSchema.FromText(ResultSchemas.All["flight-1.json"]);
+        foreach (var flight in new[] { Examples.Before, Examples.After, Examples.Wide, Examples.NoHover })
+        {
+            IsValid(schema, Text(s => FlightJson.Write(flight, s)));
+        }
+    }
+
+    [Fact]
+    public void Comparisons_of_all_kinds_are_as_the_schema_says()
+    {
+        JsonSchema schema = JsonSchema.FromText(ResultSchemas.All["compare-1.json"]);
+        foreach (var comparison in new[] { Examples.Improved, Examples.NoSurvey, Examples.NotComparable })
+        {
+            IsValid(schema, Text(s => ComparisonJson.Write(comparison, s)));
+        }
+    }
+
+    [Fact]
+    public void Shim_plans_are_as_the_schema_says()
+    {
+        JsonSchema schema = JsonSchema.FromText(ResultSchemas.All["shims-1.json"]);
+        foreach (Airframe airframe in new[] { Examples.Hexa, Examples.Hexa with { Bolts = null } })
+        {
+            IsValid(schema, Text(s => ShimJson.Write(ShimPlan.Of(airframe, Examples.Survey), [], s)));
+        }
+    }
+
+    // A test that accepts everything would prove nothing.
+    [Theory]
+    [InlineData("\"seconds_used\"", "\"seconds\"")]
+    [InlineData("\"severity\": \"act\"", "\"severity\": \"urgent\"")]
+    [InlineData("\"rows\": 182400", "\"rows\": null")]
+    public void Another_name_word_or_type_is_refused(string from, string to)
+    {
+        JsonSchema schema = JsonSchema.FromText(ResultSchemas.All["flight-1.json"]);
+        string text = Text(s => FlightJson.Write(Examples.Before, s));
+        Assert.Contains(from, text, StringComparison.Ordinal);
+        using JsonDocument changed = JsonDocument.Parse(text.Replace(from, to, StringComparison.Ordinal));
+        Assert.False(schema.Evaluate(changed.RootElement).IsValid);
+    }
+
+    private static string Text(Action<Stream> write)
+    {
+        using var stream = new MemoryStream();
+        write(stream);
+        return System.Text.Encoding.UTF8.GetString(stream.ToArray());
+    }
+
+    private static void IsValid(JsonSchema schema, string text)
+    {
+        using JsonDocument document = JsonDocument.Parse(text);
+        EvaluationResults results = schema.Evaluate(document.RootElement, new() { OutputFormat = OutputFormat.List });
+        Assert.True(results.IsValid, string.Join("\n", (results.Details ?? []).Where(d => d.Errors is { Count: > 0 })
+            .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}").Take(20)));
+    }
+}
