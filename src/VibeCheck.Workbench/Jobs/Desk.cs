@@ -16,7 +16,7 @@ internal sealed class Desk : IDisposable
     public Desk(JobFolder folder)
     {
         Folder = folder;
-        _shelf = new LogShelf(folder, OnLogs);
+        _shelf = new LogShelf(folder, OnLogs, () => View.Answer.Works);
         _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }));
         folder.RemoveDrafts();
         Look();
@@ -37,8 +37,10 @@ internal sealed class Desk : IDisposable
     internal void Look()
     {
         LookAtFiles();
-        _shelf.Look(View.Job, ColumnsOrNone());
+
+        // The answer first: it reads the logs too.
         Start();
+        _shelf.Look(View.Job, ColumnsOrNone());
     }
 
     /// <summary>Shows lengths in inches, or in millimetres.</summary>
@@ -205,10 +207,6 @@ internal sealed class Desk : IDisposable
         if (rests && View.Job is Job job && FlightPlacing.Place(job, View) is Job placed)
         {
             ChangeJob(_ => placed);
-        }
-        else if (rests)
-        {
-            Start();
         }
     }
 

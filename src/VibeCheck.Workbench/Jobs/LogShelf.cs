@@ -9,6 +9,7 @@ internal sealed class LogShelf : IDisposable
     private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(150);
     private readonly JobFolder _folder;
     private readonly Action<IReadOnlyList<LogEntry>, bool> _changed;
+    private readonly Func<bool> _yields;
     private readonly Lock _gate = new();
     private readonly Dictionary<string, LogEntry> _logs = new(StringComparer.Ordinal);
     private readonly Dictionary<string, CancellationTokenSource> _stops = new(StringComparer.Ordinal);
@@ -19,7 +20,8 @@ internal sealed class LogShelf : IDisposable
 
     /// <param name="folder">The folder.</param>
     /// <param name="changed">Takes the logs whenever one changes, and whether nothing is left to read.</param>
-    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed) => (_folder, _changed) = (folder, changed);
+    /// <param name="yields">Whether the answer is being calculated, which goes first.</param>
+    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields) => (_folder, _changed, _yields) = (folder, changed, yields);
 
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
@@ -116,16 +118,28 @@ internal sealed class LogShelf : IDisposable
             _works = true;
         }
 
-        _ = Task.Run(() =>
+        _ = Task.Run(async () =>
         {
+            await YieldAsync().ConfigureAwait(false);
             while (Next() is LogEntry log)
             {
                 Put(ReadOne(log));
                 Tell(rests: false);
+                await YieldAsync().ConfigureAwait(false);
             }
 
             Tell(rests: true);
         });
+    }
+
+    /// <summary>Waits while the answer is being calculated, but not for ever: two minutes at most.</summary>
+    private async Task YieldAsync()
+    {
+        const int MostWaits = 4000;
+        for (int i = 0; i < MostWaits && _yields() && !_end.IsCancellationRequested; i++)
+        {
+            await Task.Delay(30).ConfigureAwait(false);
+        }
     }
 
     private LogEntry? Next()
