@@ -14,10 +14,10 @@ public sealed class SchemaTests
         IsValid("compare-1.json", exitCode, "compare", Repository.Sample(job, "job.toml"), "--json", "-");
 
     [Theory]
-    [InlineData("reshim-hexa")]
-    [InlineData("mixed-hexa")]
-    public void A_flight_without_its_telemetry(string job) =>
-        IsValid("flight-1.json", ExitCode.Done, "flight", Repository.Sample(job, "before-1/imu.csv"), "--json", "-");
+    [InlineData("reshim-hexa", "before-1/imu.csv")]
+    [InlineData("mixed-hexa", "before-1/flight.csv.gz")]
+    public void A_flight_without_an_airframe(string job, string log) =>
+        IsValid("flight-1.json", ExitCode.Done, "flight", Repository.Sample(job, log), "--json", "-");
 
     [Theory]
     [InlineData("reshim-hexa")]
