@@ -118,7 +118,13 @@ public sealed class DeskTests
 
     private static GaugeReading Reading(string motor, double deg) => new()
     {
-        MotorId = motor, When = SurveyTime.AsFound, Where = GaugePlace.Frame, Direction = TiltDirection.Across, LowDeg = deg, HighDeg = deg, LowSide = LowSide.Right,
+        MotorId = motor,
+        When = SurveyTime.AsFound,
+        Where = GaugePlace.Frame,
+        Direction = TiltDirection.Across,
+        LowDeg = deg,
+        HighDeg = deg,
+        LowSide = LowSide.Right,
     };
 
     private static void AssertSame(Airframe a, Airframe b)

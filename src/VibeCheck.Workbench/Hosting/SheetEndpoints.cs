@@ -13,8 +13,17 @@ internal static class SheetEndpoints
 
     private static readonly Dictionary<string, string> s_types = new(StringComparer.OrdinalIgnoreCase)
     {
-        [".html"] = "text/html; charset=utf-8", [".js"] = "text/javascript", [".css"] = "text/css", [".wasm"] = "application/wasm", [".json"] = "application/json",
-        [".webmanifest"] = "application/manifest+json", [".svg"] = "image/svg+xml", [".png"] = "image/png", [".ttf"] = "font/ttf", [".woff2"] = "font/woff2", [".toml"] = "text/plain",
+        [".html"] = "text/html; charset=utf-8",
+        [".js"] = "text/javascript",
+        [".css"] = "text/css",
+        [".wasm"] = "application/wasm",
+        [".json"] = "application/json",
+        [".webmanifest"] = "application/manifest+json",
+        [".svg"] = "image/svg+xml",
+        [".png"] = "image/png",
+        [".ttf"] = "font/ttf",
+        [".woff2"] = "font/woff2",
+        [".toml"] = "text/plain",
     };
 
     internal static void Map(WebApplication app)

@@ -144,8 +144,17 @@ internal sealed class SheetInbox(Desk desk)
             int time = times[lines[at]] = times.GetValueOrDefault(lines[at]) + 1;
             yield return new ReadingEntry(IdOf($"{time} {lines[at]}"), DateTimeOffset.UnixEpoch.AddSeconds(at))
             {
-                Motor = r.MotorId, When = r.When, Where = r.Where, Direction = r.Direction, LowDeg = r.LowDeg, HighDeg = r.HighDeg, LowSide = r.LowSide,
-                Turned = r.Turned, Knock = r.Knock == Knock.After, Note = r.Note, Shims = r.Fitted?.Text,
+                Motor = r.MotorId,
+                When = r.When,
+                Where = r.Where,
+                Direction = r.Direction,
+                LowDeg = r.LowDeg,
+                HighDeg = r.HighDeg,
+                LowSide = r.LowSide,
+                Turned = r.Turned,
+                Knock = r.Knock == Knock.After,
+                Note = r.Note,
+                Shims = r.Fitted?.Text,
             };
         }
     }
