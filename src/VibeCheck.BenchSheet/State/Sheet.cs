@@ -182,7 +182,12 @@ public sealed class Sheet
         Add([.. together.Select(r => new WithdrawalEntry(Guid.NewGuid(), Now(), r.Id))]);
         Change(View with
         {
-            Screen = Screen.Motor, Motor = last.Motor, When = last.When, Where = last.Where, Direction = together[0].Direction, Typed = "",
+            Screen = Screen.Motor,
+            Motor = last.Motor,
+            When = last.When,
+            Where = last.Where,
+            Direction = together[0].Direction,
+            Typed = "",
             Hint = $"Taken back: {SurveyFile.Text(SheetLedger.ToReading(last, Airframe).Reading!)}.",
         });
     }
@@ -230,7 +235,7 @@ public sealed class Sheet
         }
 
         bool level = View.Typed.Trim('0', '.', ',').Length == 0 && !text.Contains('@', StringComparison.Ordinal);
-                if (View.Typed.Split('/').Any(value => value.Count(c => c is '.' or ',') > 1))
+        if (View.Typed.Split('/').Any(value => value.Count(c => c is '.' or ',') > 1))
         {
             Change(View with { Hint = "The angle has more than one decimal mark: erase one." });
             return;

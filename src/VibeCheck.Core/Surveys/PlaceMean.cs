@@ -64,7 +64,9 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
         {
             parts.Add(new("flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity)
             {
-                Place = place, Turned = turned, Readings = n,
+                Place = place,
+                Turned = turned,
+                Readings = n,
             });
         }
 

@@ -34,7 +34,7 @@ internal static class FlightShape
         ("quality", Fields(("code", String()), ("track", String()), ("channel", StringOrNull()), ("from_s", NumberOrNull()), ("to_s", NumberOrNull()),
             ("effect", Word("repaired", "widened", "withheld", "not-comparable")), ("values", new JsonObject { ["type"] = "object" }), ("text", String()))),
         ("finding", Fields(("code", String()), ("severity", Word("note", "look", "act")), ("motor", StringOrNull()), ("text", String()), ("evidence", String()),
-            ("next_check", String()), ("reason", Reason()))),
+            ("next_check", String()), ("from_s", NumberOrNull()), ("why", StringOrNull()), ("reason", Reason()))),
     ];
 
     private static JsonObject Input() => Fields(
@@ -52,12 +52,16 @@ internal static class FlightShape
     private static JsonObject Accounting() => Fields(
     [
         ("total_mps2", NumberOrNull()), ("ci95", Range()), ("band_hz", Range()),
-        ("parts", List(Fields([("part", Part()), ("mps2", NumberOrNull()), ("ci95", Range()), ("share", NumberOrNull()), .. Why()]))),
+        ("parts", List(SomeFields(["motors"],
+            [("part", Part()), ("mps2", NumberOrNull()), ("ci95", Range()), ("share", NumberOrNull()), .. Why(), ("motors", List(OfMotor()))]))),
         ("half_orders", List(Ref("line"))), ("rotor_locked", List(Ref("line"))),
         ("steady_lines", List(Fields([("hz", Number()), ("mps2", NumberOrNull()), ("ci95", Range()), ("told", Flag()), .. Why()]))),
         ("knocks", Fields(("count", Whole()), ("first_s", NumberOrNull()), ("peak_mps2", NumberOrNull()), ("why", StringOrNull()))),
         .. Why(),
     ]);
+
+    private static JsonObject OfMotor() =>
+        Fields(("motor", StringOrNull()), ("mps2", NumberOrNull()), ("ci95", Range()), ("share_of_part", NumberOrNull()));
 
     /// <summary>A part of all vibration.</summary>
     internal static JsonObject Part() => Word("rotor-orders", "half-orders", "rotor-locked", "steady-lines", "broadband", "knocks");

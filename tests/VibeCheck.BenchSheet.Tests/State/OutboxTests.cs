@@ -84,7 +84,13 @@ public sealed class OutboxTests
         (Sheet sheet, Outbox outbox, SheetStore store) = Start();
         _server.Kept.Add(new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch)
         {
-            Motor = "M2", When = SurveyTime.AsFound, Where = GaugePlace.Mount, Direction = TiltDirection.Across, LowDeg = 0.3, HighDeg = 0.3, LowSide = LowSide.Left,
+            Motor = "M2",
+            When = SurveyTime.AsFound,
+            Where = GaugePlace.Mount,
+            Direction = TiltDirection.Across,
+            LowDeg = 0.3,
+            HighDeg = 0.3,
+            LowSide = LowSide.Left,
         });
         Read(sheet, 1);
         await outbox.Send(sheet);
