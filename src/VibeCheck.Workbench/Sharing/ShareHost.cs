@@ -12,6 +12,7 @@ namespace VibeCheck.Workbench.Sharing;
 internal static class ShareHost
 {
     private const string Root = "/bench-sheet";
+    private const int FirstPort = 47000, Ports = 1000;
     private const long LargestRequestBytes = 1 << 20;
 
     /// <summary>Starts it, and prints the address and its code to scan.</summary>
@@ -25,8 +26,8 @@ internal static class ShareHost
         }
 
         var code = new ShareCode();
-        WebApplication app = Build(desk.GetRequiredService<SheetInbox>(), code, address);
-        await app.StartAsync().ConfigureAwait(false);
+        SheetInbox inbox = desk.GetRequiredService<SheetInbox>();
+        WebApplication app = await StartedAsync(inbox, code, address).ConfigureAwait(false);
         string link = $"{app.Urls.First()}{Root}/?{ShareCode.Query}={code.Code}";
         using var generator = new QRCodeGenerator();
         using QRCodeData data = generator.CreateQrCode(link, QRCodeGenerator.ECCLevel.M);
@@ -37,15 +38,34 @@ internal static class ShareHost
         return app;
     }
 
-    /// <summary>The server, not yet started, on one address of this machine.</summary>
-    internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address)
+    /// <summary>On the port of the job where it is free: a phone keeps its readings by the address, so it finds them after the next start.</summary>
+    private static async Task<WebApplication> StartedAsync(SheetInbox inbox, ShareCode code, IPAddress address)
+    {
+        int port = FirstPort + Convert.ToInt32(inbox.JobId[..4], 16) % Ports;
+        WebApplication app = Build(inbox, code, address, port);
+        try
+        {
+            await app.StartAsync().ConfigureAwait(false);
+            return app;
+        }
+        catch (IOException)
+        {
+            await app.DisposeAsync().ConfigureAwait(false);
+            app = Build(inbox, code, address);
+            await app.StartAsync().ConfigureAwait(false);
+            return app;
+        }
+    }
+
+    /// <summary>The server, not yet started, on one address of this machine; on any free port where none is named.</summary>
+    internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address, int port = 0)
     {
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { EnvironmentName = Environments.Production });
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = LargestRequestBytes;
-            kestrel.Listen(address, 0);
+            kestrel.Listen(address, port);
         });
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton(inbox);
