@@ -90,7 +90,7 @@ internal static class Examples
         [
             new RotorVibrationChanged(ByGroup: false, 3.18, 1.62, -5.9, new Interval(-6.8, -5.0)),
             new HottestUnitChanged(Esc: false, 46.2, 40.1, -6.1, new Interval(-7.7, -4.5), "M3", "M1"),
-            new NoClearChangeOf(Quantity.EscTemperature, Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
+            new NoClearChangeOf(Quantity.EscTemperature, Judged(-0.8, 1.7, false, Significance.NotSignificant)),
         ],
         NextSteps =
         [
@@ -98,9 +98,9 @@ internal static class Examples
             new LogRotorSpeedsByMotor(),
             new KeepAsReference(),
         ],
-        Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", Judged(-5.9, 0.9, true, Judgement.Clear)),
-        MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", Judged(-6.1, 1.6, false, Judgement.Clear)),
-        EscTemperature = Known(CallKind.NoClearChange, 27.4, 26.6, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
+        Vibration = Known(CallKind.Improved, 3.18, 1.62, Estimate.Around(-5.9, 0.9), "m/s²", "dB", Judged(-5.9, 0.9, true, Significance.Clear)),
+        MotorTemperature = Known(CallKind.Improved, 46.2, 40.1, Estimate.Around(-6.1, 1.6), "°C", "°C", Judged(-6.1, 1.6, false, Significance.Clear)),
+        EscTemperature = Known(CallKind.NoClearChange, 27.4, 26.6, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Significance.NotSignificant)),
         Motors = [.. Enumerable.Range(0, 6).Select(Change)],
         Levels =
         [
@@ -129,7 +129,7 @@ internal static class Examples
         Title = "Two flights, nothing written down",
         Survey = null,
         Verdict = Verdict.NoClearChange,
-        Vibration = Known(CallKind.NoClearChange, 1.66, 1.62, Estimate.Around(-0.2, 0.7), "m/s²", "dB", Judged(-0.2, 0.7, true, Judgement.NotSignificant)),
+        Vibration = Known(CallKind.NoClearChange, 1.66, 1.62, Estimate.Around(-0.2, 0.7), "m/s²", "dB", Judged(-0.2, 0.7, true, Significance.NotSignificant)),
         MotorTemperature = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: false)),
         EscTemperature = Unknown("°C", "°C", new NoFlightWithTemperatures(Esc: true)),
         Motors = [.. Improved.Motors.Select(m => m with
@@ -175,7 +175,7 @@ internal static class Examples
         Flights = [After],
     };
 
-    internal static ChangeJudged Judged(double change, double half95, bool inDb, Judgement how) =>
+    internal static ChangeJudged Judged(double change, double half95, bool inDb, Significance how) =>
         new(change, new Interval(change - half95, change + half95), inDb, inDb ? 1 : 2, half95, how);
 
     internal static Call Known(CallKind kind, double before, double after, Estimate change, string unit, string changeUnit, Reason why) => new()
@@ -226,8 +226,8 @@ internal static class Examples
             })],
             MotorTemp = i == 5
                 ? Unknown("°C", "°C", new TemperatureNotLogged(Esc: false))
-                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - i % 3 * 2, 40 - i % 3 * 2, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", Judged(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7, false, i % 2 == 0 ? Judgement.Clear : Judgement.NotSignificant)),
-            EscTemp = Known(CallKind.NoClearChange, 27.4 - i, 26.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Judgement.NotSignificant)),
+                : Known(i % 2 == 0 ? CallKind.Improved : CallKind.NoClearChange, 46 - i % 3 * 2, 40 - i % 3 * 2, Estimate.Around(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7), "°C", "°C", Judged(i % 2 == 0 ? -6 + i * 0.2 : -0.9, 1.7, false, i % 2 == 0 ? Significance.Clear : Significance.NotSignificant)),
+            EscTemp = Known(CallKind.NoClearChange, 27.4 - i, 26.6 - i, Estimate.Around(-0.8, 1.7), "°C", "°C", Judged(-0.8, 1.7, false, Significance.NotSignificant)),
         };
     }
 

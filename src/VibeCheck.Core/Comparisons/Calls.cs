@@ -52,10 +52,10 @@ internal static class Calls
 
     private static ChangeJudged Judged(Change change, CallKind kind, bool inDb, double matters)
     {
-        Judgement how = kind is CallKind.Improved or CallKind.Worse ? Judgement.Clear
-            : Math.Abs(change.Value) <= change.Half95 ? Judgement.NotSignificant
-            : Math.Abs(change.Value) < matters ? Judgement.TooSmall
-            : Judgement.NotClearAmongAll;
+        Significance how = kind is CallKind.Improved or CallKind.Worse ? Significance.Clear
+            : Math.Abs(change.Value) <= change.Half95 ? Significance.NotSignificant
+            : Math.Abs(change.Value) < matters ? Significance.TooSmall
+            : Significance.NotClearAmongAll;
         return new(change.Value, change.ToEstimate().Ci95!.Value, inDb, matters, change.Half95, how);
     }
 }

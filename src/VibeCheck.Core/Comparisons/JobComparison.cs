@@ -86,7 +86,7 @@ public static class JobComparison
         TemperatureChanges.CallTogether([motors, escs]);
         AccountChanges account = new(flights, vibration, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
         LoadShareChanges shares = new(flights, airframe, options, not);
-        VerdictRules judgement = new(flights, vibration, account, shares, motors, escs, conditions, options);
+        VerdictRules rules = new(flights, vibration, account, shares, motors, escs, conditions, options);
         YawTrimChange yaw = TiltEffects.YawTrim(flights, airframe, survey);
         TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, TiltMethod.None);
         IReadOnlyList<Finding> findings = not is null ? TiltEffects.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
@@ -95,15 +95,15 @@ public static class JobComparison
             Title = title,
             Airframe = airframe,
             Survey = survey,
-            Verdict = judgement.Verdict,
-            Reasons = judgement.Reasons(yaw, effect),
-            NextSteps = judgement.NextSteps(findings),
-            Vibration = judgement.Vibration,
+            Verdict = rules.Verdict,
+            Reasons = rules.Reasons(yaw, effect),
+            NextSteps = rules.NextSteps(findings),
+            Vibration = rules.Vibration,
             VibrationIsOfGroup = vibration.ByGroup,
             AllVibration = account.Total,
             Parts = account.Parts,
-            MotorTemperature = judgement.MotorTemperature,
-            EscTemperature = judgement.EscTemperature,
+            MotorTemperature = rules.MotorTemperature,
+            EscTemperature = rules.EscTemperature,
             Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC) with { LoadShare = shares.Of(m.Id) })],
             Levels = vibration.Levels,
             YawTrim = yaw,

@@ -3,7 +3,7 @@ using VibeCheck.Core.Statistics;
 namespace VibeCheck.Core.Comparisons;
 
 /// <summary>How a change was judged.</summary>
-public enum Judgement
+public enum Significance
 {
     /// <summary>Clear of zero and large enough to matter.</summary>
     Clear,
@@ -24,8 +24,8 @@ public enum Judgement
 /// <param name="InDb">Whether it is in dB; otherwise in °C.</param>
 /// <param name="Matters">Smallest change that matters.</param>
 /// <param name="SmallestShown">Smallest change that the flights could have shown.</param>
-/// <param name="Judgement">How it was judged.</param>
-public sealed record ChangeJudged(double Change, Interval Ci95, bool InDb, double Matters, double SmallestShown, Judgement Judgement) : Reason;
+/// <param name="Significance">How it was judged.</param>
+public sealed record ChangeJudged(double Change, Interval Ci95, bool InDb, double Matters, double SmallestShown, Significance Significance) : Reason;
 
 /// <summary>By the logs' clocks the flights before were flown after those after.</summary>
 public sealed record StagesMayBeSwapped : Reason;

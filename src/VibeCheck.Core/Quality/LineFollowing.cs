@@ -13,7 +13,7 @@ namespace VibeCheck.Core.Quality;
 internal sealed class LineFollowing
 {
     // Windows long enough to part a line from the floor, short against the wander of speeds: common practice.
-    private const double WindowS = 2;
+    private const double WindowS = 2, LeastWindowS = 0.4;
     private const int MostWindows = 120, LeastWindows = 4;
 
     private const double LeastRpm = 300;
@@ -83,7 +83,7 @@ internal sealed class LineFollowing
     {
         Series[] rpm = [.. airframe.Motors.Select(m => flight.Track(m.Id)?.Rpm).Where(r => r is { Count: > 1 }).Select(r => Spikes.Without(r!))];
         int length = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(64, WindowS * flight.Imu.RateHz * 0.75));
-        if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null || !runs.Any(r => r.SampleCount >= length))
+        if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null)
         {
             yield break;
         }
@@ -96,11 +96,24 @@ internal sealed class LineFollowing
             yield break;
         }
 
-        var lines = new LineFollowing(flight.Imu, rpm, runs, orders, length);
+        LineFollowing lines = InWindows(flight.Imu, rpm, runs, orders, length);
         if (lines._powers.Count >= LeastWindows && lines.Judge(Fitted(analysis, orders)) is { } issue)
         {
             yield return issue;
         }
+    }
+
+    /// <summary>Windows of the usual length, or shorter ones where gaps leave no room for enough of them.</summary>
+    private static LineFollowing InWindows(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<ContiguousSegment> runs, int[] orders, int length)
+    {
+        var lines = new LineFollowing(imu, rpm, runs, orders, length);
+        while (lines._powers.Count < LeastWindows && length / 2 >= LeastWindowS * imu.RateHz)
+        {
+            length /= 2;
+            lines = new LineFollowing(imu, rpm, runs, orders, length);
+        }
+
+        return lines;
     }
 
     /// <summary>Power that the fit holds in these orders, (m/s²)²; lines of a group count once.</summary>
@@ -118,7 +131,7 @@ internal sealed class LineFollowing
         return power;
     }
 
-    /// <summary>Numbers behind the judgement, for trials: ratio of the lines, how clearly they are seen at ratio 1, share followed.</summary>
+    /// <summary>Evidence that decides: ratio of the lines, how clearly they are seen at ratio 1, share followed.</summary>
     internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, double NearShare, double WideShare);
 
     private QualityIssue? Judge(double fitted)

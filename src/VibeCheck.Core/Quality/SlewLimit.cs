@@ -14,7 +14,8 @@ internal static class SlewLimit
     // Share of the steps at the limit, and over the share in a band of the same width below it.
     private const double LeastShare = 0.01, OverBelow = 8;
 
-    private const int LeastSteps = 500;
+    // Steps looked at: a long hover is thinned to the most.
+    private const int LeastSteps = 500, MostSteps = 60_000;
 
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
@@ -37,7 +38,8 @@ internal static class SlewLimit
 
     private static (double StepMps2, double Share)? Limit(double[] values, IReadOnlyList<ContiguousSegment> runs)
     {
-        double[] steps = [.. runs.SelectMany(run => Steps(values, run))];
+        int every = 1 + (int)(runs.Sum(run => (long)run.SampleCount) / MostSteps);
+        double[] steps = [.. runs.SelectMany(run => Steps(values, run, every))];
         if (steps.Length < LeastSteps)
         {
             return null;
@@ -52,9 +54,9 @@ internal static class SlewLimit
         return top > 20 * quantum && share > LeastShare && at > OverBelow * Math.Max(1, below) ? (top, share) : null;
     }
 
-    private static IEnumerable<double> Steps(double[] values, ContiguousSegment run)
+    private static IEnumerable<double> Steps(double[] values, ContiguousSegment run, int every)
     {
-        for (int i = run.FirstSample + 1; i < run.FirstSample + run.SampleCount; i++)
+        for (int i = run.FirstSample + 1; i < run.FirstSample + run.SampleCount; i += every)
         {
             double step = Math.Abs(values[i] - values[i - 1]);
             if (double.IsFinite(step))

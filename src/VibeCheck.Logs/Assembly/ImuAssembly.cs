@@ -76,7 +76,7 @@ internal sealed class ImuAssembly
                 ZPointsUp = up,
             },
         };
-        built.Quality = [.. SampleJudgement.Of(found, samples, clock, built.Track)];
+        built.Quality = [.. SampleQuality.Of(found, samples, clock, built.Track)];
         built._warnings.AddRange(notes);
         built.WarnOfStandstills(found, rows);
         (built.ClippedSamples, List<Warning> health) = InertialHealth.Of(built.Track);

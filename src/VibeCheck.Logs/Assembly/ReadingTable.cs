@@ -65,7 +65,7 @@ internal static class ReadingTable
         bool stamps = column.Channel.Quantity == Quantity.Time;
         (double Min, double Max)? range = stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
         string channel = column.Channel.Show(column.MotorId ?? (column.Channel.IsMotor && column.Channel.NamesMotor ? column.Channel.MotorName : null));
-        string? unit = stamps && file.Plan.TimeIsText ? file.StartedUtc.HasValue ? "ISO 8601" : "hh:mm:ss" : column.Unit?.Symbol;
+        string? unit = stamps && file.Plan.TimeIsText ? file.StartedUtc.HasValue ? "date and time" : "hh:mm:ss" : column.Unit?.Symbol;
         return new(Columns.HeaderWords.Plain(column.Header), channel, unit, column.HowKnown, range?.Min, range?.Max, share);
     }
 

@@ -55,11 +55,11 @@ internal static class VerdictText
     private static string Judged(ChangeJudged j)
     {
         string unit = j.InDb ? "dB" : "°C", change = $"{Say.Signed(j.Change, 1)} {unit} {Say.Bracket(j.Ci95, 1)}";
-        return j.Judgement switch
+        return j.Significance switch
         {
-            Judgement.Clear => $"{change}: clear of zero and more than the {Say.Short(j.Matters)} {unit} that matter.",
-            Judgement.TooSmall => $"{change}: shown, but less than the {Say.Short(j.Matters)} {unit} that matter.",
-            Judgement.NotClearAmongAll => $"{change}: not clear enough among all that was tested together.",
+            Significance.Clear => $"{change}: clear of zero and more than the {Say.Short(j.Matters)} {unit} that matter.",
+            Significance.TooSmall => $"{change}: shown, but less than the {Say.Short(j.Matters)} {unit} that matter.",
+            Significance.NotClearAmongAll => $"{change}: not clear enough among all that was tested together.",
             _ => $"{change}: not told from zero; these flights could have shown {Say.Number(j.SmallestShown, 1)} {unit}.",
         };
     }

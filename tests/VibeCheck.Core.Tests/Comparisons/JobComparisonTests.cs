@@ -38,7 +38,7 @@ public class JobComparisonTests
         Assert.Equal(Verdict.NoClearChange, c.Verdict);
         Assert.All(c.Motors, m => Assert.All(m.Orders, o => Assert.Equal(CallKind.NoClearChange, o.Call)));
         Assert.InRange(c.Vibration.SmallestShown!.Value, 0.5, 1.3);
-        Assert.Equal(Judgement.NotSignificant, Assert.IsType<ChangeJudged>(c.Vibration.Why).Judgement);
+        Assert.Equal(Significance.NotSignificant, Assert.IsType<ChangeJudged>(c.Vibration.Why).Significance);
     }
 
     [Fact]
@@ -67,7 +67,7 @@ public class JobComparisonTests
         MadeFlights[] before = [.. Enumerable.Range(0, 9).Select(_ => Usual)], after = [.. before.Select(f => f with { Order1 = Array.ConvertAll(f.Order1, a => a * 0.9) })];
         Comparison c = Compare(before, after);
         Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
-        Assert.True(c.Vibration.Why is ChangeJudged { Judgement: Judgement.TooSmall, Matters: 1, InDb: true });
+        Assert.True(c.Vibration.Why is ChangeJudged { Significance: Significance.TooSmall, Matters: 1, InDb: true });
     }
 
     [Fact]

@@ -7,7 +7,7 @@ using VibeCheck.Logs.Clocks;
 namespace VibeCheck.Logs.Assembly;
 
 /// <summary>What missing, false and clipped samples mean for the vibration.</summary>
-internal static class SampleJudgement
+internal static class SampleQuality
 {
     // Single bad samples in a thousand are usual and change nothing.
     private const double WorthTellingShare = 0.002;
