@@ -143,7 +143,7 @@ public static class VerdictWords
     private static string Strongest(FlightAnalysis flight)
     {
         var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);
-        return size > 0 ? $"; the strongest line is {who}" : "";
+        return size > 0 ? $"; the strongest whole order is {who}" : "";
     }
 
     private static (string Who, double Size) Line(MotorAnalysis motor, OrderLevel order)

@@ -52,12 +52,12 @@ public sealed class VerdictWordsTests
 
     [Fact]
     public void A_flight_is_told_by_hover_time_size_and_strongest_line() => Assert.Equal(
-        "In 133 s of hover the rotors shook the airframe with 3.17 m/s² (3.10 to 3.24) rms; the strongest line is M3 ×1.",
+        "In 133 s of hover the rotors shook the airframe with 3.17 m/s² (3.10 to 3.24) rms; the strongest whole order is M3 ×1.",
         VerdictWords.Sentence(Examples.Before));
 
     [Fact]
     public void Motors_that_could_not_be_told_apart_are_the_strongest_together() => Assert.EndsWith(
-        "rms; the strongest line is ×1 of M2 and M4 together.", VerdictWords.Sentence(Examples.Wide), StringComparison.Ordinal);
+        "rms; the strongest whole order is ×1 of M2 and M4 together.", VerdictWords.Sentence(Examples.Wide), StringComparison.Ordinal);
 
     [Fact]
     public void Where_all_three_are_unknown_it_says_what_is_missing_not_that_nothing_changed() => Assert.Equal(
