@@ -7,7 +7,8 @@ namespace VibeCheck.Tests;
 internal static class TestCulture
 {
     /// <summary>Name of the culture asked for; null for that of the machine.</summary>
-    internal static string? Asked { get; } = Environment.GetEnvironmentVariable("VIBECHECK_TEST_CULTURE") is { Length: > 0 } name ? name : null;
+    internal static string? Asked { get; } =
+        Environment.GetEnvironmentVariable("VIBECHECK_TEST_CULTURE") is { Length: > 0 } name ? name : null;
 
 #pragma warning disable CA2255 // The culture must be in force before any test, and any static value, is made.
     [ModuleInitializer]

@@ -9,9 +9,14 @@ public sealed class TestCultureTests
     [Fact]
     public async Task Numbers_are_written_as_the_run_asks_on_every_thread()
     {
-        string expected = TestCulture.Asked is string asked ? CultureInfo.GetCultureInfo(asked).NumberFormat.NumberDecimalSeparator : CultureInfo.InstalledUICulture.NumberFormat.NumberDecimalSeparator;
+        string expected = TestCulture.Asked is string asked
+            ? CultureInfo.GetCultureInfo(asked).NumberFormat.NumberDecimalSeparator
+            : CultureInfo.InstalledUICulture.NumberFormat.NumberDecimalSeparator;
         Assert.Equal($"1{expected}5", 1.5.ToString(CultureInfo.CurrentCulture));
-        Assert.Equal($"1{expected}5", await Task.Run(() => 1.5.ToString(CultureInfo.CurrentCulture), TestContext.Current.CancellationToken));
+        Assert.Equal(
+            $"1{expected}5",
+            await Task.Run(() => 1.5.ToString(CultureInfo.CurrentCulture), TestContext.Current.CancellationToken)
+        );
 
         // Where the runtime knows no cultures, a run under one would show nothing.
         Assert.Equal("1,5", 1.5.ToString(CultureInfo.GetCultureInfo("de-DE")));

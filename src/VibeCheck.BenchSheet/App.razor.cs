@@ -23,7 +23,8 @@ public sealed partial class App : ComponentBase
     private int _retry;
     private (Screen Screen, string? Motor) _shown;
 
-    // The first call of any code costs the interpreter many times a later one. So a sheet that nobody sees is surveyed before the first tap.
+    // The first call of any code costs the interpreter many times a later one. So a sheet
+    // that nobody sees is surveyed before the first tap.
     private Sheet? _rehearsal;
 
     /// <summary>The page in a browser.</summary>
@@ -37,8 +38,13 @@ public sealed partial class App : ComponentBase
 
     private bool IsLocal => _sheet?.Job.StartsWith(LocalJob, StringComparison.Ordinal) == true;
 
-    private string SavedText => SheetText.Saved(
-        IsLocal ? Connection.NoServer : _outbox.Connection, IsLocal ? 0 : Unsent, _sheet is null ? 0 : _store.Refused(_sheet.Job).Count, _store.IsWhole);
+    private string SavedText =>
+        SheetText.Saved(
+            IsLocal ? Connection.NoServer : _outbox.Connection,
+            IsLocal ? 0 : Unsent,
+            _sheet is null ? 0 : _store.Refused(_sheet.Job).Count,
+            _store.IsWhole
+        );
 
     private bool IsSafelySaved => _store.IsWhole && (IsLocal || (Unsent == 0 && _store.Refused(_sheet!.Job).Count == 0));
 
@@ -105,7 +111,9 @@ public sealed partial class App : ComponentBase
         if (isOther)
         {
             (_sheet, _problem) = Opened(job);
-            _problem = about.AirframeToml is null ? "The job on the computer has no airframe yet. Make one there, or choose a file here." : _problem;
+            _problem = about.AirframeToml is null
+                ? "The job on the computer has no airframe yet. Make one there, or choose a file here."
+                : _problem;
         }
 
         _sheet?.Join(about);
@@ -177,7 +185,11 @@ public sealed partial class App : ComponentBase
         if (side is LowSide low)
         {
             bool mirrored = sheet.Motor?.Level == Core.Airframes.MotorLevel.Lower && key is "ArrowRight" or "ArrowLeft";
-            sheet.Tap(!mirrored ? low : low == LowSide.Right ? LowSide.Left : LowSide.Right);
+            sheet.Tap(
+                !mirrored ? low
+                : low == LowSide.Right ? LowSide.Left
+                : LowSide.Right
+            );
         }
 
         return side is not null;
@@ -229,7 +241,12 @@ public sealed partial class App : ComponentBase
     private void UseToml(string toml)
     {
         string job = LocalJob + Guid.NewGuid().ToString("N", CultureInfo.InvariantCulture)[..8];
-        SheetJob about = new() { Job = job, Title = string.Create(CultureInfo.InvariantCulture, $"{DateTimeOffset.Now:yyyy-MM-dd}"), AirframeToml = toml };
+        SheetJob about = new()
+        {
+            Job = job,
+            Title = string.Create(CultureInfo.InvariantCulture, $"{DateTimeOffset.Now:yyyy-MM-dd}"),
+            AirframeToml = toml,
+        };
         try
         {
             Logs.AirframeFile.ReadText(toml, "airframe.toml");

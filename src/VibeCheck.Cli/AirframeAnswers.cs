@@ -5,7 +5,8 @@ using VibeCheck.Logs;
 
 namespace VibeCheck.Cli;
 
-/// <summary>What was said of an airframe, by options or by answers; each member is checked by itself, so that a slip is told at once.</summary>
+/// <summary>What was said of an airframe, by options or by answers; each member is checked by
+/// itself, so that a slip is told at once.</summary>
 internal sealed record AirframeAnswers
 {
     internal string Name { get; init; } = "My aircraft";
@@ -42,9 +43,10 @@ internal sealed record AirframeAnswers
     /// <summary>The airframe.</summary>
     internal Airframe ToAirframe()
     {
-        IReadOnlyList<(double, double)> arms = Layout == ArmLayout.Rectangle
-            ? AirframeLayout.Rectangle(WideMm!.Value / 1000, LongMm!.Value / 1000)
-            : AirframeLayout.Even(Arms, Layout, Math.Round(SpanMm!.Value / 2000, 5));
+        IReadOnlyList<(double, double)> arms =
+            Layout == ArmLayout.Rectangle
+                ? AirframeLayout.Rectangle(WideMm!.Value / 1000, LongMm!.Value / 1000)
+                : AirframeLayout.Even(Arms, Layout, Math.Round(SpanMm!.Value / 2000, 5));
         return new()
         {
             Name = Name,
@@ -57,73 +59,104 @@ internal sealed record AirframeAnswers
 
     /// <summary>Each takes a text into the answers, or says what is wrong with it.</summary>
     internal (AirframeAnswers? Answers, string? Problem) WithArms(string text) =>
-        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int arms) && arms is >= AirframeLayout.FewestArms and <= AirframeLayout.MostArms
-            ? (this with { Arms = arms }, null) : (null, "Give the number of arms, 3 to 16; a coaxial pair shares one.");
+        int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int arms)
+        && arms is >= AirframeLayout.FewestArms and <= AirframeLayout.MostArms
+            ? (this with { Arms = arms }, null)
+            : (null, "Give the number of arms, 3 to 16; a coaxial pair shares one.");
 
-    internal (AirframeAnswers? Answers, string? Problem) WithShape(string text) => text.ToLowerInvariant() switch
-    {
-        "x" or "y" => (this with { Layout = ArmLayout.NoseBetweenArms }, null),
-        "plus" or "+" => (this with { Layout = ArmLayout.NoseOnArm }, null),
-        "rectangle" or "h" when Arms == 4 => (this with { Layout = ArmLayout.Rectangle }, null),
-        "rectangle" or "h" => (null, "A rectangle has four arms. Give x or plus."),
-        _ => (null, "Give x (nose between two arms), plus (an arm at the nose) or rectangle (four arms, wider or longer)."),
-    };
+    internal (AirframeAnswers? Answers, string? Problem) WithShape(string text) =>
+        text.ToLowerInvariant() switch
+        {
+            "x" or "y" => (this with { Layout = ArmLayout.NoseBetweenArms }, null),
+            "plus" or "+" => (this with { Layout = ArmLayout.NoseOnArm }, null),
+            "rectangle" or "h" when Arms == 4 => (this with { Layout = ArmLayout.Rectangle }, null),
+            "rectangle" or "h" => (null, "A rectangle has four arms. Give x or plus."),
+            _ => (null, "Give x (nose between two arms), plus (an arm at the nose) or rectangle (four arms, wider or longer)."),
+        };
 
-    internal (AirframeAnswers? Answers, string? Problem) WithCoaxial(string text) => text.ToLowerInvariant() switch
-    {
-        "y" or "yes" => (this with { Coaxial = true }, null),
-        "n" or "no" => (this with { Coaxial = false }, null),
-        _ => (null, "Type y or n."),
-    };
+    internal (AirframeAnswers? Answers, string? Problem) WithCoaxial(string text) =>
+        text.ToLowerInvariant() switch
+        {
+            "y" or "yes" => (this with { Coaxial = true }, null),
+            "n" or "no" => (this with { Coaxial = false }, null),
+            _ => (null, "Type y or n."),
+        };
 
-    internal (AirframeAnswers? Answers, string? Problem) WithSpan(string text, bool inch) => Size(text, inch, mm => this with { SpanMm = mm });
+    internal (AirframeAnswers? Answers, string? Problem) WithSpan(string text, bool inch) =>
+        Size(text, inch, mm => this with { SpanMm = mm });
 
-    internal (AirframeAnswers? Answers, string? Problem) WithWide(string text, bool inch) => Size(text, inch, mm => this with { WideMm = mm });
+    internal (AirframeAnswers? Answers, string? Problem) WithWide(string text, bool inch) =>
+        Size(text, inch, mm => this with { WideMm = mm });
 
-    internal (AirframeAnswers? Answers, string? Problem) WithLong(string text, bool inch) => Size(text, inch, mm => this with { LongMm = mm });
+    internal (AirframeAnswers? Answers, string? Problem) WithLong(string text, bool inch) =>
+        Size(text, inch, mm => this with { LongMm = mm });
 
     internal (AirframeAnswers? Answers, string? Problem) WithSpins(string text)
     {
-        Spin?[] spins = [.. Words(text).Select(w => w.ToLowerInvariant() switch { "cw" => Spin.Clockwise, "ccw" => Spin.CounterClockwise, _ => (Spin?)null })];
+        Spin?[] spins =
+        [
+            .. Words(text)
+                .Select(w =>
+                    w.ToLowerInvariant() switch
+                    {
+                        "cw" => Spin.Clockwise,
+                        "ccw" => Spin.CounterClockwise,
+                        _ => (Spin?)null,
+                    }
+                ),
+        ];
         return spins.Length == 0 || spins.Any(s => s is null) ? (null, "Give cw or ccw, as seen from above.")
-            : spins.Length != 1 && spins.Length != MotorCount ? (null, $"Give one spin, that of the first motor, or {MotorCount}, clockwise from the nose.")
+            : spins.Length != 1 && spins.Length != MotorCount
+                ? (null, $"Give one spin, that of the first motor, or {MotorCount}, clockwise from the nose.")
             : (this with { Spins = [.. spins.Select(s => s!.Value)] }, null);
     }
 
     internal (AirframeAnswers? Answers, string? Problem) WithIds(string text)
     {
         string[] ids = Words(text);
-        return ids.Length != MotorCount ? (null, $"Give {MotorCount} names, clockwise from the nose{(Coaxial ? ", of each pair the upper motor first" : "")}.")
+        return ids.Length != MotorCount
+                ? (null, $"Give {MotorCount} names, clockwise from the nose{(Coaxial ? ", of each pair the upper motor first" : "")}.")
             : ids.Distinct(StringComparer.OrdinalIgnoreCase).Count() < ids.Length ? (null, "Two motors have the same name.")
             : (this with { Ids = ids }, null);
     }
 
     internal (AirframeAnswers? Answers, string? Problem) WithBlades(string text) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int blades) && blades is >= 1 and <= 12
-            ? (this with { Blades = blades }, null) : (null, "Give the blades of one propeller, 1 to 12.");
+            ? (this with { Blades = blades }, null)
+            : (null, "Give the blades of one propeller, 1 to 12.");
 
     internal (AirframeAnswers? Answers, string? Problem) WithPolePairs(string text) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int pairs) && pairs is >= 1 and <= 100
-            ? (this with { PolePairs = pairs }, null) : (null, "Give half the number of magnets in the bell, 1 to 100.");
+            ? (this with { PolePairs = pairs }, null)
+            : (null, "Give half the number of magnets in the bell, 1 to 100.");
 
     internal (AirframeAnswers? Answers, string? Problem) WithMass(string text) =>
-        TypedNumber.Read(text.ToLowerInvariant().Replace("kg", "", StringComparison.Ordinal), out double kg) == TypedNumberForm.Number && kg is >= 0.005 and <= 5000
-            ? (this with { MassKg = kg }, null) : (null, "Give the take-off mass in kg, such as 6.8.");
+        TypedNumber.Read(text.ToLowerInvariant().Replace("kg", "", StringComparison.Ordinal), out double kg) == TypedNumberForm.Number
+        && kg is >= 0.005 and <= 5000
+            ? (this with { MassKg = kg }, null)
+            : (null, "Give the take-off mass in kg, such as 6.8.");
 
     internal (AirframeAnswers? Answers, string? Problem) WithBolts(string text, bool inch) =>
-        BoltWords.Read(text, inch) is (BoltWords bolts, _) ? (this with { Bolts = bolts }, null) : (null, BoltWords.Read(text, inch).Problem);
+        BoltWords.Read(text, inch) is (BoltWords bolts, _)
+            ? (this with { Bolts = bolts }, null)
+            : (null, BoltWords.Read(text, inch).Problem);
 
     internal (AirframeAnswers? Answers, string? Problem) WithShims(string text, bool inch)
     {
-        double?[] mm = [.. text.Split([' ', ';'], StringSplitOptions.RemoveEmptyEntries).Select(w => TypedLength.ReadMm(w.TrimEnd(','), inch))];
+        double?[] mm =
+        [
+            .. text.Split([' ', ';'], StringSplitOptions.RemoveEmptyEntries).Select(w => TypedLength.ReadMm(w.TrimEnd(','), inch)),
+        ];
         return mm.Length == 0 || mm.Any(t => t is not (>= 0.005 and <= 5))
             ? (null, "Give the thicknesses at hand with blanks between them, 0.005 to 5 mm, such as 0.1 0.2 0.3.")
             : (this with { ShimsMm = [.. mm.Select(t => Math.Round(t!.Value, 4)).Distinct().Order()] }, null);
     }
 
     private static (AirframeAnswers? Answers, string? Problem) Size(string text, bool inch, Func<double, AirframeAnswers> with) =>
-        TypedLength.ReadMm(text, inch) is double mm and >= 20 and <= 40000 ? (with(mm), null)
+        TypedLength.ReadMm(text, inch) is double mm and >= 20 and <= 40000
+            ? (with(mm), null)
             : (null, $"Give a length between 20 mm and 40 m, such as {(inch ? "17.7 or 450 mm" : "450 or 17.7 in")}.");
 
-    private static string[] Words(string text) => text.Split([' ', ',', ';'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+    private static string[] Words(string text) =>
+        text.Split([' ', ',', ';'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
 }

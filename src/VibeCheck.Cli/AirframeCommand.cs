@@ -11,13 +11,22 @@ internal static class AirframeCommand
 {
     internal static Command Build(Terminal terminal)
     {
-        Argument<string> file = new("FILE") { Description = "The airframe file to write, or with --show to draw.", DefaultValueFactory = _ => "airframe.toml" };
+        Argument<string> file = new("FILE")
+        {
+            Description = "The airframe file to write, or with --show to draw.",
+            DefaultValueFactory = _ => "airframe.toml",
+        };
         Option<bool> show = new("--show") { Description = "Draw the aircraft of FILE; nothing is written." };
         Option<bool> inch = new("--inch") { Description = "Bare lengths are in inches; else in mm. 450mm and 17.7in are always taken." };
         Setting[] settings =
         [
             new("--arms", "N", "Number of arms, 3 to 16; a coaxial pair shares one.", (a, t, _) => a.WithArms(t)),
-            new("--shape", "SHAPE", "x (nose between two arms), plus (an arm at the nose) or rectangle (four arms).", (a, t, _) => a.WithShape(t)),
+            new(
+                "--shape",
+                "SHAPE",
+                "x (nose between two arms), plus (an arm at the nose) or rectangle (four arms).",
+                (a, t, _) => a.WithShape(t)
+            ),
             new("--span", "LENGTH", "Motor axis to the opposite axis over the centre, twice the arm.", (a, t, i) => a.WithSpan(t, i)),
             new("--wide", "LENGTH", "Rectangle: distance between the left and the right motors.", (a, t, i) => a.WithWide(t, i)),
             new("--long", "LENGTH", "Rectangle: distance between the front and the rear motors.", (a, t, i) => a.WithLong(t, i)),
@@ -25,13 +34,28 @@ internal static class AirframeCommand
         Option<bool> coaxial = new("--coaxial") { Description = "Two motors an arm, an upper and a lower one." };
         Setting[] details =
         [
-            new("--ids", "IDS", "Names of the motors clockwise from the nose, such as M1,M5,M3 (default: M1, M2 and on).", (a, t, _) => a.WithIds(t)),
-            new("--spin", "SPIN", "cw or ccw of the first motor clockwise from the nose, or of all, such as cw,ccw,cw (default: cw, then in turn).", (a, t, _) => a.WithSpins(t)),
+            new(
+                "--ids",
+                "IDS",
+                "Names of the motors clockwise from the nose, such as M1,M5,M3 (default: M1, M2 and on).",
+                (a, t, _) => a.WithIds(t)
+            ),
+            new(
+                "--spin",
+                "SPIN",
+                "cw or ccw of the first motor clockwise from the nose, or of all, such as cw,ccw,cw (default: cw, then in turn).",
+                (a, t, _) => a.WithSpins(t)
+            ),
             new("--name", "NAME", "Name of the aircraft.", (a, t, _) => (a with { Name = t }, null)),
             new("--blades", "N", "Blades of a propeller (default: 2).", (a, t, _) => a.WithBlades(t)),
             new("--pole-pairs", "N", "Pole pairs of a motor, for logs with electrical speed.", (a, t, _) => a.WithPolePairs(t)),
             new("--mass", "KG", "Take-off mass, kg.", (a, t, _) => a.WithMass(t)),
-            new("--bolts", "BOLTS", "Bolts of a motor, such as \"square 28.6\", \"cross 25\" or \"diagonals 16x19\".", (a, t, i) => a.WithBolts(t, i)),
+            new(
+                "--bolts",
+                "BOLTS",
+                "Bolts of a motor, such as \"square 28.6\", \"cross 25\" or \"diagonals 16x19\".",
+                (a, t, i) => a.WithBolts(t, i)
+            ),
             new("--shims", "LIST", "Shims at hand, such as \"0.1 0.2 0.3\".", (a, t, i) => a.WithShims(t, i)),
         ];
         Command command = new("airframe", "Describe an aircraft by questions or options, or draw one.") { file, show, inch, coaxial };
@@ -48,19 +72,24 @@ internal static class AirframeCommand
             if (parsed.GetValue(show))
             {
                 return said.Length > 0 || parsed.GetValue(coaxial)
-                    ? throw new UsageException("--show draws a file as it is. Leave the other options out, or leave --show out to write one.")
+                    ? throw new UsageException(
+                        "--show draws a file as it is. Leave the other options out, or leave --show out to write one."
+                    )
                     : Show(terminal, path, inInches);
             }
 
             if (FilePlace.Of(path).Kind != FilePlaceKind.Nothing)
             {
-                throw new OutputFaultException($"{path} stands there already and is not written over. Name another file; --show draws this one.");
+                throw new OutputFaultException(
+                    $"{path} stands there already and is not written over. Name another file; --show draws this one."
+                );
             }
 
             _ = OutputPlan.Of(terminal, ("FILE", path));
-            AirframeAnswers? answers = said.Length == 0 && !parsed.GetValue(coaxial)
-                ? Ask(terminal)
-                : Said(said.Select(s => (s, parsed.GetValue(s.Option)!)), parsed.GetValue(coaxial), inInches);
+            AirframeAnswers? answers =
+                said.Length == 0 && !parsed.GetValue(coaxial)
+                    ? Ask(terminal)
+                    : Said(said.Select(s => (s, parsed.GetValue(s.Option)!)), parsed.GetValue(coaxial), inInches);
             if (answers is null)
             {
                 terminal.Output.WriteLine();
@@ -81,7 +110,8 @@ internal static class AirframeCommand
         return ExitCode.Done;
     }
 
-    private static AirframeAnswers? Ask(Terminal terminal) => new AirframeDialogue(terminal.Input, terminal.Output, terminal.Width).Run(new());
+    private static AirframeAnswers? Ask(Terminal terminal) =>
+        new AirframeDialogue(terminal.Input, terminal.Output, terminal.Width).Run(new());
 
     private static AirframeAnswers Said(IEnumerable<(Setting Setting, string Text)> said, bool coaxial, bool inch)
     {
@@ -95,10 +125,14 @@ internal static class AirframeCommand
         return (answers.Layout, answers.SpanMm, answers.WideMm, answers.LongMm) switch
         {
             (ArmLayout.Rectangle, null, double, double) => answers,
-            (ArmLayout.Rectangle, _, _, _) => throw new UsageException("A rectangle needs --wide and --long, such as --wide 320 --long 400, and no --span."),
+            (ArmLayout.Rectangle, _, _, _) => throw new UsageException(
+                "A rectangle needs --wide and --long, such as --wide 320 --long 400, and no --span."
+            ),
             (_, double, null, null) => answers,
             (_, double, _, _) => throw new UsageException("--wide and --long are for --shape rectangle."),
-            _ => throw new UsageException("Give the span, from motor axis over the centre to the opposite axis: --span 840. Without any option the command asks."),
+            _ => throw new UsageException(
+                "Give the span, from motor axis over the centre to the opposite axis: --span 840. Without any option the command asks."
+            ),
         };
     }
 
@@ -121,10 +155,16 @@ internal static class AirframeCommand
         return ExitCode.Done;
     }
 
-    private sealed class Setting(string name, string value, string description, Func<AirframeAnswers, string, bool, (AirframeAnswers? Answers, string? Problem)> take)
+    private sealed class Setting(
+        string name,
+        string value,
+        string description,
+        Func<AirframeAnswers, string, bool, (AirframeAnswers? Answers, string? Problem)> take
+    )
     {
         internal Option<string?> Option { get; } = new(name) { Description = description, HelpName = value };
 
-        internal (AirframeAnswers? Answers, string? Problem) Take(AirframeAnswers answers, string text, bool inch) => take(answers, text, inch);
+        internal (AirframeAnswers? Answers, string? Problem) Take(AirframeAnswers answers, string text, bool inch) =>
+            take(answers, text, inch);
     }
 }

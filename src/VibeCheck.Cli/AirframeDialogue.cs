@@ -13,7 +13,11 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
 {
     private bool _inch;
 
-    private sealed record Step(Func<AirframeAnswers, string> Question, Func<AirframeAnswers, string, (AirframeAnswers? Answers, string? Problem)> Take, bool IsOptional = true)
+    private sealed record Step(
+        Func<AirframeAnswers, string> Question,
+        Func<AirframeAnswers, string, (AirframeAnswers? Answers, string? Problem)> Take,
+        bool IsOptional = true
+    )
     {
         internal Func<AirframeAnswers, bool> Applies { get; init; } = _ => true;
     }
@@ -58,26 +62,51 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
     }
 
     private Step[] Steps() =>
-    [
-        new(_ => "Millimetres or inches? (mm)", TakeUnit),
-        new(a => $"Name of the aircraft ({a.Name})", (a, t) => (a with { Name = t }, null)),
-        new(a => $"How many arms; a coaxial pair shares one ({a.Arms})", (a, t) => a.WithArms(t)),
-        new(a => $"Shape: x (nose between two arms), plus (an arm at the nose){(a.Arms == 4 ? ", rectangle" : "")} ({Word(a.Layout)})", (a, t) => a.WithShape(t)),
-        new(a => $"Two motors an arm, one above the other: y or n ({(a.Coaxial ? "y" : "n")})", (a, t) => a.WithCoaxial(t)),
-        new(a => $"Span: from motor axis over the centre to the opposite axis, twice the arm{Shown(a.SpanMm)}", (a, t) => a.WithSpan(t, _inch), IsOptional: false)
-        {
-            Applies = a => a.Layout != ArmLayout.Rectangle,
-        },
-        new(a => $"Distance between the left and the right motors{Shown(a.WideMm)}", (a, t) => a.WithWide(t, _inch), IsOptional: false) { Applies = a => a.Layout == ArmLayout.Rectangle },
-        new(a => $"Distance between the front and the rear motors{Shown(a.LongMm)}", (a, t) => a.WithLong(t, _inch), IsOptional: false) { Applies = a => a.Layout == ArmLayout.Rectangle },
-        new(a => $"Names of the {a.MotorCount} motors, clockwise from the nose{(a.Coaxial ? ", of each pair the upper one first" : "")} (M1 to M{a.MotorCount})", (a, t) => a.WithIds(t)),
-        new(a => $"The {(a.Coaxial ? "upper " : "")}motor first clockwise from the nose turns, seen from above: cw or ccw; or all {a.MotorCount} in that order (cw, then in turn)", (a, t) => a.WithSpins(t)),
-        new(a => $"Blades of a propeller ({a.Blades})", (a, t) => a.WithBlades(t)),
-        new(a => $"Pole pairs of a motor: half its magnets; only for logs with electrical speed ({a.PolePairs?.ToString(CultureInfo.InvariantCulture) ?? "not known"})", (a, t) => a.WithPolePairs(t)),
-        new(a => $"Take-off mass, kg ({a.MassKg?.ToString(CultureInfo.InvariantCulture) ?? "not known"})", (a, t) => a.WithMass(t)),
-        new(_ => $"Bolts of a motor: {BoltWords.Forms} (not known)", (a, t) => a.WithBolts(t, _inch)),
-        new(_ => "Shims at hand, such as 0.1 0.2 0.3 (these three)", (a, t) => a.WithShims(t, _inch)),
-    ];
+        [
+            new(_ => "Millimetres or inches? (mm)", TakeUnit),
+            new(a => $"Name of the aircraft ({a.Name})", (a, t) => (a with { Name = t }, null)),
+            new(a => $"How many arms; a coaxial pair shares one ({a.Arms})", (a, t) => a.WithArms(t)),
+            new(
+                a => $"Shape: x (nose between two arms), plus (an arm at the nose){(a.Arms == 4 ? ", rectangle" : "")} ({Word(a.Layout)})",
+                (a, t) => a.WithShape(t)
+            ),
+            new(a => $"Two motors an arm, one above the other: y or n ({(a.Coaxial ? "y" : "n")})", (a, t) => a.WithCoaxial(t)),
+            new(
+                a => $"Span: from motor axis over the centre to the opposite axis, twice the arm{Shown(a.SpanMm)}",
+                (a, t) => a.WithSpan(t, _inch),
+                IsOptional: false
+            )
+            {
+                Applies = a => a.Layout != ArmLayout.Rectangle,
+            },
+            new(a => $"Distance between the left and the right motors{Shown(a.WideMm)}", (a, t) => a.WithWide(t, _inch), IsOptional: false)
+            {
+                Applies = a => a.Layout == ArmLayout.Rectangle,
+            },
+            new(a => $"Distance between the front and the rear motors{Shown(a.LongMm)}", (a, t) => a.WithLong(t, _inch), IsOptional: false)
+            {
+                Applies = a => a.Layout == ArmLayout.Rectangle,
+            },
+            new(
+                a =>
+                    $"Names of the {a.MotorCount} motors, clockwise from the nose{(a.Coaxial ? ", of each pair the upper one first" : "")} (M1 to M{a.MotorCount})",
+                (a, t) => a.WithIds(t)
+            ),
+            new(
+                a =>
+                    $"The {(a.Coaxial ? "upper " : "")}motor first clockwise from the nose turns, seen from above: cw or ccw; or all {a.MotorCount} in that order (cw, then in turn)",
+                (a, t) => a.WithSpins(t)
+            ),
+            new(a => $"Blades of a propeller ({a.Blades})", (a, t) => a.WithBlades(t)),
+            new(
+                a =>
+                    $"Pole pairs of a motor: half its magnets; only for logs with electrical speed ({a.PolePairs?.ToString(CultureInfo.InvariantCulture) ?? "not known"})",
+                (a, t) => a.WithPolePairs(t)
+            ),
+            new(a => $"Take-off mass, kg ({a.MassKg?.ToString(CultureInfo.InvariantCulture) ?? "not known"})", (a, t) => a.WithMass(t)),
+            new(_ => $"Bolts of a motor: {BoltWords.Forms} (not known)", (a, t) => a.WithBolts(t, _inch)),
+            new(_ => "Shims at hand, such as 0.1 0.2 0.3 (these three)", (a, t) => a.WithShims(t, _inch)),
+        ];
 
     /// <summary>One question; returns the number of the next, or -1 to stop.</summary>
     private int Ask(Step[] steps, AirframeAnswers[] answers, int at)
@@ -104,8 +133,10 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
                 return Before(steps, answers, at);
             }
 
-            (AirframeAnswers? taken, string? problem) = text.Length > 0 ? step.Take(so, text)
-                : step.IsOptional || Has(so, at, steps) ? (so, null) : (null, "This is needed.");
+            (AirframeAnswers? taken, string? problem) =
+                text.Length > 0 ? step.Take(so, text)
+                : step.IsOptional || Has(so, at, steps) ? (so, null)
+                : (null, "This is needed.");
             if (taken is not null)
             {
                 answers[at + 1] = taken;
@@ -131,14 +162,26 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
 
     private (AirframeAnswers? Answers, string? Problem) TakeUnit(AirframeAnswers a, string text)
     {
-        bool? inch = text.ToLowerInvariant() switch { "mm" or "millimetres" or "millimeters" => false, "in" or "inch" or "inches" or "\"" => true, _ => null };
+        bool? inch = text.ToLowerInvariant() switch
+        {
+            "mm" or "millimetres" or "millimeters" => false,
+            "in" or "inch" or "inches" or "\"" => true,
+            _ => null,
+        };
         _inch = inch ?? _inch;
         return inch is null ? (null, "Type mm or in.") : (a, null);
     }
 
-    private string Shown(double? mm) => mm is not double size ? "" : string.Create(CultureInfo.InvariantCulture, $" ({(_inch ? size / 25.4 : size):0.##})");
+    private string Shown(double? mm) =>
+        mm is not double size ? "" : string.Create(CultureInfo.InvariantCulture, $" ({(_inch ? size / 25.4 : size):0.##})");
 
-    private static string Word(ArmLayout layout) => layout switch { ArmLayout.NoseOnArm => "plus", ArmLayout.Rectangle => "rectangle", _ => "x" };
+    private static string Word(ArmLayout layout) =>
+        layout switch
+        {
+            ArmLayout.NoseOnArm => "plus",
+            ArmLayout.Rectangle => "rectangle",
+            _ => "x",
+        };
 
     private void Wrap(string text)
     {

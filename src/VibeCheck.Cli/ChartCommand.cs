@@ -12,30 +12,52 @@ internal static class ChartCommand
 
     internal static Command Build(Terminal terminal)
     {
-        Option<double?> span = NumberOption.Of("--span", "Distance between bolt centres, mm.", "MM", 1, 1000, "the distance between bolt centres, 1 to 1000 mm, such as 28.6");
+        Option<double?> span = NumberOption.Of(
+            "--span",
+            "Distance between bolt centres, mm.",
+            "MM",
+            1,
+            1000,
+            "the distance between bolt centres, 1 to 1000 mm, such as 28.6"
+        );
         Option<double?> spanInch = NumberOption.Of(
-            "--span-in", "The same in inches.", "INCH", 0.04, 39, "the distance between bolt centres, 0.04 to 39 inches, such as 1.125");
-        Option<string?> report = CommonOptions.Report(), json = CommonOptions.Json();
+            "--span-in",
+            "The same in inches.",
+            "INCH",
+            0.04,
+            39,
+            "the distance between bolt centres, 0.04 to 39 inches, such as 1.125"
+        );
+        Option<string?> report = CommonOptions.Report(),
+            json = CommonOptions.Json();
         Option<string> paper = ShimsCommand.Paper();
         var command = new Command("chart", "A shim chart for one distance between bolts: tilt against shim and back, mm and inch.")
         {
-            span, spanInch, report, paper, json,
+            span,
+            spanInch,
+            report,
+            paper,
+            json,
         };
         command.Validators.Add(result =>
         {
             // Only whether they stand there: a value that cannot be read has its own message.
-            bool millimetres = result.GetResult(span) is not null, inches = result.GetResult(spanInch) is not null;
+            bool millimetres = result.GetResult(span) is not null,
+                inches = result.GetResult(spanInch) is not null;
             if (millimetres == inches)
             {
-                result.AddError(millimetres
-                    ? "--span and --span-in are both given. Give one of them."
-                    : "Give the distance between bolt centres, 1 to 1000 mm: --span 28.6, or --span-in 1.125.");
+                result.AddError(
+                    millimetres
+                        ? "--span and --span-in are both given. Give one of them."
+                        : "Give the distance between bolt centres, 1 to 1000 mm: --span 28.6, or --span-in 1.125."
+                );
             }
         });
         command.SetAction(parsed =>
         {
             ShimChart chart = ShimChart.Of(parsed.GetValue(span) ?? parsed.GetValue(spanInch)!.Value * MmPerInch);
-            string? page = parsed.GetValue(report), data = parsed.GetValue(json);
+            string? page = parsed.GetValue(report),
+                data = parsed.GetValue(json);
             _ = OutputPlan.Of(terminal, ("--report", page), ("--json", data));
             ResultOutput.Write(terminal, page, stream => ShimChartPage.Write(chart, stream, parsed.GetValue(paper) == "letter"));
             ResultOutput.Write(terminal, data, stream => ShimJson.Write(chart, stream));

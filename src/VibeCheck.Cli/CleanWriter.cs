@@ -3,7 +3,8 @@ using VibeCheck.Reports;
 
 namespace VibeCheck.Cli;
 
-/// <summary>The one way of text to the terminal: nothing in it can steer the terminal, whatever a file, header or path is called. Write lets
+/// <summary>The one way of text to the terminal: nothing in it can steer the terminal,
+/// whatever a file, header or path is called. Write lets
 /// line breaks and tabs through; WriteLine writes one line, so that a name cannot look like a message of its own; on a terminal that is
 /// narrower it is broken between words.</summary>
 /// <param name="inner">Where the text goes.</param>
@@ -22,8 +23,11 @@ internal sealed class CleanWriter(TextWriter inner, int? width = null) : TextWri
     {
         if (value is not null)
         {
-            inner.Write(value.All(c => c is '\n' || Clean(c) == c) ? value : string.Concat(value.Replace("\r\n", "\n", StringComparison.Ordinal)
-                .Select(c => c is '\n' ? c : Clean(c))));
+            inner.Write(
+                value.All(c => c is '\n' || Clean(c) == c)
+                    ? value
+                    : string.Concat(value.Replace("\r\n", "\n", StringComparison.Ordinal).Select(c => c is '\n' ? c : Clean(c)))
+            );
         }
     }
 

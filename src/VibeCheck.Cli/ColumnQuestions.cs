@@ -24,7 +24,9 @@ internal static class ColumnQuestions
                 continue;
             }
 
-            terminal.Error.Write($"{guess.Columns}: {guess.Why}. {(guess.Headers.Count == 1 ? "This looks" : "These look")} like {guess.Text}? (y/n) ");
+            terminal.Error.Write(
+                $"{guess.Columns}: {guess.Why}. {(guess.Headers.Count == 1 ? "This looks" : "These look")} like {guess.Text}? (y/n) "
+            );
             bool yes = terminal.Input.ReadLine()?.Trim().ToLowerInvariant() is "" or "y" or "yes";
             entries.AddRange(yes ? guess.Entries : guess.Headers.Select(h => new ColumnEntry(h, "ignore", null, null)));
         }
@@ -34,7 +36,9 @@ internal static class ColumnQuestions
             return said;
         }
 
-        terminal.Error.WriteLine("These answers hold for this run. To keep them: vibecheck read LOG --write-columns columns.toml, then --columns columns.toml.");
+        terminal.Error.WriteLine(
+            "These answers hold for this run. To keep them: vibecheck read LOG --write-columns columns.toml, then --columns columns.toml."
+        );
         return said with { Columns = new ColumnsFile { Columns = entries } };
     }
 

@@ -49,21 +49,13 @@ internal static class CommandExamples
             ("vibecheck workbench jobs/re-shim", "open a job in the browser; an empty folder begins one"),
             ("vibecheck workbench --no-open --port 8080", "this folder; print the address only"),
         ],
-        ["demo"] =
-        [
-            ("vibecheck demo", "into the folder vibecheck-demo"),
-            ("vibecheck demo try --open", "into try, and open the page"),
-        ],
+        ["demo"] = [("vibecheck demo", "into the folder vibecheck-demo"), ("vibecheck demo try --open", "into try, and open the page")],
         ["completion"] =
         [
             ("source <(vibecheck completion bash)", "for this bash"),
             ("vibecheck completion fish > ~/.config/fish/completions/vibecheck.fish", "for every fish"),
         ],
-        ["manual"] =
-        [
-            ("vibecheck manual > vibecheck.1", "write the page"),
-            ("man ./vibecheck.1", "read it"),
-        ],
+        ["manual"] = [("vibecheck manual > vibecheck.1", "write the page"), ("man ./vibecheck.1", "read it")],
     };
 
     /// <summary>Examples of a command; empty where there are none.</summary>

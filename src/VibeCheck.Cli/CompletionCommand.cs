@@ -60,11 +60,12 @@ internal static class CompletionCommand
         return command;
     }
 
-    private static string ScriptOf(string shell) => shell switch
-    {
-        "bash" => Bash,
-        "zsh" => Zsh,
-        "fish" => Fish,
-        _ => PowerShell,
-    };
+    private static string ScriptOf(string shell) =>
+        shell switch
+        {
+            "bash" => Bash,
+            "zsh" => Zsh,
+            "fish" => Fish,
+            _ => PowerShell,
+        };
 }

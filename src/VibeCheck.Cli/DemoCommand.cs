@@ -10,29 +10,46 @@ internal static class DemoCommand
 
     internal static Command Build(Terminal terminal)
     {
-        Argument<string> directory = new("DIR") { Description = "Folder to write the job and its report to.", DefaultValueFactory = _ => "vibecheck-demo" };
+        Argument<string> directory = new("DIR")
+        {
+            Description = "Folder to write the job and its report to.",
+            DefaultValueFactory = _ => "vibecheck-demo",
+        };
         Option<string?> json = CommonOptions.Json();
-        Option<bool> plain = CommonOptions.Plain(), open = new("--open") { Description = "Open the report page." };
+        Option<bool> plain = CommonOptions.Plain(),
+            open = new("--open") { Description = "Open the report page." };
         Command command = new("demo", "Write a made-up job into a folder and run compare on it.") { directory, json, open, plain };
         command.SetAction(parsed =>
         {
-            string folder = parsed.GetRequiredValue(directory), report = Path.Combine(folder, "report.html");
+            string folder = parsed.GetRequiredValue(directory),
+                report = Path.Combine(folder, "report.html");
             string? data = parsed.GetValue(json);
             CheckOutputs(terminal, folder, report, data);
             WriteJob(terminal, folder);
             terminal.Error.WriteLine($"Sample job written to {folder}; the data is simulated. Comparing before and after ...");
-            int code = CompareCommand.Run(terminal, Path.Combine(folder, "job.toml"), data, report, parsed.GetValue(open), parsed.GetValue(plain));
+            int code = CompareCommand.Run(
+                terminal,
+                Path.Combine(folder, "job.toml"),
+                data,
+                report,
+                parsed.GetValue(open),
+                parsed.GetValue(plain)
+            );
             return code;
         });
         return command;
     }
 
-    private static IEnumerable<(string Name, string Path)> Files(string folder) => typeof(DemoCommand).Assembly.GetManifestResourceNames()
-        .Where(n => n.StartsWith(Prefix, StringComparison.Ordinal)).Select(n => (n, Path.Combine(folder, n[Prefix.Length..])));
+    private static IEnumerable<(string Name, string Path)> Files(string folder) =>
+        typeof(DemoCommand)
+            .Assembly.GetManifestResourceNames()
+            .Where(n => n.StartsWith(Prefix, StringComparison.Ordinal))
+            .Select(n => (n, Path.Combine(folder, n[Prefix.Length..])));
 
     private static Stream Content(string name) => typeof(DemoCommand).Assembly.GetManifestResourceStream(name)!;
 
-    /// <summary>Refuses before the first file is written: neither files with other content nor a page that is not of the tool are written over.</summary>
+    /// <summary>Refuses before the first file is written: neither files with other content nor a
+    /// page that is not of the tool are written over.</summary>
     private static void CheckOutputs(Terminal terminal, string folder, string report, string? json)
     {
         ResultOutput.CreateFolderFor(report);
@@ -53,7 +70,8 @@ internal static class DemoCommand
         OutputPlan.Of(terminal, ("--json", json), ("the report", report)).Spare(Files(folder).Select(f => f.Path));
     }
 
-    private static OutputFaultException Taken(string path) => new($"{path} stands there with other content and is not written over. Name an empty folder.");
+    private static OutputFaultException Taken(string path) =>
+        new($"{path} stands there with other content and is not written over. Name an empty folder.");
 
     private static void WriteJob(Terminal terminal, string folder)
     {
@@ -73,7 +91,8 @@ internal static class DemoCommand
             return false;
         }
 
-        Span<byte> a = new byte[65536], b = new byte[65536];
+        Span<byte> a = new byte[65536],
+            b = new byte[65536];
         while (true)
         {
             int read = content.ReadAtLeast(a, a.Length, throwOnEndOfStream: false);

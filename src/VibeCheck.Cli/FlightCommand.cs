@@ -17,11 +17,36 @@ internal static class FlightCommand
 
     internal static Command Build(Terminal terminal)
     {
-        Argument<string[]> logs = new("LOG") { Description = "The logs of one flight: IMU, ESC, or one wide file; which is which is seen from the columns.", Arity = ArgumentArity.ZeroOrMore };
-        Option<string[]> imu = new("--imu") { Description = "IMU log, or one wide file with everything. Several files are parts of one flight.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
-        Option<string[]> esc = new("--esc") { Description = "ESC telemetry, when it is in a file of its own.", AllowMultipleArgumentsPerToken = true, HelpName = "FILE" };
-        Option<string?> airframe = new("--airframe") { Description = "The aircraft: motors, arms, spins, bolts (airframe.toml). Without it motors are called as in the log.", HelpName = "FILE" };
-        Option<double?> ambient = NumberOption.Of("--ambient", "Air temperature during the flight, °C.", "C", -60, 70, "the air temperature in °C, -60 to 70");
+        Argument<string[]> logs = new("LOG")
+        {
+            Description = "The logs of one flight: IMU, ESC, or one wide file; which is which is seen from the columns.",
+            Arity = ArgumentArity.ZeroOrMore,
+        };
+        Option<string[]> imu = new("--imu")
+        {
+            Description = "IMU log, or one wide file with everything. Several files are parts of one flight.",
+            AllowMultipleArgumentsPerToken = true,
+            HelpName = "FILE",
+        };
+        Option<string[]> esc = new("--esc")
+        {
+            Description = "ESC telemetry, when it is in a file of its own.",
+            AllowMultipleArgumentsPerToken = true,
+            HelpName = "FILE",
+        };
+        Option<string?> airframe = new("--airframe")
+        {
+            Description = "The aircraft: motors, arms, spins, bolts (airframe.toml). Without it motors are called as in the log.",
+            HelpName = "FILE",
+        };
+        Option<double?> ambient = NumberOption.Of(
+            "--ambient",
+            "Air temperature during the flight, °C.",
+            "C",
+            -60,
+            70,
+            "the air temperature in °C, -60 to 70"
+        );
         Option<int[]> orders = new("--orders")
         {
             Description = "Orders to measure, such as 1 2 4 (default: 1, 2, 3, blade count and twice it).",
@@ -29,49 +54,101 @@ internal static class FlightCommand
             HelpName = "K",
             CustomParser = Orders,
         };
-        Option<string?> json = CommonOptions.Json(), report = CommonOptions.Report(), tables = TableOutput.Option();
-        Option<bool> plain = CommonOptions.Plain(), open = CommonOptions.Open();
+        Option<string?> json = CommonOptions.Json(),
+            report = CommonOptions.Report(),
+            tables = TableOutput.Option();
+        Option<bool> plain = CommonOptions.Plain(),
+            open = CommonOptions.Open();
         LogOptions log = new();
-        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.") { logs, imu, esc, airframe, ambient, orders, json, report, tables, open, plain };
+        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.")
+        {
+            logs,
+            imu,
+            esc,
+            airframe,
+            ambient,
+            orders,
+            json,
+            report,
+            tables,
+            open,
+            plain,
+        };
         log.AddTo(command);
         command.Validators.Add(result => OpenNeedsReport(result, open, report));
         command.Validators.Add(result =>
         {
-            bool bare = result.GetResult(logs) is { Tokens.Count: > 0 }, named = result.GetResult(imu) is not null;
+            bool bare = result.GetResult(logs) is { Tokens.Count: > 0 },
+                named = result.GetResult(imu) is not null;
             if (bare == named)
             {
-                result.AddError(bare ? "Logs are named both with --imu and without. Name them one way."
-                    : "Name the log of the flight: vibecheck flight LOG.csv, or --imu IMU.csv --esc ESC.csv.");
+                result.AddError(
+                    bare
+                        ? "Logs are named both with --imu and without. Name them one way."
+                        : "Name the log of the flight: vibecheck flight LOG.csv, or --imu IMU.csv --esc ESC.csv."
+                );
             }
         });
-        command.SetAction(parsed => Run(terminal, new Request(
-            parsed.GetValue(logs) ?? [], parsed.GetValue(imu) ?? [], parsed.GetValue(esc) ?? [], parsed.GetValue(airframe),
-            new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null }, log.ColumnsPath(parsed),
-            () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) }, parsed.GetValue(json), parsed.GetValue(report), parsed.GetValue(tables), parsed.GetValue(open), parsed.GetValue(plain))));
+        command.SetAction(parsed =>
+            Run(
+                terminal,
+                new Request(
+                    parsed.GetValue(logs) ?? [],
+                    parsed.GetValue(imu) ?? [],
+                    parsed.GetValue(esc) ?? [],
+                    parsed.GetValue(airframe),
+                    new() { Orders = parsed.GetValue(orders) is { Length: > 0 } list ? list : null },
+                    log.ColumnsPath(parsed),
+                    () => log.Read(parsed) with { AmbientC = parsed.GetValue(ambient) },
+                    parsed.GetValue(json),
+                    parsed.GetValue(report),
+                    parsed.GetValue(tables),
+                    parsed.GetValue(open),
+                    parsed.GetValue(plain)
+                )
+            )
+        );
         return command;
     }
 
     private static int Run(Terminal terminal, Request request)
     {
         TableOutput.Check(request.Tables);
-        OutputPlan.Of(terminal, ("--json", request.Json), ("--report", request.Report), ("--tables", TableOutput.In(request.Tables, TableOutput.Motors)))
+        OutputPlan
+            .Of(
+                terminal,
+                ("--json", request.Json),
+                ("--report", request.Report),
+                ("--tables", TableOutput.In(request.Tables, TableOutput.Motors))
+            )
             .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
         InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
         ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Logs, .. request.Imu, .. request.Esc], request.Read());
-        FlightFiles files = request.Imu.Count > 0 ? new(request.Imu, request.Esc)
-            : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0 ? sorted with { Esc = [.. sorted.Esc, .. request.Esc] } : sorted;
-        FlightAnalysis analysis = LongWork.Run(terminal, "Reading the flight", (progress, fitted) =>
-        {
-            Flight flight = FlightReader.Read(files, said with { Progress = progress }, aircraft, CancellationToken.None);
-            return FlightCheck.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options with { Progress = fitted });
-        });
+        FlightFiles files =
+            request.Imu.Count > 0 ? new(request.Imu, request.Esc)
+            : FlightSorting.OneFlight(request.Logs, said) is var sorted && request.Esc.Count > 0
+                ? sorted with
+                {
+                    Esc = [.. sorted.Esc, .. request.Esc],
+                }
+            : sorted;
+        FlightAnalysis analysis = LongWork.Run(
+            terminal,
+            "Reading the flight",
+            (progress, fitted) =>
+            {
+                Flight flight = FlightReader.Read(files, said with { Progress = progress }, aircraft, CancellationToken.None);
+                return FlightCheck.Of(flight, aircraft ?? LoggedMotors.Airframe(flight), request.Options with { Progress = fitted });
+            }
+        );
         HoverFault.ThrowIfNone(analysis);
         ResultOutput.Write(
             terminal,
             (request.Json, stream => FlightJson.Write(analysis, stream)),
             (request.Report, stream => FlightPage.Write(analysis, stream)),
-            () => FlightSummary.Write(analysis, terminal.Console, request.Plain));
+            () => FlightSummary.Write(analysis, terminal.Console, request.Plain)
+        );
         TableOutput.Write(terminal, request.Tables, TableOutput.Motors, () => FlightTable.Of(analysis));
         if (request.Open)
         {
@@ -84,7 +161,10 @@ internal static class FlightCommand
     /// <summary>A page can be opened only where it is written to a file.</summary>
     internal static void OpenNeedsReport(CommandResult result, Option<bool> open, Option<string?> report)
     {
-        if (result.GetResult(open) is { Implicit: false } && (result.GetResult(report)?.Tokens is not [Token file] || StandardStreams.IsOutput(file.Value)))
+        if (
+            result.GetResult(open) is { Implicit: false }
+            && (result.GetResult(report)?.Tokens is not [Token file] || StandardStreams.IsOutput(file.Value))
+        )
         {
             result.AddError("--open opens the page that --report writes. Add --report FILE.html.");
         }
@@ -95,7 +175,11 @@ internal static class FlightCommand
     {
         var orders = new List<int>();
         bool wrong = false;
-        foreach (string text in result.Tokens.SelectMany(t => t.Value.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)))
+        foreach (
+            string text in result.Tokens.SelectMany(t =>
+                t.Value.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
+            )
+        )
         {
             if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int order) && order is >= 1 and <= HighestOrder)
             {
@@ -104,7 +188,9 @@ internal static class FlightCommand
             else
             {
                 wrong = true;
-                result.AddError($"--orders: '{NumberOption.Cut(text)}' is not an order. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4.");
+                result.AddError(
+                    $"--orders: '{NumberOption.Cut(text)}' is not an order. Give whole numbers from 1 to {HighestOrder}, such as 1 2 4."
+                );
             }
         }
 
@@ -117,6 +203,17 @@ internal static class FlightCommand
     }
 
     private sealed record Request(
-        IReadOnlyList<string> Logs, IReadOnlyList<string> Imu, IReadOnlyList<string> Esc, string? Airframe, AnalysisOptions Options, string? Columns,
-        Func<ReadOptions> Read, string? Json, string? Report, string? Tables, bool Open, bool Plain);
+        IReadOnlyList<string> Logs,
+        IReadOnlyList<string> Imu,
+        IReadOnlyList<string> Esc,
+        string? Airframe,
+        AnalysisOptions Options,
+        string? Columns,
+        Func<ReadOptions> Read,
+        string? Json,
+        string? Report,
+        string? Tables,
+        bool Open,
+        bool Plain
+    );
 }

@@ -11,10 +11,15 @@ internal static class HoverFault
     {
         if (analysis.Hover.Segments.Count == 0)
         {
-            throw new InputFaultException(new InputFault(
-                analysis.Input.Imu.Path, null, null,
-                $"no hover was found in this log: {ReasonText.Of(analysis.Hover.Why).TrimEnd('.')}",
-                "Use a log with at least 10 s, better 2 minutes, of steady hover, and include the ESC telemetry if there is any."));
+            throw new InputFaultException(
+                new InputFault(
+                    analysis.Input.Imu.Path,
+                    null,
+                    null,
+                    $"no hover was found in this log: {ReasonText.Of(analysis.Hover.Why).TrimEnd('.')}",
+                    "Use a log with at least 10 s, better 2 minutes, of steady hover, and include the ESC telemetry if there is any."
+                )
+            );
         }
     }
 }

@@ -7,24 +7,74 @@ namespace VibeCheck.Cli;
 /// <summary>What a user can say about a log on the command line; the same on every command that reads one.</summary>
 internal sealed class LogOptions
 {
-    private readonly Option<string?> _columns = new("--columns") { Description = "Columns file (TOML) that says what the columns are.", HelpName = "FILE" };
+    private readonly Option<string?> _columns = new("--columns")
+    {
+        Description = "Columns file (TOML) that says what the columns are.",
+        HelpName = "FILE",
+    };
     private readonly Option<int?> _imuUnit = NumberOption.WholeOf(
-        "--imu-unit", "Which IMU to take where the log has several, from 1 (default: 1).", "N", 1, 100, "a whole number from 1 to 100");
+        "--imu-unit",
+        "Which IMU to take where the log has several, from 1 (default: 1).",
+        "N",
+        1,
+        100,
+        "a whole number from 1 to 100"
+    );
 
-    private readonly Option<string?> _timeUnit = new("--time-unit") { Description = "Unit of the time column: s, ms, us or ns.", HelpName = "UNIT" };
-    private readonly Option<string?> _accUnit = new("--acc-unit") { Description = "Unit of acceleration, such as g or m/s2.", HelpName = "UNIT" };
-    private readonly Option<string?> _rateUnit = new("--rate-unit") { Description = "Unit of the rates, such as deg/s or rad/s.", HelpName = "UNIT" };
-    private readonly Option<double?> _counts = NumberOption.Of("--counts-per-g", "Raw counts for one g.", "N", 0.1, 1e9, "the counts for one g, 0.1 to 1e9");
+    private readonly Option<string?> _timeUnit = new("--time-unit")
+    {
+        Description = "Unit of the time column: s, ms, us or ns.",
+        HelpName = "UNIT",
+    };
+    private readonly Option<string?> _accUnit = new("--acc-unit")
+    {
+        Description = "Unit of acceleration, such as g or m/s2.",
+        HelpName = "UNIT",
+    };
+    private readonly Option<string?> _rateUnit = new("--rate-unit")
+    {
+        Description = "Unit of the rates, such as deg/s or rad/s.",
+        HelpName = "UNIT",
+    };
+    private readonly Option<double?> _counts = NumberOption.Of(
+        "--counts-per-g",
+        "Raw counts for one g.",
+        "N",
+        0.1,
+        1e9,
+        "the counts for one g, 0.1 to 1e9"
+    );
     private readonly Option<double?> _rows = NumberOption.Of(
-        "--rows-per-second", "Rate of a log without a time column, Hz.", "HZ", 0.1, 1e6, "rows per second, 0.1 to 1e6");
+        "--rows-per-second",
+        "Rate of a log without a time column, Hz.",
+        "HZ",
+        0.1,
+        1e6,
+        "rows per second, 0.1 to 1e6"
+    );
 
     // A recorder may count from 1970, and the other one from its start.
     private readonly Option<double?> _offset = NumberOption.Of(
-        "--clock-offset", "Seconds to add to ESC time to meet IMU time (default: found from the data).", "S", -1e10, 1e10, "seconds, -1e10 to 1e10, such as -0.25");
+        "--clock-offset",
+        "Seconds to add to ESC time to meet IMU time (default: found from the data).",
+        "S",
+        -1e10,
+        1e10,
+        "seconds, -1e10 to 1e10, such as -0.25"
+    );
     private readonly Option<double?> _unusable = NumberOption.Of(
-        "--max-unusable", "Largest share of unusable rows, 0 to 1, before a file is refused (default: 0.1).", "SHARE", 0, 1, "a share from 0 to 1, such as 0.05");
+        "--max-unusable",
+        "Largest share of unusable rows, 0 to 1, before a file is refused (default: 0.1).",
+        "SHARE",
+        0,
+        1,
+        "a share from 0 to 1, such as 0.05"
+    );
 
-    private readonly Option<bool> _join = new("--join-parts") { Description = "Several files are parts of one flight although each starts its clock anew." };
+    private readonly Option<bool> _join = new("--join-parts")
+    {
+        Description = "Several files are parts of one flight although each starts its clock anew.",
+    };
 
     internal void AddTo(Command command)
     {
@@ -38,17 +88,18 @@ internal sealed class LogOptions
     internal string? ColumnsPath(ParseResult parsed) => parsed.GetValue(_columns);
 
     /// <exception cref="InputFaultException">The columns file can't be used.</exception>
-    internal ReadOptions Read(ParseResult parsed) => new()
-    {
-        Columns = parsed.GetValue(_columns) is { } path ? ColumnsFile.Read(path) : null,
-        ImuUnit = parsed.GetValue(_imuUnit) ?? ReadOptions.Default.ImuUnit,
-        TimeUnit = parsed.GetValue(_timeUnit),
-        AccelerationUnit = parsed.GetValue(_accUnit),
-        RateUnit = parsed.GetValue(_rateUnit),
-        CountsPerG = parsed.GetValue(_counts),
-        RowsPerSecond = parsed.GetValue(_rows),
-        ClockOffsetS = parsed.GetValue(_offset),
-        JoinParts = parsed.GetValue(_join),
-        MaxUnusableShare = parsed.GetValue(_unusable) ?? ReadOptions.Default.MaxUnusableShare,
-    };
+    internal ReadOptions Read(ParseResult parsed) =>
+        new()
+        {
+            Columns = parsed.GetValue(_columns) is { } path ? ColumnsFile.Read(path) : null,
+            ImuUnit = parsed.GetValue(_imuUnit) ?? ReadOptions.Default.ImuUnit,
+            TimeUnit = parsed.GetValue(_timeUnit),
+            AccelerationUnit = parsed.GetValue(_accUnit),
+            RateUnit = parsed.GetValue(_rateUnit),
+            CountsPerG = parsed.GetValue(_counts),
+            RowsPerSecond = parsed.GetValue(_rows),
+            ClockOffsetS = parsed.GetValue(_offset),
+            JoinParts = parsed.GetValue(_join),
+            MaxUnusableShare = parsed.GetValue(_unusable) ?? ReadOptions.Default.MaxUnusableShare,
+        };
 }

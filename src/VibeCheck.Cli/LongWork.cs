@@ -33,22 +33,30 @@ internal static class LongWork
     }
 
     private static void Draw(Terminal terminal, string title, Task task, Share share) =>
-        terminal.ErrorConsole().Progress().AutoClear(true).Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn { Width = BarWidth }).Start(context =>
-        {
-            ProgressTask bar = context.AddTask(Markup.Escape(title));
-            while (Task.WhenAny(task, Task.Delay(100)).GetAwaiter().GetResult() != task)
+        terminal
+            .ErrorConsole()
+            .Progress()
+            .AutoClear(true)
+            .Columns(new TaskDescriptionColumn { Alignment = Justify.Left }, new ProgressBarColumn { Width = BarWidth })
+            .Start(context =>
             {
-                // Of several files each reports its own share; how many windows and passes a fit takes shows only as it goes.
-                bar.Value = Math.Max(bar.Value, 100 * share.Latest);
-                bar.IsIndeterminate = bar.Value >= AllRead;
-                bar.Description = bar.IsIndeterminate ? share.Fitting() : Markup.Escape(string.Create(CultureInfo.InvariantCulture, $"{title}, {bar.Value:0} %"));
-            }
-        });
+                ProgressTask bar = context.AddTask(Markup.Escape(title));
+                while (Task.WhenAny(task, Task.Delay(100)).GetAwaiter().GetResult() != task)
+                {
+                    // Of several files each reports its own share; how many windows and passes a fit takes shows only as it goes.
+                    bar.Value = Math.Max(bar.Value, 100 * share.Latest);
+                    bar.IsIndeterminate = bar.Value >= AllRead;
+                    bar.Description = bar.IsIndeterminate
+                        ? share.Fitting()
+                        : Markup.Escape(string.Create(CultureInfo.InvariantCulture, $"{title}, {bar.Value:0} %"));
+                }
+            });
 
     private sealed class Share : IProgress<double>, IProgress<FitProgress>
     {
         private double _latest;
-        private int _windows, _passes;
+        private int _windows,
+            _passes;
 
         internal double Latest => Volatile.Read(ref _latest);
 
@@ -62,9 +70,14 @@ internal static class LongWork
 
         internal string Fitting()
         {
-            int windows = Volatile.Read(ref _windows), passes = Volatile.Read(ref _passes);
-            return windows == 0 ? "Measuring" : string.Create(
-                CultureInfo.InvariantCulture, $"Measuring, {windows} windows fitted{(passes == 0 ? "" : $", {passes} passes")}");
+            int windows = Volatile.Read(ref _windows),
+                passes = Volatile.Read(ref _passes);
+            return windows == 0
+                ? "Measuring"
+                : string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Measuring, {windows} windows fitted{(passes == 0 ? "" : $", {passes} passes")}"
+                );
         }
     }
 }

@@ -60,9 +60,11 @@ internal sealed class OutputPlan
     {
         if (_targets.FirstOrDefault(t => t.Place is FilePlace target && target.IsSameFileAs(place)) is Target lost)
         {
-            throw new OutputFaultException(lost.Path == name || lost.Place?.Path == name
-                ? $"{lost.Option}: {name} is read by this command and is not written over. Give the result another name."
-                : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result another name.");
+            throw new OutputFaultException(
+                lost.Path == name || lost.Place?.Path == name
+                    ? $"{lost.Option}: {name} is read by this command and is not written over. Give the result another name."
+                    : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result another name."
+            );
         }
     }
 
@@ -83,7 +85,11 @@ internal sealed class OutputPlan
         return place.Kind switch
         {
             FilePlaceKind.Folder => throw Unwritable(option, path, "a folder stands there"),
-            FilePlaceKind.Nothing when Path.EndsInDirectorySeparator(path) => throw Unwritable(option, path, "this is the name of a folder"),
+            FilePlaceKind.Nothing when Path.EndsInDirectorySeparator(path) => throw Unwritable(
+                option,
+                path,
+                "this is the name of a folder"
+            ),
             FilePlaceKind.Nothing when !Directory.Exists(folder) => throw Unwritable(option, path, "there is no such folder"),
             _ => new(option, path, place),
         };
@@ -96,7 +102,8 @@ internal sealed class OutputPlan
         if (!redirected && (bothOutput || (a.Place is FilePlace first && b.Place is FilePlace second && first.IsSameFileAs(second))))
         {
             throw new OutputFaultException(
-                $"{a.Option} and {b.Option} would go to one place, {(bothOutput ? "standard output" : b.Path)}, and one would be lost. Give two names.");
+                $"{a.Option} and {b.Option} would go to one place, {(bothOutput ? "standard output" : b.Path)}, and one would be lost. Give two names."
+            );
         }
     }
 

@@ -21,7 +21,8 @@ internal static class PageOpener
                 return;
             }
         }
-        catch (Exception e) when (e is Win32Exception or InvalidOperationException or PlatformNotSupportedException or FileNotFoundException)
+        catch (Exception e)
+            when (e is Win32Exception or InvalidOperationException or PlatformNotSupportedException or FileNotFoundException)
         {
             // Told below.
         }
@@ -30,6 +31,7 @@ internal static class PageOpener
     }
 
     private static ProcessStartInfo Start(string path) =>
-        OperatingSystem.IsWindows() ? new(path) { UseShellExecute = true }
-        : new(OperatingSystem.IsMacOS() ? "open" : "xdg-open", [path]) { RedirectStandardOutput = true, RedirectStandardError = true };
+        OperatingSystem.IsWindows()
+            ? new(path) { UseShellExecute = true }
+            : new(OperatingSystem.IsMacOS() ? "open" : "xdg-open", [path]) { RedirectStandardOutput = true, RedirectStandardError = true };
 }

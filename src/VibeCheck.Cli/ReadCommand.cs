@@ -15,7 +15,11 @@ internal static class ReadCommand
     {
         var logs = new Argument<string[]>("LOG") { Description = "Log files (CSV, also packed as .gz).", Arity = ArgumentArity.OneOrMore };
         var json = CommonOptions.Json();
-        var write = new Option<string?>("--write-columns") { Description = "Write what the first log's columns were taken for to FILE, to be edited and given with --columns.", HelpName = "FILE" };
+        var write = new Option<string?>("--write-columns")
+        {
+            Description = "Write what the first log's columns were taken for to FILE, to be edited and given with --columns.",
+            HelpName = "FILE",
+        };
         var options = new LogOptions();
         var command = new Command("read", "Say how logs were understood: columns, units, rates, gaps, clipping.") { logs, json, write };
         options.AddTo(command);
@@ -23,7 +27,8 @@ internal static class ReadCommand
         command.SetAction(parsed =>
         {
             string[] paths = parsed.GetValue(logs)!;
-            string? columns = parsed.GetValue(write), data = parsed.GetValue(json);
+            string? columns = parsed.GetValue(write),
+                data = parsed.GetValue(json);
             OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns)).Spare([.. paths, options.ColumnsPath(parsed)]);
             ReadOptions said = ColumnQuestions.Ask(terminal, paths, options.Read(parsed));
             IReadOnlyList<FileRecord> files = Read(terminal, paths, said, columns);
@@ -49,7 +54,9 @@ internal static class ReadCommand
         catch (InputFaultException) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
         {
             WriteColumns(terminal, columns, () => LogInspection.Headers(paths[0], said), paths[0], said);
-            terminal.Error.WriteLine($"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns.");
+            terminal.Error.WriteLine(
+                $"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns."
+            );
             throw;
         }
     }
@@ -58,7 +65,9 @@ internal static class ReadCommand
     {
         if (path is not null)
         {
-            byte[] text = Encoding.UTF8.GetBytes(ColumnsFile.TextOf(reading(), FilePlace.Of(log).Kind == FilePlaceKind.File ? LogInspection.Samples(log, said) : null));
+            byte[] text = Encoding.UTF8.GetBytes(
+                ColumnsFile.TextOf(reading(), FilePlace.Of(log).Kind == FilePlaceKind.File ? LogInspection.Samples(log, said) : null)
+            );
             ResultOutput.Write(terminal, path, stream => stream.Write(text));
         }
     }

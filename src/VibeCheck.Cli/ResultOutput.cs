@@ -12,7 +12,12 @@ internal static class ResultOutput
     /// <param name="json">Path, if asked for, and content.</param>
     /// <param name="page">Path, if asked for, and content.</param>
     /// <param name="summary">Writes the summary.</param>
-    internal static void Write(Terminal terminal, (string? Path, Action<Stream> Content) json, (string? Path, Action<Stream> Content) page, Action summary)
+    internal static void Write(
+        Terminal terminal,
+        (string? Path, Action<Stream> Content) json,
+        (string? Path, Action<Stream> Content) page,
+        Action summary
+    )
     {
         Write(terminal, json.Path, json.Content);
         Write(terminal, page.Path, page.Content);
@@ -25,7 +30,8 @@ internal static class ResultOutput
     /// <summary>Whether the option asks for standard output, where nothing else may then stand.</summary>
     internal static bool IsStandardOutput(string? path) => StandardStreams.IsOutput(path);
 
-    /// <summary>Writes to a file, whole or not at all, and names it on the error side; or to standard output for "-". Does nothing for null.</summary>
+    /// <summary>Writes to a file, whole or not at all, and names it on the error side; or to
+    /// standard output for "-". Does nothing for null.</summary>
     internal static void Write(Terminal terminal, string? path, Action<Stream> write, bool tell = true)
     {
         if (path is null)
@@ -37,12 +43,19 @@ internal static class ResultOutput
         {
             using var memory = new MemoryStream();
             write(memory);
-            (IsStandardOutput(path) ? terminal.Output : terminal.Error).Write(Escaped(Encoding.UTF8.GetString(memory.GetBuffer(), 0, (int)memory.Length)));
+            (IsStandardOutput(path) ? terminal.Output : terminal.Error).Write(
+                Escaped(Encoding.UTF8.GetString(memory.GetBuffer(), 0, (int)memory.Length))
+            );
             return;
         }
 
         Guarded(path, () => WholeFile.Write(path, write));
-        if (tell && FilePlace.Of(path).Kind == FilePlaceKind.File && !path.StartsWith("/dev/", StringComparison.Ordinal) && !path.StartsWith("/proc/", StringComparison.Ordinal))
+        if (
+            tell
+            && FilePlace.Of(path).Kind == FilePlaceKind.File
+            && !path.StartsWith("/dev/", StringComparison.Ordinal)
+            && !path.StartsWith("/proc/", StringComparison.Ordinal)
+        )
         {
             terminal.Error.WriteLine($"Written: {path}");
         }
@@ -61,26 +74,39 @@ internal static class ResultOutput
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException($"{path}: the file cannot be written ({Cause(e, path)}). Give a path in a folder that exists and that you may write to.", e);
+            throw new OutputFaultException(
+                $"{path}: the file cannot be written ({Cause(e, path)}). Give a path in a folder that exists and that you may write to.",
+                e
+            );
         }
     }
 
     /// <summary>Why a file could not be written, without names that the user never gave.</summary>
     internal static string Cause(Exception e, string path)
     {
-        const int NoSpaceLeft = 28, NoSpaceLeftOnWindows = unchecked((int)0x80070070);
+        const int NoSpaceLeft = 28,
+            NoSpaceLeftOnWindows = unchecked((int)0x80070070);
         return e switch
         {
             DirectoryNotFoundException => "there is no such folder",
             UnauthorizedAccessException => "it may not be written to",
             PathTooLongException => "the name is too long",
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "No space left on device",
-            _ when e.Message.Contains(".part", StringComparison.Ordinal) => $"the system refuses it at {Path.GetDirectoryName(Path.GetFullPath(path))}",
+            _ when e.Message.Contains(".part", StringComparison.Ordinal) =>
+                $"the system refuses it at {Path.GetDirectoryName(Path.GetFullPath(path))}",
             _ => e.Message.TrimEnd('.'),
         };
     }
 
     // JSON lets marks of the direction of writing through as they are. They stand in texts only, where their number means the same.
-    private static string Escaped(string text) => text.All(c => c is '\n' || ShowableText.IsShowable(c)) ? text
-        : string.Concat(text.Select(c => c is '\n' or '\t' || ShowableText.IsShowable(c) ? c.ToString() : string.Create(CultureInfo.InvariantCulture, $"\\u{(int)c:X4}")));
+    private static string Escaped(string text) =>
+        text.All(c => c is '\n' || ShowableText.IsShowable(c))
+            ? text
+            : string.Concat(
+                text.Select(c =>
+                    c is '\n' or '\t' || ShowableText.IsShowable(c)
+                        ? c.ToString()
+                        : string.Create(CultureInfo.InvariantCulture, $"\\u{(int)c:X4}")
+                )
+            );
 }

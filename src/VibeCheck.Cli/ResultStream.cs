@@ -12,7 +12,11 @@ internal sealed class ResultStream(Stream? inner) : Stream
 
     public override long Length => throw new NotSupportedException();
 
-    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
 
     public override void Flush()
     {
@@ -40,7 +44,9 @@ internal sealed class ResultStream(Stream? inner) : Stream
     {
         if (inner is null)
         {
-            throw new OutputFaultException("standard output is closed, so the result cannot be shown. Leave it open, or send it to a file or to /dev/null.");
+            throw new OutputFaultException(
+                "standard output is closed, so the result cannot be shown. Leave it open, or send it to a file or to /dev/null."
+            );
         }
 
         try
@@ -49,7 +55,10 @@ internal sealed class ResultStream(Stream? inner) : Stream
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ObjectDisposedException)
         {
-            throw new OutputFaultException($"standard output cannot be written ({e.Message.TrimEnd('.')}). Send the result to a place that has room.", e);
+            throw new OutputFaultException(
+                $"standard output cannot be written ({e.Message.TrimEnd('.')}). Send the result to a place that has room.",
+                e
+            );
         }
     }
 }

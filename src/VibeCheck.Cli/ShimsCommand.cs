@@ -13,33 +13,90 @@ internal static class ShimsCommand
 {
     internal static Command Build(Terminal terminal)
     {
-        var survey = new Argument<string>("SURVEY") { Description = "Gauge readings (survey.csv); with --ask it is made where there is none." };
-        var airframe = new Option<string>("--airframe") { Description = "The aircraft (airframe.toml).", HelpName = "FILE", Required = true };
+        var survey = new Argument<string>("SURVEY")
+        {
+            Description = "Gauge readings (survey.csv); with --ask it is made where there is none.",
+        };
+        var airframe = new Option<string>("--airframe")
+        {
+            Description = "The aircraft (airframe.toml).",
+            HelpName = "FILE",
+            Required = true,
+        };
         Option<double?> tolerance = NumberOption.Of(
-            "--tolerance", "Tolerance of a mount's tilt in degrees (default: 0.1, which is common practice, not a published limit).", "DEG", 0.001, 10,
-            "degrees from 0.001 to 10");
-        var ask = new Option<bool>("--ask") { Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped." };
-        var asLeft = new Option<bool>("--as-left") { Description = "With --ask: the readings after the work (as-left in the survey), not before it." };
-        var last = new Option<string?>("--last") { Description = "An earlier survey of this aircraft: did it hold since it was left?", HelpName = "SURVEY" };
-        var card = new Option<string?>("--card") { Description = "Write the bench card, one page to print, to FILE.html.", HelpName = "FILE.html" };
+            "--tolerance",
+            "Tolerance of a mount's tilt in degrees (default: 0.1, which is common practice, not a published limit).",
+            "DEG",
+            0.001,
+            10,
+            "degrees from 0.001 to 10"
+        );
+        var ask = new Option<bool>("--ask")
+        {
+            Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped.",
+        };
+        var asLeft = new Option<bool>("--as-left")
+        {
+            Description = "With --ask: the readings after the work (as-left in the survey), not before it.",
+        };
+        var last = new Option<string?>("--last")
+        {
+            Description = "An earlier survey of this aircraft: did it hold since it was left?",
+            HelpName = "SURVEY",
+        };
+        var card = new Option<string?>("--card")
+        {
+            Description = "Write the bench card, one page to print, to FILE.html.",
+            HelpName = "FILE.html",
+        };
         var paper = Paper();
         var inch = new Option<bool>("--inch") { Description = "Lengths in inches." };
         var budget = new Option<bool>("--budget") { Description = "Show where the doubt of each tilt comes from." };
         Option<string?> json = CommonOptions.Json();
         var command = new Command("shims", "From gauge readings to the shims under each bolt, and what the next hover should show.")
         {
-            survey, airframe, tolerance, ask, asLeft, last, card, paper, inch, budget, json,
+            survey,
+            airframe,
+            tolerance,
+            ask,
+            asLeft,
+            last,
+            card,
+            paper,
+            inch,
+            budget,
+            json,
         };
-        command.SetAction(parsed => Run(terminal, new Request(
-            parsed.GetValue(survey)!, parsed.GetValue(airframe)!, parsed.GetValue(tolerance) ?? new ShimOptions().ToleranceDeg, parsed.GetValue(ask), parsed.GetValue(asLeft),
-            parsed.GetValue(last), parsed.GetValue(card), parsed.GetValue(paper) == "letter", parsed.GetValue(inch), parsed.GetValue(budget), parsed.GetValue(json))));
+        command.SetAction(parsed =>
+            Run(
+                terminal,
+                new Request(
+                    parsed.GetValue(survey)!,
+                    parsed.GetValue(airframe)!,
+                    parsed.GetValue(tolerance) ?? new ShimOptions().ToleranceDeg,
+                    parsed.GetValue(ask),
+                    parsed.GetValue(asLeft),
+                    parsed.GetValue(last),
+                    parsed.GetValue(card),
+                    parsed.GetValue(paper) == "letter",
+                    parsed.GetValue(inch),
+                    parsed.GetValue(budget),
+                    parsed.GetValue(json)
+                )
+            )
+        );
         return command;
     }
 
     /// <summary>Paper of a page to print.</summary>
     internal static Option<string> Paper()
     {
-        var paper = new Option<string>("--paper") { Description = "Paper to print on: a4 or letter.", HelpName = "PAPER", DefaultValueFactory = _ => "a4" };
+        var paper = new Option<string>("--paper")
+        {
+            Description = "Paper to print on: a4 or letter.",
+            HelpName = "PAPER",
+            DefaultValueFactory = _ => "a4",
+        };
         paper.AcceptOnlyFromAmong("a4", "letter");
         return paper;
     }
@@ -52,8 +109,9 @@ internal static class ShimsCommand
         request = request with { Ask = request.Ask || OffersToAsk(terminal, request.SurveyPath) };
         Survey survey = request.Ask ? Ask(terminal, airframe, request) : ReadSurvey(terminal, request.SurveyPath, airframe);
         ShimPlan plan = ShimPlan.Of(airframe, survey, new ShimOptions { ToleranceDeg = request.ToleranceDeg, Inch = request.Inch });
-        IReadOnlyList<MountMovement> since = request.LastPath is string last ? MountMovement.Since(ReadSurvey(terminal, last, airframe),
-            survey) : [];
+        IReadOnlyList<MountMovement> since = request.LastPath is string last
+            ? MountMovement.Since(ReadSurvey(terminal, last, airframe), survey)
+            : [];
         ResultOutput.Write(terminal, request.CardPath, stream => BenchCard.Write(plan, stream, request.Letter, request.Inch));
         ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, since, stream));
         if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
@@ -81,15 +139,30 @@ internal static class ShimsCommand
             }
         }
 
-        throw new InputFaultException(new InputFault(path, null, null, "there is no such file", "Check the name, or add --ask to type the readings in, motor by motor."));
+        throw new InputFaultException(
+            new InputFault(
+                path,
+                null,
+                null,
+                "there is no such file",
+                "Check the name, or add --ask to type the readings in, motor by motor."
+            )
+        );
     }
 
     private static void CheckOutputs(Terminal terminal, Request request)
     {
-        var outputs = OutputPlan.Of(terminal, ("--card", request.CardPath), ("--json", request.JsonPath), ("SURVEY", request.Ask ? request.SurveyPath : null));
+        var outputs = OutputPlan.Of(
+            terminal,
+            ("--card", request.CardPath),
+            ("--json", request.JsonPath),
+            ("SURVEY", request.Ask ? request.SurveyPath : null)
+        );
         if (request.Ask && (StandardStreams.IsOutput(request.SurveyPath) || !IsFileOrNew(request.SurveyPath)))
         {
-            throw new OutputFaultException($"{request.SurveyPath} is no file that readings could be saved to. Give --ask the path of a survey file.");
+            throw new OutputFaultException(
+                $"{request.SurveyPath} is no file that readings could be saved to. Give --ask the path of a survey file."
+            );
         }
 
         outputs.Spare(request.AirframePath, request.LastPath, request.Ask ? null : request.SurveyPath);
@@ -103,9 +176,15 @@ internal static class ShimsCommand
         SurveySheet? sheet = File.Exists(path) && new FileInfo(path).Length > 0 ? SurveyFile.ReadSheet(path, airframe) : null;
         InputRemarks.Write(terminal, path, sheet?.Remarks ?? []);
         TextWriter talk = ResultOutput.IsStandardOutput(request.JsonPath) ? terminal.Error : terminal.Output;
-        var dialogue = new SurveyDialogue(airframe, sheet?.Readings ?? [], request.AsLeft ? SurveyTime.AsLeft : SurveyTime.AsFound,
-            terminal.Input, talk,
-            reading => Save(path, text => SurveyFile.WithReading(text, reading)), () => Save(path, SurveyFile.WithoutLastReading));
+        var dialogue = new SurveyDialogue(
+            airframe,
+            sheet?.Readings ?? [],
+            request.AsLeft ? SurveyTime.AsLeft : SurveyTime.AsFound,
+            terminal.Input,
+            talk,
+            reading => Save(path, text => SurveyFile.WithReading(text, reading)),
+            () => Save(path, SurveyFile.WithoutLastReading)
+        );
         IReadOnlyList<GaugeReading> readings = dialogue.Run(request.SurveyPath);
         talk.WriteLine();
         return TiltCombination.Of(airframe, readings);
@@ -128,11 +207,24 @@ internal static class ShimsCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputFaultException($"{path}: the reading cannot be saved ({ResultOutput.Cause(e, path)}). Give a path that you may write to.", e);
+            throw new OutputFaultException(
+                $"{path}: the reading cannot be saved ({ResultOutput.Cause(e, path)}). Give a path that you may write to.",
+                e
+            );
         }
     }
 
     private sealed record Request(
-        string SurveyPath, string AirframePath, double ToleranceDeg, bool Ask, bool AsLeft, string? LastPath, string? CardPath, bool Letter, bool Inch,
-        bool Budget, string? JsonPath);
+        string SurveyPath,
+        string AirframePath,
+        double ToleranceDeg,
+        bool Ask,
+        bool AsLeft,
+        string? LastPath,
+        string? CardPath,
+        bool Letter,
+        bool Inch,
+        bool Budget,
+        string? JsonPath
+    );
 }

@@ -8,7 +8,9 @@ namespace VibeCheck.Cli;
 /// <summary>The three streams that a process is started with, and the names by which an option may ask for them.</summary>
 internal static class StandardStreams
 {
-    private const int Input = 0, Output = 1, Error = 2;
+    private const int Input = 0,
+        Output = 1,
+        Error = 2;
 
     // Holds the places of closed streams, or a log that is opened later would be what text for standard output goes to.
     private static readonly List<SafeFileHandle> _holders = [];
@@ -42,7 +44,8 @@ internal static class StandardStreams
         };
     }
 
-    private static Encoding WithoutMark(Encoding encoding) => encoding is UTF8Encoding ? new UTF8Encoding(encoderShouldEmitUTF8Identifier: false) : encoding;
+    private static Encoding WithoutMark(Encoding encoding) =>
+        encoding is UTF8Encoding ? new UTF8Encoding(encoderShouldEmitUTF8Identifier: false) : encoding;
 
     /// <summary>The file that a stream was redirected to; null for a terminal, a pipe or a device.</summary>
     private static FilePlace? PlaceOf(int number)
@@ -54,14 +57,21 @@ internal static class StandardStreams
         }
 
         // By its name, where it still has one.
-        return OperatingSystem.IsLinux() && new FileInfo(path).LinkTarget is string name && FilePlace.Of(name) is var named && named.IsSameFileAs(place) ? named : place;
+        return
+            OperatingSystem.IsLinux()
+            && new FileInfo(path).LinkTarget is string name
+            && FilePlace.Of(name) is var named
+            && named.IsSameFileAs(place)
+            ? named
+            : place;
     }
 
     // What came with the process is not closed on exec, or it would not have come. Whatever stands in its place with that mark was opened
     // by the runtime for itself, and to write there would break it.
     private static bool IsOpen(int number)
     {
-        const int GetFlags = 1, CloseOnExec = 1;
+        const int GetFlags = 1,
+            CloseOnExec = 1;
         if (OperatingSystem.IsWindows())
         {
             return true;
@@ -86,7 +96,12 @@ internal static class StandardStreams
         string at = Path.GetFullPath(path);
         for (int links = 0; links < 8; links++)
         {
-            if (at == name || at == $"/dev/fd/{number}" || at == $"/proc/self/fd/{number}" || at == $"/proc/{Environment.ProcessId}/fd/{number}")
+            if (
+                at == name
+                || at == $"/dev/fd/{number}"
+                || at == $"/proc/self/fd/{number}"
+                || at == $"/proc/{Environment.ProcessId}/fd/{number}"
+            )
             {
                 return true;
             }

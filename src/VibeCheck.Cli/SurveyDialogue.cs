@@ -8,7 +8,8 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Asks for a survey motor by motor. Every reading is saved before the next question; places already read are passed over.</summary>
+/// <summary>Asks for a survey motor by motor. Every reading is saved before the next
+/// question; places already read are passed over.</summary>
 /// <param name="airframe">The airframe.</param>
 /// <param name="earlier">Readings taken before.</param>
 /// <param name="when">As found or as left.</param>
@@ -17,8 +18,14 @@ namespace VibeCheck.Cli;
 /// <param name="save">Saves one reading.</param>
 /// <param name="removeLast">Takes the last saved reading off again.</param>
 internal sealed class SurveyDialogue(
-    Airframe airframe, IReadOnlyList<GaugeReading> earlier, SurveyTime when, TextReader input, TextWriter output,
-    Action<GaugeReading> save, Action removeLast)
+    Airframe airframe,
+    IReadOnlyList<GaugeReading> earlier,
+    SurveyTime when,
+    TextReader input,
+    TextWriter output,
+    Action<GaugeReading> save,
+    Action removeLast
+)
 {
     private readonly List<GaugeReading> _readings = [.. earlier];
 
@@ -36,11 +43,13 @@ internal sealed class SurveyDialogue(
     /// <returns>All readings, the earlier ones included.</returns>
     internal IReadOnlyList<GaugeReading> Run(string path)
     {
-        output.WriteLine($"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after every reading.");
+        output.WriteLine(
+            $"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after every reading."
+        );
         output.WriteLine("Propellers off, battery out. Seen from the hub looking out along the arm.");
         Help();
         List<Step> steps = Steps(HubOnce());
-        for (int i = 0; i < steps.Count && !_stopped;)
+        for (int i = 0; i < steps.Count && !_stopped; )
         {
             Heading(steps, i);
             i = AskOne(steps, i);
@@ -97,8 +106,12 @@ internal sealed class SurveyDialogue(
         if (motor is not null && (i == 0 || steps[i - 1].Motor != motor))
         {
             output.WriteLine();
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"));
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"
+                )
+            );
             if (motor.Level == MotorLevel.Lower)
             {
                 output.WriteLine("  It hangs: hold the gauge to the same face from below, or lay it on top. Sides");
@@ -107,8 +120,8 @@ internal sealed class SurveyDialogue(
         }
     }
 
-    private string MotorNumber(Motor motor) => string.Create(CultureInfo.InvariantCulture,
-        $"{airframe.Motors.TakeWhile(m => m != motor).Count() + 1} of {airframe.Motors.Count}");
+    private string MotorNumber(Motor motor) =>
+        string.Create(CultureInfo.InvariantCulture, $"{airframe.Motors.TakeWhile(m => m != motor).Count() + 1} of {airframe.Motors.Count}");
 
     /// <summary>One place; returns the number of the next step.</summary>
     private int AskOne(List<Step> steps, int i)
@@ -157,8 +170,10 @@ internal sealed class SurveyDialogue(
         }
     }
 
-    private bool HasReference(Step step) => _readings.Any(r => r.Where == GaugePlace.Frame
-        && (r.MotorId is null || r.MotorId == step.Motor!.Id && r.Direction == step.Direction));
+    private bool HasReference(Step step) =>
+        _readings.Any(r =>
+            r.Where == GaugePlace.Frame && (r.MotorId is null || r.MotorId == step.Motor!.Id && r.Direction == step.Direction)
+        );
 
     private int Back(List<Step> steps, int i)
     {
@@ -203,7 +218,9 @@ internal sealed class SurveyDialogue(
 
         if (ReadingConflict.Find([.. _readings, .. readings]) is ReadingConflict conflict)
         {
-            output.WriteLine($"    {SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again.");
+            output.WriteLine(
+                $"    {SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again."
+            );
             return false;
         }
 
@@ -217,18 +234,19 @@ internal sealed class SurveyDialogue(
         return true;
     }
 
-    private GaugeReading Reading(Step step, TypedReading typed, LowSide side) => new()
-    {
-        MotorId = step.Motor?.Id,
-        When = when,
-        Where = step.Where,
-        Direction = typed.Direction ?? step.Direction,
-        LowDeg = typed.LowDeg,
-        HighDeg = typed.HighDeg,
-        LowSide = side,
-        Turned = typed.Turned,
-        Knock = typed.Knocked ? Knock.After : Knock.Before,
-    };
+    private GaugeReading Reading(Step step, TypedReading typed, LowSide side) =>
+        new()
+        {
+            MotorId = step.Motor?.Id,
+            When = when,
+            Where = step.Where,
+            Direction = typed.Direction ?? step.Direction,
+            LowDeg = typed.LowDeg,
+            HighDeg = typed.HighDeg,
+            LowSide = side,
+            Turned = typed.Turned,
+            Knock = typed.Knocked ? Knock.After : Knock.Before,
+        };
 
     /// <summary>The low side, asked for where it was not typed; null, with a word to the surveyor, where it stays open.</summary>
     private LowSide? SideOf(Step step, TypedReading typed)
@@ -261,17 +279,22 @@ internal sealed class SurveyDialogue(
     private LowSide? Trial(TiltDirection direction)
     {
         (string first, string second) = direction == TiltDirection.Across ? ("left", "right") : ("in", "out");
-        double? underFirst = Number($"    with a thin shim under its {first} end it shows: "), underSecond = Number($"    with the shim under its {second} end: ");
+        double? underFirst = Number($"    with a thin shim under its {first} end it shows: "),
+            underSecond = Number($"    with the shim under its {second} end: ");
         return underFirst is not double a || underSecond is not double b || a == b ? null
-            : direction == TiltDirection.Across ? b < a ? LowSide.Right : LowSide.Left
-            : b < a ? LowSide.Out : LowSide.In;
+            : direction == TiltDirection.Across
+                ? b < a ? LowSide.Right
+                    : LowSide.Left
+            : b < a ? LowSide.Out
+            : LowSide.In;
     }
 
     private double? Number(string question)
     {
         output.Write(question);
         return TypedNumber.Read(input.ReadLine(), out double deg) == TypedNumberForm.Number && deg is >= 0 and <= SurveyFile.LargestDeg
-            ? deg : null;
+            ? deg
+            : null;
     }
 
     private void ShowTilt(Step step)
@@ -286,15 +309,21 @@ internal sealed class SurveyDialogue(
         Estimate? deg = step.Direction == TiltDirection.Across ? tilt?.AcrossDeg : tilt?.AlongDeg;
         if (deg?.Ci95 is Interval ci)
         {
-            string way = step.Direction == TiltDirection.Across ? "across" : "along", size = ShimWords.Tilt(deg, step.Direction);
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"    tilt {way} the arm: {size}{(size == "0.00" ? "" : " low")}, ± {ci.Width / 2:F2}°"));
+            string way = step.Direction == TiltDirection.Across ? "across" : "along",
+                size = ShimWords.Tilt(deg, step.Direction);
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"    tilt {way} the arm: {size}{(size == "0.00" ? "" : " low")}, ± {ci.Width / 2:F2}°"
+                )
+            );
         }
     }
 
     private static string Question(Step step)
     {
-        string place = step.Where == GaugePlace.Frame ? "frame" : "mount", way = step.Direction == TiltDirection.Across ? "across" : "along";
+        string place = step.Where == GaugePlace.Frame ? "frame" : "mount",
+            way = step.Direction == TiltDirection.Across ? "across" : "along";
         return step.Motor is null
             ? $"  hub, {(step.Direction == TiltDirection.Across ? "right to left" : "nose to tail")} ({Sides(step)}): "
             : $"  {step.Motor.Id} {place} {way} ({Sides(step)}): ";

@@ -13,11 +13,12 @@ internal static class TableOutput
     /// <summary>The table of the stages of a history.</summary>
     internal const string Stages = "stages.csv";
 
-    internal static Option<string?> Option() => new("--tables")
-    {
-        Description = "Write tables as CSV into the folder DIR: one row a motor (and one a stage, where a job has stages).",
-        HelpName = "DIR",
-    };
+    internal static Option<string?> Option() =>
+        new("--tables")
+        {
+            Description = "Write tables as CSV into the folder DIR: one row a motor (and one a stage, where a job has stages).",
+            HelpName = "DIR",
+        };
 
     /// <summary>Refuses a folder that cannot be one, before anything is read; passes over null.</summary>
     /// <exception cref="OutputFaultException">It is standard output, or something else than a folder stands there.</exception>
@@ -30,17 +31,23 @@ internal static class TableOutput
 
         if (StandardStreams.IsOutput(folder) || StandardStreams.IsError(folder))
         {
-            throw new OutputFaultException($"--tables: {folder} is no folder, and tables are files of their own. Name a folder, such as --tables tables.");
+            throw new OutputFaultException(
+                $"--tables: {folder} is no folder, and tables are files of their own. Name a folder, such as --tables tables."
+            );
         }
 
         if (Path.Exists(folder) && !Directory.Exists(folder))
         {
-            throw new OutputFaultException($"--tables: {folder} is a file, and tables are written into a folder. Name a folder; it is made where it is missing.");
+            throw new OutputFaultException(
+                $"--tables: {folder} is a file, and tables are written into a folder. Name a folder; it is made where it is missing."
+            );
         }
     }
 
-    /// <summary>Files that will be written into a folder that stands already, to be checked before anything is read; null for one that does not.</summary>
-    internal static string? In(string? folder, string name) => folder is not null && Directory.Exists(folder) ? Path.Combine(folder, name) : null;
+    /// <summary>Files that will be written into a folder that stands already, to be checked before
+    /// anything is read; null for one that does not.</summary>
+    internal static string? In(string? folder, string name) =>
+        folder is not null && Directory.Exists(folder) ? Path.Combine(folder, name) : null;
 
     /// <summary>Writes a table into the folder, which is made where it is missing; does nothing without a folder.</summary>
     internal static void Write(Terminal terminal, string? folder, string name, Func<DataFrame> table)
@@ -52,11 +59,15 @@ internal static class TableOutput
 
         string path = Path.Combine(folder, name);
         ResultOutput.CreateFolderFor(path);
-        ResultOutput.Write(terminal, path, stream =>
-        {
-            using var memory = new MemoryStream();
-            DataFrame.SaveCsv(table(), memory, cultureInfo: CultureInfo.InvariantCulture);
-            stream.Write(memory.ToArray());
-        });
+        ResultOutput.Write(
+            terminal,
+            path,
+            stream =>
+            {
+                using var memory = new MemoryStream();
+                DataFrame.SaveCsv(table(), memory, cultureInfo: CultureInfo.InvariantCulture);
+                stream.Write(memory.ToArray());
+            }
+        );
     }
 }

@@ -16,7 +16,8 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     private const int LeastWidth = 45;
 
     private IAnsiConsole? _console;
-    private CleanWriter? _cleanOutput, _cleanError;
+    private CleanWriter? _cleanOutput,
+        _cleanError;
 
     /// <summary>Standard output, for plain text; nothing that goes through it can steer a terminal.</summary>
     internal TextWriter Output => _cleanOutput ??= new CleanWriter(output, IsOutputTerminal ? Width : null);
@@ -48,8 +49,10 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     /// <summary>File that the input comes from; null for anything else.</summary>
     internal FilePlace? RedirectedInput { get; init; }
 
-    /// <summary>The output as a console that colours on a terminal only, never under NO_COLOR. Made when first asked for: it costs start-up time.</summary>
-    internal IAnsiConsole Console => _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, Width), Output);
+    /// <summary>The output as a console that colours on a terminal only, never under NO_COLOR. Made
+    /// when first asked for: it costs start-up time.</summary>
+    internal IAnsiConsole Console =>
+        _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, Width), Output);
 
     /// <summary>The error side as a console, for progress on a terminal.</summary>
     internal IAnsiConsole ErrorConsole() => CreateConsole(error);
@@ -69,15 +72,18 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
 
     private static IAnsiConsole CreateConsole(TextWriter writer, int? width = null)
     {
-        bool isTerminal = width is null, colour = isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
-        IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
-        {
-            Ansi = isTerminal ? AnsiSupport.Detect : AnsiSupport.No,
-            ColorSystem = colour ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
-            Interactive = isTerminal ? InteractionSupport.Detect : InteractionSupport.No,
-            Enrichment = new ProfileEnrichment { UseDefaultEnrichers = false },
-            Out = new AnsiConsoleOutput(writer),
-        });
+        bool isTerminal = width is null,
+            colour = isTerminal && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"));
+        IAnsiConsole console = AnsiConsole.Create(
+            new AnsiConsoleSettings
+            {
+                Ansi = isTerminal ? AnsiSupport.Detect : AnsiSupport.No,
+                ColorSystem = colour ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
+                Interactive = isTerminal ? InteractionSupport.Detect : InteractionSupport.No,
+                Enrichment = new ProfileEnrichment { UseDefaultEnrichers = false },
+                Out = new AnsiConsoleOutput(writer),
+            }
+        );
         console.Profile.Width = width ?? console.Profile.Width;
         return console;
     }

@@ -3,7 +3,8 @@ using Spectre.Console.Rendering;
 
 namespace VibeCheck.Cli;
 
-/// <summary>A console that writes the text and nothing else: no colour or other code gets into a file or pipe, whatever the environment asks for.</summary>
+/// <summary>A console that writes the text and nothing else: no colour or other code gets into a
+/// file or pipe, whatever the environment asks for.</summary>
 internal sealed class UncolouredConsole(IAnsiConsole inner, TextWriter writer) : IAnsiConsole
 {
     public Profile Profile => inner.Profile;

@@ -36,15 +36,22 @@ internal static class VibeCheckApp
 
             if (!terminal.IsInputOpen && parsed.Tokens.FirstOrDefault(t => StandardStreams.IsInput(t.Value)) is Token closed)
             {
-                throw new InputFaultException(new InputFault(closed.Value, null, null, "standard input is closed", "Send a file to it, or name the file."));
+                throw new InputFaultException(
+                    new InputFault(closed.Value, null, null, "standard input is closed", "Send a file to it, or name the file.")
+                );
             }
 
-            int code = parsed.Invoke(new InvocationConfiguration
-            {
-                EnableDefaultExceptionHandler = false,
-                Output = args is [string first, ..] && first.StartsWith("[suggest", StringComparison.Ordinal) ? new LinesWriter(terminal.Output) : terminal.Output,
-                Error = terminal.Error,
-            });
+            int code = parsed.Invoke(
+                new InvocationConfiguration
+                {
+                    EnableDefaultExceptionHandler = false,
+                    Output =
+                        args is [string first, ..] && first.StartsWith("[suggest", StringComparison.Ordinal)
+                            ? new LinesWriter(terminal.Output)
+                            : terminal.Output,
+                    Error = terminal.Error,
+                }
+            );
             return parsed.Errors.Count > 0 ? ExitCode.WrongUsage : code;
         }
         catch (InputFaultException e)
@@ -66,7 +73,9 @@ internal static class VibeCheckApp
 #pragma warning restore CA1031
         {
             terminal.Error.WriteLine($"vibecheck: a fault of the tool itself: {e.GetType().Name}: {e.Message}");
-            terminal.Error.WriteLine("Please report it with the command and, if you may, the files. Set VIBECHECK_TRACE=1 to see where it happened.");
+            terminal.Error.WriteLine(
+                "Please report it with the command and, if you may, the files. Set VIBECHECK_TRACE=1 to see where it happened."
+            );
             if (Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1")
             {
                 terminal.Error.Write($"{e}\n");
@@ -77,12 +86,24 @@ internal static class VibeCheckApp
     }
 
     /// <summary>An option or argument with an empty text, most often a variable of a script that was not set; null without.</summary>
-    private static string? EmptyName(ParseResult parsed) => parsed.CommandResult.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value)))
-        .Select(c => c switch { OptionResult option => option.Option.Name, ArgumentResult argument => argument.Argument.Name, _ => null }).FirstOrDefault(n => n is not null);
+    private static string? EmptyName(ParseResult parsed) =>
+        parsed
+            .CommandResult.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value)))
+            .Select(c =>
+                c switch
+                {
+                    OptionResult option => option.Option.Name,
+                    ArgumentResult argument => argument.Argument.Name,
+                    _ => null,
+                }
+            )
+            .FirstOrDefault(n => n is not null);
 
     internal static RootCommand Build(Terminal terminal)
     {
-        RootCommand root = new("Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
+        RootCommand root = new(
+            "Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey."
+        )
         {
             CompareCommand.Build(terminal),
             FlightCommand.Build(terminal),

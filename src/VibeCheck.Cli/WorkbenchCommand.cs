@@ -7,7 +7,8 @@ using VibeCheck.Logs;
 
 namespace VibeCheck.Cli;
 
-/// <summary><c>vibecheck workbench [FOLDER]</c>: all of it in the browser. The workbench is a program of its own, so that the command loads no web server.</summary>
+/// <summary><c>vibecheck workbench [FOLDER]</c>: all of it in the browser. The workbench is a program of its own, so that the command
+/// loads no web server.</summary>
 internal static class WorkbenchCommand
 {
     private const string Program = "vibecheck-workbench";
@@ -15,19 +16,45 @@ internal static class WorkbenchCommand
 
     internal static Command Build(Terminal terminal)
     {
-        Argument<string> folder = new("FOLDER") { Description = "Folder of the job; an empty one is a fine start.", DefaultValueFactory = _ => "." };
+        Argument<string> folder = new("FOLDER")
+        {
+            Description = "Folder of the job; an empty one is a fine start.",
+            DefaultValueFactory = _ => ".",
+        };
         Option<bool> noOpen = new("--no-open") { Description = "Print the address only; do not open a browser." };
-        Option<bool> share = new("--share") { Description = "Serve the bench sheet, and nothing else, on the local network: scan the code with the phone." };
-        Option<int?> port = new("--port") { Description = "Port to listen on, on this machine only (default: any that is free).", HelpName = "PORT" };
+        Option<bool> share = new("--share")
+        {
+            Description = "Serve the bench sheet, and nothing else, on the local network: scan the code with the phone.",
+        };
+        Option<int?> port = new("--port")
+        {
+            Description = "Port to listen on, on this machine only (default: any that is free).",
+            HelpName = "PORT",
+        };
         port.Validators.Add(result =>
         {
-            if (!int.TryParse(result.Tokens.Count == 1 ? result.Tokens[0].Value : "", NumberStyles.None, CultureInfo.InvariantCulture, out int number) || number is < 1 or > 65535)
+            if (
+                !int.TryParse(
+                    result.Tokens.Count == 1 ? result.Tokens[0].Value : "",
+                    NumberStyles.None,
+                    CultureInfo.InvariantCulture,
+                    out int number
+                ) || number is < 1 or > 65535
+            )
             {
                 result.AddError("--port takes a number from 1 to 65535.");
             }
         });
-        Command command = new("workbench", "All of it in the browser, on this machine: aircraft, survey, flights and answer.") { folder, noOpen, port, share };
-        command.SetAction(parsed => Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(port), parsed.GetValue(noOpen), parsed.GetValue(share)));
+        Command command = new("workbench", "All of it in the browser, on this machine: aircraft, survey, flights and answer.")
+        {
+            folder,
+            noOpen,
+            port,
+            share,
+        };
+        command.SetAction(parsed =>
+            Run(terminal, parsed.GetRequiredValue(folder), parsed.GetValue(port), parsed.GetValue(noOpen), parsed.GetValue(share))
+        );
         return command;
     }
 
@@ -35,12 +62,27 @@ internal static class WorkbenchCommand
     {
         if (File.Exists(folder))
         {
-            throw new InputFaultException(new InputFault(folder, null, null, "this is a file, and the workbench works in a folder", "Name the folder of the job; it is made where it is missing."));
+            throw new InputFaultException(
+                new InputFault(
+                    folder,
+                    null,
+                    null,
+                    "this is a file, and the workbench works in a folder",
+                    "Name the folder of the job; it is made where it is missing."
+                )
+            );
         }
 
         // Its own path, so that a folder whose name begins with a dash is none of the options.
-        List<string> arguments = [folder.StartsWith('-') ? Path.Combine(".", folder) : folder, .. port is int number ? (string[])["--port", number.ToString(CultureInfo.InvariantCulture)] : [],
-            .. noOpen ? (string[])["--no-open"] : [], .. share ? (string[])["--share"] : [], "--parent", Environment.ProcessId.ToString(CultureInfo.InvariantCulture)];
+        List<string> arguments =
+        [
+            folder.StartsWith('-') ? Path.Combine(".", folder) : folder,
+            .. port is int number ? (string[])["--port", number.ToString(CultureInfo.InvariantCulture)] : [],
+            .. noOpen ? (string[])["--no-open"] : [],
+            .. share ? (string[])["--share"] : [],
+            "--parent",
+            Environment.ProcessId.ToString(CultureInfo.InvariantCulture),
+        ];
         using Process process = Start(arguments);
         using PosixSignalRegistration interrupt = PosixSignalRegistration.Create(PosixSignal.SIGINT, context => context.Cancel = true);
         using PosixSignalRegistration terminate = PosixSignalRegistration.Create(PosixSignal.SIGTERM, context => Stop(context, process));
@@ -71,10 +113,14 @@ internal static class WorkbenchCommand
 
     private static ProcessStartInfo Found(List<string> arguments)
     {
-        string folder = Places().FirstOrDefault(p => File.Exists(Path.Combine(p, Program + ".dll")))
-            ?? throw new UsageException($"The workbench is missing: {Program} stands neither in {Places().First()} nor beside the command. Install vibecheck again, or build the whole solution.");
+        string folder =
+            Places().FirstOrDefault(p => File.Exists(Path.Combine(p, Program + ".dll")))
+            ?? throw new UsageException(
+                $"The workbench is missing: {Program} stands neither in {Places().First()} nor beside the command. Install vibecheck again, or build the whole solution."
+            );
         string own = Path.Combine(folder, Program + (OperatingSystem.IsWindows() ? ".exe" : ""));
-        string runtime = Path.GetFullPath(Path.Combine(RuntimeEnvironment.GetRuntimeDirectory(), "..", "..", "..")), host = Path.Combine(runtime, OperatingSystem.IsWindows() ? "dotnet.exe" : "dotnet");
+        string runtime = Path.GetFullPath(Path.Combine(RuntimeEnvironment.GetRuntimeDirectory(), "..", "..", "..")),
+            host = Path.Combine(runtime, OperatingSystem.IsWindows() ? "dotnet.exe" : "dotnet");
         if (BringsRuntime(folder) || !File.Exists(host))
         {
             return new ProcessStartInfo(own, arguments) { UseShellExecute = false };
@@ -82,16 +128,18 @@ internal static class WorkbenchCommand
 
         if (!Directory.Exists(Path.Combine(runtime, "shared", "Microsoft.AspNetCore.App")))
         {
-            throw new UsageException($"The workbench needs the ASP.NET Core runtime {Environment.Version.Major}.0, which {runtime} does not hold. Install it (package aspnetcore-runtime-{Environment.Version.Major}.0), or take the published program, which brings its own.");
+            throw new UsageException(
+                $"The workbench needs the ASP.NET Core runtime {Environment.Version.Major}.0, which {runtime} does not hold. Install it (package aspnetcore-runtime-{Environment.Version.Major}.0), or take the published program, which brings its own."
+            );
         }
 
         return new ProcessStartInfo(host, [Path.Combine(folder, Program + ".dll"), .. arguments]) { UseShellExecute = false };
     }
 
-    private static bool BringsRuntime(string folder) =>
-        _runtimeFiles.Any(f => File.Exists(Path.Combine(folder, f)));
+    private static bool BringsRuntime(string folder) => _runtimeFiles.Any(f => File.Exists(Path.Combine(folder, f)));
 
-    /// <summary>In the published program and the packed tool it stands in a folder beside the command; after a build, in the folder of its own project.</summary>
+    /// <summary>In the published program and the packed tool it stands in a folder beside the command; after a build, in the folder of
+    /// its own project.</summary>
     private static IEnumerable<string> Places()
     {
         string own = Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory);

@@ -11,7 +11,8 @@ public enum TypedNumberForm
     /// <summary>Not a number: letters, a unit, nothing at all, hexadecimal digits, NaN or an infinity.</summary>
     NotANumber,
 
-    /// <summary>More than one decimal mark, such as 1.234,5 or 1,234,567: one of them would have to part thousands, and which is not known.</summary>
+    /// <summary>More than one decimal mark, such as 1.234,5 or 1,234,567: one of them would have
+    /// to part thousands, and which is not known.</summary>
     SeveralMarks,
 
     /// <summary>A number that no double holds, such as 1e400.</summary>
@@ -55,7 +56,12 @@ public static class TypedNumber
                 return TypedNumberForm.NotANumber;
             }
 
-            plain[i] = c switch { ',' => '.', '\u2212' => '-', _ => c };
+            plain[i] = c switch
+            {
+                ',' => '.',
+                '\u2212' => '-',
+                _ => c,
+            };
         }
 
         if (marks > 1)

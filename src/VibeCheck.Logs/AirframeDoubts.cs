@@ -25,12 +25,17 @@ internal static class AirframeDoubts
     /// <param name="sheet">Its file.</param>
     /// <param name="motors">Its motor sections, one for each motor.</param>
     internal static IEnumerable<string> Of(Airframe airframe, TomlSheet sheet, TomlSection[] motors) =>
-        Spins(airframe, motors).Concat(Pairs(airframe, motors)).Concat(Arms(airframe, motors)).Concat(Rotors(airframe, motors))
-            .Concat(Mass(airframe, sheet)).Concat(Mounts(airframe, sheet));
+        Spins(airframe, motors)
+            .Concat(Pairs(airframe, motors))
+            .Concat(Arms(airframe, motors))
+            .Concat(Rotors(airframe, motors))
+            .Concat(Mass(airframe, sheet))
+            .Concat(Mounts(airframe, sheet));
 
     private static IEnumerable<string> Spins(Airframe a, TomlSection[] motors)
     {
-        int n = a.Motors.Count, clockwise = a.Motors.Count(m => m.Spin == Spin.Clockwise);
+        int n = a.Motors.Count,
+            clockwise = a.Motors.Count(m => m.Spin == Spin.Clockwise);
         if (n > 1 && (clockwise == 0 || clockwise == n))
         {
             string way = clockwise == 0 ? "ccw" : "cw";
@@ -60,7 +65,11 @@ internal static class AirframeDoubts
             }
             else if (m.Level == MotorLevel.Upper && other.Spin == m.Spin)
             {
-                yield return At(motors[i], "spin", $"{m.Id} and {other.Id} are one above the other and turn the same way: is one spin wrong?");
+                yield return At(
+                    motors[i],
+                    "spin",
+                    $"{m.Id} and {other.Id} are one above the other and turn the same way: is one spin wrong?"
+                );
             }
         }
     }
@@ -68,21 +77,30 @@ internal static class AirframeDoubts
     private static IEnumerable<string> Arms(Airframe a, TomlSection[] motors)
     {
         int n = a.Motors.Count;
-        Motor longest = a.Motors.MaxBy(m => m.ArmM)!, shortest = a.Motors.MinBy(m => m.ArmM)!;
+        Motor longest = a.Motors.MaxBy(m => m.ArmM)!,
+            shortest = a.Motors.MinBy(m => m.ArmM)!;
         if (longest.ArmM > MostArmRatio * shortest.ArmM)
         {
-            yield return At(motors[Index(a, longest)], "arm_m",
-                $"{longest.Id}'s arm of {longest.ArmM} m is {longest.ArmM / shortest.ArmM:0.#} times as long as {shortest.Id}'s: is one in another unit?");
+            yield return At(
+                motors[Index(a, longest)],
+                "arm_m",
+                $"{longest.Id}'s arm of {longest.ArmM} m is {longest.ArmM / shortest.ArmM:0.#} times as long as {shortest.Id}'s: is one in another unit?"
+            );
         }
 
         for (int i = 0; i < n; i++)
         {
             Motor m = a.Motors[i];
-            int near = Enumerable.Range(0, i).FirstOrDefault(j => a.Motors[j].Level == m.Level && AngleDeg(m, a.Motors[j]) < NearestArmsDeg, -1);
+            int near = Enumerable
+                .Range(0, i)
+                .FirstOrDefault(j => a.Motors[j].Level == m.Level && AngleDeg(m, a.Motors[j]) < NearestArmsDeg, -1);
             if (near >= 0)
             {
-                yield return At(motors[i], "azimuth_deg",
-                    $"the arms of {a.Motors[near].Id} and {m.Id} are {AngleDeg(m, a.Motors[near]):0.#}° apart: is one azimuth_deg wrong?");
+                yield return At(
+                    motors[i],
+                    "azimuth_deg",
+                    $"the arms of {a.Motors[near].Id} and {m.Id} are {AngleDeg(m, a.Motors[near]):0.#}° apart: is one azimuth_deg wrong?"
+                );
             }
         }
 
@@ -91,8 +109,11 @@ internal static class AirframeDoubts
         double y = a.Motors.Average(m => m.ArmM * Math.Sin(double.DegreesToRadians(m.AzimuthDeg)));
         if (n > 2 && Math.Sqrt(x * x + y * y) > 0.5 * a.Motors.Average(m => m.ArmM))
         {
-            yield return At(motors[0], "azimuth_deg",
-                $"the motors all stand to one side of the hub: is every azimuth_deg in degrees clockwise from the nose?");
+            yield return At(
+                motors[0],
+                "azimuth_deg",
+                $"the motors all stand to one side of the hub: is every azimuth_deg in degrees clockwise from the nose?"
+            );
         }
     }
 
@@ -100,7 +121,8 @@ internal static class AirframeDoubts
     {
         for (int i = 0; i < a.Motors.Count; i++)
         {
-            Motor m = a.Motors[i], first = a.Motors[0];
+            Motor m = a.Motors[i],
+                first = a.Motors[0];
             if (m.Blades == 1)
             {
                 yield return At(motors[i], "blades", $"{m.Id} has one blade: is that so?");
@@ -112,11 +134,19 @@ internal static class AirframeDoubts
 
             if (m.PolePairs is int pairs && pairs is < 3 or > 32)
             {
-                yield return At(motors[i], "pole_pairs", $"{m.Id} has {pairs} pole pairs, which is rare: is it half the number of magnets in the bell?");
+                yield return At(
+                    motors[i],
+                    "pole_pairs",
+                    $"{m.Id} has {pairs} pole pairs, which is rare: is it half the number of magnets in the bell?"
+                );
             }
             else if (m.PolePairs != first.PolePairs && m.PolePairs is int other && first.PolePairs is int firstPairs)
             {
-                yield return At(motors[i], "pole_pairs", $"{m.Id} has {other} pole pairs and {first.Id} has {firstPairs}: are the motors different?");
+                yield return At(
+                    motors[i],
+                    "pole_pairs",
+                    $"{m.Id} has {other} pole pairs and {first.Id} has {firstPairs}: are the motors different?"
+                );
             }
         }
     }
@@ -125,13 +155,17 @@ internal static class AirframeDoubts
     {
         if (a.MassKg is double massKg)
         {
-            double areaM2 = a.Motors.Sum(m => Math.PI * m.ArmM * m.ArmM), loading = massKg * Gravity / areaM2;
+            double areaM2 = a.Motors.Sum(m => Math.PI * m.ArmM * m.ArmM),
+                loading = massKg * Gravity / areaM2;
             if (loading is < LeastLoadingPa or > MostLoadingPa)
             {
                 string word = loading > MostLoadingPa ? "much" : "little";
                 double armM = a.Motors.Average(m => m.ArmM);
-                yield return At(sheet.Root, "mass_kg",
-                    $"{massKg} kg is {word} for arms of {armM:0.###} m: is the mass in kg and are the arms in metres?");
+                yield return At(
+                    sheet.Root,
+                    "mass_kg",
+                    $"{massKg} kg is {word} for arms of {armM:0.###} m: is the mass in kg and are the arms in metres?"
+                );
             }
         }
     }
@@ -145,30 +179,49 @@ internal static class AirframeDoubts
                 yield return At(bolts, key, $"'{key}' is not used, because {because}: which of the two is right?");
             }
 
-            double across = pattern.AcrossSpanMm, along = pattern.AlongSpanMm, longer = Math.Max(across, along),
+            double across = pattern.AcrossSpanMm,
+                along = pattern.AlongSpanMm,
+                longer = Math.Max(across, along),
                 shorter = Math.Min(across, along);
             if (!pattern.InOneLine && longer > MostSpanRatio * shorter)
             {
-                yield return At(bolts, bolts.Has("along_mm") ? "along_mm" : "places_mm",
-                    $"the bolts lie {across:0.##} mm across and {along:0.##} mm along the arm: is one of them wrong?");
+                yield return At(
+                    bolts,
+                    bolts.Has("along_mm") ? "along_mm" : "places_mm",
+                    $"the bolts lie {across:0.##} mm across and {along:0.##} mm along the arm: is one of them wrong?"
+                );
             }
 
             if (bolts.Text("pattern")?.Trim().ToLowerInvariant() == "square" && Math.Abs(across - along) > 0.1 && !bolts.Has("turn_deg"))
             {
-                yield return At(bolts, "pattern", $"a square pattern measures {across:0.##} mm across and {along:0.##} mm along the arm: is it a rectangle?");
+                yield return At(
+                    bolts,
+                    "pattern",
+                    $"a square pattern measures {across:0.##} mm across and {along:0.##} mm along the arm: is it a rectangle?"
+                );
             }
         }
 
-        if (sheet.Section("shim_kit") is TomlSection kit && a.ShimKit is ShimKit shims
-            && shims.ThicknessesMm.Distinct().Count() < shims.ThicknessesMm.Count)
+        if (
+            sheet.Section("shim_kit") is TomlSection kit
+            && a.ShimKit is ShimKit shims
+            && shims.ThicknessesMm.Distinct().Count() < shims.ThicknessesMm.Count
+        )
         {
-            yield return At(kit, kit.Has("thickness_mm") ? "thickness_mm" : "thickness_in",
-                $"a thickness is listed twice: is one of them a slip of the pen, or a decimal comma?");
+            yield return At(
+                kit,
+                kit.Has("thickness_mm") ? "thickness_mm" : "thickness_in",
+                $"a thickness is listed twice: is one of them a slip of the pen, or a decimal comma?"
+            );
         }
 
         if (sheet.Section("screws") is TomlSection section && a.Screws is MountScrews screws && screws.ClampedMm >= screws.LengthMm)
         {
-            yield return At(section, "clamped_mm", $"a screw of {screws.LengthMm} mm does not reach through {screws.ClampedMm} mm: is one of them wrong?");
+            yield return At(
+                section,
+                "clamped_mm",
+                $"a screw of {screws.LengthMm} mm does not reach through {screws.ClampedMm} mm: is one of them wrong?"
+            );
         }
     }
 
@@ -177,14 +230,16 @@ internal static class AirframeDoubts
     {
         string pattern = bolts.Text("pattern")?.Trim().ToLowerInvariant() ?? "rectangle";
         bool places = bolts.Has("places_mm") || bolts.Has("places_in");
-        string[] used = places ? [] : pattern switch
-        {
-            "rectangle" or "square" => ["across", "along"],
-            "cross" => ["across", "along", "circle"],
-            "three" => ["circle"],
-            "two" => ["across", "along"],
-            _ => [],
-        };
+        string[] used = places
+            ? []
+            : pattern switch
+            {
+                "rectangle" or "square" => ["across", "along"],
+                "cross" => ["across", "along", "circle"],
+                "three" => ["circle"],
+                "two" => ["across", "along"],
+                _ => [],
+            };
         string because = places ? "the places of the bolts are listed" : $"the pattern is {TomlSheet.Cut(pattern)}";
         foreach (string name in (string[])["across", "along", "circle"])
         {
@@ -199,8 +254,13 @@ internal static class AirframeDoubts
             }
         }
 
-        if (pattern == "cross" && !places && bolts.Has("across_mm") && bolts.Has("along_mm") && (bolts.Has("circle_mm")
-            || bolts.Has("circle_in")))
+        if (
+            pattern == "cross"
+            && !places
+            && bolts.Has("across_mm")
+            && bolts.Has("along_mm")
+            && (bolts.Has("circle_mm") || bolts.Has("circle_in"))
+        )
         {
             yield return (bolts.Has("circle_mm") ? "circle_mm" : "circle_in", "across_mm and along_mm are given");
         }

@@ -16,10 +16,29 @@ public static class AirframeText
         var text = new StringBuilder();
         text.Append("# Made by vibecheck airframe. Change it as you like; vibecheck airframe --show draws it.\n");
         Line(text, $"name = {Quoted(airframe.Name)}");
-        Line(text, airframe.MassKg is double kg ? $"mass_kg = {Number(kg)}" : (FormattableString)$"# mass_kg = 6.8                # take-off mass: needed for unbalance in g·mm and for yaw figures");
-        Line(text, airframe.TorquePerThrustM is double m ? $"torque_per_thrust_m = {Number(m)}" : (FormattableString)$"# torque_per_thrust_m = 0.018  # rotor torque over thrust, if you know it");
+        Line(
+            text,
+            airframe.MassKg is double kg
+                ? $"mass_kg = {Number(kg)}"
+                : (FormattableString)$"# mass_kg = 6.8                # take-off mass: needed for unbalance in g·mm and for yaw figures"
+        );
+        Line(
+            text,
+            airframe.TorquePerThrustM is double m
+                ? $"torque_per_thrust_m = {Number(m)}"
+                : (FormattableString)$"# torque_per_thrust_m = 0.018  # rotor torque over thrust, if you know it"
+        );
         text.Append('\n');
-        foreach (string line in bolts?.Toml ?? (airframe.Bolts is BoltPattern pattern ? BoltText.Lines("bolts", pattern) : null) ?? ["# [bolts]                      # needed for shims: distance between bolt centres", "# across_mm = 28.6", "# along_mm = 28.6"])
+        foreach (
+            string line in bolts?.Toml
+                ?? (airframe.Bolts is BoltPattern pattern ? BoltText.Lines("bolts", pattern) : null)
+                ??
+                [
+                    "# [bolts]                      # needed for shims: distance between bolt centres",
+                    "# across_mm = 28.6",
+                    "# along_mm = 28.6",
+                ]
+        )
         {
             Line(text, $"{line}");
         }
@@ -97,10 +116,15 @@ public static class AirframeText
         }
     }
 
-    private static void Line(StringBuilder text, FormattableString line) => text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
+    private static void Line(StringBuilder text, FormattableString line) =>
+        text.Append(line.ToString(CultureInfo.InvariantCulture)).Append('\n');
 
     private static string Number(double value) => value.ToString("0.######", CultureInfo.InvariantCulture);
 
     private static string Quoted(string text) =>
-        "\"" + string.Concat(text.Where(c => !char.IsControl(c))).Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+        "\""
+        + string.Concat(text.Where(c => !char.IsControl(c)))
+            .Replace("\\", "\\\\", StringComparison.Ordinal)
+            .Replace("\"", "\\\"", StringComparison.Ordinal)
+        + "\"";
 }

@@ -21,8 +21,15 @@ public static class BareJob
 
         if (survey is not null && airframe is null)
         {
-            throw new InputFaultException(new(survey, null, null, "a survey can be read only with an airframe file, which says what its motors are",
-                "Give one with --airframe; vibecheck airframe airframe.toml makes it."));
+            throw new InputFaultException(
+                new(
+                    survey,
+                    null,
+                    null,
+                    "a survey can be read only with an airframe file, which says what its motors are",
+                    "Give one with --airframe; vibecheck airframe airframe.toml makes it."
+                )
+            );
         }
 
         return new Job
@@ -37,7 +44,8 @@ public static class BareJob
         };
     }
 
-    /// <summary>A job of the files and folders in a folder whose names begin with before and after, with its airframe.toml and survey.csv.</summary>
+    /// <summary>A job of the files and folders in a folder whose names begin with before and
+    /// after, with its airframe.toml and survey.csv.</summary>
     /// <param name="folder">A folder without job.toml.</param>
     /// <param name="airframe">Airframe file; null for the folder's, if it has one.</param>
     /// <param name="survey">Survey; null for the folder's, if it has one.</param>
@@ -46,14 +54,27 @@ public static class BareJob
     public static Job OfFolder(string folder, string? airframe, string? survey, ReadOptions options)
     {
         ArgumentNullException.ThrowIfNull(folder);
-        string[] entries = [.. Directory.EnumerateDirectories(folder).Concat(FlightSorting.LogsIn(folder)).Order(StringComparer.OrdinalIgnoreCase)];
-        string[] before = [.. Named(entries, "before")], after = [.. Named(entries, "after")];
+        string[] entries =
+        [
+            .. Directory.EnumerateDirectories(folder).Concat(FlightSorting.LogsIn(folder)).Order(StringComparer.OrdinalIgnoreCase),
+        ];
+        string[] before = [.. Named(entries, "before")],
+            after = [.. Named(entries, "after")];
         if (before.Length == 0 || after.Length == 0)
         {
-            string found = entries.Length == 0 ? "" : $" (it holds {string.Join(", ", entries.Take(4).Select(Path.GetFileName))}{(entries.Length > 4 ? ", ..." : "")})";
-            throw new InputFaultException(new(folder, null, null,
-                $"there is no job.toml here, nor logs or folders whose names begin with before and with after{found}",
-                "Name them so, such as before-1 and after-1; or name the flights: vibecheck compare --before F --after F."));
+            string found =
+                entries.Length == 0
+                    ? ""
+                    : $" (it holds {string.Join(", ", entries.Take(4).Select(Path.GetFileName))}{(entries.Length > 4 ? ", ..." : "")})";
+            throw new InputFaultException(
+                new(
+                    folder,
+                    null,
+                    null,
+                    $"there is no job.toml here, nor logs or folders whose names begin with before and with after{found}",
+                    "Name them so, such as before-1 and after-1; or name the flights: vibecheck compare --before F --after F."
+                )
+            );
         }
 
         airframe ??= Existing(folder, "airframe.toml");
@@ -67,7 +88,8 @@ public static class BareJob
     private static IEnumerable<string> Named(string[] entries, string word) =>
         entries.Where(e => Path.GetFileName(e).StartsWith(word, StringComparison.OrdinalIgnoreCase));
 
-    private static string? Existing(string folder, string name) => File.Exists(Path.Combine(folder, name)) ? Path.Combine(folder, name) : null;
+    private static string? Existing(string folder, string name) =>
+        File.Exists(Path.Combine(folder, name)) ? Path.Combine(folder, name) : null;
 
     private static string Name(string path) => Path.GetFileName(Path.TrimEndingDirectorySeparator(path));
 

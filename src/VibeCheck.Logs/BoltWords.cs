@@ -9,7 +9,8 @@ namespace VibeCheck.Logs;
 public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
 {
     /// <summary>What may be typed.</summary>
-    public const string Forms = "square 28.6, rectangle 28.6x30 (across x along the arm), cross 25 (bolts on the arm's axis and square to it), "
+    public const string Forms =
+        "square 28.6, rectangle 28.6x30 (across x along the arm), cross 25 (bolts on the arm's axis and square to it), "
         + "diagonals 16x19 (16 between right-out and left-in, 19 between the others), three 25 (circle), two 25 (across the arm)";
 
     private const double LeastMm = 1;
@@ -22,7 +23,9 @@ public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
     public static (BoltWords? Bolts, string? Problem) Read(string text, bool inch)
     {
         ArgumentNullException.ThrowIfNull(text);
-        string[] words = text.Trim().ToLowerInvariant().Split(' ', 2, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        string[] words = text.Trim()
+            .ToLowerInvariant()
+            .Split(' ', 2, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         (string kind, string sizes) = words.Length switch
         {
             2 when char.IsLetter(words[0][0]) => (words[0], words[1]),
@@ -35,13 +38,17 @@ public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
             return (null, "Type the pattern and its distance between bolt centres, 1 to 500 mm, such as square 28.6.");
         }
 
-        double a = lengths[0]!.Value, b = lengths[^1]!.Value;
+        double a = lengths[0]!.Value,
+            b = lengths[^1]!.Value;
         BoltWords? bolts = (kind, lengths.Length) switch
         {
             ("square", 1) => new(BoltPattern.Rectangle(a, a), Lines($"across_mm = {Mm(a)}", $"along_mm = {Mm(a)}")),
             ("square" or "rectangle", 2) => new(BoltPattern.Rectangle(a, b), Lines($"across_mm = {Mm(a)}", $"along_mm = {Mm(b)}")),
             ("cross", _) => new(BoltPattern.Cross(a, b), Lines("pattern = \"cross\"", $"across_mm = {Mm(a)}", $"along_mm = {Mm(b)}")),
-            ("diagonals", 2) => new(BoltPattern.Pairs(a, b, 45), Lines($"pattern = \"{Mm(a)}x{Mm(b)}\"         # {Mm(a)} mm from right-out to left-in, {Mm(b)} mm from right-in to left-out")),
+            ("diagonals", 2) => new(
+                BoltPattern.Pairs(a, b, 45),
+                Lines($"pattern = \"{Mm(a)}x{Mm(b)}\"         # {Mm(a)} mm from right-out to left-in, {Mm(b)} mm from right-in to left-out")
+            ),
             ("three", 1) => new(BoltPattern.Circle(3, a, 0), Lines("pattern = \"three\"", $"circle_mm = {Mm(a)}")),
             ("two", 1) => new(BoltPattern.At([(a / 2, 0), (-a / 2, 0)]), Lines("pattern = \"two\"", $"across_mm = {Mm(a)}")),
             _ => null,

@@ -27,8 +27,10 @@ internal static class FlightOverlap
     }
 
     private static bool SameTime(Flight a, Flight b) =>
-        a.Input.StartedUtc is DateTime startA && b.Input.StartedUtc is DateTime startB
-        && startA < startB.AddSeconds(b.Imu.EndS - b.Imu.StartS) && startB < startA.AddSeconds(a.Imu.EndS - a.Imu.StartS);
+        a.Input.StartedUtc is DateTime startA
+        && b.Input.StartedUtc is DateTime startB
+        && startA < startB.AddSeconds(b.Imu.EndS - b.Imu.StartS)
+        && startB < startA.AddSeconds(a.Imu.EndS - a.Imu.StartS);
 
     private static bool SharesSamples(ImuTrack from, ImuTrack within)
     {
@@ -54,7 +56,8 @@ internal static class FlightOverlap
     /// flights and runs a few times in a process.</summary>
     private static int Find(ReadOnlySpan<double> within, ReadOnlySpan<double> run)
     {
-        double first = run[0], second = run[1];
+        double first = run[0],
+            second = run[1];
         for (int i = 0; i + run.Length <= within.Length; i++)
         {
             if (within[i] == first && within[i + 1] == second && within.Slice(i, run.Length).SequenceEqual(run))

@@ -2,7 +2,6 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Assembly;
 
-
 namespace VibeCheck.Logs;
 
 /// <summary>Reads the files of a flight.</summary>
@@ -34,14 +33,25 @@ public static class FlightReader
         return new FlightAssembly(imu, esc, options, airframe).Assemble();
     }
 
-    private static InputFaultException NoAcceleration(LogFile file) => file.Fault(file.Form.HeaderLine, null,
-        file.Plan.MotorColumns.Any() ? "there is no acceleration in this file; it looks like ESC telemetry"
-            : $"no column is named as acceleration (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
-        file.Plan.MotorColumns.Any() ? "Give the IMU's file as --imu and this one as --esc."
-            : "Name the columns acc_x_mps2, acc_y_mps2, acc_z_mps2 (or _g), or name them in a columns file (vibecheck read --write-columns).");
+    private static InputFaultException NoAcceleration(LogFile file) =>
+        file.Fault(
+            file.Form.HeaderLine,
+            null,
+            file.Plan.MotorColumns.Any()
+                ? "there is no acceleration in this file; it looks like ESC telemetry"
+                : $"no column is named as acceleration (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
+            file.Plan.MotorColumns.Any()
+                ? "Give the IMU's file as --imu and this one as --esc."
+                : "Name the columns acc_x_mps2, acc_y_mps2, acc_z_mps2 (or _g), or name them in a columns file (vibecheck read --write-columns)."
+        );
 
     /// <summary>IMU and ESC files are read at the same time, on a core each.</summary>
-    private static (List<LogFile>, List<LogFile>) ReadBoth(FlightFiles files, ReadOptions options, Airframe? airframe, CancellationToken cancellation)
+    private static (List<LogFile>, List<LogFile>) ReadBoth(
+        FlightFiles files,
+        ReadOptions options,
+        Airframe? airframe,
+        CancellationToken cancellation
+    )
     {
         List<LogFile> ReadAll(IReadOnlyList<string> paths) => [.. paths.Select(p => LogFile.Read(p, options, airframe, cancellation))];
         if (files.Esc.Count == 0)

@@ -47,8 +47,13 @@ public static class FlightSorting
             telemetry[PartnerOf(esc, imu)].Add(esc);
         }
 
-        return [.. paths.Where(p => Directory.Exists(p) || telemetry.ContainsKey(p)).Distinct()
-            .Select(p => telemetry.TryGetValue(p, out List<string>? escs) ? new FlightFiles([p], escs) : OneFlight([p], options))];
+        return
+        [
+            .. paths
+                .Where(p => Directory.Exists(p) || telemetry.ContainsKey(p))
+                .Distinct()
+                .Select(p => telemetry.TryGetValue(p, out List<string>? escs) ? new FlightFiles([p], escs) : OneFlight([p], options)),
+        ];
     }
 
     /// <summary>Whether two files of one folder are named as those of one flight: alike but for the words for the recorder.</summary>
@@ -61,8 +66,12 @@ public static class FlightSorting
 
     private static bool IsSurveyName(string path) => Path.GetFileName(path).StartsWith("survey", StringComparison.OrdinalIgnoreCase);
 
-    private static IReadOnlyList<string> AllIn(string folder) => LogsIn(folder) is { Count: > 0 } logs ? logs
-        : throw new InputFaultException(new(folder, null, null, "this folder holds no logs (.csv or .csv.gz)", "Name the folder of one flight, or its files."));
+    private static IReadOnlyList<string> AllIn(string folder) =>
+        LogsIn(folder) is { Count: > 0 } logs
+            ? logs
+            : throw new InputFaultException(
+                new(folder, null, null, "this folder holds no logs (.csv or .csv.gz)", "Name the folder of one flight, or its files.")
+            );
 
     /// <summary>Whether a file has acceleration. One that cannot be told is taken for it, so that reading it says what is wrong.</summary>
     private static bool HasImu(string path, ReadOptions options)
@@ -70,7 +79,8 @@ public static class FlightSorting
         try
         {
             FileRecord headers = LogInspection.Headers(path, options);
-            return headers.Columns.Any(c => c.Channel?.StartsWith("acc_", StringComparison.Ordinal) == true) || !headers.Columns.Any(c => c.Channel is not null and not "time" and not "imu number");
+            return headers.Columns.Any(c => c.Channel?.StartsWith("acc_", StringComparison.Ordinal) == true)
+                || !headers.Columns.Any(c => c.Channel is not null and not "time" and not "imu number");
         }
         catch (InputFaultException)
         {
@@ -82,11 +92,22 @@ public static class FlightSorting
     {
         string[] near = [.. imu.Where(i => Path.GetDirectoryName(i) == Path.GetDirectoryName(esc))];
         string[] alike = [.. imu.Where(i => Flight(i) == Flight(esc))];
-        return imu.Length == 1 ? imu[0] : alike.Length == 1 ? alike[0] : near.Length == 1 ? near[0]
-            : throw new InputFaultException(new(esc, null, null,
-                imu.Length == 0 ? "there is no acceleration in this file; it looks like ESC telemetry" : "it is not clear which flight this telemetry is of",
-                imu.Length == 0 ? "Name the IMU's file of the same flight too."
-                    : "Put the files of each flight into a folder of its own and name the folders, or write a job file."));
+        return imu.Length == 1 ? imu[0]
+            : alike.Length == 1 ? alike[0]
+            : near.Length == 1 ? near[0]
+            : throw new InputFaultException(
+                new(
+                    esc,
+                    null,
+                    null,
+                    imu.Length == 0
+                        ? "there is no acceleration in this file; it looks like ESC telemetry"
+                        : "it is not clear which flight this telemetry is of",
+                    imu.Length == 0
+                        ? "Name the IMU's file of the same flight too."
+                        : "Put the files of each flight into a folder of its own and name the folders, or write a job file."
+                )
+            );
     }
 
     /// <summary>What is left of a file's name without the words for the recorder.</summary>

@@ -24,9 +24,17 @@ public enum SideQuestion
 /// <param name="Question">What to ask.</param>
 /// <param name="Turned">Whether the gauge lay turned end for end.</param>
 /// <param name="Knocked">Whether the arm was knocked before.</param>
-/// <param name="Direction">Direction of the gauge where the answer itself gives it, as a bull's-eye level does; null for the one asked about.</param>
+/// <param name="Direction">Direction of the gauge where the answer itself gives it, as a
+/// bull's-eye level does; null for the one asked about.</param>
 public sealed record TypedReading(
-    double LowDeg, double HighDeg, LowSide? Side, SideQuestion Question, bool Turned, bool Knocked, TiltDirection? Direction = null);
+    double LowDeg,
+    double HighDeg,
+    LowSide? Side,
+    SideQuestion Question,
+    bool Turned,
+    bool Knocked,
+    TiltDirection? Direction = null
+);
 
 /// <summary>Takes an answer to a question of the survey apart, such as <c>0,4 r; 0,5 r # warm</c>.</summary>
 /// <remarks>A comma amid digits is a decimal mark, any other comma parts readings, as a semicolon does. What could mean two things is not
@@ -94,7 +102,10 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
     }
 
     /// <summary>What may be typed for a side.</summary>
-    public static string Sides(TiltDirection direction, bool hub) => direction == TiltDirection.Across ? "r/l" : hub ? "nose/tail" : "o/i";
+    public static string Sides(TiltDirection direction, bool hub) =>
+        direction == TiltDirection.Across ? "r/l"
+        : hub ? "nose/tail"
+        : "o/i";
 
     /// <summary>"0, 5 r" may be one reading of 0.5 or two, of 0 and 5; ",5 r" 0.5, or 5 behind a stray comma.</summary>
     private static string? TwoMeanings(string text)
@@ -106,7 +117,8 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
 
         for (int comma = text.IndexOf(','); comma > 0; comma = text.IndexOf(',', comma + 1))
         {
-            string whole = DigitsBefore(text, comma), fraction = DigitsAfter(text, comma);
+            string whole = DigitsBefore(text, comma),
+                fraction = DigitsAfter(text, comma);
             if (comma + 1 < text.Length && text[comma + 1] == ' ' && whole.Length > 0 && fraction.Trim('0').Length > 0)
             {
                 return $"'{whole}, {fraction}' may be one reading of {whole}.{fraction} or two: type {whole}.{fraction}, or {whole}; {fraction} for two.";
@@ -165,14 +177,17 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
 
     private static (TypedReading?, string? Problem) ReadOne(string text, TiltDirection direction, bool hub)
     {
-        List<string> words = [.. text.ToLowerInvariant().Replace("°",
-            "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
+        List<string> words =
+        [
+            .. text.ToLowerInvariant().Replace("°", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries),
+        ];
         if (hub && direction == TiltDirection.Along && words.Count(w => w == "t") == 1 && words[^1] == "t")
         {
             return (null, "t may be tail or turned: type tail, or t first for a turned gauge, as t 0.3 nose.");
         }
 
-        bool turned = words.Remove("t"), knocked = words.Remove("k");
+        bool turned = words.Remove("t"),
+            knocked = words.Remove("k");
         if (words.Count is 0 or > 2)
         {
             return (null, "Type an angle and a side, such as 0.4 r.");
@@ -191,11 +206,17 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
         }
 
         bool signed = values.Any(v => v < 0);
-        double low = values.Select(Math.Abs).Min(), high = values.Select(Math.Abs).Max();
+        double low = values.Select(Math.Abs).Min(),
+            high = values.Select(Math.Abs).Max();
         string word = words.Count > 1 ? words[1] : "";
-        SideQuestion question = signed ? SideQuestion.Sign : word == "?" ? SideQuestion.TrialShim : SideQuestion.None;
-        LowSide? side = question != SideQuestion.None ? null : high == 0 && word is "" or "level" ? LowSide.Level : SideOf(word,
-            direction, hub);
+        SideQuestion question =
+            signed ? SideQuestion.Sign
+            : word == "?" ? SideQuestion.TrialShim
+            : SideQuestion.None;
+        LowSide? side =
+            question != SideQuestion.None ? null
+            : high == 0 && word is "" or "level" ? LowSide.Level
+            : SideOf(word, direction, hub);
         return side is LowSide.Level && high > 0 || (side is null && question == SideQuestion.None)
             ? (null, $"Say which side is low: {Sides(direction, hub)}.")
             : (new(low, high, side, question, turned, knocked), null);
@@ -209,8 +230,14 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
         List<string> words = [.. parts[0].ToLowerInvariant().Split(' ', StringSplitOptions.RemoveEmptyEntries)];
         bool knocked = words.Remove("k");
         string[] clock = parts[^1].Split(':', 3);
-        if (parts.Length != 2 || words.Count != 1 || clock.Length > 2 || TypedNumber.Read(words[0], out double deg) != TypedNumberForm.Number
-            || !int.TryParse(clock[0], NumberStyles.None, CultureInfo.InvariantCulture, out int hour) || hour is < 1 or > 12)
+        if (
+            parts.Length != 2
+            || words.Count != 1
+            || clock.Length > 2
+            || TypedNumber.Read(words[0], out double deg) != TypedNumberForm.Number
+            || !int.TryParse(clock[0], NumberStyles.None, CultureInfo.InvariantCulture, out int hour)
+            || hour is < 1 or > 12
+        )
         {
             return ([], "Type where the bubble stands: the angle, @ and the hour, such as 0.3 @ 2 or 0.3 @ 1:30 (12 is out, 3 is right).");
         }
@@ -223,16 +250,35 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
 
         if (deg is < 0 or > SurveyFile.LargestDeg)
         {
-            return ([], deg < 0 ? "A bubble stands at an angle without a sign: type 0.3 @ 2." : $"{words[0]}° is over 10°: a slip of the pen?");
+            return (
+                [],
+                deg < 0 ? "A bubble stands at an angle without a sign: type 0.3 @ 2." : $"{words[0]}° is over 10°: a slip of the pen?"
+            );
         }
 
         (double right, double outwards) = Math.SinCos(Math.Tau * (hour + minute / 60.0) / 12);
-        return ([One(TiltDirection.Across, deg * right, LowSide.Left, LowSide.Right), One(TiltDirection.Along, deg * outwards, LowSide.In, LowSide.Out)], null);
+        return (
+            [
+                One(TiltDirection.Across, deg * right, LowSide.Left, LowSide.Right),
+                One(TiltDirection.Along, deg * outwards, LowSide.In, LowSide.Out),
+            ],
+            null
+        );
 
         TypedReading One(TiltDirection direction, double highDeg, LowSide whenHigh, LowSide whenLow)
         {
             double size = Math.Round(Math.Abs(highDeg), 3);
-            return new(size, size, size == 0 ? LowSide.Level : highDeg > 0 ? whenHigh : whenLow, SideQuestion.None, false, knocked, direction);
+            return new(
+                size,
+                size,
+                size == 0 ? LowSide.Level
+                    : highDeg > 0 ? whenHigh
+                    : whenLow,
+                SideQuestion.None,
+                false,
+                knocked,
+                direction
+            );
         }
     }
 
@@ -251,14 +297,20 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
             TypedNumberForm form = TypedNumber.Read(figure, out values[i]);
             if (form != TypedNumberForm.Number)
             {
-                return (null, form == TypedNumberForm.SeveralMarks
-                    ? $"'{figure}' has more than one decimal mark: put a semicolon between readings, each with its side, as 0.4 r; 0.5 r."
-                    : $"'{figure}' is not an angle: type what the gauge shows, such as 0.4.");
+                return (
+                    null,
+                    form == TypedNumberForm.SeveralMarks
+                        ? $"'{figure}' has more than one decimal mark: put a semicolon between readings, each with its side, as 0.4 r; 0.5 r."
+                        : $"'{figure}' is not an angle: type what the gauge shows, such as 0.4."
+                );
             }
 
             if (figure.Length > 1 && figure[0] == '0' && figure.All(char.IsAsciiDigit))
             {
-                return (null, $"'{figure}' may be {figure[0]}.{figure[1..]} or {figure.TrimStart('0').PadLeft(1, '0')}: type it with its decimal mark.");
+                return (
+                    null,
+                    $"'{figure}' may be {figure[0]}.{figure[1..]} or {figure.TrimStart('0').PadLeft(1, '0')}: type it with its decimal mark."
+                );
             }
 
             if (Math.Abs(values[i]) > SurveyFile.LargestDeg)

@@ -28,8 +28,7 @@ public sealed class InputFaultException : Exception
     /// <param name="first">The first fault.</param>
     /// <param name="more">The others in the order of the file.</param>
     public InputFaultException(InputFault first, params IReadOnlyList<InputFault> more)
-        : base(string.Join('\n', more.Prepend(first))) =>
-        Faults = [first, .. more];
+        : base(string.Join('\n', more.Prepend(first))) => Faults = [first, .. more];
 
     /// <summary>The first fault.</summary>
     public InputFault Fault => Faults[0];

@@ -2,7 +2,8 @@ using VibeCheck.Core.Comparisons;
 
 namespace VibeCheck.Logs;
 
-/// <summary>A job as its owner describes it in job.toml. Paths are as the tool can open them: relative ones start at the job's folder.</summary>
+/// <summary>A job as its owner describes it in job.toml. Paths are as the tool can open them:
+/// relative ones start at the job's folder.</summary>
 public sealed record Job
 {
     /// <summary>The job file as the user gave it.</summary>

@@ -33,8 +33,13 @@ public static class JobFile
             Serial = sheet.Root.Text("serial"),
             WorkOrder = sheet.Root.Text("work_order"),
             Customer = sheet.Root.Text("customer"),
-            Airframe = Existing(folder, sheet.Root, "airframe")
-                ?? (finished ? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.") : null),
+            Airframe =
+                Existing(folder, sheet.Root, "airframe")
+                ?? (
+                    finished
+                        ? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.")
+                        : null
+                ),
             Survey = Existing(folder, sheet.Root, "survey"),
             Before = Flights(sheet, folder, columns, "before"),
             After = Flights(sheet, folder, columns, "after"),
@@ -55,7 +60,11 @@ public static class JobFile
         string[] imu = ExistingAll(folder, section, "imu");
         if (imu.Length == 0)
         {
-            throw section.Fault(null, $"[[{section.Name}]] names no IMU file", "Add imu = \"imu.csv\", or the one wide file that holds everything.");
+            throw section.Fault(
+                null,
+                $"[[{section.Name}]] names no IMU file",
+                "Add imu = \"imu.csv\", or the one wide file that holds everything."
+            );
         }
 
         int? imuUnit = section.Whole("imu_unit", int.MinValue, 100);
@@ -67,8 +76,11 @@ public static class JobFile
         double? ambientC = section.Number("ambient_c", double.MinValue, double.MaxValue);
         if (ambientC is < -60 or > 70)
         {
-            throw section.Fault("ambient_c", string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is out of all reason"),
-                "Give the air temperature at the flight in °C.");
+            throw section.Fault(
+                "ambient_c",
+                string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is out of all reason"),
+                "Give the air temperature at the flight in °C."
+            );
         }
 
         return new JobFlight
@@ -91,15 +103,23 @@ public static class JobFile
         {
             if (section.Name == "stage")
             {
-                stages.Add(new JobStage(
-                    section.Text("name") ?? throw section.Fault(null, "a [[stage]] has no name", "Add name = \"what was done\"."),
-                    DateOf(section), []));
+                stages.Add(
+                    new JobStage(
+                        section.Text("name") ?? throw section.Fault(null, "a [[stage]] has no name", "Add name = \"what was done\"."),
+                        DateOf(section),
+                        []
+                    )
+                );
             }
             else if (section.Name == "stage.flight")
             {
                 if (stages.Count == 0)
                 {
-                    throw section.Fault(null, "a [[stage.flight]] stands before the first [[stage]]", "Put [[stage]] with name and date above it.");
+                    throw section.Fault(
+                        null,
+                        "a [[stage.flight]] stands before the first [[stage]]",
+                        "Put [[stage]] with name and date above it."
+                    );
                 }
 
                 stages[^1] = stages[^1] with { Flights = [.. stages[^1].Flights, FlightOf(section, folder, columns)] };
@@ -148,9 +168,15 @@ public static class JobFile
             {
                 if (all[i].Files.Imu.Intersect(all[j].Files.Imu).FirstOrDefault() is string twice)
                 {
-                    throw new InputFaultException(new(job.Path, all[i].Line, null,
-                        string.Create(CultureInfo.InvariantCulture, $"'{twice}' is already given as the flight of line {all[j].Line}"),
-                        "Name a different log for each flight: the same one on both sides shows no change by itself."));
+                    throw new InputFaultException(
+                        new(
+                            job.Path,
+                            all[i].Line,
+                            null,
+                            string.Create(CultureInfo.InvariantCulture, $"'{twice}' is already given as the flight of line {all[j].Line}"),
+                            "Name a different log for each flight: the same one on both sides shows no change by itself."
+                        )
+                    );
                 }
             }
         }
@@ -161,7 +187,11 @@ public static class JobFile
         TomlSection first = sheet.Sections.First(s => s.Name == "stage");
         if (job.Before.Count + job.After.Count > 0)
         {
-            throw first.Fault(null, "the job has both stages and flights before or after", "Keep [[stage]] for a history, or [[before]] and [[after]] for one job.");
+            throw first.Fault(
+                null,
+                "the job has both stages and flights before or after",
+                "Keep [[stage]] for a history, or [[before]] and [[after]] for one job."
+            );
         }
 
         if (job.Stages.FirstOrDefault(s => s.Flights.Count == 0) is JobStage empty)
@@ -172,12 +202,19 @@ public static class JobFile
         TomlSection[] sections = [.. sheet.Sections.Where(s => s.Name == "stage")];
         for (int i = 1; i < job.Stages.Count; i++)
         {
-            JobStage earlier = job.Stages[i - 1], stage = job.Stages[i];
+            JobStage earlier = job.Stages[i - 1],
+                stage = job.Stages[i];
             if (stage.Date < earlier.Date)
             {
-                throw sections[i].Fault(
-                    "date", string.Create(CultureInfo.InvariantCulture, $"stage '{TomlSheet.Cut(stage.Name)}' of {stage.Date:yyyy-MM-dd} stands below '{TomlSheet.Cut(earlier.Name)}' of {earlier.Date:yyyy-MM-dd}"),
-                    "Put the stages in the order in which they were flown, or correct the date.");
+                throw sections[i]
+                    .Fault(
+                        "date",
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"stage '{TomlSheet.Cut(stage.Name)}' of {stage.Date:yyyy-MM-dd} stands below '{TomlSheet.Cut(earlier.Name)}' of {earlier.Date:yyyy-MM-dd}"
+                        ),
+                        "Put the stages in the order in which they were flown, or correct the date."
+                    );
             }
         }
     }
@@ -193,7 +230,10 @@ public static class JobFile
         string path = Path.Combine(folder, text);
         return File.Exists(path)
             ? path
-            : throw section.Fault(key, $"there is no file '{TomlSheet.Cut(text)}'",
-                "Check the name; paths start at the folder of the job file.");
+            : throw section.Fault(
+                key,
+                $"there is no file '{TomlSheet.Cut(text)}'",
+                "Check the name; paths start at the folder of the job file."
+            );
     }
 }

@@ -20,14 +20,23 @@ public static class JobReader
 
     /// <summary>The same with another way to come by a flight, such as one kept from an earlier reading.</summary>
     internal static JobFlights Read(
-        Job job, ReadOptions? options, Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read, CancellationToken cancellation = default)
+        Job job,
+        ReadOptions? options,
+        Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read,
+        CancellationToken cancellation = default
+    )
     {
         ArgumentNullException.ThrowIfNull(job);
         Airframe? airframe = job.Airframe is string file ? AirframeFile.Read(file) : null;
         Survey? survey = job.Survey is string path && airframe is not null ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Before, .. job.After];
         Flight[] flights = ReadFlights(
-            job, entries, options ?? ReadOptions.Default, (files, how, cancel) => airframe is null ? FlightReader.Read(files, how, null, cancel) : read(files, how, airframe, cancel), cancellation);
+            job,
+            entries,
+            options ?? ReadOptions.Default,
+            (files, how, cancel) => airframe is null ? FlightReader.Read(files, how, null, cancel) : read(files, how, airframe, cancel),
+            cancellation
+        );
         airframe ??= LoggedMotors.Airframe(flights);
         return new JobFlights
         {
@@ -49,14 +58,26 @@ public static class JobReader
         ArgumentNullException.ThrowIfNull(job);
         if (job.Stages.Count < 2)
         {
-            throw new InputFaultException(new(job.Path, null, null, "the job has one stage only", "Add a second [[stage]] to compare it with."));
+            throw new InputFaultException(
+                new(job.Path, null, null, "the job has one stage only", "Add a second [[stage]] to compare it with.")
+            );
         }
 
-        Airframe airframe = AirframeFile.Read(job.Airframe ?? throw new InputFaultException(new(job.Path, null, null,
-            "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.")));
+        Airframe airframe = AirframeFile.Read(
+            job.Airframe
+                ?? throw new InputFaultException(
+                    new(job.Path, null, null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.")
+                )
+        );
         Survey? survey = job.Survey is string path ? SurveyFile.Read(path, airframe) : null;
         JobFlight[] entries = [.. job.Stages.SelectMany(s => s.Flights)];
-        Flight[] flights = ReadFlights(job, entries, options ?? ReadOptions.Default, (files, how, cancel) => FlightReader.Read(files, how, airframe, cancel), cancellation);
+        Flight[] flights = ReadFlights(
+            job,
+            entries,
+            options ?? ReadOptions.Default,
+            (files, how, cancel) => FlightReader.Read(files, how, airframe, cancel),
+            cancellation
+        );
         var stages = new List<StageFlights>();
         int next = 0;
         foreach (JobStage stage in job.Stages)
@@ -70,14 +91,27 @@ public static class JobReader
 
     /// <summary>Reads flights of a job and makes sure that no two are the same flight.</summary>
     internal static Flight[] ReadFlights(
-        Job job, JobFlight[] entries, ReadOptions options, Func<FlightFiles, ReadOptions, CancellationToken, Flight> read, CancellationToken cancellation)
+        Job job,
+        JobFlight[] entries,
+        ReadOptions options,
+        Func<FlightFiles, ReadOptions, CancellationToken, Flight> read,
+        CancellationToken cancellation
+    )
     {
         Flight[] flights = new Flight[entries.Length];
-        Dictionary<string, ColumnsFile> columns = entries.Select(e => e.Columns).OfType<string>().Distinct().ToDictionary(p => p, ColumnsFile.Read);
+        Dictionary<string, ColumnsFile> columns = entries
+            .Select(e => e.Columns)
+            .OfType<string>()
+            .Distinct()
+            .ToDictionary(p => p, ColumnsFile.Read);
         try
         {
-            Parallel.For(0, entries.Length, new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
-                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), cancellation));
+            Parallel.For(
+                0,
+                entries.Length,
+                new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
+                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), cancellation)
+            );
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)
         {
@@ -88,14 +122,15 @@ public static class JobReader
         return flights;
     }
 
-    private static ReadOptions OptionsOf(JobFlight entry, ReadOptions options, Dictionary<string, ColumnsFile> columns) => options with
-    {
-        Columns = entry.Columns is string path ? columns[path] : options.Columns,
-        ImuUnit = entry.ImuUnit ?? options.ImuUnit,
-        JoinParts = entry.JoinParts || options.JoinParts,
-        AmbientC = entry.AmbientC ?? options.AmbientC,
-        ClockOffsetS = entry.ClockOffsetS ?? options.ClockOffsetS,
-    };
+    private static ReadOptions OptionsOf(JobFlight entry, ReadOptions options, Dictionary<string, ColumnsFile> columns) =>
+        options with
+        {
+            Columns = entry.Columns is string path ? columns[path] : options.Columns,
+            ImuUnit = entry.ImuUnit ?? options.ImuUnit,
+            JoinParts = entry.JoinParts || options.JoinParts,
+            AmbientC = entry.AmbientC ?? options.AmbientC,
+            ClockOffsetS = entry.ClockOffsetS ?? options.ClockOffsetS,
+        };
 
     private static void RefuseTheSameTwice(Job job, JobFlight[] entries, Flight[] flights)
     {
@@ -105,10 +140,20 @@ public static class JobReader
             {
                 if (FlightOverlap.Between(flights[j], flights[i]) is string how)
                 {
-                    string one = entries[j].Files.Imu[0], two = entries[i].Files.Imu[0];
-                    throw new InputFaultException(new(job.Path, entries[i].Line, null,
-                        string.Create(CultureInfo.InvariantCulture, $"'{two}' and '{one}'{(entries[j].Line is int line ? string.Create(CultureInfo.InvariantCulture, $" (line {line})") : "")} {how}"),
-                        "Name a different flight for each entry: the same one twice shows no change by itself."));
+                    string one = entries[j].Files.Imu[0],
+                        two = entries[i].Files.Imu[0];
+                    throw new InputFaultException(
+                        new(
+                            job.Path,
+                            entries[i].Line,
+                            null,
+                            string.Create(
+                                CultureInfo.InvariantCulture,
+                                $"'{two}' and '{one}'{(entries[j].Line is int line ? string.Create(CultureInfo.InvariantCulture, $" (line {line})") : "")} {how}"
+                            ),
+                            "Name a different flight for each entry: the same one twice shows no change by itself."
+                        )
+                    );
                 }
             }
         }

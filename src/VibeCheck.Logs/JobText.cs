@@ -43,8 +43,10 @@ public static class JobText
         ComparisonOptions usual = new();
         (string Key, double Value, double Usual)[] all =
         [
-            ("change_db", options.MinChangeDb, usual.MinChangeDb), ("change_c", options.MinChangeC, usual.MinChangeC),
-            ("flight_scatter_db", options.FlightScatterDb, usual.FlightScatterDb), ("flight_scatter_c", options.FlightScatterC, usual.FlightScatterC),
+            ("change_db", options.MinChangeDb, usual.MinChangeDb),
+            ("change_c", options.MinChangeC, usual.MinChangeC),
+            ("flight_scatter_db", options.FlightScatterDb, usual.FlightScatterDb),
+            ("flight_scatter_c", options.FlightScatterC, usual.FlightScatterC),
         ];
         if (all.Any(o => o.Value != o.Usual))
         {
@@ -102,5 +104,9 @@ public static class JobText
         Path.GetRelativePath(Path.GetFullPath(folder), Path.GetFullPath(path)).Replace(Path.DirectorySeparatorChar, '/');
 
     private static string Quoted(string text) =>
-        "\"" + string.Concat(text.Where(c => !char.IsControl(c))).Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+        "\""
+        + string.Concat(text.Where(c => !char.IsControl(c)))
+            .Replace("\\", "\\\\", StringComparison.Ordinal)
+            .Replace("\"", "\\\"", StringComparison.Ordinal)
+        + "\"";
 }

@@ -32,7 +32,8 @@ internal sealed class LogFile
     /// <summary>Time of each row, s from <see cref="OriginS"/>; NaN where the row's stamp could not be used.</summary>
     internal double[] TimeS { get; private set; } = [];
 
-    /// <summary>Clock reading of the first row, s, on the logger's own clock (since 1970 where <see cref="StartedUtc"/> is known).</summary>
+    /// <summary>Clock reading of the first row, s, on the logger's own clock (since 1970
+    /// where <see cref="StartedUtc"/> is known).</summary>
     internal double OriginS { get; private set; }
 
     /// <summary>Wall clock time of the first row; null for a relative clock.</summary>
@@ -95,34 +96,59 @@ internal sealed class LogFile
 
     internal SparseColumn Values(PlannedColumn column) => Body.Sparse[column.Index]!;
 
-    internal InputFaultException Fault(int? line, int? column, string problem, string remedy) => new(new InputFault(Path, line, column, problem, remedy));
+    internal InputFaultException Fault(int? line, int? column, string problem, string remedy) =>
+        new(new InputFault(Path, line, column, problem, remedy));
 
     private void CheckRows(ReadOptions options)
     {
         BadCell? first = Body.Examples.FirstOrDefault();
         if (Body.RowsSeen == 0 || Body.Rows == 0)
         {
-            throw Fault(first?.Line ?? Form.DataLine, first?.Column, first is null ? "there are no data rows" : $"'{first.Text}' {first.Problem}, and no row is better",
-                "Export the log again, or name its columns in a columns file (vibecheck read --write-columns).");
+            throw Fault(
+                first?.Line ?? Form.DataLine,
+                first?.Column,
+                first is null ? "there are no data rows" : $"'{first.Text}' {first.Problem}, and no row is better",
+                "Export the log again, or name its columns in a columns file (vibecheck read --write-columns)."
+            );
         }
 
         double share = (double)Body.RowsUnusable / Body.RowsSeen;
         if (share > options.MaxUnusableShare)
         {
-            throw Fault(first?.Line, first?.Column, string.Create(CultureInfo.InvariantCulture,
-                $"{Body.RowsUnusable} of {Body.RowsSeen} rows can't be used ({share:P0}); the first: '{first?.Text}' {first?.Problem}"),
-                string.Create(CultureInfo.InvariantCulture, $"Mend the export, or allow more with --max-unusable (now {options.MaxUnusableShare})."));
+            throw Fault(
+                first?.Line,
+                first?.Column,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{Body.RowsUnusable} of {Body.RowsSeen} rows can't be used ({share:P0}); the first: '{first?.Text}' {first?.Problem}"
+                ),
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Mend the export, or allow more with --max-unusable (now {options.MaxUnusableShare})."
+                )
+            );
         }
 
         if (Body.RowsUnusable > 0)
         {
-            Warnings.Add(new("rows-unusable", string.Create(CultureInfo.InvariantCulture,
-                $"{Body.RowsUnusable} of {Body.RowsSeen} rows could not be used; the first is line {first?.Line}: '{first?.Text}' {first?.Problem}.")));
+            Warnings.Add(
+                new(
+                    "rows-unusable",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{Body.RowsUnusable} of {Body.RowsSeen} rows could not be used; the first is line {first?.Line}: '{first?.Text}' {first?.Problem}."
+                    )
+                )
+            );
         }
 
         if (Body.RepeatedHeaders > 0)
         {
-            Phrases.Add(Body.RepeatedHeaders == 1 ? "header repeated once" : string.Create(CultureInfo.InvariantCulture, $"header repeated {Body.RepeatedHeaders} times"));
+            Phrases.Add(
+                Body.RepeatedHeaders == 1
+                    ? "header repeated once"
+                    : string.Create(CultureInfo.InvariantCulture, $"header repeated {Body.RepeatedHeaders} times")
+            );
         }
 
         if (Body.CutLastLine)
@@ -153,7 +179,9 @@ internal sealed class LogFile
         {
             Phrases.Add(stamps.HasDate ? "time as date and time" : "time as hh:mm:ss");
             StartedUtc = stamps.HasDate ? new DateTime(stamps.Base, DateTimeKind.Utc) : null;
-            OriginS = stamps.HasDate ? (StartedUtc!.Value - DateTime.UnixEpoch).TotalSeconds : stamps.Base / (double)TimeSpan.TicksPerSecond;
+            OriginS = stamps.HasDate
+                ? (StartedUtc!.Value - DateTime.UnixEpoch).TotalSeconds
+                : stamps.Base / (double)TimeSpan.TicksPerSecond;
         }
         else
         {
@@ -197,8 +225,16 @@ internal sealed class LogFile
             }
         }
 
-        Warn(Stamps.Wraps, "clock-wrapped", Plan.TimeIsText ? "the clock passed midnight; put right." : "the time counter ran over and began at zero; put right.");
-        Warn(Stamps.Resets, "clock-reset", "the time jumped back for good: the logger restarted. The pause is not in the log; 1 s was put there, and nothing is reckoned across it.");
+        Warn(
+            Stamps.Wraps,
+            "clock-wrapped",
+            Plan.TimeIsText ? "the clock passed midnight; put right." : "the time counter ran over and began at zero; put right."
+        );
+        Warn(
+            Stamps.Resets,
+            "clock-reset",
+            "the time jumped back for good: the logger restarted. The pause is not in the log; 1 s was put there, and nothing is calculated across it."
+        );
         Warn(Stamps.StepsBack, "steps-back", "a row stood out of order in time and was left out.");
     }
 
@@ -223,9 +259,14 @@ internal sealed class LogFile
         foreach (PlannedColumn column in Plan.MotorColumns)
         {
             Channel channel = column.Channel!;
-            column.MotorId = column.SaidMotor is { } said ? Motors.OfText(said)
+            column.MotorId = column.SaidMotor is { } said
+                ? Motors.OfText(said)
                 : Motors.InHeader(column.Header)
-                ?? (channel.MotorNumber is { } number ? Motors.OfNumber(number) : channel.MotorName is { } name ? Motors.OfText(name) : null);
+                    ?? (
+                        channel.MotorNumber is { } number ? Motors.OfNumber(number)
+                        : channel.MotorName is { } name ? Motors.OfText(name)
+                        : null
+                    );
         }
 
         WarnOfDoubts();
@@ -237,15 +278,22 @@ internal sealed class LogFile
         {
             const int MostNamed = 4;
             string[] headers = [.. doubt.Select(c => $"'{FormFinder.Cut(c.Header)}'")];
-            string more = headers.Length > MostNamed ? string.Create(CultureInfo.InvariantCulture, $" and {headers.Length - MostNamed} more") : "";
-            Warnings.Add(new("meaning-unsure", $"{string.Join(", ", headers.Take(MostNamed))}{more}: {doubt.Key}. A columns file settles it."));
+            string more =
+                headers.Length > MostNamed ? string.Create(CultureInfo.InvariantCulture, $" and {headers.Length - MostNamed} more") : "";
+            Warnings.Add(
+                new("meaning-unsure", $"{string.Join(", ", headers.Take(MostNamed))}{more}: {doubt.Key}. A columns file settles it.")
+            );
         }
     }
 
     /// <summary>A bare "temp" is the motor's for sure where the ESC has a temperature of its own.</summary>
     private bool InDoubt(PlannedColumn column) =>
-        column.Channel!.Doubt is not null && column.HowKnown != "columns file"
-        && !(column.Channel.Quantity == Quantity.MotorTemp && Plan.MotorColumns.Any(c => c.MotorId == column.MotorId && c.Channel!.Quantity == Quantity.EscTemp));
+        column.Channel!.Doubt is not null
+        && column.HowKnown != "columns file"
+        && !(
+            column.Channel.Quantity == Quantity.MotorTemp
+            && Plan.MotorColumns.Any(c => c.MotorId == column.MotorId && c.Channel!.Quantity == Quantity.EscTemp)
+        );
 
     private void TakeColumns()
     {
@@ -263,7 +311,11 @@ internal sealed class LogFile
 
         int missing = Array.FindIndex(Plan.Acceleration, a => a is null);
         string found = string.Join(", ", Plan.Acceleration.Where(a => a is not null).Select(a => $"'{FormFinder.Cut(a!.Header)}'"));
-        throw Fault(Form.HeaderLine, null, $"acceleration along {"xyz"[missing]} is missing (found {found})",
-            "Export all three axes, or name the columns in a columns file (vibecheck read --write-columns).");
+        throw Fault(
+            Form.HeaderLine,
+            null,
+            $"acceleration along {"xyz"[missing]} is missing (found {found})",
+            "Export all three axes, or name the columns in a columns file (vibecheck read --write-columns)."
+        );
     }
 }

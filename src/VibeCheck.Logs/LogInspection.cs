@@ -42,8 +42,18 @@ public static class LogInspection
             Path = path,
             Rows = 0,
             RowsUnusable = 0,
-            Columns = [.. plan.Columns.Select(c => new ColumnRecord(Columns.HeaderWords.Plain(c.Header),
-                c.Channel?.Show(c.SaidMotor ?? c.Channel.MotorName ?? c.Channel.MotorNumber?.ToString(CultureInfo.InvariantCulture)), c.Unit?.Symbol, c.HowKnown, null, null, 0))],
+            Columns =
+            [
+                .. plan.Columns.Select(c => new ColumnRecord(
+                    Columns.HeaderWords.Plain(c.Header),
+                    c.Channel?.Show(c.SaidMotor ?? c.Channel.MotorName ?? c.Channel.MotorNumber?.ToString(CultureInfo.InvariantCulture)),
+                    c.Unit?.Symbol,
+                    c.HowKnown,
+                    null,
+                    null,
+                    0
+                )),
+            ],
             Form = form.Phrases,
         };
     }
@@ -61,9 +71,20 @@ public static class LogInspection
         Columns.ColumnPlan plan = Columns.ColumnPlan.OfHeaders(form, options, path);
         return new(
             form.HasHeader,
-            [.. plan.Columns.Select(c => (IReadOnlyList<string>)[.. form.FirstRows.Select(r => c.Index < r.Length ? Columns.HeaderWords.Plain(r[c.Index].Trim()) : "")
-                .Where(v => v.Length > 0).Distinct().Take(ColumnSamples.Most)])],
-            plan.Guesses());
+            [
+                .. plan.Columns.Select(c =>
+                    (IReadOnlyList<string>)
+                        [
+                            .. form
+                                .FirstRows.Select(r => c.Index < r.Length ? Columns.HeaderWords.Plain(r[c.Index].Trim()) : "")
+                                .Where(v => v.Length > 0)
+                                .Distinct()
+                                .Take(ColumnSamples.Most),
+                        ]
+                ),
+            ],
+            plan.Guesses()
+        );
     }
 
     private static FileRecord One(string path, ReadOptions options, CancellationToken cancellation)
@@ -85,17 +106,29 @@ public static class LogInspection
         }
 
         bool electrical = file.Plan.MotorColumns.Any(c => c.Unit is { IsElectrical: true });
-        return ReadingTable.Of(file, imu, [.. telemetry.Warnings, .. TelemetryHealth.Of(telemetry.Tracks(), electrical ? null : imu?.Track.RateHz)]);
+        return ReadingTable.Of(
+            file,
+            imu,
+            [.. telemetry.Warnings, .. TelemetryHealth.Of(telemetry.Tracks(), electrical ? null : imu?.Track.RateHz)]
+        );
     }
 
     private static InputFaultException Nothing(LogFile file)
     {
         Columns.PlannedColumn? left = file.Plan.Columns.FirstOrDefault(c => c.Channel is { IsMotor: true } && c.NotUsedWhy is not null);
         return left is null
-            ? file.Fault(file.Form.HeaderLine, null, $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
-                "Name the columns as the CSV guide shows, or in a columns file (vibecheck read --write-columns).")
-            : file.Fault(file.Form.HeaderLine, left.Index + 1, $"nothing that can be used was found; '{Text.FormFinder.Cut(left.Header)}' was taken for {left.Channel!.Show(left.MotorId)}, but: {left.NotUsedWhy}",
-                "Write motor and unit into the header (M1_rpm, M1_esc_temp_c), or say them in a columns file (vibecheck read --write-columns).");
+            ? file.Fault(
+                file.Form.HeaderLine,
+                null,
+                $"neither acceleration nor motor telemetry was found (the header starts '{Text.FormFinder.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
+                "Name the columns as the CSV guide shows, or in a columns file (vibecheck read --write-columns)."
+            )
+            : file.Fault(
+                file.Form.HeaderLine,
+                left.Index + 1,
+                $"nothing that can be used was found; '{Text.FormFinder.Cut(left.Header)}' was taken for {left.Channel!.Show(left.MotorId)}, but: {left.NotUsedWhy}",
+                "Write motor and unit into the header (M1_rpm, M1_esc_temp_c), or say them in a columns file (vibecheck read --write-columns)."
+            );
     }
 
     /// <summary>Holds the unit of the speeds against the vibration where one file has both.</summary>

@@ -12,8 +12,15 @@ public static class LoggedMotors
     public static Airframe Airframe(params IReadOnlyList<Flight> flights)
     {
         ArgumentNullException.ThrowIfNull(flights);
-        string[] ids = [.. flights.SelectMany(f => f.Motors).Select(m => m.MotorId).Distinct(StringComparer.OrdinalIgnoreCase)
-            .OrderBy(Number).ThenBy(id => id, StringComparer.OrdinalIgnoreCase)];
+        string[] ids =
+        [
+            .. flights
+                .SelectMany(f => f.Motors)
+                .Select(m => m.MotorId)
+                .Distinct(StringComparer.OrdinalIgnoreCase)
+                .OrderBy(Number)
+                .ThenBy(id => id, StringComparer.OrdinalIgnoreCase),
+        ];
         return Core.Airframes.Airframe.OfMotorIds("Aircraft without an airframe file", ids);
     }
 

@@ -67,13 +67,16 @@ public static class SurveyFile
     {
         (char separator, _) = HeaderOf(text);
         ThrowIfAny(SurveyQuotes.Faults(path, text, separator));
-        using CsvReader reader = CsvReader.FromText(text, new CsvReaderOptions
-        {
-            TrackLineNumbers = true,
-            CommentPrefix = '#',
-            TrimWhitespace = true,
-            FieldCountMismatch = CsvFieldCountHandling.Allow,
-        });
+        using CsvReader reader = CsvReader.FromText(
+            text,
+            new CsvReaderOptions
+            {
+                TrackLineNumbers = true,
+                CommentPrefix = '#',
+                TrimWhitespace = true,
+                FieldCountMismatch = CsvFieldCountHandling.Allow,
+            }
+        );
         var readings = new List<GaugeReading>();
         var faults = new List<InputFault>();
         try
@@ -81,8 +84,14 @@ public static class SurveyFile
             SurveyColumns columns = SurveyColumns.Of(path, reader.Headers);
             while (faults.Count < MostFaultsTold && reader.Read())
             {
-                var row = new SurveyRow(path, (int)reader.LineNumber, columns,
-                    [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)], separator, faults);
+                var row = new SurveyRow(
+                    path,
+                    (int)reader.LineNumber,
+                    columns,
+                    [.. Enumerable.Range(0, reader.FieldCount).Select(reader.GetString)],
+                    separator,
+                    faults
+                );
                 if (!row.IsBlank && row.ToReading(airframe) is GaugeReading reading)
                 {
                     readings.Add(reading);
@@ -90,9 +99,13 @@ public static class SurveyFile
 
                 if (readings.Count > MostReadings)
                 {
-                    throw Fault(path, row.Line, null, string.Create(CultureInfo.InvariantCulture,
-                        $"the survey has more than {MostReadings} readings"),
-                        "Keep one aircraft and one job to a file.");
+                    throw Fault(
+                        path,
+                        row.Line,
+                        null,
+                        string.Create(CultureInfo.InvariantCulture, $"the survey has more than {MostReadings} readings"),
+                        "Keep one aircraft and one job to a file."
+                    );
                 }
             }
 
@@ -101,8 +114,13 @@ public static class SurveyFile
         }
         catch (CsvFormatException e)
         {
-            throw Fault(path, e.LineNumber > 0 ? (int)e.LineNumber : null, null, "the line is not well-formed CSV",
-                "Check its quotes and separators.");
+            throw Fault(
+                path,
+                e.LineNumber > 0 ? (int)e.LineNumber : null,
+                null,
+                "the line is not well-formed CSV",
+                "Check its quotes and separators."
+            );
         }
     }
 
@@ -115,13 +133,20 @@ public static class SurveyFile
     }
 
     private static IEnumerable<InputFault> Conflicts(string path, IReadOnlyList<GaugeReading> readings) =>
-        ReadingConflict.FindAll(readings).Select(conflict =>
-    {
-        GaugeReading a = conflict.First, b = conflict.Second;
-        return new InputFault(path, b.Line, null, string.Create(CultureInfo.InvariantCulture,
-            $"{NameOf(b)} reads {Text(b)} here but {Text(a)} on line {a.Line}"),
-            "One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after.");
-    });
+        ReadingConflict
+            .FindAll(readings)
+            .Select(conflict =>
+            {
+                GaugeReading a = conflict.First,
+                    b = conflict.Second;
+                return new InputFault(
+                    path,
+                    b.Line,
+                    null,
+                    string.Create(CultureInfo.InvariantCulture, $"{NameOf(b)} reads {Text(b)} here but {Text(a)} on line {a.Line}"),
+                    "One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after."
+                );
+            });
 
     /// <summary>The text of a survey with one more reading at its end.</summary>
     /// <param name="text">The text as it stands; empty to begin a survey with its header.</param>
@@ -130,7 +155,10 @@ public static class SurveyFile
     {
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(reading);
-        string before = string.IsNullOrWhiteSpace(text) ? Header + "\n" : text.EndsWith('\n') ? text : text + "\n";
+        string before =
+            string.IsNullOrWhiteSpace(text) ? Header + "\n"
+            : text.EndsWith('\n') ? text
+            : text + "\n";
         (char separator, string[] header) = HeaderOf(before);
         return before + Line(reading, separator, header) + "\n";
     }
@@ -159,15 +187,19 @@ public static class SurveyFile
     public static string TextOf(string path) => File.Exists(path) ? HandWrittenFile.Read(path, MostBytes) : "";
 
     /// <summary>What a reading says, for messages: "0.4° right low".</summary>
-    public static string Text(GaugeReading r) => string.Create(CultureInfo.InvariantCulture,
-        $"{Angle(r)}°{(r.LowSide == LowSide.Level ? "" : " " + r.LowSide.ToString().ToLowerInvariant() + " low")}");
+    public static string Text(GaugeReading r) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Angle(r)}°{(r.LowSide == LowSide.Level ? "" : " " + r.LowSide.ToString().ToLowerInvariant() + " low")}"
+        );
 
     internal static InputFaultException Fault(string path, int? line, int? column, string problem, string remedy) =>
         new(new(path, line, column, problem, remedy));
 
-    private static string Angle(GaugeReading r) => r.LowDeg == r.HighDeg
-        ? r.LowDeg.ToString(CultureInfo.InvariantCulture)
-        : string.Create(CultureInfo.InvariantCulture, $"{r.LowDeg}/{r.HighDeg}");
+    private static string Angle(GaugeReading r) =>
+        r.LowDeg == r.HighDeg
+            ? r.LowDeg.ToString(CultureInfo.InvariantCulture)
+            : string.Create(CultureInfo.InvariantCulture, $"{r.LowDeg}/{r.HighDeg}");
 
     private static string NameOf(GaugeReading r) =>
         $"{(r.MotorId is string id ? id + "'s" : "the hub's")} {(r.Where == GaugePlace.Mount ? "mount" : "frame")} "
@@ -175,16 +207,23 @@ public static class SurveyFile
 
     private static IEnumerable<InputFault> MissingReferences(string path, IReadOnlyList<GaugeReading> readings)
     {
-        HashSet<(string?, TiltDirection)> frames = [.. readings.Where(r => r.Where == GaugePlace.Frame).Select(r => (r.MotorId,
-            r.Direction))];
+        HashSet<(string?, TiltDirection)> frames =
+        [
+            .. readings.Where(r => r.Where == GaugePlace.Frame).Select(r => (r.MotorId, r.Direction)),
+        ];
         bool hub = frames.Any(f => f.Item1 is null);
         foreach (GaugeReading r in hub ? [] : readings.Where(r => r.Where == GaugePlace.Mount).DistinctBy(r => (r.MotorId, r.Direction)))
         {
             if (!frames.Contains((r.MotorId, r.Direction)))
             {
                 string word = r.Direction == TiltDirection.Across ? "across" : "along";
-                yield return new(path, r.Line, null, $"{r.MotorId}'s mount was read {word} the arm, but there is no frame reading {word} it",
-                    $"Add a line with where = frame for {r.MotorId}, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame.");
+                yield return new(
+                    path,
+                    r.Line,
+                    null,
+                    $"{r.MotorId}'s mount was read {word} the arm, but there is no frame reading {word} it",
+                    $"Add a line with where = frame for {r.MotorId}, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame."
+                );
             }
         }
     }
@@ -194,26 +233,36 @@ public static class SurveyFile
     private static (char Separator, string[] Header) HeaderOf(string text)
     {
         string header = text.Split('\n', '\r').FirstOrDefault(IsRow) ?? Header;
-        char separator = header.Contains(';') ? ';' : header.Contains('\t') ? '\t' : ',';
+        char separator =
+            header.Contains(';') ? ';'
+            : header.Contains('\t') ? '\t'
+            : ',';
         return (separator, [.. header.TrimStart('\uFEFF').Split(separator).Select(h => h.Trim().Trim('"').ToLowerInvariant())]);
     }
 
-    private static string Line(GaugeReading r, char separator, string[] header) => string.Join(separator, header.Select(h => h switch
-    {
-        "motor" => Quote(r.MotorId ?? "*"),
-        "when" => r.When == SurveyTime.AsFound ? "as-found" : "as-left",
-        "where" => r.Where == GaugePlace.Frame ? "frame" : "mount",
-        "direction" => r.Direction == TiltDirection.Across ? "across" : "along",
-        "angle_deg" => Angle(r),
-        "low_side" => r.LowSide.ToString().ToLowerInvariant(),
-        "gauge" => r.Turned ? "turned" : "",
-        "knock" => r.Knock == Knock.After ? "after" : "",
-        "note" => Quote(r.Note),
-        "shims" => Quote(r.Fitted?.Text ?? ""),
-        _ => "",
-    }));
+    private static string Line(GaugeReading r, char separator, string[] header) =>
+        string.Join(
+            separator,
+            header.Select(h =>
+                h switch
+                {
+                    "motor" => Quote(r.MotorId ?? "*"),
+                    "when" => r.When == SurveyTime.AsFound ? "as-found" : "as-left",
+                    "where" => r.Where == GaugePlace.Frame ? "frame" : "mount",
+                    "direction" => r.Direction == TiltDirection.Across ? "across" : "along",
+                    "angle_deg" => Angle(r),
+                    "low_side" => r.LowSide.ToString().ToLowerInvariant(),
+                    "gauge" => r.Turned ? "turned" : "",
+                    "knock" => r.Knock == Knock.After ? "after" : "",
+                    "note" => Quote(r.Note),
+                    "shims" => Quote(r.Fitted?.Text ?? ""),
+                    _ => "",
+                }
+            )
+        );
 
     private static string Quote(string text) =>
-        text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim() ? "\"" + text.Replace("\"",
-            "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\"" : text;
+        text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim()
+            ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\""
+            : text;
 }

@@ -14,8 +14,9 @@ internal static class SurveyQuotes
             line++;
             if (!row.StartsWith('#') && Fault(row.TrimEnd('\r'), separator) is (int column, string problem))
             {
-                faults.Add(new(path, line, column, problem,
-                    "Write a quoted text as \"like this\" within its line, and a quote in it twice: \"\"."));
+                faults.Add(
+                    new(path, line, column, problem, "Write a quoted text as \"like this\" within its line, and a quote in it twice: \"\".")
+                );
             }
         }
 

@@ -33,24 +33,43 @@ internal sealed class SurveyColumns
             bool isNew = columns._places.TryAdd(names[i], i);
             if (names[i].Length > 0 && (!isNew || !Known.Contains(names[i])))
             {
-                remarks.Add(string.Create(CultureInfo.InvariantCulture, $"header, column {i + 1}: '{TomlSheet.Cut(headers[i])}' {(isNew
+                remarks.Add(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"header, column {i + 1}: '{TomlSheet.Cut(headers[i])}' {(isNew
                     ? "means nothing here and is not used" + Suggestion.For(names[i], Known.Except(names))
-                    : "stands there twice; the first one is used")}"));
+                    : "stands there twice; the first one is used")}"
+                    )
+                );
             }
         }
 
         string[] missing = [.. Required.Where(r => columns[r] < 0)];
-        string[] near = [.. missing.Select(m => Suggestion.Nearest(m, names.Except(Known)) is string n
-            ? $" '{TomlSheet.Cut(n)}' looks like {m}." : "")];
-        return missing.Length == 0 ? columns : throw SurveyFile.Fault(path, 1, null,
-            $"the header has no column {string.Join(", ", missing)}",
-                $"Make the first line {string.Join(',', Required)},note.{string.Concat(near)}");
+        string[] near =
+        [
+            .. missing.Select(m => Suggestion.Nearest(m, names.Except(Known)) is string n ? $" '{TomlSheet.Cut(n)}' looks like {m}." : ""),
+        ];
+        return missing.Length == 0
+            ? columns
+            : throw SurveyFile.Fault(
+                path,
+                1,
+                null,
+                $"the header has no column {string.Join(", ", missing)}",
+                $"Make the first line {string.Join(',', Required)},note.{string.Concat(near)}"
+            );
     }
 }
 
 /// <summary>One line of a survey on its way to becoming a reading. What is wrong with it is added to the faults, field by field.</summary>
-internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, IReadOnlyList<string> Fields, char Separator,
-    List<InputFault> Faults)
+internal sealed record SurveyRow(
+    string Path,
+    int Line,
+    SurveyColumns Columns,
+    IReadOnlyList<string> Fields,
+    char Separator,
+    List<InputFault> Faults
+)
 {
     internal bool IsBlank => Fields.All(string.IsNullOrWhiteSpace);
 
@@ -65,29 +84,32 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
 
         GaugePlace? where = Try(() => Word("where", ("frame", GaugePlace.Frame), ("mount", GaugePlace.Mount)));
         TiltDirection? direction = Try(() => Word("direction", ("across", TiltDirection.Across), ("along", TiltDirection.Along)));
-        (double Low, double High)? angle = Try(() => Angle("angle_deg") ?? throw Fault("angle_deg", "there is no angle",
-            "Give what the gauge shows, such as 0.4 or 0.4/0.5."));
+        (double Low, double High)? angle = Try(() =>
+            Angle("angle_deg") ?? throw Fault("angle_deg", "there is no angle", "Give what the gauge shows, such as 0.4 or 0.4/0.5.")
+        );
         string? motor = Try(() => (Id: Motor(airframe, where ?? GaugePlace.Frame), 0))?.Id;
         SurveyTime? when = Try(() => Word("when", ("as-found", SurveyTime.AsFound), ("as-left", SurveyTime.AsLeft)));
         LowSide? side = direction is TiltDirection d && angle is (_, double high) ? Try(() => Side(d, motor is null, high)) : null;
         bool? turned = Try(() => WordOr("gauge", false, ("straight", false), ("turned", true)));
         Knock? knock = Try(() => WordOr("knock", Knock.Before, ("before", Knock.Before), ("after", Knock.After)));
         FittedShims? fitted = motor is null ? null : Try(() => (Shims: Fitted(motor, airframe), 0))?.Shims;
-        return Faults.Count > before ? null : new GaugeReading
-        {
-            MotorId = motor,
-            When = when!.Value,
-            Where = where!.Value,
-            Direction = direction!.Value,
-            LowDeg = angle!.Value.Low,
-            HighDeg = angle.Value.High,
-            LowSide = side!.Value,
-            Turned = turned!.Value,
-            Knock = knock!.Value,
-            Note = Field("note"),
-            Fitted = fitted,
-            Line = Line,
-        };
+        return Faults.Count > before
+            ? null
+            : new GaugeReading
+            {
+                MotorId = motor,
+                When = when!.Value,
+                Where = where!.Value,
+                Direction = direction!.Value,
+                LowDeg = angle!.Value.Low,
+                HighDeg = angle.Value.High,
+                LowSide = side!.Value,
+                Turned = turned!.Value,
+                Knock = knock!.Value,
+                Note = Field("note"),
+                Fitted = fitted,
+                Line = Line,
+            };
     }
 
     /// <summary>A decimal comma in a file whose fields stand between commas makes two fields of one number, and moves all that
@@ -95,20 +117,40 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
     private bool HasFieldsToSpare()
     {
         int at = Columns["angle_deg"];
-        if (Separator == ',' && at + 1 < Fields.Count && Columns["shim_left_deg"] != at + 1 && Columns["shim_right_deg"] != at + 1
-            && IsDigits(Fields[at]) && IsDigits(Fields[at + 1]))
+        if (
+            Separator == ','
+            && at + 1 < Fields.Count
+            && Columns["shim_left_deg"] != at + 1
+            && Columns["shim_right_deg"] != at + 1
+            && IsDigits(Fields[at])
+            && IsDigits(Fields[at + 1])
+        )
         {
-            Faults.Add(Fault("angle_deg", $"'{Cut(Fields[at] + "," + Fields[at + 1])}' looks like a decimal comma, and commas part the fields here",
-                $"Write {Cut(Fields[at] + "." + Fields[at + 1])}, or put it in quotes.").Fault);
+            Faults.Add(
+                Fault(
+                    "angle_deg",
+                    $"'{Cut(Fields[at] + "," + Fields[at + 1])}' looks like a decimal comma, and commas part the fields here",
+                    $"Write {Cut(Fields[at] + "." + Fields[at + 1])}, or put it in quotes."
+                ).Fault
+            );
             return true;
         }
 
         int spare = Enumerable.Range(0, Fields.Count).FirstOrDefault(i => i >= Columns.Count && !string.IsNullOrWhiteSpace(Fields[i]), -1);
         if (spare >= 0)
         {
-            Faults.Add(new(Path, Line, spare + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{Cut(Fields[spare])}' stands behind the last of {Columns.Count} columns"),
-                "Put a text that holds the separator in quotes, and write decimals with a point."));
+            Faults.Add(
+                new(
+                    Path,
+                    Line,
+                    spare + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{Cut(Fields[spare])}' stands behind the last of {Columns.Count} columns"
+                    ),
+                    "Put a text that holds the separator in quotes, and write decimals with a point."
+                )
+            );
         }
 
         return spare >= 0;
@@ -130,8 +172,7 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
         }
     }
 
-    private string Field(string column) =>
-        Columns[column] is int i and >= 0 && i < Fields.Count ? Fields[i].Trim() : "";
+    private string Field(string column) => Columns[column] is int i and >= 0 && i < Fields.Count ? Fields[i].Trim() : "";
 
     private string? Motor(Airframe airframe, GaugePlace where)
     {
@@ -141,11 +182,17 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return motor.Id;
         }
 
-        bool hub = text is "*" || text.Equals("hub", StringComparison.OrdinalIgnoreCase) || text.Equals("all", StringComparison.OrdinalIgnoreCase);
-        return hub && where == GaugePlace.Frame ? null
-            : throw Fault("motor", hub ? $"a mount reading needs a motor, not '{text}'" : text.Length == 0 ? "there is no motor"
-                : $"there is no motor '{Cut(text)}'",
-                $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}.");
+        bool hub =
+            text is "*" || text.Equals("hub", StringComparison.OrdinalIgnoreCase) || text.Equals("all", StringComparison.OrdinalIgnoreCase);
+        return hub && where == GaugePlace.Frame
+            ? null
+            : throw Fault(
+                "motor",
+                hub ? $"a mount reading needs a motor, not '{text}'"
+                    : text.Length == 0 ? "there is no motor"
+                    : $"there is no motor '{Cut(text)}'",
+                $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}."
+            );
     }
 
     private (double Low, double High)? Angle(string column)
@@ -158,9 +205,13 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
 
         string[] parts = text.Split('/', 4);
         double[] values = [.. parts.Take(2).Select(part => Degrees(column, part.Trim().TrimEnd('°')))];
-        return parts.Length <= 2 ? (values.Min(), values.Max())
-            : throw Fault(column, $"'{Cut(text)}' under '{column}' is more than two values",
-                "Write at most two, as 0.4/0.5; more readings go on lines of their own.");
+        return parts.Length <= 2
+            ? (values.Min(), values.Max())
+            : throw Fault(
+                column,
+                $"'{Cut(text)}' under '{column}' is more than two values",
+                "Write at most two, as 0.4/0.5; more readings go on lines of their own."
+            );
     }
 
     private double Degrees(string column, string text)
@@ -168,15 +219,25 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
         TypedNumberForm form = TypedNumber.Read(text, out double deg);
         if (form != TypedNumberForm.Number)
         {
-            throw Fault(column, $"'{Cut(text)}' under '{column}' {(form == TypedNumberForm.SeveralMarks ? "has more than one decimal mark" : "is not an angle in degrees")}",
-                "Give what the gauge shows, such as 0.4 or 0.4/0.5.");
+            throw Fault(
+                column,
+                $"'{Cut(text)}' under '{column}' {(form == TypedNumberForm.SeveralMarks ? "has more than one decimal mark" : "is not an angle in degrees")}",
+                "Give what the gauge shows, such as 0.4 or 0.4/0.5."
+            );
         }
 
-        return deg < 0 ? throw Fault(column, $"the angle {Cut(text)}° is below 0",
-            "Give what the gauge shows without a sign, and say which side is low.")
-            : deg > SurveyFile.LargestDeg ? throw Fault(column,
-                $"the angle {Cut(text)}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
-                "Check the decimal point; a gauge stood on end has to be laid flat.")
+        return deg < 0
+                ? throw Fault(
+                    column,
+                    $"the angle {Cut(text)}° is below 0",
+                    "Give what the gauge shows without a sign, and say which side is low."
+                )
+            : deg > SurveyFile.LargestDeg
+                ? throw Fault(
+                    column,
+                    $"the angle {Cut(text)}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
+                    "Check the decimal point; a gauge stood on end has to be laid flat."
+                )
             : deg;
     }
 
@@ -199,22 +260,33 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             "tail" when hub => LowSide.In,
             "level" => LowSide.Level,
             "" when highDeg == 0 => LowSide.Level,
-            "" => throw Fault("low_side", "the low side is missing", "Write right, left, in, out or level; or give shim_left_deg and shim_right_deg."),
+            "" => throw Fault(
+                "low_side",
+                "the low side is missing",
+                "Write right, left, in, out or level; or give shim_left_deg and shim_right_deg."
+            ),
             _ => throw Fault("low_side", $"'{Cut(text)}' under 'low_side' is not a side", "Write right, left, in, out or level."),
         };
         bool isAcross = side is LowSide.Right or LowSide.Left;
         return side == LowSide.Level && highDeg > 0
                 ? throw Fault("low_side", $"the gauge shows {Field("angle_deg")}° but the side is level", "Say which side is low.")
             : side != LowSide.Level && isAcross != (direction == TiltDirection.Across)
-                ? throw Fault("low_side", $"a reading {(isAcross ? "along" : "across")} the arm cannot be {text} low",
-                    isAcross ? "Along the arm the low side is in, out or level." : "Across the arm the low side is right, left or level.")
+                ? throw Fault(
+                    "low_side",
+                    $"a reading {(isAcross ? "along" : "across")} the arm cannot be {text} low",
+                    isAcross ? "Along the arm the low side is in, out or level." : "Across the arm the low side is right, left or level."
+                )
             : trial is LowSide shown && side != LowSide.Level && shown != side
-                ? throw Fault("low_side", $"the side is given as {text}, but the trial shim shows {shown.ToString().ToLowerInvariant()}",
-                    "Try the shim again: lifting the low end makes the reading smaller.")
+                ? throw Fault(
+                    "low_side",
+                    $"the side is given as {text}, but the trial shim shows {shown.ToString().ToLowerInvariant()}",
+                    "Try the shim again: lifting the low end makes the reading smaller."
+                )
             : side;
     }
 
-    /// <summary>Lifting the low end makes the reading smaller, lifting the high end makes it larger: so the side is that of the smaller one.</summary>
+    /// <summary>Lifting the low end makes the reading smaller, lifting the high end makes it
+    /// larger: so the side is that of the smaller one.</summary>
     private LowSide? Trial(TiltDirection direction)
     {
         (string left, string right) = ("shim_left_deg", "shim_right_deg");
@@ -223,12 +295,19 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return null;
         }
 
-        double underLeft = (l.Low + l.High) / 2, underRight = (r.Low + r.High) / 2;
+        double underLeft = (l.Low + l.High) / 2,
+            underRight = (r.Low + r.High) / 2;
         return underLeft == underRight
-            ? throw Fault(left, "the trial shim shows the same on both ends, so the side is not found",
-                "The surface is level, or the trial shim is too thin: try a thicker one.")
-            : direction == TiltDirection.Across ? underRight < underLeft ? LowSide.Right : LowSide.Left
-            : underRight < underLeft ? LowSide.Out : LowSide.In;
+                ? throw Fault(
+                    left,
+                    "the trial shim shows the same on both ends, so the side is not found",
+                    "The surface is level, or the trial shim is too thin: try a thicker one."
+                )
+            : direction == TiltDirection.Across
+                ? underRight < underLeft ? LowSide.Right
+                    : LowSide.Left
+            : underRight < underLeft ? LowSide.Out
+            : LowSide.In;
     }
 
     private FittedShims? Fitted(string motor, Airframe airframe)
@@ -239,9 +318,17 @@ internal sealed record SurveyRow(string Path, int Line, SurveyColumns Columns, I
             return null;
         }
 
-        (FittedShims? shims, string? notRead) = FittedShims.Read(motor, text, airframe.Find(motor) is Motor m ? airframe.BoltsOf(m) : airframe.Bolts);
-        return shims ?? throw Fault("shims", TomlSheet.Cut($"'{notRead}' is not a place with its shims"),
-            $"Write a side or a bolt with its shims in mm, such as right 0.2 or {(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none.");
+        (FittedShims? shims, string? notRead) = FittedShims.Read(
+            motor,
+            text,
+            airframe.Find(motor) is Motor m ? airframe.BoltsOf(m) : airframe.Bolts
+        );
+        return shims
+            ?? throw Fault(
+                "shims",
+                TomlSheet.Cut($"'{notRead}' is not a place with its shims"),
+                $"Write a side or a bolt with its shims in mm, such as right 0.2 or {(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none."
+            );
     }
 
     private T Word<T>(string column, params ReadOnlySpan<(string Word, T Value)> words)

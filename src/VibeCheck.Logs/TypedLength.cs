@@ -6,7 +6,15 @@ namespace VibeCheck.Logs;
 public static class TypedLength
 {
     private static readonly (string Word, double Mm)[] _units =
-        [("mm", 1), ("cm", 10), ("inches", 25.4), ("inch", 25.4), ("in", 25.4), ("\"", 25.4), ("m", 1000)];
+    [
+        ("mm", 1),
+        ("cm", 10),
+        ("inches", 25.4),
+        ("inch", 25.4),
+        ("in", 25.4),
+        ("\"", 25.4),
+        ("m", 1000),
+    ];
 
     /// <summary>Reads a length.</summary>
     /// <param name="text">As typed.</param>
@@ -25,6 +33,8 @@ public static class TypedLength
             }
         }
 
-        return TypedNumber.Read(rest, out double value) == TypedNumberForm.Number && value > 0 && double.IsFinite(value * factor) ? value * factor : null;
+        return TypedNumber.Read(rest, out double value) == TypedNumberForm.Number && value > 0 && double.IsFinite(value * factor)
+            ? value * factor
+            : null;
     }
 }

@@ -25,7 +25,11 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
 
         output.WriteLine();
         Motors(airframe);
-        foreach (IGrouping<BoltPattern, Motor> same in airframe.Motors.Where(m => airframe.BoltsOf(m) is not null).GroupBy(m => airframe.BoltsOf(m)!))
+        foreach (
+            IGrouping<BoltPattern, Motor> same in airframe
+                .Motors.Where(m => airframe.BoltsOf(m) is not null)
+                .GroupBy(m => airframe.BoltsOf(m)!)
+        )
         {
             Bolts(same.Key, same.Count() == airframe.Motors.Count ? "every motor" : Say.List([.. same.Select(m => m.Id)]));
         }
@@ -38,7 +42,10 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
         int rows = (columns / 2) | 1;
         char[][] canvas = [.. Enumerable.Range(0, rows).Select(_ => new string(' ', columns).ToCharArray())];
         double reach = airframe.Motors.Max(m => m.ArmM);
-        int middle = columns / 2, centre = rows / 2, outX = middle - 6, outY = centre - 1;
+        int middle = columns / 2,
+            centre = rows / 2,
+            outX = middle - 6,
+            outY = centre - 1;
         var arms = airframe.Motors.GroupBy(m => (Math.Round(m.AzimuthDeg % 360, 1), Math.Round(m.ArmM, 3))).ToArray();
         foreach (var arm in arms)
         {
@@ -56,12 +63,26 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
             Motor[] motors = [.. arm.OrderBy(m => m.Level)];
             for (int i = 0; i < motors.Length; i++)
             {
-                Put(canvas, middle + (int)Math.Round(x), centre + (int)Math.Round(y) + i - (motors.Length > 1 && y < 0 ? 1 : 0), $"{motors[i].Id} {motors[i].Spin.Word()}");
+                Put(
+                    canvas,
+                    middle + (int)Math.Round(x),
+                    centre + (int)Math.Round(y) + i - (motors.Length > 1 && y < 0 ? 1 : 0),
+                    $"{motors[i].Id} {motors[i].Spin.Word()}"
+                );
             }
         }
 
         Put(canvas, middle, centre, "(+)");
-        return ["".PadLeft(middle - 2) + "^ nose", .. canvas.Select(line => new string(line).TrimEnd()).SkipWhile(l => l.Length == 0).Reverse().SkipWhile(l => l.Length == 0).Reverse()];
+        return
+        [
+            "".PadLeft(middle - 2) + "^ nose",
+            .. canvas
+                .Select(line => new string(line).TrimEnd())
+                .SkipWhile(l => l.Length == 0)
+                .Reverse()
+                .SkipWhile(l => l.Length == 0)
+                .Reverse(),
+        ];
 
         (double X, double Y) At(Motor m)
         {
@@ -74,11 +95,13 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
     {
         int id = Math.Max(5, airframe.Motors.Max(m => m.Id.Length));
         string unit = inch ? "in" : "mm";
-        output.WriteLine($"  {"motor".PadRight(id)}  {"from nose",9}  {"arm, " + unit,8}  spin  level");
+        output.WriteLine($"  {"motor".PadRight(id)}  {"from nose", 9}  {"arm, " + unit, 8}  spin  level");
         foreach (Motor m in Clockwise.Sorted(airframe.Motors, airframe, m => m.Id))
         {
             string arm = inch ? Say.Number(m.ArmM * 1000 / MmPerInch, 2) : Say.Number(m.ArmM * 1000, 0);
-            output.WriteLine($"  {m.Id.PadRight(id)}  {Say.Number(m.AzimuthDeg, 1) + "°",9}  {arm,8}  {m.Spin.Word(),-4}  {(m.Level == MotorLevel.Single ? "" : m.Level.ToString().ToLowerInvariant())}".TrimEnd());
+            output.WriteLine(
+                $"  {m.Id.PadRight(id)}  {Say.Number(m.AzimuthDeg, 1) + "°", 9}  {arm, 8}  {m.Spin.Word(), -4}  {(m.Level == MotorLevel.Single ? "" : m.Level.ToString().ToLowerInvariant())}".TrimEnd()
+            );
         }
     }
 
@@ -91,8 +114,13 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
             output.WriteLine(line);
         }
 
-        string words = ShimWords.TwoDistances(bolts, inch) ?? (bolts.OppositePairs.Count == 2 && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal))
-            ? Size(bolts.AcrossSpanMm) + " across and along the arm" : "");
+        string words =
+            ShimWords.TwoDistances(bolts, inch)
+            ?? (
+                bolts.OppositePairs.Count == 2 && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal))
+                    ? Size(bolts.AcrossSpanMm) + " across and along the arm"
+                    : ""
+            );
         if (words.Length > 0)
         {
             output.WriteLine();
@@ -103,7 +131,8 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
         }
     }
 
-    private string Size(double mm) => inch ? $"{Say.Number(mm / MmPerInch, 3)} in" : $"{mm.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)} mm";
+    private string Size(double mm) =>
+        inch ? $"{Say.Number(mm / MmPerInch, 3)} in" : $"{mm.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)} mm";
 
     private static void Put(char[][] canvas, int column, int row, string text)
     {

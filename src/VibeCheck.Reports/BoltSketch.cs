@@ -18,7 +18,8 @@ public static class BoltSketch
         ArgumentNullException.ThrowIfNull(bolts);
         ArgumentNullException.ThrowIfNull(word);
         char[][] canvas = [.. Enumerable.Range(0, Rows).Select(_ => new string(' ', 2 * HalfWidth + 1).ToCharArray())];
-        double across = Math.Max(1e-9, bolts.Bolts.Max(b => Math.Abs(b.AcrossMm))), along = Math.Max(1e-9, bolts.Bolts.Max(b => Math.Abs(b.AlongMm)));
+        double across = Math.Max(1e-9, bolts.Bolts.Max(b => Math.Abs(b.AcrossMm))),
+            along = Math.Max(1e-9, bolts.Bolts.Max(b => Math.Abs(b.AlongMm)));
         double reach = Math.Max(across, along);
         foreach (Bolt bolt in bolts.Bolts)
         {
@@ -27,12 +28,15 @@ public static class BoltSketch
             Put(canvas[row], column, word(bolt));
         }
 
-        string left = fromBelow ? "right" : "left", right = fromBelow ? "left" : "right";
+        string left = fromBelow ? "right" : "left",
+            right = fromBelow ? "left" : "right";
         string blank = new(' ', 6);
         return
         [
             Centred("out"),
-            .. canvas.Select((line, i) => ((i == Rows / 2 ? left.PadRight(6) : blank) + new string(line) + (i == Rows / 2 ? " " + right : "")).TrimEnd()),
+            .. canvas.Select(
+                (line, i) => ((i == Rows / 2 ? left.PadRight(6) : blank) + new string(line) + (i == Rows / 2 ? " " + right : "")).TrimEnd()
+            ),
             Centred("hub this way"),
         ];
     }

@@ -2,7 +2,8 @@ using System.Runtime.InteropServices;
 
 namespace VibeCheck.Reports;
 
-/// <summary>An unfinished file beside the one it will replace. It is gone when its write fails, and when a signal ends the process.</summary>
+/// <summary>An unfinished file beside the one it will replace. It is gone when its write
+/// fails, and when a signal ends the process.</summary>
 internal sealed class FileDraft : IDisposable
 {
     private static readonly PosixSignal[] _ends = [PosixSignal.SIGINT, PosixSignal.SIGTERM, PosixSignal.SIGHUP, PosixSignal.SIGQUIT];
@@ -11,7 +12,8 @@ internal sealed class FileDraft : IDisposable
     private static readonly TimeSpan _untilEnd = TimeSpan.FromSeconds(5);
     private readonly Lock _gate = new();
     private readonly PosixSignalRegistration[] _registrations;
-    private bool _ended, _exists;
+    private bool _ended,
+        _exists;
 
     /// <summary>Makes the draft, so that no other user may read what the file it replaces does not let them read.</summary>
     /// <param name="folder">Folder of the file it will replace: only there a move is one step.</param>

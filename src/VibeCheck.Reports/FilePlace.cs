@@ -22,7 +22,8 @@ public enum FilePlaceKind
 public sealed record FilePlace
 {
     private const int MostLinks = 40;
-    private readonly FileStatus? _status, _folder;
+    private readonly FileStatus? _status,
+        _folder;
 
     private FilePlace(string path, FileStatus? status)
     {
@@ -63,13 +64,15 @@ public sealed record FilePlace
             return false;
         }
 
-        return _status is { } a && other._status is { } b ? a.IsSameFileAs(b)
+        return _status is { } a && other._status is { } b
+            ? a.IsSameFileAs(b)
             : (Kind == FilePlaceKind.Nothing) == (other.Kind == FilePlaceKind.Nothing) && IsNamedAlike(other);
     }
 
-    private bool IsNamedAlike(FilePlace other) => _folder is { } a && other._folder is { } b
-        ? a.IsSameFileAs(b) && Same(System.IO.Path.GetFileName(Path), System.IO.Path.GetFileName(other.Path))
-        : Same(Path, other.Path);
+    private bool IsNamedAlike(FilePlace other) =>
+        _folder is { } a && other._folder is { } b
+            ? a.IsSameFileAs(b) && Same(System.IO.Path.GetFileName(Path), System.IO.Path.GetFileName(other.Path))
+            : Same(Path, other.Path);
 
     // Some disks keep names in composed form and some in decomposed.
     private static bool Same(string a, string b) => Composed(a).Equals(Composed(b), StringComparison.OrdinalIgnoreCase);
@@ -87,9 +90,12 @@ public sealed record FilePlace
         }
     }
 
-    private static bool IsOpenFile(string full) => !OperatingSystem.IsWindows()
-        && (full.StartsWith("/dev/", StringComparison.Ordinal) && !full.StartsWith("/dev/shm/", StringComparison.Ordinal)
-            || full.StartsWith("/proc/", StringComparison.Ordinal));
+    private static bool IsOpenFile(string full) =>
+        !OperatingSystem.IsWindows()
+        && (
+            full.StartsWith("/dev/", StringComparison.Ordinal) && !full.StartsWith("/dev/shm/", StringComparison.Ordinal)
+            || full.StartsWith("/proc/", StringComparison.Ordinal)
+        );
 
     private static string Followed(string full)
     {

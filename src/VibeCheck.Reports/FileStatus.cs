@@ -13,7 +13,9 @@ namespace VibeCheck.Reports;
 /// <param name="Group">Number of the owning group; 0 on Windows.</param>
 internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind, uint User, uint Group)
 {
-    private const int TypeMask = 0xF000, TypeFolder = 0x4000, TypeFile = 0x8000;
+    private const int TypeMask = 0xF000,
+        TypeFolder = 0x4000,
+        TypeFile = 0x8000;
 
     internal bool IsSameFileAs(FileStatus other) => Device == other.Device && Index == other.Index;
 
@@ -46,31 +48,48 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
         }
     }
 
-    private static FilePlaceKind KindOf(int mode) => (mode & TypeMask) switch
-    {
-        TypeFile => FilePlaceKind.File,
-        TypeFolder => FilePlaceKind.Folder,
-        _ => FilePlaceKind.Stream,
-    };
+    private static FilePlaceKind KindOf(int mode) =>
+        (mode & TypeMask) switch
+        {
+            TypeFile => FilePlaceKind.File,
+            TypeFolder => FilePlaceKind.Folder,
+            _ => FilePlaceKind.Stream,
+        };
 
     // struct statx of Linux, the same on all processors: man 2 statx and linux/stat.h.
     private static FileStatus? OfLinux(string path)
     {
-        const int CurrentFolder = -100, BasicStatus = 0x7ff;
+        const int CurrentFolder = -100,
+            BasicStatus = 0x7ff;
         byte[] buffer = new byte[256];
-        return Native.Statx(CurrentFolder, Text(path), 0, BasicStatus, buffer) != 0 ? null : new(
-            (ulong)U32(buffer, 136) << 32 | U32(buffer, 140), BinaryPrimitives.ReadUInt64LittleEndian(buffer.AsSpan(32)),
-            KindOf(BinaryPrimitives.ReadUInt16LittleEndian(buffer.AsSpan(28))), U32(buffer, 20), U32(buffer, 24));
+        return Native.Statx(CurrentFolder, Text(path), 0, BasicStatus, buffer) != 0
+            ? null
+            : new(
+                (ulong)U32(buffer, 136) << 32 | U32(buffer, 140),
+                BinaryPrimitives.ReadUInt64LittleEndian(buffer.AsSpan(32)),
+                KindOf(BinaryPrimitives.ReadUInt16LittleEndian(buffer.AsSpan(28))),
+                U32(buffer, 20),
+                U32(buffer, 24)
+            );
     }
 
     // struct stat with 64-bit inode of macOS, from memory of sys/stat.h: dev, mode, nlink, ino, uid, gid come first. Not tried on macOS.
     private static FileStatus? OfMac(string path)
     {
         byte[] buffer = new byte[256];
-        int failed = RuntimeInformation.ProcessArchitecture == Architecture.X64 ? Native.Stat64(Text(path), buffer) : Native.Stat(Text(path), buffer);
-        return failed != 0 ? null : new(
-            U32(buffer, 0), BinaryPrimitives.ReadUInt64LittleEndian(buffer.AsSpan(8)),
-            KindOf(BinaryPrimitives.ReadUInt16LittleEndian(buffer.AsSpan(4))), U32(buffer, 16), U32(buffer, 20));
+        int failed =
+            RuntimeInformation.ProcessArchitecture == Architecture.X64
+                ? Native.Stat64(Text(path), buffer)
+                : Native.Stat(Text(path), buffer);
+        return failed != 0
+            ? null
+            : new(
+                U32(buffer, 0),
+                BinaryPrimitives.ReadUInt64LittleEndian(buffer.AsSpan(8)),
+                KindOf(BinaryPrimitives.ReadUInt16LittleEndian(buffer.AsSpan(4))),
+                U32(buffer, 16),
+                U32(buffer, 20)
+            );
     }
 
     // BY_HANDLE_FILE_INFORMATION of Windows.
@@ -83,7 +102,8 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
 
         byte[] buffer = new byte[64];
         using SafeFileHandle handle = File.OpenHandle(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-        return !Native.GetFileInformationByHandle(handle, buffer) ? null
+        return !Native.GetFileInformationByHandle(handle, buffer)
+            ? null
             : new(U32(buffer, 28), (ulong)U32(buffer, 44) << 32 | U32(buffer, 48), FilePlaceKind.File, 0, 0);
     }
 

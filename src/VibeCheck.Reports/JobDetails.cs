@@ -8,6 +8,8 @@ namespace VibeCheck.Reports;
 public sealed record JobDetails(string? Tail, string? Serial, string? WorkOrder, string? Customer)
 {
     /// <summary>Names and values of what was given.</summary>
-    internal IEnumerable<(string Name, string Value)> Given => new[] { ("Tail", Tail), ("Serial number", Serial), ("Work order", WorkOrder), ("Customer", Customer) }
-        .Where(d => !string.IsNullOrWhiteSpace(d.Item2)).Select(d => (d.Item1, d.Item2!));
+    internal IEnumerable<(string Name, string Value)> Given =>
+        new[] { ("Tail", Tail), ("Serial number", Serial), ("Work order", WorkOrder), ("Customer", Customer) }
+            .Where(d => !string.IsNullOrWhiteSpace(d.Item2))
+            .Select(d => (d.Item1, d.Item2!));
 }

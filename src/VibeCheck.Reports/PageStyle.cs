@@ -12,6 +12,8 @@ public static class PageStyle
     public static string Css { get; } = System.Text.Encoding.UTF8.GetString(ChartFont.File("page.css"));
 
     /// <summary>A font file, one of <see cref="Fonts"/>.</summary>
-    public static byte[] Font(string name) => Fonts.Contains(name, StringComparer.Ordinal) ? ChartFont.File(name)
-        : throw new ArgumentException($"there is no font {name}", nameof(name));
+    public static byte[] Font(string name) =>
+        Fonts.Contains(name, StringComparer.Ordinal)
+            ? ChartFont.File(name)
+            : throw new ArgumentException($"there is no font {name}", nameof(name));
 }

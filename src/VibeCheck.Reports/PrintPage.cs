@@ -43,7 +43,8 @@ internal static class PrintPage
             {body}
             </body></html>
 
-            """);
+            """
+        );
         stream.Write(Encoding.UTF8.GetBytes(page.ToString()));
     }
 

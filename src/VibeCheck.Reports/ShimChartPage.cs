@@ -34,33 +34,70 @@ public static class ShimChartPage
             <p class="lead">The shim goes under both bolts of the low side; at the lower motor of a coaxial pair under those of the other side. A cross of four bolts takes the shim at the low bolt, half of it at the two bolts on the axis.</p>
             {Figure(chart)}
             <div class="cols num">
-            <table><tr><th>tilt</th><th>shim, mm</th><th>shim, in</th></tr>{chart.FromTilt.Select(r => Markup.Of($"<tr><td>{Say.Number(r.TiltDeg, 2)}°</td><td>{Say.Number(r.ShimMm, 3)}</td><td>{Say.Number(r.ShimIn, 4)}</td></tr>"))}</table>
-            <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromMm.Select(r => Markup.Of($"<tr><td>{Say.Number(r.ShimMm, 2)} mm</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>"))}</table>
-            <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromInch.Select(r => Markup.Of($"<tr><td>{Say.Number(r.ShimIn, 3)} in</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>"))}</table>
+            <table><tr><th>tilt</th><th>shim, mm</th><th>shim, in</th></tr>{chart.FromTilt.Select(r =>
+                Markup.Of(
+                    $"<tr><td>{Say.Number(r.TiltDeg, 2)}°</td><td>{Say.Number(r.ShimMm, 3)}</td><td>{Say.Number(r.ShimIn, 4)}</td></tr>"
+                )
+            )}</table>
+            <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromMm.Select(r =>
+                Markup.Of($"<tr><td>{Say.Number(r.ShimMm, 2)} mm</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>")
+            )}</table>
+            <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromInch.Select(r =>
+                Markup.Of($"<tr><td>{Say.Number(r.ShimIn, 3)} in</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>")
+            )}</table>
             </div>
             <p class="soft">shim = distance between bolts × tan(tilt). Tilt is mount reading less frame reading. A tilt smaller than the gauge's own doubt wants another reading, not a shim.</p>
             <div class="foot">{PrintPage.Cautions()}</div>
-            """);
+            """
+        );
         PrintPage.Write(stream, $"Shim chart: {span}", letter, Css, body);
     }
 
     /// <summary>The line from tilt to shim, millimetres on the left, thousandths of an inch on the right.</summary>
     private static Markup Figure(ShimChart chart)
     {
-        const double Left = 46, Right = 580, Top = 14, Bottom = 176, LargestDeg = 1.0;
-        double top = NiceTop(ShimChart.ShimMm(chart.SpanMm, LargestDeg)), step = top / 5;
+        const double Left = 46,
+            Right = 580,
+            Top = 14,
+            Bottom = 176,
+            LargestDeg = 1.0;
+        double top = NiceTop(ShimChart.ShimMm(chart.SpanMm, LargestDeg)),
+            step = top / 5;
         double X(double deg) => Left + (Right - Left) * deg / LargestDeg;
         double Y(double mm) => Bottom - (Bottom - Top) * mm / top;
-        IEnumerable<Markup> across = Enumerable.Range(0, 11).Select(i => i / 10.0).Select(deg => Markup.Of(
-            $"""<path d="M{X(deg)} {Top}V{Bottom}" stroke="#bbb" stroke-width=".7"/><text x="{X(deg)}" y="{Bottom + 14}" text-anchor="middle" font-size="11">{Say.Number(deg, 1)}°</text>"""));
-        int decimals = step < 0.0999 ? 2 : step < 0.999 ? 1 : 0;
-        IEnumerable<Markup> up = Enumerable.Range(0, 6).Select(i => i * step).Select(mm => Markup.Of(
-            $"""<path d="M{Left} {Y(mm)}H{Right}" stroke="#bbb" stroke-width=".7"/><text x="{Left - 5}" y="{Y(mm) + 4}" text-anchor="end" font-size="11">{Say.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" font-size="11">{Say.Number(mm / MmPerInch, 3)}</text>"""));
+        IEnumerable<Markup> across = Enumerable
+            .Range(0, 11)
+            .Select(i => i / 10.0)
+            .Select(deg =>
+                Markup.Of(
+                    $"""<path d="M{X(deg)} {Top}V{Bottom}" stroke="#bbb" stroke-width=".7"/><text x="{X(deg)}" y="{Bottom + 14}" text-anchor="middle" font-size="11">{Say.Number(deg, 1)}°</text>"""
+                )
+            );
+        int decimals =
+            step < 0.0999 ? 2
+            : step < 0.999 ? 1
+            : 0;
+        IEnumerable<Markup> up = Enumerable
+            .Range(0, 6)
+            .Select(i => i * step)
+            .Select(mm =>
+                Markup.Of(
+                    $"""<path d="M{Left} {Y(mm)}H{Right}" stroke="#bbb" stroke-width=".7"/><text x="{Left - 5}" y="{Y(mm) + 4}" text-anchor="end" font-size="11">{Say.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" font-size="11">{Say.Number(mm / MmPerInch, 3)}</text>"""
+                )
+            );
         return Markup.Of(
             $"""
-            <svg viewBox="0 0 640 208" width="100%" role="img" aria-label="Shim thickness against tilt, a straight line from 0 to {Say.Number(ShimChart.ShimMm(chart.SpanMm, LargestDeg), 3)} mm at 1 degree.">{across}{up}<path d="M{X(0)} {Y(0)}L{X(LargestDeg)} {Y(ShimChart.ShimMm(chart.SpanMm, LargestDeg))}" stroke="#000" stroke-width="2.4"/><text x="{Left}" y="9" font-size="11" text-anchor="middle">mm</text><text x="{Right}" y="9" font-size="11" text-anchor="start">inch</text><text x="{(Left + Right) / 2}" y="{Bottom + 28}" text-anchor="middle" font-size="11">tilt of the mount</text></svg>
+            <svg viewBox="0 0 640 208" width="100%" role="img" aria-label="Shim thickness against tilt, a straight line from 0 to {Say.Number(
+                ShimChart.ShimMm(chart.SpanMm, LargestDeg),
+                3
+            )} mm at 1 degree.">{across}{up}<path d="M{X(0)} {Y(0)}L{X(LargestDeg)} {Y(
+                ShimChart.ShimMm(chart.SpanMm, LargestDeg)
+            )}" stroke="#000" stroke-width="2.4"/><text x="{Left}" y="9" font-size="11" text-anchor="middle">mm</text><text x="{Right}" y="9" font-size="11" text-anchor="start">inch</text><text x="{(
+                Left + Right
+            ) / 2}" y="{Bottom + 28}" text-anchor="middle" font-size="11">tilt of the mount</text></svg>
 
-            """);
+            """
+        );
     }
 
     private static double NiceTop(double largest)

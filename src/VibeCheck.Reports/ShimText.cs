@@ -23,7 +23,8 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(sinceLast);
-        string answer = ShimWords.Answer(plan), small = char.ToLowerInvariant(answer[0]) + answer[1..];
+        string answer = ShimWords.Answer(plan),
+            small = char.ToLowerInvariant(answer[0]) + answer[1..];
         if (plan.Survey.AsLeft.Count > 0)
         {
             string left = ShimWords.AnswerAsLeft(plan);
@@ -39,7 +40,9 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Wrap(ShimWords.Expect(plan));
         if (plan.Forecast.MomentBeforeNm.IsKnown)
         {
-            Wrap($"Yaw moment as found: {ShimWords.Moment(plan.Forecast.MomentBeforeNm)}; after: {ShimWords.Moment(plan.Forecast.MomentAfterNm)}.");
+            Wrap(
+                $"Yaw moment as found: {ShimWords.Moment(plan.Forecast.MomentBeforeNm)}; after: {ShimWords.Moment(plan.Forecast.MomentAfterNm)}."
+            );
         }
 
         Wrap(ShimWords.ThrustLost(plan));
@@ -72,12 +75,18 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Wrap($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
         Wrap("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
         output.WriteLine();
-        string[] byTilt = [.. chart.FromTilt.Select(r => $"  {Say.Number(r.TiltDeg, 2)}°  {Say.Number(r.ShimMm, 3)} mm  {Say.Number(r.ShimIn, 4)} in")];
-        string[] byMm = [.. chart.FromMm.Select(r => $"  {Say.Number(r.ShimMm, 2)} mm   {Say.Number(r.TiltDeg, 2),5}°")];
-        string[] byInch = [.. chart.FromInch.Select(r => $"  {Say.Number(r.ShimIn, 3)} in   {Say.Number(r.TiltDeg, 2),5}°")];
+        string[] byTilt =
+        [
+            .. chart.FromTilt.Select(r => $"  {Say.Number(r.TiltDeg, 2)}°  {Say.Number(r.ShimMm, 3)} mm  {Say.Number(r.ShimIn, 4)} in"),
+        ];
+        string[] byMm = [.. chart.FromMm.Select(r => $"  {Say.Number(r.ShimMm, 2)} mm   {Say.Number(r.TiltDeg, 2), 5}°")];
+        string[] byInch = [.. chart.FromInch.Select(r => $"  {Say.Number(r.ShimIn, 3)} in   {Say.Number(r.TiltDeg, 2), 5}°")];
         if (width < TableColumns)
         {
-            foreach (string line in (string[])["  tilt   shim        shim", .. byTilt, "", "  shim        tilt", .. byMm, "", "  shim         tilt", .. byInch])
+            foreach (
+                string line in (string[])
+                    ["  tilt   shim        shim", .. byTilt, "", "  shim        tilt", .. byMm, "", "  shim         tilt", .. byInch]
+            )
             {
                 output.WriteLine(line);
             }
@@ -92,7 +101,9 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         }
 
         output.WriteLine();
-        Wrap("shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt and half of it at the two bolts on the axis; the span is that of the low bolt and the one opposite.");
+        Wrap(
+            "shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt and half of it at the two bolts on the axis; the span is that of the low bolt and the one opposite."
+        );
     }
 
     private void WriteTable(ShimPlan plan)
@@ -107,10 +118,14 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         }
 
         output.WriteLine();
-        Wrap($"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as fitted.");
+        Wrap(
+            $"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as fitted."
+        );
         if (plan.Pieces.Count > 0)
         {
-            Wrap($"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}.");
+            Wrap(
+                $"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}."
+            );
         }
     }
 
@@ -118,17 +133,26 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
     {
         foreach (MotorShims m in plan.Motors)
         {
-            string doing = m.Side is LowSide side ? $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : ShimWords.Short(m);
+            string doing = m.Side is LowSide side
+                ? $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}"
+                : ShimWords.Short(m);
             Wrap($"{m.Motor.Id}: {doing}");
             if (m.Tilt is MotorTilt tilt)
             {
                 string doubt = tilt.U95Deg is double u ? $" ± {Say.Number(u, 2)}" : "";
-                Wrap($"across {ShimWords.Tilt(tilt.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(tilt.AlongDeg, TiltDirection.Along)}{doubt}", "    ");
+                Wrap(
+                    $"across {ShimWords.Tilt(tilt.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(tilt.AlongDeg, TiltDirection.Along)}{doubt}",
+                    "    "
+                );
             }
 
             if (m.Stacks is ShimStacks stacks)
             {
-                Wrap(string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")) + $"; remains {Say.Number(stacks.ResidualDeg, 2)}°", "    ");
+                Wrap(
+                    string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}"))
+                        + $"; remains {Say.Number(stacks.ResidualDeg, 2)}°",
+                    "    "
+                );
             }
         }
     }
@@ -138,13 +162,16 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "remains");
         foreach (MotorShims m in plan.Motors)
         {
-            Line(Row, m.Motor.Id,
+            Line(
+                Row,
+                m.Motor.Id,
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AcrossDeg, TiltDirection.Across),
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
                 m.Tilt?.U95Deg is double u ? Say.Number(u, 2) : "-",
                 ShimWords.Short(m),
                 m.Side is LowSide side ? $"{side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : "",
-                (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Say.Number(left, 2) + "°" : "-");
+                (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Say.Number(left, 2) + "°" : "-"
+            );
             if (m.Stacks is ShimStacks stacks)
             {
                 Wrap(string.Join("   ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")), "      ");
@@ -166,7 +193,13 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         {
             output.WriteLine();
             output.WriteLine($"  {m.Motor.Id} as you see it from below, in {Unit}:");
-            foreach (string line in BoltSketch.Lines(plan.Airframe.BoltsOf(m.Motor)!, bolt => ShimWords.Stack(m.Stacks!.Bolts.First(b => b.Bolt == bolt), inch), fromBelow: true))
+            foreach (
+                string line in BoltSketch.Lines(
+                    plan.Airframe.BoltsOf(m.Motor)!,
+                    bolt => ShimWords.Stack(m.Stacks!.Bolts.First(b => b.Bolt == bolt), inch),
+                    fromBelow: true
+                )
+            )
             {
                 output.WriteLine("  " + line);
             }
@@ -186,28 +219,42 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         {
             if (width < TableColumns)
             {
-                Wrap($"{t.MotorId}: {ShimWords.Standing(t, plan.Options.ToleranceDeg)}, across {ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(t.AlongDeg, TiltDirection.Along)}", "    ", "");
+                Wrap(
+                    $"{t.MotorId}: {ShimWords.Standing(t, plan.Options.ToleranceDeg)}, across {ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(t.AlongDeg, TiltDirection.Along)}",
+                    "    ",
+                    ""
+                );
                 continue;
             }
 
-            Line("{0,-6}{1,-12}{2,-10}{3,5}  {4}", t.MotorId, ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
-                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along), t.U95Deg is double u ? Say.Number(u, 2) : "-", ShimWords.Standing(t, plan.Options.ToleranceDeg));
+            Line(
+                "{0,-6}{1,-12}{2,-10}{3,5}  {4}",
+                t.MotorId,
+                ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
+                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along),
+                t.U95Deg is double u ? Say.Number(u, 2) : "-",
+                ShimWords.Standing(t, plan.Options.ToleranceDeg)
+            );
         }
 
         Estimate split = TiltYaw.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
-        Wrap(split.Value is double s
-            ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
-            : $"What these tilts do in hover cannot be said: {ReasonText.Clause(split.Why)}.");
+        Wrap(
+            split.Value is double s
+                ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % ({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
+                : $"What these tilts do in hover cannot be said: {ReasonText.Clause(split.Why)}."
+        );
     }
 
     private void WriteReasons(ShimPlan plan)
     {
         MotorShims[] open = [.. plan.Motors.Where(m => !m.IsSettled)];
-        WriteList("Not settled", [.. open.GroupBy(m => ReasonText.Of(m.Why)).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]);
+        WriteList(
+            "Not settled",
+            [.. open.GroupBy(m => ReasonText.Of(m.Why)).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]
+        );
     }
 
-    private void WriteMoves(IReadOnlyList<MountMovement> moves) =>
-        WriteList("Will it hold", [.. moves.Select(m => SurveyText.Of(m))]);
+    private void WriteMoves(IReadOnlyList<MountMovement> moves) => WriteList("Will it hold", [.. moves.Select(m => SurveyText.Of(m))]);
 
     private void WriteBudgets(ShimPlan plan)
     {
@@ -227,21 +274,31 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 
         if (plan.Survey.Gauge is GaugeQuality g)
         {
-            Wrap($"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
-                + (g.ScatterDeg is double s ? $"{Say.Whole(g.RepeatCount)} repeats scatter by {Say.Number(s, 3)}° on the display. " : "no repeats. ")
-                + $"Repeatability before the display rounds: {Say.Number(g.RepeatabilityDeg, 3)}°, {(g.RepeatabilityGiven ? "as stated" : "the usual one (common practice)")}"
-                + (g.RepeatCount > 0 ? ", pooled with what the repeats show." : "."));
+            Wrap(
+                $"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
+                    + (
+                        g.ScatterDeg is double s
+                            ? $"{Say.Whole(g.RepeatCount)} repeats scatter by {Say.Number(s, 3)}° on the display. "
+                            : "no repeats. "
+                    )
+                    + $"Repeatability before the display rounds: {Say.Number(g.RepeatabilityDeg, 3)}°, {(g.RepeatabilityGiven ? "as stated" : "the usual one (common practice)")}"
+                    + (g.RepeatCount > 0 ? ", pooled with what the repeats show." : ".")
+            );
             WriteZeroError(g);
         }
     }
 
-    private void WriteZeroError(GaugeQuality gauge) => Wrap(gauge.ZeroErrorDeg.IsKnown
-        ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
-        : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it drops out of every tilt read the same way round.");
+    private void WriteZeroError(GaugeQuality gauge) =>
+        Wrap(
+            gauge.ZeroErrorDeg.IsKnown
+                ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
+                : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it drops out of every tilt read the same way round."
+        );
 
     private static string Note(GaugeReading r)
     {
-        string way = r.Direction == TiltDirection.Across ? "across" : "along", place = r.Where == GaugePlace.Frame ? "frame" : "mount";
+        string way = r.Direction == TiltDirection.Across ? "across" : "along",
+            place = r.Where == GaugePlace.Frame ? "frame" : "mount";
         string when = r.When == SurveyTime.AsFound ? "before the work" : "after the work";
         return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
     }
@@ -262,8 +319,12 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         }
 
         double freedom = budget.EffectiveFreedom;
-        Wrap($"{name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
-            + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}", "      ", "  ");
+        Wrap(
+            $"{name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom {(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
+                + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}",
+            "      ",
+            "  "
+        );
         foreach (UncertaintyPart part in budget.Parts)
         {
             if (width < TableColumns)

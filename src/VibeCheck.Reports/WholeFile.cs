@@ -1,6 +1,7 @@
 namespace VibeCheck.Reports;
 
-/// <summary>Writes a file whole or not at all: a reader never meets half a report, and what stood there is lost only when the new file is finished.</summary>
+/// <summary>Writes a file whole or not at all: a reader never meets half a report, and what stood
+/// there is lost only when the new file is finished.</summary>
 public static class WholeFile
 {
     /// <summary>Writes beside the target and moves the finished file over it; on any fault or signal the target stays as it was.</summary>
@@ -58,7 +59,12 @@ public static class WholeFile
 
     private static void KeepOwner(string draft, FileStatus? replaced)
     {
-        if (OperatingSystem.IsWindows() || replaced is null || FileStatus.Of(draft) is not { } own || (own.User, own.Group) == (replaced.User, replaced.Group))
+        if (
+            OperatingSystem.IsWindows()
+            || replaced is null
+            || FileStatus.Of(draft) is not { } own
+            || (own.User, own.Group) == (replaced.User, replaced.Group)
+        )
         {
             return;
         }
@@ -69,6 +75,8 @@ public static class WholeFile
     }
 
     // /dev/fd/3 of a shell may be a file that the shell opened and holds.
-    private static bool IsOpenFile(FilePlace place) => !OperatingSystem.IsWindows() && place.Kind == FilePlaceKind.File
+    private static bool IsOpenFile(FilePlace place) =>
+        !OperatingSystem.IsWindows()
+        && place.Kind == FilePlaceKind.File
         && (place.Path.StartsWith("/proc/", StringComparison.Ordinal) || place.Path.StartsWith("/dev/fd/", StringComparison.Ordinal));
 }

@@ -8,14 +8,21 @@ public sealed class OrderChecks
 {
     private const double RateHz = 2000;
 
-    // vibrationschool.com, What are beat frequencies: 3580 and 3600 a minute beat 20 times a minute, period 3 s, and a record must hold about three
+    // vibrationschool.com, What are beat frequencies: 3580 and 3600 a minute beat 20 times a
+    // minute, period 3 s, and a record must hold about three
     // beats to part them. Here 9 s hold three, 24 s eight.
     [Theory]
     [InlineData(9)]
     [InlineData(24)]
     public void Rotors_whose_lines_beat_every_three_seconds_are_told_apart(double seconds)
     {
-        OrderResult result = Measure(seconds, t => Cos(3580 / 60.0, t) + Cos(3600 / 60.0, t), new() { Orders = [1] }, ("A", 3580, 2), ("B", 3600, 2));
+        OrderResult result = Measure(
+            seconds,
+            t => Cos(3580 / 60.0, t) + Cos(3600 / 60.0, t),
+            new() { Orders = [1] },
+            ("A", 3580, 2),
+            ("B", 3600, 2)
+        );
 
         Assert.All(result.Motors, m => Assert.Equal(1 / Math.Sqrt(2), m.Orders[0].RmsMps2.Value!.Value, tolerance: 0.01));
         Assert.All(result.Motors, m => Assert.True(m.Orders[0].Separable));
@@ -39,7 +46,11 @@ public sealed class OrderChecks
     {
         double[] hz = [280, 560, 840, 960];
         OrderResult result = Measure(
-            20, t => hz.Select((f, i) => (i + 1) * Cos(f, t)).Sum(), new() { Orders = [7, 14, 21, 24] }, ("fan", 2400, 7));
+            20,
+            t => hz.Select((f, i) => (i + 1) * Cos(f, t)).Sum(),
+            new() { Orders = [7, 14, 21, 24] },
+            ("fan", 2400, 7)
+        );
 
         Assert.Equal([7, 14, 21, 24], result.Motors[0].Orders.Select(o => o.Order));
         for (int i = 0; i < 4; i++)
@@ -48,7 +59,8 @@ public sealed class OrderChecks
         }
     }
 
-    // National Instruments help, "Aliasing": a line appears at its distance to the nearest multiple of the sample rate; at 100 samples a second
+    // National Instruments help, "Aliasing": a line appears at its distance to the nearest
+    // multiple of the sample rate; at 100 samples a second
     // 70 Hz stands at 30 Hz. Here 20 times that: 1400 Hz at 2000 a second stands at 600 Hz.
     [Fact]
     public void A_line_above_half_the_sample_rate_is_measured_and_named_as_folded()
@@ -61,7 +73,12 @@ public sealed class OrderChecks
 
     private static double Cos(double hz, double t) => Math.Cos(Math.Tau * hz * t);
 
-    private static OrderResult Measure(double seconds, Func<double, double> x, OrderOptions options, params (string Id, double Rpm, int Blades)[] rotors)
+    private static OrderResult Measure(
+        double seconds,
+        Func<double, double> x,
+        OrderOptions options,
+        params (string Id, double Rpm, int Blades)[] rotors
+    )
     {
         // A little noise, as every sensor has: 0.02 m/s² rms on each axis, seed 11.
         var random = new Random(11);
@@ -71,7 +88,13 @@ public sealed class OrderChecks
         {
             for (int axis = 0; axis < 3; axis++)
             {
-                axes[axis][i] = 0.07 * (random.NextDouble() - 0.5) + (axis == 0 ? x(i / RateHz) : axis == 2 ? -9.81 : 0);
+                axes[axis][i] =
+                    0.07 * (random.NextDouble() - 0.5)
+                    + (
+                        axis == 0 ? x(i / RateHz)
+                        : axis == 2 ? -9.81
+                        : 0
+                    );
             }
         }
 
@@ -87,6 +110,7 @@ public sealed class OrderChecks
             imu,
             [.. rotors.Select(r => new RotorSpeed(r.Id, new Series(times, [.. times.Select(_ => r.Rpm)]), r.Blades))],
             [new TimeInterval(0, seconds)],
-            options);
+            options
+        );
     }
 }

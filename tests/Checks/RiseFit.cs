@@ -3,8 +3,10 @@ using VibeCheck.Core.Flights.Temperatures;
 namespace VibeCheck.Checks;
 
 /// <summary>
-/// The heating fit on points (x, y) of a rise from zero: x is time, y the temperature above ambient. The unit stands cold for one and a half time constants
-/// with a reading in every cell, so the start is known; then the load comes on, at x = 0, in the middle of a cell; then there are only the points.
+/// The heating fit on points (x, y) of a rise from zero: x is time, y the temperature above
+/// ambient. The unit stands cold for one and a half time constants
+/// with a reading in every cell, so the start is known; then the load comes on, at x = 0, in
+/// the middle of a cell; then there are only the points.
 /// </summary>
 internal sealed class RiseFit
 {
@@ -32,12 +34,17 @@ internal sealed class RiseFit
     /// <param name="secondsPerUnit">Brings the time constant into the range of motors.</param>
     internal static RiseFit Of(double[] x, double[] y, double cell, double secondsPerUnit)
     {
-        int on = (int)(ColdTaus * 100 / (cell * secondsPerUnit)), count = on + (int)Math.Round(x.Max() / cell) + 1;
-        double[] loads = new double[count], rises = new double[count];
+        int on = (int)(ColdTaus * 100 / (cell * secondsPerUnit)),
+            count = on + (int)Math.Round(x.Max() / cell) + 1;
+        double[] loads = new double[count],
+            rises = new double[count];
         bool[] used = new bool[count];
         for (int i = 0; i < count; i++)
         {
-            loads[i] = i < on ? 0 : i == on ? 0.5 : 1;
+            loads[i] =
+                i < on ? 0
+                : i == on ? 0.5
+                : 1;
             used[i] = i < on;
         }
 

@@ -25,7 +25,8 @@ public sealed class RotorSpeedUnitChecks : IDisposable
     [Fact]
     public void Fourteen_magnets_divide_by_seven() => Assert.Equal(10_000, Rpm("erpm", 70_000, polePairs: 14 / 2), 1e-6);
 
-    // n = 60 f / pole pairs (Texas Instruments, as above). 120 f / p counts poles: with 4 pole pairs and 50 Hz it would read 1500 rpm, not 750.
+    // n = 60 f / pole pairs (Texas Instruments, as above). 120 f / p counts poles: with 4 pole
+    // pairs and 50 Hz it would read 1500 rpm, not 750.
     [Fact]
     public void Four_pole_pairs_at_fifty_hertz_turn_750_times_a_minute() => Assert.Equal(750, Rpm("ehz", 50, polePairs: 4), 1e-6);
 
@@ -45,6 +46,9 @@ public sealed class RotorSpeedUnitChecks : IDisposable
             Name = "bench rig",
             Motors = [new Motor("M1", AzimuthDeg: 0, ArmM: 0.2, Spin.Clockwise, MotorLevel.Single, Blades: 2, polePairs)],
         };
-        return FlightReader.Read(new FlightFiles([path], []), ReadOptions.Default, airframe, TestContext.Current.CancellationToken).Motors[0].Rpm!.Values.Average();
+        return FlightReader
+            .Read(new FlightFiles([path], []), ReadOptions.Default, airframe, TestContext.Current.CancellationToken)
+            .Motors[0]
+            .Rpm!.Values.Average();
     }
 }

@@ -2,17 +2,33 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Torque and thrust of propellers: UIUC Propeller Data Site (Brandt, Deters, Ananda, Dantsker, Selig), static rows of two propellers.</summary>
+/// <summary>Torque and thrust of propellers: UIUC Propeller Data Site (Brandt, Deters, Ananda,
+/// Dantsker, Selig), static rows of two propellers.</summary>
 public sealed class RotorThrustChecks
 {
     private static readonly Airframe s_hexa = new()
     {
         Name = "hexa",
-        Motors = [.. Enumerable.Range(0, 6).Select(i => new Motor($"M{i}", 30 + 60 * i, 0.42, i % 2 == 0 ? Spin.Clockwise : Spin.CounterClockwise, MotorLevel.Single, 2, null))],
+        Motors =
+        [
+            .. Enumerable
+                .Range(0, 6)
+                .Select(i => new Motor(
+                    $"M{i}",
+                    30 + 60 * i,
+                    0.42,
+                    i % 2 == 0 ? Spin.Clockwise : Spin.CounterClockwise,
+                    MotorLevel.Single,
+                    2,
+                    null
+                )),
+        ],
     };
 
-    // UIUC files apcsf_10x7_static_kt0827.txt and apce_16x8_static_2150od.txt: diameter D in m, CT and CP of the slowest, a middle and the fastest row.
-    // Torque over thrust by the definitions of CT and CP is D CP / (2π CT); what the balance takes for an airframe that gives none must lie within its own
+    // UIUC files apcsf_10x7_static_kt0827.txt and apce_16x8_static_2150od.txt: diameter D in m, CT
+    // and CP of the slowest, a middle and the fastest row.
+    // Torque over thrust by the definitions of CT and CP is D CP / (2π CT); what the balance takes
+    // for an airframe that gives none must lie within its own
     // bound of every one.
     [Theory]
     [InlineData(0.2540, 0.1409, 0.0678)]
@@ -23,7 +39,8 @@ public sealed class RotorThrustChecks
     [InlineData(0.4064, 0.101843, 0.030793)]
     public void The_torque_taken_where_none_is_given_bounds_published_propellers(double diameterM, double ct, double cp)
     {
-        double published = diameterM * cp / (2 * Math.PI * ct), taken = TakenTorquePerThrustM();
+        double published = diameterM * cp / (2 * Math.PI * ct),
+            taken = TakenTorquePerThrustM();
         Assert.InRange(published, taken - ThrustBalance.UsualTorqueBoundM, taken + ThrustBalance.UsualTorqueBoundM);
     }
 
@@ -31,7 +48,8 @@ public sealed class RotorThrustChecks
     [Fact]
     public void The_torque_taken_lies_among_the_working_rows() => Assert.InRange(TakenTorquePerThrustM(), 0.0191, 0.0203);
 
-    // UIUC, log-log over all rows: thrust goes with rpm to the 2.14 and 2.12, not 2. The balance takes 2: it must not overstate a split by more
+    // UIUC, log-log over all rows: thrust goes with rpm to the 2.14 and 2.12, not 2. The
+    // balance takes 2: it must not overstate a split by more
     // than 7 % of itself for that (docs/methods/survey.md says so).
     [Theory]
     [InlineData(2.14)]

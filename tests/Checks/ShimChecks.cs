@@ -42,7 +42,8 @@ public sealed class ShimChecks
 
     // R. Walsh, chapter 9: a steel screw in aluminium under a normal load wants 1.50 D + 0.062 in: 6.07 mm for M3.
     [Fact]
-    public void An_M3_screw_wants_six_millimetres_of_aluminium() => Assert.Equal(6.07, new MountScrews(10, 3, 3, null).WantedEngagementMm, 5e-3);
+    public void An_M3_screw_wants_six_millimetres_of_aluminium() =>
+        Assert.Equal(6.07, new MountScrews(10, 3, 3, null).WantedEngagementMm, 5e-3);
 
     // Common practice: about 0.4° wants 0.2 mm near 28 mm; by geometry 0.1955 mm, 0.0077 in.
     [Fact]

@@ -9,29 +9,89 @@ public sealed class SpectrumChecks
 {
     // scipy.signal.welch 1.10.1 (numpy 1.24.2), window hann, blackman, boxcar or flattop, constant detrend, one-sided density, by
     // tools/reference-values/welch.py. Length, step, sum over all bins, then bins and their densities.
-    public static TheoryData<string, int, int, double, int[], double[]> ScipyWelch => new()
-    {
+    public static TheoryData<string, int, int, double, int[], double[]> ScipyWelch =>
+        new()
         {
-            "hann", 512, 256, 0.313108078933851, [0, 1, 2, 64, 128, 255, 256],
-            [3.9465840721530244e-05, 0.00014680693173753834, 0.00013724159387032254, 0.06981865561957933, 0.010087732689894593, 0.000238946271218084, 0.0001648342534803794]
-        },
-        {
-            "hann", 1024, 256, 0.6233695072284244, [0, 1, 2, 128, 256, 511, 512],
-            [3.233120854322934e-05, 0.00016372212698637895, 0.00018481647629636108, 0.004001226017253346, 0.019745506140721885, 0.000286625997248899, 0.00013042955018071787]
-        },
-        {
-            "blackman", 256, 128, 0.1576869373312119, [0, 1, 2, 32, 64, 127, 128],
-            [3.0030605540135018e-05, 0.00011626420007891303, 0.00016617939004118516, 0.06324737633047724, 0.004432672064093713, 0.0002570424901900708, 0.00014293715180368523]
-        },
-        {
-            "rectangular", 256, 256, 0.15663287763310801, [1, 2, 32, 64, 127, 128],
-            [0.00016872072224036866, 0.0002024949297869394, 0.07044093899256501, 0.007651357389332785, 0.00017139895054319937, 0.0001388708490053622]
-        },
-        {
-            "flat-top", 512, 256, 0.31578552821277844, [0, 1, 2, 64, 128, 255, 256],
-            [7.584529847241556e-05, 0.00012941035575497715, 0.00011825550143322842, 0.06691145560613047, 0.004159165679038846, 0.00027741445697682235, 0.0001426958292922207]
-        },
-    };
+            {
+                "hann",
+                512,
+                256,
+                0.313108078933851,
+                [0, 1, 2, 64, 128, 255, 256],
+                [
+                    3.9465840721530244e-05,
+                    0.00014680693173753834,
+                    0.00013724159387032254,
+                    0.06981865561957933,
+                    0.010087732689894593,
+                    0.000238946271218084,
+                    0.0001648342534803794,
+                ]
+            },
+            {
+                "hann",
+                1024,
+                256,
+                0.6233695072284244,
+                [0, 1, 2, 128, 256, 511, 512],
+                [
+                    3.233120854322934e-05,
+                    0.00016372212698637895,
+                    0.00018481647629636108,
+                    0.004001226017253346,
+                    0.019745506140721885,
+                    0.000286625997248899,
+                    0.00013042955018071787,
+                ]
+            },
+            {
+                "blackman",
+                256,
+                128,
+                0.1576869373312119,
+                [0, 1, 2, 32, 64, 127, 128],
+                [
+                    3.0030605540135018e-05,
+                    0.00011626420007891303,
+                    0.00016617939004118516,
+                    0.06324737633047724,
+                    0.004432672064093713,
+                    0.0002570424901900708,
+                    0.00014293715180368523,
+                ]
+            },
+            {
+                "rectangular",
+                256,
+                256,
+                0.15663287763310801,
+                [1, 2, 32, 64, 127, 128],
+                [
+                    0.00016872072224036866,
+                    0.0002024949297869394,
+                    0.07044093899256501,
+                    0.007651357389332785,
+                    0.00017139895054319937,
+                    0.0001388708490053622,
+                ]
+            },
+            {
+                "flat-top",
+                512,
+                256,
+                0.31578552821277844,
+                [0, 1, 2, 64, 128, 255, 256],
+                [
+                    7.584529847241556e-05,
+                    0.00012941035575497715,
+                    0.00011825550143322842,
+                    0.06691145560613047,
+                    0.004159165679038846,
+                    0.00027741445697682235,
+                    0.0001426958292922207,
+                ]
+            },
+        };
 
     [Theory]
     [MemberData(nameof(ScipyWelch))]
@@ -54,8 +114,13 @@ public sealed class SpectrumChecks
         // scipy.signal.find_peaks 1.10.1 with prominence=3.5 on the same levels, by tools/reference-values/welch.py.
         (int, double)[] expected =
         [
-            (36, 3.7012427706753357), (63, 32.886077428939366), (79, 3.5097719544259434), (128, 20.18456936280846),
-            (185, 5.387434876334709), (194, 3.593729684908425), (225, 4.145993055547208),
+            (36, 3.7012427706753357),
+            (63, 32.886077428939366),
+            (79, 3.5097719544259434),
+            (128, 20.18456936280846),
+            (185, 5.387434876334709),
+            (194, 3.593729684908425),
+            (225, 4.145993055547208),
         ];
         IReadOnlyList<(int Bin, double Prominence)> found = Peaks.Prominent(levelDb, 3.5);
         Assert.Equal(expected.Length, found.Count);
@@ -82,7 +147,8 @@ public sealed class SpectrumChecks
     [Fact]
     public void The_two_tone_example_comes_out_as_published()
     {
-        const double RateHz = 10_000, Step = 0.001;
+        const double RateHz = 10_000,
+            Step = 0.001;
         double[] samples = new double[1_000_000];
         for (int i = 0; i < samples.Length; i++)
         {
@@ -125,8 +191,7 @@ public sealed class SpectrumChecks
     [InlineData(70, 30)]
     [InlineData(160, 40)]
     [InlineData(510, 10)]
-    public void A_line_above_half_the_rate_is_seen_folded(double hz, double seenHz) =>
-        Assert.Equal(seenHz, Folding.SeenHz(hz, 100), 1e-12);
+    public void A_line_above_half_the_rate_is_seen_folded(double hz, double seenHz) => Assert.Equal(seenHz, Folding.SeenHz(hz, 100), 1e-12);
 
     // Welch 1967; O. Solomon, Sandia SAND91-1533 (1991), for the formula: correlations of Hann-windowed segments.
     [Fact]
@@ -175,8 +240,10 @@ public sealed class SpectrumChecks
     {
         Random random = new(20261125);
         Normal normal = new(0, 1, random);
-        const int Length = 128, Records = 4000;
-        double sum = 0, squares = 0;
+        const int Length = 128,
+            Records = 4000;
+        double sum = 0,
+            squares = 0;
         double[] samples = new double[8 * Length];
         for (int record = 0; record < Records; record++)
         {
@@ -186,7 +253,8 @@ public sealed class SpectrumChecks
             squares += density * density;
         }
 
-        double mean = sum / Records, variance = squares / Records - mean * mean;
+        double mean = sum / Records,
+            variance = squares / Records - mean * mean;
 
         // The ratio of 4000 records scatters by some 2.5 %.
         Assert.Equal(28.52, 2 * mean * mean / variance, 2.2);
@@ -253,8 +321,17 @@ public sealed class SpectrumChecks
     [InlineData(0)]
     [InlineData(0.5)]
     public void The_plain_parabola_is_unbiased_on_a_bin_and_midway(double off) =>
-        Assert.Equal(off, LogParabola.Vertex(
-            Math.Log(Window.Hann.Response(off + 1)), Math.Log(Window.Hann.Response(off)), Math.Log(Window.Hann.Response(off - 1))).Offset, 1e-9);
+        Assert.Equal(
+            off,
+            LogParabola
+                .Vertex(
+                    Math.Log(Window.Hann.Response(off + 1)),
+                    Math.Log(Window.Hann.Response(off)),
+                    Math.Log(Window.Hann.Response(off - 1))
+                )
+                .Offset,
+            1e-9
+        );
 
     // J. O. Smith, Spectral Audio Signal Processing (2011), and Gasior and Gonzalez, CERN AB-Note-2004-021: bias of the parabola on
     // log magnitude for a line δ bins off under Hann: position and amplitude (true amplitude 1).
@@ -265,7 +342,9 @@ public sealed class SpectrumChecks
     [InlineData(0.4, 0.41214, 1.02512)]
     public void The_plain_parabola_has_its_published_bias_and_the_line_has_none(double off, double position, double amplitude)
     {
-        double left = Window.Hann.Response(off + 1), middle = Window.Hann.Response(off), right = Window.Hann.Response(off - 1);
+        double left = Window.Hann.Response(off + 1),
+            middle = Window.Hann.Response(off),
+            right = Window.Hann.Response(off - 1);
         (double offset, double height) = LogParabola.Vertex(Math.Log(left), Math.Log(middle), Math.Log(right));
         Assert.Equal(position, offset, 1e-5);
         Assert.Equal(amplitude, Math.Exp(height), 1e-5);
@@ -305,12 +384,18 @@ public sealed class SpectrumChecks
     public void The_plain_parabola_misses_a_height_by_no_more_than_published(string name, double lowestDb, double highestDb)
     {
         Window window = Window.All.Single(w => w.Name == name);
-        double lowest = 0, highest = 0;
+        double lowest = 0,
+            highest = 0;
         for (int i = 0; i <= 500; i++)
         {
             double off = i / 1000.0;
-            double height = LogParabola.Vertex(
-                Math.Log(window.Response(off + 1) + 1e-300), Math.Log(window.Response(off)), Math.Log(window.Response(off - 1) + 1e-300)).Height;
+            double height = LogParabola
+                .Vertex(
+                    Math.Log(window.Response(off + 1) + 1e-300),
+                    Math.Log(window.Response(off)),
+                    Math.Log(window.Response(off - 1) + 1e-300)
+                )
+                .Height;
             lowest = Math.Min(lowest, 20 / Math.Log(10) * height);
             highest = Math.Max(highest, 20 / Math.Log(10) * height);
         }
@@ -327,7 +412,8 @@ public sealed class SpectrumChecks
     public void Zero_padding_brings_the_parabolas_error_down_as_published(double padding, double bins) =>
         Assert.Equal(bins, PaddedError(Window.Hann, padding), 6e-6);
 
-    // J. O. Smith, as above, table 5.3: least zero padding, to a tenth, for an error below 1 % and 0.1 % of a bin of the unpadded transform.
+    // J. O. Smith, as above, table 5.3: least zero padding, to a tenth, for an error below 1
+    // % and 0.1 % of a bin of the unpadded transform.
     [Theory]
     [InlineData("rectangular", 0.01, 2.1)]
     [InlineData("rectangular", 0.001, 4.1)]
@@ -357,7 +443,8 @@ public sealed class SpectrumChecks
     public void Neighbours_of_a_line_stand_in_Grandkes_ratio(double off, double ratio) =>
         Assert.Equal(ratio, Window.Hann.Response(off - 1) / Window.Hann.Response(off), 1e-6);
 
-    // Grandke, as above: with α the larger neighbour over the peak a line lies δ = (2α - 1)/(α + 1) off, and is πδ(1 - δ²)/sin πδ times as large as
+    // Grandke, as above: with α the larger neighbour over the peak a line lies δ = (2α - 1)/(α +
+    // 1) off, and is πδ(1 - δ²)/sin πδ times as large as
     // the peak. Here the peaks of a tone of 1 (rms √½) are read from its samples.
     [Theory]
     [InlineData(0.1)]
@@ -368,7 +455,8 @@ public sealed class SpectrumChecks
         double[] tone = [.. Enumerable.Range(0, 4096).Select(n => Math.Sin(2 * Math.PI * (1000 + off) * n / 4096.0))];
         Spectrum spectrum = SpectrumOf(tone, 4096, Window.Hann);
         double[] rms = LineRms(spectrum);
-        double ratio = rms[1001] / rms[1000], place = (2 * ratio - 1) / (ratio + 1);
+        double ratio = rms[1001] / rms[1000],
+            place = (2 * ratio - 1) / (ratio + 1);
         double size = rms[1000] * Math.PI * place * (1 - place * place) / Math.Sin(Math.PI * place);
 
         Peak peak = Peaks.Find(spectrum, leastProminenceDb: 60).MaxBy(p => p.Rms)!;
@@ -379,8 +467,10 @@ public sealed class SpectrumChecks
         Assert.Equal(size, peak.Rms, 1e-8);
     }
 
-    // NIST/SEMATECH e-Handbook of Statistical Methods, 1.4.2.5, beam deflections (NIST StRD, Lew): the dominant line of the spectrum at 0.30 cycles a
-    // sample. Least squares of one sinusoid over all 200 (scipy 1.10): 0.301807 and amplitude 343.289; the line wanders and 2 × 128 half-overlapped
+    // NIST/SEMATECH e-Handbook of Statistical Methods, 1.4.2.5, beam deflections (NIST StRD,
+    // Lew): the dominant line of the spectrum at 0.30 cycles a
+    // sample. Least squares of one sinusoid over all 200 (scipy 1.10): 0.301807 and amplitude
+    // 343.289; the line wanders and 2 × 128 half-overlapped
     // samples see it on their own, so a tenth of a bin and a tenth of the size.
     [Fact]
     public void The_line_of_the_beam_is_where_the_handbook_has_it()
@@ -400,11 +490,21 @@ public sealed class SpectrumChecks
     [Fact]
     public void The_spectrogram_shows_the_beat_of_two_tones()
     {
-        const int Rate = 1024, Seconds = 41;
+        const int Rate = 1024,
+            Seconds = 41;
         ImuTrack imu = Track(Rate, Seconds, t => Math.Cos(2 * Math.PI * 100 * t) + Math.Cos(2 * Math.PI * 100.1 * t));
         Spectrogram spectrogram = Spectrogram.Of(imu);
-        double[] size = [.. spectrogram.Density.Select(row => Math.Sqrt(2 * row[100] * Window.Hann.NoiseBandwidthBins * spectrogram.ResolutionHz))];
-        double[] tops = [.. Enumerable.Range(1, size.Length - 2).Where(i => size[i] > size[i - 1] && size[i] > size[i + 1]).Select(i => spectrogram.TimeS[i])];
+        double[] size =
+        [
+            .. spectrogram.Density.Select(row => Math.Sqrt(2 * row[100] * Window.Hann.NoiseBandwidthBins * spectrogram.ResolutionHz)),
+        ];
+        double[] tops =
+        [
+            .. Enumerable
+                .Range(1, size.Length - 2)
+                .Where(i => size[i] > size[i - 1] && size[i] > size[i + 1])
+                .Select(i => spectrogram.TimeS[i]),
+        ];
 
         Assert.Equal([10, 20, 30, 40], tops);
         Assert.Equal(2, size.Max(), 0.01);
@@ -445,7 +545,8 @@ public sealed class SpectrumChecks
         }
     }
 
-    /// <summary>Largest error of the parabola's place, through logarithms unless told otherwise, on bins that padding makes finer, in bins of the
+    /// <summary>Largest error of the parabola's place, through logarithms unless told otherwise,
+    /// on bins that padding makes finer, in bins of the
     /// unpadded transform.</summary>
     private static double PaddedError(Window window, double padding, Func<double, double>? ordinate = null)
     {
@@ -453,33 +554,37 @@ public sealed class SpectrumChecks
         double worst = 0;
         for (double part = 0.001; part < 0.5; part += 0.001)
         {
-            double off = part / padding, step = 1 / padding;
-            double seen = LogParabola.Vertex(
-                ordinate(window.Response(off + step)), ordinate(window.Response(off)), ordinate(window.Response(off - step))).Offset;
+            double off = part / padding,
+                step = 1 / padding;
+            double seen = LogParabola
+                .Vertex(ordinate(window.Response(off + step)), ordinate(window.Response(off)), ordinate(window.Response(off - step)))
+                .Offset;
             worst = Math.Max(worst, Math.Abs(seen - part) / padding);
         }
 
         return worst;
     }
 
-    private static ImuTrack Track(int rateHz, int seconds, Func<double, double> x) => new()
-    {
-        Blocks = [new ContiguousSegment(0, rateHz * seconds, 0, 1.0 / rateHz)],
-        AccXMps2 = [.. Enumerable.Range(0, rateHz * seconds).Select(i => x((double)i / rateHz))],
-        AccYMps2 = new double[rateHz * seconds],
-        AccZMps2 = new double[rateHz * seconds],
-    };
+    private static ImuTrack Track(int rateHz, int seconds, Func<double, double> x) =>
+        new()
+        {
+            Blocks = [new ContiguousSegment(0, rateHz * seconds, 0, 1.0 / rateHz)],
+            AccXMps2 = [.. Enumerable.Range(0, rateHz * seconds).Select(i => x((double)i / rateHz))],
+            AccYMps2 = new double[rateHz * seconds],
+            AccZMps2 = new double[rateHz * seconds],
+        };
 
-    private static Spectrum SpectrumOf(double[] samples, double rateHz, Window window) => new()
-    {
-        Channel = "acc_x",
-        Unit = "V",
-        ResolutionHz = rateHz / 4096,
-        Density = Welch.Density(samples, rateHz, window, 4096, 2048),
-        NoiseBandwidthBins = window.NoiseBandwidthBins,
-        DegreesOfFreedom = 900,
-        Window = window,
-    };
+    private static Spectrum SpectrumOf(double[] samples, double rateHz, Window window) =>
+        new()
+        {
+            Channel = "acc_x",
+            Unit = "V",
+            ResolutionHz = rateHz / 4096,
+            Density = Welch.Density(samples, rateHz, window, 4096, 2048),
+            NoiseBandwidthBins = window.NoiseBandwidthBins,
+            DegreesOfFreedom = 900,
+            Window = window,
+        };
 
     /// <summary>Heinzel, section 9: power spectrum = density times the noise bandwidth.</summary>
     private static double[] LineRms(Spectrum spectrum) =>
@@ -493,7 +598,8 @@ public sealed class SpectrumChecks
 
     private static double NoiseAmplitude(Spectrum spectrum)
     {
-        int first = (int)(3200 / spectrum.ResolutionHz), last = (int)(4800 / spectrum.ResolutionHz);
+        int first = (int)(3200 / spectrum.ResolutionHz),
+            last = (int)(4800 / spectrum.ResolutionHz);
         return Math.Sqrt(spectrum.Density[first..last].Average());
     }
 

@@ -10,7 +10,23 @@ public class StatisticsChecks
 {
     // Benjamini and Hochberg, J. R. Statist. Soc. B 57 (1995), section 4: the fifteen p values of their example.
     private static readonly double[] Example =
-        [.0001, .0004, .0019, .0095, .0201, .0278, .0298, .0344, .0459, .3240, .4262, .5719, .6528, .7590, 1.000];
+    [
+        .0001,
+        .0004,
+        .0019,
+        .0095,
+        .0201,
+        .0278,
+        .0298,
+        .0344,
+        .0459,
+        .3240,
+        .4262,
+        .5719,
+        .6528,
+        .7590,
+        1.000,
+    ];
 
     // Same source: four rejected at q = .05; adjusted values by its definition.
     [Fact]
@@ -43,7 +59,8 @@ public class StatisticsChecks
     public void Holm_and_Benjamini_Hochberg_keep_the_order_of_the_tests()
     {
         double[] p = [.50, .01, .001, .69, .02, .05, .0025];
-        double[] holm = MultipleTests.Holm(p), expected = [1, .05, .007, 1, .08, .15, .015];
+        double[] holm = MultipleTests.Holm(p),
+            expected = [1, .05, .007, 1, .08, .15, .015];
         for (int i = 0; i < p.Length; i++)
         {
             Assert.Equal(expected[i], holm[i], tolerance: 1e-12);
@@ -56,7 +73,8 @@ public class StatisticsChecks
     [Fact]
     public void Holm_never_falls_along_the_sorted_tests()
     {
-        double[] expected = [.03, .06, .06, .02], adjusted = MultipleTests.Holm([.01, .04, .03, .005]);
+        double[] expected = [.03, .06, .06, .02],
+            adjusted = MultipleTests.Holm([.01, .04, .03, .005]);
         for (int i = 0; i < expected.Length; i++)
         {
             Assert.Equal(expected[i], adjusted[i], tolerance: 1e-12);
@@ -65,10 +83,26 @@ public class StatisticsChecks
 
     // F. J. Anscombe, The American Statistician 27 (1973): four sets with one correlation and one line.
     [Theory]
-    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68 }, .8164)]
-    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 9.14, 8.14, 8.74, 8.77, 9.26, 8.10, 6.13, 3.10, 9.13, 7.26, 4.74 }, .8162)]
-    [InlineData(new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 }, new double[] { 7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73 }, .8163)]
-    [InlineData(new double[] { 8, 8, 8, 8, 8, 8, 8, 19, 8, 8, 8 }, new double[] { 6.58, 5.76, 7.71, 8.84, 8.47, 7.04, 5.25, 12.50, 5.56, 7.91, 6.89 }, .8165)]
+    [InlineData(
+        new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 },
+        new double[] { 8.04, 6.95, 7.58, 8.81, 8.33, 9.96, 7.24, 4.26, 10.84, 4.82, 5.68 },
+        .8164
+    )]
+    [InlineData(
+        new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 },
+        new double[] { 9.14, 8.14, 8.74, 8.77, 9.26, 8.10, 6.13, 3.10, 9.13, 7.26, 4.74 },
+        .8162
+    )]
+    [InlineData(
+        new double[] { 10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5 },
+        new double[] { 7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73 },
+        .8163
+    )]
+    [InlineData(
+        new double[] { 8, 8, 8, 8, 8, 8, 8, 19, 8, 8, 8 },
+        new double[] { 6.58, 5.76, 7.71, 8.84, 8.47, 7.04, 5.25, 12.50, 5.56, 7.91, 6.89 },
+        .8165
+    )]
     public void Anscombe_sets_share_correlation_and_line(double[] x, double[] y, double r)
     {
         Assert.Equal(r, Correlation.Pearson(x, y), tolerance: 5e-5);
@@ -81,7 +115,10 @@ public class StatisticsChecks
     [Fact]
     public void Theil_Sen_ignores_the_outlier_of_Anscombe_set_3()
     {
-        TheilSen fit = TheilSen.Fit([10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5], [7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73])!;
+        TheilSen fit = TheilSen.Fit(
+            [10, 8, 13, 9, 11, 14, 6, 4, 12, 7, 5],
+            [7.46, 6.77, 12.74, 7.11, 7.81, 8.84, 6.08, 5.39, 8.15, 6.42, 5.73]
+        )!;
         Assert.Equal(0.345556, fit.Slope, tolerance: 5e-7);
         Assert.Equal(4.0, fit.Intercept, tolerance: 5e-3);
     }
@@ -101,7 +138,8 @@ public class StatisticsChecks
     [Fact]
     public void Eight_points_agree_with_scipy()
     {
-        double[] x = [0.41, 0.02, 0.52, 0.04, 0.30, 0.05, 0.17, 0.33], y = [7.8, 0.4, 7.5, 0.2, 6.3, -0.2, 2.9, 5.1];
+        double[] x = [0.41, 0.02, 0.52, 0.04, 0.30, 0.05, 0.17, 0.33],
+            y = [7.8, 0.4, 7.5, 0.2, 6.3, -0.2, 2.9, 5.1];
         TheilSen fit = TheilSen.Fit(x, y)!;
         Assert.Equal(16.52482269503546, fit.Slope, tolerance: 1e-9);
         Assert.Equal(5.454545454545455, fit.SlopeInterval.Low, tolerance: 1e-9);
@@ -116,7 +154,9 @@ public class StatisticsChecks
     public void Kendall_example_has_its_exact_p_value()
     {
         (double tau, double p) = RankCorrelation.Kendall(
-            [44.4, 45.9, 41.9, 53.3, 44.7, 44.1, 50.7, 45.2, 60.1], [2.6, 3.1, 2.5, 5.0, 3.6, 4.0, 5.2, 2.8, 3.8]);
+            [44.4, 45.9, 41.9, 53.3, 44.7, 44.1, 50.7, 45.2, 60.1],
+            [2.6, 3.1, 2.5, 5.0, 3.6, 4.0, 5.2, 2.8, 3.8]
+        );
         Assert.Equal(0.4444, tau, tolerance: 5e-5);
         Assert.Equal(0.1194, p, tolerance: 5e-5);
     }
@@ -143,14 +183,17 @@ public class StatisticsChecks
     [InlineData("Lew.dat", 200, -177.435000000000, -0.307304800605679)]
     public void Mean_and_lag_one_autocorrelation_are_the_certified_ones(string file, int count, double mean, double certified)
     {
-        double[] run = Strd.Column(file), departures = Array.ConvertAll(run, v => v - mean);
+        double[] run = Strd.Column(file),
+            departures = Array.ConvertAll(run, v => v - mean);
         Assert.Equal(count, run.Length);
         Assert.Equal(mean, DependentMean.Of(run).Mean, tolerance: 1e-12 * Math.Abs(mean));
         Assert.Equal(certified, EffectiveSize.Autocorrelation(departures, departures.Sum(d => d * d), 1), tolerance: 1e-9);
     }
 
-    // NIST StRD, Lew: certified standard deviation 277.332168044316 of 200 values. Neighbours oppose each other (lag one -0.31), which is never taken as
-    // knowing more than 200 independent values would: the interval is that of GUM 4.2.3, s/√n, by Student with 199 degrees of freedom (scipy 1.10: 1.9719565).
+    // NIST StRD, Lew: certified standard deviation 277.332168044316 of 200 values. Neighbours
+    // oppose each other (lag one -0.31), which is never taken as
+    // knowing more than 200 independent values would: the interval is that of GUM 4.2.3, s/√n, by
+    // Student with 199 degrees of freedom (scipy 1.10: 1.9719565).
     [Fact]
     public void Opposed_neighbours_make_no_interval_narrower_than_independent_ones()
     {
@@ -160,7 +203,8 @@ public class StatisticsChecks
         Assert.Equal(1.9719565 * 277.332168044316 / Math.Sqrt(200), lew.Half95!.Value, tolerance: 1e-5);
     }
 
-    // NIST StRD, Michelso: certified standard deviation 0.0790105478190518; by its certified lag one its 100 values are worth 30.28 (NCAR NCL manual, as
+    // NIST StRD, Michelso: certified standard deviation 0.0790105478190518; by its certified lag
+    // one its 100 values are worth 30.28 (NCAR NCL manual, as
     // above). Longer lags come from the run itself and not from a law of first order, so the two may differ by a fifth.
     [Fact]
     public void The_standard_error_of_the_speed_of_light_is_near_its_published_worth()
@@ -169,24 +213,30 @@ public class StatisticsChecks
         Assert.Equal(published, DependentMean.Of(Strd.Column("Michelso.dat")).StandardError, tolerance: 0.2 * published);
     }
 
-    // NIST StRD, Mavro: certified standard deviation 0.000429123454003053; 50 values worth 1.60, as above. So few hide how far they wander: with Student's
+    // NIST StRD, Mavro: certified standard deviation 0.000429123454003053; 50 values worth 1.60, as
+    // above. So few hide how far they wander: with Student's
     // law the interval must come out no narrower than 1.96 s/√1.60.
     [Fact]
     public void The_interval_of_a_wandering_run_is_no_narrower_than_its_published_worth() =>
         Assert.InRange(DependentMean.Of(Strd.Column("Mavro.dat")).Half95!.Value, 1.96 * 0.000429123454003053 / Math.Sqrt(1.60), 0.0015);
 
-    // Theory, as above: for a first-order run with r = .5 and n = 400 the variance of the mean is 400/133.78 = 2.99 times that of independent values. The
+    // Theory, as above: for a first-order run with r = .5 and n = 400 the variance of the mean is
+    // 400/133.78 = 2.99 times that of independent values. The
     // squared standard errors of 400 runs must have it in the mean: they scatter by some 30 %, their mean by 1.5 %.
     [Fact]
     public void The_standard_error_of_a_dependent_run_is_that_of_theory()
     {
-        const int Runs = 400, Count = 400;
+        const int Runs = 400,
+            Count = 400;
         double spread = 1 / (1 - 0.5 * 0.5);
-        double ratio = Enumerable.Range(0, Runs).Average(seed => Count * Math.Pow(DependentMean.Of(FirstOrderRun(Count, 0.5, seed)).StandardError, 2) / spread);
+        double ratio = Enumerable
+            .Range(0, Runs)
+            .Average(seed => Count * Math.Pow(DependentMean.Of(FirstOrderRun(Count, 0.5, seed)).StandardError, 2) / spread);
         Assert.Equal(2.99, ratio, tolerance: 0.2);
     }
 
-    // Any table of Student's t, such as GUM table G.2 (2.7764, 2.2622, 2.0930); the others by scipy 1.10, tools/reference-values/statistics.py.
+    // Any table of Student's t, such as GUM table G.2 (2.7764, 2.2622, 2.0930); the others by scipy 1.10,
+    // tools/reference-values/statistics.py.
     [Theory]
     [InlineData(1, 12.706204736432095)]
     [InlineData(3.5, 2.9400886379827775)]

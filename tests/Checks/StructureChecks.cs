@@ -6,16 +6,25 @@ namespace VibeCheck.Checks;
 /// <summary>Damping of resonances: textbook relations between a mode's damping, its ringing and its width.</summary>
 public sealed class StructureChecks
 {
-    // W. Thomson, Theory of Vibration with Applications, logarithmic decrement (from memory; digits recomputed): 10 lb on 30 lb/in with 0.12 lb s/in
-    // have ζ = 0.0681, decrement 0.429, successive amplitudes 1.54 to 1. The same book: half the amplitude after 0.110/ζ cycles, so 0.02 after 5.5.
+    // W. Thomson, Theory of Vibration with Applications, logarithmic decrement (from memory;
+    // digits recomputed): 10 lb on 30 lb/in with 0.12 lb s/in
+    // have ζ = 0.0681, decrement 0.429, successive amplitudes 1.54 to 1. The same book: half the
+    // amplitude after 0.110/ζ cycles, so 0.02 after 5.5.
     [Theory]
     [InlineData(1.54, 1, 0.0681)]
     [InlineData(2, 5.5, 0.0200)]
     public void Ringing_has_the_damping_of_the_textbook(double ratio, double cycles, double damping)
     {
-        const double Hz = 40, RateHz = 2000, BumpS = 3;
-        double[] z = [.. Enumerable.Range(0, 12_000).Select(i => i / RateHz - BumpS).Select(t =>
-            -9.81 + (t < 0 ? 0 : 30 * Math.Pow(ratio, -Hz * t / cycles) * Math.Cos(2 * Math.PI * Hz * t)))];
+        const double Hz = 40,
+            RateHz = 2000,
+            BumpS = 3;
+        double[] z =
+        [
+            .. Enumerable
+                .Range(0, 12_000)
+                .Select(i => i / RateHz - BumpS)
+                .Select(t => -9.81 + (t < 0 ? 0 : 30 * Math.Pow(ratio, -Hz * t / cycles) * Math.Cos(2 * Math.PI * Hz * t))),
+        ];
         ImuTrack imu = new()
         {
             Blocks = [new ContiguousSegment(0, z.Length, 0, 1 / RateHz)],
@@ -29,13 +38,19 @@ public sealed class StructureChecks
         Assert.Equal(Hz, mode.Hz.Value!.Value, 0.005 * Hz);
     }
 
-    // S. Rao, Mechanical Vibrations, quality factor and bandwidth (from memory): Q = 1/(2ζ), and the half-power points lie f0/Q apart. Mass, damper and
+    // S. Rao, Mechanical Vibrations, quality factor and bandwidth (from memory): Q = 1/(2ζ), and
+    // the half-power points lie f0/Q apart. Mass, damper and
     // spring under white force: 1/|k - mω² + icω|² with Q = 10 at 60 Hz, over a floor of a thousandth of the top.
     [Fact]
     public void A_hump_has_the_damping_that_its_half_power_width_tells()
     {
-        const double ResolutionHz = 0.5, F0 = 60, Quality = 10, Mass = 2;
-        double omega0 = 2 * Math.PI * F0, spring = Mass * omega0 * omega0, damper = Mass * omega0 / Quality;
+        const double ResolutionHz = 0.5,
+            F0 = 60,
+            Quality = 10,
+            Mass = 2;
+        double omega0 = 2 * Math.PI * F0,
+            spring = Mass * omega0 * omega0,
+            damper = Mass * omega0 / Quality;
         double Power(double hz)
         {
             System.Numerics.Complex stiffness = new(spring - Mass * Math.Pow(2 * Math.PI * hz, 2), damper * 2 * Math.PI * hz);

@@ -27,7 +27,11 @@ public sealed class UncertaintyChecks
     {
         double u = UncertaintyBudget.Rectangular(14e-6 * 0.928571e6 + 2e-6 * 1e6);
         Assert.Equal(8.7, u, 0.05);
-        Assert.Equal(14.8, new UncertaintyBudget([Part(u, 1, double.PositiveInfinity), Part(12, 1, double.PositiveInfinity)]).Combined, 0.05);
+        Assert.Equal(
+            14.8,
+            new UncertaintyBudget([Part(u, 1, double.PositiveInfinity), Part(12, 1, double.PositiveInfinity)]).Combined,
+            0.05
+        );
     }
 
     // GUM G.4.1: u 0.25, 0.57, 0.82 %; ν 9, 4, 14: u_c 1.03 %, ν_eff 19.0, t95 2.09, U95 2.2 %.
@@ -75,31 +79,39 @@ public sealed class UncertaintyChecks
         Assert.Equal(15.608, budget.EffectiveFreedom, 5e-4);
     }
 
-    // GUM 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one standard of u = 0.1 Ω, in series: u_c = 1 Ω, not the 0.32 Ω of
+    // GUM 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one standard
+    // of u = 0.1 Ω, in series: u_c = 1 Ω, not the 0.32 Ω of
     // ten errors of their own.
     [Fact]
     public void An_error_that_all_terms_share_adds_up_before_it_is_squared()
     {
-        UncertaintyBudget own = new([Part(0.1, 1, double.PositiveInfinity)]), shared = new([own.Parts[0] with { SharedError = "the standard" }]);
+        UncertaintyBudget own = new([Part(0.1, 1, double.PositiveInfinity)]),
+            shared = new([own.Parts[0] with { SharedError = "the standard" }]);
         Assert.Equal(1, UncertaintyBudget.OfSum(Enumerable.Repeat((1.0, shared), 10)).Combined, 1e-12);
         Assert.Equal(0.32, UncertaintyBudget.OfSum(Enumerable.Repeat((1.0, own), 10)).Combined, 5e-3);
     }
 
-    // GUM H.2.4, second way (quantities read together are joined set by set, so that their correlation is in the scatter): R = V cos φ/I 127.732 ± 0.071,
-    // X = V sin φ/I 219.847 ± 0.295, Z = V/I 254.260 ± 0.236 Ω. So the means of ratios of one flight (load shares, split) are reckoned.
+    // GUM H.2.4, second way (quantities read together are joined set by set, so that their
+    // correlation is in the scatter): R = V cos φ/I 127.732 ± 0.071,
+    // X = V sin φ/I 219.847 ± 0.295, Z = V/I 254.260 ± 0.236 Ω. So the means of ratios of one flight (load shares, split) are calculated.
     [Theory]
     [InlineData(1, 0, 127.732, 0.071)]
     [InlineData(0, 1, 219.847, 0.295)]
     [InlineData(1, 1, 254.260, 0.236)]
     public void Sets_read_together_carry_their_correlation_into_the_mean(int cosine, int sine, double ohm, double u)
     {
-        double[] volt = [5.007, 4.994, 5.005, 4.990, 4.999], ampere = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3], phase = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433];
-        DependentMean mean = DependentMean.Of([.. volt.Select((v, i) => v / ampere[i] * double.Hypot(cosine * Math.Cos(phase[i]), sine * Math.Sin(phase[i])))]);
+        double[] volt = [5.007, 4.994, 5.005, 4.990, 4.999],
+            ampere = [19.663e-3, 19.639e-3, 19.640e-3, 19.685e-3, 19.678e-3],
+            phase = [1.0456, 1.0438, 1.0468, 1.0428, 1.0433];
+        DependentMean mean = DependentMean.Of([
+            .. volt.Select((v, i) => v / ampere[i] * double.Hypot(cosine * Math.Cos(phase[i]), sine * Math.Sin(phase[i]))),
+        ]);
         Assert.Equal(ohm, mean.Mean, 1e-3);
         Assert.Equal(u, mean.StandardError, 1e-3);
     }
 
-    // GUM H.3, the thermometer's corrections: least squares give slope 0.00218 ± 0.00067 and -0.1494 ± 0.0041 at 30 °C. The house has no least-squares line
+    // GUM H.3, the thermometer's corrections: least squares give slope 0.00218 ± 0.00067 and -0.1494
+    // ± 0.0041 at 30 °C. The house has no least-squares line
     // with covariance; its one line with an interval (tilt effect) is the median of slopes, which must agree within those uncertainties.
     // scipy.stats.theilslopes(b, t - 20) of scipy 1.10: slope 0.002010050251256281.
     [Fact]
@@ -114,12 +126,14 @@ public sealed class UncertaintyChecks
         Assert.Equal(-0.1494, line.Intercept + 10 * line.Slope, 0.0041);
     }
 
-    // GUM H.5: 10 days, means 10 V plus so many µV, and the standard deviation of 5 readings in each. Between-day part 43 µV; standard uncertainty of the
+    // GUM H.5: 10 days, means 10 V plus so many µV, and the standard deviation of 5 readings in
+    // each. Between-day part 43 µV; standard uncertainty of the
     // grand mean 18 µV. Here days are flights of one side, with an allowance of 0 so that only the flights speak.
     [Fact]
     public void Flights_show_their_scatter_as_days_do_in_the_analysis_of_variance()
     {
-        double[] means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41], deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
+        double[] means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41],
+            deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
         FlightValue[] days = [.. means.Zip(deviations, (m, s) => new FlightValue(m, s / Math.Sqrt(5)))];
         FlightValues both = new(days, days, null);
         FlightScatter scatter = FlightScatter.Of(0, [new FlightValues(days, [days[0]], null)]);
@@ -141,7 +155,13 @@ public sealed class UncertaintyChecks
     public void Two_single_readings_of_a_tenth_degree_gauge()
     {
         // A repeatability of 0 leaves the display alone, as the fact has it.
-        Survey survey = TiltCombination.Of(One with { Gauge = new(null, null, 0) }, [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]);
+        Survey survey = TiltCombination.Of(
+            One with
+            {
+                Gauge = new(null, null, 0),
+            },
+            [Reading(GaugePlace.Frame, 0.1, LowSide.Left), Reading(GaugePlace.Mount, 0.3, LowSide.Right)]
+        );
         Assert.Equal(0.0408, survey.AsFound[0].AcrossBudget!.Combined, 5e-5);
     }
 
@@ -151,20 +171,38 @@ public sealed class UncertaintyChecks
     [Theory]
     [InlineData(4, LowSide.Right, 3, LowSide.Left, 3.5, 0.5)]
     [InlineData(3, LowSide.Right, 1, LowSide.Right, 1, 2)]
-    public void Reversal_parts_the_level_from_the_surface(double first, LowSide firstLow, double second, LowSide secondLow, double level, double surface)
+    public void Reversal_parts_the_level_from_the_surface(
+        double first,
+        LowSide firstLow,
+        double second,
+        LowSide secondLow,
+        double level,
+        double surface
+    )
     {
-        Survey survey = TiltCombination.Of(One,
-        [
-            Reading(GaugePlace.Frame, 0, LowSide.Level), Reading(GaugePlace.Frame, 0, LowSide.Level) with { Turned = true },
-            Reading(GaugePlace.Mount, first, firstLow), Reading(GaugePlace.Mount, second, secondLow) with { Turned = true },
-        ]);
+        Survey survey = TiltCombination.Of(
+            One,
+            [
+                Reading(GaugePlace.Frame, 0, LowSide.Level),
+                Reading(GaugePlace.Frame, 0, LowSide.Level) with
+                {
+                    Turned = true,
+                },
+                Reading(GaugePlace.Mount, first, firstLow),
+                Reading(GaugePlace.Mount, second, secondLow) with
+                {
+                    Turned = true,
+                },
+            ]
+        );
         Assert.Equal(surface, survey.AsFound[0].AcrossDeg.Value!.Value, 1e-12);
 
         // Two places were read both ways, frame 0 and mount: the zero error shown is their mean.
         Assert.Equal(level / 2, survey.Gauge!.ZeroErrorDeg.Value!.Value, 1e-12);
     }
 
-    // numpy/scipy integration, tools/reference-values/gauge_steps.py: what averaging leaves of a step of 1, and the scatter the display shows.
+    // numpy/scipy integration, tools/reference-values/gauge_steps.py: what averaging leaves of
+    // a step of 1, and the scatter the display shows.
     [Theory]
     [InlineData(0.1, 0.192131, 0.237527)]
     [InlineData(0.2, 0.102307, 0.335956)]
@@ -178,14 +216,15 @@ public sealed class UncertaintyChecks
 
     private static Airframe One { get; } = new() { Name = "one", Motors = [new("M1", 0, 0.4, Spin.Clockwise, MotorLevel.Single, 2, null)] };
 
-    private static GaugeReading Reading(GaugePlace where, double deg, LowSide low) => new()
-    {
-        MotorId = "M1",
-        When = SurveyTime.AsFound,
-        Where = where,
-        Direction = TiltDirection.Across,
-        LowDeg = deg,
-        HighDeg = deg,
-        LowSide = low,
-    };
+    private static GaugeReading Reading(GaugePlace where, double deg, LowSide low) =>
+        new()
+        {
+            MotorId = "M1",
+            When = SurveyTime.AsFound,
+            Where = where,
+            Direction = TiltDirection.Across,
+            LowDeg = deg,
+            HighDeg = deg,
+            LowSide = low,
+        };
 }

@@ -7,7 +7,8 @@ namespace VibeCheck.Checks;
 /// <summary>Relations between acceleration and velocity of a sine, as published.</summary>
 public sealed class VibrationUnitChecks
 {
-    private const double InchMm = 25.4, GravityMps2 = 9.80665;
+    private const double InchMm = 25.4,
+        GravityMps2 = 9.80665;
 
     // Newport, Vibration control: conversion charts: V = 61.4 A/f (in/s, g; peak); the ratio of peaks is that of the rms values.
     [Theory]
@@ -17,7 +18,8 @@ public sealed class VibrationUnitChecks
 
     // svcommunity.com, Conversion between acceleration, velocity and displacement: velocity peak in in/s is 86.90/f of g rms.
     [Fact]
-    public void Rms_g_to_inches_a_second_follows_the_table() => Assert.Equal(86.90, Math.Sqrt(2) * VelocityMmps(GravityMps2, 50) / InchMm * 50, 5e-3);
+    public void Rms_g_to_inches_a_second_follows_the_table() =>
+        Assert.Equal(86.90, Math.Sqrt(2) * VelocityMmps(GravityMps2, 50) / InchMm * 50, 5e-3);
 
     // Common calibration point: at ω = 1000 rad/s (159.155 Hz) m/s² and mm/s have the same figure.
     [Fact]
@@ -30,14 +32,23 @@ public sealed class VibrationUnitChecks
     public void Peak_g_to_millimetres_a_second(double peakG, double hz, double mmps) =>
         Assert.Equal(mmps, VelocityMmps(peakG * GravityMps2 / Math.Sqrt(2), hz), 5e-4);
 
-    // ISO 20816-1:2016, before it ISO 10816-1:1995: what is measured is the rms of velocity, mm/s, from 10 to 1000 Hz. Of three sines the one at
+    // ISO 20816-1:2016, before it ISO 10816-1:1995: what is measured is the rms of velocity,
+    // mm/s, from 10 to 1000 Hz. Of three sines the one at
     // 80 Hz counts; 5 Hz, which moves 16 times as fast, and 1300 Hz do not.
     [Fact]
     public void The_velocity_of_a_hover_is_taken_in_the_band_of_the_standard()
     {
-        const int Rate = 4096, Seconds = 32;
-        double[] x = [.. Enumerable.Range(0, Rate * Seconds).Select(i => (double)i / Rate)
-            .Select(t => Math.Sqrt(2) * (Math.Sin(2 * Math.PI * 5 * t) + Math.Sin(2 * Math.PI * 80 * t) + 40 * Math.Sin(2 * Math.PI * 1300 * t)))];
+        const int Rate = 4096,
+            Seconds = 32;
+        double[] x =
+        [
+            .. Enumerable
+                .Range(0, Rate * Seconds)
+                .Select(i => (double)i / Rate)
+                .Select(t =>
+                    Math.Sqrt(2) * (Math.Sin(2 * Math.PI * 5 * t) + Math.Sin(2 * Math.PI * 80 * t) + 40 * Math.Sin(2 * Math.PI * 1300 * t))
+                ),
+        ];
         ImuTrack imu = new()
         {
             Blocks = [new ContiguousSegment(0, x.Length, 0, 1.0 / Rate)],
@@ -47,7 +58,8 @@ public sealed class VibrationUnitChecks
         };
         WelchPlan plan = Spectra.Plan(Rate, 4096, new());
         BroadbandLevels levels = new(plan, bandHz: null);
-        Level velocity = levels.Of(Spectra.Averages(imu, ContiguousSegment.Within(imu, [new TimeInterval(0, Seconds)]), plan, levels.Weights))
+        Level velocity = levels
+            .Of(Spectra.Averages(imu, ContiguousSegment.Within(imu, [new TimeInterval(0, Seconds)]), plan, levels.Weights))
             .Single(l => l.Channel == "velocity_x");
 
         double expected = SineMotion.FromAccelerationRmsMps2(1, 80).VelocityRmsMmps;
@@ -72,10 +84,11 @@ public sealed class VibrationUnitChecks
         };
         double expected = SineMotion.FromAccelerationRmsMps2(3 / Math.Sqrt(2), Hz).VelocityRmsMmps;
 
-        // ISO 20816-1 reckons the rms of velocity from 10 to 1000 Hz; the two neighbours of the line change it by some (Δf/f)² = 2e-5.
+        // ISO 20816-1 calculates the rms of velocity from 10 to 1000 Hz; the two neighbours of the line change it by some (Δf/f)² = 2e-5.
         Assert.Equal(expected, acceleration.ToVelocity().Rms(10, 1000), 1e-4 * expected);
         Assert.Equal("velocity_x", acceleration.ToVelocity().Channel);
     }
 
-    private static double VelocityMmps(double accelerationRmsMps2, double hz) => SineMotion.FromAccelerationRmsMps2(accelerationRmsMps2, hz).VelocityRmsMmps;
+    private static double VelocityMmps(double accelerationRmsMps2, double hz) =>
+        SineMotion.FromAccelerationRmsMps2(accelerationRmsMps2, hz).VelocityRmsMmps;
 }

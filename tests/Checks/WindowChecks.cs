@@ -6,31 +6,40 @@ namespace VibeCheck.Checks;
 /// R. Schilling, Spectrum and spectral density estimation by the DFT, MPI Hannover 2002.</summary>
 public sealed class WindowChecks
 {
-    public static TheoryData<string, double, double, double, double, double, double, double> Published => new()
-    {
-        // Harris table 1: coherent gain, noise bandwidth (bins), loss half a bin off (dB), -3 dB width (bins), side lobe (dB),
-        // overlap correlation at 50 and 75 % (%). More digits than printed were computed with numpy.
-        { "rectangular", 1, 1.0000, 3.9224, 0.8845, -13.3, 50.0, 75.0 },
-        // Heinzel, appendix on windows, as quoted in the CMSIS-DSP library.
-        { "hann", 0.5, 1.5000, 1.4236, 1.4382, -31.5, 16.67, 65.92 },
-        // Heinzel, as above.
-        { "hamming", 0.54, 1.3628, 1.7514, 1.3008, -42.7, 23.38, 70.69 },
-        // Harris table 1.
-        { "blackman", 0.42, 1.7268, 1.0989, 1.6409, -58.1, 8.96, 56.67 },
-        // Heinzel, as above.
-        { "blackman-harris", 0.35875, 2.0044, 0.8256, 1.8962, -92.0, 3.76, 46.00 },
-        // Heinzel, as above (Nuttall4c).
-        { "nuttall", 0.3635819, 1.9761, 0.8506, 1.8687, -98.1, 4.18, 47.00 },
-        // Computed with numpy from the coefficients in scipy's documentation of flattop.
-        { "flat-top", 0.21557895, 3.7702, 0.0098, 3.7210, -93.6, -1.5, 4.6 },
-        // Heinzel, as above.
-        { "flat-top-hft116d", 1, 4.2186, 0.0028, 4.1579, -116.8, -0.2, -2.0 },
-    };
+    public static TheoryData<string, double, double, double, double, double, double, double> Published =>
+        new()
+        {
+            // Harris table 1: coherent gain, noise bandwidth (bins), loss half a bin off (dB), -3 dB width (bins), side lobe (dB),
+            // overlap correlation at 50 and 75 % (%). More digits than printed were computed with numpy.
+            { "rectangular", 1, 1.0000, 3.9224, 0.8845, -13.3, 50.0, 75.0 },
+            // Heinzel, appendix on windows, as quoted in the CMSIS-DSP library.
+            { "hann", 0.5, 1.5000, 1.4236, 1.4382, -31.5, 16.67, 65.92 },
+            // Heinzel, as above.
+            { "hamming", 0.54, 1.3628, 1.7514, 1.3008, -42.7, 23.38, 70.69 },
+            // Harris table 1.
+            { "blackman", 0.42, 1.7268, 1.0989, 1.6409, -58.1, 8.96, 56.67 },
+            // Heinzel, as above.
+            { "blackman-harris", 0.35875, 2.0044, 0.8256, 1.8962, -92.0, 3.76, 46.00 },
+            // Heinzel, as above (Nuttall4c).
+            { "nuttall", 0.3635819, 1.9761, 0.8506, 1.8687, -98.1, 4.18, 47.00 },
+            // Computed with numpy from the coefficients in scipy's documentation of flattop.
+            { "flat-top", 0.21557895, 3.7702, 0.0098, 3.7210, -93.6, -1.5, 4.6 },
+            // Heinzel, as above.
+            { "flat-top-hft116d", 1, 4.2186, 0.0028, 4.1579, -116.8, -0.2, -2.0 },
+        };
 
     [Theory]
     [MemberData(nameof(Published))]
     public void A_window_has_its_published_figures(
-        string name, double gain, double bandwidth, double lossDb, double widthBins, double sideLobeDb, double half, double threeQuarters)
+        string name,
+        double gain,
+        double bandwidth,
+        double lossDb,
+        double widthBins,
+        double sideLobeDb,
+        double half,
+        double threeQuarters
+    )
     {
         Window window = Window.All.Single(w => w.Name == name);
         const int Length = 4096;
@@ -63,10 +72,10 @@ public sealed class WindowChecks
 
     // Heinzel prints widths at exactly -3 dB; at half power Hann is 1.4406 bins wide, computed with numpy.
     [Fact]
-    public void Half_power_width_of_Hann_is_a_little_more() =>
-        Assert.Equal(Math.Sqrt(0.5), Window.Hann.Response(1.4406 / 2), 5e-5);
+    public void Half_power_width_of_Hann_is_a_little_more() => Assert.Equal(Math.Sqrt(0.5), Window.Hann.Response(1.4406 / 2), 5e-5);
 
-    // Harris table 1 prints 1.78 dB for Hamming half a bin off: that belongs to the exact coefficients 25/46 and 21/46; with .54 and .46 it is 1.75
+    // Harris table 1 prints 1.78 dB for Hamming half a bin off: that belongs to the exact
+    // coefficients 25/46 and 21/46; with .54 and .46 it is 1.75
     // (more digits computed with numpy). A sum of cosines is a sum of its parts: 25/46 - 21/46 cos is 4/46 rectangular and 42/46 Hann.
     [Fact]
     public void Hamming_with_the_exact_coefficients_loses_what_Harris_printed()
@@ -76,7 +85,8 @@ public sealed class WindowChecks
         Assert.Equal(1.7514, -20 * Math.Log10(Window.Hamming.Response(0.5)), 5e-5);
     }
 
-    // MathWorks, reference page of enbw: fs Σw²/(Σw)² of symmetric windows, Hz; the last one is in bins, so there fs is the length. Ours are
+    // MathWorks, reference page of enbw: fs Σw²/(Σw)² of symmetric windows, Hz; the last one
+    // is in bins, so there fs is the length. Ours are
     // periodic: those of N - 1 points with the first once more at the end are the symmetric ones of N.
     [Theory]
     [InlineData("hann", 128, 1000, 11.8110)]
@@ -103,7 +113,8 @@ public sealed class WindowChecks
             "hamming" => new FftSharp.Windows.Hamming(),
             _ => new FftSharp.Windows.FlatTop(),
         };
-        double[] expected = other.Create(257)[..256], actual = Window.All.Single(w => w.Name == name).Values(256);
+        double[] expected = other.Create(257)[..256],
+            actual = Window.All.Single(w => w.Name == name).Values(256);
         for (int n = 0; n < actual.Length; n++)
         {
             Assert.Equal(expected[n], actual[n], 1e-12);
@@ -113,7 +124,9 @@ public sealed class WindowChecks
     private static double WidthBins(Window window)
     {
         // At exactly -3 dB, as Heinzel has it, not at half power.
-        double level = Math.Pow(10, -3.0 / 20), low = 0, high = 4;
+        double level = Math.Pow(10, -3.0 / 20),
+            low = 0,
+            high = 4;
         while (high - low > 1e-9)
         {
             double middle = (low + high) / 2;
@@ -126,7 +139,8 @@ public sealed class WindowChecks
     private static double HighestSideLobeDb(Window window)
     {
         // Flat-tops wave a little about their top, so the main lobe ends at the first dip below a hundredth.
-        double previous = 1, at = 0;
+        double previous = 1,
+            at = 0;
         while (previous > 1e-2 || window.Response(at) <= previous)
         {
             previous = window.Response(at);

@@ -15,7 +15,24 @@ public sealed class AirframeCommandTests : IDisposable
     [Fact]
     public void Options_make_a_file_that_reads_back_as_said()
     {
-        CommandRun run = CommandRun.Of("airframe", Path, "--arms", "6", "--shape", "x", "--span", "840", "--mass", "6,8", "--bolts", "diagonals 16x19", "--shims", "0.1 0.2", "--name", "Bench \"hexa\"");
+        CommandRun run = CommandRun.Of(
+            "airframe",
+            Path,
+            "--arms",
+            "6",
+            "--shape",
+            "x",
+            "--span",
+            "840",
+            "--mass",
+            "6,8",
+            "--bolts",
+            "diagonals 16x19",
+            "--shims",
+            "0.1 0.2",
+            "--name",
+            "Bench \"hexa\""
+        );
         Assert.Equal((ExitCode.Done, ""), (run.ExitCode, run.Error));
         Airframe airframe = AirframeFile.Read(Path);
         Assert.Equal(("Bench \"hexa\"", 6.8), (airframe.Name, airframe.MassKg));
@@ -92,7 +109,10 @@ public sealed class AirframeCommandTests : IDisposable
         Assert.Contains("Give a length between 20 mm and 40 m", run.Output, StringComparison.Ordinal);
         Assert.Contains("Bench quad, seen from above", run.Output, StringComparison.Ordinal);
         Airframe airframe = AirframeFile.Read(Path);
-        Assert.Equal((4, 0.225, 2.1, 16.0), (airframe.Motors.Count, airframe.Motors[0].ArmM, airframe.MassKg, airframe.Bolts!.AcrossSpanMm));
+        Assert.Equal(
+            (4, 0.225, 2.1, 16.0),
+            (airframe.Motors.Count, airframe.Motors[0].ArmM, airframe.MassKg, airframe.Bolts!.AcrossSpanMm)
+        );
     }
 
     [Theory]
@@ -112,8 +132,13 @@ public sealed class AirframeCommandTests : IDisposable
         CommandRun.Of("airframe", Path, "--arms", "4", "--span", "450", "--bolts", "diagonals 16x19");
         string output = CommandRun.Of("airframe", Path, "--show").Output;
         string[] lines = output.Split('\n');
-        string front = lines.First(l => l.Contains("M1 cw", StringComparison.Ordinal)), rear = lines.First(l => l.Contains("M2 ccw", StringComparison.Ordinal));
-        Assert.True(front.IndexOf("M4 ccw", StringComparison.Ordinal) is >= 0 and int left && left < front.IndexOf("M1 cw", StringComparison.Ordinal), front);
+        string front = lines.First(l => l.Contains("M1 cw", StringComparison.Ordinal)),
+            rear = lines.First(l => l.Contains("M2 ccw", StringComparison.Ordinal));
+        Assert.True(
+            front.IndexOf("M4 ccw", StringComparison.Ordinal) is >= 0 and int left
+                && left < front.IndexOf("M1 cw", StringComparison.Ordinal),
+            front
+        );
         Assert.True(Array.IndexOf(lines, front) < Array.IndexOf(lines, rear));
         Assert.Contains("16 mm from right-out to left-in", output, StringComparison.Ordinal);
         Assert.Contains("19 mm from right-in to left-out", output, StringComparison.Ordinal);
@@ -126,11 +151,19 @@ public sealed class AirframeCommandTests : IDisposable
         CommandRun.Of("airframe", Path, "--span", "450");
         CommandRun run = CommandRun.Of("shims", _scratch.Name("survey.csv"), "--airframe", Path);
         Assert.Equal(ExitCode.UnusableInput, run.ExitCode);
-        Assert.Contains("there is no such file. Check the name, or add --ask to type the readings in, motor by motor.", run.Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "there is no such file. Check the name, or add --ask to type the readings in, motor by motor.",
+            run.Error,
+            StringComparison.Ordinal
+        );
 
-        using StringWriter output = new(), error = new();
+        using StringWriter output = new(),
+            error = new();
         using var typed = new StringReader("y\nh\n0\n0\nq\n");
-        int code = VibeCheckApp.Run(["shims", _scratch.Name("survey.csv"), "--airframe", Path], new Terminal(output, error, typed, isInteractive: true) { CanAsk = true });
+        int code = VibeCheckApp.Run(
+            ["shims", _scratch.Name("survey.csv"), "--airframe", Path],
+            new Terminal(output, error, typed, isInteractive: true) { CanAsk = true }
+        );
         Assert.Equal(ExitCode.Done, code);
         Assert.Contains("Type the readings in now, motor by motor? (y/n)", error.ToString(), StringComparison.Ordinal);
         Assert.Contains("*,as-found,frame,across,0,level", File.ReadAllText(_scratch.Name("survey.csv")), StringComparison.Ordinal);

@@ -20,7 +20,8 @@ public sealed class BadInputTests : IDisposable
         Assert.All(mentions, m => Assert.Contains(m, run.Error, StringComparison.Ordinal));
     }
 
-    private static CommandRun Flight(string imu, string? airframe = null) => CommandRun.Of("flight", "--imu", imu, "--airframe", airframe ?? Airframe);
+    private static CommandRun Flight(string imu, string? airframe = null) =>
+        CommandRun.Of("flight", "--imu", imu, "--airframe", airframe ?? Airframe);
 
     [Fact]
     public void A_missing_log_is_named() => IsToldAsFault(Flight(_scratch.Name("nowhere.csv")), "nowhere.csv");
@@ -55,7 +56,11 @@ public sealed class BadInputTests : IDisposable
 
     [Fact]
     public void An_airframe_without_motors_is_told() =>
-        IsToldAsFault(Flight(Repository.Sample("reshim-hexa", "before-1", "imu.csv"), _scratch.File("bare.toml", "name = \"bare\"\n")), "bare.toml", "motor");
+        IsToldAsFault(
+            Flight(Repository.Sample("reshim-hexa", "before-1", "imu.csv"), _scratch.File("bare.toml", "name = \"bare\"\n")),
+            "bare.toml",
+            "motor"
+        );
 
     [Fact]
     public void A_telemetry_file_given_as_imu_is_told() => IsToldAsFault(Flight(Esc), "esc.csv", "--esc");
@@ -67,8 +72,17 @@ public sealed class BadInputTests : IDisposable
     [Trait("Category", "Slow")]
     public void A_result_that_cannot_be_written_is_told_and_leaves_nothing()
     {
-        CommandRun run = CommandRun.Of("flight", "--imu", Repository.Sample("reshim-hexa", "before-1", "imu.csv"), "--esc", Esc, "--airframe", Airframe,
-            "--json", _scratch.Name("no-such-folder/out.json"));
+        CommandRun run = CommandRun.Of(
+            "flight",
+            "--imu",
+            Repository.Sample("reshim-hexa", "before-1", "imu.csv"),
+            "--esc",
+            Esc,
+            "--airframe",
+            Airframe,
+            "--json",
+            _scratch.Name("no-such-folder/out.json")
+        );
         Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
         Assert.Contains("out.json cannot be written (there is no such folder)", run.Error, StringComparison.Ordinal);
         Assert.Empty(Directory.GetFileSystemEntries(_scratch.Path));
@@ -79,5 +93,6 @@ public sealed class BadInputTests : IDisposable
     [InlineData("flight --imu a.csv b.csv --esc")]
     [InlineData("fly")]
     [InlineData("flight --imu a.csv --airframe b.toml --ambient warm")]
-    public void A_wrong_command_line_ends_with_code_2(string line) => Assert.Equal(ExitCode.WrongUsage, CommandRun.Of(line.Split(' ')).ExitCode);
+    public void A_wrong_command_line_ends_with_code_2(string line) =>
+        Assert.Equal(ExitCode.WrongUsage, CommandRun.Of(line.Split(' ')).ExitCode);
 }

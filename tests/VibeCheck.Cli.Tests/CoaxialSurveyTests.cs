@@ -9,16 +9,26 @@ public sealed class CoaxialSurveyTests : IDisposable
 
     public CoaxialSurveyTests()
     {
-        string motors = string.Concat(Enumerable.Range(0, 8).Select(i => $"""
-            [[motor]]
-            id = "M{i + 1}"
-            azimuth_deg = {45 + 90 * (i / 2)}
-            arm_m = 0.35
-            spin = "{(i % 4 is 0 or 3 ? "cw" : "ccw")}"
-            level = "{(i % 2 == 0 ? "upper" : "lower")}"
+        string motors = string.Concat(
+            Enumerable
+                .Range(0, 8)
+                .Select(i =>
+                    $"""
+                        [[motor]]
+                        id = "M{i + 1}"
+                        azimuth_deg = {45 + 90 * (i / 2)}
+                        arm_m = 0.35
+                        spin = "{(i % 4 is 0 or 3 ? "cw" : "ccw")}"
+                        level = "{(i % 2 == 0 ? "upper" : "lower")}"
 
-            """));
-        _scratch.File("airframe.toml", "name = \"Bench X8\"\nmass_kg = 9\ntorque_per_thrust_m = 0.018\n[bolts]\npattern = \"16x19\"\n[shim_kit]\nthickness_mm = [0.05, 0.1, 0.2]\nmax_stack = 3\n" + motors);
+                        """
+                )
+        );
+        _scratch.File(
+            "airframe.toml",
+            "name = \"Bench X8\"\nmass_kg = 9\ntorque_per_thrust_m = 0.018\n[bolts]\npattern = \"16x19\"\n[shim_kit]\nthickness_mm = [0.05, 0.1, 0.2]\nmax_stack = 3\n"
+                + motors
+        );
     }
 
     public void Dispose() => _scratch.Dispose();
@@ -30,12 +40,25 @@ public sealed class CoaxialSurveyTests : IDisposable
         string output = Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--card", _scratch.Name("card.html"));
 
         Assert.Contains("left 0.1", output, StringComparison.Ordinal);
-        Assert.Contains("M2 hangs below the mount: a shim there pushes its side of the motor down, not up.", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
-        string[] sketch = [.. output.Split('\n').SkipWhile(l => !l.Contains("as you see it from below", StringComparison.Ordinal)).Skip(1).Take(7)];
+        Assert.Contains(
+            "M2 hangs below the mount: a shim there pushes its side of the motor down, not up.",
+            output.ReplaceLineEndings(" "),
+            StringComparison.Ordinal
+        );
+        string[] sketch =
+        [
+            .. output.Split('\n').SkipWhile(l => !l.Contains("as you see it from below", StringComparison.Ordinal)).Skip(1).Take(7),
+        ];
 
         // Right low on a hanging motor: shims on the left, which from below is drawn at the right.
-        Assert.Contains(sketch, l => l.IndexOf("right", StringComparison.Ordinal) is >= 0 and int right && right < l.IndexOf("left", StringComparison.Ordinal));
-        Assert.All(sketch.Where(l => l.Contains("0.1", StringComparison.Ordinal)), l => Assert.True(l.IndexOf("none", StringComparison.Ordinal) < l.IndexOf("0.1", StringComparison.Ordinal), l));
+        Assert.Contains(
+            sketch,
+            l => l.IndexOf("right", StringComparison.Ordinal) is >= 0 and int right && right < l.IndexOf("left", StringComparison.Ordinal)
+        );
+        Assert.All(
+            sketch.Where(l => l.Contains("0.1", StringComparison.Ordinal)),
+            l => Assert.True(l.IndexOf("none", StringComparison.Ordinal) < l.IndexOf("0.1", StringComparison.Ordinal), l)
+        );
 
         string card = File.ReadAllText(_scratch.Name("card.html"));
         Assert.Contains("those of lower motors from below, as you see them", card, StringComparison.Ordinal);
@@ -83,7 +106,8 @@ public sealed class CoaxialSurveyTests : IDisposable
     [Fact]
     public void Sides_and_states_never_share_a_word()
     {
-        string after = "M1,as-left,frame,across,0,level\nM1,as-left,mount,across,0.4,left\nM1,as-left,frame,along,0,level\nM1,as-left,mount,along,0,level\n";
+        string after =
+            "M1,as-left,frame,across,0,level\nM1,as-left,mount,across,0.4,left\nM1,as-left,frame,along,0,level\nM1,as-left,mount,along,0,level\n";
         string survey = _scratch.File("survey.csv", Header + Readings("M1", "0.45,right") + after);
         string output = Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--card", _scratch.Name("card.html"));
         Assert.DoesNotContain("as left", output, StringComparison.OrdinalIgnoreCase);
@@ -94,16 +118,31 @@ public sealed class CoaxialSurveyTests : IDisposable
     [Fact]
     public void Nothing_on_the_card_is_smaller_than_nine_points()
     {
-        string survey = _scratch.File("survey.csv", Header + string.Concat(Enumerable.Range(1, 8).Select(i => Readings($"M{i}", "0.45,right"))));
+        string survey = _scratch.File(
+            "survey.csv",
+            Header + string.Concat(Enumerable.Range(1, 8).Select(i => Readings($"M{i}", "0.45,right")))
+        );
         Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--card", _scratch.Name("card.html"));
         string card = File.ReadAllText(_scratch.Name("card.html"));
-        foreach (System.Text.RegularExpressions.Match svg in System.Text.RegularExpressions.Regex.Matches(card, "<svg viewBox=\"\\S+ \\S+ (\\S+) \\S+\" width=\"(\\d+)mm\".*?</svg>", System.Text.RegularExpressions.RegexOptions.Singleline))
+        foreach (
+            System.Text.RegularExpressions.Match svg in System.Text.RegularExpressions.Regex.Matches(
+                card,
+                "<svg viewBox=\"\\S+ \\S+ (\\S+) \\S+\" width=\"(\\d+)mm\".*?</svg>",
+                System.Text.RegularExpressions.RegexOptions.Singleline
+            )
+        )
         {
             double ptPerUnit = Number(svg.Groups[2].Value) / Number(svg.Groups[1].Value) * 72 / 25.4;
-            Assert.All(System.Text.RegularExpressions.Regex.Matches(svg.Value, "font-size=\"([\\d.]+)\""), size => Assert.True(Number(size.Groups[1].Value) * ptPerUnit >= 8.95, size.Value));
+            Assert.All(
+                System.Text.RegularExpressions.Regex.Matches(svg.Value, "font-size=\"([\\d.]+)\""),
+                size => Assert.True(Number(size.Groups[1].Value) * ptPerUnit >= 8.95, size.Value)
+            );
         }
 
-        Assert.All(System.Text.RegularExpressions.Regex.Matches(card, "font-size:([\\d.]+)pt"), size => Assert.True(Number(size.Groups[1].Value) >= 9, size.Value));
+        Assert.All(
+            System.Text.RegularExpressions.Regex.Matches(card, "font-size:([\\d.]+)pt"),
+            size => Assert.True(Number(size.Groups[1].Value) >= 9, size.Value)
+        );
     }
 
     [Fact]
@@ -112,14 +151,20 @@ public sealed class CoaxialSurveyTests : IDisposable
         string survey = _scratch.File("survey.csv", Header + Readings("M1", "0.45,right"));
         string output = Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--inch", "--card", _scratch.Name("card.html"));
         Assert.DoesNotContain(" mm", output, StringComparison.Ordinal);
-        string words = System.Text.RegularExpressions.Regex.Replace(File.ReadAllText(_scratch.Name("card.html")), "<style>.*?</style>|<[^>]*>", " ", System.Text.RegularExpressions.RegexOptions.Singleline);
+        string words = System.Text.RegularExpressions.Regex.Replace(
+            File.ReadAllText(_scratch.Name("card.html")),
+            "<style>.*?</style>|<[^>]*>",
+            " ",
+            System.Text.RegularExpressions.RegexOptions.Singleline
+        );
         Assert.DoesNotContain(" mm", words, StringComparison.Ordinal);
     }
 
     [Fact]
     public void Bolts_may_differ_by_motor()
     {
-        string airframe = File.ReadAllText(_scratch.Name("airframe.toml")).Replace("id = \"M1\"", "id = \"M1\"\n#own", StringComparison.Ordinal);
+        string airframe = File.ReadAllText(_scratch.Name("airframe.toml"))
+            .Replace("id = \"M1\"", "id = \"M1\"\n#own", StringComparison.Ordinal);
         int end = airframe.IndexOf("[[motor]]", airframe.IndexOf("#own", StringComparison.Ordinal), StringComparison.Ordinal);
         _scratch.File("own.toml", airframe.Insert(end, "[motor.bolts]\nacross_mm = 60\nalong_mm = 60\n"));
         string survey = _scratch.File("survey.csv", Header + Readings("M1", "0.2,right") + Readings("M3", "0.45,right"));
@@ -133,7 +178,14 @@ public sealed class CoaxialSurveyTests : IDisposable
     [Fact]
     public void A_bulls_eye_level_gives_both_directions_with_the_low_side_opposite_the_bubble()
     {
-        CommandRun.Answering("h\n0\n0\n0.3 @ 2\nq\n", "shims", _scratch.Name("typed.csv"), "--airframe", _scratch.Name("airframe.toml"), "--ask");
+        CommandRun.Answering(
+            "h\n0\n0\n0.3 @ 2\nq\n",
+            "shims",
+            _scratch.Name("typed.csv"),
+            "--airframe",
+            _scratch.Name("airframe.toml"),
+            "--ask"
+        );
         string[] lines = File.ReadAllLines(_scratch.Name("typed.csv"));
 
         // 2 o'clock is 60 degrees from out: 0.3 sin 60 = 0.26 to the right, 0.3 cos 60 = 0.15 outwards, both high.

@@ -16,7 +16,11 @@ public sealed class ColumnQuestionTests : IDisposable
         string log = _scratch.File("u.csv", Log("time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,u1,u2,u3,u4,u5,u6\n"));
         (int code, string output, string error) = Asked("y\n", "read", log);
         Assert.Equal(ExitCode.Done, code);
-        Assert.Contains("'u1' to 'u6': 6 similar columns between 0 and 1. These look like commands: M1 to M6? (y/n)", error, StringComparison.Ordinal);
+        Assert.Contains(
+            "'u1' to 'u6': 6 similar columns between 0 and 1. These look like commands: M1 to M6? (y/n)",
+            error,
+            StringComparison.Ordinal
+        );
         Assert.Contains("M6 command", output, StringComparison.Ordinal);
         Assert.DoesNotContain("M6 command", Asked("n\n", "read", log).Output, StringComparison.Ordinal);
     }
@@ -39,7 +43,8 @@ public sealed class ColumnQuestionTests : IDisposable
 
     private static (int Code, string Output, string Error) Asked(string typed, params string[] args)
     {
-        using StringWriter output = new(), error = new();
+        using StringWriter output = new(),
+            error = new();
         using var input = new StringReader(typed);
         int code = VibeCheckApp.Run(args, new Terminal(output, error, input, isInteractive: true) { CanAsk = true });
         return (code, output.ToString(), error.ToString());
@@ -51,7 +56,10 @@ public sealed class ColumnQuestionTests : IDisposable
         for (int i = 0; i < 3000; i++)
         {
             double t = i / 500.0;
-            text.Append(CultureInfo.InvariantCulture, $"{t:F3},{2 * Math.Sin(250 * t):F3},{2 * Math.Cos(250 * t):F3},{-9.8 + Math.Sin(260 * t):F3}");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"{t:F3},{2 * Math.Sin(250 * t):F3},{2 * Math.Cos(250 * t):F3},{-9.8 + Math.Sin(260 * t):F3}"
+            );
             for (int m = 1; m <= 6; m++)
             {
                 text.Append(CultureInfo.InvariantCulture, $",{0.5 + 0.02 * m + 0.05 * Math.Sin(12 * t + m):F3}");

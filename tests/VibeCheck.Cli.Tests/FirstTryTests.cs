@@ -20,13 +20,16 @@ public sealed class FirstTryTests : IDisposable
         CommandRun bare = CommandRun.Of("compare", Before, After, "--json", "-");
         CommandRun job = CommandRun.Of("compare", Repository.Sample("reshim-hexa", "job.toml"), "--json", "-");
         Assert.Equal(ExitCode.Done, bare.ExitCode);
-        JsonElement one = bare.Json(), other = job.Json();
+        JsonElement one = bare.Json(),
+            other = job.Json();
         Assert.Equal("improved", one.GetProperty("verdict").GetString());
 
         // An airframe adds nothing to the sum of the orders but the blade count, which is two on the sample.
         Assert.Equal(
             other.GetProperty("calls").GetProperty("vibration").GetProperty("change").GetDouble(),
-            one.GetProperty("calls").GetProperty("vibration").GetProperty("change").GetDouble(), 0.05);
+            one.GetProperty("calls").GetProperty("vibration").GetProperty("change").GetDouble(),
+            0.05
+        );
         Assert.Equal(JsonValueKind.Null, one.GetProperty("yaw_trim").GetProperty("split_before").ValueKind);
     }
 
@@ -53,7 +56,11 @@ public sealed class FirstTryTests : IDisposable
         Directory.CreateDirectory(Path.Combine(folder, "monday"));
         CommandRun run = CommandRun.Of("compare", folder);
         Assert.Equal(ExitCode.UnusableInput, run.ExitCode);
-        Assert.Contains("there is no job.toml here, nor logs or folders whose names begin with before and with after (it holds monday)", run.Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "there is no job.toml here, nor logs or folders whose names begin with before and with after (it holds monday)",
+            run.Error,
+            StringComparison.Ordinal
+        );
         Assert.Contains("vibecheck compare --before F --after F", run.Error, StringComparison.Ordinal);
     }
 
@@ -62,9 +69,24 @@ public sealed class FirstTryTests : IDisposable
     public void Flights_can_be_named_by_their_files_on_each_side()
     {
         CommandRun run = CommandRun.Of(
-            "compare", "--before", Path.Combine(Before, "imu.csv"), Path.Combine(Before, "esc.csv"), "--after", Path.Combine(After, "imu.csv"), Path.Combine(After, "esc.csv"),
-            "--airframe", Repository.Sample("reshim-hexa", "airframe.toml"), "--survey", Repository.Sample("reshim-hexa", "survey.csv"),
-            "--ambient-before", "21", "--ambient-after", "24", "--json", "-");
+            "compare",
+            "--before",
+            Path.Combine(Before, "imu.csv"),
+            Path.Combine(Before, "esc.csv"),
+            "--after",
+            Path.Combine(After, "imu.csv"),
+            Path.Combine(After, "esc.csv"),
+            "--airframe",
+            Repository.Sample("reshim-hexa", "airframe.toml"),
+            "--survey",
+            Repository.Sample("reshim-hexa", "survey.csv"),
+            "--ambient-before",
+            "21",
+            "--ambient-after",
+            "24",
+            "--json",
+            "-"
+        );
         Assert.Equal(ExitCode.Done, run.ExitCode);
         Assert.Equal(1, run.Json().GetProperty("flights").GetProperty("before").GetArrayLength());
         Assert.Equal(JsonValueKind.Number, run.Json().GetProperty("motors")[0].GetProperty("tilt_before_deg").ValueKind);
@@ -99,7 +121,11 @@ public sealed class FirstTryTests : IDisposable
         CommandRun run = CommandRun.Of("flight", Path.Combine(Before, "esc.csv"), Path.Combine(Before, "imu.csv"), "--report", page);
         Assert.Equal(ExitCode.Done, run.ExitCode);
         Assert.Contains("rotors shook the airframe", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
-        Assert.Contains("No airframe file was given: the log names 6 motors.", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains(
+            "No airframe file was given: the log names 6 motors.",
+            run.Output.ReplaceLineEndings(" "),
+            StringComparison.Ordinal
+        );
         Assert.Contains("vibecheck airframe airframe.toml", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
 
         // Senses of rotation are not known: no motor may be named to swap with, and no yaw trim be told.
@@ -108,7 +134,10 @@ public sealed class FirstTryTests : IDisposable
         JsonElement json = CommandRun.Of("flight", Path.Combine(Before, "esc.csv"), Path.Combine(Before, "imu.csv"), "--json", "-").Json();
         Assert.Equal(JsonValueKind.Null, json.GetProperty("yaw_trim").GetProperty("split").ValueKind);
         Assert.Equal(6, json.GetProperty("motors").GetArrayLength());
-        Assert.All(json.GetProperty("motors").EnumerateArray(), m => Assert.Equal(JsonValueKind.Number, m.GetProperty("load_share").ValueKind));
+        Assert.All(
+            json.GetProperty("motors").EnumerateArray(),
+            m => Assert.Equal(JsonValueKind.Number, m.GetProperty("load_share").ValueKind)
+        );
     }
 
     [Fact]
@@ -126,7 +155,12 @@ public sealed class FirstTryTests : IDisposable
     [Fact]
     public void Unrelated_flights_are_not_taken_for_parts_of_one()
     {
-        string[] flights = [Path.Combine(Before, "imu.csv"), Path.Combine(After, "imu.csv"), Repository.Sample("null-hexa", "before-1", "flight.csv.gz")];
+        string[] flights =
+        [
+            Path.Combine(Before, "imu.csv"),
+            Path.Combine(After, "imu.csv"),
+            Repository.Sample("null-hexa", "before-1", "flight.csv.gz"),
+        ];
         CommandRun run = CommandRun.Of(["flight", "--imu", .. flights]);
         Assert.Equal(ExitCode.UnusableInput, run.ExitCode);
         Assert.Contains("so the two are different flights and not parts of one", run.Error, StringComparison.Ordinal);

@@ -12,12 +12,21 @@ public sealed class HelpTests
     public void The_help_of_a_command_has_two_examples_that_parse(string command)
     {
         string help = CommandRun.Of(command, "--help").Output;
-        string[] examples = [.. help.Split("Examples:")[^1].Split('\n').Select(l => l.Trim()).Where(l => l.StartsWith("vibecheck ", StringComparison.Ordinal))];
+        string[] examples =
+        [
+            .. help.Split("Examples:")[^1]
+                .Split('\n')
+                .Select(l => l.Trim())
+                .Where(l => l.StartsWith("vibecheck ", StringComparison.Ordinal)),
+        ];
         IReadOnlyList<(string Line, string Does)> all = CommandExamples.Of(Root().Subcommands.First(c => c.Name == command));
         Assert.Equal(2, all.Count);
         Assert.All(all, e => Assert.Contains(e.Line, help, StringComparison.Ordinal));
         Assert.All(examples, e => Assert.Empty(Root().Parse(e["vibecheck ".Length..].Split(" > ")[0]).Errors));
-        Assert.All(help.Split('\n').SkipWhile(l => !l.StartsWith("Examples:", StringComparison.Ordinal)), l => Assert.True(l.Length <= 100, l));
+        Assert.All(
+            help.Split('\n').SkipWhile(l => !l.StartsWith("Examples:", StringComparison.Ordinal)),
+            l => Assert.True(l.Length <= 100, l)
+        );
     }
 
     [Theory]
@@ -54,8 +63,11 @@ public sealed class HelpTests
         // The script runs with the program in the place of its name, as a shell would run it.
         string script = CommandRun.Of("completion", "bash").Output;
         string program = $"vibecheck() {{ dotnet '{Path.Combine(AppContext.BaseDirectory, "vibecheck.dll")}' \"$@\"; }}\n";
-        const string Ask = "COMP_LINE='vibecheck comp'; COMP_POINT=14; COMP_WORDS=(vibecheck comp); COMP_CWORD=1; _vibecheck; printf '%s\\n' \"${COMPREPLY[@]}\"\n";
-        using var bash = System.Diagnostics.Process.Start(new System.Diagnostics.ProcessStartInfo("/bin/bash", ["--norc", "-c", program + script + Ask]) { RedirectStandardOutput = true })!;
+        const string Ask =
+            "COMP_LINE='vibecheck comp'; COMP_POINT=14; COMP_WORDS=(vibecheck comp); COMP_CWORD=1; _vibecheck; printf '%s\\n' \"${COMPREPLY[@]}\"\n";
+        using var bash = System.Diagnostics.Process.Start(
+            new System.Diagnostics.ProcessStartInfo("/bin/bash", ["--norc", "-c", program + script + Ask]) { RedirectStandardOutput = true }
+        )!;
         string output = bash.StandardOutput.ReadToEnd();
         bash.WaitForExit();
         Assert.Contains("compare", output.Split('\n'));
@@ -76,7 +88,8 @@ public sealed class HelpTests
         string program = $"function vibecheck; dotnet '{Path.Combine(AppContext.BaseDirectory, "vibecheck.dll")}' $argv; end\n";
         string script = program + CommandRun.Of("completion", "fish").Output + $"complete -C '{line}'\n";
         using var fish = System.Diagnostics.Process.Start(
-            new System.Diagnostics.ProcessStartInfo("/usr/bin/fish", ["--no-config", "-c", script]) { RedirectStandardOutput = true })!;
+            new System.Diagnostics.ProcessStartInfo("/usr/bin/fish", ["--no-config", "-c", script]) { RedirectStandardOutput = true }
+        )!;
         string output = fish.StandardOutput.ReadToEnd();
         fish.WaitForExit();
         Assert.Contains(expected, output.Split('\n'));
@@ -90,10 +103,16 @@ public sealed class HelpTests
         foreach (Command command in Root().Subcommands)
         {
             Assert.Contains($".SS vibecheck {command.Name}", page, StringComparison.Ordinal);
-            Assert.All(command.Options.Where(o => o.Name != "--help"), o => Assert.Contains(o.Name.Replace("-", "\\-", StringComparison.Ordinal), page, StringComparison.Ordinal));
+            Assert.All(
+                command.Options.Where(o => o.Name != "--help"),
+                o => Assert.Contains(o.Name.Replace("-", "\\-", StringComparison.Ordinal), page, StringComparison.Ordinal)
+            );
         }
 
-        Assert.All(ExitCode.All, c => Assert.Contains(c.Means.Split(':')[0].Replace("-", "\\-", StringComparison.Ordinal), page, StringComparison.Ordinal));
+        Assert.All(
+            ExitCode.All,
+            c => Assert.Contains(c.Means.Split(':')[0].Replace("-", "\\-", StringComparison.Ordinal), page, StringComparison.Ordinal)
+        );
     }
 
     [Theory]
@@ -110,13 +129,25 @@ public sealed class HelpTests
     public void Every_file_that_is_written_is_named()
     {
         using var scratch = new ScratchFolder();
-        CommandRun run = CommandRun.Of("chart", "--span", "28.6", "--report", scratch.Name("chart.html"), "--json", scratch.Name("chart.json"));
-        Assert.Equal([$"Written: {scratch.Name("chart.html")}", $"Written: {scratch.Name("chart.json")}"], run.Error.ReplaceLineEndings("\n").TrimEnd().Split('\n'));
+        CommandRun run = CommandRun.Of(
+            "chart",
+            "--span",
+            "28.6",
+            "--report",
+            scratch.Name("chart.html"),
+            "--json",
+            scratch.Name("chart.json")
+        );
+        Assert.Equal(
+            [$"Written: {scratch.Name("chart.html")}", $"Written: {scratch.Name("chart.json")}"],
+            run.Error.ReplaceLineEndings("\n").TrimEnd().Split('\n')
+        );
     }
 
     private static RootCommand Root()
     {
-        using StringWriter output = new(), error = new();
+        using StringWriter output = new(),
+            error = new();
         return VibeCheckApp.Build(new Terminal(output, error, TextReader.Null, isInteractive: false));
     }
 }

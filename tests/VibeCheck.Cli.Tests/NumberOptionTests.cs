@@ -8,28 +8,41 @@ public sealed class NumberOptionTests
     private static readonly string _survey = Repository.Sample("reshim-hexa", "survey.csv");
 
     /// <summary>Every option that takes a number: the command that it stands on, and a value that is out of its range.</summary>
-    public static TheoryData<string, string> All => new()
-    {
-        { "chart --span", "0" },
-        { "chart --span", "1001" },
-        { "chart --span-in", "0.01" },
-        { "shims S --airframe A --tolerance", "0" },
-        { "shims S --airframe A --tolerance", "10,1" },
-        { "flight --imu I --airframe A --ambient", "215" },
-        { "flight --imu I --airframe A --ambient", "-61" },
-        { "read I --imu-unit", "0" },
-        { "read I --imu-unit", "1,5" },
-        { "read I --counts-per-g", "0" },
-        { "read I --rows-per-second", "1e9" },
-        { "read I --clock-offset", "-1e300" },
-        { "read I --max-unusable", "1,1" },
-        { "flight --imu I --airframe A --orders", "201" },
-        { "flight --imu I --airframe A --orders", "2.5" },
-        { "flight --imu I --airframe A --orders", "," },
-    };
+    public static TheoryData<string, string> All =>
+        new()
+        {
+            { "chart --span", "0" },
+            { "chart --span", "1001" },
+            { "chart --span-in", "0.01" },
+            { "shims S --airframe A --tolerance", "0" },
+            { "shims S --airframe A --tolerance", "10,1" },
+            { "flight --imu I --airframe A --ambient", "215" },
+            { "flight --imu I --airframe A --ambient", "-61" },
+            { "read I --imu-unit", "0" },
+            { "read I --imu-unit", "1,5" },
+            { "read I --counts-per-g", "0" },
+            { "read I --rows-per-second", "1e9" },
+            { "read I --clock-offset", "-1e300" },
+            { "read I --max-unusable", "1,1" },
+            { "flight --imu I --airframe A --orders", "201" },
+            { "flight --imu I --airframe A --orders", "2.5" },
+            { "flight --imu I --airframe A --orders", "," },
+        };
 
-    private static CommandRun Run(string line, string value) => CommandRun.Of(
-        [.. line.Split(' ').Select(w => w switch { "I" => _imu, "A" => _airframe, "S" => _survey, _ => w }), value]);
+    private static CommandRun Run(string line, string value) =>
+        CommandRun.Of([
+            .. line.Split(' ')
+                .Select(w =>
+                    w switch
+                    {
+                        "I" => _imu,
+                        "A" => _airframe,
+                        "S" => _survey,
+                        _ => w,
+                    }
+                ),
+            value,
+        ]);
 
     private static void IsRefused(CommandRun run, string option, string value)
     {
@@ -42,14 +55,18 @@ public sealed class NumberOptionTests
 
     [Theory]
     [MemberData(nameof(All))]
-    public void A_value_out_of_range_is_refused_with_what_to_give(string line, string value) => IsRefused(Run(line, value), line.Split(' ')[^1], value);
+    public void A_value_out_of_range_is_refused_with_what_to_give(string line, string value) =>
+        IsRefused(Run(line, value), line.Split(' ')[^1], value);
 
     [Theory]
     [MemberData(nameof(All))]
     public void What_is_no_number_is_refused_on_every_option(string line, string ignored)
     {
         _ = ignored;
-        foreach (string text in (string[])["warm", "NaN", "Infinity", "-inf", "0x10", "1e400", "1.234,5", "1,234.5", "12 3", "2e", "٣", new('9', 5000)])
+        foreach (
+            string text in (string[])
+                ["warm", "NaN", "Infinity", "-inf", "0x10", "1e400", "1.234,5", "1,234.5", "12 3", "2e", "٣", new('9', 5000)]
+        )
         {
             IsRefused(Run(line, text), line.Split(' ')[^1], text.Split(',')[0]);
         }
@@ -80,5 +97,9 @@ public sealed class NumberOptionTests
 
     [Fact]
     public void A_span_in_both_units_is_asked_about() =>
-        Assert.Contains("Give one of them.", CommandRun.Of("chart", "--span", "28.6", "--span-in", "1.125").Error, StringComparison.Ordinal);
+        Assert.Contains(
+            "Give one of them.",
+            CommandRun.Of("chart", "--span", "28.6", "--span-in", "1.125").Error,
+            StringComparison.Ordinal
+        );
 }

@@ -1,6 +1,7 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>No output is written over a file that the command reads, by whatever name, nor two outputs to one place. Exit code 2, and all files as they were.</summary>
+/// <summary>No output is written over a file that the command reads, by whatever name, nor two outputs to one place. Exit code 2, and
+/// all files as they were.</summary>
 public sealed class OutputPlanTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -9,15 +10,27 @@ public sealed class OutputPlanTests : IDisposable
     public OutputPlanTests()
     {
         Directory.CreateDirectory(_scratch.Name("f/before"));
-        Add("f/before/imu.csv", "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n" + string.Concat(Enumerable.Range(0, 500).Select(i => $"{2 * i},0.{i % 7},0.{i % 5},-9.8{i % 3}\n")));
+        Add(
+            "f/before/imu.csv",
+            "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n"
+                + string.Concat(Enumerable.Range(0, 500).Select(i => $"{2 * i},0.{i % 7},0.{i % 5},-9.8{i % 3}\n"))
+        );
         Add("f/after.csv", "not read by these tests\n");
         Add("f/esc.csv", "not read by these tests\n");
         Add("f/columns.toml", "[[column]]\nheader = \"time_ms\"\nis = \"time\"\nunit = \"ms\"\n");
         Add("f/flight-columns.toml", "[[column]]\nheader = \"time_ms\"\nis = \"time\"\nunit = \"ms\"\n");
         Add("f/airframe.toml", File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml")));
-        Add("f/survey.csv", "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n");
-        Add("f/last.csv", "motor,when,where,direction,angle_deg,low_side\nM1,as-left,frame,across,0.0,level\nM1,as-left,mount,across,0.0,level\n");
-        Add("f/job.toml", """
+        Add(
+            "f/survey.csv",
+            "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n"
+        );
+        Add(
+            "f/last.csv",
+            "motor,when,where,direction,angle_deg,low_side\nM1,as-left,frame,across,0.0,level\nM1,as-left,mount,across,0.0,level\n"
+        );
+        Add(
+            "f/job.toml",
+            """
             airframe = "airframe.toml"
             survey = "survey.csv"
             columns = "columns.toml"
@@ -27,8 +40,11 @@ public sealed class OutputPlanTests : IDisposable
             columns = "flight-columns.toml"
             [[after]]
             imu = "after.csv"
-            """);
-        Add("f/history.toml", """
+            """
+        );
+        Add(
+            "f/history.toml",
+            """
             airframe = "airframe.toml"
             [[stage]]
             name = "as built"
@@ -40,15 +56,21 @@ public sealed class OutputPlanTests : IDisposable
             date = "2026-05-02"
             [[stage.flight]]
             imu = "after.csv"
-            """);
+            """
+        );
     }
 
     public static TheoryData<string> Lines()
     {
         const string Flight = "flight --imu f/before/imu.csv --esc f/esc.csv --airframe f/airframe.toml --columns f/columns.toml";
         const string Shims = "shims f/survey.csv --airframe f/airframe.toml --last f/last.csv";
-        return [
-            .. Of("compare f/job.toml", "--json --report", "job.toml airframe.toml survey.csv columns.toml flight-columns.toml before/imu.csv esc.csv after.csv"),
+        return
+        [
+            .. Of(
+                "compare f/job.toml",
+                "--json --report",
+                "job.toml airframe.toml survey.csv columns.toml flight-columns.toml before/imu.csv esc.csv after.csv"
+            ),
             .. Of("compare f/history.toml", "--json --report", "history.toml airframe.toml before/imu.csv after.csv"),
             .. Of("compare f", "--json --report", "job.toml before/imu.csv"),
             .. Of(Flight, "--json --report", "before/imu.csv esc.csv airframe.toml columns.toml"),
@@ -66,7 +88,13 @@ public sealed class OutputPlanTests : IDisposable
 
     private void Add(string name, string content) => _files[_scratch.File(name, content)] = content;
 
-    private CommandRun Run(string line) => CommandRun.Of([.. line.Split(' ').Select(w => w.Contains("f/", StringComparison.Ordinal) || w == "f" || w.StartsWith('@') ? _scratch.Name(w.TrimStart('@')) : w)]);
+    private CommandRun Run(string line) =>
+        CommandRun.Of([
+            .. line.Split(' ')
+                .Select(w =>
+                    w.Contains("f/", StringComparison.Ordinal) || w == "f" || w.StartsWith('@') ? _scratch.Name(w.TrimStart('@')) : w
+                ),
+        ]);
 
     private void IsRefused(CommandRun run, string says)
     {
@@ -157,8 +185,18 @@ public sealed class OutputPlanTests : IDisposable
     public void A_name_that_is_empty_is_wrong_usage()
     {
         string log = _scratch.Name("f/before/imu.csv");
-        string[][] lines = [["read", ""], ["read", log, "--json", ""], ["read", log, "--columns", " "], ["compare", ""], ["chart", "--span", "28", "--report", ""],
-            ["flight", "--imu", "", "--airframe", "a"], ["flight", "--imu", log, "--airframe", ""], ["shims", "", "--airframe", "a"], ["demo", ""]];
+        string[][] lines =
+        [
+            ["read", ""],
+            ["read", log, "--json", ""],
+            ["read", log, "--columns", " "],
+            ["compare", ""],
+            ["chart", "--span", "28", "--report", ""],
+            ["flight", "--imu", "", "--airframe", "a"],
+            ["flight", "--imu", log, "--airframe", ""],
+            ["shims", "", "--airframe", "a"],
+            ["demo", ""],
+        ];
         Assert.All(lines, line => IsRefused(CommandRun.Of(line), "is empty"));
     }
 

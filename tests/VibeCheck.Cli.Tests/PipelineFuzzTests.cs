@@ -10,7 +10,8 @@ namespace VibeCheck.Cli.Tests;
 public sealed class PipelineFuzzTests : IDisposable
 {
     // Cases that the campaign of the developers starts with, so that both find the same.
-    private const int Least = 150, Most = 2000;
+    private const int Least = 150,
+        Most = 2000;
     private static readonly TimeSpan s_enough = TimeSpan.FromSeconds(25);
 
     private readonly ScratchFolder _scratch = new();
@@ -23,7 +24,9 @@ public sealed class PipelineFuzzTests : IDisposable
     [Trait("Category", "Slow")]
     public void Damaged_jobs_end_with_an_answer_or_with_what_to_do()
     {
-        PipelineRuns runs = Runs((args, output, error) => VibeCheckApp.Run(args, new Terminal(output, error, TextReader.Null, isInteractive: false)));
+        PipelineRuns runs = Runs(
+            (args, output, error) => VibeCheckApp.Run(args, new Terminal(output, error, TextReader.Null, isInteractive: false))
+        );
         runs.Calibrate();
         var watch = Stopwatch.StartNew();
         for (int number = 0; number < Most && (number < Least || watch.Elapsed < s_enough); number++)
@@ -33,7 +36,8 @@ public sealed class PipelineFuzzTests : IDisposable
         }
 
         // Were nearly all refused, nothing behind the reading would be tried; were nearly all answered, nothing would be damaged.
-        int all = runs.Ends.Values.Sum(), answered = runs.Ends.GetValueOrDefault(ExitCode.Done) + runs.Ends.GetValueOrDefault(ExitCode.NotComparable);
+        int all = runs.Ends.Values.Sum(),
+            answered = runs.Ends.GetValueOrDefault(ExitCode.Done) + runs.Ends.GetValueOrDefault(ExitCode.NotComparable);
         Assert.InRange(answered, all / 4, 3 * all / 4);
         Assert.True(runs.Ends.GetValueOrDefault(ExitCode.UnusableInput) > all / 10);
     }
@@ -47,14 +51,17 @@ public sealed class PipelineFuzzTests : IDisposable
     [InlineData("input", "changed its input")]
     public void Each_fault_of_a_command_is_seen(string kind, string says)
     {
-        PipelineRuns runs = Runs((args, output, _) => kind switch
-        {
-            "exit" => ExitCode.OwnFault,
-            "throw" => throw new InvalidOperationException(),
-            "silent" => ExitCode.UnusableInput,
-            "memory" => Hold(new byte[600_000_000]),
-            _ => Append(args.First(a => a.EndsWith(".toml", StringComparison.Ordinal))),
-        });
+        PipelineRuns runs = Runs(
+            (args, output, _) =>
+                kind switch
+                {
+                    "exit" => ExitCode.OwnFault,
+                    "throw" => throw new InvalidOperationException(),
+                    "silent" => ExitCode.UnusableInput,
+                    "memory" => Hold(new byte[600_000_000]),
+                    _ => Append(args.First(a => a.EndsWith(".toml", StringComparison.Ordinal))),
+                }
+        );
         Assert.Contains(says, runs.Fault(3), StringComparison.Ordinal);
     }
 

@@ -2,7 +2,8 @@ using System.Diagnostics;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>One run of the built program as a process of its own, started by a shell so that its streams can be closed, full or files.</summary>
+/// <summary>One run of the built program as a process of its own, started by a shell so that
+/// its streams can be closed, full or files.</summary>
 internal sealed record ProgramRun(int ExitCode, string Output, string Error)
 {
     /// <summary>The command that starts the program, for use in a line of the shell.</summary>
@@ -12,7 +13,8 @@ internal sealed record ProgramRun(int ExitCode, string Output, string Error)
     internal static ProgramRun Shell(string folder, string line, params (string Name, string Value)[] environment)
     {
         using Process process = Start(folder, line, environment);
-        Task<string> output = process.StandardOutput.ReadToEndAsync(), error = process.StandardError.ReadToEndAsync();
+        Task<string> output = process.StandardOutput.ReadToEndAsync(),
+            error = process.StandardError.ReadToEndAsync();
         Assert.True(process.WaitForExit(120_000), $"{line} does not end");
         return new(process.ExitCode, output.Result, error.Result);
     }

@@ -46,21 +46,39 @@ public sealed class ReadCommandTests : IDisposable
     [Fact]
     public void Log_of_unknown_headers_gets_a_columns_file_to_fill_in()
     {
-        string log = _scratch.Name("strange.csv"), columns = _scratch.Name("strange.toml");
+        string log = _scratch.Name("strange.csv"),
+            columns = _scratch.Name("strange.toml");
         File.WriteAllLines(log, ["ch1,ch2,ch3,acc_z_g", .. Enumerable.Range(0, 100).Select(i => $"{2 * i},0.1,0.2,-1")]);
         CommandRun refused = CommandRun.Of("read", log, "--write-columns", columns);
         Assert.Equal(ExitCode.UnusableInput, refused.ExitCode);
         Assert.Contains("no column is named as time", refused.Error, StringComparison.Ordinal);
-        Assert.Contains($"{columns} holds the headers of {log}: check and fill in what the columns are, and give it with --columns.", refused.Error, StringComparison.Ordinal);
+        Assert.Contains(
+            $"{columns} holds the headers of {log}: check and fill in what the columns are, and give it with --columns.",
+            refused.Error,
+            StringComparison.Ordinal
+        );
 
         string text = File.ReadAllText(columns);
         Assert.Contains("[[column]]\nheader = \"acc_z_g\"\nis = \"acc_z\"\nunit = \"g\"\n", text, StringComparison.Ordinal);
-        foreach ((string header, string channel) in ((string, string)[])[("ch1", "time\"\n# unit = \"ms"), ("ch2", "acc_x\"\n# unit = \"g"), ("ch3", "acc_y\"\n# unit = \"g")])
+        foreach (
+            (string header, string channel) in ((string, string)[])
+                [("ch1", "time\"\n# unit = \"ms"), ("ch2", "acc_x\"\n# unit = \"g"), ("ch3", "acc_y\"\n# unit = \"g")]
+        )
         {
-            text = text.Replace($"# header = \"{header}\"\n# is = \"ignore", $"# header = \"{header}\"\n# is = \"{channel}", StringComparison.Ordinal);
+            text = text.Replace(
+                $"# header = \"{header}\"\n# is = \"ignore",
+                $"# header = \"{header}\"\n# is = \"{channel}",
+                StringComparison.Ordinal
+            );
         }
 
-        File.WriteAllText(columns, text.Replace("# [[", "[[", StringComparison.Ordinal).Replace("# header", "header", StringComparison.Ordinal).Replace("# is = ", "is = ", StringComparison.Ordinal).Replace("# unit =", "unit =", StringComparison.Ordinal));
+        File.WriteAllText(
+            columns,
+            text.Replace("# [[", "[[", StringComparison.Ordinal)
+                .Replace("# header", "header", StringComparison.Ordinal)
+                .Replace("# is = ", "is = ", StringComparison.Ordinal)
+                .Replace("# unit =", "unit =", StringComparison.Ordinal)
+        );
         CommandRun read = CommandRun.Of("read", log, "--columns", columns);
         Assert.Equal(ExitCode.Done, read.ExitCode);
         Assert.Contains("100 rows, 0 unusable. 500 Hz", read.Output, StringComparison.Ordinal);

@@ -24,14 +24,17 @@ public sealed class SampleJobTests
         return document.RootElement.Clone();
     }
 
-    private static Interval Ci(JsonElement of, string name = "ci95") => new(of.GetProperty(name)[0].GetDouble(), of.GetProperty(name)[1].GetDouble());
+    private static Interval Ci(JsonElement of, string name = "ci95") =>
+        new(of.GetProperty(name)[0].GetDouble(), of.GetProperty(name)[1].GetDouble());
 
-    private static string Call(JsonElement comparison, string name) => comparison.GetProperty("calls").GetProperty(name).GetProperty("call").GetString()!;
+    private static string Call(JsonElement comparison, string name) =>
+        comparison.GetProperty("calls").GetProperty(name).GetProperty("call").GetString()!;
 
     [Fact]
     public void The_re_shim_job_improved_with_the_right_motors_and_sizes()
     {
-        JsonElement result = _reshim.Value, truth = Truth("reshim-hexa");
+        JsonElement result = _reshim.Value,
+            truth = Truth("reshim-hexa");
         Assert.Equal("improved", result.GetProperty("verdict").GetString());
         Assert.All(_calls, c => Assert.Equal("improved", Call(result, c)));
 
@@ -40,9 +43,18 @@ public sealed class SampleJobTests
         double trueRise = HottestMotor(truth, "after") - HottestMotor(truth, "before");
         Assert.True(Ci(result.GetProperty("calls").GetProperty("motor_temperature")).Contains(trueRise), $"true change {trueRise:F1} °C");
 
-        string[] improved = [.. result.GetProperty("motors").EnumerateArray()
-            .Where(m => m.GetProperty("orders").EnumerateArray().Any(o => o.GetProperty("order").GetInt32() == 1 && o.GetProperty("call").GetString() == "improved"))
-            .Select(m => m.GetProperty("id").GetString()!)];
+        string[] improved =
+        [
+            .. result
+                .GetProperty("motors")
+                .EnumerateArray()
+                .Where(m =>
+                    m.GetProperty("orders")
+                        .EnumerateArray()
+                        .Any(o => o.GetProperty("order").GetInt32() == 1 && o.GetProperty("call").GetString() == "improved")
+                )
+                .Select(m => m.GetProperty("id").GetString()!),
+        ];
         Assert.Equal(["M1", "M3", "M5"], improved);
     }
 
@@ -50,7 +62,8 @@ public sealed class SampleJobTests
     [Trait("Category", "Slow")]
     public void The_yaw_trim_of_the_re_shim_job_is_measured_and_is_what_the_survey_predicts()
     {
-        JsonElement yaw = _reshim.Value.GetProperty("yaw_trim"), truth = Truth("reshim-hexa");
+        JsonElement yaw = _reshim.Value.GetProperty("yaw_trim"),
+            truth = Truth("reshim-hexa");
         foreach (string when in new[] { "before", "after" })
         {
             double trueSplit = truth.GetProperty(when).GetProperty("split").GetDouble();
@@ -92,9 +105,13 @@ public sealed class SampleJobTests
     [Trait("Category", "Slow")]
     public void A_log_without_speeds_is_answered_for_all_rotors_together_and_the_rest_is_unknown()
     {
-        JsonElement result = Compare("no-speeds-hexa"), truth = Truth("no-speeds-hexa");
+        JsonElement result = Compare("no-speeds-hexa"),
+            truth = Truth("no-speeds-hexa");
         Assert.Equal("improved", result.GetProperty("verdict").GetString());
-        Assert.Equal(("improved", "unknown", "unknown"), (Call(result, "vibration"), Call(result, "motor_temperature"), Call(result, "esc_temperature")));
+        Assert.Equal(
+            ("improved", "unknown", "unknown"),
+            (Call(result, "vibration"), Call(result, "motor_temperature"), Call(result, "esc_temperature"))
+        );
 
         double trueDb = 20 * Math.Log10(Vibration(truth, "after") / Vibration(truth, "before"));
         Assert.True(Ci(result.GetProperty("calls").GetProperty("vibration")).Contains(trueDb), $"true change {trueDb:F2} dB");
@@ -115,18 +132,36 @@ public sealed class SampleJobTests
     public void A_loose_arm_is_found_at_its_motor_with_the_size_of_its_half_orders()
     {
         string airframe = Repository.Sample("loose-arm-hexa", "airframe.toml");
-        JsonElement Flight(string when) => CommandRun.Of(
-            "flight", Repository.Sample("loose-arm-hexa", when, "flight.csv.gz"), "--airframe", airframe, "--json", "-").Json();
+        JsonElement Flight(string when) =>
+            CommandRun
+                .Of("flight", Repository.Sample("loose-arm-hexa", when, "flight.csv.gz"), "--airframe", airframe, "--json", "-")
+                .Json();
         JsonElement before = Flight("before-1");
         JsonElement first = before.GetProperty("findings")[0];
         Assert.Equal(("looseness", "M4"), (first.GetProperty("code").GetString(), first.GetProperty("motor").GetString()));
-        Assert.DoesNotContain(Flight("after-1").GetProperty("findings").EnumerateArray(), f => f.GetProperty("code").GetString() == "looseness");
+        Assert.DoesNotContain(
+            Flight("after-1").GetProperty("findings").EnumerateArray(),
+            f => f.GetProperty("code").GetString() == "looseness"
+        );
 
         // Orders 0.5, 1.5 and 2.5 of M4 as made; the part is measured over the hover that was used.
-        JsonElement motor = Truth("loose-arm-hexa").GetProperty("before").GetProperty("motors").EnumerateArray().Single(m => m.GetProperty("id").GetString() == "M4");
-        double half = Math.Sqrt(motor.GetProperty("orders").EnumerateArray()
-            .Where(o => !double.IsInteger(o.GetProperty("order").GetDouble())).Sum(o => Math.Pow(o.GetProperty("rms_mps2").GetDouble(), 2)));
-        JsonElement part = before.GetProperty("accounting").GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "half-orders");
+        JsonElement motor = Truth("loose-arm-hexa")
+            .GetProperty("before")
+            .GetProperty("motors")
+            .EnumerateArray()
+            .Single(m => m.GetProperty("id").GetString() == "M4");
+        double half = Math.Sqrt(
+            motor
+                .GetProperty("orders")
+                .EnumerateArray()
+                .Where(o => !double.IsInteger(o.GetProperty("order").GetDouble()))
+                .Sum(o => Math.Pow(o.GetProperty("rms_mps2").GetDouble(), 2))
+        );
+        JsonElement part = before
+            .GetProperty("accounting")
+            .GetProperty("parts")
+            .EnumerateArray()
+            .Single(p => p.GetProperty("part").GetString() == "half-orders");
         Assert.Equal(half, part.GetProperty("mps2").GetDouble(), tolerance: 0.05 * half);
     }
 
@@ -145,7 +180,9 @@ public sealed class SampleJobTests
         }
 
         File.Copy(Repository.Sample("reshim-hexa", "airframe.toml"), scratch.Name("airframe.toml"));
-        string job = scratch.File("job.toml", """
+        string job = scratch.File(
+            "job.toml",
+            """
             title = "dated"
             airframe = "airframe.toml"
             [[before]]
@@ -154,13 +191,19 @@ public sealed class SampleJobTests
             [[after]]
             imu = "after-1-imu.csv"
             esc = "after-1-esc.csv"
-            """);
+            """
+        );
         JsonElement result = CommandRun.Of("compare", job, "--json", "-").Json();
         JsonElement dates = result.GetProperty("conditions").EnumerateArray().First(c => c.GetProperty("name").GetString() == "dates");
-        Assert.Equal(($"2026-05-0{dayBefore} 09:00", $"2026-05-0{dayAfter} 09:00", !swapped),
-            (dates.GetProperty("before").GetString(), dates.GetProperty("after").GetString(), dates.GetProperty("matched").GetBoolean()));
+        Assert.Equal(
+            ($"2026-05-0{dayBefore} 09:00", $"2026-05-0{dayAfter} 09:00", !swapped),
+            (dates.GetProperty("before").GetString(), dates.GetProperty("after").GetString(), dates.GetProperty("matched").GetBoolean())
+        );
         Assert.Equal(swapped, result.GetProperty("verdict").GetString() == "not-comparable");
-        Assert.Equal(swapped, result.GetProperty("reasons")[0].GetString()!.Contains("was flown after one given as after", StringComparison.Ordinal));
+        Assert.Equal(
+            swapped,
+            result.GetProperty("reasons")[0].GetString()!.Contains("was flown after one given as after", StringComparison.Ordinal)
+        );
     }
 
     /// <summary>The log with date and time of day in place of its seconds, up to half a minute of hover.</summary>
@@ -177,7 +220,9 @@ public sealed class SampleJobTests
                 break;
             }
 
-            text.Append(start.AddSeconds(s).ToString("yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'", System.Globalization.CultureInfo.InvariantCulture)).Append(line.AsSpan(comma)).Append('\n');
+            text.Append(start.AddSeconds(s).ToString("yyyy-MM-dd'T'HH:mm:ss.ffffff'Z'", System.Globalization.CultureInfo.InvariantCulture))
+                .Append(line.AsSpan(comma))
+                .Append('\n');
         }
 
         return text.ToString();
@@ -198,7 +243,8 @@ public sealed class SampleJobTests
         Assert.Equal("mine", File.ReadAllText(scratch.Name("job/job.toml")));
     }
 
-    private static double Vibration(JsonElement truth, string when) => truth.GetProperty(when).GetProperty("rotor_vibration_mps2").GetDouble();
+    private static double Vibration(JsonElement truth, string when) =>
+        truth.GetProperty(when).GetProperty("rotor_vibration_mps2").GetDouble();
 
     private static double HottestMotor(JsonElement truth, string when) =>
         truth.GetProperty(when).GetProperty("motors").EnumerateArray().Max(m => m.GetProperty("motor_rise_c").GetDouble());

@@ -22,8 +22,17 @@ public sealed class SchemaTests
     [Theory]
     [InlineData("reshim-hexa")]
     [InlineData("null-hexa")]
-    public void Every_shim_plan(string job) => IsValid(
-        "shims-1.json", ExitCode.Done, "shims", Repository.Sample(job, "survey.csv"), "--airframe", Repository.Sample(job, "airframe.toml"), "--json", "-");
+    public void Every_shim_plan(string job) =>
+        IsValid(
+            "shims-1.json",
+            ExitCode.Done,
+            "shims",
+            Repository.Sample(job, "survey.csv"),
+            "--airframe",
+            Repository.Sample(job, "airframe.toml"),
+            "--json",
+            "-"
+        );
 
     private static void IsValid(string name, int exitCode, params string[] args)
     {
@@ -31,7 +40,15 @@ public sealed class SchemaTests
         Assert.Equal(exitCode, run.ExitCode);
         JsonSchema schema = JsonSchema.FromText(File.ReadAllText(Path.Combine(Repository.Root, "docs", "schemas", name)));
         EvaluationResults results = schema.Evaluate(run.Json(), new() { OutputFormat = OutputFormat.List });
-        Assert.True(results.IsValid, string.Join("\n", (results.Details ?? []).Where(d => d.Errors is { Count: > 0 })
-            .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}").Take(20)));
+        Assert.True(
+            results.IsValid,
+            string.Join(
+                "\n",
+                (results.Details ?? [])
+                    .Where(d => d.Errors is { Count: > 0 })
+                    .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}")
+                    .Take(20)
+            )
+        );
     }
 }

@@ -37,10 +37,22 @@ public sealed class ShimsCommandTests : IDisposable
         """;
 
     // The same on every page that the tool writes: nothing is fetched, and no script runs.
-    private const string Policy = """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">""";
+    private const string Policy =
+        """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">""";
 
     private static readonly string[] _onTheCard =
-        ["M1", "M2", "M3", "M4", "shim right 0.2", "hub this way", "Propellers off", "size:letter", "torque", "after:"];
+    [
+        "M1",
+        "M2",
+        "M3",
+        "M4",
+        "shim right 0.2",
+        "hub this way",
+        "Propellers off",
+        "size:letter",
+        "torque",
+        "after:",
+    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory().FullName;
 
@@ -52,13 +64,21 @@ public sealed class ShimsCommandTests : IDisposable
 
     private static (int Code, string Output, string Error) Run(string input, params string[] args)
     {
-        using StringWriter output = new(), error = new();
+        using StringWriter output = new(),
+            error = new();
         int code = VibeCheckApp.Run(args, new Terminal(output, error, new StringReader(input), isInteractive: false));
         return (code, output.ToString(), error.ToString());
     }
 
-    private static string Survey(Func<int, string> mount) => "motor,when,where,direction,angle_deg,low_side\n" + string.Concat(Enumerable.Range(1, 4)
-        .Select(i => $"M{i},as-found,frame,across,0.0,level\nM{i},as-found,mount,across,{mount(i)}\nM{i},as-found,frame,along,0.0,level\nM{i},as-found,mount,along,0.0,level\n"));
+    private static string Survey(Func<int, string> mount) =>
+        "motor,when,where,direction,angle_deg,low_side\n"
+        + string.Concat(
+            Enumerable
+                .Range(1, 4)
+                .Select(i =>
+                    $"M{i},as-found,frame,across,0.0,level\nM{i},as-found,mount,across,{mount(i)}\nM{i},as-found,frame,along,0.0,level\nM{i},as-found,mount,along,0.0,level\n"
+                )
+        );
 
     [Fact]
     public void Shims_gives_the_plan_as_the_contract_has_it()
@@ -69,10 +89,28 @@ public sealed class ShimsCommandTests : IDisposable
         JsonElement plan = JsonDocument.Parse(output).RootElement;
         Assert.Equal("vibecheck.shims/1", plan.GetProperty("schema").GetString());
         JsonElement m1 = plan.GetProperty("motors")[0];
-        Assert.Equal(("M1", 0.4, 0.0, "shim", "right", 0.2), (m1.GetProperty("id").GetString(), m1.GetProperty("tilt_across_deg").GetDouble(),
-            m1.GetProperty("tilt_along_deg").GetDouble(), m1.GetProperty("action").GetString(), m1.GetProperty("side").GetString(), m1.GetProperty("thickness_mm").GetDouble()));
-        Assert.Equal("right-out:0.2 right-in:0.2 left-in: left-out:", string.Join(' ', m1.GetProperty("bolts").EnumerateArray().Select(b =>
-            $"{b.GetProperty("place").GetString()}:{string.Join('+', b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText()))}")));
+        Assert.Equal(
+            ("M1", 0.4, 0.0, "shim", "right", 0.2),
+            (
+                m1.GetProperty("id").GetString(),
+                m1.GetProperty("tilt_across_deg").GetDouble(),
+                m1.GetProperty("tilt_along_deg").GetDouble(),
+                m1.GetProperty("action").GetString(),
+                m1.GetProperty("side").GetString(),
+                m1.GetProperty("thickness_mm").GetDouble()
+            )
+        );
+        Assert.Equal(
+            "right-out:0.2 right-in:0.2 left-in: left-out:",
+            string.Join(
+                ' ',
+                m1.GetProperty("bolts")
+                    .EnumerateArray()
+                    .Select(b =>
+                        $"{b.GetProperty("place").GetString()}:{string.Join('+', b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText()))}"
+                    )
+            )
+        );
         JsonElement m2 = plan.GetProperty("motors")[1];
         Assert.Equal("leave", m2.GetProperty("action").GetString());
         Assert.Equal(JsonValueKind.Null, m2.GetProperty("side").ValueKind);
@@ -85,14 +123,21 @@ public sealed class ShimsCommandTests : IDisposable
     [Fact]
     public void What_is_not_known_is_null_with_a_why()
     {
-        File.WriteAllText(In("survey.csv"), "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n");
-        JsonElement plan = JsonDocument.Parse(Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--json", "-").Output).RootElement;
+        File.WriteAllText(
+            In("survey.csv"),
+            "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n"
+        );
+        JsonElement plan = JsonDocument
+            .Parse(Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--json", "-").Output)
+            .RootElement;
         JsonElement m2 = plan.GetProperty("motors")[1];
         Assert.Equal(("measure-again", "nothing was read here"), (m2.GetProperty("action").GetString(), m2.GetProperty("why").GetString()));
         Assert.Equal(JsonValueKind.Null, m2.GetProperty("tilt_across_deg").ValueKind);
         Assert.Equal(JsonValueKind.Null, plan.GetProperty("yaw").GetProperty("split_predicted").ValueKind);
-        Assert.Equal("moment_nm: the tilt of M2 across its arm is not known; split_predicted: the tilt of M2 across its arm is not known",
-            plan.GetProperty("yaw").GetProperty("why").GetString());
+        Assert.Equal(
+            "moment_nm: the tilt of M2 across its arm is not known; split_predicted: the tilt of M2 across its arm is not known",
+            plan.GetProperty("yaw").GetProperty("why").GetString()
+        );
     }
 
     [Fact]
@@ -101,7 +146,11 @@ public sealed class ShimsCommandTests : IDisposable
         File.WriteAllText(In("survey.csv"), Survey(i => i is 1 or 3 ? "0.4,right" : "0.0,level"));
         string output = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--budget").Output;
         Assert.StartsWith("Demo quad: shim M1 and M3; leave M2 and M4.", output, StringComparison.Ordinal);
-        Assert.Contains("The cw motors and their ESCs (M1, M3) should run cooler", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains(
+            "The cw motors and their ESCs (M1, M3) should run cooler",
+            output.ReplaceLineEndings(" "),
+            StringComparison.Ordinal
+        );
         Assert.Contains("Propellers off and battery out", output, StringComparison.Ordinal);
         Assert.All(output.Split('\n'), line => Assert.True(line.TrimEnd('\r').Length <= 80, line));
     }
@@ -109,12 +158,22 @@ public sealed class ShimsCommandTests : IDisposable
     [Fact]
     public void Readings_as_left_answer_before_the_plan_they_came_from()
     {
-        string left = string.Concat(Enumerable.Range(1, 3).SelectMany(i => new[] { "frame,across,0.0,level", $"mount,across,{(i == 2 ? "0.4,left" : "0.0,level")}" },
-            (i, place) => $"M{i},as-left,{place}\n"));
+        string left = string.Concat(
+            Enumerable
+                .Range(1, 3)
+                .SelectMany(
+                    i => new[] { "frame,across,0.0,level", $"mount,across,{(i == 2 ? "0.4,left" : "0.0,level")}" },
+                    (i, place) => $"M{i},as-left,{place}\n"
+                )
+        );
         File.WriteAllText(In("survey.csv"), Survey(i => i is 1 or 3 ? "0.4,right" : "0.0,level") + left);
         string output = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml")).Output.ReplaceLineEndings(" ");
-        Assert.StartsWith("Demo quad, after the work: M2 out of tolerance; M1 and M3 in tolerance; M4 not read yet. "
-            + "As found, the plan was: shim M1 and M3; leave M2 and M4.", output, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "Demo quad, after the work: M2 out of tolerance; M1 and M3 in tolerance; M4 not read yet. "
+                + "As found, the plan was: shim M1 and M3; leave M2 and M4.",
+            output,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -123,8 +182,10 @@ public sealed class ShimsCommandTests : IDisposable
         File.WriteAllText(In("survey.csv"), "motor,when,where,direction,angle_deg,low_side\nM7,as-found,frame,across,0.0,level\n");
         (int code, string output, string error) = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"));
         Assert.Equal((3, ""), (code, output));
-        Assert.Equal($"vibecheck: {In("survey.csv")}: line 2, column 1: there is no motor 'M7'. Write one of M1, M2, M3, M4, or * for the frame as a whole.",
-            error.TrimEnd());
+        Assert.Equal(
+            $"vibecheck: {In("survey.csv")}: line 2, column 1: there is no motor 'M7'. Write one of M1, M2, M3, M4, or * for the frame as a whole.",
+            error.TrimEnd()
+        );
     }
 
     [Fact]
@@ -134,15 +195,22 @@ public sealed class ShimsCommandTests : IDisposable
         string first = Run("\n0.1 l\n0.3r, 0.3 r # warm\n\nq\n", command).Output;
         Assert.Contains("tilt across the arm: 0.40 right low, ± ", first, StringComparison.Ordinal);
         Assert.Contains("Stopped; the same command goes on from here. 14 places are not read.", first, StringComparison.Ordinal);
-        Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.1,left,,,\n"
-            + "M1,as-found,mount,across,0.3,right,,,warm\nM1,as-found,mount,across,0.3,right,,,\n", File.ReadAllText(In("typed.csv")));
+        Assert.Equal(
+            "motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.1,left,,,\n"
+                + "M1,as-found,mount,across,0.3,right,,,warm\nM1,as-found,mount,across,0.3,right,,,\n",
+            File.ReadAllText(In("typed.csv"))
+        );
 
         // Along at M1 is skipped again; M2 is mistyped twice, taken back once, and its along left out; then M3 and M4 stay open.
         string second = Run("\n0\n44 r\n0.4\n0.4 l\nb\n0.2 l\n\nq\n", command).Output;
         Assert.Contains("44° is over 10°: a slip of the pen?", second, StringComparison.Ordinal);
         Assert.Contains("Say which side is low: r/l.", second, StringComparison.Ordinal);
         Assert.Contains("Taken back: 0.4° left low.", second, StringComparison.Ordinal);
-        Assert.EndsWith("M2,as-found,frame,across,0,level,,,\nM2,as-found,mount,across,0.2,left,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+        Assert.EndsWith(
+            "M2,as-found,frame,across,0,level,,,\nM2,as-found,mount,across,0.2,left,,,\n",
+            File.ReadAllText(In("typed.csv")),
+            StringComparison.Ordinal
+        );
         Assert.Contains("Demo quad: shim M1", second, StringComparison.Ordinal);
     }
 
@@ -154,7 +222,10 @@ public sealed class ShimsCommandTests : IDisposable
     public void What_is_no_angle_is_asked_again_and_never_saved(string answer)
     {
         Run($"\n{answer}\n0.2 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
-        Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.2,right,,,\n", File.ReadAllText(In("typed.csv")));
+        Assert.Equal(
+            "motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.2,right,,,\n",
+            File.ReadAllText(In("typed.csv"))
+        );
     }
 
     [Theory]
@@ -185,7 +256,11 @@ public sealed class ShimsCommandTests : IDisposable
         Run("0.3 r\nb\n0.4 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
         Assert.Equal("real.csv", new FileInfo(In("typed.csv")).LinkTarget);
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.GroupRead, File.GetUnixFileMode(In("real.csv")));
-        Assert.EndsWith("M1,as-found,frame,across,0.1,left\nM1,as-found,mount,across,0.4,right\n", File.ReadAllText(In("real.csv")), StringComparison.Ordinal);
+        Assert.EndsWith(
+            "M1,as-found,frame,across,0.1,left\nM1,as-found,mount,across,0.4,right\n",
+            File.ReadAllText(In("real.csv")),
+            StringComparison.Ordinal
+        );
         Assert.Equal(3, Directory.GetFileSystemEntries(_folder).Length);
     }
 
@@ -208,7 +283,8 @@ public sealed class ShimsCommandTests : IDisposable
     public void Where_the_shims_make_the_hover_unknown_that_is_said()
     {
         // A hexa with one arm turned round balances only just: with the tilts as found it can, with those of the plan it cannot.
-        string odd = File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml")).Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
+        string odd = File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml"))
+            .Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
         File.WriteAllText(In("odd.toml"), odd);
         (int code, string output, _) = Run("", "shims", Repository.Sample("reshim-hexa", "survey.csv"), "--airframe", In("odd.toml"));
         Assert.Equal(0, code);
@@ -220,15 +296,30 @@ public sealed class ShimsCommandTests : IDisposable
     {
         string typed = Run("\n0,5 r\n0, 5 r\n0,4 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
         Assert.Contains("'0, 5' may be one reading of 0.5 or two: type 0.5, or 0; 5 for two.", typed, StringComparison.Ordinal);
-        Assert.EndsWith("note\nM1,as-found,frame,across,0.5,right,,,\nM1,as-found,mount,across,0.4,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+        Assert.EndsWith(
+            "note\nM1,as-found,frame,across,0.5,right,,,\nM1,as-found,mount,across,0.4,right,,,\n",
+            File.ReadAllText(In("typed.csv")),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
     public void Back_takes_back_what_was_typed_in_one_line()
     {
-        string typed = Run("\n0.1 l\n0.3 r; 0.4 r\nback\n0.2 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
+        string typed = Run(
+            "\n0.1 l\n0.3 r; 0.4 r\nback\n0.2 r\nq\n",
+            "shims",
+            In("typed.csv"),
+            "--airframe",
+            In("airframe.toml"),
+            "--ask"
+        ).Output;
         Assert.Contains("Taken back: 0.3° right low, 0.4° right low.", typed, StringComparison.Ordinal);
-        Assert.EndsWith("note\nM1,as-found,frame,across,0.1,left,,,\nM1,as-found,mount,across,0.2,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
+        Assert.EndsWith(
+            "note\nM1,as-found,frame,across,0.1,left,,,\nM1,as-found,mount,across,0.2,right,,,\n",
+            File.ReadAllText(In("typed.csv")),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -236,22 +327,32 @@ public sealed class ShimsCommandTests : IDisposable
     {
         string typed = Run("\n0\n-0.4\nr\n-0.2\n\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
         Assert.Contains("A minus sign does not say which side is low. Which one is it (r/l)?", typed, StringComparison.Ordinal);
-        Assert.Contains("Nothing is stored: type the reading again, without a sign and with its low side.", typed, StringComparison.Ordinal);
+        Assert.Contains(
+            "Nothing is stored: type the reading again, without a sign and with its low side.",
+            typed,
+            StringComparison.Ordinal
+        );
         Assert.EndsWith("M1,as-found,mount,across,0.4,right,,,\n", File.ReadAllText(In("typed.csv")), StringComparison.Ordinal);
     }
 
     [Fact]
     public void What_is_odd_about_airframe_and_survey_is_told_by_the_command()
     {
-        File.WriteAllText(In("odd.toml"), Airframe.Replace("\"ccw\"", "\"cw\"", StringComparison.Ordinal).Replace("mass_kg", "mas_kg", StringComparison.Ordinal));
+        File.WriteAllText(
+            In("odd.toml"),
+            Airframe.Replace("\"ccw\"", "\"cw\"", StringComparison.Ordinal).Replace("mass_kg", "mas_kg", StringComparison.Ordinal)
+        );
         File.WriteAllText(In("survey.csv"), Survey(_ => "0.0,level").Replace("low_side", "low_side,notes", StringComparison.Ordinal));
         (int code, _, string error) = Run("", "shims", In("survey.csv"), "--airframe", In("odd.toml"));
         Assert.Equal(0, code);
-        Assert.Equal([
-            $"{In("odd.toml")}: line 2: 'mas_kg' means nothing here and is not used; did you mean 'mass_kg'?",
-            $"{In("odd.toml")}: line 14: all 4 motors turn cw, so nothing balances their torque: is every spin right?",
-            $"{In("survey.csv")}: header, column 7: 'notes' means nothing here and is not used; did you mean 'note'?",
-        ], error.ReplaceLineEndings("\n").TrimEnd().Split('\n'));
+        Assert.Equal(
+            [
+                $"{In("odd.toml")}: line 2: 'mas_kg' means nothing here and is not used; did you mean 'mass_kg'?",
+                $"{In("odd.toml")}: line 14: all 4 motors turn cw, so nothing balances their torque: is every spin right?",
+                $"{In("survey.csv")}: header, column 7: 'notes' means nothing here and is not used; did you mean 'note'?",
+            ],
+            error.ReplaceLineEndings("\n").TrimEnd().Split('\n')
+        );
     }
 
     [Fact]
@@ -269,9 +370,18 @@ public sealed class ShimsCommandTests : IDisposable
     [Fact]
     public void An_earlier_survey_shows_whether_it_held()
     {
-        File.WriteAllText(In("last.csv"), "motor,when,where,direction,angle_deg,low_side\nM1,as-left,frame,across,0.0,level\nM1,as-left,mount,across,0.0,level\n");
+        File.WriteAllText(
+            In("last.csv"),
+            "motor,when,where,direction,angle_deg,low_side\nM1,as-left,frame,across,0.0,level\nM1,as-left,mount,across,0.0,level\n"
+        );
         File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));
-        Assert.Contains("M1 moved by 0.40° ± 0.14° across the arm since it was left last time", Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--last", In("last.csv")).Output.ReplaceLineEndings(" ").Replace("     ", " ", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains(
+            "M1 moved by 0.40° ± 0.14° across the arm since it was left last time",
+            Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--last", In("last.csv"))
+                .Output.ReplaceLineEndings(" ")
+                .Replace("     ", " ", StringComparison.Ordinal),
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]

@@ -45,8 +45,10 @@ public sealed class SignalTests : IDisposable
     private async Task<int> EndedBySignal(string signal, CancellationToken cancellation)
     {
         string sample = Repository.Sample("reshim-hexa");
-        using Process shell = ProgramRun.Start(_scratch.Path,
-            $"trap '' PIPE; exec {ProgramRun.Program} flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe '{sample}/airframe.toml' --report page.html");
+        using Process shell = ProgramRun.Start(
+            _scratch.Path,
+            $"trap '' PIPE; exec {ProgramRun.Program} flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe '{sample}/airframe.toml' --report page.html"
+        );
         while (!shell.HasExited && Directory.GetFileSystemEntries(_scratch.Path).Length < 2)
         {
             await Task.Yield();
@@ -55,7 +57,15 @@ public sealed class SignalTests : IDisposable
         // Sent from here: to start a program that sends it takes longer than to write the page.
         if (!shell.HasExited)
         {
-            _ = SendSignal(shell.Id, signal switch { "HUP" => 1, "INT" => 2, _ => 15 });
+            _ = SendSignal(
+                shell.Id,
+                signal switch
+                {
+                    "HUP" => 1,
+                    "INT" => 2,
+                    _ => 15,
+                }
+            );
         }
 
         await shell.WaitForExitAsync(cancellation);

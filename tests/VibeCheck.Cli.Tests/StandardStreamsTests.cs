@@ -4,13 +4,18 @@ namespace VibeCheck.Cli.Tests;
 [Trait("Category", "Slow")]
 public sealed class StandardStreamsTests : IDisposable
 {
-    private const string Survey = "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n";
+    private const string Survey =
+        "motor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.0,level\nM1,as-found,mount,across,0.4,right\n";
     private readonly ScratchFolder _scratch = new();
 
     public StandardStreamsTests()
     {
         ProgramRun.RequireShell();
-        _scratch.File("log.csv", "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n" + string.Concat(Enumerable.Range(0, 500).Select(i => $"{2 * i},0.{i % 7},0.{i % 5},-9.8{i % 3}\n")));
+        _scratch.File(
+            "log.csv",
+            "time_ms,acc_x_mps2,acc_y_mps2,acc_z_mps2\n"
+                + string.Concat(Enumerable.Range(0, 500).Select(i => $"{2 * i},0.{i % 7},0.{i % 5},-9.8{i % 3}\n"))
+        );
         _scratch.File("survey.csv", Survey);
         File.Copy(Repository.Sample("reshim-hexa", "airframe.toml"), _scratch.Name("airframe.toml"));
     }
@@ -100,7 +105,10 @@ public sealed class StandardStreamsTests : IDisposable
     [InlineData("v read log.csv --json out.json > out.json", "would go to one place")]
     [InlineData("v shims survey.csv --airframe airframe.toml >> survey.csv", "survey.csv, which is read by this command")]
     [InlineData("v shims survey.csv --airframe airframe.toml >> ./airframe.toml", "airframe.toml, which is read by this command")]
-    [InlineData("v shims new.csv --airframe airframe.toml --ask --json typed.txt < typed.txt", "standard input, which is read by this command")]
+    [InlineData(
+        "v shims new.csv --airframe airframe.toml --ask --json typed.txt < typed.txt",
+        "standard input, which is read by this command"
+    )]
     public void Streams_that_are_files_count_as_files(string line, string says)
     {
         _scratch.File("typed.txt", "q\n");
@@ -123,7 +131,8 @@ public sealed class StandardStreamsTests : IDisposable
     public void Redirected_output_holds_no_codes_whatever_the_environment_asks_for(string name, string value)
     {
         string sample = Repository.Sample("reshim-hexa");
-        string line = $"v flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml; v shims survey.csv --airframe airframe.toml; v --help; v fly 2>&1";
+        string line =
+            $"v flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml; v shims survey.csv --airframe airframe.toml; v --help; v fly 2>&1";
         ProgramRun run = Run(line, (name, value));
         Assert.Contains("Demo hexa", run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', run.Output + run.Error);

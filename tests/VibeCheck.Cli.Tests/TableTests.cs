@@ -41,7 +41,8 @@ public sealed class TableTests : IDisposable
     [Trait("Category", "Slow")]
     public void A_log_of_the_name_of_a_table_is_not_written_over()
     {
-        string folder = _scratch.Name("logs"), log = Path.Combine(folder, "motors.csv");
+        string folder = _scratch.Name("logs"),
+            log = Path.Combine(folder, "motors.csv");
         Directory.CreateDirectory(folder);
         File.Copy(Repository.Sample("reshim-hexa", "before-1", "imu.csv"), log);
         byte[] content = File.ReadAllBytes(log);

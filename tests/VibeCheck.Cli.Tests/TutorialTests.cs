@@ -13,7 +13,8 @@ public sealed partial class TutorialTests
         using var scratch = new ScratchFolder();
         string page = File.ReadAllText(Path.Combine(Repository.Root, "docs", "tutorial.md")).ReplaceLineEndings("\n");
         string last = "";
-        int commands = 0, shown = 0;
+        int commands = 0,
+            shown = 0;
         foreach (Match block in Block().Matches(page))
         {
             string[] lines = [.. block.Groups["text"].Value.Split('\n', StringSplitOptions.RemoveEmptyEntries)];
@@ -24,7 +25,9 @@ public sealed partial class TutorialTests
                 continue;
             }
 
-            foreach (string line in lines.Where(l => block.Groups["kind"].Length == 0 && l.StartsWith("vibecheck ", StringComparison.Ordinal)))
+            foreach (
+                string line in lines.Where(l => block.Groups["kind"].Length == 0 && l.StartsWith("vibecheck ", StringComparison.Ordinal))
+            )
             {
                 ProgramRun run = ProgramRun.Shell(scratch.Path, "v" + line["vibecheck".Length..]);
                 Assert.True(run.ExitCode == 0, $"{line}: {run.ExitCode}\n{run.Error}");
@@ -35,7 +38,10 @@ public sealed partial class TutorialTests
 
         Assert.True(commands >= 8, $"{commands} commands");
         Assert.True(shown >= 3, $"{shown} lines shown");
-        Assert.All((string[])["hexa.toml", "before.html", "card.html", "report.html"], name => Assert.True(File.Exists(scratch.Name(name)), name));
+        Assert.All(
+            (string[])["hexa.toml", "before.html", "card.html", "report.html"],
+            name => Assert.True(File.Exists(scratch.Name(name)), name)
+        );
     }
 
     [GeneratedRegex("^```(?<kind>\\w*)\n(?<text>.*?)^```$", RegexOptions.Singleline | RegexOptions.Multiline)]

@@ -15,7 +15,9 @@ public sealed class LibraryPageTests
     {
         // <page>
         // A minute of made-up vibration at 1 kHz; yours comes from where you like.
-        double[] x = new double[60_000], y = new double[60_000], z = new double[60_000];
+        double[] x = new double[60_000],
+            y = new double[60_000],
+            z = new double[60_000];
         for (int i = 0; i < x.Length; i++)
         {
             x[i] = 0.5 * Math.Sin(2 * Math.PI * 55 * i / 1000.0);
@@ -41,16 +43,25 @@ public sealed class LibraryPageTests
         {
             Imu = imu,
             Motors = [new MotorTrack { MotorId = "M1", Rpm = rpm }],
-            Input = new FlightInput { Imu = new FileRecord { Path = "none", Rows = x.Length, RowsUnusable = 0, Columns = [] } },
+            Input = new FlightInput
+            {
+                Imu = new FileRecord
+                {
+                    Path = "none",
+                    Rows = x.Length,
+                    RowsUnusable = 0,
+                    Columns = [],
+                },
+            },
         };
 
         FlightAnalysis analysis = FlightCheck.Of(flight, airframe);
-        double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;   // 0.50 m/s²: a force turning in the plane of the rotor
-        double? unbalance = analysis.Motors[0].UnbalanceGmm.Value;     // 8.4 g·mm on 2 kg at 3300 rpm
-        Reason? why = analysis.YawTrim.Split.Why;                       // AllTurnTheSameWay
+        double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value; // 0.50 m/s²: a force turning in the plane of the rotor
+        double? unbalance = analysis.Motors[0].UnbalanceGmm.Value; // 8.4 g·mm on 2 kg at 3300 rpm
+        Reason? why = analysis.YawTrim.Split.Why; // AllTurnTheSameWay
 
-        Spectrum spectrum = analysis.Spectra[0];                       // acc_x
-        double velocity = spectrum.ToVelocity().Rms(10, 1000);         // mm/s
+        Spectrum spectrum = analysis.Spectra[0]; // acc_x
+        double velocity = spectrum.ToVelocity().Rms(10, 1000); // mm/s
         // </page>
 
         Assert.Equal(0.5, order1!.Value, 0.005);
@@ -62,7 +73,11 @@ public sealed class LibraryPageTests
     [Fact]
     public void The_page_shows_the_very_lines_of_the_test_above()
     {
-        string[] test = Between(File.ReadAllLines(Path.Combine(Repository.Root, "tests", "VibeCheck.Core.Tests", "LibraryPageTests.cs")), "// <page>", "// </page>");
+        string[] test = Between(
+            File.ReadAllLines(Path.Combine(Repository.Root, "tests", "VibeCheck.Core.Tests", "LibraryPageTests.cs")),
+            "// <page>",
+            "// </page>"
+        );
         string[] shown = Between(File.ReadAllLines(Path.Combine(Repository.Root, "docs", "library.md")), "```csharp", "```");
         Assert.Equal(shown, Array.ConvertAll(test, line => line.Length > 8 ? line[8..] : line.Trim()));
     }

@@ -10,21 +10,34 @@ internal static class RealFlights
     private const double StandardGravityMps2 = 9.80665;
 
     /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; which way, arm and mass are not known.</summary>
-    internal static Airframe Airframe { get; } = new()
-    {
-        Name = "small four-rotor",
-        Motors =
-        [
-            .. Enumerable.Range(0, 4).Select(m => new Motor(
-                $"M{m + 1}", 45 + 90 * m, 0.05, m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise, MotorLevel.Single, 2, null)),
-        ],
-    };
+    internal static Airframe Airframe { get; } =
+        new()
+        {
+            Name = "small four-rotor",
+            Motors =
+            [
+                .. Enumerable
+                    .Range(0, 4)
+                    .Select(m => new Motor(
+                        $"M{m + 1}",
+                        45 + 90 * m,
+                        0.05,
+                        m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise,
+                        MotorLevel.Single,
+                        2,
+                        null
+                    )),
+            ],
+        };
 
     internal static Flight Read(string name)
     {
         string[] lines = File.ReadAllLines(Repository.Data("real-flights", name + ".csv"));
         string[] headers = lines[0].Split(',');
-        double[][] rows = [.. lines.Skip(1).Select(l => Array.ConvertAll(l.Split(','), f => double.Parse(f, CultureInfo.InvariantCulture)))];
+        double[][] rows =
+        [
+            .. lines.Skip(1).Select(l => Array.ConvertAll(l.Split(','), f => double.Parse(f, CultureInfo.InvariantCulture))),
+        ];
         double[] Column(string header, double scale) => [.. rows.Select(r => r[Array.IndexOf(headers, header)] * scale)];
         double[] timeS = Column("time_ms", 0.001);
         return new()
@@ -36,15 +49,24 @@ internal static class RealFlights
                 AccYMps2 = Column("acc_y_g", StandardGravityMps2),
                 AccZMps2 = Column("acc_z_g", StandardGravityMps2),
             },
-            Motors = [.. Enumerable.Range(1, 4).Select(m => new MotorTrack
-            {
-                MotorId = $"M{m}", Command = new Series(timeS, Column($"motor{m}_command_pct", 0.01)),
-            })],
+            Motors =
+            [
+                .. Enumerable
+                    .Range(1, 4)
+                    .Select(m => new MotorTrack { MotorId = $"M{m}", Command = new Series(timeS, Column($"motor{m}_command_pct", 0.01)) }),
+            ],
             BatteryV = new Series(timeS, Column("battery_mv", 0.001)),
             HeightM = new Series(timeS, Column("position_z_m", 1)),
             Input = new()
             {
-                Imu = new() { Path = name + ".csv", Rows = rows.Length, RowsUnusable = 0, Columns = [], RateHz = 100 },
+                Imu = new()
+                {
+                    Path = name + ".csv",
+                    Rows = rows.Length,
+                    RowsUnusable = 0,
+                    Columns = [],
+                    RateHz = 100,
+                },
                 ClockOffsetS = 0,
             },
         };

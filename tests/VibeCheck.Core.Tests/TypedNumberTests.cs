@@ -26,7 +26,8 @@ public sealed class TypedNumberTests
     [InlineData("1,234.5")]
     [InlineData("1,234,567")]
     [InlineData("1..2")]
-    public void Marks_between_thousands_are_refused(string text) => Assert.Equal(TypedNumberForm.SeveralMarks, TypedNumber.Read(text, out _));
+    public void Marks_between_thousands_are_refused(string text) =>
+        Assert.Equal(TypedNumberForm.SeveralMarks, TypedNumber.Read(text, out _));
 
     [Theory]
     [InlineData("")]
@@ -55,8 +56,10 @@ public sealed class TypedNumberTests
     [Theory]
     [InlineData("1e400")]
     [InlineData("-1e999")]
-    public void A_number_that_no_double_holds_is_refused(string text) => Assert.Equal(TypedNumberForm.TooLarge, TypedNumber.Read(text, out _));
+    public void A_number_that_no_double_holds_is_refused(string text) =>
+        Assert.Equal(TypedNumberForm.TooLarge, TypedNumber.Read(text, out _));
 
     [Fact]
-    public void A_text_without_end_is_refused() => Assert.Equal(TypedNumberForm.NotANumber, TypedNumber.Read(new string('1', 1_000_000), out _));
+    public void A_text_without_end_is_refused() =>
+        Assert.Equal(TypedNumberForm.NotANumber, TypedNumber.Read(new string('1', 1_000_000), out _));
 }

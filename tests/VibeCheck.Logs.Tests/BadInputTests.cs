@@ -71,9 +71,14 @@ public sealed class BadInputTests : IDisposable
     [Fact]
     public void Rates_beyond_any_sensor_in_the_unit_of_the_header_are_a_contradiction()
     {
-        InputFault fault = Refused(Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,gyro_x_rads,gyro_y_rads,gyro_z_rads\n" + Rows("{0},0.1,0.2,-1,-{0}.5,3,2\n", 151)));
+        InputFault fault = Refused(
+            Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,gyro_x_rads,gyro_y_rads,gyro_z_rads\n" + Rows("{0},0.1,0.2,-1,-{0}.5,3,2\n", 151))
+        );
         Assert.Equal((1, 5), (fault.Line, fault.Column));
-        Assert.Equal("'gyro_x_rads' says rad/s, but its values run from -150.5 to -0.5, more than any sensor's range; the numbers fit deg/s", fault.Problem);
+        Assert.Equal(
+            "'gyro_x_rads' says rad/s, but its values run from -150.5 to -0.5, more than any sensor's range; the numbers fit deg/s",
+            fault.Problem
+        );
     }
 
     [Theory]
@@ -83,8 +88,16 @@ public sealed class BadInputTests : IDisposable
     [InlineData("M1_command [0..1]", "55", "'M1_command [0..1]' says 0..1, but its values run from 55 to 55; the numbers fit %")]
     [InlineData("M1_motor_temp_c", "305", "'M1_motor_temp_c' says °C, but its values run from 305 to 305; the numbers fit K")]
     [InlineData("M1_rpm", "72", "'M1_rpm' says rpm, but its values run from 72 to 72, with which nothing flies; the numbers fit Hz")]
-    [InlineData("M1_speed_hz", "4300", "'M1_speed_hz' says Hz, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm")]
-    [InlineData("M1_krpm", "4300", "'M1_krpm' says krpm, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm")]
+    [InlineData(
+        "M1_speed_hz",
+        "4300",
+        "'M1_speed_hz' says Hz, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm"
+    )]
+    [InlineData(
+        "M1_krpm",
+        "4300",
+        "'M1_krpm' says krpm, but its values run from 4300 to 4300, with which nothing flies; the numbers fit rpm"
+    )]
     [InlineData("M1_rpm", "4.3", "'M1_rpm' says rpm, but its values run from 4.3 to 4.3, with which nothing flies; the numbers fit krpm")]
     public void Telemetry_beyond_all_reason_in_the_unit_of_the_header_is_a_contradiction(string header, string value, string problem)
     {
@@ -107,7 +120,10 @@ public sealed class BadInputTests : IDisposable
         {
             FileRecord reading = LogInspection.Read([Saved(header + rows)], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
             Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
-            Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: '60,0,1,0.2,-1,7' has more cells than the header.");
+            Assert.Contains(
+                reading.Warnings,
+                w => w.Text == "1 of 121 rows could not be used; the first is line 62: '60,0,1,0.2,-1,7' has more cells than the header."
+            );
             Assert.Equal(-1 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
         }
     }
@@ -135,14 +151,22 @@ public sealed class BadInputTests : IDisposable
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,rpm,rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
         FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
-        Assert.Contains(reading.Warnings, w => w.Text == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a columns file.");
+        Assert.Contains(
+            reading.Warnings,
+            w =>
+                w.Text
+                == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a columns file."
+        );
     }
 
     [Fact]
     public void Telemetry_of_which_nothing_can_be_used_is_told_with_the_reason()
     {
         InputFault fault = Refused(Saved("time_ms,rotor 1 freq\n" + Rows("{0}00,70.{0}\n")));
-        Assert.Equal((1, 2, "nothing that can be used was found; 'rotor 1 freq' was taken for M1 rpm, but: unit not known"), (fault.Line, fault.Column, fault.Problem));
+        Assert.Equal(
+            (1, 2, "nothing that can be used was found; 'rotor 1 freq' was taken for M1 rpm, but: unit not known"),
+            (fault.Line, fault.Column, fault.Problem)
+        );
     }
 
     [Fact]
@@ -157,16 +181,29 @@ public sealed class BadInputTests : IDisposable
     public void Rates_beside_raw_counts_are_not_guessed()
     {
         string path = Saved("time_ms,ax,ay,az,gx,gy,gz\n" + Rows("{0},20,-31,2051,{0},12,-9\n", 200));
-        FileRecord reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read(
+            [path],
+            ReadOptions.Default with
+            {
+                CountsPerG = 2048,
+            },
+            TestContext.Current.CancellationToken
+        )[0];
         Assert.Null(reading.Columns[4].Channel);
-        Assert.Contains(reading.Warnings, w => w.Code == "rates-unit-unknown" && w.Text.Contains("are raw counts", StringComparison.Ordinal));
+        Assert.Contains(
+            reading.Warnings,
+            w => w.Code == "rates-unit-unknown" && w.Text.Contains("are raw counts", StringComparison.Ordinal)
+        );
     }
 
     [Fact]
     public void Temperature_of_rows_named_by_esc_is_the_escs()
     {
         string path = Saved("time_ms,esc_id,rpm,temp\n" + Rows("{0}00,1,4{0},31\n") + Rows("{0}00,2,4{0},31\n"));
-        Assert.Equal("esc temp", LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].Columns[3].Channel);
+        Assert.Equal(
+            "esc temp",
+            LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].Columns[3].Channel
+        );
     }
 
     [Fact]
@@ -181,7 +218,14 @@ public sealed class BadInputTests : IDisposable
     {
         string path = Saved("time_ms,ax,ay,az\n" + Rows("{0},20,-31,2051\n"));
         Assert.Contains("--counts-per-g (perhaps 2048", Refused(path).Remedy, StringComparison.Ordinal);
-        FileRecord reading = LogInspection.Read([path], ReadOptions.Default with { CountsPerG = 2048 }, TestContext.Current.CancellationToken)[0];
+        FileRecord reading = LogInspection.Read(
+            [path],
+            ReadOptions.Default with
+            {
+                CountsPerG = 2048,
+            },
+            TestContext.Current.CancellationToken
+        )[0];
         // Standard gravity is 9.80665 m/s² exactly (SI Brochure).
         Assert.Equal(2051 / 2048.0 * 9.80665, reading.Columns[3].Max!.Value, 1e-9);
     }
@@ -189,7 +233,9 @@ public sealed class BadInputTests : IDisposable
     [Fact]
     public void Cells_that_are_no_numbers_are_counted_and_shown()
     {
-        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 60) + "60,oops,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 60, 61));
+        string path = Saved(
+            "time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 60) + "60,oops,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 60, 61)
+        );
         FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Equal((121, 1), (reading.Rows, reading.RowsUnusable));
         Assert.Contains(reading.Warnings, w => w.Text == "1 of 121 rows could not be used; the first is line 62: 'oops' is not a number.");
@@ -202,14 +248,23 @@ public sealed class BadInputTests : IDisposable
         InputFault fault = Refused(path);
         Assert.Equal((42, 2), (fault.Line, fault.Column));
         Assert.Equal("10 of 50 rows can't be used (20 %); the first: '?' is not a number", fault.Problem);
-        Assert.Equal(10, LogInspection.Read([path], ReadOptions.Default with { MaxUnusableShare = 0.5 }, TestContext.Current.CancellationToken)[0].RowsUnusable);
+        Assert.Equal(
+            10,
+            LogInspection
+                .Read([path], ReadOptions.Default with { MaxUnusableShare = 0.5 }, TestContext.Current.CancellationToken)[0]
+                .RowsUnusable
+        );
     }
 
     [Fact]
     public void Esc_file_given_as_imu_is_told()
     {
         string path = Saved("time_ms,M1_rpm,M2_rpm\n" + Rows("{0}00,3000,3100\n"));
-        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([path], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                FlightReader.Read(new([path], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)
+            )
+            .Fault;
         Assert.Equal("there is no acceleration in this file; it looks like ESC telemetry", fault.Problem);
     }
 
@@ -217,7 +272,11 @@ public sealed class BadInputTests : IDisposable
     public void Motors_that_the_airframe_lacks_are_told()
     {
         string imu = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,port_rpm,starboard_rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
-        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([imu], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                FlightReader.Read(new([imu], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)
+            )
+            .Fault;
         Assert.Equal("no motor of the log (port_rpm, starboard_rpm) is one of the airframe's (M1, M2, M3, M4, M5, M6)", fault.Problem);
     }
 
@@ -277,13 +336,18 @@ public sealed class BadInputTests : IDisposable
         }
 
         InputFault fault = Refused(path);
-        Assert.True(fault.Problem.Contains("unpacks to more than", StringComparison.Ordinal) || fault.Problem.Contains("no rows", StringComparison.Ordinal), fault.Problem);
+        Assert.True(
+            fault.Problem.Contains("unpacks to more than", StringComparison.Ordinal)
+                || fault.Problem.Contains("no rows", StringComparison.Ordinal),
+            fault.Problem
+        );
     }
 
     [Fact]
     public void Damaged_packed_file_is_told()
     {
-        string whole = Path.Combine(_folder, "whole.csv.gz"), cut = Path.Combine(_folder, "cut.csv.gz");
+        string whole = Path.Combine(_folder, "whole.csv.gz"),
+            cut = Path.Combine(_folder, "cut.csv.gz");
         using (var packed = new GZipStream(File.Create(whole), CompressionLevel.Fastest))
         {
             packed.Write(Encoding.UTF8.GetBytes("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 5000)));
@@ -314,14 +378,21 @@ public sealed class BadInputTests : IDisposable
     [Fact]
     public void Nul_bytes_in_a_row_make_it_unusable()
     {
-        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 1000) + "1000,0\0.1,0.2,-1\n" + Rows("{0},0.1,0.2,-1\n", 50, 1001));
+        string path = Saved(
+            "time_ms,acc_x_g,acc_y_g,acc_z_g\n"
+                + Rows("{0},0.1,0.2,-1\n", 1000)
+                + "1000,0\0.1,0.2,-1\n"
+                + Rows("{0},0.1,0.2,-1\n", 50, 1001)
+        );
         Assert.Equal(1, LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0].RowsUnusable);
     }
 
     [Fact]
     public void Headers_of_formulas_and_markup_stay_plain_text()
     {
-        string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,=1+1,<img src=x onerror=alert(1)>,\u001b[31mred\n" + Rows("{0},0.1,0.2,-1,1,2,3\n"));
+        string path = Saved(
+            "time_ms,acc_x_g,acc_y_g,acc_z_g,=1+1,<img src=x onerror=alert(1)>,\u001b[31mred\n" + Rows("{0},0.1,0.2,-1,1,2,3\n")
+        );
         FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
         Assert.Equal(7, reading.Columns.Count);
         Assert.All(reading.Columns.Skip(4), c => Assert.Null(c.Channel));
@@ -329,7 +400,9 @@ public sealed class BadInputTests : IDisposable
     }
 
     private static InputFault Refused(string path) =>
-        Assert.Throws<InputFaultException>(() => LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)).Fault;
+        Assert
+            .Throws<InputFaultException>(() => LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken))
+            .Fault;
 
     private string Saved(string text)
     {

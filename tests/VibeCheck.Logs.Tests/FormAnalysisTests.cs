@@ -9,10 +9,18 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>The same flight written as many recorders would write it is told the same: every figure of the analysis, every finding.</summary>
+/// <summary>The same flight written as many recorders would write it is told the same: every
+/// figure of the analysis, every finding.</summary>
 public sealed class FormAnalysisTests : IDisposable
 {
-    private static readonly SimulatedFlight Flight = SimulatedFlight.Make(Flights.ShortHexa with { GroundS = 2, HoverS = 22, ImuGaps = [(9, 9.3)] });
+    private static readonly SimulatedFlight Flight = SimulatedFlight.Make(
+        Flights.ShortHexa with
+        {
+            GroundS = 2,
+            HoverS = 22,
+            ImuGaps = [(9, 9.3)],
+        }
+    );
     private static readonly FlightAnalysis Told = FlightCheck.Of(Flight.Flight, Flight.Recipe.Airframe);
 
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-told-").FullName;
@@ -31,10 +39,16 @@ public sealed class FormAnalysisTests : IDisposable
         LogFormRecipe form = LogForms.All.Single(f => f.Name == name);
         (string imu, string? esc) = LogForms.Write(Flight, form, _folder);
         ReadOptions options = ReadOptions.Default with { ClockOffsetS = 0, AmbientC = Flight.Recipe.AmbientC };
-        Flight read = FlightReader.Read(new([imu], esc is null ? [] : [esc]), options, Flight.Recipe.Airframe, TestContext.Current.CancellationToken);
+        Flight read = FlightReader.Read(
+            new([imu], esc is null ? [] : [esc]),
+            options,
+            Flight.Recipe.Airframe,
+            TestContext.Current.CancellationToken
+        );
         FlightAnalysis told = FlightCheck.Of(read, Flight.Recipe.Airframe);
 
-        Dictionary<string, double> expected = Figures(Told), actual = Figures(told);
+        Dictionary<string, double> expected = Figures(Told),
+            actual = Figures(told);
         Assert.Equal(expected.Keys.Order(), actual.Keys.Order());
         foreach ((string figure, double value) in expected)
         {
@@ -42,14 +56,18 @@ public sealed class FormAnalysisTests : IDisposable
             // sample (0.1 %; its interval 2 to 3 %). A wide log stamps reports with IMU rows, up to 2 ms late: the rotor angles
             // begin elsewhere and end within their doubt, so what is read along them agrees within a quarter of its interval.
             bool end = figure.EndsWith(" from", StringComparison.Ordinal) || figure.EndsWith(" to", StringComparison.Ordinal);
-            double tolerance = (end ? 0.05 : 2e-3) * Math.Abs(value) + (figure.StartsWith("yaw split", StringComparison.Ordinal) ? 1e-4 : 0);
+            double tolerance =
+                (end ? 0.05 : 2e-3) * Math.Abs(value) + (figure.StartsWith("yaw split", StringComparison.Ordinal) ? 1e-4 : 0);
             if (s_alongAngles.Any(part => figure.Contains(part, StringComparison.Ordinal)))
             {
                 string of = figure.Replace(" from", "", StringComparison.Ordinal).Replace(" to", "", StringComparison.Ordinal);
                 tolerance = Math.Max(tolerance, (expected[of + " to"] - expected[of + " from"]) / 4);
             }
 
-            Assert.True(Math.Abs(actual[figure] - value) <= tolerance, string.Create(CultureInfo.InvariantCulture, $"{figure}: {value} became {actual[figure]}"));
+            Assert.True(
+                Math.Abs(actual[figure] - value) <= tolerance,
+                string.Create(CultureInfo.InvariantCulture, $"{figure}: {value} became {actual[figure]}")
+            );
         }
     }
 
@@ -63,7 +81,11 @@ public sealed class FormAnalysisTests : IDisposable
     /// <summary>All figures by name; what is unknown is left out, so that the names tell it.</summary>
     private static Dictionary<string, double> Figures(FlightAnalysis told)
     {
-        var figures = new Dictionary<string, double> { ["hover s"] = told.Hover.SecondsUsed, ["hover stretches"] = told.Hover.Segments.Count };
+        var figures = new Dictionary<string, double>
+        {
+            ["hover s"] = told.Hover.SecondsUsed,
+            ["hover stretches"] = told.Hover.Segments.Count,
+        };
         void Add(string name, Estimate? estimate)
         {
             if (estimate?.Value is double value)
@@ -101,7 +123,8 @@ public sealed class FormAnalysisTests : IDisposable
         for (int i = 0; i < told.Peaks.Count; i++)
         {
             SpectralPeak peak = told.Peaks[i];
-            figures[$"peak {i} {peak.Channel} orders {string.Join('+', peak.Assigned.Select(a => a.Order).Distinct().Order())} Hz"] = peak.Hz;
+            figures[$"peak {i} {peak.Channel} orders {string.Join('+', peak.Assigned.Select(a => a.Order).Distinct().Order())} Hz"] =
+                peak.Hz;
             figures[$"peak {i} {peak.Channel} amplitude"] = peak.Amplitude;
         }
 

@@ -21,7 +21,15 @@ public sealed class FormTests : IDisposable
     {
         LogFormRecipe form = LogForms.All.Single(f => f.Name == name);
         (string imu, string? esc) = LogForms.Write(Flight, form, _folder);
-        Flight read = FlightReader.Read(new([imu], esc is null ? [] : [esc]), ReadOptions.Default with { ClockOffsetS = 0 }, Flight.Recipe.Airframe, TestContext.Current.CancellationToken);
+        Flight read = FlightReader.Read(
+            new([imu], esc is null ? [] : [esc]),
+            ReadOptions.Default with
+            {
+                ClockOffsetS = 0,
+            },
+            Flight.Recipe.Airframe,
+            TestContext.Current.CancellationToken
+        );
 
         ImuTrack truth = Flight.Flight.Imu;
         int cut = form.CutLastLine ? 1 : 0;
@@ -71,7 +79,10 @@ public sealed class FormTests : IDisposable
                 if (actual.TimeS[at] - time < 2.1e-3)
                 {
                     seen++;
-                    Assert.True(Math.Abs(expected.Values[i] - actual.Values[at]) <= tolerance, $"at {expected.TimeS[i]} s: {expected.Values[i]} became {actual.Values[at]}");
+                    Assert.True(
+                        Math.Abs(expected.Values[i] - actual.Values[at]) <= tolerance,
+                        $"at {expected.TimeS[i]} s: {expected.Values[i]} became {actual.Values[at]}"
+                    );
                 }
             }
         }

@@ -6,8 +6,31 @@ namespace VibeCheck.Logs.Tests;
 /// <summary>Damaged logs are read or refused; nothing else happens.</summary>
 public sealed class FuzzTests : IDisposable
 {
-    private static readonly string[] s_words = [
-        "time", "acc_x", "acc_y", "acc_z", "_g", "[m/s2]", "1", "-0.5", "2e3", ",", ";", "\t", "\n", "\r\n", "\"", " ", "#", "rpm", "M1", "°C", "12:00:00", "2026-05-01T10:00:00Z"];
+    private static readonly string[] s_words =
+    [
+        "time",
+        "acc_x",
+        "acc_y",
+        "acc_z",
+        "_g",
+        "[m/s2]",
+        "1",
+        "-0.5",
+        "2e3",
+        ",",
+        ";",
+        "\t",
+        "\n",
+        "\r\n",
+        "\"",
+        " ",
+        "#",
+        "rpm",
+        "M1",
+        "°C",
+        "12:00:00",
+        "2026-05-01T10:00:00Z",
+    ];
 
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-fuzz-").FullName;
 
@@ -26,20 +49,40 @@ public sealed class FuzzTests : IDisposable
             read += ReadsOrRefuses(mutations.Next()) ? 1 : 0;
         }
 
-        // The long run read 42.4 of 100 (docs/reading-speed.md). Two thousand scatter by 1.1 about that; four times it is allowed, so that a reader which
+        // The long run read 42.4 of 100 (docs/reading-speed.md). Two thousand scatter by 1.1 about
+        // that; four times it is allowed, so that a reader which
         // begins to take damage for data, or to refuse good logs, shows.
         Assert.InRange(read / 2000.0, 0.424 - 4 * 0.011, 0.424 + 4 * 0.011);
     }
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Any_bytes_are_read_or_refused() => Gen.Byte.Array[0, 2000].Sample(bytes => { ReadsOrRefuses(bytes); }, iter: 500, threads: 1);
+    public void Any_bytes_are_read_or_refused() =>
+        Gen
+            .Byte.Array[0, 2000]
+            .Sample(
+                bytes =>
+                {
+                    ReadsOrRefuses(bytes);
+                },
+                iter: 500,
+                threads: 1
+            );
 
     [Fact]
     [Trait("Category", "Slow")]
     public void Any_text_of_the_alphabet_of_logs_is_read_or_refused() =>
-        Gen.Int[0, s_words.Length - 1].Select(i => s_words[i])
-            .Array[0, 400].Sample(parts => { ReadsOrRefuses(System.Text.Encoding.UTF8.GetBytes(string.Concat(parts))); }, iter: 1000, threads: 1);
+        Gen.Int[0, s_words.Length - 1]
+            .Select(i => s_words[i])
+            .Array[0, 400]
+            .Sample(
+                parts =>
+                {
+                    ReadsOrRefuses(System.Text.Encoding.UTF8.GetBytes(string.Concat(parts)));
+                },
+                iter: 1000,
+                threads: 1
+            );
 
     /// <summary>True when read; a refusal must say what to do.</summary>
     private bool ReadsOrRefuses(byte[] bytes)

@@ -5,8 +5,16 @@ namespace VibeCheck.Logs.Tests;
 
 public sealed class GaugeAnswerTests
 {
-    private static string Shown(GaugeAnswer a) => string.Join("; ", a.Readings.Select(r => string.Create(CultureInfo.InvariantCulture,
-        $"{r.LowDeg}-{r.HighDeg} {(r.Side is LowSide side ? side.ToString() : r.Question.ToString())}{(r.Turned ? " turned" : "")}{(r.Knocked ? " knocked" : "")}"))) + (a.Note.Length > 0 ? " # " + a.Note : "");
+    private static string Shown(GaugeAnswer a) =>
+        string.Join(
+            "; ",
+            a.Readings.Select(r =>
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{r.LowDeg}-{r.HighDeg} {(r.Side is LowSide side ? side.ToString() : r.Question.ToString())}{(r.Turned ? " turned" : "")}{(r.Knocked ? " knocked" : "")}"
+                )
+            )
+        ) + (a.Note.Length > 0 ? " # " + a.Note : "");
 
     [Theory]
     [InlineData("0,5 r", "0.5-0.5 Right")]
@@ -32,7 +40,10 @@ public sealed class GaugeAnswerTests
     [Theory]
     [InlineData("0, 5 r", "'0, 5' may be one reading of 0.5 or two: type 0.5, or 0; 5 for two.")]
     [InlineData(",5 r", "',5' may be 0.5 or 5: type it with its zero, or without the comma.")]
-    [InlineData("0.3,0.4 r", "'0.3,0.4' has more than one decimal mark: put a semicolon between readings, each with its side, as 0.4 r; 0.5 r.")]
+    [InlineData(
+        "0.3,0.4 r",
+        "'0.3,0.4' has more than one decimal mark: put a semicolon between readings, each with its side, as 0.4 r; 0.5 r."
+    )]
     [InlineData("04 r", "'04' may be 0.4 or 4: type it with its decimal mark.")]
     [InlineData("0.4", "Say which side is low: r/l.")]
     [InlineData("0.4 o", "Say which side is low: r/l.")]
@@ -53,6 +64,9 @@ public sealed class GaugeAnswerTests
     {
         Assert.Equal("0.3-0.3 In", Shown(GaugeAnswer.Read("0.3 tail", TiltDirection.Along, hub: true)));
         Assert.Equal("0.3-0.3 Out turned", Shown(GaugeAnswer.Read("t 0.3 nose", TiltDirection.Along, hub: true)));
-        Assert.Equal("t may be tail or turned: type tail, or t first for a turned gauge, as t 0.3 nose.", GaugeAnswer.Read("0.3 t", TiltDirection.Along, hub: true).Problem);
+        Assert.Equal(
+            "t may be tail or turned: type tail, or t first for a turned gauge, as t 0.3 nose.",
+            GaugeAnswer.Read("0.3 t", TiltDirection.Along, hub: true).Problem
+        );
     }
 }

@@ -6,7 +6,20 @@ public sealed class JobFileTests : IDisposable
 
     public JobFileTests()
     {
-        foreach (string name in new[] { "airframe.toml", "survey.csv", "b1.csv", "b2.csv", "a1.csv", "a1-esc.csv", "a2.csv", "recorder.toml", "other.toml" })
+        foreach (
+            string name in new[]
+            {
+                "airframe.toml",
+                "survey.csv",
+                "b1.csv",
+                "b2.csv",
+                "a1.csv",
+                "a1-esc.csv",
+                "a2.csv",
+                "recorder.toml",
+                "other.toml",
+            }
+        )
         {
             File.WriteAllText(Path.Combine(_folder, name), "x");
         }
@@ -17,7 +30,8 @@ public sealed class JobFileTests : IDisposable
     [Fact]
     public void A_job_with_several_flights_and_thresholds_is_read_whole()
     {
-        Job job = Read("""
+        Job job = Read(
+            """
             title = "Re-shim"
             airframe = "airframe.toml"
             survey = "survey.csv"
@@ -33,7 +47,8 @@ public sealed class JobFileTests : IDisposable
             name = "evening"
             [[after]]
             imu = "a2.csv"
-            """);
+            """
+        );
         Assert.Equal("Re-shim", job.Title);
         Assert.Equal(Path.Combine(_folder, "survey.csv"), job.Survey);
         Assert.Equal([Path.Combine(_folder, "b1.csv"), Path.Combine(_folder, "b2.csv")], job.Before.Single().Files.Imu);
@@ -42,7 +57,10 @@ public sealed class JobFileTests : IDisposable
         Assert.Equal([Path.Combine(_folder, "a1-esc.csv")], job.After[0].Files.Esc);
         Assert.Equal("evening", job.After[0].Name);
         Assert.Null(job.After[1].AmbientC);
-        Assert.Equal((1.5, 2.0, 0.4, 1.0), (job.Options.MinChangeDb, job.Options.MinChangeC, job.Options.FlightScatterDb, job.Options.FlightScatterC));
+        Assert.Equal(
+            (1.5, 2.0, 0.4, 1.0),
+            (job.Options.MinChangeDb, job.Options.MinChangeC, job.Options.FlightScatterDb, job.Options.FlightScatterC)
+        );
         Assert.Empty(job.Remarks);
     }
 
@@ -58,7 +76,8 @@ public sealed class JobFileTests : IDisposable
     [Fact]
     public void Stages_are_read_in_the_order_of_the_file()
     {
-        Job job = Read("""
+        Job job = Read(
+            """
             airframe = "airframe.toml"
             [[stage]]
             name = "as built"
@@ -72,7 +91,8 @@ public sealed class JobFileTests : IDisposable
             date = "2026-04-02"
             [[stage.flight]]
             imu = "a1.csv"
-            """);
+            """
+        );
         Assert.Equal(["as built", "shims on M1"], job.Stages.Select(s => s.Name));
         Assert.Equal([2, 1], job.Stages.Select(s => s.Flights.Count));
         Assert.Equal(new DateOnly(2026, 4, 2), job.Stages[1].Date);
@@ -81,7 +101,8 @@ public sealed class JobFileTests : IDisposable
     [Fact]
     public void A_columns_file_holds_for_all_flights_that_name_none_of_their_own()
     {
-        Job job = Read("""
+        Job job = Read(
+            """
             airframe = "airframe.toml"
             columns = "recorder.toml"
             [[before]]
@@ -90,7 +111,8 @@ public sealed class JobFileTests : IDisposable
             imu = "a1.csv"
             columns = "other.toml"
             imu_unit = 2
-            """);
+            """
+        );
         Assert.Equal((Path.Combine(_folder, "recorder.toml"), null), (job.Before[0].Columns, job.Before[0].ImuUnit));
         Assert.Equal((Path.Combine(_folder, "other.toml"), 2), (job.After[0].Columns, job.After[0].ImuUnit));
         Assert.Empty(job.Remarks);
@@ -107,16 +129,44 @@ public sealed class JobFileTests : IDisposable
     [InlineData("[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 1, "the job names no airframe")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"", 1, "the job has no flight after the work")]
     [InlineData("airframe = \"airframe.toml\"\n[[after]]\nimu = \"a1.csv\"", 1, "the job has no flight before the work")]
-    [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"none.csv\"", 5, "there is no file 'none.csv'")]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"none.csv\"",
+        5,
+        "there is no file 'none.csv'"
+    )]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nambient_c = 3\n[[after]]\nimu = \"a1.csv\"", 2, "[[before]] names no IMU file")]
-    [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = \"warm\"\n[[after]]\nimu = \"a1.csv\"", 4, "'\"warm\"' under 'ambient_c' is not a number")]
-    [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = 295\n[[after]]\nimu = \"a1.csv\"", 4, "an ambient temperature of 295 °C is out of all reason")]
-    [InlineData("airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 3, "'change_db' is 0, not above 0")]
-    [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"shims\"\ndate = \"2026-06-02\"\n[[stage.flight]]\nimu = \"a1.csv\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-05-04\"\n[[stage.flight]]\nimu = \"b1.csv\"", 9, "stage 'as built' of 2026-05-04 stands below 'shims' of 2026-06-02")]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = \"warm\"\n[[after]]\nimu = \"a1.csv\"",
+        4,
+        "'\"warm\"' under 'ambient_c' is not a number"
+    )]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = 295\n[[after]]\nimu = \"a1.csv\"",
+        4,
+        "an ambient temperature of 295 °C is out of all reason"
+    )]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"",
+        3,
+        "'change_db' is 0, not above 0"
+    )]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[[stage]]\nname = \"shims\"\ndate = \"2026-06-02\"\n[[stage.flight]]\nimu = \"a1.csv\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-05-04\"\n[[stage.flight]]\nimu = \"b1.csv\"",
+        9,
+        "stage 'as built' of 2026-05-04 stands below 'shims' of 2026-06-02"
+    )]
     [InlineData("airframe = \"airframe.toml\"\n[[stage]]\nname = \"a\"\ndate = \"1.3.26\"", 4, "'1.3.26' is not a date")]
     [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = 3\n[[after]]\nimu = \"a1.csv\"", 3, "'imu' is not a text")]
-    [InlineData("airframe = \"airframe.toml\"\ncolumns = \"none.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"", 2, "there is no file 'none.toml'")]
-    [InlineData("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nimu_unit = 0\n[[after]]\nimu = \"a1.csv\"", 4, "'imu_unit' must be 1 or more")]
+    [InlineData(
+        "airframe = \"airframe.toml\"\ncolumns = \"none.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"",
+        2,
+        "there is no file 'none.toml'"
+    )]
+    [InlineData(
+        "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nimu_unit = 0\n[[after]]\nimu = \"a1.csv\"",
+        4,
+        "'imu_unit' must be 1 or more"
+    )]
     public void A_fault_is_told_with_its_line(string text, int line, string problem)
     {
         InputFault fault = Assert.Throws<InputFaultException>(() => Read(text)).Fault;
@@ -127,15 +177,21 @@ public sealed class JobFileTests : IDisposable
     [Fact]
     public void The_same_log_on_both_sides_is_a_fault()
     {
-        InputFault fault = Assert.Throws<InputFaultException>(() =>
-            Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"b1.csv\"\n")).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"b1.csv\"\n")
+            )
+            .Fault;
         Assert.Equal(4, fault.Line);
         Assert.Contains("already given as the flight of line 2", fault.Problem, StringComparison.Ordinal);
     }
 
     [Fact]
     public void A_missing_job_file_is_a_fault() =>
-        Assert.Equal("there is no such file", Assert.Throws<InputFaultException>(() => JobFile.Read(Path.Combine(_folder, "no.toml"))).Fault.Problem);
+        Assert.Equal(
+            "there is no such file",
+            Assert.Throws<InputFaultException>(() => JobFile.Read(Path.Combine(_folder, "no.toml"))).Fault.Problem
+        );
 
     private Job Read(string text) => JobFile.Read(Write(text));
 

@@ -36,13 +36,27 @@ public sealed class JobReaderTests : IDisposable
         foreach (string name in new[] { "one", "two" })
         {
             string path = Path.Combine(_folder, name + ".csv");
-            Write(name + "-raw.csv", "ch1,ch2,ch3,ch4\n" + File.ReadAllText(path)[(File.ReadAllText(path).IndexOf('\n', StringComparison.Ordinal) + 1)..]);
+            Write(
+                name + "-raw.csv",
+                "ch1,ch2,ch3,ch4\n" + File.ReadAllText(path)[(File.ReadAllText(path).IndexOf('\n', StringComparison.Ordinal) + 1)..]
+            );
         }
 
-        Write("recorder.toml", string.Concat(new[] { ("ch1", "time", "s"), ("ch2", "acc_x", "m/s2"), ("ch3", "acc_y", "m/s2"), ("ch4", "acc_z", "m/s2") }
-            .Select(c => $"[[column]]\nheader = \"{c.Item1}\"\nis = \"{c.Item2}\"\nunit = \"{c.Item3}\"\n")));
-        Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one-raw.csv", "two-raw.csv"), cancellation: TestContext.Current.CancellationToken));
-        JobFlights raw = JobReader.Read(JobOf("one-raw.csv", "two-raw.csv", "columns = \"recorder.toml\"\n"), cancellation: TestContext.Current.CancellationToken);
+        Write(
+            "recorder.toml",
+            string.Concat(
+                new[] { ("ch1", "time", "s"), ("ch2", "acc_x", "m/s2"), ("ch3", "acc_y", "m/s2"), ("ch4", "acc_z", "m/s2") }.Select(c =>
+                    $"[[column]]\nheader = \"{c.Item1}\"\nis = \"{c.Item2}\"\nunit = \"{c.Item3}\"\n"
+                )
+            )
+        );
+        Assert.Throws<InputFaultException>(() =>
+            JobReader.Read(JobOf("one-raw.csv", "two-raw.csv"), cancellation: TestContext.Current.CancellationToken)
+        );
+        JobFlights raw = JobReader.Read(
+            JobOf("one-raw.csv", "two-raw.csv", "columns = \"recorder.toml\"\n"),
+            cancellation: TestContext.Current.CancellationToken
+        );
         JobFlights named = JobReader.Read(JobOf("one.csv", "two.csv"), cancellation: TestContext.Current.CancellationToken);
         Assert.Equal(named.After[0].Imu.AccZMps2, raw.After[0].Imu.AccZMps2);
         Assert.Equal("columns file", raw.Before[0].Input.Imu.Columns[1].HowKnown);
@@ -53,7 +67,9 @@ public sealed class JobReaderTests : IDisposable
     [InlineData("one-cut.csv", "hold stretches of the same flight")]
     public void The_same_flight_under_another_name_is_a_fault(string after, string how)
     {
-        InputFault fault = Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one.csv", after), cancellation: TestContext.Current.CancellationToken)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() => JobReader.Read(JobOf("one.csv", after), cancellation: TestContext.Current.CancellationToken))
+            .Fault;
         Assert.Equal(5, fault.Line);
         Assert.EndsWith($"(line 2) {how}", fault.Problem, StringComparison.Ordinal);
         Assert.StartsWith("Name a different flight", fault.Remedy, StringComparison.Ordinal);
@@ -63,13 +79,20 @@ public sealed class JobReaderTests : IDisposable
     public void A_fault_in_a_log_is_told_as_that_logs()
     {
         Write("empty.csv", "");
-        InputFault fault = Assert.Throws<InputFaultException>(() => JobReader.Read(JobOf("one.csv", "empty.csv"), cancellation: TestContext.Current.CancellationToken)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                JobReader.Read(JobOf("one.csv", "empty.csv"), cancellation: TestContext.Current.CancellationToken)
+            )
+            .Fault;
         Assert.EndsWith("empty.csv", fault.File, StringComparison.Ordinal);
     }
 
     private Job JobOf(string before, string after, string top = "")
     {
-        Write("job.toml", top + $"airframe = \"airframe.toml\"\n[[before]]\nimu = \"{before}\"\nambient_c = 17\n[[after]]\nimu = \"{after}\"\n");
+        Write(
+            "job.toml",
+            top + $"airframe = \"airframe.toml\"\n[[before]]\nimu = \"{before}\"\nambient_c = 17\n[[after]]\nimu = \"{after}\"\n"
+        );
         return JobFile.Read(_folder);
     }
 

@@ -5,14 +5,28 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>Comparisons of six short indoor flights of a small four-rotor: Masalimov et al., Data 2024, 9, 79, doi 10.3390/data9060079.</summary>
+/// <summary>Comparisons of six short indoor flights of a small four-rotor: Masalimov et al., Data 2024, 9, 79, doi
+/// 10.3390/data9060079.</summary>
 public class RealFlightComparisonTests
 {
     /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; arm lengths do not matter here.</summary>
     private static readonly Airframe Quad = new()
     {
         Name = "Small four-rotor",
-        Motors = [.. Enumerable.Range(0, 4).Select(m => new Motor($"M{m + 1}", 45 + 90 * m, 0.05, m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise, MotorLevel.Single, 2, null))],
+        Motors =
+        [
+            .. Enumerable
+                .Range(0, 4)
+                .Select(m => new Motor(
+                    $"M{m + 1}",
+                    45 + 90 * m,
+                    0.05,
+                    m % 2 == 0 ? Spin.CounterClockwise : Spin.Clockwise,
+                    MotorLevel.Single,
+                    2,
+                    null
+                )),
+        ],
     };
 
     private static readonly Dictionary<string, Flight> Read = [];
@@ -41,24 +55,37 @@ public class RealFlightComparisonTests
         Assert.DoesNotContain(c.Reasons, r => r is LoadSharesMoved);
     }
 
-    // README of the flights: share of motor 3 (mean command over the mean of the four) 1.117 in the mean of the normal flights, 1.175 with the weight.
+    // README of the flights: share of motor 3 (mean command over the mean of the four) 1.117 in
+    // the mean of the normal flights, 1.175 with the weight.
     [Fact]
     public void A_weight_near_motor_3_shows_as_its_share_and_nothing_is_invented()
     {
-        Comparison c = Compare(["normal-1", "normal-2", "normal-3"], ["weight-near-motor3-1", "weight-near-motor3-2", "weight-near-motor3-3"]);
+        Comparison c = Compare(
+            ["normal-1", "normal-2", "normal-3"],
+            ["weight-near-motor3-1", "weight-near-motor3-2", "weight-near-motor3-3"]
+        );
         MotorComparison motor3 = c.Motors[2];
         Assert.Equal(1.175 - 1.117, motor3.LoadShareAfter.Value!.Value - motor3.LoadShareBefore.Value!.Value, tolerance: 0.02);
         Assert.Contains(c.Reasons, r => r is LoadSharesMoved moved && moved.Motors.Any(m => m.Motor == "M3"));
         Assert.Equal(LoadShareCall.More, motor3.LoadShare.Call);
         Assert.True(motor3.LoadShare.IsHarder);
-        Assert.Equal((CallKind.Unknown, CallKind.Unknown, CallKind.Unknown), (c.Vibration.Kind, c.MotorTemperature.Kind, c.EscTemperature.Kind));
+        Assert.Equal(
+            (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown),
+            (c.Vibration.Kind, c.MotorTemperature.Kind, c.EscTemperature.Kind)
+        );
         Assert.Equal(YawTrimSource.Command, c.YawTrim.From);
         Assert.All(c.Motors, m => Assert.All(m.Orders, o => Assert.False(o.ChangeDb.IsKnown)));
     }
 
     private static Comparison Compare(string[] before, string[] after)
     {
-        JobFlights flights = new() { Title = "Real flights", Airframe = Quad, Before = [.. before.Select(FlightOf)], After = [.. after.Select(FlightOf)] };
+        JobFlights flights = new()
+        {
+            Title = "Real flights",
+            Airframe = Quad,
+            Before = [.. before.Select(FlightOf)],
+            After = [.. after.Select(FlightOf)],
+        };
         return JobComparison.Run(flights);
     }
 
@@ -68,7 +95,11 @@ public class RealFlightComparisonTests
         {
             if (!Read.TryGetValue(name, out Flight? flight))
             {
-                Read[name] = flight = FlightReader.Read(new FlightFiles([Repository.Data("real-flights", name + ".csv")], []), ReadOptions.Default, Quad);
+                Read[name] = flight = FlightReader.Read(
+                    new FlightFiles([Repository.Data("real-flights", name + ".csv")], []),
+                    ReadOptions.Default,
+                    Quad
+                );
             }
 
             return flight;

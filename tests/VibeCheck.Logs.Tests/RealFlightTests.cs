@@ -8,7 +8,20 @@ public class RealFlightTests
     private static readonly Airframe Quad = new()
     {
         Name = "Small quad",
-        Motors = [.. Enumerable.Range(0, 4).Select(i => new Motor($"M{i + 1}", 45 + 90 * i, 0.05, i % 2 == 0 ? Spin.Clockwise : Spin.CounterClockwise, MotorLevel.Single, 2, null))],
+        Motors =
+        [
+            .. Enumerable
+                .Range(0, 4)
+                .Select(i => new Motor(
+                    $"M{i + 1}",
+                    45 + 90 * i,
+                    0.05,
+                    i % 2 == 0 ? Spin.Clockwise : Spin.CounterClockwise,
+                    MotorLevel.Single,
+                    2,
+                    null
+                )),
+        ],
     };
 
     [Theory]
@@ -49,7 +62,15 @@ public class RealFlightTests
         string path = Repository.Data("real-flights", name);
         Flight flight = FlightReader.Read(new([path], []), ReadOptions.Default, Quad, TestContext.Current.CancellationToken);
         double top = flight.HeightM!.Values.Max();
-        double[] means = [.. flight.Motors.Select(m => Enumerable.Range(0, m.Command!.Count).Where(i => flight.HeightM.At(m.Command.TimeS[i]) > 0.6 * top).Average(i => m.Command.Values[i]))];
+        double[] means =
+        [
+            .. flight.Motors.Select(m =>
+                Enumerable
+                    .Range(0, m.Command!.Count)
+                    .Where(i => flight.HeightM.At(m.Command.TimeS[i]) > 0.6 * top)
+                    .Average(i => m.Command.Values[i])
+            ),
+        ];
         Assert.Equal(share, means[2] / means.Average(), 0.0006);
     }
 }

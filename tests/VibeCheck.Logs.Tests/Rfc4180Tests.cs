@@ -27,7 +27,10 @@ public sealed class Rfc4180Tests : IDisposable
     public void Record_is_read(string header, string row, string end, bool lastEnds)
     {
         const int Rows = 60;
-        string body = string.Join(end, Enumerable.Range(0, Rows).Select(i => string.Format(System.Globalization.CultureInfo.InvariantCulture, row, i)));
+        string body = string.Join(
+            end,
+            Enumerable.Range(0, Rows).Select(i => string.Format(System.Globalization.CultureInfo.InvariantCulture, row, i))
+        );
         File.WriteAllText(_path, header + end + body + (lastEnds ? end : ""));
         Flight flight = FlightReader.Read(new([_path], []), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken);
         Assert.Equal((Rows, 0), (flight.Input.Imu.Rows, flight.Input.Imu.RowsUnusable));

@@ -32,12 +32,20 @@ public sealed class TwoRecorderTests : IDisposable
     public void Drift_is_found_on_a_long_flight_and_taken_out()
     {
         // The ESC clock runs 150 ppm fast: 90 ms over ten minutes. A climb or turn every 40 s moves the speeds.
-        FlightRecipe recipe = Recipe with { ImuRateHz = 250, HoverS = 600, EscClockPpm = 150, TelemetryLatencyS = 0, ManoeuvresAtS = [.. Enumerable.Range(1, 14).Select(i => 40.0 * i)] };
+        FlightRecipe recipe = Recipe with
+        {
+            ImuRateHz = 250,
+            HoverS = 600,
+            EscClockPpm = 150,
+            TelemetryLatencyS = 0,
+            ManoeuvresAtS = [.. Enumerable.Range(1, 14).Select(i => 40.0 * i)],
+        };
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
         Flight read = Read(flight, flight);
         Assert.Equal(-150, read.Input.ClockDriftPpm!.Value, 15.0);
         Assert.InRange(read.Input.ClockDriftU95Ppm!.Value, 5, 50);
-        Series expected = SimulatedFlight.Make(recipe with { EscClockPpm = 0 }).Flight.Motors[0].Rpm!, actual = read.Motors[0].Rpm!;
+        Series expected = SimulatedFlight.Make(recipe with { EscClockPpm = 0 }).Flight.Motors[0].Rpm!,
+            actual = read.Motors[0].Rpm!;
         foreach (int report in (int[])[100, expected.Count / 2, expected.Count - 100])
         {
             Assert.Equal(expected.TimeS[report], actual.TimeS[report], 0.02);
@@ -47,7 +55,8 @@ public sealed class TwoRecorderTests : IDisposable
     [Fact]
     public void Files_of_two_flights_are_refused()
     {
-        SimulatedFlight one = SimulatedFlight.Make(Recipe), other = SimulatedFlight.Make(Recipe with { Seed = 77, HoverRpm = 3500 });
+        SimulatedFlight one = SimulatedFlight.Make(Recipe),
+            other = SimulatedFlight.Make(Recipe with { Seed = 77, HoverRpm = 3500 });
         InputFault fault = Assert.Throws<InputFaultException>(() => Read(one, other)).Fault;
         Assert.Contains("does not belong to", fault.Problem, StringComparison.Ordinal);
         Assert.Contains("--clock-offset", fault.Remedy, StringComparison.Ordinal);
@@ -70,7 +79,11 @@ public sealed class TwoRecorderTests : IDisposable
         LogFormRecipe iso = new("iso") { Time = "iso" };
         (string imu, _) = LogForms.Write(flight, iso, Path.Combine(_folder, "a"));
         (_, string? esc) = LogForms.Write(flight, iso with { ClockStartS = 7200 }, Path.Combine(_folder, "b"));
-        InputFault fault = Assert.Throws<InputFaultException>(() => FlightReader.Read(new([imu], [esc!]), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                FlightReader.Read(new([imu], [esc!]), ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken)
+            )
+            .Fault;
         Assert.Contains("do not overlap", fault.Problem, StringComparison.Ordinal);
     }
 
@@ -82,7 +95,8 @@ public sealed class TwoRecorderTests : IDisposable
     public void A_clock_that_jumps_in_flight_withholds_the_vibration(double jumpS)
     {
         SimulatedFlight flight = SimulatedFlight.Make(Recipe with { HoverS = 60 });
-        string imu = Path.Combine(_folder, "imu.csv"), esc = Path.Combine(_folder, "esc.csv");
+        string imu = Path.Combine(_folder, "imu.csv"),
+            esc = Path.Combine(_folder, "esc.csv");
         FlightCsv.WriteImu(flight, imu);
         FlightCsv.WriteEsc(flight, esc);
         string[] rows = File.ReadAllLines(imu);
@@ -100,7 +114,8 @@ public sealed class TwoRecorderTests : IDisposable
 
     private Flight Read(SimulatedFlight imuOf, SimulatedFlight escOf, ReadOptions? options = null)
     {
-        string imu = Path.Combine(_folder, "imu.csv"), esc = Path.Combine(_folder, "esc.csv");
+        string imu = Path.Combine(_folder, "imu.csv"),
+            esc = Path.Combine(_folder, "esc.csv");
         FlightCsv.WriteImu(imuOf, imu);
         FlightCsv.WriteEsc(escOf, esc);
         return FlightReader.Read(new([imu], [esc]), options ?? ReadOptions.Default, Flights.Hexa, TestContext.Current.CancellationToken);

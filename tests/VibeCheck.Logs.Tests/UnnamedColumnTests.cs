@@ -19,7 +19,10 @@ public sealed class UnnamedColumnTests : IDisposable
 
         ColumnSamples samples = LogInspection.Samples(path, ReadOptions.Default);
         Assert.False(samples.HasHeader);
-        Assert.Equal(["the time", "acceleration: x, y, z", "rates of turn: x, y, z", "commands: M1 to M6"], samples.Guesses.Select(g => g.Text));
+        Assert.Equal(
+            ["the time", "acceleration: x, y, z", "rates of turn: x, y, z", "commands: M1 to M6"],
+            samples.Guesses.Select(g => g.Text)
+        );
 
         string toml = ColumnsFile.TextOf(LogInspection.Headers(path, ReadOptions.Default), samples);
         Assert.Contains("header = \"column 8\"\nis = \"command\"\nmotor = \"M1\"", toml, StringComparison.Ordinal);
@@ -27,7 +30,10 @@ public sealed class UnnamedColumnTests : IDisposable
         string file = _log.Save("columns.toml", toml, 0, _ => $"");
 
         FileRecord reading = MadeLog.Look(path, ReadOptions.Default with { Columns = ColumnsFile.Read(file) });
-        Assert.Equal(["time", "acc_x", "acc_y", "acc_z", "rate_x", "rate_y", "rate_z", "M1 command"], reading.Columns.Take(8).Select(c => c.Channel));
+        Assert.Equal(
+            ["time", "acc_x", "acc_y", "acc_z", "rate_x", "rate_y", "rate_z", "M1 command"],
+            reading.Columns.Take(8).Select(c => c.Channel)
+        );
         Assert.Contains("no header, columns numbered from 1", reading.Form);
         Assert.Equal(500, reading.RateHz!.Value, 0.5);
     }
@@ -35,11 +41,20 @@ public sealed class UnnamedColumnTests : IDisposable
     [Fact]
     public void Six_similar_columns_between_0_and_1_look_like_commands_and_are_not_used_unasked()
     {
-        string path = _log.Save("u.csv", "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,u1,u2,u3,u4,u5,u6,charge\n", 3000,
-            i => $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{U(i, 1):F3},{U(i, 2):F3},{U(i, 3):F3},{U(i, 4):F3},{U(i, 5):F3},{U(i, 6):F3},0.5");
+        string path = _log.Save(
+            "u.csv",
+            "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,u1,u2,u3,u4,u5,u6,charge\n",
+            3000,
+            i =>
+                $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{U(i, 1):F3},{U(i, 2):F3},{U(i, 3):F3},{U(i, 4):F3},{U(i, 5):F3},{U(i, 6):F3},0.5"
+        );
         FileRecord reading = MadeLog.Look(path);
         Warning warning = Assert.Single(reading.Warnings, w => w.Code == "looks-like");
-        Assert.StartsWith("'u1' to 'u6' (6 similar columns between 0 and 1) look like commands: M1 to M6, but their headers do not say so", warning.Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "'u1' to 'u6' (6 similar columns between 0 and 1) look like commands: M1 to M6, but their headers do not say so",
+            warning.Text,
+            StringComparison.Ordinal
+        );
         Assert.DoesNotContain(reading.Columns, c => c.Channel?.EndsWith("command", StringComparison.Ordinal) == true);
     }
 
@@ -47,13 +62,24 @@ public sealed class UnnamedColumnTests : IDisposable
     public void Columns_that_are_no_motors_are_not_taken_for_them()
     {
         // Two of a kind, three that stand still, three of very different size.
-        string path = _log.Save("n.csv", "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,p1,p2,gap,s1,s2,s3,d1,d2,d3\n", 3000,
-            i => $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{U(i, 1):F3},{U(i, 2):F3},-5,0.5,0.5,0.5,{0.1 * U(i, 1):F4},{U(i, 2):F4},{0.1 * U(i, 3):F4}");
+        string path = _log.Save(
+            "n.csv",
+            "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,p1,p2,gap,s1,s2,s3,d1,d2,d3\n",
+            3000,
+            i =>
+                $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{U(i, 1):F3},{U(i, 2):F3},-5,0.5,0.5,0.5,{0.1 * U(i, 1):F4},{U(i, 2):F4},{0.1 * U(i, 3):F4}"
+        );
         Assert.DoesNotContain(MadeLog.Look(path).Warnings, w => w.Code == "looks-like");
     }
 
     private static double U(int row, int motor) => 0.5 + 0.02 * motor + 0.05 * Math.Sin(row / 40.0 + motor);
 
-    private string Headless() => _log.Save("headless.csv", "", 3000, i =>
-        $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{60 * Math.Sin(i / 50.0):F3},{40 * Math.Cos(i / 70.0):F3},{20 * Math.Sin(i / 30.0):F3},{U(i, 1):F3},{U(i, 2):F3},{U(i, 3):F3},{U(i, 4):F3},{U(i, 5):F3},{U(i, 6):F3},17");
+    private string Headless() =>
+        _log.Save(
+            "headless.csv",
+            "",
+            3000,
+            i =>
+                $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{60 * Math.Sin(i / 50.0):F3},{40 * Math.Cos(i / 70.0):F3},{20 * Math.Sin(i / 30.0):F3},{U(i, 1):F3},{U(i, 2):F3},{U(i, 3):F3},{U(i, 4):F3},{U(i, 5):F3},{U(i, 6):F3},17"
+        );
 }

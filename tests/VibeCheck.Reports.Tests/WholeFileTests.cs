@@ -116,11 +116,14 @@ public sealed class WholeFileTests : IDisposable
         File.WriteAllText(Target, "old");
         File.SetUnixFileMode(Target, mode);
         UnixFileMode during = 0;
-        WholeFile.Write(Target, s =>
-        {
-            s.Write("new"u8);
-            during = Assert.Single(_folder.GetFiles(), f => f.FullName != Target).UnixFileMode;
-        });
+        WholeFile.Write(
+            Target,
+            s =>
+            {
+                s.Write("new"u8);
+                during = Assert.Single(_folder.GetFiles(), f => f.FullName != Target).UnixFileMode;
+            }
+        );
         Assert.Equal(mode, File.GetUnixFileMode(Target));
         Assert.Equal((UnixFileMode)0, during & ~mode);
     }
@@ -171,7 +174,15 @@ public sealed class WholeFileTests : IDisposable
 
         if (privileged && OperatingSystem.IsLinux())
         {
-            File.SetUnixFileMode(_folder.FullName, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute | UnixFileMode.OtherRead | UnixFileMode.OtherWrite | UnixFileMode.OtherExecute);
+            File.SetUnixFileMode(
+                _folder.FullName,
+                UnixFileMode.UserRead
+                    | UnixFileMode.UserWrite
+                    | UnixFileMode.UserExecute
+                    | UnixFileMode.OtherRead
+                    | UnixFileMode.OtherWrite
+                    | UnixFileMode.OtherExecute
+            );
         }
 
         var thread = new Thread(() =>

@@ -5,8 +5,17 @@ namespace VibeCheck.Workbench.Tests;
 /// <summary>The command line, to hold its results against the workbench's.</summary>
 internal static class Command
 {
-    private static string Program { get; } = Path.GetFullPath(Path.Combine(AppContext.BaseDirectory, "..", "..", "VibeCheck.Cli",
-        Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)), OperatingSystem.IsWindows() ? "vibecheck.exe" : "vibecheck"));
+    private static string Program { get; } =
+        Path.GetFullPath(
+            Path.Combine(
+                AppContext.BaseDirectory,
+                "..",
+                "..",
+                "VibeCheck.Cli",
+                Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)),
+                OperatingSystem.IsWindows() ? "vibecheck.exe" : "vibecheck"
+            )
+        );
 
     /// <summary>JSON that <c>vibecheck compare FOLDER --json</c> writes.</summary>
     internal static string CompareJson(string folder)
@@ -19,7 +28,9 @@ internal static class Command
 
     internal static Process Start(params string[] arguments)
     {
-        Process process = Process.Start(new ProcessStartInfo(Program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        Process process = Process.Start(
+            new ProcessStartInfo(Program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true }
+        )!;
         return process;
     }
 }

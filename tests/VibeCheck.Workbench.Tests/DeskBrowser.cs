@@ -2,7 +2,8 @@ using Microsoft.Playwright;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The system's browser, one for all tests. Tests are skipped, and say so, where there is none; a browser is never downloaded.</summary>
+/// <summary>The system's browser, one for all tests. Tests are skipped, and say so, where
+/// there is none; a browser is never downloaded.</summary>
 public sealed class DeskBrowser : IAsyncLifetime
 {
     private IPlaywright? _playwright;
@@ -13,7 +14,9 @@ public sealed class DeskBrowser : IAsyncLifetime
         if (Program() is string program)
         {
             _playwright = await Playwright.CreateAsync();
-            _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = program, Args = ["--no-sandbox", "--disable-dev-shm-usage"] });
+            _browser = await _playwright.Chromium.LaunchAsync(
+                new() { ExecutablePath = program, Args = ["--no-sandbox", "--disable-dev-shm-usage"] }
+            );
         }
     }
 
@@ -33,14 +36,22 @@ public sealed class DeskBrowser : IAsyncLifetime
     internal async Task<DeskPage> OpenAsync(DeskProcess desk, BrowserNewContextOptions? options = null)
     {
         Assert.SkipUnless(_browser is not null, "there is no chromium on this machine");
-        IBrowserContext context = await _browser!.NewContextAsync(options ?? new() { ViewportSize = new() { Width = 1200, Height = 900 } });
+        IBrowserContext context = await _browser!.NewContextAsync(
+            options
+                ?? new()
+                {
+                    ViewportSize = new() { Width = 1200, Height = 900 },
+                }
+        );
         context.SetDefaultTimeout(30_000);
         DeskPage page = new(await context.NewPageAsync());
         await page.EnterAsync(desk);
         return page;
     }
 
-    private static string? Program() => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
-        .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
-        .FirstOrDefault(File.Exists);
+    private static string? Program() =>
+        (Environment.GetEnvironmentVariable("PATH") ?? "")
+            .Split(Path.PathSeparator)
+            .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
+            .FirstOrDefault(File.Exists);
 }

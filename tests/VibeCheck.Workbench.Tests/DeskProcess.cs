@@ -25,8 +25,17 @@ internal sealed partial class DeskProcess : IDisposable
     internal int Id => _process.Id;
 
     /// <summary>The program, in the folder of its own project.</summary>
-    internal static string Program { get; } = Path.GetFullPath(Path.Combine(AppContext.BaseDirectory, "..", "..", "VibeCheck.Workbench",
-        Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)), OperatingSystem.IsWindows() ? "vibecheck-workbench.exe" : "vibecheck-workbench"));
+    internal static string Program { get; } =
+        Path.GetFullPath(
+            Path.Combine(
+                AppContext.BaseDirectory,
+                "..",
+                "..",
+                "VibeCheck.Workbench",
+                Path.GetFileName(Path.TrimEndingDirectorySeparator(AppContext.BaseDirectory)),
+                OperatingSystem.IsWindows() ? "vibecheck-workbench.exe" : "vibecheck-workbench"
+            )
+        );
 
     /// <summary>Starts it and waits for its address.</summary>
     internal static DeskProcess Start(string folder, params string[] more)

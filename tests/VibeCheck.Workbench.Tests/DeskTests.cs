@@ -13,7 +13,8 @@ public sealed class DeskTests
     {
         const int Each = 60;
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv", "job.toml");
-        using Desk one = new(new JobFolder(folder.Path)), two = new(new JobFolder(folder.Path));
+        using Desk one = new(new JobFolder(folder.Path)),
+            two = new(new JobFolder(folder.Path));
         Parallel.Invoke(() => Fill(one, "M1"), () => Fill(two, "M2"), () => Fill(one, "M3"));
         IReadOnlyList<GaugeReading> read = SurveyFile.ReadReadings(folder.In("survey.csv"), AirframeFile.Read(folder.In("airframe.toml")));
         Assert.Equal(3 * Each, read.Count);
@@ -35,7 +36,10 @@ public sealed class DeskTests
         using Desk desk = new(new JobFolder(folder.Path));
         desk.Add([Reading("M1", 0.1), Reading("M2", 0.2), Reading("M3", 0.3)]);
         GaugeReading shown = desk.View.Readings[1];
-        File.WriteAllText(folder.In("survey.csv"), File.ReadAllText(folder.In("survey.csv")).Replace("M1,", "M4,as-found,frame,across,0.4,right,,,\nM1,", StringComparison.Ordinal));
+        File.WriteAllText(
+            folder.In("survey.csv"),
+            File.ReadAllText(folder.In("survey.csv")).Replace("M1,", "M4,as-found,frame,across,0.4,right,,,\nM1,", StringComparison.Ordinal)
+        );
         desk.Remove(shown);
         Assert.Equal(["M4", "M1", "M3"], desk.View.Readings.Select(r => r.MotorId));
     }
@@ -98,7 +102,15 @@ public sealed class DeskTests
     public void What_a_job_file_says_beyond_its_flights_is_kept_when_a_flight_moves()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
-        File.WriteAllText(folder.In("job.toml"), File.ReadAllText(folder.In("job.toml")).Replace("[[before]]", "customer = \"A \\\"b\\\"\"\n[thresholds]\nchange_db = 2.5\n\n[[before]]\nname = \"first\"", StringComparison.Ordinal));
+        File.WriteAllText(
+            folder.In("job.toml"),
+            File.ReadAllText(folder.In("job.toml"))
+                .Replace(
+                    "[[before]]",
+                    "customer = \"A \\\"b\\\"\"\n[thresholds]\nchange_db = 2.5\n\n[[before]]\nname = \"first\"",
+                    StringComparison.Ordinal
+                )
+        );
         using Desk desk = new(new JobFolder(folder.Path));
         Job before = desk.View.Job!;
         desk.ChangeJob(job => FlightPlacing.Moved(FlightPlacing.Moved(job, job.After[0]), job.After[0]));
@@ -114,18 +126,20 @@ public sealed class DeskTests
     [InlineData("..\\nul.csv", "log/_nul.csv")]
     [InlineData("x<y>.csv.gz", "x_y_.csv.gz")]
     [InlineData("....csv", "log.csv")]
-    public void A_name_becomes_one_that_is_plain_on_any_system(string given, string safe) => Assert.Equal(safe, string.Join('/', JobFolder.SafeParts(given)));
+    public void A_name_becomes_one_that_is_plain_on_any_system(string given, string safe) =>
+        Assert.Equal(safe, string.Join('/', JobFolder.SafeParts(given)));
 
-    private static GaugeReading Reading(string motor, double deg) => new()
-    {
-        MotorId = motor,
-        When = SurveyTime.AsFound,
-        Where = GaugePlace.Frame,
-        Direction = TiltDirection.Across,
-        LowDeg = deg,
-        HighDeg = deg,
-        LowSide = LowSide.Right,
-    };
+    private static GaugeReading Reading(string motor, double deg) =>
+        new()
+        {
+            MotorId = motor,
+            When = SurveyTime.AsFound,
+            Where = GaugePlace.Frame,
+            Direction = TiltDirection.Across,
+            LowDeg = deg,
+            HighDeg = deg,
+            LowSide = LowSide.Right,
+        };
 
     private static void AssertSame(Airframe a, Airframe b)
     {
@@ -133,6 +147,9 @@ public sealed class DeskTests
         Assert.Equal(a.Motors.Select(m => m with { Bolts = null }), b.Motors.Select(m => m with { Bolts = null }));
         Assert.Equal(a.ShimKit?.ThicknessesMm, b.ShimKit?.ThicknessesMm);
         Assert.Equal((a.ShimKit?.MaxStack, a.ShimKit?.Counts?.Count), (b.ShimKit?.MaxStack, b.ShimKit?.Counts?.Count));
-        Assert.Equal(a.Motors.Select(m => a.BoltsOf(m)).Prepend(a.Bolts).SelectMany(p => p?.Bolts ?? []), b.Motors.Select(m => b.BoltsOf(m)).Prepend(b.Bolts).SelectMany(p => p?.Bolts ?? []));
+        Assert.Equal(
+            a.Motors.Select(m => a.BoltsOf(m)).Prepend(a.Bolts).SelectMany(p => p?.Bolts ?? []),
+            b.Motors.Select(m => b.BoltsOf(m)).Prepend(b.Bolts).SelectMany(p => p?.Bolts ?? [])
+        );
     }
 }

@@ -8,11 +8,19 @@ internal static class Journey
     private const string Sample = "reshim-hexa";
 
     /// <summary>The logs of the sample, named as a person would name them.</summary>
-    internal static FilePayload[] Logs { get; } = [.. new[] { ("before-1", "imu"), ("before-1", "esc"), ("after-1", "imu"), ("after-1", "esc") }
-        .Select(l => new FilePayload { Name = $"{l.Item1}-{l.Item2}.csv", MimeType = "text/csv", Buffer = File.ReadAllBytes(Repository.Sample(Sample, l.Item1, l.Item2 + ".csv")) })];
+    internal static FilePayload[] Logs { get; } =
+    [
+        .. new[] { ("before-1", "imu"), ("before-1", "esc"), ("after-1", "imu"), ("after-1", "esc") }.Select(l => new FilePayload
+        {
+            Name = $"{l.Item1}-{l.Item2}.csv",
+            MimeType = "text/csv",
+            Buffer = File.ReadAllBytes(Repository.Sample(Sample, l.Item1, l.Item2 + ".csv")),
+        }),
+    ];
 
     /// <summary>Lines of the sample's survey.</summary>
-    internal static IEnumerable<string[]> Readings => File.ReadLines(Repository.Sample(Sample, "survey.csv")).Skip(1).Select(l => l.Split(','));
+    internal static IEnumerable<string[]> Readings =>
+        File.ReadLines(Repository.Sample(Sample, "survey.csv")).Skip(1).Select(l => l.Split(','));
 
     internal static async Task DrawAircraftAsync(IPage page)
     {
@@ -61,7 +69,14 @@ internal static class Journey
     /// <summary>Types a reading of the sample in and taps its low side.</summary>
     internal static async Task TakeReadingAsync(IPage page, string[] reading)
     {
-        (string motor, string when, string where, string direction, string angle, string side) = (reading[0], reading[1], reading[2], reading[3], reading[4], reading[5]);
+        (string motor, string when, string where, string direction, string angle, string side) = (
+            reading[0],
+            reading[1],
+            reading[2],
+            reading[3],
+            reading[4],
+            reading[5]
+        );
         string step = when == "as-found" ? "survey" : "left";
         await OpenStepAsync(page, step);
         ILocator box = page.Locator($"#{step}");
@@ -76,7 +91,12 @@ internal static class Journey
         ILocator row = box.Locator(".place", new() { Has = page.GetByText(place, new() { Exact = true }) });
         int before = await row.Locator(".chip").CountAsync();
         await row.Locator("input").FillAsync(angle);
-        string button = side == "level" ? direction == "across" ? "left low" : "in low" : side + " low";
+        string button =
+            side == "level"
+                ? direction == "across"
+                    ? "left low"
+                    : "in low"
+                : side + " low";
         await row.GetByText(button, new() { Exact = true }).ClickAsync();
         await row.Locator(".chip").Nth(before).WaitForAsync();
     }

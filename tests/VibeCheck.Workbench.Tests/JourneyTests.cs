@@ -69,18 +69,25 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await page.Keyboard.TypeAsync("0,1 r");
         await page.Keyboard.PressAsync("Enter");
         await page.Locator(".chip", new() { HasText = "0.1° right low" }).WaitForAsync();
-        Assert.Contains("M1,as-found,frame,across,0.1,right", await File.ReadAllTextAsync(folder.In("survey.csv"), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Contains(
+            "M1,as-found,frame,across,0.1,right",
+            await File.ReadAllTextAsync(folder.In("survey.csv"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal
+        );
         at.AssertQuiet(desk);
     }
 
-    /// <summary>Presses Tab until the element with that name or text has the focus. Between the last element and the first, the page itself has it.</summary>
+    /// <summary>Presses Tab until the element with that name or text has the focus. Between the last
+    /// element and the first, the page itself has it.</summary>
     private static async Task TabToAsync(IPage page, string name)
     {
         const int Most = 150;
         for (int i = 0; i < Most; i++)
         {
             await page.Keyboard.PressAsync("Tab");
-            string focused = await page.EvaluateAsync<string>("() => { const e = document.activeElement; return e.tagName === 'BODY' || e.tagName === 'MAIN' ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }");
+            string focused = await page.EvaluateAsync<string>(
+                "() => { const e = document.activeElement; return e.tagName === 'BODY' || e.tagName === 'MAIN' ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }"
+            );
             if (focused.Contains(name, StringComparison.Ordinal))
             {
                 return;
@@ -92,7 +99,11 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
 
     private static async Task WaitForTextAsync(string file, string text)
     {
-        for (int i = 0; i < 100 && !(File.Exists(file) && (await File.ReadAllTextAsync(file)).Contains(text, StringComparison.Ordinal)); i++)
+        for (
+            int i = 0;
+            i < 100 && !(File.Exists(file) && (await File.ReadAllTextAsync(file)).Contains(text, StringComparison.Ordinal));
+            i++
+        )
         {
             await Task.Delay(50);
         }

@@ -19,7 +19,14 @@ public sealed class LookTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk, new() { ViewportSize = new() { Width = width, Height = 800 }, ColorScheme = scheme });
+        DeskPage at = await browser.OpenAsync(
+            desk,
+            new()
+            {
+                ViewportSize = new() { Width = width, Height = 800 },
+                ColorScheme = scheme,
+            }
+        );
         await at.GoAsync(desk, "job");
         await at.Page.Locator("#outcome .verdict").WaitForAsync();
         foreach (string place in s_places)
@@ -27,12 +34,24 @@ public sealed class LookTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
             await at.GoAsync(desk, place);
             if (Environment.GetEnvironmentVariable("VIBECHECK_PICTURES") is string pictures)
             {
-                await at.Page.ScreenshotAsync(new() { Path = Path.Combine(pictures, $"{place.Split('?', '#')[0]}-{s_places.IndexOf(place)}-{width}-{scheme}.png"), FullPage = width < 500 || !place.StartsWith("answer", StringComparison.Ordinal) });
+                await at.Page.ScreenshotAsync(
+                    new()
+                    {
+                        Path = Path.Combine(pictures, $"{place.Split('?', '#')[0]}-{s_places.IndexOf(place)}-{width}-{scheme}.png"),
+                        FullPage = width < 500 || !place.StartsWith("answer", StringComparison.Ordinal),
+                    }
+                );
             }
 
             AxeResult result = await at.Page.RunAxe();
-            Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{place}: {v.Id} {v.Help}: {string.Join(" ", v.Nodes.Take(3).Select(n => n.Html))}"));
-            int overflow = await at.Page.EvaluateAsync<int>("() => document.documentElement.scrollWidth - document.documentElement.clientWidth");
+            Assert.Empty(
+                result
+                    .Violations.Where(v => v.Impact is "serious" or "critical")
+                    .Select(v => $"{place}: {v.Id} {v.Help}: {string.Join(" ", v.Nodes.Take(3).Select(n => n.Html))}")
+            );
+            int overflow = await at.Page.EvaluateAsync<int>(
+                "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+            );
             Assert.True(overflow <= 0, $"{place} at {width} px is {overflow} px too wide");
         }
 

@@ -131,7 +131,10 @@ public sealed partial class SafetyTests : IDisposable
             (await PutAsync("imu.csv", content, token)).Dispose();
         }
 
-        Assert.Equal(["imu-2.csv", "imu.csv"], Directory.EnumerateFiles(_folder.In("logs")).Select(Path.GetFileName).Order(StringComparer.Ordinal));
+        Assert.Equal(
+            ["imu-2.csv", "imu.csv"],
+            Directory.EnumerateFiles(_folder.In("logs")).Select(Path.GetFileName).Order(StringComparer.Ordinal)
+        );
     }
 
     [Fact]
@@ -142,7 +145,11 @@ public sealed partial class SafetyTests : IDisposable
         request.Headers.Add("X-VibeCheck-Token", await TokenAsync());
         Task sending = _entered.SendAsync(request, s_cancel);
         await half.Sent;
-        for (int i = 0; i < 200 && !(Directory.Exists(_folder.In("logs")) && Directory.EnumerateFileSystemEntries(_folder.In("logs")).Any()); i++)
+        for (
+            int i = 0;
+            i < 200 && !(Directory.Exists(_folder.In("logs")) && Directory.EnumerateFileSystemEntries(_folder.In("logs")).Any());
+            i++
+        )
         {
             await Task.Delay(50, s_cancel);
         }
@@ -151,7 +158,9 @@ public sealed partial class SafetyTests : IDisposable
         await Assert.ThrowsAsync<HttpRequestException>(() => sending);
         Assert.False(File.Exists(_folder.In("logs/big.csv")));
         using DeskProcess again = DeskProcess.Start(_folder.Path);
-        Assert.Empty(Directory.EnumerateFiles(_folder.In("logs"), "*", new EnumerationOptions { AttributesToSkip = 0, RecurseSubdirectories = true }));
+        Assert.Empty(
+            Directory.EnumerateFiles(_folder.In("logs"), "*", new EnumerationOptions { AttributesToSkip = 0, RecurseSubdirectories = true })
+        );
     }
 
     [Fact]
@@ -159,21 +168,39 @@ public sealed partial class SafetyTests : IDisposable
     {
         SheetJob job = await JobAsync();
         string before = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
-        ReadingEntry[] sent = [.. Enumerable.Range(1, 6).Select(i => new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddSeconds(i))
-        {
-            Motor = "M2", When = SurveyTime.AsFound, Where = GaugePlace.Mount, Direction = TiltDirection.Along, LowDeg = 0.1, HighDeg = 0.1, LowSide = LowSide.Out, Note = $"sheet {i}",
-        })];
+        ReadingEntry[] sent =
+        [
+            .. Enumerable
+                .Range(1, 6)
+                .Select(i => new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddSeconds(i))
+                {
+                    Motor = "M2",
+                    When = SurveyTime.AsFound,
+                    Where = GaugePlace.Mount,
+                    Direction = TiltDirection.Along,
+                    LowDeg = 0.1,
+                    HighDeg = 0.1,
+                    LowSide = LowSide.Out,
+                    Note = $"sheet {i}",
+                }),
+        ];
         await Task.WhenAll(PostAsync(job, sent[..4]), PostAsync(job, sent[2..]), PostAsync(job, sent));
         _desk.Kill();
         using DeskProcess again = DeskProcess.Start(_folder.Path);
         _ = await _entered.GetAsync(again.Address, s_cancel);
-        SheetJob after = SheetJson.Read(await _entered.GetStringAsync(new Uri(again.Origin, "bench-sheet/job.json"), s_cancel), SheetJson.Default.SheetJob)!;
+        SheetJob after = SheetJson.Read(
+            await _entered.GetStringAsync(new Uri(again.Origin, "bench-sheet/job.json"), s_cancel),
+            SheetJson.Default.SheetJob
+        )!;
         Assert.Equal(job.Job, after.Job);
         Assert.Equal(sent.Length, after.Entries.Count(e => sent.Any(s => s.Id == e.Id)));
         string survey = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
         Assert.StartsWith(before, survey, StringComparison.Ordinal);
         Assert.All(sent, s => Assert.Single(survey.Split('\n'), l => l.EndsWith("," + s.Note + ",", StringComparison.Ordinal)));
-        Assert.Equal(SurveyFile.ReadReadings(_folder.In("survey.csv"), AirframeFile.Read(_folder.In("airframe.toml"))).Count, after.Entries.OfType<ReadingEntry>().Count());
+        Assert.Equal(
+            SurveyFile.ReadReadings(_folder.In("survey.csv"), AirframeFile.Read(_folder.In("airframe.toml"))).Count,
+            after.Entries.OfType<ReadingEntry>().Count()
+        );
     }
 
     [Fact]
@@ -181,7 +208,16 @@ public sealed partial class SafetyTests : IDisposable
     {
         SheetJob job = await JobAsync();
         string before = await File.ReadAllTextAsync(_folder.In("survey.csv"), s_cancel);
-        ReadingEntry reading = new(Guid.NewGuid(), DateTimeOffset.UnixEpoch) { Motor = "M2", When = SurveyTime.AsFound, Where = GaugePlace.Mount, Direction = TiltDirection.Along, LowDeg = 0.1, HighDeg = 0.1, LowSide = LowSide.Out };
+        ReadingEntry reading = new(Guid.NewGuid(), DateTimeOffset.UnixEpoch)
+        {
+            Motor = "M2",
+            When = SurveyTime.AsFound,
+            Where = GaugePlace.Mount,
+            Direction = TiltDirection.Along,
+            LowDeg = 0.1,
+            HighDeg = 0.1,
+            LowSide = LowSide.Out,
+        };
         await PostAsync(job, [reading]);
         await PostAsync(job, [new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch, reading.Id)]);
         await PostAsync(job, [reading]);
@@ -196,7 +232,12 @@ public sealed partial class SafetyTests : IDisposable
     {
         using var other = new TcpListener(IPAddress.Loopback, 0);
         other.Start();
-        using Process late = DeskProcess.Run(_folder.Path, "--no-open", "--port", ((IPEndPoint)other.LocalEndpoint).Port.ToString(System.Globalization.CultureInfo.InvariantCulture));
+        using Process late = DeskProcess.Run(
+            _folder.Path,
+            "--no-open",
+            "--port",
+            ((IPEndPoint)other.LocalEndpoint).Port.ToString(System.Globalization.CultureInfo.InvariantCulture)
+        );
         string told = await late.StandardError.ReadToEndAsync(s_cancel);
         await late.WaitForExitAsync(s_cancel);
         Assert.Equal(2, late.ExitCode);
@@ -208,7 +249,12 @@ public sealed partial class SafetyTests : IDisposable
     public async Task It_listens_on_this_machine_only()
     {
         string host = Dns.GetHostName();
-        IPAddress[] others = [.. (await Dns.GetHostAddressesAsync(host, s_cancel)).Where(a => a.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(a))];
+        IPAddress[] others =
+        [
+            .. (await Dns.GetHostAddressesAsync(host, s_cancel)).Where(a =>
+                a.AddressFamily == AddressFamily.InterNetwork && !IPAddress.IsLoopback(a)
+            ),
+        ];
         foreach (IPAddress address in others)
         {
             using var socket = new TcpClient();
@@ -225,7 +271,8 @@ public sealed partial class SafetyTests : IDisposable
 
     private static HttpClient Client() => new(new SocketsHttpHandler { CookieContainer = new CookieContainer() });
 
-    private async Task<string> TokenAsync() => Token().Match(await _entered.GetStringAsync(new Uri(_desk.Origin, "aircraft"), s_cancel)).Groups[1].Value;
+    private async Task<string> TokenAsync() =>
+        Token().Match(await _entered.GetStringAsync(new Uri(_desk.Origin, "aircraft"), s_cancel)).Groups[1].Value;
 
     private async Task<SheetJob> JobAsync() =>
         SheetJson.Read(await _entered.GetStringAsync(new Uri(_desk.Origin, "bench-sheet/job.json"), s_cancel), SheetJson.Default.SheetJob)!;
@@ -243,7 +290,10 @@ public sealed partial class SafetyTests : IDisposable
 
     private Task<HttpResponseMessage> PutAsync(string name, string content, string? token)
     {
-        HttpRequestMessage request = new(HttpMethod.Put, new Uri(_desk.Origin, "logs?name=" + Uri.EscapeDataString(name))) { Content = new StringContent(content) };
+        HttpRequestMessage request = new(HttpMethod.Put, new Uri(_desk.Origin, "logs?name=" + Uri.EscapeDataString(name)))
+        {
+            Content = new StringContent(content),
+        };
         if (token is not null)
         {
             request.Headers.Add("X-VibeCheck-Token", token);

@@ -16,7 +16,8 @@ internal sealed class ScratchFolder : IDisposable
         string from = Repository.Sample(sample);
         foreach (string file in Directory.EnumerateFiles(from, "*", SearchOption.AllDirectories))
         {
-            string name = System.IO.Path.GetRelativePath(from, file), to = System.IO.Path.Combine(folder.Path, name);
+            string name = System.IO.Path.GetRelativePath(from, file),
+                to = System.IO.Path.Combine(folder.Path, name);
             if (name != "truth.json" && !without.Contains(name))
             {
                 Directory.CreateDirectory(System.IO.Path.GetDirectoryName(to)!);

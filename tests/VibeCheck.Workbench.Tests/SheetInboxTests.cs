@@ -14,7 +14,8 @@ public sealed class SheetInboxTests : IDisposable
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-sheet").FullName;
     private int _second;
 
-    public SheetInboxTests() => File.Copy(Path.Combine(Repository.Root, "sample-logs", "reshim-hexa", "airframe.toml"), In("airframe.toml"));
+    public SheetInboxTests() =>
+        File.Copy(Path.Combine(Repository.Root, "sample-logs", "reshim-hexa", "airframe.toml"), In("airframe.toml"));
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
@@ -24,21 +25,23 @@ public sealed class SheetInboxTests : IDisposable
 
     private SheetInbox Open() => new(new Desk(new JobFolder(_folder)));
 
-    private ReadingEntry Reading(string motor, double deg) => new(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(1).AddSeconds(++_second))
-    {
-        Motor = motor,
-        When = SurveyTime.AsFound,
-        Where = GaugePlace.Mount,
-        Direction = TiltDirection.Across,
-        LowDeg = deg,
-        HighDeg = deg,
-        LowSide = LowSide.Right,
-    };
+    private ReadingEntry Reading(string motor, double deg) =>
+        new(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(1).AddSeconds(++_second))
+        {
+            Motor = motor,
+            When = SurveyTime.AsFound,
+            Where = GaugePlace.Mount,
+            Direction = TiltDirection.Across,
+            LowDeg = deg,
+            HighDeg = deg,
+            LowSide = LowSide.Right,
+        };
 
     [Fact]
     public void An_entry_that_comes_again_counts_once_also_after_a_new_start()
     {
-        ReadingEntry one = Reading("M1", 0.4), two = Reading("M1", 0.4);
+        ReadingEntry one = Reading("M1", 0.4),
+            two = Reading("M1", 0.4);
         SheetInbox inbox = Open();
         Assert.Equal([one.Id, two.Id], inbox.Take([one, two]).Accepted);
         Assert.Equal([one.Id], inbox.Take([one]).Accepted);
@@ -50,7 +53,8 @@ public sealed class SheetInboxTests : IDisposable
     [Fact]
     public void A_withdrawn_reading_leaves_the_survey_and_its_equal_stays()
     {
-        ReadingEntry one = Reading("M1", 0.4), two = Reading("M1", 0.4);
+        ReadingEntry one = Reading("M1", 0.4),
+            two = Reading("M1", 0.4);
         SheetInbox inbox = Open();
         inbox.Take([one, two]);
         inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), one.Id)]);
@@ -76,7 +80,8 @@ public sealed class SheetInboxTests : IDisposable
     {
         var desk = new Desk(new JobFolder(_folder));
         var inbox = new SheetInbox(desk);
-        ReadingEntry gone = Reading("M1", 0.4), stays = Reading("M3", 0.1);
+        ReadingEntry gone = Reading("M1", 0.4),
+            stays = Reading("M3", 0.1);
         inbox.Take([gone, stays]);
         desk.Remove(desk.View.Readings[0]);
         desk.Add([SheetLedger.ToReading(Reading("M2", 0.3), desk.View.Airframe!).Reading!]);
@@ -106,7 +111,8 @@ public sealed class SheetInboxTests : IDisposable
         Uri root = new(app.Urls.First());
         using var stranger = new HttpClient { BaseAddress = root };
         using var phone = new HttpClient(new HttpClientHandler { CookieContainer = new CookieContainer() }) { BaseAddress = root };
-        async Task<HttpStatusCode> Get(HttpClient client, string path) => (await client.GetAsync(new Uri(path, UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode;
+        async Task<HttpStatusCode> Get(HttpClient client, string path) =>
+            (await client.GetAsync(new Uri(path, UriKind.Relative), TestContext.Current.CancellationToken)).StatusCode;
 
         Assert.Equal(HttpStatusCode.Forbidden, await Get(stranger, "/bench-sheet/job.json"));
         await Get(phone, "/bench-sheet/?code=" + first);
@@ -117,11 +123,16 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/export/compare.json"));
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/bench-sheet/%2e%2e/%2e%2e/airframe.toml"));
 
-        SheetJob job = (await phone.GetFromJsonAsync("/bench-sheet/job.json", SheetJson.Default.SheetJob, TestContext.Current.CancellationToken))!;
+        SheetJob job = (
+            await phone.GetFromJsonAsync("/bench-sheet/job.json", SheetJson.Default.SheetJob, TestContext.Current.CancellationToken)
+        )!;
         ReadingEntry reading = Reading("M1", 0.4);
         async Task<HttpResponseMessage> Post(string token, string origin)
         {
-            var request = new HttpRequestMessage(HttpMethod.Post, "/bench-sheet/readings") { Content = JsonContent.Create(new SheetEntries(job.Job!, [reading]), SheetJson.Default.SheetEntries) };
+            var request = new HttpRequestMessage(HttpMethod.Post, "/bench-sheet/readings")
+            {
+                Content = JsonContent.Create(new SheetEntries(job.Job!, [reading]), SheetJson.Default.SheetEntries),
+            };
             request.Headers.Add("X-VibeCheck-Token", token);
             request.Headers.Add("Origin", origin);
             return await phone.SendAsync(request, TestContext.Current.CancellationToken);

@@ -12,7 +12,11 @@ switch (args)
     case ["compare", string vibecheck]:
         return WholeCompare.Run(vibecheck, minutes: 10, rateHz: 1000);
     case ["flight", string vibecheck, .. var rest]:
-        return WholeFlight.Run(vibecheck, rest is [string rows] ? long.Parse(rows, CultureInfo.InvariantCulture) : 30_000_000, rateHz: 8000);
+        return WholeFlight.Run(
+            vibecheck,
+            rest is [string rows] ? long.Parse(rows, CultureInfo.InvariantCulture) : 30_000_000,
+            rateHz: 8000
+        );
     case ["spectra"]:
         return Ran(BenchmarkRunner.Run<SpectraBench>());
     case ["reading"]:
@@ -20,9 +24,12 @@ switch (args)
     case ["reading-quick", .. var rest]:
         return ReadingBench.Quick(rest, Console.Out);
     default:
-        Console.Error.WriteLine("usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS]");
+        Console.Error.WriteLine(
+            "usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS]"
+        );
         return 2;
 }
 
 // A bench that could not be run must not look as if it had been.
-static int Ran(Summary summary) => !summary.HasCriticalValidationErrors && summary.Reports.Length > 0 && summary.Reports.All(r => r.Success) ? 0 : 1;
+static int Ran(Summary summary) =>
+    !summary.HasCriticalValidationErrors && summary.Reports.Length > 0 && summary.Reports.All(r => r.Success) ? 0 : 1;

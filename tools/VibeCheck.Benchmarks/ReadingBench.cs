@@ -10,7 +10,8 @@ using VibeCheck.Logs;
 namespace VibeCheck.Benchmarks;
 
 /// <summary>Reading a numeric IMU log of 7 columns: this tool beside plain CsvHelper and pandas.</summary>
-/// <remarks>In this process: the program has another name than its project, so BenchmarkDotNet does not find the project to build.</remarks>
+/// <remarks>In this process: the program has another name than its project, so
+/// BenchmarkDotNet does not find the project to build.</remarks>
 [InProcess, WarmupCount(2), IterationCount(8), MemoryDiagnoser]
 public class ReadingBench
 {
@@ -40,7 +41,8 @@ public class ReadingBench
     [Benchmark]
     public int Pandas() => PandasRows(_path);
 
-    /// <summary>Prints one line a reader: best of some runs, MB/s, and what the tool does with two files at once and with many rows.</summary>
+    /// <summary>Prints one line a reader: best of some runs, MB/s, and what the tool does with
+    /// two files at once and with many rows.</summary>
     internal static int Quick(string[] rest, TextWriter output)
     {
         int rows = rest is [string n] ? int.Parse(n, CultureInfo.InvariantCulture) : 1_000_000;
@@ -64,8 +66,18 @@ public class ReadingBench
                 output.WriteLine("pandas                       is not installed (python3-pandas)");
             }
 
-            Best("this tool, columns only", () => LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows, megabytes, output);
-            Best("this tool, to a flight", () => FlightReader.Read(new([path], []), ReadOptions.Default, Quad).Imu.Count, megabytes, output);
+            Best(
+                "this tool, columns only",
+                () => LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows,
+                megabytes,
+                output
+            );
+            Best(
+                "this tool, to a flight",
+                () => FlightReader.Read(new([path], []), ReadOptions.Default, Quad).Imu.Count,
+                megabytes,
+                output
+            );
             Best("this tool, two files at once", () => TwoAtOnce(path), 2 * megabytes, output);
         }
 
@@ -79,8 +91,12 @@ public class ReadingBench
         Flight flight = FlightReader.Read(new([path], []), ReadOptions.Default, Quad);
         double kept = flight.Imu.Count * 7.0 * sizeof(double) / 1e6;
         double peak = Process.GetCurrentProcess().PeakWorkingSet64 / 1e6;
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{flight.Imu.Count} samples in {watch.Elapsed.TotalSeconds:F1} s, {megabytes / watch.Elapsed.TotalSeconds:F0} MB/s; peak {peak:F0} MB, {peak / kept:F2} times the columns kept ({kept:F0} MB)"));
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{flight.Imu.Count} samples in {watch.Elapsed.TotalSeconds:F1} s, {megabytes / watch.Elapsed.TotalSeconds:F0} MB/s; peak {peak:F0} MB, {peak / kept:F2} times the columns kept ({kept:F0} MB)"
+            )
+        );
     }
 
     private static int TwoAtOnce(string path)
@@ -91,7 +107,8 @@ public class ReadingBench
 
     private static void Best(string name, Func<int> read, double megabytes, TextWriter output)
     {
-        double best = double.PositiveInfinity, bestCpu = double.PositiveInfinity;
+        double best = double.PositiveInfinity,
+            bestCpu = double.PositiveInfinity;
         int rows = 0;
         var process = Process.GetCurrentProcess();
         for (int run = 0; run < 5; run++)
@@ -106,8 +123,13 @@ public class ReadingBench
         }
 
         // Processor time is the fair measure on a machine that has other work; a child process has its own.
-        string cpu = bestCpu > 0.03 ? string.Create(CultureInfo.InvariantCulture, $"{bestCpu,6:F2} s of processor, {megabytes / bestCpu,5:F0} MB/s a core") : "";
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-28} {best,6:F2} s, {megabytes / best,5:F0} MB/s; {cpu}  ({rows} rows)"));
+        string cpu =
+            bestCpu > 0.03
+                ? string.Create(CultureInfo.InvariantCulture, $"{bestCpu, 6:F2} s of processor, {megabytes / bestCpu, 5:F0} MB/s a core")
+                : "";
+        output.WriteLine(
+            string.Create(CultureInfo.InvariantCulture, $"{name, -28} {best, 6:F2} s, {megabytes / best, 5:F0} MB/s; {cpu}  ({rows} rows)")
+        );
     }
 
     private static int CsvHelperRows(string path)
@@ -151,8 +173,12 @@ public class ReadingBench
         for (int i = 0; i < rows; i++)
         {
             double wave = Math.Sin(i * 0.05);
-            file.Write(string.Create(CultureInfo.InvariantCulture,
-                $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}\n"));
+            file.Write(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}\n"
+                )
+            );
         }
     }
 }

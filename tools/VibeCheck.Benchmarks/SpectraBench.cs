@@ -21,7 +21,10 @@ public class SpectraBench
     public void Setup()
     {
         Random random = new(1);
-        double[][] channels = [.. Enumerable.Range(0, 6).Select(_ => Array.ConvertAll(new double[600_000], _ => random.NextDouble() - 0.5))];
+        double[][] channels =
+        [
+            .. Enumerable.Range(0, 6).Select(_ => Array.ConvertAll(new double[600_000], _ => random.NextDouble() - 0.5)),
+        ];
         _imu = new()
         {
             Blocks = [new(0, 600_000, 0, 0.001)],
@@ -38,7 +41,9 @@ public class SpectraBench
         // Results first: the transforms must agree before their times mean anything.
         _fft.Transform(_samples);
         System.Numerics.Complex[] second = FftSharp.FFT.ForwardReal(_samples);
-        double worst = Enumerable.Range(0, _fft.Bins).Max(k => Math.Abs(second[k].Real - _fft.Re[k]) + Math.Abs(second[k].Imaginary - _fft.Im[k]));
+        double worst = Enumerable
+            .Range(0, _fft.Bins)
+            .Max(k => Math.Abs(second[k].Real - _fft.Re[k]) + Math.Abs(second[k].Imaginary - _fft.Im[k]));
         if (worst > 1e-9)
         {
             throw new InvalidOperationException($"the transforms differ by {worst}");

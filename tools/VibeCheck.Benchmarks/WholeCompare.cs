@@ -4,7 +4,8 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Benchmarks;
 
-/// <summary>Times <c>vibecheck compare</c> as a user meets it: a new process, two long flights of six rotors, report page and JSON.</summary>
+/// <summary>Times <c>vibecheck compare</c> as a user meets it: a new process, two long
+/// flights of six rotors, report page and JSON.</summary>
 internal static class WholeCompare
 {
     private const int Runs = 5;
@@ -23,14 +24,32 @@ internal static class WholeCompare
             };
             job.Write(folder.FullName);
             string jobFile = Path.Combine(folder.FullName, "job", "job.toml");
-            string[] arguments = ["compare", jobFile, "--report", Path.Combine(folder.FullName, "report.html"), "--json", Path.Combine(folder.FullName, "out.json")];
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"compare of two flights of {minutes} min at {rateHz} Hz, six rotors, with page and JSON; {Environment.ProcessorCount} cores"));
+            string[] arguments =
+            [
+                "compare",
+                jobFile,
+                "--report",
+                Path.Combine(folder.FullName, "report.html"),
+                "--json",
+                Path.Combine(folder.FullName, "out.json"),
+            ];
+            Console.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"compare of two flights of {minutes} min at {rateHz} Hz, six rotors, with page and JSON; {Environment.ProcessorCount} cores"
+                )
+            );
             Console.WriteLine("run   wall s   processor s   peak MB");
             var walls = new List<double>();
             for (int run = 0; run <= Runs; run++)
             {
                 (double wallS, double cpuS, double peakMb) = Once(vibecheck, arguments);
-                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{(run == 0 ? "warm" : run),4} {wallS,8:F2} {cpuS,13:F2} {peakMb,9:F0}"));
+                Console.WriteLine(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{(run == 0 ? "warm" : run), 4} {wallS, 8:F2} {cpuS, 13:F2} {peakMb, 9:F0}"
+                    )
+                );
                 if (run > 0)
                 {
                     walls.Add(wallS);
@@ -52,7 +71,8 @@ internal static class WholeCompare
         var clock = Stopwatch.StartNew();
         using Process process = Process.Start(new ProcessStartInfo(program, arguments) { RedirectStandardOutput = true })!;
         Task<string> output = process.StandardOutput.ReadToEndAsync();
-        double peakMb = 0, cpuS = 0;
+        double peakMb = 0,
+            cpuS = 0;
         while (!process.WaitForExit(10))
         {
             try

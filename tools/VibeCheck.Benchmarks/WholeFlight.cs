@@ -8,22 +8,45 @@ namespace VibeCheck.Benchmarks;
 internal static class WholeFlight
 {
     private const int Rotors = 4;
-    private const double HoverHz = 70, TelemetryHz = 20;
+    private const double HoverHz = 70,
+        TelemetryHz = 20;
 
     internal static int Run(string vibecheck, long rows, double rateHz)
     {
         DirectoryInfo folder = Directory.CreateTempSubdirectory("vibecheck-bench-");
         try
         {
-            string imu = Path.Combine(folder.FullName, "imu.csv"), esc = Path.Combine(folder.FullName, "esc.csv"), airframe = Path.Combine(folder.FullName, "airframe.toml");
+            string imu = Path.Combine(folder.FullName, "imu.csv"),
+                esc = Path.Combine(folder.FullName, "esc.csv"),
+                airframe = Path.Combine(folder.FullName, "airframe.toml");
             WriteImu(imu, rows, rateHz);
             WriteEsc(esc, rows / rateHz);
             WriteAirframe(airframe);
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"flight of {rows / 1e6:F1} million rows at {rateHz} Hz, {new FileInfo(imu).Length / 1e6:F0} MB, four rotors, {Environment.ProcessorCount} cores"));
-            (double wallS, double cpuS, double peakMb) = WholeCompare.Once(vibecheck,
-                ["flight", "--imu", imu, "--esc", esc, "--airframe", airframe, "--json", Path.Combine(folder.FullName, "out.json"), "--report", Path.Combine(folder.FullName, "out.html")]);
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{wallS:F1} s wall, {cpuS:F1} s processor, peak {peakMb:F0} MB"));
+            Console.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"flight of {rows / 1e6:F1} million rows at {rateHz} Hz, {new FileInfo(imu).Length / 1e6:F0} MB, four rotors, {Environment.ProcessorCount} cores"
+                )
+            );
+            (double wallS, double cpuS, double peakMb) = WholeCompare.Once(
+                vibecheck,
+                [
+                    "flight",
+                    "--imu",
+                    imu,
+                    "--esc",
+                    esc,
+                    "--airframe",
+                    airframe,
+                    "--json",
+                    Path.Combine(folder.FullName, "out.json"),
+                    "--report",
+                    Path.Combine(folder.FullName, "out.html"),
+                ]
+            );
+            Console.WriteLine(
+                string.Create(CultureInfo.InvariantCulture, $"{wallS:F1} s wall, {cpuS:F1} s processor, peak {peakMb:F0} MB")
+            );
             return 0;
         }
         finally
@@ -45,7 +68,10 @@ internal static class WholeFlight
         double[] turns = new double[Rotors];
         for (long i = 0; i < rows; i++)
         {
-            double t = i / rateHz, x = 0.3 * (random.NextDouble() - 0.5), y = 0.3 * (random.NextDouble() - 0.5), z = -9.80665 + 0.3 * (random.NextDouble() - 0.5);
+            double t = i / rateHz,
+                x = 0.3 * (random.NextDouble() - 0.5),
+                y = 0.3 * (random.NextDouble() - 0.5),
+                z = -9.80665 + 0.3 * (random.NextDouble() - 0.5);
             for (int m = 0; m < Rotors; m++)
             {
                 double hz = Hz(m, t);
@@ -107,7 +133,10 @@ internal static class WholeFlight
         var text = new StringBuilder("name = \"Bench\"\nmass_kg = 3\n");
         for (int m = 0; m < Rotors; m++)
         {
-            text.Append(CultureInfo.InvariantCulture, $"[[motor]]\nid = \"M{m + 1}\"\nazimuth_deg = {45 + 90 * m}\narm_m = 0.3\nspin = \"{(m % 2 == 0 ? "cw" : "ccw")}\"\nblades = 2\npole_pairs = 14\n");
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"[[motor]]\nid = \"M{m + 1}\"\nazimuth_deg = {45 + 90 * m}\narm_m = 0.3\nspin = \"{(m % 2 == 0 ? "cw" : "ccw")}\"\nblades = 2\npole_pairs = 14\n"
+            );
         }
 
         File.WriteAllText(path, text.ToString());

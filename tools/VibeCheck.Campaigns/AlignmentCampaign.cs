@@ -15,7 +15,11 @@ internal static class AlignmentCampaign
     {
         var errors = new List<double>();
         var drifts = new List<double>();
-        int inside = 0, unknown = 0, refusedRight = 0, refusedWrong = 0, acceptedWrong = 0;
+        int inside = 0,
+            unknown = 0,
+            refusedRight = 0,
+            refusedWrong = 0,
+            acceptedWrong = 0;
         double seconds = 0;
         for (int trial = 0; trial < trials; trial++)
         {
@@ -26,13 +30,17 @@ internal static class AlignmentCampaign
             seconds += watch.Elapsed.TotalSeconds;
 
             // Reported speeds come late by latency and smoothing: the stamp that fits the vibration is earlier by that.
-            double truth = -recipe.EscClockOffsetS - recipe.EscClockPpm * 1e-6 * found.AtS - recipe.TelemetryLatencyS - recipe.TelemetrySmoothingS;
+            double truth =
+                -recipe.EscClockOffsetS - recipe.EscClockPpm * 1e-6 * found.AtS - recipe.TelemetryLatencyS - recipe.TelemetrySmoothingS;
             SimulatedFlight other = SimulatedFlight.Make(recipe with { Seed = recipe.Seed + 5000, EscClockOffsetS = 0 });
             ClockAlignment wrong = RecorderAlignment.Find(flight.Flight.Imu, Speeds(other, recipe.Airframe), new(0, 60));
             refusedWrong += wrong.Contradicts ? 1 : 0;
             acceptedWrong += wrong.OffsetS.HasValue ? 1 : 0;
             refusedRight += found.Contradicts ? 1 : 0;
-            string line = string.Create(CultureInfo.InvariantCulture, $"{trial,3} {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz,5} Hz {recipe.TelemetryHz,3} Hz wander {recipe.Wander:F4} truth {truth,9:F4}");
+            string line = string.Create(
+                CultureInfo.InvariantCulture,
+                $"{trial, 3} {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz, 5} Hz {recipe.TelemetryHz, 3} Hz wander {recipe.Wander:F4} truth {truth, 9:F4}"
+            );
             if (found.OffsetS is double offset)
             {
                 double error = offset - truth;
@@ -43,28 +51,50 @@ internal static class AlignmentCampaign
                     drifts.Add(Math.Abs(ppm + recipe.EscClockPpm));
                 }
 
-                output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{line} error {1000 * error,7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 {found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"));
+                output.WriteLine(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{line} error {1000 * error, 7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 {found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
+                    )
+                );
             }
             else
             {
                 unknown++;
-                output.WriteLine($"{line} {ReasonText.Of(found.Why)}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}");
+                output.WriteLine(
+                    $"{line} {ReasonText.Of(found.Why)}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
+                );
             }
         }
 
         errors.Sort();
         drifts.Sort();
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"found {errors.Count} of {trials}, |error| median {1000 * At(errors, 0.5):F1} ms, 90 % {1000 * At(errors, 0.9):F1} ms, worst {1000 * At(errors, 1):F1} ms; inside its interval {inside}; {seconds / trials:F2} s each"));
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"drift shown {drifts.Count}, |error| median {At(drifts, 0.5):F0} ppm, 90 % {At(drifts, 0.9):F0} ppm"));
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"right pairs refused {refusedRight}; files of two flights: refused {refusedWrong}, undecided {trials - refusedWrong - acceptedWrong}, taken {acceptedWrong}"));
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"found {errors.Count} of {trials}, |error| median {1000 * At(errors, 0.5):F1} ms, 90 % {1000 * At(errors, 0.9):F1} ms, worst {1000 * At(errors, 1):F1} ms; inside its interval {inside}; {seconds / trials:F2} s each"
+            )
+        );
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"drift shown {drifts.Count}, |error| median {At(drifts, 0.5):F0} ppm, 90 % {At(drifts, 0.9):F0} ppm"
+            )
+        );
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"right pairs refused {refusedRight}; files of two flights: refused {refusedWrong}, undecided {trials - refusedWrong - acceptedWrong}, taken {acceptedWrong}"
+            )
+        );
         return 0;
     }
 
     internal static IReadOnlyList<RotorSpeed> Speeds(SimulatedFlight flight, Airframe airframe) =>
         [.. flight.Flight.Motors.Select((m, i) => new RotorSpeed(m.MotorId, m.Rpm!, airframe.Motors[i].Blades))];
 
-    private static double At(List<double> sorted, double share) => sorted.Count == 0 ? double.NaN : sorted[(int)Math.Round(share * (sorted.Count - 1))];
+    private static double At(List<double> sorted, double share) =>
+        sorted.Count == 0 ? double.NaN : sorted[(int)Math.Round(share * (sorted.Count - 1))];
 
     private static FlightRecipe Recipe(int seed, int trial)
     {
@@ -76,7 +106,16 @@ internal static class AlignmentCampaign
         {
             Airframe = airframe,
             Seed = seed - 8400 + trial,
-            Rotors = [.. Enumerable.Range(0, motors).Select(_ => new RotorSource([new(1, 0.2 + random.NextDouble()), new(2, 0.1 + 0.4 * random.NextDouble()), new(3, 0.2 * random.NextDouble())]))],
+            Rotors =
+            [
+                .. Enumerable
+                    .Range(0, motors)
+                    .Select(_ => new RotorSource([
+                        new(1, 0.2 + random.NextDouble()),
+                        new(2, 0.1 + 0.4 * random.NextDouble()),
+                        new(3, 0.2 * random.NextDouble()),
+                    ])),
+            ],
             HoverRpm = 2500 + 4000 * random.NextDouble(),
             HoverS = 30 + 90 * random.NextDouble(),
             ImuRateHz = new[] { 500.0, 1000, 2000 }[random.Next(3)],

@@ -6,7 +6,8 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>How often the comparison is right on made-up jobs, from simulated vibration to verdict: <c>campaigns compare [--trials N]</c>.</summary>
+/// <summary>How often the comparison is right on made-up jobs, from simulated vibration to
+/// verdict: <c>campaigns compare [--trials N]</c>.</summary>
 internal static class CompareCampaign
 {
     /// <summary>Jobs that no allowance or threshold was chosen on: those were chosen on seeds below 10 000.</summary>
@@ -14,13 +15,20 @@ internal static class CompareCampaign
 
     private static readonly (string Name, double ChangeDb, double ChangeC, int Flights)[] Kinds =
     [
-        ("nothing changed", 0, 0, 1), ("2 dB less", -2, 0, 1), ("2 dB more", 2, 0, 1), ("4 °C cooler", 0, -4, 1), ("4 °C hotter", 0, 4, 1), ("nothing changed, 2 flights a side", 0, 0, 2),
+        ("nothing changed", 0, 0, 1),
+        ("2 dB less", -2, 0, 1),
+        ("2 dB more", 2, 0, 1),
+        ("4 °C cooler", 0, -4, 1),
+        ("4 °C hotter", 0, 4, 1),
+        ("nothing changed, 2 flights a side", 0, 0, 2),
     ];
 
     internal static int Run(int trials, TextWriter output)
     {
         output.WriteLine($"Comparisons of {trials} made-up jobs a row");
-        output.WriteLine("| what changed | verdict right, % | vibration called, % | motors called, % | ESCs called, % | interval holds the truth: vibration, % | orders, % | hottest motor, % | motors, % | ESCs, % | s a job |");
+        output.WriteLine(
+            "| what changed | verdict right, % | vibration called, % | motors called, % | ESCs called, % | interval holds the truth: vibration, % | orders, % | hottest motor, % | motors, % | ESCs, % | s a job |"
+        );
         output.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|");
         for (int k = 0; k < Kinds.Length; k++)
         {
@@ -34,8 +42,15 @@ internal static class CompareCampaign
     private static string Row(string name, double changeDb, double changeC, int flights, int trials, int firstSeed)
     {
         var clock = Stopwatch.StartNew();
-        Tally verdict = new(), vibration = new(), motors = new(), escs = new();
-        Tally holdsTotal = new(), holdsOrders = new(), holdsHottest = new(), holdsMotors = new(), holdsEscs = new();
+        Tally verdict = new(),
+            vibration = new(),
+            motors = new(),
+            escs = new();
+        Tally holdsTotal = new(),
+            holdsOrders = new(),
+            holdsHottest = new(),
+            holdsMotors = new(),
+            holdsEscs = new();
         for (int i = 0; i < trials; i++)
         {
             Comparison c = Compare(JobTrial.Make(firstSeed + i, changeDb, changeC, flights));
@@ -56,38 +71,45 @@ internal static class CompareCampaign
             }
         }
 
-        return string.Create(CultureInfo.InvariantCulture,
-            $"| {name} | {verdict} | {vibration} | {motors} | {escs} | {holdsTotal} | {holdsOrders} | {holdsHottest} | {holdsMotors} | {holdsEscs} | {clock.Elapsed.TotalSeconds / trials:0.0} |");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"| {name} | {verdict} | {vibration} | {motors} | {escs} | {holdsTotal} | {holdsOrders} | {holdsHottest} | {holdsMotors} | {holdsEscs} | {clock.Elapsed.TotalSeconds / trials:0.0} |"
+        );
     }
 
-    internal static Comparison Compare(JobTrial trial) => JobComparison.Run(
-        new JobFlights
+    internal static Comparison Compare(JobTrial trial) =>
+        JobComparison.Run(
+            new JobFlights
+            {
+                Title = "Trial",
+                Airframe = trial.Airframe,
+                Before = [.. trial.Before.Select(r => SimulatedFlight.Make(r).Flight)],
+                After = [.. trial.After.Select(r => SimulatedFlight.Make(r).Flight)],
+            },
+            new ComparisonOptions { Orders = [1, 2] }
+        );
+
+    private static Verdict Right(double changeDb, double changeC) =>
+        Math.Sign(changeDb + changeC) switch
         {
-            Title = "Trial",
-            Airframe = trial.Airframe,
-            Before = [.. trial.Before.Select(r => SimulatedFlight.Make(r).Flight)],
-            After = [.. trial.After.Select(r => SimulatedFlight.Make(r).Flight)],
-        },
-        new ComparisonOptions { Orders = [1, 2] });
+            < 0 => Verdict.Improved,
+            > 0 => Verdict.Worse,
+            _ => Verdict.NoClearChange,
+        };
 
-    private static Verdict Right(double changeDb, double changeC) => Math.Sign(changeDb + changeC) switch
-    {
-        < 0 => Verdict.Improved,
-        > 0 => Verdict.Worse,
-        _ => Verdict.NoClearChange,
-    };
-
-    private static CallKind Right(double change) => Math.Sign(change) switch
-    {
-        < 0 => CallKind.Improved,
-        > 0 => CallKind.Worse,
-        _ => CallKind.NoClearChange,
-    };
+    private static CallKind Right(double change) =>
+        Math.Sign(change) switch
+        {
+            < 0 => CallKind.Improved,
+            > 0 => CallKind.Worse,
+            _ => CallKind.NoClearChange,
+        };
 
     /// <summary>Share of yes among yes and no.</summary>
     private sealed class Tally
     {
-        private int _yes, _all;
+        private int _yes,
+            _all;
 
         internal void Add(bool yes)
         {

@@ -6,7 +6,8 @@ using VibeCheck.Logs;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>Files made to hurt, at full size: each must be refused or read within bounded memory and time. One case a process, so that peaks are its own.</summary>
+/// <summary>Files made to hurt, at full size: each must be refused or read within bounded memory and time. One case a process, so that
+/// peaks are its own.</summary>
 internal static class HostileCampaign
 {
     private const string Header = "time_ms,acc_x_g,acc_y_g,acc_z_g";
@@ -14,32 +15,83 @@ internal static class HostileCampaign
     private static readonly (string Name, Action<Stream> Write)[] Cases =
     [
         ("one line of 1 GB", file => Repeat(file, new string('7', 1 << 20), 1000)),
-        ("a log, then a line of 1 GB", file => { Log(file, 100_000); Repeat(file, new string('x', 1 << 20), 1000); }),
-        ("ten million columns", file =>
-        {
-            for (int row = 0; row < 3; row++)
+        (
+            "a log, then a line of 1 GB",
+            file =>
             {
-                Put(file, row == 0 ? "time_ms" : "1");
-                Repeat(file, string.Concat(Enumerable.Repeat(row == 0 ? ",c" : ",1", 100_000)), 100);
-                Put(file, "\n");
+                Log(file, 100_000);
+                Repeat(file, new string('x', 1 << 20), 1000);
             }
-        }),
-        ("a quote that never closes, 500 MB", file => { Put(file, Header + ",note\n0,0.1,0.2,-1,\"open\n"); Repeat(file, string.Concat(Enumerable.Repeat("1,0.1,0.2,-1,x\n", 50_000)), 667); }),
-        ("blank lines packed, 20 GB unpacked", file => Packed(file, Encoding.ASCII.GetBytes("0,0.1,0.2,-1\n1,0.1,0.2,-1\n2,0.1,0.2,-1\n"), Encoding.ASCII.GetBytes(new string('\n', 1 << 20)), 20_000)),
-        ("equal rows packed, 4 GB unpacked", file => Packed(file, Encoding.ASCII.GetBytes(string.Concat(Enumerable.Range(0, 2000).Select(i => i + ",0.1,0.2,-1\n"))),
-            Encoding.ASCII.GetBytes(string.Concat(Enumerable.Repeat("2000,0.1,0.2,-1\n", 80_000))), 3_000)),
-        ("blank lines, 1 GB", file => { Put(file, Header + "\n"); Repeat(file, new string('\n', 1 << 20), 1000); }),
-        ("NUL bytes, 1 GB", file => { Put(file, Header + "\n"); Repeat(file, new string('\0', 1 << 20), 1000); }),
-        ("a million labels", file =>
-        {
-            var text = new StringBuilder("time_s,motor,rpm\n");
-            for (int i = 0; i < 1_000_000; i++)
+        ),
+        (
+            "ten million columns",
+            file =>
             {
-                text.Append(CultureInfo.InvariantCulture, $"{i * 0.01:F2},motor{i},{3000 + i % 7}\n");
+                for (int row = 0; row < 3; row++)
+                {
+                    Put(file, row == 0 ? "time_ms" : "1");
+                    Repeat(file, string.Concat(Enumerable.Repeat(row == 0 ? ",c" : ",1", 100_000)), 100);
+                    Put(file, "\n");
+                }
             }
+        ),
+        (
+            "a quote that never closes, 500 MB",
+            file =>
+            {
+                Put(file, Header + ",note\n0,0.1,0.2,-1,\"open\n");
+                Repeat(file, string.Concat(Enumerable.Repeat("1,0.1,0.2,-1,x\n", 50_000)), 667);
+            }
+        ),
+        (
+            "blank lines packed, 20 GB unpacked",
+            file =>
+                Packed(
+                    file,
+                    Encoding.ASCII.GetBytes("0,0.1,0.2,-1\n1,0.1,0.2,-1\n2,0.1,0.2,-1\n"),
+                    Encoding.ASCII.GetBytes(new string('\n', 1 << 20)),
+                    20_000
+                )
+        ),
+        (
+            "equal rows packed, 4 GB unpacked",
+            file =>
+                Packed(
+                    file,
+                    Encoding.ASCII.GetBytes(string.Concat(Enumerable.Range(0, 2000).Select(i => i + ",0.1,0.2,-1\n"))),
+                    Encoding.ASCII.GetBytes(string.Concat(Enumerable.Repeat("2000,0.1,0.2,-1\n", 80_000))),
+                    3_000
+                )
+        ),
+        (
+            "blank lines, 1 GB",
+            file =>
+            {
+                Put(file, Header + "\n");
+                Repeat(file, new string('\n', 1 << 20), 1000);
+            }
+        ),
+        (
+            "NUL bytes, 1 GB",
+            file =>
+            {
+                Put(file, Header + "\n");
+                Repeat(file, new string('\0', 1 << 20), 1000);
+            }
+        ),
+        (
+            "a million labels",
+            file =>
+            {
+                var text = new StringBuilder("time_s,motor,rpm\n");
+                for (int i = 0; i < 1_000_000; i++)
+                {
+                    text.Append(CultureInfo.InvariantCulture, $"{i * 0.01:F2},motor{i},{3000 + i % 7}\n");
+                }
 
-            Put(file, text.ToString());
-        }),
+                Put(file, text.ToString());
+            }
+        ),
         ("comments before the header, 1 GB", file => Repeat(file, string.Concat(Enumerable.Repeat("# nothing\n", 100_000)), 1000)),
     ];
 
@@ -60,7 +112,9 @@ internal static class HostileCampaign
                     Cases[i].Write(stream);
                 }
 
-                using Process child = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["hostile", "--case", i.ToString(CultureInfo.InvariantCulture), file]))!;
+                using Process child = Process.Start(
+                    new ProcessStartInfo(Environment.ProcessPath!, ["hostile", "--case", i.ToString(CultureInfo.InvariantCulture), file])
+                )!;
                 child.WaitForExit();
                 if (child.ExitCode != 0)
                 {
@@ -89,8 +143,12 @@ internal static class HostileCampaign
             end = string.Create(CultureInfo.InvariantCulture, $"refused, line {e.Fault.Line}: {e.Fault.Problem}");
         }
 
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{Cases[number].Name,-42} {new FileInfo(path).Length / 1e6,5:F0} MB  {watch.Elapsed.TotalSeconds,5:F1} s  peak {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6,4:F0} MB  {end}"));
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{Cases[number].Name, -42} {new FileInfo(path).Length / 1e6, 5:F0} MB  {watch.Elapsed.TotalSeconds, 5:F1} s  peak {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6, 4:F0} MB  {end}"
+            )
+        );
         return 0;
     }
 

@@ -19,7 +19,10 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
     {
         var random = new Random(seed * 100_003 + number);
         int size = random.Next(3);
-        double rpm = size == 0 ? In(random, 2000, 3500) : size == 1 ? In(random, 3500, 6000) : In(random, 6000, 12000);
+        double rpm =
+            size == 0 ? In(random, 2000, 3500)
+            : size == 1 ? In(random, 3500, 6000)
+            : In(random, 6000, 12000);
         double rate = s_rates[random.Next(s_rates.Length)];
         int blades = random.Next(4) == 0 ? 3 : 2;
         int form = random.Next(6);
@@ -41,18 +44,31 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
             Seed = seed * 7919 + number,
             HoverRpm = rpm,
             SpeedSpread = spread,
-            Rotors = [.. airframe.Motors.Select(_ => new RotorSource([.. orders.Select(o => new OrderSource(
-                o,
-                firstOrder * Math.Pow(10, In(random, -0.25, 0.25)) * (o == 1 ? 1 : o == blades ? 0.7 : 0.35),
-                random.Next(2) == 0 ? 2 : 0,
-                random.Next(3) == 0 ? In(random, 0, 0.15) : 0))]))],
+            Rotors =
+            [
+                .. airframe.Motors.Select(_ => new RotorSource([
+                    .. orders.Select(o => new OrderSource(
+                        o,
+                        firstOrder
+                            * Math.Pow(10, In(random, -0.25, 0.25))
+                            * (
+                                o == 1 ? 1
+                                : o == blades ? 0.7
+                                : 0.35
+                            ),
+                        random.Next(2) == 0 ? 2 : 0,
+                        random.Next(3) == 0 ? In(random, 0, 0.15) : 0
+                    )),
+                ])),
+            ],
             GroundS = 2,
             HoverS = hover,
             ImuRateHz = rate,
             AccNoise = 0.004 * Math.Pow(10, In(random, 0, 0.9)),
             RumbleMps2 = In(random, 0, 0.3),
             AccStepMps2 = random.Next(3) == 0 ? 0.0048 * 2 : 0,
-            Resonances = random.Next(3) == 0 ? [] : [new Resonance(In(random, 0.6, 2.4) * rpm / 60, In(random, 0.02, 0.1), In(random, 0.1, 0.6))],
+            Resonances =
+                random.Next(3) == 0 ? [] : [new Resonance(In(random, 0.6, 2.4) * rpm / 60, In(random, 0.02, 0.1), In(random, 0.1, 0.6))],
             ImuGaps = random.Next(5) == 0 ? [(6 + hover * 0.55, 6 + hover * 0.55 + In(random, 0.05, 1.5))] : [],
             Wander = In(random, 0.002, 0.01),
             WanderS = In(random, 0.8, 3),
@@ -65,7 +81,14 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
             TelemetryStepRpm = Math.Min(s_stepsRpm[random.Next(4)], mostStep * rpm),
             EscClockPpm = In(random, -60, 60),
         };
-        return new OrderTrial(number, recipe, size == 0 ? "big slow" : size == 1 ? "middle" : "small fast", spread);
+        return new OrderTrial(
+            number,
+            recipe,
+            size == 0 ? "big slow"
+                : size == 1 ? "middle"
+                : "small fast",
+            spread
+        );
     }
 
     internal List<OrderSample> Run()
@@ -75,13 +98,27 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
         var rotors = Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades)).ToArray();
         OrderResult result = OrderAnalysis.Measure(flight.Flight.Imu, rotors, hover, new OrderOptions());
         var readings = new List<OrderSample>();
-        TimeInterval[] used = [.. flight.Flight.Imu.Blocks.Select(b => new TimeInterval(Math.Max(b.StartS, hover[0].FromS), Math.Min(b.EndS, hover[0].ToS))).Where(s => s.Seconds > 0)];
+        TimeInterval[] used =
+        [
+            .. flight
+                .Flight.Imu.Blocks.Select(b => new TimeInterval(Math.Max(b.StartS, hover[0].FromS), Math.Min(b.EndS, hover[0].ToS)))
+                .Where(s => s.Seconds > 0),
+        ];
         foreach ((RotorOrders motor, int m) in result.Motors.Select((x, i) => (x, i)))
         {
             foreach (OrderLevel level in motor.Orders)
             {
                 OrderTruth truth = flight.Truth.Motors[m].Orders.Single(o => o.Order == level.Order);
-                readings.Add(new OrderSample(this, motor.MotorId, level, truth.RmsMps2(used), level.Order * flight.Truth.Motors[m].RpmMean / 60, motor));
+                readings.Add(
+                    new OrderSample(
+                        this,
+                        motor.MotorId,
+                        level,
+                        truth.RmsMps2(used),
+                        level.Order * flight.Truth.Motors[m].RpmMean / 60,
+                        motor
+                    )
+                );
             }
         }
 

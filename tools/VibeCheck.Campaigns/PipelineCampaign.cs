@@ -12,8 +12,11 @@ internal static class PipelineCampaign
 
     internal static int Run(string[] rest, TextWriter output)
     {
-        int Option(string name, int usual) => Array.IndexOf(rest, name) is >= 0 and int at ? int.Parse(rest[at + 1], CultureInfo.InvariantCulture) : usual;
-        int from = Option("--from", 0), only = Option("--only", -1), trials = Option("--trials", 2000);
+        int Option(string name, int usual) =>
+            Array.IndexOf(rest, name) is >= 0 and int at ? int.Parse(rest[at + 1], CultureInfo.InvariantCulture) : usual;
+        int from = Option("--from", 0),
+            only = Option("--only", -1),
+            trials = Option("--trials", 2000);
         string? keep = Array.IndexOf(rest, "--keep") is >= 0 and int k ? Directory.CreateDirectory(rest[k + 1]).FullName : null;
         string folder = keep ?? Directory.CreateTempSubdirectory("vibecheck-pipeline-").FullName;
         Environment.SetEnvironmentVariable("VIBECHECK_TRACE", "1");
@@ -25,7 +28,10 @@ internal static class PipelineCampaign
             return 0;
         }
 
-        var runs = new PipelineRuns((args, answers, errors) => VibeCheckApp.Run(args, new Terminal(answers, errors, TextReader.Null, isInteractive: false)), cases);
+        var runs = new PipelineRuns(
+            (args, answers, errors) => VibeCheckApp.Run(args, new Terminal(answers, errors, TextReader.Null, isInteractive: false)),
+            cases
+        );
         runs.Calibrate();
         int faults = 0;
         var watch = Stopwatch.StartNew();
@@ -47,8 +53,12 @@ internal static class PipelineCampaign
         }
 
         string ends = string.Join(", ", runs.Ends.Select(e => string.Create(CultureInfo.InvariantCulture, $"{e.Value} × exit {e.Key}")));
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{runs.Ends.Values.Sum()} cases from {first}: {ends}; {faults} faults; slowest {runs.SlowestS:F2} s (case {runs.Slowest}), most memory {runs.MostUsed / 1e6:F0} MB (case {runs.Largest}), {watch.Elapsed.TotalSeconds:F0} s in all"));
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{runs.Ends.Values.Sum()} cases from {first}: {ends}; {faults} faults; slowest {runs.SlowestS:F2} s (case {runs.Slowest}), most memory {runs.MostUsed / 1e6:F0} MB (case {runs.Largest}), {watch.Elapsed.TotalSeconds:F0} s in all"
+            )
+        );
         File.Delete(folder + ".case");
         if (keep is null)
         {

@@ -17,7 +17,11 @@ switch (args)
     case ["survey", .. var rest]:
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
     case ["alignment", "--trials", string n, "--seed", string seed]:
-        return AlignmentCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
+        return AlignmentCampaign.Run(
+            int.Parse(n, CultureInfo.InvariantCulture),
+            Console.Out,
+            int.Parse(seed, CultureInfo.InvariantCulture)
+        );
     case ["drift", "--trials", string n, "--seed", string seed]:
         return DriftCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
     case ["alignment", .. var rest]:
@@ -27,7 +31,11 @@ switch (args)
     case ["drift", .. var rest]:
         return DriftCampaign.Run(Trials(rest, 24), Console.Out);
     case ["reading-fuzz", "--trials", string n, "--seed", string seed]:
-        return ReadingFuzzCampaign.Run(int.Parse(n, CultureInfo.InvariantCulture), Console.Out, int.Parse(seed, CultureInfo.InvariantCulture));
+        return ReadingFuzzCampaign.Run(
+            int.Parse(n, CultureInfo.InvariantCulture),
+            Console.Out,
+            int.Parse(seed, CultureInfo.InvariantCulture)
+        );
     case ["reading-fuzz", .. var rest]:
         return ReadingFuzzCampaign.Run(Trials(rest, 10_000), Console.Out);
     case ["group", .. var rest]:
@@ -41,9 +49,15 @@ switch (args)
     case ["healthy", .. var rest]:
         return HealthyCampaign.Run(rest, Console.Out);
     default:
-        Console.Error.WriteLine("usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | " + DamageOptions.Usage + " | " + HealthyCampaign.Usage + " | hostile | reading-fuzz [--trials N [--seed S]] | " + PipelineCampaign.Usage);
+        Console.Error.WriteLine(
+            "usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | "
+                + DamageOptions.Usage
+                + " | "
+                + HealthyCampaign.Usage
+                + " | hostile | reading-fuzz [--trials N [--seed S]] | "
+                + PipelineCampaign.Usage
+        );
         return 2;
 }
 
-static int Trials(string[] rest, int usual) =>
-    rest is ["--trials", string n] ? int.Parse(n, CultureInfo.InvariantCulture) : usual;
+static int Trials(string[] rest, int usual) => rest is ["--trials", string n] ? int.Parse(n, CultureInfo.InvariantCulture) : usual;

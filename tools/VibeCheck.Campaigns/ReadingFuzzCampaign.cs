@@ -15,7 +15,8 @@ internal static class ReadingFuzzCampaign
         {
             var mutations = new LogMutations([.. LogMutations.Seeds(folder), .. LogMutations.SampleSeeds(SampleLogs())], seed);
             string path = Path.Combine(folder, "case.csv");
-            int read = 0, refused = 0;
+            int read = 0,
+                refused = 0;
             double slowest = 0;
             var watch = Stopwatch.StartNew();
             for (int trial = 0; trial < trials; trial++)
@@ -35,7 +36,10 @@ internal static class ReadingFuzzCampaign
                 catch (Exception e)
 #pragma warning restore CA1031
                 {
-                    string kept = Path.Combine(Path.GetTempPath(), string.Create(CultureInfo.InvariantCulture, $"vibecheck-fuzz-{trial}.csv"));
+                    string kept = Path.Combine(
+                        Path.GetTempPath(),
+                        string.Create(CultureInfo.InvariantCulture, $"vibecheck-fuzz-{trial}.csv")
+                    );
                     File.Copy(path, kept, overwrite: true);
                     output.WriteLine($"case {trial}: {e.GetType().Name}: {e.Message} (kept as {kept})\n{e.StackTrace}");
                     return 1;
@@ -44,8 +48,12 @@ internal static class ReadingFuzzCampaign
                 slowest = Math.Max(slowest, watch.Elapsed.TotalSeconds - before);
             }
 
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{trials} cases: {read} read, {refused} refused, none failed otherwise; slowest {slowest:F2} s, {watch.Elapsed.TotalSeconds:F0} s in all"));
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{trials} cases: {read} read, {refused} refused, none failed otherwise; slowest {slowest:F2} s, {watch.Elapsed.TotalSeconds:F0} s in all"
+                )
+            );
             return 0;
         }
         finally

@@ -12,7 +12,9 @@ internal static class SpeedCampaign
 {
     internal static int Run(string[] args, TextWriter output)
     {
-        int trials = Number(args, "--trials", 100), seed = Number(args, "--seed", 1), from = Number(args, "--from", 0);
+        int trials = Number(args, "--trials", 100),
+            seed = Number(args, "--seed", 1),
+            from = Number(args, "--from", 0);
         SpeedLog? log = Number(args, "--log", -1) is >= 0 and int given ? (SpeedLog)given : null;
         List<SpeedSample> all = [];
         List<OrderOfFound> orders = [];
@@ -45,52 +47,98 @@ internal static class SpeedCampaign
             Orders(output, orders, totals);
         }
 
-        output.WriteLine(Text($"{trials} trials, seed {seed}, {all.Count} motors without a speed, search {spent.TotalSeconds / trials:0.00} s of processor a trial ({heardS / trials:0} s of hover)"));
+        output.WriteLine(
+            Text(
+                $"{trials} trials, seed {seed}, {all.Count} motors without a speed, search {spent.TotalSeconds / trials:0.00} s of processor a trial ({heardS / trials:0} s of hover)"
+            )
+        );
         output.WriteLine("class                              n  given %  error % median   90 %  worst  wrong %  held %");
         Row(output, "all", all);
-        foreach (var group in Classes.SelectMany(c => all.GroupBy(c.Key).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (Name: $"{c.Name} {g.Key}", g))))
+        foreach (
+            var group in Classes.SelectMany(c =>
+                all.GroupBy(c.Key).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g => (Name: $"{c.Name} {g.Key}", g))
+            )
+        )
         {
             Row(output, group.Name, [.. group.g]);
         }
 
         foreach (var why in all.Where(r => !r.Given).GroupBy(r => r.Found.MeanRpm.Why!.Code).OrderByDescending(g => g.Count()))
         {
-            output.WriteLine($"{why.Count(),5}  {why.Key}");
+            output.WriteLine($"{why.Count(), 5}  {why.Key}");
         }
 
         return 0;
     }
 
     private static IEnumerable<(string Name, Func<SpeedSample, string> Key)> Classes =>
-    [
-        ("log", r => r.Trial.Log.ToString()),
-        ("spread", r => r.Trial.Recipe.SpeedSpread < 0.005 ? "a < 0.5 %" : r.Trial.Recipe.SpeedSpread < 0.015 ? "b < 1.5 %" : "c wider"),
-        ("rotors", r => Text($"{r.Trial.Recipe.Airframe.Motors.Count}")),
-        ("rate Hz", r => Text($"{r.Trial.Recipe.ImuRateHz:0000}")),
-        ("size", r => r.Trial.Recipe.HoverRpm < 3500 ? "big slow" : r.Trial.Recipe.HoverRpm < 6000 ? "middle" : "small fast"),
-        ("hover", r => r.Trial.Recipe.HoverS < 21 ? "short" : "long"),
-        ("hum", r => r.Trial.FixedLine ? "yes" : "no"),
-        ("mode", r => r.Trial.Mode ? "yes" : "no"),
-        ("balanced", r => r.Trial.Balanced ? "yes" : "no"),
-    ];
+        [
+            ("log", r => r.Trial.Log.ToString()),
+            (
+                "spread",
+                r =>
+                    r.Trial.Recipe.SpeedSpread < 0.005 ? "a < 0.5 %"
+                    : r.Trial.Recipe.SpeedSpread < 0.015 ? "b < 1.5 %"
+                    : "c wider"
+            ),
+            ("rotors", r => Text($"{r.Trial.Recipe.Airframe.Motors.Count}")),
+            ("rate Hz", r => Text($"{r.Trial.Recipe.ImuRateHz:0000}")),
+            (
+                "size",
+                r =>
+                    r.Trial.Recipe.HoverRpm < 3500 ? "big slow"
+                    : r.Trial.Recipe.HoverRpm < 6000 ? "middle"
+                    : "small fast"
+            ),
+            ("hover", r => r.Trial.Recipe.HoverS < 21 ? "short" : "long"),
+            ("hum", r => r.Trial.FixedLine ? "yes" : "no"),
+            ("mode", r => r.Trial.Mode ? "yes" : "no"),
+            ("balanced", r => r.Trial.Balanced ? "yes" : "no"),
+        ];
 
     /// <summary>The orders of the motors whose speed was found, as an analysis of the flight would measure them.</summary>
     private static void Measure(SpeedScene scene, SpeedSearchResult result, List<OrderOfFound> orders, List<double> totals)
     {
-        RotorSpeed[] speeds = [.. scene.Leads.Select(l => (l, Rpm: l.Rpm ?? result.Motors.First(f => f.MotorId == l.MotorId).Guess))
-            .Where(x => x.Rpm is not null).Select(x => new RotorSpeed(x.l.MotorId, x.Rpm!, x.l.Blades))];
+        RotorSpeed[] speeds =
+        [
+            .. scene
+                .Leads.Select(l => (l, Rpm: l.Rpm ?? result.Motors.First(f => f.MotorId == l.MotorId).Guess))
+                .Where(x => x.Rpm is not null)
+                .Select(x => new RotorSpeed(x.l.MotorId, x.Rpm!, x.l.Blades)),
+        ];
         OrderResult measured = OrderAnalysis.Measure(scene.Imu, speeds, [scene.Hover], new());
-        OrderResult control = OrderAnalysis.Measure(scene.Imu, [.. scene.Leads.Select((l, m) => new RotorSpeed(l.MotorId, scene.Truth[m], l.Blades))], [scene.Hover], new());
+        OrderResult control = OrderAnalysis.Measure(
+            scene.Imu,
+            [.. scene.Leads.Select((l, m) => new RotorSpeed(l.MotorId, scene.Truth[m], l.Blades))],
+            [scene.Hover],
+            new()
+        );
         foreach (RotorOrders rotor in measured.Motors.Where(r => result.Motors.Any(f => f.MotorId == r.MotorId && f.Rpm is not null)))
         {
             foreach (OrderLevel level in rotor.Orders)
             {
-                double truth = scene.Flight.Motors.First(m => m.Id == rotor.MotorId).Orders.First(o => o.Order == level.Order).RmsMps2([scene.Hover]);
+                double truth = scene
+                    .Flight.Motors.First(m => m.Id == rotor.MotorId)
+                    .Orders.First(o => o.Order == level.Order)
+                    .RmsMps2([scene.Hover]);
                 Estimate known = control.Motors.First(m => m.MotorId == rotor.MotorId).Orders.First(o => o.Order == level.Order).RmsMps2;
                 FoundSpeed own = result.Motors.First(f => f.MotorId == rotor.MotorId);
-                double hz = own.MeanRpm.Value!.Value / 60, nearest = result.Motors.Where(f => f.Rpm is null)
-                    .Select(f => f.Guess is { } guess ? Math.Abs(guess.MeanOver([scene.Hover])!.Value / 60 - hz) : 0).DefaultIfEmpty(99).Min();
-                orders.Add(new(Db(level.RmsMps2, truth), level.RmsMps2.Ci95?.Contains(truth) == true, level.Order, Db(known, truth), known.Ci95?.Contains(truth) == true, nearest));
+                double hz = own.MeanRpm.Value!.Value / 60,
+                    nearest = result
+                        .Motors.Where(f => f.Rpm is null)
+                        .Select(f => f.Guess is { } guess ? Math.Abs(guess.MeanOver([scene.Hover])!.Value / 60 - hz) : 0)
+                        .DefaultIfEmpty(99)
+                        .Min();
+                orders.Add(
+                    new(
+                        Db(level.RmsMps2, truth),
+                        level.RmsMps2.Ci95?.Contains(truth) == true,
+                        level.Order,
+                        Db(known, truth),
+                        known.Ci95?.Contains(truth) == true,
+                        nearest
+                    )
+                );
             }
         }
 
@@ -102,13 +150,35 @@ internal static class SpeedCampaign
 
     private static void Orders(TextWriter output, List<OrderOfFound> orders, List<double> totals)
     {
-        foreach (var group in orders.GroupBy(o => (Order: o.Order == 1 ? "order 1" : "higher", Near: o.NearestUnknownHz > 90 ? "all speeds known" : o.NearestUnknownHz > 3 ? "unknown > 3 Hz off" : o.NearestUnknownHz > 1 ? "unknown > 1 Hz" : "unknown near")).OrderBy(g => g.Key.ToString(), StringComparer.Ordinal))
+        foreach (
+            var group in orders
+                .GroupBy(o =>
+                    (
+                        Order: o.Order == 1 ? "order 1" : "higher",
+                        Near: o.NearestUnknownHz > 90 ? "all speeds known"
+                        : o.NearestUnknownHz > 3 ? "unknown > 3 Hz off"
+                        : o.NearestUnknownHz > 1 ? "unknown > 1 Hz"
+                        : "unknown near"
+                    )
+                )
+                .OrderBy(g => g.Key.ToString(), StringComparer.Ordinal)
+        )
         {
-            output.WriteLine(Text($"{group.Key.Order}, {group.Key.Near}: {group.Count()}; {Cells(group.Select(o => (o.ErrorDb, o.Held)))}; with true speeds {Cells(group.Select(o => (o.ControlDb, o.ControlHeld)))}"));
+            output.WriteLine(
+                Text(
+                    $"{group.Key.Order}, {group.Key.Near}: {group.Count()}; {Cells(group.Select(o => (o.ErrorDb, o.Held)))}; with true speeds {Cells(group.Select(o => (o.ControlDb, o.ControlHeld)))}"
+                )
+            );
         }
 
         double[] total = [.. totals.Select(Math.Abs).Order()];
-        output.WriteLine(total.Length == 0 ? "total" : Text($"total of all motors: {total.Length} trials, error {total[total.Length / 2]:0.000} dB median, {total[(int)(0.9 * (total.Length - 1))]:0.00} for 90 %, {total[^1]:0.00} worst"));
+        output.WriteLine(
+            total.Length == 0
+                ? "total"
+                : Text(
+                    $"total of all motors: {total.Length} trials, error {total[total.Length / 2]:0.000} dB median, {total[(int)(0.9 * (total.Length - 1))]:0.00} for 90 %, {total[^1]:0.00} worst"
+                )
+        );
     }
 
     private static double Db(Estimate level, double truth) => 20 * Math.Log10((level.Value ?? double.NaN) / truth);
@@ -117,7 +187,11 @@ internal static class SpeedCampaign
     {
         (double Db, bool Held)[] known = [.. all.Where(a => !double.IsNaN(a.Db))];
         double[] errors = [.. known.Select(k => Math.Abs(k.Db)).Order()];
-        return errors.Length == 0 ? "-" : Text($"given {errors.Length}, median {errors[errors.Length / 2]:0.000} dB, 90 % {errors[(int)(0.9 * (errors.Length - 1))]:0.00}, worst {errors[^1]:0.0}, held {100.0 * known.Count(k => k.Held) / known.Length:0.0} %");
+        return errors.Length == 0
+            ? "-"
+            : Text(
+                $"given {errors.Length}, median {errors[errors.Length / 2]:0.000} dB, 90 % {errors[(int)(0.9 * (errors.Length - 1))]:0.00}, worst {errors[^1]:0.0}, held {100.0 * known.Count(k => k.Held) / known.Length:0.0} %"
+            );
     }
 
     private static List<SpeedSample> Readings(SpeedTrial trial, SpeedScene scene, SpeedSearchResult result)
@@ -127,7 +201,14 @@ internal static class SpeedCampaign
         {
             if (result.Motors.FirstOrDefault(f => f.MotorId == scene.Leads[m].MotorId) is { } found)
             {
-                readings.Add(new(trial, found, scene.Truth[m].MeanOver([scene.Hover])!.Value, scene.Truth.Average(s => s.MeanOver([scene.Hover])!.Value)));
+                readings.Add(
+                    new(
+                        trial,
+                        found,
+                        scene.Truth[m].MeanOver([scene.Hover])!.Value,
+                        scene.Truth.Average(s => s.MeanOver([scene.Hover])!.Value)
+                    )
+                );
             }
         }
 
@@ -138,13 +219,19 @@ internal static class SpeedCampaign
     {
         SpeedSample[] given = [.. readings.Where(r => r.Given)];
         double[] errors = [.. given.Select(r => 100 * Math.Abs(r.ErrorShare)).Order()];
-        output.WriteLine(errors.Length == 0
-            ? Text($"{name,-30} {readings.Count,6} {0,8:0.0}")
-            : Text($"{name,-30} {readings.Count,6} {100.0 * given.Length / readings.Count,8:0.0} {errors[errors.Length / 2],15:0.000} {errors[(int)(0.9 * (errors.Length - 1))],6:0.000} {errors[^1],6:0.00} {100.0 * given.Count(r => r.IsWrong) / given.Length,8:0.0} {100.0 * given.Count(r => r.Held) / given.Length,7:0.0}"));
+        output.WriteLine(
+            errors.Length == 0
+                ? Text($"{name, -30} {readings.Count, 6} {0, 8:0.0}")
+                : Text(
+                    $"{name, -30} {readings.Count, 6} {100.0 * given.Length / readings.Count, 8:0.0} {errors[errors.Length / 2], 15:0.000} {errors[(int)(0.9 * (errors.Length - 1))], 6:0.000} {errors[^1], 6:0.00} {100.0 * given.Count(r => r.IsWrong) / given.Length, 8:0.0} {100.0 * given.Count(r => r.Held) / given.Length, 7:0.0}"
+                )
+        );
     }
 
-    private static string Describe(SpeedSample r) => Text(
-        $"#{r.Trial.Number} {r.Found.MotorId} true {r.TrueRpm / 60:0.00} Hz of {r.MeanRpm / 60:0.00} found {r.Found.MeanRpm.Value / 60:0.00} ± {r.Found.MeanRpm.Ci95?.Width / 120:0.000} lead {r.Found.Lead:0.0} {r.Trial.Log} spread {r.Trial.Recipe.SpeedSpread:0.0000} n {r.Trial.Recipe.Airframe.Motors.Count} {r.Found.MeanRpm.Why}");
+    private static string Describe(SpeedSample r) =>
+        Text(
+            $"#{r.Trial.Number} {r.Found.MotorId} true {r.TrueRpm / 60:0.00} Hz of {r.MeanRpm / 60:0.00} found {r.Found.MeanRpm.Value / 60:0.00} ± {r.Found.MeanRpm.Ci95?.Width / 120:0.000} lead {r.Found.Lead:0.0} {r.Trial.Log} spread {r.Trial.Recipe.SpeedSpread:0.0000} n {r.Trial.Recipe.Airframe.Motors.Count} {r.Found.MeanRpm.Why}"
+        );
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 

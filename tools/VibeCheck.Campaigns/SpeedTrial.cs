@@ -21,7 +21,15 @@ internal enum SpeedLog
 }
 
 /// <summary>One simulated hover without logged speeds, or without those of one motor.</summary>
-internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log, CommandForm Commands, bool FixedLine, bool Mode, bool Balanced)
+internal sealed record SpeedTrial(
+    int Number,
+    FlightRecipe Recipe,
+    SpeedLog Log,
+    CommandForm Commands,
+    bool FixedLine,
+    bool Mode,
+    bool Balanced
+)
 {
     private static readonly double[] s_rates = [500, 1000, 1000, 2000];
     private static readonly double[] s_commandHz = [10, 25, 50, 100];
@@ -43,11 +51,34 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
             HoverS = random.Next(4) == 0 ? In(random, 12, 20) : In(random, 30, 60),
         };
         var form = new CommandForm(
-            In(random, 0.5, 1), In(random, 0.02, 0.1), In(random, 0, 0.02), In(random, 0, 0.0015), In(random, 0, 0.005),
-            random.Next(2) == 0 ? 0 : In(random, 0, 0.03), s_commandHz[random.Next(s_commandHz.Length)], 0.001);
-        bool hum = random.Next(3) == 0, mode = random.Next(3) == 0, balanced = random.Next(8) == 0;
-        SpeedLog drawnLog = random.Next(10) switch { < 5 => SpeedLog.Commands, < 6 => SpeedLog.Nothing, < 8 => SpeedLog.OneMissing, _ => SpeedLog.OneMissingNoCommands };
-        return new(number, balanced ? recipe with { Rotors = [.. recipe.Rotors.Select(Balance)] } : recipe, log ?? drawnLog, form, hum, mode, balanced);
+            In(random, 0.5, 1),
+            In(random, 0.02, 0.1),
+            In(random, 0, 0.02),
+            In(random, 0, 0.0015),
+            In(random, 0, 0.005),
+            random.Next(2) == 0 ? 0 : In(random, 0, 0.03),
+            s_commandHz[random.Next(s_commandHz.Length)],
+            0.001
+        );
+        bool hum = random.Next(3) == 0,
+            mode = random.Next(3) == 0,
+            balanced = random.Next(8) == 0;
+        SpeedLog drawnLog = random.Next(10) switch
+        {
+            < 5 => SpeedLog.Commands,
+            < 6 => SpeedLog.Nothing,
+            < 8 => SpeedLog.OneMissing,
+            _ => SpeedLog.OneMissingNoCommands,
+        };
+        return new(
+            number,
+            balanced ? recipe with { Rotors = [.. recipe.Rotors.Select(Balance)] } : recipe,
+            log ?? drawnLog,
+            form,
+            hum,
+            mode,
+            balanced
+        );
     }
 
     /// <summary>Rotors so well balanced that the blades are heard and hardly anything else.</summary>
@@ -64,10 +95,18 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
         var random = new Random(Recipe.Seed ^ 0x51eed);
         IReadOnlyList<Series> truth = [.. made.Flight.Motors.Select(m => m.Rpm!)];
         int missing = random.Next(truth.Count);
-        IReadOnlyList<SpeedPrior> leads = [.. Recipe.Airframe.Motors.Select((m, i) => new SpeedPrior(
-            m.Id, m.Blades,
-            Log is SpeedLog.Commands or SpeedLog.OneMissing ? Commands.Of(truth[i], random) : null,
-            Log is (SpeedLog.OneMissing or SpeedLog.OneMissingNoCommands) && i != missing ? Reported(truth[i], random) : null))];
+        IReadOnlyList<SpeedPrior> leads =
+        [
+            .. Recipe.Airframe.Motors.Select(
+                (m, i) =>
+                    new SpeedPrior(
+                        m.Id,
+                        m.Blades,
+                        Log is SpeedLog.Commands or SpeedLog.OneMissing ? Commands.Of(truth[i], random) : null,
+                        Log is (SpeedLog.OneMissing or SpeedLog.OneMissingNoCommands) && i != missing ? Reported(truth[i], random) : null
+                    )
+            ),
+        ];
         return new(WithStructure(made.Flight.Imu, random), made.Truth, leads, truth);
     }
 
@@ -75,20 +114,37 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
     {
         // Twenty a second, 40 ms late, to the whole rpm.
         int[] kept = [.. Enumerable.Range(0, truth.Count / 5).Select(i => 5 * i)];
-        return new([.. kept.Select(i => truth.TimeS[i])], [.. kept.Select(i => Math.Round(truth.At(truth.TimeS[i] - 0.04) + 3 * Gauss(random)))]);
+        return new(
+            [.. kept.Select(i => truth.TimeS[i])],
+            [.. kept.Select(i => Math.Round(truth.At(truth.TimeS[i] - 0.04) + 3 * Gauss(random)))]
+        );
     }
 
     /// <summary>Adds what rotors have no part in: a steady hum, and a mode of the frame that the air sets ringing.</summary>
     private ImuTrack WithStructure(ImuTrack imu, Random random)
     {
-        double[][] axes = [[.. imu.AccXMps2], [.. imu.AccYMps2], [.. imu.AccZMps2]];
-        double rotorHz = Recipe.HoverRpm / 60, humHz = In(random, 0.4, 2.5) * rotorHz, hum = In(random, 0.1, 0.6);
-        double modeHz = In(random, 0.4, 2.5) * rotorHz, damping = In(random, 0.005, 0.03), size = In(random, 0.1, 0.5);
-        double w = 2 * Math.PI * modeHz / imu.RateHz, r = Math.Exp(-damping * w), a1 = 2 * r * Math.Cos(w), a2 = -r * r;
+        double[][] axes =
+        [
+            [.. imu.AccXMps2],
+            [.. imu.AccYMps2],
+            [.. imu.AccZMps2],
+        ];
+        double rotorHz = Recipe.HoverRpm / 60,
+            humHz = In(random, 0.4, 2.5) * rotorHz,
+            hum = In(random, 0.1, 0.6);
+        double modeHz = In(random, 0.4, 2.5) * rotorHz,
+            damping = In(random, 0.005, 0.03),
+            size = In(random, 0.1, 0.5);
+        double w = 2 * Math.PI * modeHz / imu.RateHz,
+            r = Math.Exp(-damping * w),
+            a1 = 2 * r * Math.Cos(w),
+            a2 = -r * r;
         double kick = Math.Sqrt((1 + a2) * ((1 - a2) * (1 - a2) - a1 * a1) / (1 - a2)) * size;
         foreach (double[] axis in axes)
         {
-            double y1 = 0, y2 = 0, phase = In(random, 0, 6.28);
+            double y1 = 0,
+                y2 = 0,
+                phase = In(random, 0, 6.28);
             for (int i = 0; i < axis.Length; i++)
             {
                 double y = a1 * y1 + a2 * y2 + kick * Gauss(random);
@@ -97,12 +153,18 @@ internal sealed record SpeedTrial(int Number, FlightRecipe Recipe, SpeedLog Log,
             }
         }
 
-        return imu with { AccXMps2 = axes[0], AccYMps2 = axes[1], AccZMps2 = axes[2] };
+        return imu with
+        {
+            AccXMps2 = axes[0],
+            AccYMps2 = axes[1],
+            AccZMps2 = axes[2],
+        };
     }
 
     internal static double In(Random random, double from, double to) => from + (to - from) * random.NextDouble();
 
-    internal static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    internal static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }
 
 /// <summary>What a trial gives to the search, and what is true.</summary>
@@ -124,12 +186,24 @@ internal sealed record SpeedScene(ImuTrack Imu, FlightTruth Flight, IReadOnlyLis
 /// <param name="SagPerMinute">How much more command an emptying battery needs, share a minute.</param>
 /// <param name="Hz">Readings a second.</param>
 /// <param name="Step">Step of the readings.</param>
-internal sealed record CommandForm(double Power, double LagS, double Spread, double Gust, double Noise, double SagPerMinute, double Hz, double Step)
+internal sealed record CommandForm(
+    double Power,
+    double LagS,
+    double Spread,
+    double Gust,
+    double Noise,
+    double SagPerMinute,
+    double Hz,
+    double Step
+)
 {
     /// <summary>The command of a motor whose speed, 100 readings a second, is known.</summary>
     internal Series Of(Series truth, Random random)
     {
-        double answer = 1 + Spread * SpeedTrial.Gauss(random), top = truth.Values.Max(), gust = 0, keep = Math.Exp(-0.01 / 0.5);
+        double answer = 1 + Spread * SpeedTrial.Gauss(random),
+            top = truth.Values.Max(),
+            gust = 0,
+            keep = Math.Exp(-0.01 / 0.5);
         double[] values = new double[truth.Count];
         for (int i = 0; i < values.Length; i++)
         {

@@ -14,13 +14,19 @@ internal static class TemperaturesCampaign
 
     private static readonly (string Name, double StepC, double NoiseC)[] Sensors =
     [
-        ("whole degrees", 1, 0), ("whole degrees, 0.3 °C noise", 1, 0.3), ("whole degrees, 1 °C noise", 1, 1), ("half degrees", 0.5, 0), ("tenths, 0.1 °C noise", 0.1, 0.1),
+        ("whole degrees", 1, 0),
+        ("whole degrees, 0.3 °C noise", 1, 0.3),
+        ("whole degrees, 1 °C noise", 1, 1),
+        ("half degrees", 0.5, 0),
+        ("tenths, 0.1 °C noise", 0.1, 0.1),
     ];
 
     internal static int Run(int trials, TextWriter output)
     {
         output.WriteLine($"Steady rise on {trials} made-up units a row; ambient known; tau 35 to 130 s; hover 2.5 to 4 min");
-        output.WriteLine("| sensor | median error, °C | 90 % below, °C | worst, °C | bias, °C | intervals that hold the truth, % | median half width, °C | known, % |");
+        output.WriteLine(
+            "| sensor | median error, °C | 90 % below, °C | worst, °C | bias, °C | intervals that hold the truth, % | median half width, °C | known, % |"
+        );
         output.WriteLine("|---|---|---|---|---|---|---|---|");
         foreach ((string name, double stepC, double noiseC) in Sensors)
         {
@@ -38,8 +44,10 @@ internal static class TemperaturesCampaign
         double bias = known.Average(r => r.Rise.Value!.Value - r.Trial.TrueRiseC);
         double held = 100.0 * known.Count(r => r.Rise.Ci95!.Value.Contains(r.Trial.TrueRiseC)) / known.Length;
         double[] halves = [.. known.Select(r => r.Rise.Ci95!.Value.Width / 2).Order()];
-        return string.Create(CultureInfo.InvariantCulture,
-            $"| {name} | {errors[errors.Length / 2]:0.00} | {errors[(int)(0.9 * errors.Length)]:0.00} | {errors[^1]:0.00} | {bias:+0.00;-0.00;0.00} | {held:0.0} | {halves[halves.Length / 2]:0.00} | {100.0 * known.Length / trials.Length:0} |");
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"| {name} | {errors[errors.Length / 2]:0.00} | {errors[(int)(0.9 * errors.Length)]:0.00} | {errors[^1]:0.00} | {bias:+0.00;-0.00;0.00} | {held:0.0} | {halves[halves.Length / 2]:0.00} | {100.0 * known.Length / trials.Length:0} |"
+        );
     }
 
     private static Estimate RiseOf(HeatingTrial trial)

@@ -1,11 +1,13 @@
 namespace VibeCheck.FlightMaker;
 
 /// <summary>A second-order filter section, direct form II transposed.</summary>
-/// <remarks>Coefficients by the bilinear transform, as in R. Bristow-Johnson's "Cookbook formulae for audio equalizer biquad filter coefficients".</remarks>
+/// <remarks>Coefficients by the bilinear transform, as in R. Bristow-Johnson's "Cookbook formulae
+/// for audio equalizer biquad filter coefficients".</remarks>
 internal sealed class Biquad(double b0, double b1, double b2, double a1, double a2)
 {
     private readonly (double B0, double B1, double B2, double A1, double A2) _c = (b0, b1, b2, a1, a2);
-    private double _z1, _z2;
+    private double _z1,
+        _z2;
     private bool _begun;
 
     /// <param name="share">Corner as a share of the sample rate.</param>
@@ -30,12 +32,19 @@ internal sealed class Biquad(double b0, double b1, double b2, double a1, double 
 
     private static (double Cos, double Alpha, double A0) Design(double share, double q)
     {
-        double w = 2 * Math.PI * Math.Min(share, 0.49), alpha = Math.Sin(w) / (2 * q);
+        double w = 2 * Math.PI * Math.Min(share, 0.49),
+            alpha = Math.Sin(w) / (2 * q);
         return (Math.Cos(w), alpha, 1 + alpha);
     }
 
     /// <summary>Other coefficients, the same memory.</summary>
-    internal Biquad With(Biquad other) => new(other._c.B0, other._c.B1, other._c.B2, other._c.A1, other._c.A2) { _z1 = _z1, _z2 = _z2, _begun = _begun };
+    internal Biquad With(Biquad other) =>
+        new(other._c.B0, other._c.B1, other._c.B2, other._c.A1, other._c.A2)
+        {
+            _z1 = _z1,
+            _z2 = _z2,
+            _begun = _begun,
+        };
 
     internal double Next(double x)
     {

@@ -14,19 +14,28 @@ public static class FlightCsv
         ArgumentNullException.ThrowIfNull(simulated);
         ImuTrack imu = simulated.Flight.Imu;
         var random = new Random(simulated.Recipe.Seed ^ 0x717);
-        Write(path, text =>
-        {
-            text.Append("time_us,acc_x_mps2,acc_y_mps2,acc_z_mps2,rate_x_radps,rate_y_radps,rate_z_radps\n");
-            foreach (ContiguousSegment block in imu.Blocks)
+        Write(
+            path,
+            text =>
             {
-                for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
+                text.Append("time_us,acc_x_mps2,acc_y_mps2,acc_z_mps2,rate_x_radps,rate_y_radps,rate_z_radps\n");
+                foreach (ContiguousSegment block in imu.Blocks)
                 {
-                    double t = block.TimeOf(i) + jitterS * SpeedTrace.Gauss(random);
-                    text.Append(CultureInfo.InvariantCulture, $"{t * 1e6:F0},{imu.AccXMps2[i]:0.###},{imu.AccYMps2[i]:0.###},{imu.AccZMps2[i]:0.###},");
-                    text.Append(CultureInfo.InvariantCulture, $"{imu.RateXRadps![i]:0.###},{imu.RateYRadps![i]:0.###},{imu.RateZRadps![i]:0.###}\n");
+                    for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
+                    {
+                        double t = block.TimeOf(i) + jitterS * SpeedTrace.Gauss(random);
+                        text.Append(
+                            CultureInfo.InvariantCulture,
+                            $"{t * 1e6:F0},{imu.AccXMps2[i]:0.###},{imu.AccYMps2[i]:0.###},{imu.AccZMps2[i]:0.###},"
+                        );
+                        text.Append(
+                            CultureInfo.InvariantCulture,
+                            $"{imu.RateXRadps![i]:0.###},{imu.RateYRadps![i]:0.###},{imu.RateZRadps![i]:0.###}\n"
+                        );
+                    }
                 }
             }
-        });
+        );
     }
 
     /// <summary>ESC file: one row a time, all motors side by side.</summary>
@@ -34,68 +43,104 @@ public static class FlightCsv
     {
         ArgumentNullException.ThrowIfNull(simulated);
         IReadOnlyList<MotorTrack> motors = simulated.Flight.Motors;
-        Write(path, text =>
-        {
-            text.Append("time_s");
-            foreach (MotorTrack m in motors)
+        Write(
+            path,
+            text =>
             {
-                text.Append(CultureInfo.InvariantCulture, $",{m.MotorId}_rpm,{m.MotorId}_command_pct,{m.MotorId}_current_a,{m.MotorId}_motor_temp_c,{m.MotorId}_esc_temp_c");
-            }
-
-            text.Append('\n');
-            double[] stamps = motors[0].Rpm!.TimeS;
-            for (int i = 0; i < stamps.Length; i++)
-            {
-                text.Append(CultureInfo.InvariantCulture, $"{stamps[i]:F3}");
+                text.Append("time_s");
                 foreach (MotorTrack m in motors)
                 {
-                    text.Append(CultureInfo.InvariantCulture, $",{m.Rpm!.Values[i]:0.#},{100 * m.Command!.Values[i]:0.0},{m.CurrentA!.Values[i]:0.00},");
-                    text.Append(CultureInfo.InvariantCulture, $"{m.MotorTempC!.Values[i]:0.##},{m.EscTempC!.Values[i]:0.##}");
+                    text.Append(
+                        CultureInfo.InvariantCulture,
+                        $",{m.MotorId}_rpm,{m.MotorId}_command_pct,{m.MotorId}_current_a,{m.MotorId}_motor_temp_c,{m.MotorId}_esc_temp_c"
+                    );
                 }
 
                 text.Append('\n');
+                double[] stamps = motors[0].Rpm!.TimeS;
+                for (int i = 0; i < stamps.Length; i++)
+                {
+                    text.Append(CultureInfo.InvariantCulture, $"{stamps[i]:F3}");
+                    foreach (MotorTrack m in motors)
+                    {
+                        text.Append(
+                            CultureInfo.InvariantCulture,
+                            $",{m.Rpm!.Values[i]:0.#},{100 * m.Command!.Values[i]:0.0},{m.CurrentA!.Values[i]:0.00},"
+                        );
+                        text.Append(CultureInfo.InvariantCulture, $"{m.MotorTempC!.Values[i]:0.##},{m.EscTempC!.Values[i]:0.##}");
+                    }
+
+                    text.Append('\n');
+                }
             }
-        });
+        );
     }
 
     /// <summary>One wide file: IMU rows, with the ESC cells filled only where a report arrived. Semicolons, milliseconds, g.</summary>
-    public static void WriteWide(SimulatedFlight simulated, string path) => WriteWide(
-        simulated, path, id => $";{id} speed [rpm];{id} motor [°C];{id} ESC [°C]",
-        (m, i) => string.Create(CultureInfo.InvariantCulture, $";{m.Rpm!.Values[i]:0};{m.MotorTempC!.Values[i]:0.##};{m.EscTempC!.Values[i]:0.##}"), ";;;");
+    public static void WriteWide(SimulatedFlight simulated, string path) =>
+        WriteWide(
+            simulated,
+            path,
+            id => $";{id} speed [rpm];{id} motor [°C];{id} ESC [°C]",
+            (m, i) =>
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $";{m.Rpm!.Values[i]:0};{m.MotorTempC!.Values[i]:0.##};{m.EscTempC!.Values[i]:0.##}"
+                ),
+            ";;;"
+        );
 
     /// <summary>The same of a recorder that has nothing from the ESCs: IMU rows with the commands to the motors, in per cent.</summary>
-    public static void WriteCommands(SimulatedFlight simulated, string path) => WriteWide(
-        simulated, path, id => $";{id} command [%]", (m, i) => string.Create(CultureInfo.InvariantCulture, $";{100 * m.Command!.Values[i]:0.0}"), ";");
+    public static void WriteCommands(SimulatedFlight simulated, string path) =>
+        WriteWide(
+            simulated,
+            path,
+            id => $";{id} command [%]",
+            (m, i) => string.Create(CultureInfo.InvariantCulture, $";{100 * m.Command!.Values[i]:0.0}"),
+            ";"
+        );
 
-    private static void WriteWide(SimulatedFlight simulated, string path, Func<string, string> header, Func<MotorTrack, int, string> report, string none)
+    private static void WriteWide(
+        SimulatedFlight simulated,
+        string path,
+        Func<string, string> header,
+        Func<MotorTrack, int, string> report,
+        string none
+    )
     {
         ArgumentNullException.ThrowIfNull(simulated);
         ImuTrack imu = simulated.Flight.Imu;
         IReadOnlyList<MotorTrack> motors = simulated.Flight.Motors;
         double[] stamps = motors[0].Rpm!.TimeS;
         int next = 0;
-        Write(path, text =>
-        {
-            text.Append("t [ms];acc x [g];acc y [g];acc z [g]");
-            text.AppendJoin("", motors.Select(m => header(m.MotorId)));
-            text.Append('\n');
-            foreach (ContiguousSegment block in imu.Blocks)
+        Write(
+            path,
+            text =>
             {
-                for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
+                text.Append("t [ms];acc x [g];acc y [g];acc z [g]");
+                text.AppendJoin("", motors.Select(m => header(m.MotorId)));
+                text.Append('\n');
+                foreach (ContiguousSegment block in imu.Blocks)
                 {
-                    double t = block.TimeOf(i);
-                    text.Append(CultureInfo.InvariantCulture, $"{t * 1e3:0.#};{G(imu.AccXMps2[i]):0.####};{G(imu.AccYMps2[i]):0.####};{G(imu.AccZMps2[i]):0.####}");
-                    bool reports = next < stamps.Length && stamps[next] <= t;
-                    foreach (MotorTrack m in motors)
+                    for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
                     {
-                        text.Append(reports ? report(m, next) : none);
-                    }
+                        double t = block.TimeOf(i);
+                        text.Append(
+                            CultureInfo.InvariantCulture,
+                            $"{t * 1e3:0.#};{G(imu.AccXMps2[i]):0.####};{G(imu.AccYMps2[i]):0.####};{G(imu.AccZMps2[i]):0.####}"
+                        );
+                        bool reports = next < stamps.Length && stamps[next] <= t;
+                        foreach (MotorTrack m in motors)
+                        {
+                            text.Append(reports ? report(m, next) : none);
+                        }
 
-                    next += reports ? 1 : 0;
-                    text.Append('\n');
+                        next += reports ? 1 : 0;
+                        text.Append('\n');
+                    }
                 }
             }
-        });
+        );
     }
 
     private static double G(double mps2) => mps2 / 9.80665;

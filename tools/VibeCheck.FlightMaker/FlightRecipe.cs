@@ -121,7 +121,8 @@ public sealed record FlightRecipe
 
     public double EscTauS { get; init; } = 45;
 
-    /// <summary>Warmth left from an earlier flight at the start, °C above ambient: that of the motors on average; ESCs keep half of it.</summary>
+    /// <summary>Warmth left from an earlier flight at the start, °C above ambient: that of the
+    /// motors on average; ESCs keep half of it.</summary>
     public double SoakC { get; init; }
 }
 

@@ -4,15 +4,18 @@ namespace VibeCheck.FlightMaker;
 
 /// <summary>A job drawn from a wide spread of aircraft and weather, with the change that was made between its flights.</summary>
 /// <remarks>Between two flights nothing is quite alike: every order and every rise scatters, partly with its flight, partly alone; air,
-/// wind, propellers' speeds, mass, battery and length differ. The truth is the change at equal speed without that scatter: a heavier flight turns faster, with
+/// wind, propellers' speeds, mass, battery and length differ. The truth is the change at equal speed without that scatter: a heavier
+/// flight turns faster, with
 /// forces by the square of speed and losses by its third power.</remarks>
 public sealed record JobTrial
 {
     /// <summary>Scatter from flight to flight, one sigma: part common to all orders of a flight, part of each order alone, dB.</summary>
-    public const double CommonDb = 0.2, OwnDb = 0.3;
+    public const double CommonDb = 0.2,
+        OwnDb = 0.3;
 
     /// <summary>The same for rises, °C.</summary>
-    public const double CommonC = 0.35, OwnC = 0.35;
+    public const double CommonC = 0.35,
+        OwnC = 0.35;
 
     /// <summary>Take-off mass from flight to flight, one sigma, share: batteries of one kind, dust, what is strapped on.</summary>
     public const double MassShare = 0.01;
@@ -30,14 +33,21 @@ public sealed record JobTrial
     /// <summary>Makes a trial; the same seed gives the same trial.</summary>
     public static JobTrial Make(int seed, double changeDb, double changeC, int flightsPerSide = 1)
     {
-        // Generators of neighbouring seeds go in step for a while: trials in a row would all scatter to the same side. Knuth's multiplier spreads them.
+        // Generators of neighbouring seeds go in step for a while: trials in a row would all scatter
+        // to the same side. Knuth's multiplier spreads them.
         var random = new Random(unchecked((int)(seed * 2654435761L)));
         double Uniform(double low, double high) => low + (high - low) * random.NextDouble();
         int motors = new[] { 4, 6, 6, 8 }[random.Next(4)];
-        double hoverRpm = Uniform(2600, 5200), motorRise = Uniform(18, 45), escRise = Uniform(12, 30);
+        double hoverRpm = Uniform(2600, 5200),
+            motorRise = Uniform(18, 45),
+            escRise = Uniform(12, 30);
         var airframe = DemoAirframes.Ring(motors, "Trial", Uniform(2, 12), Uniform(0.2, 0.6), 2);
-        double[][] sizes = [.. Enumerable.Range(0, motors).Select(_ => new[] { Math.Pow(10, Uniform(-0.7, 0.2)), Math.Pow(10, Uniform(-0.8, 0)) })];
-        double[] motorRises = [.. Enumerable.Range(0, motors).Select(_ => motorRise + Uniform(-4, 4))], escRises = [.. Enumerable.Range(0, motors).Select(_ => escRise + Uniform(-3, 3))];
+        double[][] sizes =
+        [
+            .. Enumerable.Range(0, motors).Select(_ => new[] { Math.Pow(10, Uniform(-0.7, 0.2)), Math.Pow(10, Uniform(-0.8, 0)) }),
+        ];
+        double[] motorRises = [.. Enumerable.Range(0, motors).Select(_ => motorRise + Uniform(-4, 4))],
+            escRises = [.. Enumerable.Range(0, motors).Select(_ => escRise + Uniform(-3, 3))];
         FlightRecipe usual = new()
         {
             Airframe = airframe,
@@ -54,11 +64,15 @@ public sealed record JobTrial
         };
         FlightRecipe Flight(int index, bool after)
         {
-            double commonDb = CommonDb * SpeedTrace.Gauss(random), commonC = CommonC * SpeedTrace.Gauss(random);
+            double commonDb = CommonDb * SpeedTrace.Gauss(random),
+                commonC = CommonC * SpeedTrace.Gauss(random);
             double speed = Math.Sqrt(1 + MassShare * SpeedTrace.Gauss(random)) * (1 + 0.002 * SpeedTrace.Gauss(random));
-            double Size(double nominal) => nominal * speed * speed * Math.Pow(10, ((after ? changeDb : 0) + commonDb + OwnDb * SpeedTrace.Gauss(random)) / 20);
-            double Rise(double nominal) => Math.Pow(speed, 3) * (nominal + (after ? changeC : 0) + commonC + OwnC * SpeedTrace.Gauss(random));
-            double hoverS = Uniform(90, 150), gapAt = Uniform(30, 60);
+            double Size(double nominal) =>
+                nominal * speed * speed * Math.Pow(10, ((after ? changeDb : 0) + commonDb + OwnDb * SpeedTrace.Gauss(random)) / 20);
+            double Rise(double nominal) =>
+                Math.Pow(speed, 3) * (nominal + (after ? changeC : 0) + commonC + OwnC * SpeedTrace.Gauss(random));
+            double hoverS = Uniform(90, 150),
+                gapAt = Uniform(30, 60);
             return usual with
             {
                 Seed = seed * 1000 + index,

@@ -20,35 +20,166 @@ public sealed class LogForms
     [
         new("comma, s, m/s²"),
         new("semicolon, decimal comma") { Separator = ';', DecimalComma = true },
-        new("tab, ms, g") { Separator = '\t', Time = "ms", Acc = ["acc x [g]", "acc y [g]", "acc z [g]"], AccPerMps2 = 1 / 9.80665, Decimals = 6 },
-        new("pipe, µs, mg") { Separator = '|', Time = "us", TimeHeader = "Time (µs)", Acc = ["ax (mg)", "ay (mg)", "az (mg)"], AccPerMps2 = 1000 / 9.80665 },
-        new("spaces") { Separator = ' ', Time = "ms", TimeHeader = "t_ms" },
-        new("tab, decimal comma, ns since 1970") { Separator = '\t', DecimalComma = true, Time = "ns", ClockStartS = 1_777_636_800 },
-        new("ISO date-times, deg/s") { Time = "iso", TimeHeader = "timestamp", Rates = ["GyroX [deg/s]", "GyroY [deg/s]", "GyroZ [deg/s]"], RatePerRadps = 180 / Math.PI },
-        new("clock times, mdeg/s") { Time = "clock", TimeHeader = "Time", Rates = ["gyro_x_mdps", "gyro_y_mdps", "gyro_z_mdps"], RatePerRadps = 180_000 / Math.PI },
-        new("byte order mark, CRLF, quoted headers") { Encoding = "utf-8-bom", LineEnd = "\r\n", QuoteHeaders = true },
-        new("UTF-16") { Encoding = "utf-16", LineEnd = "\r\n", Separator = '\t' },
-        new("UTF-16 big endian, decimal comma") { Encoding = "utf-16be", Separator = ';', DecimalComma = true },
-        new("Latin-1 with degree signs") { Encoding = "latin1", MotorTemp = "{0} motor [°C]", EscTemp = "{0} ESC [°C]", Acc = ["a x [m/s²]", "a y [m/s²]", "a z [m/s²]"] },
-        new("comments before, units row below") { Preamble = ["# made-up recorder 7", "# rows: many, all good", ""], Time = "ms", TimeHeader = "Time", Acc = ["AccX", "AccY", "AccZ"],
-            AccPerMps2 = 1 / 9.80665, Rates = ["GyrX", "GyrY", "GyrZ"], RatePerRadps = 180 / Math.PI, UnitsRow = "ms,g,g,g,deg/s,deg/s,deg/s", Decimals = 6 },
-        new("metadata lines, header again every 500 rows") { Preamble = ["recorder,made up", "firmware,1.2.3", "started,2026-05-01"], HeaderEvery = 500 },
-        new("trailing separators, packed") { TrailingSeparator = true, Packed = true, Time = "us" },
+        new("tab, ms, g")
+        {
+            Separator = '\t',
+            Time = "ms",
+            Acc = ["acc x [g]", "acc y [g]", "acc z [g]"],
+            AccPerMps2 = 1 / 9.80665,
+            Decimals = 6,
+        },
+        new("pipe, µs, mg")
+        {
+            Separator = '|',
+            Time = "us",
+            TimeHeader = "Time (µs)",
+            Acc = ["ax (mg)", "ay (mg)", "az (mg)"],
+            AccPerMps2 = 1000 / 9.80665,
+        },
+        new("spaces")
+        {
+            Separator = ' ',
+            Time = "ms",
+            TimeHeader = "t_ms",
+        },
+        new("tab, decimal comma, ns since 1970")
+        {
+            Separator = '\t',
+            DecimalComma = true,
+            Time = "ns",
+            ClockStartS = 1_777_636_800,
+        },
+        new("ISO date-times, deg/s")
+        {
+            Time = "iso",
+            TimeHeader = "timestamp",
+            Rates = ["GyroX [deg/s]", "GyroY [deg/s]", "GyroZ [deg/s]"],
+            RatePerRadps = 180 / Math.PI,
+        },
+        new("clock times, mdeg/s")
+        {
+            Time = "clock",
+            TimeHeader = "Time",
+            Rates = ["gyro_x_mdps", "gyro_y_mdps", "gyro_z_mdps"],
+            RatePerRadps = 180_000 / Math.PI,
+        },
+        new("byte order mark, CRLF, quoted headers")
+        {
+            Encoding = "utf-8-bom",
+            LineEnd = "\r\n",
+            QuoteHeaders = true,
+        },
+        new("UTF-16")
+        {
+            Encoding = "utf-16",
+            LineEnd = "\r\n",
+            Separator = '\t',
+        },
+        new("UTF-16 big endian, decimal comma")
+        {
+            Encoding = "utf-16be",
+            Separator = ';',
+            DecimalComma = true,
+        },
+        new("Latin-1 with degree signs")
+        {
+            Encoding = "latin1",
+            MotorTemp = "{0} motor [°C]",
+            EscTemp = "{0} ESC [°C]",
+            Acc = ["a x [m/s²]", "a y [m/s²]", "a z [m/s²]"],
+        },
+        new("comments before, units row below")
+        {
+            Preamble = ["# made-up recorder 7", "# rows: many, all good", ""],
+            Time = "ms",
+            TimeHeader = "Time",
+            Acc = ["AccX", "AccY", "AccZ"],
+            AccPerMps2 = 1 / 9.80665,
+            Rates = ["GyrX", "GyrY", "GyrZ"],
+            RatePerRadps = 180 / Math.PI,
+            UnitsRow = "ms,g,g,g,deg/s,deg/s,deg/s",
+            Decimals = 6,
+        },
+        new("metadata lines, header again every 500 rows")
+        {
+            Preamble = ["recorder,made up", "firmware,1.2.3", "started,2026-05-01"],
+            HeaderEvery = 500,
+        },
+        new("trailing separators, packed")
+        {
+            TrailingSeparator = true,
+            Packed = true,
+            Time = "us",
+        },
         new("two hundred columns of no interest") { Extras = 200 },
         new("all quoted") { QuoteAll = true },
-        new("wide, empty cells") { Layout = "wide", Separator = ';', Time = "ms" },
+        new("wide, empty cells")
+        {
+            Layout = "wide",
+            Separator = ';',
+            Time = "ms",
+        },
         new("wide, values held") { Layout = "held" },
         new("long, ids as text") { Layout = "long" },
-        new("long, numbers from 0") { Layout = "long0", Rpm = "speed_hz", SpeedPerRpm = 1.0 / 60 },
-        new("eRPM, pulse width, mA, °F") { Rpm = "esc{1}_erpm", ElectricalSpeed = true, Command = "esc{1}_pwm_us", CommandFactor = 1000, CommandOffset = 1000, Current = "esc{1}_current_ma",
-            CurrentFactor = 1000, MotorTemp = "esc{1}_motor_temp_f", EscTemp = "esc{1}_temp_f", TempFactor = 1.8, TempOffset = 32 },
-        new("krpm, 0..1, kelvin, numbered from 0") { Rpm = "motor{2} speed (krpm)", SpeedPerRpm = 0.001, Command = "motor{2}_throttle", CommandFactor = 1, MotorTemp = "motor{2} temp [K]",
-            EscTemp = "esc{2} temp [K]", TempOffset = 273.15, Current = "esc{2} current [A]", Decimals = 8 },
-        new("32-bit µs counter that wraps") { Time = "us", ClockStartS = 4284, WrapAt = 4294967296, Decimals = 4 },
-        new("16-bit ms counter that wraps") { Time = "ms", ClockStartS = 50, WrapAt = 65536 },
+        new("long, numbers from 0")
+        {
+            Layout = "long0",
+            Rpm = "speed_hz",
+            SpeedPerRpm = 1.0 / 60,
+        },
+        new("eRPM, pulse width, mA, °F")
+        {
+            Rpm = "esc{1}_erpm",
+            ElectricalSpeed = true,
+            Command = "esc{1}_pwm_us",
+            CommandFactor = 1000,
+            CommandOffset = 1000,
+            Current = "esc{1}_current_ma",
+            CurrentFactor = 1000,
+            MotorTemp = "esc{1}_motor_temp_f",
+            EscTemp = "esc{1}_temp_f",
+            TempFactor = 1.8,
+            TempOffset = 32,
+        },
+        new("krpm, 0..1, kelvin, numbered from 0")
+        {
+            Rpm = "motor{2} speed (krpm)",
+            SpeedPerRpm = 0.001,
+            Command = "motor{2}_throttle",
+            CommandFactor = 1,
+            MotorTemp = "motor{2} temp [K]",
+            EscTemp = "esc{2} temp [K]",
+            TempOffset = 273.15,
+            Current = "esc{2} current [A]",
+            Decimals = 8,
+        },
+        new("32-bit µs counter that wraps")
+        {
+            Time = "us",
+            ClockStartS = 4284,
+            WrapAt = 4294967296,
+            Decimals = 4,
+        },
+        new("16-bit ms counter that wraps")
+        {
+            Time = "ms",
+            ClockStartS = 50,
+            WrapAt = 65536,
+        },
         new("last line cut off") { CutLastLine = true },
-        new("units in data only") { TimeHeader = "t", Acc = ["ax", "ay", "az"], AccPerMps2 = 1 / 9.80665, Rates = ["gx", "gy", "gz"], Rpm = "rpm_{1}", Command = "thr_{1}", Current = "esc_current_{1}",
-            MotorTemp = "motor_temp_{1}", EscTemp = "esc_temp_{1}", Decimals = 6 },
+        new("units in data only")
+        {
+            TimeHeader = "t",
+            Acc = ["ax", "ay", "az"],
+            AccPerMps2 = 1 / 9.80665,
+            Rates = ["gx", "gy", "gz"],
+            Rpm = "rpm_{1}",
+            Command = "thr_{1}",
+            Current = "esc_current_{1}",
+            MotorTemp = "motor_temp_{1}",
+            EscTemp = "esc_temp_{1}",
+            Decimals = 6,
+        },
         new("carriage returns only") { LineEnd = "\r" },
     ];
 
@@ -59,7 +190,8 @@ public sealed class LogForms
         ArgumentNullException.ThrowIfNull(form);
         var forms = new LogForms(flight, form);
         string end = form.Packed ? ".csv.gz" : ".csv";
-        string imu = Path.Combine(folder, "imu" + end), esc = Path.Combine(folder, "esc" + end);
+        string imu = Path.Combine(folder, "imu" + end),
+            esc = Path.Combine(folder, "esc" + end);
         Directory.CreateDirectory(folder);
         bool one = form.Layout is "wide" or "held";
         forms.Save(imu, forms.Imu(one));
@@ -90,7 +222,11 @@ public sealed class LogForms
             for (int i = block.FirstSample; i < block.FirstSample + block.SampleCount; i++)
             {
                 double t = block.TimeOf(i);
-                List<string> row = [Stamp(_form.JitterS > 0 ? t + _form.JitterS * SpeedTrace.Gauss(random) : t), .. Enumerable.Repeat("7", _form.Extras / 2)];
+                List<string> row =
+                [
+                    Stamp(_form.JitterS > 0 ? t + _form.JitterS * SpeedTrace.Gauss(random) : t),
+                    .. Enumerable.Repeat("7", _form.Extras / 2),
+                ];
                 foreach (double[] axis in imu.Acceleration)
                 {
                     row.Add(Number(axis[i] * _form.AccPerMps2));
@@ -104,7 +240,11 @@ public sealed class LogForms
                 if (withEsc)
                 {
                     bool report = next < reports.Length && reports[next] <= t;
-                    row.AddRange(report || (_form.Layout == "held" && next > 0) ? MotorCells(report ? next : next - 1) : Enumerable.Repeat("", MotorHeaders().Count));
+                    row.AddRange(
+                        report || (_form.Layout == "held" && next > 0)
+                            ? MotorCells(report ? next : next - 1)
+                            : Enumerable.Repeat("", MotorHeaders().Count)
+                    );
                     next += report ? 1 : 0;
                 }
 
@@ -118,7 +258,10 @@ public sealed class LogForms
 
     private List<List<string>> EscWide()
     {
-        List<List<string>> rows = [[TimeHeader, .. MotorHeaders()]];
+        List<List<string>> rows =
+        [
+            [TimeHeader, .. MotorHeaders()],
+        ];
         double[] reports = Motors[0].Rpm!.TimeS;
         for (int i = 0; i < reports.Length; i++)
         {
@@ -132,7 +275,10 @@ public sealed class LogForms
     {
         bool numbers = _form.Layout == "long0";
         string speed = _form.Rpm.Contains('{', StringComparison.Ordinal) ? "rpm" : _form.Rpm;
-        List<List<string>> rows = [[TimeHeader, numbers ? "esc_id" : "motor", speed, "command_pct", "current_a", "motor_temp_c", "esc_temp_c"]];
+        List<List<string>> rows =
+        [
+            [TimeHeader, numbers ? "esc_id" : "motor", speed, "command_pct", "current_a", "motor_temp_c", "esc_temp_c"],
+        ];
         double[] reports = Motors[0].Rpm!.TimeS;
         for (int i = 0; i < reports.Length; i++)
         {
@@ -145,8 +291,15 @@ public sealed class LogForms
         return rows;
     }
 
-    private List<string> MotorHeaders() => [.. Motors.SelectMany((motor, m) => ((string[])[_form.Rpm, _form.Command, _form.Current, _form.MotorTemp, _form.EscTemp])
-        .Select(h => string.Format(CultureInfo.InvariantCulture, h, motor.MotorId, m + 1, m)))];
+    private List<string> MotorHeaders() =>
+        [
+            .. Motors.SelectMany(
+                (motor, m) =>
+                    ((string[])[_form.Rpm, _form.Command, _form.Current, _form.MotorTemp, _form.EscTemp]).Select(h =>
+                        string.Format(CultureInfo.InvariantCulture, h, motor.MotorId, m + 1, m)
+                    )
+            ),
+        ];
 
     private IEnumerable<string> MotorCells(int report) => Enumerable.Range(0, Motors.Count).SelectMany(m => Cells(m, report));
 
@@ -161,7 +314,10 @@ public sealed class LogForms
         yield return Number(motor.EscTempC!.Values[report] * _form.TempFactor + _form.TempOffset);
     }
 
-    private string TimeHeader => _form.TimeHeader.Length > 0 ? _form.TimeHeader : _form.Time is "iso" or "clock" ? "time" : "time_" + _form.Time;
+    private string TimeHeader =>
+        _form.TimeHeader.Length > 0 ? _form.TimeHeader
+        : _form.Time is "iso" or "clock" ? "time"
+        : "time_" + _form.Time;
 
     private string Stamp(double t)
     {
@@ -172,7 +328,13 @@ public sealed class LogForms
             return at.ToString(_form.Time == "iso" ? "yyyy-MM-ddTHH:mm:ss.ffffffZ" : "HH:mm:ss.ffffff", CultureInfo.InvariantCulture);
         }
 
-        (decimal factor, int decimals) = _form.Time switch { "ms" => (1e3m, 3), "us" => (1e6m, 0), "ns" => (1e9m, 0), _ => (1m, 6) };
+        (decimal factor, int decimals) = _form.Time switch
+        {
+            "ms" => (1e3m, 3),
+            "us" => (1e6m, 0),
+            "ns" => (1e9m, 0),
+            _ => (1m, 6),
+        };
         decimal stamp = Math.Round((decimal)clock * factor, decimals);
         stamp = _form.WrapAt > 0 ? stamp % (decimal)_form.WrapAt : stamp;
         return Point(stamp.ToString("F" + decimals, CultureInfo.InvariantCulture));
@@ -234,6 +396,8 @@ public sealed class LogForms
             shown = cells.Select(c => c.Length == 0 ? "-" : c);
         }
 
-        return string.Join(_form.Separator == ' ' ? "  " : _form.Separator.ToString(), shown) + (_form.TrailingSeparator ? _form.Separator.ToString() : "") + _form.LineEnd;
+        return string.Join(_form.Separator == ' ' ? "  " : _form.Separator.ToString(), shown)
+            + (_form.TrailingSeparator ? _form.Separator.ToString() : "")
+            + _form.LineEnd;
     }
 }

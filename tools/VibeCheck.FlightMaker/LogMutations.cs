@@ -6,25 +6,60 @@ namespace VibeCheck.FlightMaker;
 /// <summary>Small logs of many forms, changed at random: what damaged or hostile files look like.</summary>
 public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
 {
-    private static readonly byte[][] Nasty = [.. ((string[])["\"", "\"\"", "\0", "\r", "\n", ",", ";", "\t", "NaN", "inf", "-", "1e999", "999999999999999999999", "=cmd()", "<b>", "\u00e9", "\ufeff", "#", "//", "2026-01-01T00:00:00Z", "12:00", "0x1F", "1,5"])
-        .Select(Encoding.UTF8.GetBytes), [0xff], [0xfe, 0xff], [0x1f, 0x8b], [0xc3]];
+    private static readonly byte[][] Nasty =
+    [
+        .. (
+            (string[])
+                [
+                    "\"",
+                    "\"\"",
+                    "\0",
+                    "\r",
+                    "\n",
+                    ",",
+                    ";",
+                    "\t",
+                    "NaN",
+                    "inf",
+                    "-",
+                    "1e999",
+                    "999999999999999999999",
+                    "=cmd()",
+                    "<b>",
+                    "\u00e9",
+                    "\ufeff",
+                    "#",
+                    "//",
+                    "2026-01-01T00:00:00Z",
+                    "12:00",
+                    "0x1F",
+                    "1,5",
+                ]
+        ).Select(Encoding.UTF8.GetBytes),
+        [0xff],
+        [0xfe, 0xff],
+        [0x1f, 0x8b],
+        [0xc3],
+    ];
 
     private readonly Random _random = new(seed);
 
     /// <summary>Short flights in all forms of <see cref="LogForms"/>, IMU and ESC files, a hundred lines or so each.</summary>
     public static IReadOnlyList<byte[]> Seeds(string folder)
     {
-        SimulatedFlight flight = SimulatedFlight.Make(new FlightRecipe
-        {
-            Airframe = DemoAirframes.Ring(4, "Fuzz", 3, 0.3, 2),
-            Seed = 1,
-            Rotors = [.. Enumerable.Range(0, 4).Select(_ => new RotorSource([new(1, 0.5)]))],
-            GroundS = 0.2,
-            ClimbS = 0.2,
-            HoverS = 0.5,
-            LandingS = 0.1,
-            ImuRateHz = 100,
-        });
+        SimulatedFlight flight = SimulatedFlight.Make(
+            new FlightRecipe
+            {
+                Airframe = DemoAirframes.Ring(4, "Fuzz", 3, 0.3, 2),
+                Seed = 1,
+                Rotors = [.. Enumerable.Range(0, 4).Select(_ => new RotorSource([new(1, 0.5)]))],
+                GroundS = 0.2,
+                ClimbS = 0.2,
+                HoverS = 0.5,
+                LandingS = 0.1,
+                ImuRateHz = 100,
+            }
+        );
         var all = new List<byte[]>();
         foreach (LogFormRecipe form in LogForms.All)
         {
@@ -81,7 +116,8 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
     {
         ArgumentNullException.ThrowIfNull(bytes);
         ArgumentNullException.ThrowIfNull(random);
-        int at = random.Next(bytes.Count), length = Math.Min(bytes.Count - at, 1 + random.Next(1 << random.Next(9)));
+        int at = random.Next(bytes.Count),
+            length = Math.Min(bytes.Count - at, 1 + random.Next(1 << random.Next(9)));
         switch (random.Next(8))
         {
             case 0:
@@ -110,7 +146,8 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
 
                 break;
             default:
-                byte from = bytes[at], to = bytes[random.Next(bytes.Count)];
+                byte from = bytes[at],
+                    to = bytes[random.Next(bytes.Count)];
                 for (int i = 0; i < bytes.Count; i++)
                 {
                     bytes[i] = bytes[i] == from ? to : bytes[i];
@@ -122,7 +159,8 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
 
     private static void SwapLines(List<byte> bytes, Random random)
     {
-        int a = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1, b = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1;
+        int a = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1,
+            b = bytes.IndexOf((byte)'\n', random.Next(bytes.Count)) + 1;
         if (a > 0 && b > a)
         {
             List<byte> part = bytes.GetRange(a, b - a);

@@ -3,7 +3,8 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>A survey as a builder would take it of an aircraft whose tilts are known: a frame that leans, a gauge with a zero error, placing
+/// <summary>A survey as a builder would take it of an aircraft whose tilts are known: a
+/// frame that leans, a gauge with a zero error, placing
 /// that scatters, a display in steps.</summary>
 public sealed record MadeSurvey
 {
@@ -22,14 +23,24 @@ public sealed record MadeSurvey
     /// <param name="readings">Readings at each place.</param>
     /// <param name="tiltDeg">Standard deviation of the tilts, degrees.</param>
     /// <param name="scatterDeg">Standard deviation of placing the gauge, degrees.</param>
-    public static MadeSurvey Make(Airframe airframe, Random random, double stepDeg, int readings, double tiltDeg = 0.25, double scatterDeg = 0.03)
+    public static MadeSurvey Make(
+        Airframe airframe,
+        Random random,
+        double stepDeg,
+        int readings,
+        double tiltDeg = 0.25,
+        double scatterDeg = 0.03
+    )
     {
-        double zero = 0.1 * Normal(random), leanDeg = 0.5 * random.NextDouble(), leanTo = 360 * random.NextDouble();
+        double zero = 0.1 * Normal(random),
+            leanDeg = 0.5 * random.NextDouble(),
+            leanTo = 360 * random.NextDouble();
         var tilts = new List<double>();
         var taken = new List<GaugeReading>();
         foreach (Motor m in airframe.Motors)
         {
-            double tilt = tiltDeg * Normal(random), frame = leanDeg * Math.Sin((leanTo - m.AzimuthDeg) * Math.PI / 180);
+            double tilt = tiltDeg * Normal(random),
+                frame = leanDeg * Math.Sin((leanTo - m.AzimuthDeg) * Math.PI / 180);
             tilts.Add(tilt);
             for (int i = 0; i < 2 * readings; i++)
             {
@@ -37,32 +48,47 @@ public sealed record MadeSurvey
                 double shown = frame + (where == GaugePlace.Mount ? tilt : 0) + zero + scatterDeg * Normal(random);
                 double steps = Math.Round(shown / stepDeg);
                 double deg = Math.Round(Math.Abs(steps) * stepDeg, 6);
-                taken.Add(new()
-                {
-                    MotorId = m.Id,
-                    When = SurveyTime.AsFound,
-                    Where = where,
-                    Direction = TiltDirection.Across,
-                    LowDeg = deg,
-                    HighDeg = deg,
-                    LowSide = steps == 0 ? LowSide.Level : steps > 0 ? LowSide.Right : LowSide.Left,
-                });
+                taken.Add(
+                    new()
+                    {
+                        MotorId = m.Id,
+                        When = SurveyTime.AsFound,
+                        Where = where,
+                        Direction = TiltDirection.Across,
+                        LowDeg = deg,
+                        HighDeg = deg,
+                        LowSide =
+                            steps == 0 ? LowSide.Level
+                            : steps > 0 ? LowSide.Right
+                            : LowSide.Left,
+                    }
+                );
             }
         }
 
-        return new() { Airframe = airframe, TiltAcrossDeg = tilts, Readings = taken };
+        return new()
+        {
+            Airframe = airframe,
+            TiltAcrossDeg = tilts,
+            Readings = taken,
+        };
     }
 
     /// <summary>The split of a made hover with these tilts.</summary>
-    public double TrueSplit(int seed) => SimulatedFlight.Make(new FlightRecipe
-    {
-        Airframe = Airframe,
-        Seed = seed,
-        Rotors = [.. Airframe.Motors.Select(_ => new RotorSource([new OrderSource(1, 0.3)]))],
-        TiltAcrossDeg = TiltAcrossDeg,
-        HoverS = 20,
-        ImuRateHz = 100,
-    }).Truth.Split;
+    public double TrueSplit(int seed) =>
+        SimulatedFlight
+            .Make(
+                new FlightRecipe
+                {
+                    Airframe = Airframe,
+                    Seed = seed,
+                    Rotors = [.. Airframe.Motors.Select(_ => new RotorSource([new OrderSource(1, 0.3)]))],
+                    TiltAcrossDeg = TiltAcrossDeg,
+                    HoverS = 20,
+                    ImuRateHz = 100,
+                }
+            )
+            .Truth.Split;
 
     private static double Normal(Random random) =>
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());

@@ -27,7 +27,11 @@ public enum SampleFiles
 /// <param name="Files">What a flight is written to.</param>
 public sealed record SampleJob(string Folder, string Title, FlightRecipe Before, FlightRecipe After, string? SurveyCsv, SampleFiles Files)
 {
-    private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true, PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower };
+    private static readonly JsonSerializerOptions Indented = new()
+    {
+        WriteIndented = true,
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+    };
 
     /// <summary>Writes the job into a folder of its own below <paramref name="directory"/>.</summary>
     public void Write(string directory)
@@ -40,10 +44,15 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
             File.WriteAllText(Path.Combine(folder, "survey.csv"), SurveyCsv);
         }
 
-        SimulatedFlight before = SimulatedFlight.Make(Before), after = SimulatedFlight.Make(After);
-        string beforeFiles = WriteFlight(before, folder, "before-1"), afterFiles = WriteFlight(after, folder, "after-1");
+        SimulatedFlight before = SimulatedFlight.Make(Before),
+            after = SimulatedFlight.Make(After);
+        string beforeFiles = WriteFlight(before, folder, "before-1"),
+            afterFiles = WriteFlight(after, folder, "after-1");
         File.WriteAllText(Path.Combine(folder, "job.toml"), JobToml(beforeFiles, afterFiles));
-        File.WriteAllText(Path.Combine(folder, "truth.json"), JsonSerializer.Serialize(new { before = TruthOf(before), after = TruthOf(after) }, Indented) + "\n");
+        File.WriteAllText(
+            Path.Combine(folder, "truth.json"),
+            JsonSerializer.Serialize(new { before = TruthOf(before), after = TruthOf(after) }, Indented) + "\n"
+        );
     }
 
     private string WriteFlight(SimulatedFlight flight, string folder, string name)
@@ -80,34 +89,50 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
     {
         ArgumentNullException.ThrowIfNull(airframe);
         var text = new StringBuilder();
-        text.Append(CultureInfo.InvariantCulture, $"name = \"{airframe.Name}\"\nmass_kg = {airframe.MassKg}\ntorque_per_thrust_m = {airframe.TorquePerThrustM}\n\n");
-        text.Append("[bolts]                          # distance between bolt centres, across and along the arm\nacross_mm = 28.6\nalong_mm = 28.6\n\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"name = \"{airframe.Name}\"\nmass_kg = {airframe.MassKg}\ntorque_per_thrust_m = {airframe.TorquePerThrustM}\n\n"
+        );
+        text.Append(
+            "[bolts]                          # distance between bolt centres, across and along the arm\nacross_mm = 28.6\nalong_mm = 28.6\n\n"
+        );
         text.Append("[shim_kit]\nthickness_mm = [0.1, 0.2, 0.3]\nmax_stack = 2\n");
         foreach (Motor m in airframe.Motors)
         {
-            string spin = m.Spin == Spin.Clockwise ? "cw" : "ccw", level = m.Level.ToString().ToLowerInvariant();
-            text.Append(CultureInfo.InvariantCulture, $"\n[[motor]]\nid = \"{m.Id}\"\nazimuth_deg = {m.AzimuthDeg:0.0}\narm_m = {m.ArmM}\n");
-            text.Append(CultureInfo.InvariantCulture, $"spin = \"{spin}\"\nlevel = \"{level}\"\nblades = {m.Blades}\npole_pairs = {m.PolePairs}\n");
+            string spin = m.Spin == Spin.Clockwise ? "cw" : "ccw",
+                level = m.Level.ToString().ToLowerInvariant();
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"\n[[motor]]\nid = \"{m.Id}\"\nazimuth_deg = {m.AzimuthDeg:0.0}\narm_m = {m.ArmM}\n"
+            );
+            text.Append(
+                CultureInfo.InvariantCulture,
+                $"spin = \"{spin}\"\nlevel = \"{level}\"\nblades = {m.Blades}\npole_pairs = {m.PolePairs}\n"
+            );
         }
 
         return text.ToString();
     }
 
-    private static object TruthOf(SimulatedFlight flight) => new
-    {
-        made_hover_s = new[] { flight.Truth.Hover.FromS, flight.Truth.Hover.ToS },
-        split = Math.Round(flight.Truth.Split, 5),
-        rotor_vibration_mps2 = Math.Round(flight.Truth.RotorVibrationMps2(), 4),
-        ambient_c = flight.Recipe.AmbientC,
-        motors = flight.Truth.Motors.Select((m, i) => new
+    private static object TruthOf(SimulatedFlight flight) =>
+        new
         {
-            id = m.Id,
-            tilt_across_deg = flight.Recipe.TiltAcrossDeg.Count > i ? flight.Recipe.TiltAcrossDeg[i] : 0,
-            rpm_mean = Math.Round(m.RpmMean, 1),
-            load_share = Math.Round(m.LoadShare, 4),
-            motor_rise_c = m.MotorRiseC,
-            esc_rise_c = m.EscRiseC,
-            orders = m.Orders.Select(o => new { order = o.Order, rms_mps2 = Math.Round(o.RmsMps2([flight.Truth.Hover]), 4) }),
-        }),
-    };
+            made_hover_s = new[] { flight.Truth.Hover.FromS, flight.Truth.Hover.ToS },
+            split = Math.Round(flight.Truth.Split, 5),
+            rotor_vibration_mps2 = Math.Round(flight.Truth.RotorVibrationMps2(), 4),
+            ambient_c = flight.Recipe.AmbientC,
+            motors = flight.Truth.Motors.Select(
+                (m, i) =>
+                    new
+                    {
+                        id = m.Id,
+                        tilt_across_deg = flight.Recipe.TiltAcrossDeg.Count > i ? flight.Recipe.TiltAcrossDeg[i] : 0,
+                        rpm_mean = Math.Round(m.RpmMean, 1),
+                        load_share = Math.Round(m.LoadShare, 4),
+                        motor_rise_c = m.MotorRiseC,
+                        esc_rise_c = m.EscRiseC,
+                        orders = m.Orders.Select(o => new { order = o.Order, rms_mps2 = Math.Round(o.RmsMps2([flight.Truth.Hover]), 4) }),
+                    }
+            ),
+        };
 }

@@ -28,7 +28,10 @@ public sealed record SimulatedFlight
         (double[] timeS, IReadOnlyList<ContiguousSegment> blocks) = Clock(recipe, totalS);
         (double[][] acc, var orders) = new VibrationMaker(recipe, speeds, recipe.Seed ^ 0x5eed).Make(timeS);
         double[][] rates = Rates(recipe, acc);
-        acc = recipe.LoggerLowPassHz > 0 ? [.. acc.Select(a => Biquad.LowPass(recipe.LoggerLowPassHz / recipe.ImuRateHz, Math.Sqrt(0.5)).Run(a))] : acc;
+        acc =
+            recipe.LoggerLowPassHz > 0
+                ? [.. acc.Select(a => Biquad.LowPass(recipe.LoggerLowPassHz / recipe.ImuRateHz, Math.Sqrt(0.5)).Run(a))]
+                : acc;
         AddGravity(recipe, acc);
         var tracks = new TelemetryMaker(recipe, speeds, meanRpm, recipe.Seed ^ 0x7e1e).Make(totalS);
         return new SimulatedFlight
@@ -52,7 +55,14 @@ public sealed record SimulatedFlight
                 AmbientC = recipe.AmbientC,
                 Input = new FlightInput
                 {
-                    Imu = new FileRecord { Path = "simulated", Rows = timeS.Length, RowsUnusable = 0, RateHz = recipe.ImuRateHz, Columns = [] },
+                    Imu = new FileRecord
+                    {
+                        Path = "simulated",
+                        Rows = timeS.Length,
+                        RowsUnusable = 0,
+                        RateHz = recipe.ImuRateHz,
+                        Columns = [],
+                    },
                     ClockOffsetS = 0,
                     ContentHash = $"simulated-{recipe.GetHashCode()}-{recipe.Seed}",
                 },
@@ -117,7 +127,8 @@ public sealed record SimulatedFlight
 
     private static void AddGravity(FlightRecipe recipe, double[][] acc)
     {
-        double g = recipe.ZPointsUp ? 9.80665 : -9.80665, step = recipe.AccStepMps2;
+        double g = recipe.ZPointsUp ? 9.80665 : -9.80665,
+            step = recipe.AccStepMps2;
         for (int i = 0; i < acc[2].Length; i++)
         {
             acc[2][i] = g + (recipe.ZPointsUp ? -acc[2][i] : acc[2][i]);
@@ -146,15 +157,20 @@ public sealed record SimulatedFlight
         {
             Hover = hover,
             Split = (MeanOf(Spin.Clockwise) - MeanOf(Spin.CounterClockwise)) / rpm.Average(),
-            Motors = motors.Select((motor, m) => new MotorTruth
-            {
-                Id = motor.Id,
-                RpmMean = rpm[m],
-                LoadShare = rpm[m] * rpm[m] / meanSquare,
-                MotorRiseC = recipe.MotorRiseC.Count > m ? recipe.MotorRiseC[m] : 25,
-                EscRiseC = recipe.EscRiseC.Count > m ? recipe.EscRiseC[m] : 18,
-                Orders = orders[m],
-            }).ToArray(),
+            Motors = motors
+                .Select(
+                    (motor, m) =>
+                        new MotorTruth
+                        {
+                            Id = motor.Id,
+                            RpmMean = rpm[m],
+                            LoadShare = rpm[m] * rpm[m] / meanSquare,
+                            MotorRiseC = recipe.MotorRiseC.Count > m ? recipe.MotorRiseC[m] : 25,
+                            EscRiseC = recipe.EscRiseC.Count > m ? recipe.EscRiseC[m] : 18,
+                            Orders = orders[m],
+                        }
+                )
+                .ToArray(),
         };
 
         double MeanOf(Spin spin) => motors.Select((motor, m) => (motor, m)).Where(x => x.motor.Spin == spin).Average(x => rpm[x.m]);

@@ -56,8 +56,10 @@ internal sealed class SpeedTrace
         double x = timeS / StepS;
         int i = Math.Clamp((int)x, 0, Count - 2);
         double u = Math.Clamp(x - i, 0, 1);
-        double a = _angleRad[motor][i], b = _angleRad[motor][i + 1];
-        double da = _rpm[motor][i] * (Math.PI / 30) * StepS, db = _rpm[motor][i + 1] * (Math.PI / 30) * StepS;
+        double a = _angleRad[motor][i],
+            b = _angleRad[motor][i + 1];
+        double da = _rpm[motor][i] * (Math.PI / 30) * StepS,
+            db = _rpm[motor][i + 1] * (Math.PI / 30) * StepS;
         double d = b - a;
         return a + u * (da + u * (3 * d - 2 * da - db + u * (da + db - 2 * d)));
     }
@@ -89,7 +91,10 @@ internal sealed class SpeedTrace
     /// <summary>0 on the ground, up to 1 in the climb (with a little more while climbing), 1 in hover, down at the landing.</summary>
     private static double Envelope(FlightRecipe r, double t)
     {
-        double climbFrom = r.GroundS, hoverFrom = climbFrom + r.ClimbS, landFrom = hoverFrom + r.HoverS, end = landFrom + r.LandingS;
+        double climbFrom = r.GroundS,
+            hoverFrom = climbFrom + r.ClimbS,
+            landFrom = hoverFrom + r.HoverS,
+            end = landFrom + r.LandingS;
         if (t < climbFrom || t >= end)
         {
             return 0;
@@ -124,11 +129,13 @@ internal sealed class SpeedTrace
 
     internal static double[] OrnsteinUhlenbeck(Random random, int count, double correlationS, double sigma)
     {
-        double keep = Math.Exp(-StepS / correlationS), kick = sigma * Math.Sqrt(1 - keep * keep);
+        double keep = Math.Exp(-StepS / correlationS),
+            kick = sigma * Math.Sqrt(1 - keep * keep);
         // A second pole smooths the kicks: real rotors have inertia.
         double soft = Math.Exp(-StepS / (0.25 * correlationS));
         var x = new double[count];
-        double raw = sigma * Gauss(random), y = raw;
+        double raw = sigma * Gauss(random),
+            y = raw;
         double restore = Math.Sqrt(1 + 0.25);
         for (int i = 0; i < count; i++)
         {
@@ -142,7 +149,8 @@ internal sealed class SpeedTrace
 
     internal static double Gauss(Random random)
     {
-        double u = 1 - random.NextDouble(), v = random.NextDouble();
+        double u = 1 - random.NextDouble(),
+            v = random.NextDouble();
         return Math.Sqrt(-2 * Math.Log(u)) * Math.Cos(2 * Math.PI * v);
     }
 }

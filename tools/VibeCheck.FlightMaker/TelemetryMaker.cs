@@ -27,7 +27,8 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
     {
         double[] rpm = Reported(m, trueTime, random);
         // Motors keep the warmth of an earlier flight longer than ESCs, and not all alike: only cold units agree.
-        double motorSoak = recipe.SoakC * (0.85 + 0.3 * m / Math.Max(1, meanRpm.Length - 1)), escSoak = recipe.SoakC * (0.4 + 0.2 * m / Math.Max(1, meanRpm.Length - 1));
+        double motorSoak = recipe.SoakC * (0.85 + 0.3 * m / Math.Max(1, meanRpm.Length - 1)),
+            escSoak = recipe.SoakC * (0.4 + 0.2 * m / Math.Max(1, meanRpm.Length - 1));
         double[] load = Array.ConvertAll(trueTime, t => Math.Pow(speeds.Rpm(m, t) / meanRpm[m], 3));
         double share = Math.Pow(meanRpm[m] / recipe.HoverRpm, 3);
         double motorRise = recipe.MotorRiseC.Count > m ? recipe.MotorRiseC[m] : 25;
@@ -36,8 +37,19 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
         {
             MotorId = id,
             Rpm = new Series(stamps, rpm),
-            Command = new Series(stamps, Array.ConvertAll(trueTime, t => Step(0.45 * Math.Pow(speeds.Rpm(m, t) / recipe.HoverRpm, 1.3), 0.001))),
-            CurrentA = new Series(stamps, [.. load.Zip(trueTime, (p, t) => Step(Math.Max(0, HoverCurrentA * share * p * AtBattery(t) + 0.05 * SpeedTrace.Gauss(random)), 0.01))]),
+            Command = new Series(
+                stamps,
+                Array.ConvertAll(trueTime, t => Step(0.45 * Math.Pow(speeds.Rpm(m, t) / recipe.HoverRpm, 1.3), 0.001))
+            ),
+            CurrentA = new Series(
+                stamps,
+                [
+                    .. load.Zip(
+                        trueTime,
+                        (p, t) => Step(Math.Max(0, HoverCurrentA * share * p * AtBattery(t) + 0.05 * SpeedTrace.Gauss(random)), 0.01)
+                    ),
+                ]
+            ),
             VoltageV = new Series(stamps, Array.ConvertAll(trueTime, t => Step(Volts(t) - (speeds.Rpm(m, t) > 0 ? 0.4 : 0), 0.01))),
             MotorTempC = Temperature(stamps, trueTime, load, motorRise, recipe.MotorTauS, motorSoak),
             EscTempC = Temperature(stamps, trueTime, load, escRise, recipe.EscTauS, escSoak),
@@ -63,7 +75,8 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
             }
 
             double value = recipe.TelemetrySmoothingS > 0 ? smooth : speeds.Rpm(m, Math.Max(0, at));
-            reported[i] = value <= 0 ? 0 : Math.Max(0, Step(value + recipe.TelemetryNoiseRpm * SpeedTrace.Gauss(random), recipe.TelemetryStepRpm));
+            reported[i] =
+                value <= 0 ? 0 : Math.Max(0, Step(value + recipe.TelemetryNoiseRpm * SpeedTrace.Gauss(random), recipe.TelemetryStepRpm));
         }
 
         return reported;

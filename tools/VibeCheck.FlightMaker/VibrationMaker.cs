@@ -5,7 +5,7 @@ namespace VibeCheck.FlightMaker;
 /// <summary>Makes the acceleration of the airframe from the rotors' angles.</summary>
 internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int seed)
 {
-    /// <summary>Slow quantities (amplitudes, gains) are reckoned on this grid, s.</summary>
+    /// <summary>Slow quantities (amplitudes, gains) are calculated on this grid, s.</summary>
     internal const double SlowStepS = 0.01;
 
     /// <summary>Acceleration x, y, z at the times given, m/s², and the true squared amplitudes of every order.</summary>
@@ -29,31 +29,38 @@ internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int
 
     private void AddRotor(double[][] acc, double[] timeS, int motor, Line[] lines)
     {
-        Parallel.For(0, (timeS.Length + 65535) / 65536, block =>
-        {
-            int end = Math.Min(timeS.Length, (block + 1) * 65536);
-            for (int i = block * 65536; i < end; i++)
+        Parallel.For(
+            0,
+            (timeS.Length + 65535) / 65536,
+            block =>
             {
-                double angle = speeds.AngleRad(motor, timeS[i]), slow = timeS[i] / SlowStepS;
-                int s = (int)slow;
-                double u = slow - s;
-                foreach (Line line in lines)
+                int end = Math.Min(timeS.Length, (block + 1) * 65536);
+                for (int i = block * 65536; i < end; i++)
                 {
-                    (double sin, double cos) = Math.SinCos(line.Order * angle);
-                    for (int axis = 0; axis < 3; axis++)
+                    double angle = speeds.AngleRad(motor, timeS[i]),
+                        slow = timeS[i] / SlowStepS;
+                    int s = (int)slow;
+                    double u = slow - s;
+                    foreach (Line line in lines)
                     {
-                        Complex a = line.Phasor[axis][s], b = line.Phasor[axis][s + 1];
-                        acc[axis][i] += (a.Real + u * (b.Real - a.Real)) * cos - (a.Imaginary + u * (b.Imaginary - a.Imaginary)) * sin;
+                        (double sin, double cos) = Math.SinCos(line.Order * angle);
+                        for (int axis = 0; axis < 3; axis++)
+                        {
+                            Complex a = line.Phasor[axis][s],
+                                b = line.Phasor[axis][s + 1];
+                            acc[axis][i] += (a.Real + u * (b.Real - a.Real)) * cos - (a.Imaginary + u * (b.Imaginary - a.Imaginary)) * sin;
+                        }
                     }
                 }
             }
-        });
+        );
     }
 
     private void AddNoise(double[][] acc, Random random)
     {
         double white = recipe.AccNoise * Math.Sqrt(recipe.ImuRateHz / 2);
-        double keep = Math.Exp(-2 * Math.PI * 30 / recipe.ImuRateHz), kick = recipe.RumbleMps2 * Math.Sqrt(1 - keep * keep);
+        double keep = Math.Exp(-2 * Math.PI * 30 / recipe.ImuRateHz),
+            kick = recipe.RumbleMps2 * Math.Sqrt(1 - keep * keep);
         for (int axis = 0; axis < 3; axis++)
         {
             double rumble = 0;
@@ -72,7 +79,12 @@ internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int
         {
             double[] share = Directions(random);
             double[] phase = [Angle(random), Angle(random), Angle(random)];
-            double[] modulation = SpeedTrace.OrnsteinUhlenbeck(random, (int)(slowCount * SlowStepS / SpeedTrace.StepS) + 20, 3, source.Modulation);
+            double[] modulation = SpeedTrace.OrnsteinUhlenbeck(
+                random,
+                (int)(slowCount * SlowStepS / SpeedTrace.StepS) + 20,
+                3,
+                source.Modulation
+            );
             var phasor = new[] { new Complex[slowCount], new Complex[slowCount], new Complex[slowCount] };
             for (int s = 0; s < slowCount; s++)
             {

@@ -5,7 +5,8 @@ namespace VibeCheck.BenchSheet.Drawings;
 /// <summary>A motor's place on the plan, pixels from the hub: right and down.</summary>
 internal sealed record MotorPlace(Motor Motor, double X, double Y);
 
-/// <summary>Where the motors stand on the plan, nose up. Only their directions count: all stand on one ring, hanging motors on one within it.</summary>
+/// <summary>Where the motors stand on the plan, nose up. Only their directions count: all stand
+/// on one ring, hanging motors on one within it.</summary>
 /// <param name="Motors">The motors in the airframe's order.</param>
 /// <param name="HalfPx">Half the width of the plan.</param>
 internal sealed record PlanPlaces(IReadOnlyList<MotorPlace> Motors, double HalfPx)
@@ -40,6 +41,8 @@ internal sealed record PlanPlaces(IReadOnlyList<MotorPlace> Motors, double HalfP
     private static double Closest(IEnumerable<Motor> motors)
     {
         double[] azimuths = [.. motors.Select(m => (m.AzimuthDeg % 360 + 360) % 360).Order()];
-        return azimuths.Length < 2 ? 360 : azimuths.Select((a, i) => i + 1 < azimuths.Length ? azimuths[i + 1] - a : azimuths[0] + 360 - a).Min();
+        return azimuths.Length < 2
+            ? 360
+            : azimuths.Select((a, i) => i + 1 < azimuths.Length ? azimuths[i + 1] - a : azimuths[0] + 360 - a).Min();
     }
 }

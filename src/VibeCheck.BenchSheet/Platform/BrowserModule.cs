@@ -41,7 +41,8 @@ internal static partial class BrowserModule
     [JSImport("listen", Name)]
     internal static partial void Listen(
         [JSMarshalAs<JSType.Function>] Action onWake,
-        [JSMarshalAs<JSType.Function<JSType.String>>] Action<string> onKey);
+        [JSMarshalAs<JSType.Function<JSType.String>>] Action<string> onKey
+    );
 
     /// <summary>Shows the top of the page, after another screen was chosen.</summary>
     [JSImport("scrollToTop", Name)]

@@ -45,7 +45,8 @@ public interface ISheetServer
 /// <param name="server">The server.</param>
 public sealed class Outbox(SheetStore store, ISheetServer server)
 {
-    private static readonly TimeSpan First = TimeSpan.FromSeconds(2), Longest = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan First = TimeSpan.FromSeconds(2),
+        Longest = TimeSpan.FromSeconds(30);
 
     private bool _busy;
     private bool _joined;
@@ -158,6 +159,10 @@ public sealed class Outbox(SheetStore store, ISheetServer server)
         return receipt.Accepted.Count + receipt.Refused.Count > 0;
     }
 
-    private void Retry(bool wanted) => RetryAfter = !wanted ? null
-        : RetryAfter is not TimeSpan before ? First : before + before < Longest ? before + before : Longest;
+    private void Retry(bool wanted) =>
+        RetryAfter =
+            !wanted ? null
+            : RetryAfter is not TimeSpan before ? First
+            : before + before < Longest ? before + before
+            : Longest;
 }

@@ -36,7 +36,10 @@ internal static class Rehearsal
 
         sheet.ShowMotor(sheet.Airframe.Motors[0]);
         yield return sheet;
-        foreach ((char tenths, LowSide side) in ((char, LowSide)[])[('1', LowSide.Right), ('5', LowSide.Right), ('1', LowSide.Out), ('2', LowSide.In)])
+        foreach (
+            (char tenths, LowSide side) in ((char, LowSide)[])
+                [('1', LowSide.Right), ('5', LowSide.Right), ('1', LowSide.Out), ('2', LowSide.In)]
+        )
         {
             sheet.Type('0');
             sheet.Type(',');

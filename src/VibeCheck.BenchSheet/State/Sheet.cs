@@ -5,7 +5,8 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>The bench sheet of one job: what was entered, what it amounts to, and what is on the screen. Every change is kept at once.</summary>
+/// <summary>The bench sheet of one job: what was entered, what it amounts to, and what is on
+/// the screen. Every change is kept at once.</summary>
 public sealed class Sheet
 {
     private const int MostTyped = 9;
@@ -81,21 +82,23 @@ public sealed class Sheet
     }
 
     /// <summary>The readings of the motor on the screen, the last one first.</summary>
-    internal IEnumerable<ReadingEntry> ReadingsHere =>
-        Ledger.Readings.Where(r => r.Motor == View.Motor && r.When == View.When).Reverse();
+    internal IEnumerable<ReadingEntry> ReadingsHere => Ledger.Readings.Where(r => r.Motor == View.Motor && r.When == View.When).Reverse();
 
     /// <summary>How often a place was read at the motor on the screen.</summary>
     internal int CountAt(WorkStep step) => ReadingsHere.Count(r => r.Where == step.Where && r.Direction == step.Direction);
 
     /// <summary>The places to read at the motor on the screen: beside each motor, or the frame alone at the hub.</summary>
-    internal IReadOnlyList<WorkStep> Steps => View.Motor is null ? [.. WorkStep.InOrder.Where(s => s.Where == GaugePlace.Frame)] : WorkStep.InOrder;
+    internal IReadOnlyList<WorkStep> Steps =>
+        View.Motor is null ? [.. WorkStep.InOrder.Where(s => s.Where == GaugePlace.Frame)] : WorkStep.InOrder;
 
     /// <summary>The reading that is wanted next at a motor; null where no further one pays.</summary>
     internal NextReading? Next(Motor motor, SurveyTime when) => NextReading.Of(Plan, motor, when);
 
     /// <summary>The reading that is wanted next at the motor on the screen.</summary>
-    internal NextReading? NextHere => Motor is Motor motor ? Next(motor, View.When)
-        : Steps.FirstOrDefault(s => CountAt(s) == 0) is WorkStep step ? new(step.Where, step.Direction, ReadingPurpose.FirstReading, 1) : null;
+    internal NextReading? NextHere =>
+        Motor is Motor motor ? Next(motor, View.When)
+        : Steps.FirstOrDefault(s => CountAt(s) == 0) is WorkStep step ? new(step.Where, step.Direction, ReadingPurpose.FirstReading, 1)
+        : null;
 
     /// <summary>When a motor is to be read: as left once its shims are fitted.</summary>
     internal SurveyTime TimeOf(Motor motor) => Ledger.IsTicked(motor.Id, SheetBox.ShimsFitted) ? SurveyTime.AsLeft : SurveyTime.AsFound;
@@ -105,8 +108,11 @@ public sealed class Sheet
     {
         get
         {
-            int at = Math.Max(0, Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor)), count = Airframe.Motors.Count;
-            return Enumerable.Range(0, count).Select(i => Airframe.Motors[(at + i) % count])
+            int at = Math.Max(0, Airframe.Motors.ToList().FindIndex(m => m.Id == View.Motor)),
+                count = Airframe.Motors.Count;
+            return Enumerable
+                .Range(0, count)
+                .Select(i => Airframe.Motors[(at + i) % count])
                 .FirstOrDefault(m => Next(m, TimeOf(m)) is not null);
         }
     }
@@ -180,16 +186,18 @@ public sealed class Sheet
 
         ReadingEntry[] together = [.. Ledger.Readings.Where(r => r.At == last.At)];
         Add([.. together.Select(r => new WithdrawalEntry(Guid.NewGuid(), Now(), r.Id))]);
-        Change(View with
-        {
-            Screen = Screen.Motor,
-            Motor = last.Motor,
-            When = last.When,
-            Where = last.Where,
-            Direction = together[0].Direction,
-            Typed = "",
-            Hint = $"Taken back: {SurveyFile.Text(SheetLedger.ToReading(last, Airframe).Reading!)}.",
-        });
+        Change(
+            View with
+            {
+                Screen = Screen.Motor,
+                Motor = last.Motor,
+                When = last.When,
+                Where = last.Where,
+                Direction = together[0].Direction,
+                Typed = "",
+                Hint = $"Taken back: {SurveyFile.Text(SheetLedger.ToReading(last, Airframe).Reading!)}.",
+            }
+        );
     }
 
     /// <summary>Ticks a box, or takes its tick off.</summary>
@@ -218,9 +226,13 @@ public sealed class Sheet
     internal void Reload() => Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
 
     /// <summary>The shims that are planned for a motor, as the column <c>shims</c> of survey.csv has them.</summary>
-    internal string PlannedShims(Motor motor) => Plan.Motors.FirstOrDefault(m => m.Motor == motor)?.Stacks is ShimStacks stacks
-        ? string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {string.Join('+', b.StackMm.Select(Number))}"))
-        : "none";
+    internal string PlannedShims(Motor motor) =>
+        Plan.Motors.FirstOrDefault(m => m.Motor == motor)?.Stacks is ShimStacks stacks
+            ? string.Join(
+                "; ",
+                stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {string.Join('+', b.StackMm.Select(Number))}")
+            )
+            : "none";
 
     private static string Number(double mm) => mm.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
@@ -251,22 +263,27 @@ public sealed class Sheet
         }
 
         DateTimeOffset at = Now();
-        bool noteShims = View.When == SurveyTime.AsLeft && Motor is Motor m && Airframe.BoltsOf(m) is not null
+        bool noteShims =
+            View.When == SurveyTime.AsLeft
+            && Motor is Motor m
+            && Airframe.BoltsOf(m) is not null
             && Ledger.IsTicked(m.Id, SheetBox.ShimsFitted);
-        Add([.. answer.Readings.Select(r => new ReadingEntry(Guid.NewGuid(), at)
-        {
-            Motor = View.Motor,
-            When = View.When,
-            Where = View.Where,
-            Direction = r.Direction ?? View.Direction,
-            LowDeg = r.LowDeg,
-            HighDeg = r.HighDeg,
-            LowSide = r.Side ?? LowSide.Level,
-            Turned = View.Turned,
-            Knock = View.Knocked,
-            Note = View.Note,
-            Shims = noteShims ? PlannedShims(Motor!) : null,
-        })]);
+        Add([
+            .. answer.Readings.Select(r => new ReadingEntry(Guid.NewGuid(), at)
+            {
+                Motor = View.Motor,
+                When = View.When,
+                Where = View.Where,
+                Direction = r.Direction ?? View.Direction,
+                LowDeg = r.LowDeg,
+                HighDeg = r.HighDeg,
+                LowSide = r.Side ?? LowSide.Level,
+                Turned = View.Turned,
+                Knock = View.Knocked,
+                Note = View.Note,
+                Shims = noteShims ? PlannedShims(Motor!) : null,
+            }),
+        ]);
         View = View with { Typed = "", Hint = "", Note = "" };
         GoToNext();
     }
@@ -296,8 +313,14 @@ public sealed class Sheet
     {
         Ledger = new(_entries);
         var options = new ShimOptions();
-        Plan = ShimPlan.Of(Airframe, TiltCombination.Of(Airframe, Ledger.ReadingsOf(Airframe)),
-            options with { ToleranceDeg = About.ToleranceDeg is > 0 and < 10 ? About.ToleranceDeg.Value : options.ToleranceDeg });
+        Plan = ShimPlan.Of(
+            Airframe,
+            TiltCombination.Of(Airframe, Ledger.ReadingsOf(Airframe)),
+            options with
+            {
+                ToleranceDeg = About.ToleranceDeg is > 0 and < 10 ? About.ToleranceDeg.Value : options.ToleranceDeg,
+            }
+        );
     }
 
     private void Change(SheetView view)

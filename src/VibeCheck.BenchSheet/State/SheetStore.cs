@@ -17,7 +17,8 @@ public sealed class SheetStore(IKeyStore keys)
     internal string? Last => keys.Read(LastJob);
 
     /// <summary>All jobs that were ever kept.</summary>
-    internal IReadOnlyList<string> Jobs => [.. keys.Keys(Root + "job/").Select(k => k[(Root + "job/").Length..]).Order(StringComparer.Ordinal)];
+    internal IReadOnlyList<string> Jobs =>
+        [.. keys.Keys(Root + "job/").Select(k => k[(Root + "job/").Length..]).Order(StringComparer.Ordinal)];
 
     /// <summary>What is known of a job without its entries; null where it was never kept.</summary>
     internal SheetJob? Job(string job) => SheetJson.Read(keys.Read($"{Root}job/{job}"), SheetJson.Default.SheetJob);
@@ -31,7 +32,12 @@ public sealed class SheetStore(IKeyStore keys)
 
     /// <summary>The entries of a job.</summary>
     internal IReadOnlyList<SheetEntry> Entries(string job) =>
-        [.. keys.Keys($"{Root}entry/{job}/").Select(k => SheetJson.Read(keys.Read(k), SheetJson.Default.SheetEntry)).OfType<SheetEntry>().OrderBy(e => e.At)];
+        [
+            .. keys.Keys($"{Root}entry/{job}/")
+                .Select(k => SheetJson.Read(keys.Read(k), SheetJson.Default.SheetEntry))
+                .OfType<SheetEntry>()
+                .OrderBy(e => e.At),
+        ];
 
     /// <summary>Keeps an entry.</summary>
     internal void Add(string job, SheetEntry entry) =>
@@ -55,7 +61,9 @@ public sealed class SheetStore(IKeyStore keys)
     {
         try
         {
-            return keys.Read($"{Root}view/{job}") is string text ? JsonSerializer.Deserialize(text, ViewJson.Default.SheetView) ?? new() : new();
+            return keys.Read($"{Root}view/{job}") is string text
+                ? JsonSerializer.Deserialize(text, ViewJson.Default.SheetView) ?? new()
+                : new();
         }
         catch (JsonException)
         {
@@ -64,7 +72,8 @@ public sealed class SheetStore(IKeyStore keys)
     }
 
     /// <summary>Keeps what is on the screen.</summary>
-    internal void Keep(string job, SheetView view) => Write($"{Root}view/{job}", JsonSerializer.Serialize(view, ViewJson.Default.SheetView));
+    internal void Keep(string job, SheetView view) =>
+        Write($"{Root}view/{job}", JsonSerializer.Serialize(view, ViewJson.Default.SheetView));
 
     private IEnumerable<Guid> Ids(string prefix) =>
         keys.Keys(prefix).Select(k => Guid.TryParse(k.AsSpan(prefix.Length), out Guid id) ? id : Guid.Empty).Where(id => id != Guid.Empty);

@@ -10,8 +10,10 @@ public sealed record WorkStep(GaugePlace Where, TiltDirection Direction)
     /// <summary>The places in the order of work.</summary>
     internal static IReadOnlyList<WorkStep> InOrder { get; } =
     [
-        new(GaugePlace.Frame, TiltDirection.Across), new(GaugePlace.Mount, TiltDirection.Across),
-        new(GaugePlace.Frame, TiltDirection.Along), new(GaugePlace.Mount, TiltDirection.Along),
+        new(GaugePlace.Frame, TiltDirection.Across),
+        new(GaugePlace.Mount, TiltDirection.Across),
+        new(GaugePlace.Frame, TiltDirection.Along),
+        new(GaugePlace.Mount, TiltDirection.Along),
     ];
 
     /// <summary>The side that a target at the right, or at the top, stands for.</summary>

@@ -16,18 +16,21 @@ internal static class SheetText
     internal const string Caution = "Propellers off and battery out before anything else. Motors and ESCs may be hot.";
 
     /// <summary>Before the screws are tightened.</summary>
-    internal const string TorqueCaution = "Tighten all screws of a motor crosswise to the same torque, the maker's figure, then read again: tightening moves the mount.";
+    internal const string TorqueCaution =
+        "Tighten all screws of a motor crosswise to the same torque, the maker's figure, then read again: tightening moves the mount.";
 
     /// <summary>Before the next flight.</summary>
-    internal const string FlightCaution = "First flight after the work: a low hover, away from people, within local rules and the maker's limits.";
+    internal const string FlightCaution =
+        "First flight after the work: a low hover, away from people, within local rules and the maker's limits.";
 
     /// <summary>A side as it is tapped.</summary>
-    internal static string Side(LowSide side, bool atHub) => side switch
-    {
-        LowSide.Out when atHub => "nose",
-        LowSide.In when atHub => "tail",
-        _ => side.ToString().ToLowerInvariant(),
-    };
+    internal static string Side(LowSide side, bool atHub) =>
+        side switch
+        {
+            LowSide.Out when atHub => "nose",
+            LowSide.In when atHub => "tail",
+            _ => side.ToString().ToLowerInvariant(),
+        };
 
     /// <summary>A place, such as "Frame, across the arm".</summary>
     internal static string Step(WorkStep step, bool atHub)
@@ -78,42 +81,58 @@ internal static class SheetText
         }
 
         string size = Math.Abs(deg).ToString("0.00", CultureInfo.InvariantCulture);
-        string side = size == "0.00" ? "" : (direction, deg > 0) switch
-        {
-            (TiltDirection.Across, true) => " right low",
-            (TiltDirection.Across, false) => " left low",
-            (_, true) => " out low",
-            _ => " in low",
-        };
+        string side =
+            size == "0.00"
+                ? ""
+                : (direction, deg > 0) switch
+                {
+                    (TiltDirection.Across, true) => " right low",
+                    (TiltDirection.Across, false) => " left low",
+                    (_, true) => " out low",
+                    _ => " in low",
+                };
         return tilt.Ci95 is Interval ci
-            ? string.Create(CultureInfo.InvariantCulture, $"{size}° ± {ci.Width / 2:0.00}°{side}") : $"{size}°{side}";
+            ? string.Create(CultureInfo.InvariantCulture, $"{size}° ± {ci.Width / 2:0.00}°{side}")
+            : $"{size}°{side}";
     }
 
     /// <summary>What to do at a motor, from the readings as found.</summary>
-    internal static string Action(MotorShims work, ShimPlan plan, bool inch) => work.Action switch
-    {
-        ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe gives no bolts, so no shim.",
-        ShimAction.Shim => $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
-            + (work.Stacks.ResidualDeg > plan.Options.ToleranceDeg + ShimOptions.EqualDeg ? ", still out of tolerance" : ""),
-        ShimAction.Leave => "Leave it: " + (work.Tilt is { MagnitudeDeg: double deg, U95Deg: double half } && deg + half <= plan.Options.ToleranceDeg
-            ? "in tolerance" : "a shim would change little"),
-        _ when work.Tilt?.MagnitudeDeg is null => "Not read yet",
-        _ => "Cannot tell yet if in tolerance",
-    };
+    internal static string Action(MotorShims work, ShimPlan plan, bool inch) =>
+        work.Action switch
+        {
+            ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe gives no bolts, so no shim.",
+            ShimAction.Shim =>
+                $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
+                    + (work.Stacks.ResidualDeg > plan.Options.ToleranceDeg + ShimOptions.EqualDeg ? ", still out of tolerance" : ""),
+            ShimAction.Leave => "Leave it: "
+                + (
+                    work.Tilt is { MagnitudeDeg: double deg, U95Deg: double half } && deg + half <= plan.Options.ToleranceDeg
+                        ? "in tolerance"
+                        : "a shim would change little"
+                ),
+            _ when work.Tilt?.MagnitudeDeg is null => "Not read yet",
+            _ => "Cannot tell yet if in tolerance",
+        };
 
     /// <summary>How a motor stands after the work.</summary>
-    internal static string Standing(MotorTilt? tilt, double toleranceDeg) => tilt switch
-    {
-        not { MagnitudeDeg: not null } => "Not read yet",
-        { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
-        { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
-        _ => "Cannot tell if in tolerance",
-    };
+    internal static string Standing(MotorTilt? tilt, double toleranceDeg) =>
+        tilt switch
+        {
+            not { MagnitudeDeg: not null } => "Not read yet",
+            { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
+            { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
+            _ => "Cannot tell if in tolerance",
+        };
 
     /// <summary>What stands in a motor's ring on the plan.</summary>
     internal static string Short(MotorShims work, MotorTilt? left, double toleranceDeg, bool inch) =>
         left?.MagnitudeDeg is not null
-            ? Standing(left, toleranceDeg) switch { "In tolerance" => "done", "Out of tolerance" => "out", _ => "?" }
+            ? Standing(left, toleranceDeg) switch
+            {
+                "In tolerance" => "done",
+                "Out of tolerance" => "out",
+                _ => "?",
+            }
             : work.Action switch
             {
                 ShimAction.Shim => work.ThicknessMm is double mm ? Number(mm, inch) : "out",
@@ -125,13 +144,16 @@ internal static class SheetText
     internal static string Length(double mm, bool inch) => $"{Number(mm, inch)} {(inch ? "in" : "mm")}";
 
     /// <summary>A length without its unit.</summary>
-    internal static string Number(double mm, bool inch) => (inch ? mm / MmPerInch : mm).ToString(inch ? "0.000#" : "0.###", CultureInfo.InvariantCulture);
+    internal static string Number(double mm, bool inch) =>
+        (inch ? mm / MmPerInch : mm).ToString(inch ? "0.000#" : "0.###", CultureInfo.InvariantCulture);
 
     /// <summary>Short form of a reading, such as "0.4 R".</summary>
     internal static string Reading(ReadingEntry r)
     {
-        string angle = r.LowDeg == r.HighDeg ? r.LowDeg.ToString(CultureInfo.InvariantCulture)
-            : string.Create(CultureInfo.InvariantCulture, $"{r.LowDeg}/{r.HighDeg}");
+        string angle =
+            r.LowDeg == r.HighDeg
+                ? r.LowDeg.ToString(CultureInfo.InvariantCulture)
+                : string.Create(CultureInfo.InvariantCulture, $"{r.LowDeg}/{r.HighDeg}");
         string side = r.LowSide == LowSide.Level ? "level" : Side(r.LowSide, r.Motor is null);
         return $"{angle}° {side}";
     }
@@ -141,24 +163,33 @@ internal static class SheetText
     {
         string waiting = unsent == 1 ? "1 entry waits" : string.Create(CultureInfo.InvariantCulture, $"{unsent} entries wait");
         return !isStored ? "This browser does not store the readings. Do not close this page; export survey.csv before you do."
-            : refused > 0 ? string.Create(CultureInfo.InvariantCulture, $"The computer did not take {refused} of the entries. They are kept here: export survey.csv.")
+            : refused > 0
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The computer did not take {refused} of the entries. They are kept here: export survey.csv."
+                )
             : connection switch
             {
-                Connection.Connected => unsent == 0 ? "Saved on this phone and on the computer." : $"Saved on this phone; {waiting} to be sent.",
+                Connection.Connected => unsent == 0
+                    ? "Saved on this phone and on the computer."
+                    : $"Saved on this phone; {waiting} to be sent.",
                 Connection.NoServer => "Saved on this phone. Export survey.csv when done.",
                 Connection.NotAllowed => $"Saved on this phone. The computer asks for the code: scan it again. {waiting} to be sent.",
                 Connection.OtherJob => $"Saved on this phone. The computer has another job open; {waiting} until this one is open again.",
-                _ => unsent == 0 ? "Saved on this phone. The computer does not answer now." : $"Saved on this phone; {waiting} for the connection.",
+                _ => unsent == 0
+                    ? "Saved on this phone. The computer does not answer now."
+                    : $"Saved on this phone; {waiting} for the connection.",
             };
     }
 
-    private static string SideName(LowSide? side) => side switch
-    {
-        LowSide.Right or LowSide.Left => $"on the {side.Value.ToString().ToLowerInvariant()}",
-        LowSide.In => "on the inside",
-        LowSide.Out => "on the outside",
-        _ => "",
-    };
+    private static string SideName(LowSide? side) =>
+        side switch
+        {
+            LowSide.Right or LowSide.Left => $"on the {side.Value.ToString().ToLowerInvariant()}",
+            LowSide.In => "on the inside",
+            LowSide.Out => "on the outside",
+            _ => "",
+        };
 
     private static string Degrees(double deg) => deg.ToString("0.00", CultureInfo.InvariantCulture) + "°";
 }

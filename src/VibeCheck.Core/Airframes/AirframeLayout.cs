@@ -32,7 +32,8 @@ public static class AirframeLayout
         ArgumentOutOfRangeException.ThrowIfLessThan(arms, FewestArms);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(arms, MostArms);
         Require.Positive(armM);
-        double step = 360.0 / arms, first = layout == ArmLayout.NoseOnArm ? 0 : step / 2;
+        double step = 360.0 / arms,
+            first = layout == ArmLayout.NoseOnArm ? 0 : step / 2;
         return [.. Enumerable.Range(0, arms).Select(i => (Math.Round(first + i * step, 4), armM))];
     }
 
@@ -55,19 +56,45 @@ public static class AirframeLayout
     /// <param name="polePairs">Magnet pole pairs; null when not known.</param>
     /// <exception cref="ArgumentException">Ids or spins do not fit the number of motors.</exception>
     public static IReadOnlyList<Motor> Motors(
-        IReadOnlyList<(double AzimuthDeg, double ArmM)> arms, bool coaxial, IReadOnlyList<string>? ids, IReadOnlyList<Spin> spins, int blades, int? polePairs)
+        IReadOnlyList<(double AzimuthDeg, double ArmM)> arms,
+        bool coaxial,
+        IReadOnlyList<string>? ids,
+        IReadOnlyList<Spin> spins,
+        int blades,
+        int? polePairs
+    )
     {
-        int each = coaxial ? 2 : 1, count = each * arms.Count;
+        int each = coaxial ? 2 : 1,
+            count = each * arms.Count;
         if ((ids is not null && ids.Count != count) || (spins.Count != 1 && spins.Count != count))
         {
-            throw new ArgumentException($"{count} motors need as many ids, and one spin or as many", ids is not null && ids.Count != count ? nameof(ids) : nameof(spins));
+            throw new ArgumentException(
+                $"{count} motors need as many ids, and one spin or as many",
+                ids is not null && ids.Count != count ? nameof(ids) : nameof(spins)
+            );
         }
 
-        return [.. Enumerable.Range(0, count).Select(i => new Motor(
-            ids?[i] ?? $"M{i + 1}", arms[i / each].AzimuthDeg, arms[i / each].ArmM, SpinOf(i),
-            !coaxial ? MotorLevel.Single : i % 2 == 0 ? MotorLevel.Upper : MotorLevel.Lower, blades, polePairs))];
+        return
+        [
+            .. Enumerable
+                .Range(0, count)
+                .Select(i => new Motor(
+                    ids?[i] ?? $"M{i + 1}",
+                    arms[i / each].AzimuthDeg,
+                    arms[i / each].ArmM,
+                    SpinOf(i),
+                    !coaxial ? MotorLevel.Single
+                        : i % 2 == 0 ? MotorLevel.Upper
+                        : MotorLevel.Lower,
+                    blades,
+                    polePairs
+                )),
+        ];
 
-        Spin SpinOf(int i) => spins.Count > 1 ? spins[i] : (i / each + i % each) % 2 == 0 ? spins[0] : Opposite(spins[0]);
+        Spin SpinOf(int i) =>
+            spins.Count > 1 ? spins[i]
+            : (i / each + i % each) % 2 == 0 ? spins[0]
+            : Opposite(spins[0]);
     }
 
     private static Spin Opposite(Spin spin) => spin == Spin.Clockwise ? Spin.CounterClockwise : Spin.Clockwise;

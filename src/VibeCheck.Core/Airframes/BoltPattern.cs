@@ -27,18 +27,29 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
             Bolt a = Bolts[0];
             Bolt far = Bolts.MaxBy(b => Distance(a, b))!;
             double length = Distance(a, far);
-            return Bolts.All(b => Math.Abs((far.AcrossMm - a.AcrossMm) * (b.AlongMm - a.AlongMm)
-                - (far.AlongMm - a.AlongMm) * (b.AcrossMm - a.AcrossMm)) <= 0.1 * length);
+            return Bolts.All(b =>
+                Math.Abs((far.AcrossMm - a.AcrossMm) * (b.AlongMm - a.AlongMm) - (far.AlongMm - a.AlongMm) * (b.AcrossMm - a.AcrossMm))
+                <= 0.1 * length
+            );
         }
     }
 
-    /// <summary>Pairs of bolts that face each other over the mount's centre, with their distance, mm; empty where bolts do not pair up so.</summary>
+    /// <summary>Pairs of bolts that face each other over the mount's centre, with their distance,
+    /// mm; empty where bolts do not pair up so.</summary>
     public IReadOnlyList<(Bolt A, Bolt B, double DistanceMm)> OppositePairs
     {
         get
         {
-            (Bolt A, Bolt B, double DistanceMm)[] pairs = [.. Bolts.SelectMany((a, i) => Bolts.Skip(i + 1)
-                .Where(b => Math.Abs(a.AcrossMm + b.AcrossMm) < 0.1 && Math.Abs(a.AlongMm + b.AlongMm) < 0.1).Select(b => (a, b, Distance(a, b))))];
+            (Bolt A, Bolt B, double DistanceMm)[] pairs =
+            [
+                .. Bolts.SelectMany(
+                    (a, i) =>
+                        Bolts
+                            .Skip(i + 1)
+                            .Where(b => Math.Abs(a.AcrossMm + b.AcrossMm) < 0.1 && Math.Abs(a.AlongMm + b.AlongMm) < 0.1)
+                            .Select(b => (a, b, Distance(a, b)))
+                ),
+            ];
             return 2 * pairs.Length == Bolts.Count ? pairs : [];
         }
     }
@@ -48,7 +59,8 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
     /// <param name="alongMm">Distance between bolt centres along the arm, mm.</param>
     public static BoltPattern Rectangle(double acrossMm, double alongMm)
     {
-        double x = Require.Positive(acrossMm) / 2, y = Require.Positive(alongMm) / 2;
+        double x = Require.Positive(acrossMm) / 2,
+            y = Require.Positive(alongMm) / 2;
         return new([new("right-out", x, y), new("right-in", x, -y), new("left-in", -x, -y), new("left-out", -x, y)]);
     }
 
@@ -57,7 +69,8 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
     /// <param name="alongMm">Distance between the out and the in bolt, mm.</param>
     public static BoltPattern Cross(double acrossMm, double alongMm)
     {
-        double x = Require.Positive(acrossMm) / 2, y = Require.Positive(alongMm) / 2;
+        double x = Require.Positive(acrossMm) / 2,
+            y = Require.Positive(alongMm) / 2;
         return new([new("out", 0, y), new("right", x, 0), new("in", 0, -y), new("left", -x, 0)]);
     }
 
@@ -76,8 +89,12 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(count, 2);
         double radius = Require.Positive(diameterMm) / 2;
-        return At([.. Enumerable.Range(0, count).Select(i => double.DegreesToRadians(firstDeg + 360.0 * i / count))
-            .Select(a => (radius * Math.Sin(a), radius * Math.Cos(a)))]);
+        return At([
+            .. Enumerable
+                .Range(0, count)
+                .Select(i => double.DegreesToRadians(firstDeg + 360.0 * i / count))
+                .Select(a => (radius * Math.Sin(a), radius * Math.Cos(a))),
+        ]);
     }
 
     /// <summary>Bolts at given places, mm from the mount's centre: to the right of the arm, and outwards along it.</summary>
@@ -111,8 +128,8 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
         return At([.. Bolts.Select(b => (b.AcrossMm * cos + b.AlongMm * sin, b.AlongMm * cos - b.AcrossMm * sin))]);
     }
 
-    private static double Distance(Bolt a, Bolt b) => Math.Sqrt(
-        (a.AcrossMm - b.AcrossMm) * (a.AcrossMm - b.AcrossMm) + (a.AlongMm - b.AlongMm) * (a.AlongMm - b.AlongMm));
+    private static double Distance(Bolt a, Bolt b) =>
+        Math.Sqrt((a.AcrossMm - b.AcrossMm) * (a.AcrossMm - b.AcrossMm) + (a.AlongMm - b.AlongMm) * (a.AlongMm - b.AlongMm));
 
     private static string PlaceName(double acrossMm, double alongMm)
     {
@@ -122,8 +139,12 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
         }
 
         double fromOut = double.RadiansToDegrees(Math.Atan2(acrossMm, alongMm));
-        string side = acrossMm > 0 ? "right" : "left", end = alongMm > 0 ? "out" : "in";
-        double offOut = Math.Min(Math.Abs(fromOut), 180 - Math.Abs(fromOut)), offSide = Math.Abs(Math.Abs(fromOut) - 90);
-        return offOut < AxisHalfWidthDeg ? end : offSide < AxisHalfWidthDeg ? side : $"{side}-{end}";
+        string side = acrossMm > 0 ? "right" : "left",
+            end = alongMm > 0 ? "out" : "in";
+        double offOut = Math.Min(Math.Abs(fromOut), 180 - Math.Abs(fromOut)),
+            offSide = Math.Abs(Math.Abs(fromOut) - 90);
+        return offOut < AxisHalfWidthDeg ? end
+            : offSide < AxisHalfWidthDeg ? side
+            : $"{side}-{end}";
     }
 }

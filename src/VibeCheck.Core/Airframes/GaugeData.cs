@@ -8,7 +8,8 @@ namespace VibeCheck.Core.Airframes;
 /// <param name="RepeatabilityDeg">Standard deviation of setting the gauge down anew, without what the display's steps add.</param>
 public sealed record GaugeData(double? ResolutionDeg, double? AccuracyDeg, double? RepeatabilityDeg)
 {
-    /// <summary>± bound within which a gauge set down anew reads again, taken where no repeatability is stated, degrees: 0.015 mm of dust, burr or seat under
+    /// <summary>± bound within which a gauge set down anew reads again, taken where no repeatability
+    /// is stated, degrees: 0.015 mm of dust, burr or seat under
     /// one end of a foot of 28 mm (common practice).</summary>
     public const double UsualBoundDeg = 0.03;
 

@@ -12,11 +12,13 @@ namespace VibeCheck.Core.Airframes;
 /// </remarks>
 public sealed class ThrustBalance
 {
-    /// <summary>Torque per thrust taken where the airframe gives none, m: published data of two propellers from 10 to 16 inch lie near it.</summary>
+    /// <summary>Torque per thrust taken where the airframe gives none, m: published data of two
+    /// propellers from 10 to 16 inch lie near it.</summary>
     /// <remarks>UIUC Propeller Data Site, static rows of a 10x7 and a 16x8 propeller: 0.0191 to 0.0203 m at working speeds.</remarks>
     public const double UsualTorquePerThrustM = 0.0195;
 
-    /// <summary>± bound of the taken torque per thrust, m: 0.01 to 0.03 m holds for the propellers of small and mid-size multirotors.</summary>
+    /// <summary>± bound of the taken torque per thrust, m: 0.01 to 0.03 m holds for the
+    /// propellers of small and mid-size multirotors.</summary>
     public const double UsualTorqueBoundM = 0.01;
 
     private readonly Airframe _airframe;
@@ -51,10 +53,15 @@ public sealed class ThrustBalance
     /// <param name="acrossDeg">Tilts across the arm, degrees, positive when the right side is low.</param>
     /// <param name="torquePerThrustM">κ, m; the airframe's own, else the usual one, when null.</param>
     /// <returns>The balance, or null with the reason when this airframe cannot hover level so.</returns>
-    public static (ThrustBalance? Balance, Reason? Why) Solve(Airframe airframe, ReadOnlySpan<double> acrossDeg, double? torquePerThrustM = null)
+    public static (ThrustBalance? Balance, Reason? Why) Solve(
+        Airframe airframe,
+        ReadOnlySpan<double> acrossDeg,
+        double? torquePerThrustM = null
+    )
     {
         Require.SameLength(airframe.Motors.Count, acrossDeg.Length);
-        bool clockwise = airframe.Motors.Any(m => m.Spin == Spin.Clockwise), counter = airframe.Motors.Any(m => m.Spin == Spin.CounterClockwise);
+        bool clockwise = airframe.Motors.Any(m => m.Spin == Spin.Clockwise),
+            counter = airframe.Motors.Any(m => m.Spin == Spin.CounterClockwise);
         if (!clockwise || !counter)
         {
             return (null, new AllMotorsSpinAlike());
@@ -84,7 +91,8 @@ public sealed class ThrustBalance
             : (new ThrustBalance(airframe, kappa, shares), null);
     }
 
-    /// <summary>x = 1 + Aᵀ(AAᵀ)⁻¹(b - A·1), b = (n, 0, 0, 0): the nearest to equal shares that meets the rows; null where they contradict.</summary>
+    /// <summary>x = 1 + Aᵀ(AAᵀ)⁻¹(b - A·1), b = (n, 0, 0, 0): the nearest to equal shares that
+    /// meets the rows; null where they contradict.</summary>
     private static double[]? LeastChange(double[,] rows, int n)
     {
         double[,] normal = new double[4, 5];

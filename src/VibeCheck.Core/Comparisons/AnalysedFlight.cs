@@ -26,12 +26,15 @@ internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnly
 {
     internal IEnumerable<AnalysedFlight> All => Before.Concat(After);
 
-    /// <summary>The flights with what the issues withhold taken out of their results; the issues themselves stand with the comparison.</summary>
-    internal FlightSet With(IReadOnlyList<QualityIssue> issues) => issues.Count == 0 ? this : new(Without(Before, issues), Without(After, issues));
+    /// <summary>The flights with what the issues withhold taken out of their results; the
+    /// issues themselves stand with the comparison.</summary>
+    internal FlightSet With(IReadOnlyList<QualityIssue> issues) =>
+        issues.Count == 0 ? this : new(Without(Before, issues), Without(After, issues));
 
     private static IReadOnlyList<AnalysedFlight> Without(IReadOnlyList<AnalysedFlight> side, IReadOnlyList<QualityIssue> issues) =>
         [.. side.Select(f => f with { Analysis = QualityEffects.Apply(f.Analysis, issues) with { Quality = f.Analysis.Quality } })];
 
     /// <summary>Values of a quantity on both sides.</summary>
-    internal FlightValues Read(Func<AnalysedFlight, (FlightValue? Known, Reason? Why)> of) => FlightValues.Of(Before.Select(of), After.Select(of));
+    internal FlightValues Read(Func<AnalysedFlight, (FlightValue? Known, Reason? Why)> of) =>
+        FlightValues.Of(Before.Select(of), After.Select(of));
 }

@@ -9,7 +9,8 @@ internal static class Calls
     internal static CallKind Kind(Change? change, double adjustedP, double errorRate, double matters) =>
         change is null ? CallKind.Unknown
         : adjustedP > errorRate || Math.Abs(change.Value) <= change.Half95 || Math.Abs(change.Value) < matters ? CallKind.NoClearChange
-        : change.Value < 0 ? CallKind.Improved : CallKind.Worse;
+        : change.Value < 0 ? CallKind.Improved
+        : CallKind.Worse;
 
     /// <summary>Adjusted p values of those that are known; 1 for the others.</summary>
     internal static double[] Adjusted(IReadOnlyList<Change?> changes, Func<IReadOnlyList<double>, double[]> adjust)
@@ -29,8 +30,14 @@ internal static class Calls
     internal static Call Of(FlightValues readings, Change? change, CallKind kind, CallUnit unit, Reason? notComparable, double matters)
     {
         bool inDb = unit == CallUnit.Db;
-        double? before = readings.Before.Count == 0 ? null : inDb ? FlightValue.FromDb(readings.MeanBefore) : readings.MeanBefore;
-        double? after = readings.After.Count == 0 ? null : inDb ? FlightValue.FromDb(readings.MeanAfter) : readings.MeanAfter;
+        double? before =
+            readings.Before.Count == 0 ? null
+            : inDb ? FlightValue.FromDb(readings.MeanBefore)
+            : readings.MeanBefore;
+        double? after =
+            readings.After.Count == 0 ? null
+            : inDb ? FlightValue.FromDb(readings.MeanAfter)
+            : readings.MeanAfter;
         string changeUnit = inDb ? "dB" : "°C";
         Reason? unknown = notComparable ?? readings.Why;
         return new Call
@@ -38,8 +45,14 @@ internal static class Calls
             Kind = unknown is null ? kind : CallKind.Unknown,
             Before = before,
             After = after,
-            BeforeCi95 = change is null ? null : inDb ? FromDb(change.Before) : change.Before,
-            AfterCi95 = change is null ? null : inDb ? FromDb(change.After) : change.After,
+            BeforeCi95 =
+                change is null ? null
+                : inDb ? FromDb(change.Before)
+                : change.Before,
+            AfterCi95 =
+                change is null ? null
+                : inDb ? FromDb(change.After)
+                : change.After,
             Change = unknown is null && change is not null ? change.ToEstimate() : Estimate.Unknown(unknown ?? new NotMeasured()),
             Unit = inDb ? "m/s²" : "°C",
             ChangeUnit = changeUnit,
@@ -52,7 +65,8 @@ internal static class Calls
 
     private static ChangeJudged Judged(Change change, CallKind kind, bool inDb, double matters)
     {
-        Significance how = kind is CallKind.Improved or CallKind.Worse ? Significance.Clear
+        Significance how =
+            kind is CallKind.Improved or CallKind.Worse ? Significance.Clear
             : Math.Abs(change.Value) <= change.Half95 ? Significance.NotSignificant
             : Math.Abs(change.Value) < matters ? Significance.TooSmall
             : Significance.NotClearAmongAll;

@@ -38,7 +38,8 @@ internal sealed record Change(double Value, double StandardError, double WithinE
 
         double within = Within(readings.Before) + Within(readings.After);
         double between = scatter.Sigma * scatter.Sigma * (1.0 / readings.Before.Count + 1.0 / readings.After.Count);
-        double u = correctionU ?? correction / 2, variance = within + between + u * u;
+        double u = correctionU ?? correction / 2,
+            variance = within + between + u * u;
         return new(readings.MeanAfter - readings.MeanBefore + correction, Math.Sqrt(variance), Math.Sqrt(within), scatter.Freedom)
         {
             Before = Side(readings.Before, scatter),
@@ -46,8 +47,11 @@ internal sealed record Change(double Value, double StandardError, double WithinE
         };
     }
 
-    private static Interval Side(IReadOnlyList<FlightValue> side, FlightScatter scatter) => Interval.Around(side.Average(r => r.Value),
-        Math.Sqrt(Within(side) + scatter.Sigma * scatter.Sigma / side.Count) * StudentT.InvCDF(0, 1, scatter.Freedom, 0.975));
+    private static Interval Side(IReadOnlyList<FlightValue> side, FlightScatter scatter) =>
+        Interval.Around(
+            side.Average(r => r.Value),
+            Math.Sqrt(Within(side) + scatter.Sigma * scatter.Sigma / side.Count) * StudentT.InvCDF(0, 1, scatter.Freedom, 0.975)
+        );
 
     private static double Within(IReadOnlyList<FlightValue> side) => side.Sum(r => r.U * r.U) / side.Count / side.Count;
 }

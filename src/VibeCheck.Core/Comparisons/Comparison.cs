@@ -149,7 +149,8 @@ public sealed record MotorComparison
     /// (of the motor or of the supply) an ESC reports.</summary>
     public double? LoadRatio { get; init; }
 
-    /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left when its change of work is taken out.</summary>
+    /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left
+    /// when its change of work is taken out.</summary>
     public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>The same of its ESC.</summary>
@@ -175,7 +176,13 @@ public sealed record TemperatureSpread(Estimate BeforeC, Estimate AfterC, Estima
 /// <param name="Record">From the first IMU sample to the last, s.</param>
 /// <param name="Hover">Hover as found in the flight by itself.</param>
 /// <param name="Used">What was used of it after matching with the other flights.</param>
-public sealed record FlightUse(string Name, bool IsAfter, TimeInterval Record, IReadOnlyList<TimeInterval> Hover, IReadOnlyList<TimeInterval> Used)
+public sealed record FlightUse(
+    string Name,
+    bool IsAfter,
+    TimeInterval Record,
+    IReadOnlyList<TimeInterval> Hover,
+    IReadOnlyList<TimeInterval> Used
+)
 {
     /// <summary>Share of the hover found that was used, 0 to 1; 0 without hover.</summary>
     public double UsedShare => Hover.Count == 0 ? 0 : Used.Sum(s => s.Seconds) / Hover.Sum(s => s.Seconds);
@@ -240,14 +247,15 @@ public sealed record Comparison
     public bool VibrationIsOfGroup { get; init; }
 
     /// <summary>All vibration, whatever makes it.</summary>
-    public Call AllVibration { get; init; } = new()
-    {
-        Kind = CallKind.Unknown,
-        Change = Estimate.Unknown(new NotMeasured()),
-        Unit = "m/s²",
-        ChangeUnit = "dB",
-        Why = new NotMeasured(),
-    };
+    public Call AllVibration { get; init; } =
+        new()
+        {
+            Kind = CallKind.Unknown,
+            Change = Estimate.Unknown(new NotMeasured()),
+            Unit = "m/s²",
+            ChangeUnit = "dB",
+            Why = new NotMeasured(),
+        };
 
     /// <summary>Its parts; empty where they are not known.</summary>
     public IReadOnlyList<PartChange> Parts { get; init; } = [];

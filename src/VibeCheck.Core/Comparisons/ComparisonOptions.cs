@@ -16,13 +16,15 @@ public sealed record ComparisonOptions
     /// blended with what several flights show.</summary>
     public double FlightScatterDb { get; init; } = 0.4;
 
-    /// <summary>Standard deviation from flight to flight of a steady rise with nothing changed, °C: 19 of 20 flights lie within twice this.</summary>
+    /// <summary>Standard deviation from flight to flight of a steady rise with nothing changed,
+    /// °C: 19 of 20 flights lie within twice this.</summary>
     public double FlightScatterC { get; init; } = 0.65;
 
     /// <summary>Chance of any false call among those made together, between 0 and 0.5.</summary>
     public double ErrorRate { get; init; } = 0.05;
 
-    /// <summary>Hover speeds are called alike within this share after matching. What is left is corrected for, up to <see cref="SpeedLimit"/>.</summary>
+    /// <summary>Hover speeds are called alike within this share after matching. What is left is corrected for, up to
+    /// <see cref="SpeedLimit"/>.</summary>
     public double SpeedMatch { get; init; } = 0.01;
 
     /// <summary>Mean hover speeds further apart than this share cannot be compared: the aircraft was another (mass, propellers).</summary>
@@ -31,7 +33,8 @@ public sealed record ComparisonOptions
     /// <summary>Hover below which the comparison warns that it is short, s.</summary>
     public double ShortHoverS { get; init; } = 30;
 
-    /// <summary>Compare even where the logs' clocks say that a flight given as before was flown after one given as after: for recorders whose
+    /// <summary>Compare even where the logs' clocks say that a flight given as before was
+    /// flown after one given as after: for recorders whose
     /// clock was not set.</summary>
     public bool IgnoreDates { get; init; }
 

@@ -34,7 +34,8 @@ public sealed record AllVibrationChanged(double BeforeMps2, double AfterMps2, [p
 /// <param name="BeforeMps2">Before, m/s².</param>
 /// <param name="AfterMps2">After, m/s².</param>
 /// <param name="ChangeDb">Change, dB.</param>
-public sealed record PartChanged(VibrationPartKind Part, double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb) : Reason;
+public sealed record PartChanged(VibrationPartKind Part, double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb)
+    : Reason;
 
 /// <summary>Motors carry other shares of the load than before.</summary>
 /// <param name="Motors">Which, with their shares.</param>

@@ -50,7 +50,8 @@ internal sealed class Conditions
     /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
     internal double LevelRatio { get; }
 
-    /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 % of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
+    /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 %
+    /// of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
     internal double CorrectedRatio => _basis == HoverBasis.Rpm ? LevelRatio : 1;
 
     /// <summary>Which speeds are not logged but found; null when all are logged or unknown.</summary>
@@ -61,7 +62,8 @@ internal sealed class Conditions
 
     private void Dates()
     {
-        DateTime?[] before = [.. _flights.Before.Select(f => f.Flight.Input.StartedUtc)], after = [.. _flights.After.Select(f => f.Flight.Input.StartedUtc)];
+        DateTime?[] before = [.. _flights.Before.Select(f => f.Flight.Input.StartedUtc)],
+            after = [.. _flights.After.Select(f => f.Flight.Input.StartedUtc)];
         if (before.Concat(after).Any(d => d is null))
         {
             _all.Add(new(ConditionKind.Dates, Day(before), Day(after), null, new DatesUnknown()));
@@ -83,17 +85,32 @@ internal sealed class Conditions
     {
         string[] without = [.. _flights.All.Where(f => f.Hover.Used.Segments.Count == 0).Select(f => f.Name)];
         double least = _flights.All.Min(f => f.Hover.Used.SecondsUsed);
-        Reason why = without.Length > 0 ? new NoHoverInFlights(without) : least < _options.ShortHoverS ? new HoverIsShort(least) : new HoverLongEnough();
-        _all.Add(new(ConditionKind.HoverTime, Seconds(_flights.Before), Seconds(_flights.After), without.Length == 0 && least >= ShortLimitS, why));
+        Reason why =
+            without.Length > 0 ? new NoHoverInFlights(without)
+            : least < _options.ShortHoverS ? new HoverIsShort(least)
+            : new HoverLongEnough();
+        _all.Add(
+            new(
+                ConditionKind.HoverTime,
+                Seconds(_flights.Before),
+                Seconds(_flights.After),
+                without.Length == 0 && least >= ShortLimitS,
+                why
+            )
+        );
         if (without.Length > 0)
         {
             _obstacles.Add(why);
         }
     }
 
-    private static HoverTimes Seconds(IReadOnlyList<AnalysedFlight> side) => new(
-        [.. side.Select(f => new UsedHover(
-            f.Hover.Used.SecondsUsed, f.Hover.Found.SecondsUsed > 0 ? f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0))]);
+    private static HoverTimes Seconds(IReadOnlyList<AnalysedFlight> side) =>
+        new([
+            .. side.Select(f => new UsedHover(
+                f.Hover.Used.SecondsUsed,
+                f.Hover.Found.SecondsUsed > 0 ? f.Hover.Used.SecondsUsed / f.Hover.Found.SecondsUsed : 0
+            )),
+        ]);
 
     /// <summary>Whether the rotors are known as a group in all flights, for want of speeds in some.</summary>
     private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
@@ -101,11 +118,19 @@ internal sealed class Conditions
     /// <summary>The rotors' speed as the vibration tells it: known to some 1.5 % on each side.</summary>
     private void GroupSpeed()
     {
-        double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value), after = _flights.After.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value);
+        double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value),
+            after = _flights.After.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value);
         double off = Math.Abs(after / before - 1);
         bool tooFar = off > _options.SpeedLimit + GroupSpeedDoubt;
-        _all.Add(new(ConditionKind.GroupSpeed, new AboutRpm(before), new AboutRpm(after), !tooFar,
-            tooFar ? new OperatingPointsApart(off) : new GroupSpeedsAlike()));
+        _all.Add(
+            new(
+                ConditionKind.GroupSpeed,
+                new AboutRpm(before),
+                new AboutRpm(after),
+                !tooFar,
+                tooFar ? new OperatingPointsApart(off) : new GroupSpeedsAlike()
+            )
+        );
         if (tooFar)
         {
             _obstacles.Add(new GroupSpeedsApart(before, after, off));
@@ -134,7 +159,8 @@ internal sealed class Conditions
         ConditionValue At(double level) => rpm ? new AtRpm(level) : new AtCommand(level);
         double off = Math.Abs(LevelRatio - 1);
         bool tooFar = off > (rpm ? _options.SpeedLimit : CommandLimit);
-        Reason why = tooFar ? new OperatingPointsApart(off)
+        Reason why =
+            tooFar ? new OperatingPointsApart(off)
             : !rpm ? new CommandsNotCorrected()
             : off > _options.SpeedMatch ? new SpeedsCorrected(off)
             : new SpeedsAlike(_options.SpeedMatch);
@@ -149,13 +175,27 @@ internal sealed class Conditions
     {
         string[] silent = [.. _flights.All.Where(f => !f.HasTelemetry).Select(f => f.Name)];
         bool all = silent.Length == _flights.Before.Count + _flights.After.Count;
-        ReportedChannels before = Channels(_flights.Before), after = Channels(_flights.After);
+        ReportedChannels before = Channels(_flights.Before),
+            after = Channels(_flights.After);
         bool alike = before.Channels.SequenceEqual(after.Channels);
-        _all.Add(new(ConditionKind.EscTelemetry, before, after, silent.Length == 0 && alike,
-            all ? new NoTelemetry(GroupIsKnown)
-            : silent.Length > 0 ? new SomeWithoutTelemetry(silent, GroupIsKnown)
-            : alike ? new TelemetryAlike() : new TelemetryPartlyShared()));
-        if (silent.Length > 0 && !all && !GroupIsKnown && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry)))
+        _all.Add(
+            new(
+                ConditionKind.EscTelemetry,
+                before,
+                after,
+                silent.Length == 0 && alike,
+                all ? new NoTelemetry(GroupIsKnown)
+                    : silent.Length > 0 ? new SomeWithoutTelemetry(silent, GroupIsKnown)
+                    : alike ? new TelemetryAlike()
+                    : new TelemetryPartlyShared()
+            )
+        );
+        if (
+            silent.Length > 0
+            && !all
+            && !GroupIsKnown
+            && (_flights.Before.All(f => !f.HasTelemetry) || _flights.After.All(f => !f.HasTelemetry))
+        )
         {
             _obstacles.Add(new TelemetryOnOneSide(silent));
         }
@@ -165,8 +205,11 @@ internal sealed class Conditions
     {
         (TelemetryChannel Channel, Func<MotorTrack, Series?> Of)[] kinds =
         [
-            (TelemetryChannel.Speed, m => m.Rpm), (TelemetryChannel.Command, m => m.Command), (TelemetryChannel.Current, m => m.CurrentA),
-            (TelemetryChannel.MotorTemperature, m => m.MotorTempC), (TelemetryChannel.EscTemperature, m => m.EscTempC),
+            (TelemetryChannel.Speed, m => m.Rpm),
+            (TelemetryChannel.Command, m => m.Command),
+            (TelemetryChannel.Current, m => m.CurrentA),
+            (TelemetryChannel.MotorTemperature, m => m.MotorTempC),
+            (TelemetryChannel.EscTemperature, m => m.EscTempC),
         ];
         return new([.. kinds.Where(k => side.All(f => f.Flight.Motors.Any(m => k.Of(m) is { Count: > 0 }))).Select(k => k.Channel)]);
     }
@@ -180,8 +223,10 @@ internal sealed class Conditions
         }
 
         SpeedsFound = new(found);
-        SpeedOrigins before = new(Distinct(_flights.Before.Select(Found))), after = new(Distinct(_flights.After.Select(Found)));
-        bool alike = before.Found.Count == after.Found.Count && before.Found.Zip(after.Found, (b, a) => b.SequenceEqual(a)).All(same => same);
+        SpeedOrigins before = new(Distinct(_flights.Before.Select(Found))),
+            after = new(Distinct(_flights.After.Select(Found)));
+        bool alike =
+            before.Found.Count == after.Found.Count && before.Found.Zip(after.Found, (b, a) => b.SequenceEqual(a)).All(same => same);
         _all.Add(new(ConditionKind.RotorSpeeds, before, after, alike, SpeedsFound));
     }
 
@@ -209,7 +254,8 @@ internal sealed class Conditions
             return;
         }
 
-        MotorSets before = new(Distinct(_flights.Before.Select(MotorIds))), after = new(Distinct(_flights.After.Select(MotorIds)));
+        MotorSets before = new(Distinct(_flights.Before.Select(MotorIds))),
+            after = new(Distinct(_flights.After.Select(MotorIds)));
         int[] counts = [.. _flights.All.Where(f => f.HasTelemetry).Select(f => f.Flight.Motors.Count)];
         bool another = counts.Max() - counts.Min() >= 2;
         Reason why = another ? new MotorsDiffer(before.Sets, after.Sets) : new MotorMissingFromLog();
@@ -226,16 +272,21 @@ internal sealed class Conditions
     {
         if (_flights.All.All(f => f.Flight.Motors.All(m => m.MotorTempC is null && m.EscTempC is null)))
         {
-            _all.Add(new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), null, new AmbientNotNeeded()));
+            _all.Add(
+                new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), null, new AmbientNotNeeded())
+            );
             return;
         }
 
         AnalysedFlight[] unknown = [.. _flights.All.Where(f => f.Analysis.AmbientC is null)];
         AnalysedFlight[] guessed = [.. _flights.All.Where(f => f.AmbientIsGuessed)];
-        Reason why = unknown.Length > 0 ? new AmbientMissing([.. unknown.Select(f => f.Name)])
+        Reason why =
+            unknown.Length > 0 ? new AmbientMissing([.. unknown.Select(f => f.Name)])
             : guessed.Length > 0 ? new AmbientFromColdStarts([.. guessed.Select(f => f.Name)])
             : new AmbientTakenOut();
-        _all.Add(new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), unknown.Length == 0 ? true : null, why));
+        _all.Add(
+            new(ConditionKind.AmbientTemperature, Celsius(_flights.Before), Celsius(_flights.After), unknown.Length == 0 ? true : null, why)
+        );
     }
 
     private static AmbientTemperatures? Celsius(IReadOnlyList<AnalysedFlight> side) =>
@@ -253,7 +304,8 @@ internal sealed class Conditions
     /// <summary>Direction of gravity over the hover: an IMU that was moved or turned between the flights shows there.</summary>
     private void Attitude()
     {
-        double[][] before = [.. _flights.Before.Select(Gravity).OfType<double[]>()], after = [.. _flights.After.Select(Gravity).OfType<double[]>()];
+        double[][] before = [.. _flights.Before.Select(Gravity).OfType<double[]>()],
+            after = [.. _flights.After.Select(Gravity).OfType<double[]>()];
         if (before.Length == 0 || after.Length == 0)
         {
             _all.Add(new(ConditionKind.ImuAxes, null, null, null, new AxesTakenAlike()));
@@ -290,36 +342,57 @@ internal sealed class Conditions
         double[] mean = Array.ConvertAll(sum, s => s / Math.Max(1, n));
         double size = Math.Sqrt(mean.Sum(m => m * m));
         // z up and z down are both accepted: the sense of z is no turn of the IMU.
-        return Math.Abs(size - GravityMps2) > 2 ? null : mean[2] > 0 ? [mean[0], mean[1], -mean[2]] : mean;
+        return Math.Abs(size - GravityMps2) > 2 ? null
+            : mean[2] > 0 ? [mean[0], mean[1], -mean[2]]
+            : mean;
     }
 
     private static double AngleDeg(double[] a, double[] b)
     {
-        double dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2], sizes = Math.Sqrt(a.Sum(x => x * x) * b.Sum(x => x * x));
+        double dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2],
+            sizes = Math.Sqrt(a.Sum(x => x * x) * b.Sum(x => x * x));
         return Math.Acos(Math.Clamp(dot / sizes, -1, 1)) * 180 / Math.PI;
     }
 
     private void Battery()
     {
-        double? before = Mean(_flights.Before, Volts), after = Mean(_flights.After, Volts);
+        double? before = Mean(_flights.Before, Volts),
+            after = Mean(_flights.After, Volts);
         if (before is double b && after is double a)
         {
             bool alike = Math.Abs(a / b - 1) < 0.08;
-            _all.Add(new(ConditionKind.Battery, new BatteryVoltage(b), new BatteryVoltage(a), alike, alike ? new BatteryAlike() : new BatteryDiffers()));
+            _all.Add(
+                new(
+                    ConditionKind.Battery,
+                    new BatteryVoltage(b),
+                    new BatteryVoltage(a),
+                    alike,
+                    alike ? new BatteryAlike() : new BatteryDiffers()
+                )
+            );
         }
     }
 
-    private static double? Volts(AnalysedFlight flight) => flight.Flight.BatteryV?.MeanOver(flight.Hover.Used.Segments)
+    private static double? Volts(AnalysedFlight flight) =>
+        flight.Flight.BatteryV?.MeanOver(flight.Hover.Used.Segments)
         ?? flight.Flight.Motors.Select(m => m.VoltageV?.MeanOver(flight.Hover.Used.Segments)).FirstOrDefault(v => v is not null);
 
     private void SurveyBetween(Survey? survey)
     {
-        MotorsRead? found = survey?.AsFound.Count > 0 ? new(survey.AsFound.Count) : null, left = survey?.AsLeft.Count > 0 ? new(survey.AsLeft.Count) : null;
-        _all.Add(new(ConditionKind.Survey, found, left, found is not null && left is not null ? true : null,
-            survey is null ? new ComparedWithoutSurvey()
-            : left is null ? new TiltsAfterUnknown()
-            : found is null ? new TiltsBeforeUnknown()
-            : new TiltsKnown()));
+        MotorsRead? found = survey?.AsFound.Count > 0 ? new(survey.AsFound.Count) : null,
+            left = survey?.AsLeft.Count > 0 ? new(survey.AsLeft.Count) : null;
+        _all.Add(
+            new(
+                ConditionKind.Survey,
+                found,
+                left,
+                found is not null && left is not null ? true : null,
+                survey is null ? new ComparedWithoutSurvey()
+                    : left is null ? new TiltsAfterUnknown()
+                    : found is null ? new TiltsBeforeUnknown()
+                    : new TiltsKnown()
+            )
+        );
     }
 
     private static double? Mean(IReadOnlyList<AnalysedFlight> side, Func<AnalysedFlight, double?> of)

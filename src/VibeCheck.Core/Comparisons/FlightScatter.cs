@@ -2,7 +2,8 @@ using MathNet.Numerics.Distributions;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>How far flights made alike scatter in a quantity: standard deviation of one flight, and the freedom of Student's law it is used with.</summary>
+/// <summary>How far flights made alike scatter in a quantity: standard deviation of one flight, and
+/// the freedom of Student's law it is used with.</summary>
 /// <remarks>
 /// With one flight on each side there is only the stated allowance, taken as known. Several flights on a side show their scatter
 /// themselves; a few flights show it badly, so it is blended with the allowance as if that came from eight flights more than one. Where the

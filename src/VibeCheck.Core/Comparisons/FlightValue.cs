@@ -15,14 +15,16 @@ internal readonly record struct FlightValue(double Value, double U)
         }
 
         // An interval that reaches towards 0 has no end in dB: it is cut at a quarter of the value, -12 dB.
-        double low = Math.Max(ci95.Low, value / 4), high = Math.Max(ci95.High, low);
+        double low = Math.Max(ci95.Low, value / 4),
+            high = Math.Max(ci95.High, low);
         return new(Db(value), Db(high / low) / 2 / 1.96);
     }
 
     /// <summary>An amount as it is; null when it is not known or has no interval.</summary>
-    internal static FlightValue? Plain(Estimate amount, double extraU = 0) => amount is { Value: double value, Ci95: Interval ci95 }
-        ? new(value, Math.Sqrt(Math.Pow(ci95.Width / 2 / 1.96, 2) + extraU * extraU))
-        : null;
+    internal static FlightValue? Plain(Estimate amount, double extraU = 0) =>
+        amount is { Value: double value, Ci95: Interval ci95 }
+            ? new(value, Math.Sqrt(Math.Pow(ci95.Width / 2 / 1.96, 2) + extraU * extraU))
+            : null;
 
     internal static double Db(double ratio) => 20 * Math.Log10(ratio);
 
@@ -57,20 +59,30 @@ internal sealed record FlightValues(IReadOnlyList<FlightValue> Before, IReadOnly
         }
     }
 
-    internal static FlightValues Of(IEnumerable<(FlightValue? Known, Reason? Why)> before, IEnumerable<(FlightValue? Known, Reason? Why)> after)
+    internal static FlightValues Of(
+        IEnumerable<(FlightValue? Known, Reason? Why)> before,
+        IEnumerable<(FlightValue? Known, Reason? Why)> after
+    )
     {
-        (FlightValue? Known, Reason? Why)[] b = [.. before], a = [.. after];
-        FlightValue[] knownBefore = [.. b.Select(x => x.Known).OfType<FlightValue>()], knownAfter = [.. a.Select(x => x.Known).OfType<FlightValue>()];
-        return new(knownBefore, knownAfter, (knownBefore.Length, knownAfter.Length) switch
-        {
-            (0, 0) => First(b.Concat(a)),
-            (0, _) => new KnownOnOneSide(After: true, First(b)),
-            (_, 0) => new KnownOnOneSide(After: false, First(a)),
-            _ => null,
-        });
+        (FlightValue? Known, Reason? Why)[] b = [.. before],
+            a = [.. after];
+        FlightValue[] knownBefore = [.. b.Select(x => x.Known).OfType<FlightValue>()],
+            knownAfter = [.. a.Select(x => x.Known).OfType<FlightValue>()];
+        return new(
+            knownBefore,
+            knownAfter,
+            (knownBefore.Length, knownAfter.Length) switch
+            {
+                (0, 0) => First(b.Concat(a)),
+                (0, _) => new KnownOnOneSide(After: true, First(b)),
+                (_, 0) => new KnownOnOneSide(After: false, First(a)),
+                _ => null,
+            }
+        );
     }
 
-    private static Reason First(IEnumerable<(FlightValue? Known, Reason? Why)> side) => side.Select(x => x.Why).FirstOrDefault(w => w is not null) ?? new NotMeasured();
+    private static Reason First(IEnumerable<(FlightValue? Known, Reason? Why)> side) =>
+        side.Select(x => x.Why).FirstOrDefault(w => w is not null) ?? new NotMeasured();
 
     private static IEnumerable<FlightValue> Several(IReadOnlyList<FlightValue> side) => side.Count > 1 ? side : [];
 }

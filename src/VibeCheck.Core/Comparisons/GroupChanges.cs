@@ -19,18 +19,31 @@ internal static class GroupChanges
         }
 
         GroupResult[] groups = [.. flights.All.Select(f => f.Analysis.Group).OfType<GroupResult>()];
-        int[] shared = [.. groups.Where(g => g.TotalMps2.IsKnown).Select(g => g.Counted.AsEnumerable()).DefaultIfEmpty([]).Aggregate((a, b) => a.Intersect(b))];
+        int[] shared =
+        [
+            .. groups
+                .Where(g => g.TotalMps2.IsKnown)
+                .Select(g => g.Counted.AsEnumerable())
+                .DefaultIfEmpty([])
+                .Aggregate((a, b) => a.Intersect(b)),
+        ];
         FlightValues values = flights.Read(f => Read(f, shared));
-        double ratio = Ratio(flights), correction = Math.Abs(ratio - 1) > CorrectedFrom ? -2 * FlightValue.Db(ratio) : 0;
-        double u = correction == 0 ? 2 * FlightValue.Db(1 + CorrectedFrom / 2) : Math.Sqrt(Math.Pow(correction / 2, 2) + 2 * Math.Pow(2 * FlightValue.Db(1 + SpeedU), 2));
-        double own = Math.Max(1, flights.All.First().Analysis.Motors.Count / 2.0), allowance = options.FlightScatterDb * Math.Sqrt(0.5 + 0.5 / own);
+        double ratio = Ratio(flights),
+            correction = Math.Abs(ratio - 1) > CorrectedFrom ? -2 * FlightValue.Db(ratio) : 0;
+        double u =
+            correction == 0
+                ? 2 * FlightValue.Db(1 + CorrectedFrom / 2)
+                : Math.Sqrt(Math.Pow(correction / 2, 2) + 2 * Math.Pow(2 * FlightValue.Db(1 + SpeedU), 2));
+        double own = Math.Max(1, flights.All.First().Analysis.Motors.Count / 2.0),
+            allowance = options.FlightScatterDb * Math.Sqrt(0.5 + 0.5 / own);
         return (values, Change.Of(values, FlightScatter.Of(allowance, [values]), correction, u));
     }
 
     /// <summary>Rotor frequency after over before; 1 where it is not known.</summary>
     internal static double Ratio(FlightSet flights)
     {
-        double? Mean(IReadOnlyList<AnalysedFlight> side) => side.All(f => f.Analysis.Group?.BaseHz is not null) ? side.Average(f => f.Analysis.Group!.BaseHz!.Value) : null;
+        double? Mean(IReadOnlyList<AnalysedFlight> side) =>
+            side.All(f => f.Analysis.Group?.BaseHz is not null) ? side.Average(f => f.Analysis.Group!.BaseHz!.Value) : null;
         return Mean(flights.Before) is double before && Mean(flights.After) is double after ? after / before : 1;
     }
 

@@ -5,7 +5,8 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>One row a stage: each metric over the life of an airframe, and what the step to it was called. What is unknown is empty.</summary>
+/// <summary>One row a stage: each metric over the life of an airframe, and what the step to
+/// it was called. What is unknown is empty.</summary>
 public static class HistoryTable
 {
     /// <summary>The table of a history, stages in order. Columns carry their units in their names.</summary>
@@ -13,13 +14,19 @@ public static class HistoryTable
     {
         ArgumentNullException.ThrowIfNull(history);
         DataFrame table = new(
-            Texts(history, "date", s => s.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)), Texts(history, "stage", s => s.Name),
+            Texts(history, "date", s => s.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)),
+            Texts(history, "stage", s => s.Name),
             Numbers(history, "flights", s => s.Flights.Count),
-            Numbers(history, "vibration_mps2", s => s.VibrationMps2.Value), Numbers(history, "vibration_change_db", s => s.Step?.Vibration.Change.Value),
+            Numbers(history, "vibration_mps2", s => s.VibrationMps2.Value),
+            Numbers(history, "vibration_change_db", s => s.Step?.Vibration.Change.Value),
             Texts(history, "vibration_call", s => Text(s.Step?.Vibration.Kind)),
-            Numbers(history, "hottest_motor_c", s => s.HottestMotorC.Value), Texts(history, "motor_call", s => Text(s.Step?.MotorTemperature.Kind)),
-            Numbers(history, "hottest_esc_c", s => s.HottestEscC.Value), Texts(history, "esc_call", s => Text(s.Step?.EscTemperature.Kind)),
-            Numbers(history, "motor_spread_c", s => s.MotorSpreadC.Value), Numbers(history, "split", s => s.Split.Value));
+            Numbers(history, "hottest_motor_c", s => s.HottestMotorC.Value),
+            Texts(history, "motor_call", s => Text(s.Step?.MotorTemperature.Kind)),
+            Numbers(history, "hottest_esc_c", s => s.HottestEscC.Value),
+            Texts(history, "esc_call", s => Text(s.Step?.EscTemperature.Kind)),
+            Numbers(history, "motor_spread_c", s => s.MotorSpreadC.Value),
+            Numbers(history, "split", s => s.Split.Value)
+        );
         foreach (Motor motor in history.Airframe.Motors)
         {
             table.Columns.Add(Numbers(history, $"{motor.Id}_order1_mps2", s => MeanOrder1(s, motor.Id)));
@@ -38,20 +45,28 @@ public static class HistoryTable
 
     private static double? MeanOrder1(HistoryStage stage, string motor)
     {
-        double[] known = [.. stage.Flights.Select(f => f.Motors.FirstOrDefault(m => m.Id == motor)?.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value).OfType<double>()];
+        double[] known =
+        [
+            .. stage
+                .Flights.Select(f => f.Motors.FirstOrDefault(m => m.Id == motor)?.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value)
+                .OfType<double>(),
+        ];
         return known.Length == 0 ? null : known.Average();
     }
 
-    private static string? Text(CallKind? kind) => kind switch
-    {
-        CallKind.Improved => "improved",
-        CallKind.Worse => "worse",
-        CallKind.NoClearChange => "no-clear-change",
-        CallKind.Unknown => "unknown",
-        _ => null,
-    };
+    private static string? Text(CallKind? kind) =>
+        kind switch
+        {
+            CallKind.Improved => "improved",
+            CallKind.Worse => "worse",
+            CallKind.NoClearChange => "no-clear-change",
+            CallKind.Unknown => "unknown",
+            _ => null,
+        };
 
-    private static StringDataFrameColumn Texts(History history, string name, Func<HistoryStage, string?> of) => new(name, history.Stages.Select(of));
+    private static StringDataFrameColumn Texts(History history, string name, Func<HistoryStage, string?> of) =>
+        new(name, history.Stages.Select(of));
 
-    private static DoubleDataFrameColumn Numbers(History history, string name, Func<HistoryStage, double?> of) => new(name, history.Stages.Select(of));
+    private static DoubleDataFrameColumn Numbers(History history, string name, Func<HistoryStage, double?> of) =>
+        new(name, history.Stages.Select(of));
 }

@@ -31,7 +31,10 @@ internal static class HoverMatch
         HoverBasis by = basis = BasisOf(flights);
         if (by == HoverBasis.None || found.Any(f => f.Segments.Count == 0))
         {
-            return [.. flights.Select((f, i) => new MatchedHover(found[i], found[i], Level(f, by, Shared(flights, by), found[i].Segments)))];
+            return
+            [
+                .. flights.Select((f, i) => new MatchedHover(found[i], found[i], Level(f, by, Shared(flights, by), found[i].Segments))),
+            ];
         }
 
         string[] motors = Shared(flights, by);
@@ -39,10 +42,22 @@ internal static class HoverMatch
         double centre = levels.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
         List<TimeInterval>[] kept = [.. flights.Select((f, i) => Within(f, by, motors, found[i].Segments, centre))];
         bool enough = kept.Select((k, i) => k.Sum(s => s.Seconds) >= LeastKept * found[i].SecondsUsed).All(b => b);
-        return [.. flights.Select((f, i) => enough ? Matched(f, by, motors, found[i], kept[i], centre) : new MatchedHover(found[i], found[i], levels[i]))];
+        return
+        [
+            .. flights.Select(
+                (f, i) => enough ? Matched(f, by, motors, found[i], kept[i], centre) : new MatchedHover(found[i], found[i], levels[i])
+            ),
+        ];
     }
 
-    private static MatchedHover Matched(Flight flight, HoverBasis by, string[] motors, HoverTime found, List<TimeInterval> kept, double centre)
+    private static MatchedHover Matched(
+        Flight flight,
+        HoverBasis by,
+        string[] motors,
+        HoverTime found,
+        List<TimeInterval> kept,
+        double centre
+    )
     {
         double share = kept.Sum(s => s.Seconds) / found.SecondsUsed;
         HoverMatched why = new(found.Why, share, Window, centre, by);
@@ -55,8 +70,10 @@ internal static class HoverMatch
         : HoverBasis.None;
 
     /// <summary>Motors for which every flight has the quantity.</summary>
-    private static string[] Shared(IReadOnlyList<Flight> flights, HoverBasis by) => by == HoverBasis.None ? [] :
-        [.. flights[0].Motors.Select(m => m.MotorId).Where(id => flights.All(f => SeriesOf(f.Track(id), by) is { Count: > 1 }))];
+    private static string[] Shared(IReadOnlyList<Flight> flights, HoverBasis by) =>
+        by == HoverBasis.None
+            ? []
+            : [.. flights[0].Motors.Select(m => m.MotorId).Where(id => flights.All(f => SeriesOf(f.Track(id), by) is { Count: > 1 }))];
 
     private static Series? SeriesOf(MotorTrack? track, HoverBasis by) => by == HoverBasis.Rpm ? track?.Rpm : track?.Command;
 
@@ -66,7 +83,13 @@ internal static class HoverMatch
         return means.Length > 0 && means.Length == motors.Length ? means.Average() : null;
     }
 
-    private static List<TimeInterval> Within(Flight flight, HoverBasis by, string[] motors, IReadOnlyList<TimeInterval> found, double centre)
+    private static List<TimeInterval> Within(
+        Flight flight,
+        HoverBasis by,
+        string[] motors,
+        IReadOnlyList<TimeInterval> found,
+        double centre
+    )
     {
         Series[] series = [.. motors.Select(m => SeriesOf(flight.Track(m), by)!)];
         var kept = new List<TimeInterval>();
@@ -94,7 +117,8 @@ internal static class HoverMatch
         return kept;
     }
 
-    /// <summary>Pieces cut out by the match must be long enough for the order fit; a stretch that was found short and is kept whole stays.</summary>
+    /// <summary>Pieces cut out by the match must be long enough for the order fit; a stretch that
+    /// was found short and is kept whole stays.</summary>
     private static void Keep(List<TimeInterval> kept, TimeInterval found, double from, double to)
     {
         if (to - from >= ShortestS || (from == found.FromS && to == found.ToS))

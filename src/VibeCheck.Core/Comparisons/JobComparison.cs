@@ -21,12 +21,17 @@ public static class JobComparison
     /// <summary>Matches the hover of all flights, analyses each over it, and compares.</summary>
     /// <param name="input">The job with its flights read.</param>
     /// <param name="options">What counts as a change; null for the usual.</param>
-    /// <returns>The answer. Flights that cannot be held against each other give <see cref="Verdict.NotComparable"/> with the reason.</returns>
+    /// <returns>The answer. Flights that cannot be held against each other give
+    /// <see cref="Verdict.NotComparable"/> with the reason.</returns>
     /// <exception cref="ArgumentException">No flight before, or none after.</exception>
     public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightCheck.Of);
 
     /// <summary>The same with another way to come by the analysis of a flight, such as one kept from an earlier comparison.</summary>
-    internal static Comparison Run(JobFlights input, ComparisonOptions? options, Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse)
+    internal static Comparison Run(
+        JobFlights input,
+        ComparisonOptions? options,
+        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse
+    )
     {
         ArgumentNullException.ThrowIfNull(input);
         if (input.Before.Count == 0 || input.After.Count == 0)
@@ -36,53 +41,80 @@ public static class JobComparison
 
         options ??= new();
         string[] names = [.. Enumerable.Range(0, input.Before.Count + input.After.Count).Select(i => NameOf(input, i))];
-        IReadOnlyList<AnalysedFlight> all = Analyse([.. input.Before, .. input.After], input.Airframe, options, names, analyse, out HoverBasis basis);
+        IReadOnlyList<AnalysedFlight> all = Analyse(
+            [.. input.Before, .. input.After],
+            input.Airframe,
+            options,
+            names,
+            analyse,
+            out HoverBasis basis
+        );
         FlightSet set = new([.. all.Take(input.Before.Count)], [.. all.Skip(input.Before.Count).Select(f => f with { IsAfter = true })]);
         return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
     }
 
     /// <summary>Matches the hover of all flights and analyses each over it.</summary>
     internal static IReadOnlyList<AnalysedFlight> Analyse(
-        Flight[] flights, Airframe airframe, ComparisonOptions options, string[] names,
-        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse, out HoverBasis basis)
+        Flight[] flights,
+        Airframe airframe,
+        ComparisonOptions options,
+        string[] names,
+        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse,
+        out HoverBasis basis
+    )
     {
         flights = [.. flights.Select(f => TelemetryQuality.Checked(f, airframe))];
         IReadOnlyList<MatchedHover> hovers = HoverMatch.Of(flights, out basis);
         IReadOnlyList<GroupSpeedChoice?> group = GroupReading.Choose([.. flights.Select((f, i) => (f, hovers[i].Used.Segments))], airframe);
         HoverBasis by = basis;
         AnalysedFlight[] analysed = new AnalysedFlight[flights.Length];
-        Parallel.For(0, flights.Length, i =>
-        {
-            AnalysisOptions own = OptionsOf(flights, hovers, hovers[i], airframe, options) with
+        Parallel.For(
+            0,
+            flights.Length,
+            i =>
             {
-                GroupSpeed = group[i],
-                AccountBandHz = VibrationAccounting.Band(RotorHz(hovers, by, group), flights.Min(f => f.Imu.RateHz)),
-            };
-            FlightAnalysis result = analyse(flights[i], airframe, own);
-            analysed[i] = new(names[i], IsAfter: false, flights[i], hovers[i], result with { Hover = hovers[i].Used });
-        });
+                AnalysisOptions own = OptionsOf(flights, hovers, hovers[i], airframe, options) with
+                {
+                    GroupSpeed = group[i],
+                    AccountBandHz = VibrationAccounting.Band(RotorHz(hovers, by, group), flights.Min(f => f.Imu.RateHz)),
+                };
+                FlightAnalysis result = analyse(flights[i], airframe, own);
+                analysed[i] = new(names[i], IsAfter: false, flights[i], hovers[i], result with { Hover = hovers[i].Used });
+            }
+        );
         return analysed;
     }
 
     /// <summary>Mean rotor frequency of all flights, Hz; null where none is known.</summary>
     private static double? RotorHz(IReadOnlyList<MatchedHover> hovers, HoverBasis basis, IReadOnlyList<GroupSpeedChoice?> group)
     {
-        double[] known = basis == HoverBasis.Rpm
-            ? [.. hovers.Select(h => h.Level / 60).OfType<double>()]
-            : [.. group.OfType<GroupSpeedChoice>().Select(g => g.Hz).Where(double.IsFinite)];
+        double[] known =
+            basis == HoverBasis.Rpm
+                ? [.. hovers.Select(h => h.Level / 60).OfType<double>()]
+                : [.. group.OfType<GroupSpeedChoice>().Select(g => g.Hz).Where(double.IsFinite)];
         return known.Length == 0 ? null : known.Average();
     }
 
-    internal static Comparison Of(string title, Airframe airframe, Survey? survey, FlightSet flights, HoverBasis basis, ComparisonOptions options)
+    internal static Comparison Of(
+        string title,
+        Airframe airframe,
+        Survey? survey,
+        FlightSet flights,
+        HoverBasis basis,
+        ComparisonOptions options
+    )
     {
         IReadOnlyList<QualityIssue> issues = PairQuality.Of(
-            [.. flights.Before.Select(f => (f.Flight, f.Analysis))], [.. flights.After.Select(f => (f.Flight, f.Analysis))]);
+            [.. flights.Before.Select(f => (f.Flight, f.Analysis))],
+            [.. flights.After.Select(f => (f.Flight, f.Analysis))]
+        );
         flights = flights.With(issues);
         Conditions conditions = new(flights, survey, options, basis);
         double ratio = conditions.CorrectedRatio;
         Reason? not = conditions.WhyNotComparable;
         VibrationChanges vibration = new(flights, airframe, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
-        TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor, issues), escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc, issues);
+        TemperatureChanges motors = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Motor, issues),
+            escs = new(flights, airframe, options, ratio, TemperatureChanges.Kind.Esc, issues);
         TemperatureChanges.CallTogether([motors, escs]);
         AccountChanges account = new(flights, vibration, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
         LoadShareChanges shares = new(flights, airframe, options, not);
@@ -104,7 +136,15 @@ public static class JobComparison
             Parts = account.Parts,
             MotorTemperature = rules.MotorTemperature,
             EscTemperature = rules.EscTemperature,
-            Motors = [.. airframe.Motors.Select(m => MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC) with { LoadShare = shares.Of(m.Id) })],
+            Motors =
+            [
+                .. airframe.Motors.Select(m =>
+                    MotorOf(m.Id, survey, flights, vibration, motors, escs, not, options.MinChangeC) with
+                    {
+                        LoadShare = shares.Of(m.Id),
+                    }
+                ),
+            ],
             Levels = vibration.Levels,
             YawTrim = yaw,
             TiltEffect = effect,
@@ -112,7 +152,16 @@ public static class JobComparison
             Quality = issues,
             Before = [.. flights.Before.Select(f => f.Analysis)],
             After = [.. flights.After.Select(f => f.Analysis)],
-            Timeline = [.. flights.All.Select(f => new FlightUse(f.Name, f.IsAfter, new(f.Flight.Imu.StartS, f.Flight.Imu.EndS), f.Hover.Found.Segments, f.Hover.Used.Segments))],
+            Timeline =
+            [
+                .. flights.All.Select(f => new FlightUse(
+                    f.Name,
+                    f.IsAfter,
+                    new(f.Flight.Imu.StartS, f.Flight.Imu.EndS),
+                    f.Hover.Found.Segments,
+                    f.Hover.Used.Segments
+                )),
+            ],
             MotorSpread = motors.Spread(not),
             EscSpread = escs.Spread(not),
             Findings = findings,
@@ -122,35 +171,61 @@ public static class JobComparison
 
     private static string NameOf(JobFlights input, int index)
     {
-        (string side, int number, int count) = index < input.Before.Count
-            ? ("before", index + 1, input.Before.Count)
-            : ("after", index - input.Before.Count + 1, input.After.Count);
+        (string side, int number, int count) =
+            index < input.Before.Count
+                ? ("before", index + 1, input.Before.Count)
+                : ("after", index - input.Before.Count + 1, input.After.Count);
         return count == 1 ? side : FormattableString.Invariant($"{side} {number}");
     }
 
-    private static AnalysisOptions OptionsOf(Flight[] flights, IReadOnlyList<MatchedHover> hovers, MatchedHover own, Airframe airframe, ComparisonOptions options)
+    private static AnalysisOptions OptionsOf(
+        Flight[] flights,
+        IReadOnlyList<MatchedHover> hovers,
+        MatchedHover own,
+        Airframe airframe,
+        ComparisonOptions options
+    )
     {
-        double slowest = flights.Min(f => f.Imu.RateHz), fastest = flights.Max(f => f.Imu.RateHz);
-        AnalysisOptions usual = new() { HoverSegments = own.Used.Segments, Orders = options.Orders, Progress = options.Progress };
+        double slowest = flights.Min(f => f.Imu.RateHz),
+            fastest = flights.Max(f => f.Imu.RateHz);
+        AnalysisOptions usual = new()
+        {
+            HoverSegments = own.Used.Segments,
+            Orders = options.Orders,
+            Progress = options.Progress,
+        };
         if (fastest / slowest < 1.02)
         {
             return usual;
         }
 
         // Different loggers: only what the slower one can carry, in levels and in orders.
-        double topHz = BandShare * slowest, rpm = hovers.Select(h => h.Level ?? 0).Max();
-        int[] orders = options.Orders is { } given ? [.. given] : [.. airframe.Motors.SelectMany(m => new[] { 1, 2, 3, m.Blades, 2 * m.Blades }).Distinct().Order()];
+        double topHz = BandShare * slowest,
+            rpm = hovers.Select(h => h.Level ?? 0).Max();
+        int[] orders = options.Orders is { } given
+            ? [.. given]
+            : [.. airframe.Motors.SelectMany(m => new[] { 1, 2, 3, m.Blades, 2 * m.Blades }).Distinct().Order()];
         int[] within = rpm > 1 ? [.. orders.Where(k => k * rpm * 1.05 / 60 <= topHz)] : orders;
         return usual with { BandHz = new Interval(Math.Min(LowestBandHz, topHz / 2), topHz), Orders = within.Length > 0 ? within : [1] };
     }
 
     private static MotorComparison MotorOf(
-        string id, Survey? survey, FlightSet flights, VibrationChanges vibration, TemperatureChanges motors, TemperatureChanges escs,
-        Reason? notComparable, double minChangeC)
+        string id,
+        Survey? survey,
+        FlightSet flights,
+        VibrationChanges vibration,
+        TemperatureChanges motors,
+        TemperatureChanges escs,
+        Reason? notComparable,
+        double minChangeC
+    )
     {
-        Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA), currentAfter = Mean(flights.After, id, m => m.CurrentA);
-        Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean), rpmAfter = Mean(flights.After, id, m => m.RpmMean);
-        TemperatureChanges.Entry motor = motors.Units.First(u => u.Motor == id), esc = escs.Units.First(u => u.Motor == id);
+        Estimate currentBefore = Mean(flights.Before, id, m => m.CurrentA),
+            currentAfter = Mean(flights.After, id, m => m.CurrentA);
+        Estimate rpmBefore = Mean(flights.Before, id, m => m.RpmMean),
+            rpmAfter = Mean(flights.After, id, m => m.RpmMean);
+        TemperatureChanges.Entry motor = motors.Units.First(u => u.Motor == id),
+            esc = escs.Units.First(u => u.Motor == id);
         Estimate EqualLoad(TemperatureChanges.Entry unit) => notComparable is null ? unit.AtEqualLoad : Estimate.Unknown(notComparable);
         RiseCause Cause(TemperatureChanges.Entry unit) => notComparable is null ? unit.Cause(minChangeC) : RiseCause.NotAsked;
         return new MotorComparison

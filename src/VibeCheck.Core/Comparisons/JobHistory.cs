@@ -61,7 +61,8 @@ public sealed record History(string Title, Airframe Airframe, IReadOnlyList<Hist
 /// <summary>Works out a history.</summary>
 public static class JobHistory
 {
-    /// <summary>Matches the hover of all flights of all stages, analyses each flight once, and compares each stage with the one before and the
+    /// <summary>Matches the hover of all flights of all stages, analyses each flight once, and
+    /// compares each stage with the one before and the
     /// last with the first.</summary>
     /// <param name="input">The flights, read.</param>
     /// <param name="options">What counts as a change; null for the usual.</param>
@@ -75,19 +76,39 @@ public static class JobHistory
         }
 
         options ??= new();
-        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse([.. input.Stages.SelectMany(s => s.Flights)], input.Airframe, options, Names(input), FlightCheck.Of, out HoverBasis basis);
+        IReadOnlyList<AnalysedFlight> all = JobComparison.Analyse(
+            [.. input.Stages.SelectMany(s => s.Flights)],
+            input.Airframe,
+            options,
+            Names(input),
+            FlightCheck.Of,
+            out HoverBasis basis
+        );
         AnalysedFlight[][] stages = PerStage(input, all);
-        Comparison Compare(int from, int to) => JobComparison.Of($"{input.Stages[from].Name}, then {input.Stages[to].Name}", input.Airframe,
-            to == stages.Length - 1 && from == to - 1 ? input.Survey : null,
-            new FlightSet(stages[from], [.. stages[to].Select(f => f with { IsAfter = true })]), basis, options);
+        Comparison Compare(int from, int to) =>
+            JobComparison.Of(
+                $"{input.Stages[from].Name}, then {input.Stages[to].Name}",
+                input.Airframe,
+                to == stages.Length - 1 && from == to - 1 ? input.Survey : null,
+                new FlightSet(stages[from], [.. stages[to].Select(f => f with { IsAfter = true })]),
+                basis,
+                options
+            );
         Comparison[] steps = [.. Enumerable.Range(1, stages.Length - 1).Select(i => Compare(i - 1, i))];
-        return new History(input.Title, input.Airframe,
+        return new History(
+            input.Title,
+            input.Airframe,
             [.. input.Stages.Select((s, i) => StageOf(s, i == 0 ? null : steps[i - 1], i == 0 ? steps[0] : steps[i - 1], i > 0))],
-            steps.Length == 1 ? steps[0] : Compare(0, stages.Length - 1));
+            steps.Length == 1 ? steps[0] : Compare(0, stages.Length - 1)
+        );
     }
 
     private static string[] Names(HistoryFlights input) =>
-        [.. input.Stages.SelectMany(s => s.Flights.Select((_, i) => s.Flights.Count == 1 ? $"of '{s.Name}'" : FormattableString.Invariant($"{i + 1} of '{s.Name}'")))];
+        [
+            .. input.Stages.SelectMany(s =>
+                s.Flights.Select((_, i) => s.Flights.Count == 1 ? $"of '{s.Name}'" : FormattableString.Invariant($"{i + 1} of '{s.Name}'"))
+            ),
+        ];
 
     private static AnalysedFlight[][] PerStage(HistoryFlights input, IReadOnlyList<AnalysedFlight> all)
     {
@@ -106,18 +127,19 @@ public static class JobHistory
     /// <param name="step">Its comparison with the stage before; null for the first.</param>
     /// <param name="from">A comparison that the stage is a side of.</param>
     /// <param name="isAfter">On which side.</param>
-    private static HistoryStage StageOf(StageFlights stage, Comparison? step, Comparison from, bool isAfter) => new()
-    {
-        Name = stage.Name,
-        Date = stage.Date,
-        VibrationMps2 = Side(from.Vibration, isAfter),
-        HottestMotorC = Side(from.MotorTemperature, isAfter),
-        HottestEscC = Side(from.EscTemperature, isAfter),
-        MotorSpreadC = (isAfter ? from.MotorSpread?.AfterC : from.MotorSpread?.BeforeC) ?? Estimate.Unknown(new NotMeasured()),
-        Split = isAfter ? from.YawTrim.After : from.YawTrim.Before,
-        Step = step,
-        Flights = isAfter ? from.After : from.Before,
-    };
+    private static HistoryStage StageOf(StageFlights stage, Comparison? step, Comparison from, bool isAfter) =>
+        new()
+        {
+            Name = stage.Name,
+            Date = stage.Date,
+            VibrationMps2 = Side(from.Vibration, isAfter),
+            HottestMotorC = Side(from.MotorTemperature, isAfter),
+            HottestEscC = Side(from.EscTemperature, isAfter),
+            MotorSpreadC = (isAfter ? from.MotorSpread?.AfterC : from.MotorSpread?.BeforeC) ?? Estimate.Unknown(new NotMeasured()),
+            Split = isAfter ? from.YawTrim.After : from.YawTrim.Before,
+            Step = step,
+            Flights = isAfter ? from.After : from.Before,
+        };
 
     private static Estimate Side(Call call, bool isAfter) =>
         (isAfter ? call.After : call.Before) is not double value ? Estimate.Unknown(call.Why)

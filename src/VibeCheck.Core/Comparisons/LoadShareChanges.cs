@@ -28,7 +28,8 @@ public enum LoadShareCall
 public sealed record LoadShareChange(Estimate Before, Estimate After, Estimate Change, LoadShareCall Call, Reason Why)
 {
     /// <summary>Nothing is known of it.</summary>
-    internal static LoadShareChange Unknown(Reason why) => new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), LoadShareCall.Unknown, why);
+    internal static LoadShareChange Unknown(Reason why) =>
+        new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), LoadShareCall.Unknown, why);
 
     /// <summary>Whether the motor works harder for the same hover, and harder than an even share would make it.</summary>
     public bool IsHarder => Call == LoadShareCall.More && After.Value > 1 + LoadShareChanges.Matters;
@@ -46,7 +47,8 @@ internal sealed class LoadShareChanges
     /// <summary>Smallest change that matters: 3 % of thrust are 4 to 5 % of a motor's power and heat.</summary>
     internal const double Matters = 0.03;
 
-    // From flight to flight with nothing changed, one standard deviation: wind that leans the aircraft, a battery put back a little off (common practice).
+    // From flight to flight with nothing changed, one standard deviation: wind that leans the
+    // aircraft, a battery put back a little off (common practice).
     private const double Scatter = 0.015;
 
     private readonly Dictionary<string, LoadShareChange> _changes = [];
@@ -54,9 +56,16 @@ internal sealed class LoadShareChanges
     internal LoadShareChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, Reason? notComparable)
     {
         string[] ids = [.. airframe.Motors.Select(m => m.Id)];
-        FlightValues[] values = [.. ids.Select(id => flights.Read(f => f.Motor(id) is { } motor
-            ? (FlightValue.Plain(motor.LoadShare), motor.LoadShare.Why)
-            : (null, new MotorNotInFlight(id, f.Name))))];
+        FlightValues[] values =
+        [
+            .. ids.Select(id =>
+                flights.Read(f =>
+                    f.Motor(id) is { } motor
+                        ? (FlightValue.Plain(motor.LoadShare), motor.LoadShare.Why)
+                        : (null, new MotorNotInFlight(id, f.Name))
+                )
+            ),
+        ];
         FlightScatter scatter = FlightScatter.Of(Scatter, values);
         Change?[] changes = [.. values.Select(v => Change.Of(v, scatter))];
         double[] adjusted = Calls.Adjusted(changes, MultipleTests.BenjaminiHochberg);
@@ -68,14 +77,21 @@ internal sealed class LoadShareChanges
 
     internal LoadShareChange Of(string motor) => _changes[motor];
 
-    private static LoadShareChange Of(FlightValues values, Change? change, double adjustedP, ComparisonOptions options, Reason? notComparable)
+    private static LoadShareChange Of(
+        FlightValues values,
+        Change? change,
+        double adjustedP,
+        ComparisonOptions options,
+        Reason? notComparable
+    )
     {
         if (change is null)
         {
             return LoadShareChange.Unknown(values.Why ?? new NotMeasured());
         }
 
-        Estimate before = Estimate.Of(values.MeanBefore, change.Before), after = Estimate.Of(values.MeanAfter, change.After);
+        Estimate before = Estimate.Of(values.MeanBefore, change.Before),
+            after = Estimate.Of(values.MeanAfter, change.After);
         if (notComparable is not null)
         {
             return new(before, after, Estimate.Unknown(notComparable), LoadShareCall.Unknown, notComparable);

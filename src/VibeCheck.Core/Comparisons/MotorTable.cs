@@ -5,7 +5,8 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>One row a motor: flights before, survey and flights after side by side, joined on the motor. What is unknown is empty.</summary>
+/// <summary>One row a motor: flights before, survey and flights after side by side, joined
+/// on the motor. What is unknown is empty.</summary>
 public static class MotorTable
 {
     private const string Key = "motor";
@@ -14,10 +15,26 @@ public static class MotorTable
     public static DataFrame Of(Comparison comparison)
     {
         ArgumentNullException.ThrowIfNull(comparison);
-        DataFrame before = Flights(comparison, "before", m => m.RpmBefore.Value, m => m.LoadShareBefore.Value, m => m.CurrentBeforeA.Value,
-            o => o.BeforeMps2.Value, m => m.MotorTemp.Before, m => m.EscTemp.Before);
-        DataFrame after = Flights(comparison, "after", m => m.RpmAfter.Value, m => m.LoadShareAfter.Value, m => m.CurrentAfterA.Value,
-            o => o.AfterMps2.Value, m => m.MotorTemp.After, m => m.EscTemp.After);
+        DataFrame before = Flights(
+            comparison,
+            "before",
+            m => m.RpmBefore.Value,
+            m => m.LoadShareBefore.Value,
+            m => m.CurrentBeforeA.Value,
+            o => o.BeforeMps2.Value,
+            m => m.MotorTemp.Before,
+            m => m.EscTemp.Before
+        );
+        DataFrame after = Flights(
+            comparison,
+            "after",
+            m => m.RpmAfter.Value,
+            m => m.LoadShareAfter.Value,
+            m => m.CurrentAfterA.Value,
+            o => o.AfterMps2.Value,
+            m => m.MotorTemp.After,
+            m => m.EscTemp.After
+        );
         DataFrame joined = Join(Join(before, Surveyed(comparison)), after);
         foreach (int order in Orders(comparison))
         {
@@ -40,15 +57,28 @@ public static class MotorTable
     }
 
     private static DataFrame Flights(
-        Comparison comparison, string side, Func<MotorComparison, double?> rpm, Func<MotorComparison, double?> share, Func<MotorComparison, double?> current,
-        Func<OrderChange, double?> size, Func<MotorComparison, double?> motorRise, Func<MotorComparison, double?> escRise)
+        Comparison comparison,
+        string side,
+        Func<MotorComparison, double?> rpm,
+        Func<MotorComparison, double?> share,
+        Func<MotorComparison, double?> current,
+        Func<OrderChange, double?> size,
+        Func<MotorComparison, double?> motorRise,
+        Func<MotorComparison, double?> escRise
+    )
     {
-        DataFrame table = new(new StringDataFrameColumn(Key, comparison.Motors.Select(m => m.Id)),
-            Column(comparison, $"rpm_{side}", rpm), Column(comparison, $"load_share_{side}", share), Column(comparison, $"current_a_{side}", current));
+        DataFrame table = new(
+            new StringDataFrameColumn(Key, comparison.Motors.Select(m => m.Id)),
+            Column(comparison, $"rpm_{side}", rpm),
+            Column(comparison, $"load_share_{side}", share),
+            Column(comparison, $"current_a_{side}", current)
+        );
         foreach (int order in Orders(comparison))
         {
             string name = string.Create(CultureInfo.InvariantCulture, $"order{order}_mps2_{side}");
-            table.Columns.Add(Column(comparison, name, m => m.Orders.FirstOrDefault(o => o.Order == order) is OrderChange o ? size(o) : null));
+            table.Columns.Add(
+                Column(comparison, name, m => m.Orders.FirstOrDefault(o => o.Order == order) is OrderChange o ? size(o) : null)
+            );
         }
 
         table.Columns.Add(Column(comparison, $"motor_rise_c_{side}", motorRise));
@@ -59,12 +89,22 @@ public static class MotorTable
     /// <summary>The survey has a row only for motors that were read.</summary>
     private static DataFrame Surveyed(Comparison comparison)
     {
-        string[] read = [.. comparison.Motors.Select(m => m.Id).Where(id => comparison.Survey?.Found(id) is not null || comparison.Survey?.Left(id) is not null)];
+        string[] read =
+        [
+            .. comparison
+                .Motors.Select(m => m.Id)
+                .Where(id => comparison.Survey?.Found(id) is not null || comparison.Survey?.Left(id) is not null),
+        ];
         DoubleDataFrameColumn Tilt(string name, Func<string, MotorTilt?> of) => new(name, read.Select(id => of(id)?.MagnitudeDeg));
-        return new(new StringDataFrameColumn(Key, read), Tilt("tilt_deg_before", id => comparison.Survey!.Found(id)), Tilt("tilt_deg_after", id => comparison.Survey!.Left(id)));
+        return new(
+            new StringDataFrameColumn(Key, read),
+            Tilt("tilt_deg_before", id => comparison.Survey!.Found(id)),
+            Tilt("tilt_deg_after", id => comparison.Survey!.Left(id))
+        );
     }
 
-    private static int[] Orders(Comparison comparison) => [.. comparison.Motors.SelectMany(m => m.Orders).Select(o => o.Order).Distinct().Order()];
+    private static int[] Orders(Comparison comparison) =>
+        [.. comparison.Motors.SelectMany(m => m.Orders).Select(o => o.Order).Distinct().Order()];
 
     private static DoubleDataFrameColumn Column(Comparison comparison, string name, Func<MotorComparison, double?> of) =>
         new(name, comparison.Motors.Select(of));

@@ -24,7 +24,8 @@ public enum RiseCause
 /// <summary>Tells a change of load from a change of the unit.</summary>
 internal static class RiseCauses
 {
-    /// <summary>Standard uncertainty of what is taken out for the load, share of it: losses go with speed to a power from 2 (iron) to 4 (copper),
+    /// <summary>Standard uncertainty of what is taken out for the load, share of it: losses go
+    /// with speed to a power from 2 (iron) to 4 (copper),
     /// 3 ± 1 taken as rectangular.</summary>
     internal const double ExponentShare = 0.19;
 
@@ -35,7 +36,11 @@ internal static class RiseCauses
 
     internal static RiseCause Of(CallKind call, Estimate change, Estimate atEqualLoad, double mattersC)
     {
-        if (call is not (CallKind.Improved or CallKind.Worse) || change.Value is not double all || atEqualLoad is not { Value: double own, Ci95: Interval ci })
+        if (
+            call is not (CallKind.Improved or CallKind.Worse)
+            || change.Value is not double all
+            || atEqualLoad is not { Value: double own, Ci95: Interval ci }
+        )
         {
             return RiseCause.NotAsked;
         }
@@ -58,5 +63,6 @@ internal static class RiseCauses
         return known.Length == 0 ? null : known.Average();
     }
 
-    private static double? Ratio(double? before, double? after, int exponent) => before > 0 && after > 0 ? Math.Pow(after.Value / before.Value, exponent) : null;
+    private static double? Ratio(double? before, double? after, int exponent) =>
+        before > 0 && after > 0 ? Math.Pow(after.Value / before.Value, exponent) : null;
 }

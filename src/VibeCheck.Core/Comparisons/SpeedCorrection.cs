@@ -4,8 +4,10 @@ namespace VibeCheck.Core.Comparisons;
 /// <param name="Factor">The rise times this.</param>
 /// <param name="U">Standard uncertainty of the factor.</param>
 /// <remarks>
-/// A heavier aircraft turns its rotors faster against more torque: losses go with speed to a power of 3 ± 1 (iron 2, copper 4). Thinner air turns them
-/// faster against the same torque: losses then hardly grow. As far as the ambient temperatures can explain the change of speed (thrust goes with ρn²,
+/// A heavier aircraft turns its rotors faster against more torque: losses go with speed to a
+/// power of 3 ± 1 (iron 2, copper 4). Thinner air turns them
+/// faster against the same torque: losses then hardly grow. As far as the ambient temperatures
+/// can explain the change of speed (thrust goes with ρn²,
 /// ρ with 1/T), nobody can say which it was, and the power is taken as 2 ± 2. Bounds count as rectangular (GUM 4.3.7).
 /// </remarks>
 internal sealed record SpeedCorrection(double Factor, double U)
@@ -14,8 +16,10 @@ internal sealed record SpeedCorrection(double Factor, double U)
 
     internal static SpeedCorrection Of(FlightSet flights, double speedRatio)
     {
-        double all = Math.Log(speedRatio), air = ByAir(flights);
-        double explained = Math.Sign(all) == Math.Sign(air) ? Math.Sign(all) * Math.Min(Math.Abs(all), Math.Abs(air)) : 0, mass = all - explained;
+        double all = Math.Log(speedRatio),
+            air = ByAir(flights);
+        double explained = Math.Sign(all) == Math.Sign(air) ? Math.Sign(all) * Math.Min(Math.Abs(all), Math.Abs(air)) : 0,
+            mass = all - explained;
         double factor = Math.Exp(-3 * mass - 2 * explained);
         return new(factor, factor * Math.Sqrt(mass * mass / 3 + 4 * explained * explained / 3));
     }
@@ -23,8 +27,10 @@ internal sealed record SpeedCorrection(double Factor, double U)
     /// <summary>Logarithm of the ratio of speeds that the ambient temperatures alone would make; 0 where one is not known.</summary>
     private static double ByAir(FlightSet flights)
     {
-        double? Mean(IReadOnlyList<AnalysedFlight> side) => side.All(f => f.Analysis.AmbientC.HasValue) ? side.Average(f => f.Analysis.AmbientC!.Value) : null;
+        double? Mean(IReadOnlyList<AnalysedFlight> side) =>
+            side.All(f => f.Analysis.AmbientC.HasValue) ? side.Average(f => f.Analysis.AmbientC!.Value) : null;
         return Mean(flights.Before) is double before && Mean(flights.After) is double after
-            ? Math.Log((KelvinAtZero + after) / (KelvinAtZero + before)) / 2 : 0;
+            ? Math.Log((KelvinAtZero + after) / (KelvinAtZero + before)) / 2
+            : 0;
     }
 }

@@ -10,7 +10,8 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Changes of the steady rises of motors or of ESCs.</summary>
 internal sealed class TemperatureChanges
 {
-    /// <summary>A unit that lay this far below the hottest where it is known is not the hottest where it is not, °C: no work on motors changes their order
+    /// <summary>A unit that lay this far below the hottest where it is known is not the hottest
+    /// where it is not, °C: no work on motors changes their order
     /// by more without changing the hottest too.</summary>
     private const double NotHottestC = 5;
 
@@ -25,7 +26,8 @@ internal sealed class TemperatureChanges
         /// <summary>Change of the rise at the load before, °C.</summary>
         internal required Estimate AtEqualLoad { get; init; }
 
-        internal RiseCause Cause(double mattersC) => Change is null ? RiseCause.NotAsked : RiseCauses.Of(Call, Change.ToEstimate(), AtEqualLoad, mattersC);
+        internal RiseCause Cause(double mattersC) =>
+            Change is null ? RiseCause.NotAsked : RiseCauses.Of(Call, Change.ToEstimate(), AtEqualLoad, mattersC);
     }
 
     /// <summary>Which units.</summary>
@@ -43,7 +45,14 @@ internal sealed class TemperatureChanges
     private readonly FlightScatter _scatter;
     private readonly IReadOnlyList<QualityIssue> _issues;
 
-    internal TemperatureChanges(FlightSet flights, Airframe airframe, ComparisonOptions options, double speedRatio, Kind kind, IReadOnlyList<QualityIssue>? issues = null)
+    internal TemperatureChanges(
+        FlightSet flights,
+        Airframe airframe,
+        ComparisonOptions options,
+        double speedRatio,
+        Kind kind,
+        IReadOnlyList<QualityIssue>? issues = null
+    )
     {
         (_flights, _options, _kind, _speed, _issues) = (flights, options, kind, SpeedCorrection.Of(flights, speedRatio), issues ?? []);
         var readings = airframe.Motors.Select(m => (m.Id, Values: flights.Read(f => Rise(f, m.Id)))).ToArray();
@@ -81,12 +90,23 @@ internal sealed class TemperatureChanges
     {
         Entry entry = Units.First(u => u.Motor == motor);
         Reason? unknown = notComparable ?? WhyNotByMotor(motor);
-        return Calls.Of(entry.Values, entry.Change, unknown is null ? entry.Call : CallKind.Unknown, CallUnit.C, unknown, _options.MinChangeC);
+        return Calls.Of(
+            entry.Values,
+            entry.Change,
+            unknown is null ? entry.Call : CallKind.Unknown,
+            CallUnit.C,
+            unknown,
+            _options.MinChangeC
+        );
     }
 
     /// <summary>Why the temperatures are not known motor by motor, though the hottest is; null where they are.</summary>
     private Reason? WhyNotByMotor(string motor) =>
-        _issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(_kind.ByMotor) && (i.Motor is null || i.Motor == motor))?.Cause;
+        _issues
+            .FirstOrDefault(i =>
+                i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(_kind.ByMotor) && (i.Motor is null || i.Motor == motor)
+            )
+            ?.Cause;
 
     /// <summary>Hottest less coolest unit.</summary>
     internal TemperatureSpread Spread(Reason? notComparable)
@@ -104,8 +124,12 @@ internal sealed class TemperatureChanges
         // Two units' own scatter; what a flight does to all units alike falls out.
         Change change = Change.Of(spread, _scatter with { Sigma = _scatter.Sigma * Math.Sqrt(2) })!;
         CallKind kind = Calls.Kind(change, change.PValue, _options.ErrorRate, _options.MinChangeC);
-        return new(Estimate.Of(spread.MeanBefore, change.Before), Estimate.Of(spread.MeanAfter, change.After),
-            notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable), notComparable is null ? kind : CallKind.Unknown);
+        return new(
+            Estimate.Of(spread.MeanBefore, change.Before),
+            Estimate.Of(spread.MeanAfter, change.After),
+            notComparable is null ? change.ToEstimate() : Estimate.Unknown(notComparable),
+            notComparable is null ? kind : CallKind.Unknown
+        );
     }
 
     private Estimate AtEqualLoad(string motor, FlightValues readings)
@@ -115,7 +139,8 @@ internal sealed class TemperatureChanges
             return Estimate.Unknown(readings.Why ?? new LoadNotKnownOnBothSides());
         }
 
-        double takenOut = readings.MeanAfter * (1 / ratio - 1), doubt = 1.96 * RiseCauses.ExponentShare * takenOut;
+        double takenOut = readings.MeanAfter * (1 / ratio - 1),
+            doubt = 1.96 * RiseCauses.ExponentShare * takenOut;
         double half = Change.Of(readings, _scatter)!.Half95;
         return Estimate.Around(readings.MeanAfter + takenOut - readings.MeanBefore, Math.Sqrt(half * half + doubt * doubt));
     }
@@ -132,36 +157,45 @@ internal sealed class TemperatureChanges
 
         if (!HasReadings(flight))
         {
-            return (null, _flights.All.Any(HasReadings) ? new FlightWithoutTemperatures(flight.Name, _kind.IsEsc)
-                : new NoFlightWithTemperatures(_kind.IsEsc));
+            return (
+                null,
+                _flights.All.Any(HasReadings)
+                    ? new FlightWithoutTemperatures(flight.Name, _kind.IsEsc)
+                    : new NoFlightWithTemperatures(_kind.IsEsc)
+            );
         }
 
         Estimate? rise = flight.Motor(motor) is MotorAnalysis m ? _kind.Rise(m).RiseSteadyC : null;
-        return rise is null ? (null, new MotorNotInFlight(motor, flight.Name))
+        return rise is null
+            ? (null, new MotorNotInFlight(motor, flight.Name))
             : (FlightValue.Plain(rise, flight.AmbientIsGuessed ? GuessedAmbientU : 0), rise.Why);
     }
 
     private bool HasReadings(AnalysedFlight flight) => flight.Flight.Motors.Any(m => _kind.Telemetry(m) is { Count: > 0 });
 
     /// <summary>Rises after are brought to the speed before.</summary>
-    private Change? Corrected(FlightValues readings) => readings.AreKnown
-        ? Change.Of(readings, _scatter, readings.MeanAfter * (_speed.Factor - 1), readings.MeanAfter * _speed.U)
-        : null;
+    private Change? Corrected(FlightValues readings) =>
+        readings.AreKnown ? Change.Of(readings, _scatter, readings.MeanAfter * (_speed.Factor - 1), readings.MeanAfter * _speed.U) : null;
 
     private string[] SharedUnits() =>
-        [.. Units.Where(u => u.Values.Before.Count == _flights.Before.Count && u.Values.After.Count == _flights.After.Count).Select(u => u.Motor)];
+        [
+            .. Units
+                .Where(u => u.Values.Before.Count == _flights.Before.Count && u.Values.After.Count == _flights.After.Count)
+                .Select(u => u.Motor),
+        ];
 
     /// <summary>In each flight the extreme of the units that every flight knows.</summary>
     private FlightValues Extreme(Func<IEnumerable<(string Motor, FlightValue Rise)>, (string Motor, FlightValue Rise)> pick)
     {
         string[] shared = SharedUnits();
         return shared.Length == 0
-            ? new([], [], Units.Select(u => u.Values.Why).FirstOrDefault(w => w is not null) ?? new NoUnitKnownInAllFlights())
+                ? new([], [], Units.Select(u => u.Values.Why).FirstOrDefault(w => w is not null) ?? new NoUnitKnownInAllFlights())
             : WhyNotHottest(shared) is { } why ? new([], [], why)
             : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
     }
 
-    /// <summary>Why the hottest unit is not known though some are: one that has readings but is not known in all flights may be it; null otherwise.</summary>
+    /// <summary>Why the hottest unit is not known though some are: one that has readings but is not known in all flights may be it;
+    /// null otherwise.</summary>
     private Reason? WhyNotHottest(string[] shared)
     {
         foreach (Entry unit in Units.Where(u => !shared.Contains(u.Motor)))
@@ -172,7 +206,10 @@ internal sealed class TemperatureChanges
                 continue;
             }
 
-            if (_flights.All.Where(f => IsRead(f, unit.Motor)).Select(f => Rise(f, unit.Motor)).FirstOrDefault(r => r.Known is null) is { Why: { } fault and not NotLogged })
+            if (
+                _flights.All.Where(f => IsRead(f, unit.Motor)).Select(f => Rise(f, unit.Motor)).FirstOrDefault(r => r.Known is null) is
+                { Why: { } fault and not NotLogged }
+            )
             {
                 return fault;
             }
@@ -186,13 +223,19 @@ internal sealed class TemperatureChanges
 
     /// <summary>A column that never moves reads nothing.</summary>
     private bool IsRead(AnalysedFlight flight, string motor) =>
-        flight.Flight.Track(motor) is { } track && _kind.Telemetry(track) is { Count: > 1 } series && Array.Exists(series.Values, v => v != series.Values[0]);
+        flight.Flight.Track(motor) is { } track
+        && _kind.Telemetry(track) is { Count: > 1 } series
+        && Array.Exists(series.Values, v => v != series.Values[0]);
 
     /// <summary>Whether each side that knows the unit knows it as clearly cooler than the hottest of the shared units.</summary>
     private bool IsClearlyCooler(Entry unit, string[] shared)
     {
-        double[] below = [.. _flights.All.Where(f => Rise(f, unit.Motor).Known is not null)
-            .Select(f => shared.Max(m => Rise(f, m).Known!.Value.Value) - Rise(f, unit.Motor).Known!.Value.Value)];
+        double[] below =
+        [
+            .. _flights
+                .All.Where(f => Rise(f, unit.Motor).Known is not null)
+                .Select(f => shared.Max(m => Rise(f, m).Known!.Value.Value) - Rise(f, unit.Motor).Known!.Value.Value),
+        ];
         return below.Length > 0 && below.Min() > NotHottestC;
     }
 

@@ -13,8 +13,14 @@ internal static class TiltEffects
     /// <summary>Change of order 1 over change of |tilt|, motor by motor: a slope, or silence.</summary>
     internal static TiltEffect Effect(Survey? survey, IReadOnlyList<VibrationChanges.Entry> orders)
     {
-        (double Tilt, double Db)[] points = [.. orders.Where(o => o.Order == 1 && o.Change is not null)
-            .Select(o => (Tilt: Taken(survey, o.Motor), Db: o.Change!.Value)).Where(p => p.Tilt.HasValue).Select(p => (p.Tilt!.Value, p.Db))];
+        (double Tilt, double Db)[] points =
+        [
+            .. orders
+                .Where(o => o.Order == 1 && o.Change is not null)
+                .Select(o => (Tilt: Taken(survey, o.Motor), Db: o.Change!.Value))
+                .Where(p => p.Tilt.HasValue)
+                .Select(p => (p.Tilt!.Value, p.Db)),
+        ];
         TiltEffect Silent(Reason why) => new(Estimate.Unknown(why), points.Length, TiltMethod.TheilSen);
         if (survey is null)
         {
@@ -26,7 +32,8 @@ internal static class TiltEffects
             return Silent(new TooFewTiltsKnown(points.Length, LeastMotors));
         }
 
-        double[] tilts = [.. points.Select(p => p.Tilt)], changes = [.. points.Select(p => p.Db)];
+        double[] tilts = [.. points.Select(p => p.Tilt)],
+            changes = [.. points.Select(p => p.Db)];
         if (tilts.Max() - tilts.Min() < 0.1)
         {
             return Silent(new TiltsChangedAlike());
@@ -45,19 +52,32 @@ internal static class TiltEffects
     /// <summary>Step between two motors' changes of tilt that their readings can tell: one standard uncertainty of it.</summary>
     private static double ToldApart(Survey survey)
     {
-        double[] squares = [.. survey.AsFound.Concat(survey.AsLeft)
-            .Select(t => (t.AcrossDeg.Ci95 ?? t.AlongDeg.Ci95)?.Width / 2 / 1.96).OfType<double>().Select(u => u * u).Order()];
+        double[] squares =
+        [
+            .. survey
+                .AsFound.Concat(survey.AsLeft)
+                .Select(t => (t.AcrossDeg.Ci95 ?? t.AlongDeg.Ci95)?.Width / 2 / 1.96)
+                .OfType<double>()
+                .Select(u => u * u)
+                .Order(),
+        ];
         return squares.Length == 0 ? 0 : Math.Sqrt(4 * squares[squares.Length / 2]);
     }
 
     /// <summary>Yaw trim measured and predicted, and whether the survey explains it.</summary>
     internal static YawTrimChange YawTrim(FlightSet flights, Airframe airframe, Survey? survey)
     {
-        Estimate before = Split(flights.Before), after = Split(flights.After);
+        Estimate before = Split(flights.Before),
+            after = Split(flights.After);
         Estimate predictedBefore = Predicted(airframe, survey?.AsFound, survey is null ? new NoSurvey() : new NothingReadAsFound());
         Estimate predictedAfter = Predicted(airframe, survey?.AsLeft, survey is null ? new NoSurvey() : new NothingReadAsLeft());
-        YawTrimSource from = flights.All.Any(f => f.Analysis.YawTrim.From == YawTrimSource.Command) ? YawTrimSource.Command : YawTrimSource.Rpm;
-        return new(before, after, predictedBefore, predictedAfter, from) { Meaning = Meaning(before, after, predictedBefore, predictedAfter, from) };
+        YawTrimSource from = flights.All.Any(f => f.Analysis.YawTrim.From == YawTrimSource.Command)
+            ? YawTrimSource.Command
+            : YawTrimSource.Rpm;
+        return new(before, after, predictedBefore, predictedAfter, from)
+        {
+            Meaning = Meaning(before, after, predictedBefore, predictedAfter, from),
+        };
     }
 
     /// <summary>Motors whose tilt improved but whose vibration did not: something else shakes them.</summary>
@@ -67,10 +87,21 @@ internal static class TiltEffects
         foreach (VibrationChanges.Entry order in orders.Where(o => o.Order == 1 && o.Change is not null))
         {
             // Only where the flights would have shown a change of a size that a tilt taken out is worth.
-            if (Taken(survey, order.Motor) is double taken && taken <= -0.2 && order.Kind != CallKind.Improved && order.Change!.Value > -mattersDb)
+            if (
+                Taken(survey, order.Motor) is double taken
+                && taken <= -0.2
+                && order.Kind != CallKind.Improved
+                && order.Change!.Value > -mattersDb
+            )
             {
-                findings.Add(new Finding("tilt-better-vibration-not", Severity.Look, order.Motor,
-                    new TiltReducedVibrationNot(order.Motor, -taken, order.Change.Value, order.Change.ToEstimate().Ci95!.Value)));
+                findings.Add(
+                    new Finding(
+                        "tilt-better-vibration-not",
+                        Severity.Look,
+                        order.Motor,
+                        new TiltReducedVibrationNot(order.Motor, -taken, order.Change.Value, order.Change.ToEstimate().Ci95!.Value)
+                    )
+                );
             }
         }
 
@@ -89,14 +120,21 @@ internal static class TiltEffects
             return Estimate.Unknown(side[0].Analysis.YawTrim.Split.Why ?? new SplitUnknown());
         }
 
-        double mean = known.Average(s => s.Value!.Value), half = Math.Sqrt(known.Sum(s => Math.Pow((s.Ci95?.Width ?? 0) / 2, 2))) / known.Length;
+        double mean = known.Average(s => s.Value!.Value),
+            half = Math.Sqrt(known.Sum(s => Math.Pow((s.Ci95?.Width ?? 0) / 2, 2))) / known.Length;
         return Estimate.Around(mean, half);
     }
 
     private static Estimate Predicted(Airframe airframe, IReadOnlyList<MotorTilt>? tilts, Reason why) =>
         tilts is { Count: > 0 } ? TiltYaw.PredictSplit(airframe, tilts) : Estimate.Unknown(why);
 
-    private static SplitChanged? Meaning(Estimate before, Estimate after, Estimate predictedBefore, Estimate predictedAfter, YawTrimSource from)
+    private static SplitChanged? Meaning(
+        Estimate before,
+        Estimate after,
+        Estimate predictedBefore,
+        Estimate predictedAfter,
+        YawTrimSource from
+    )
     {
         if (before.Value is not double b || after.Value is not double a)
         {

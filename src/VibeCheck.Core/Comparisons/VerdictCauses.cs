@@ -25,7 +25,8 @@ public enum Significance
 /// <param name="Matters">Smallest change that matters.</param>
 /// <param name="SmallestShown">Smallest change that the flights could have shown.</param>
 /// <param name="Significance">How it was judged.</param>
-public sealed record ChangeJudged(double Change, Interval Ci95, bool InDb, double Matters, double SmallestShown, Significance Significance) : Reason;
+public sealed record ChangeJudged(double Change, Interval Ci95, bool InDb, double Matters, double SmallestShown, Significance Significance)
+    : Reason;
 
 /// <summary>By the logs' clocks the flights before were flown after those after.</summary>
 public sealed record StagesMayBeSwapped : Reason;
@@ -50,7 +51,14 @@ public sealed record RotorVibrationChanged(bool ByGroup, double BeforeMps2, doub
 /// <param name="HottestBefore">The hottest before.</param>
 /// <param name="HottestAfter">The hottest after.</param>
 public sealed record HottestUnitChanged(
-    bool Esc, double BeforeC, double AfterC, double ChangeC, Interval Ci95C, string? HottestBefore, string? HottestAfter) : Reason;
+    bool Esc,
+    double BeforeC,
+    double AfterC,
+    double ChangeC,
+    Interval Ci95C,
+    string? HottestBefore,
+    string? HottestAfter
+) : Reason;
 
 /// <summary>A quantity shows no clear change.</summary>
 /// <param name="Quantity">Which.</param>
@@ -109,4 +117,10 @@ public sealed record OrderOneFollowsTilt(double DbPerDeg, Interval Ci95) : Reaso
 /// <param name="PredictedAfter">What the tilts as left predict; null without them.</param>
 /// <param name="Explained">Whether the tilts explain the change; null where nothing is predicted.</param>
 public sealed record SplitChanged(
-    bool ByCommands, double Before, double After, double? PredictedBefore, double? PredictedAfter, bool? Explained) : Reason;
+    bool ByCommands,
+    double Before,
+    double After,
+    double? PredictedBefore,
+    double? PredictedAfter,
+    bool? Explained
+) : Reason;

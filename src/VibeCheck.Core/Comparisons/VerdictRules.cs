@@ -21,9 +21,27 @@ internal sealed class VerdictRules
     private readonly Conditions _conditions;
     private readonly ComparisonOptions _options;
 
-    internal VerdictRules(FlightSet flights, VibrationChanges vibration, AccountChanges account, LoadShareChanges shares, TemperatureChanges motors, TemperatureChanges escs, Conditions conditions, ComparisonOptions options)
+    internal VerdictRules(
+        FlightSet flights,
+        VibrationChanges vibration,
+        AccountChanges account,
+        LoadShareChanges shares,
+        TemperatureChanges motors,
+        TemperatureChanges escs,
+        Conditions conditions,
+        ComparisonOptions options
+    )
     {
-        (_flights, _vibration, _account, _shares, _motors, _escs, _conditions, _options) = (flights, vibration, account, shares, motors, escs, conditions, options);
+        (_flights, _vibration, _account, _shares, _motors, _escs, _conditions, _options) = (
+            flights,
+            vibration,
+            account,
+            shares,
+            motors,
+            escs,
+            conditions,
+            options
+        );
         NotComparable = conditions.WhyNotComparable;
         double[] adjusted = Calls.Adjusted([vibration.Total, motors.Hottest, escs.Hottest], MultipleTests.Holm);
         Vibration = CallOf(vibration.TotalValues, vibration.Total, adjusted[0], CallUnit.Db, options.MinChangeDb);
@@ -60,10 +78,14 @@ internal sealed class VerdictRules
 
         CallKind[] calls =
         [
-            Vibration.Kind, MotorTemperature.Kind, EscTemperature.Kind, _account.Total.Kind,
+            Vibration.Kind,
+            MotorTemperature.Kind,
+            EscTemperature.Kind,
+            _account.Total.Kind,
             .. _account.Moved(CallKind.Worse).Concat(_account.Moved(CallKind.Improved)).Select(p => p.Call),
         ];
-        bool better = calls.Contains(CallKind.Improved) || BetterAlone.Count > 0, worse = calls.Contains(CallKind.Worse) || WorseAlone.Count > 0;
+        bool better = calls.Contains(CallKind.Improved) || BetterAlone.Count > 0,
+            worse = calls.Contains(CallKind.Worse) || WorseAlone.Count > 0;
         return (better, worse) switch
         {
             (true, true) => Verdict.Mixed,
@@ -85,8 +107,15 @@ internal sealed class VerdictRules
         double[] adjusted = Calls.Adjusted([.. _vibration.Orders.Select(o => o.Change)], MultipleTests.Holm);
         double total = Math.Pow(FlightValue.FromDb(Math.Max(_vibration.TotalValues.MeanBefore, _vibration.TotalValues.MeanAfter)), 2);
         double share = Math.Pow(FlightValue.FromDb(_options.MinChangeDb), 2) - 1;
-        return [.. _vibration.Orders.Where((o, i) => o.Kind == kind && adjusted[i] <= SureRate
-            && Math.Abs(Power(o.Values.MeanAfter) - Power(o.Values.MeanBefore)) > share * total)];
+        return
+        [
+            .. _vibration.Orders.Where(
+                (o, i) =>
+                    o.Kind == kind
+                    && adjusted[i] <= SureRate
+                    && Math.Abs(Power(o.Values.MeanAfter) - Power(o.Values.MeanBefore)) > share * total
+            ),
+        ];
     }
 
     private static double Power(double db) => Math.Pow(FlightValue.FromDb(db), 2);
@@ -136,7 +165,9 @@ internal sealed class VerdictRules
             AddParts(reasons);
         }
 
-        reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
+        reasons.AddRange(
+            calls.Where(c => c.Call.Kind == CallKind.NoClearChange).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of))
+        );
         reasons.AddRange(calls.Where(c => c.Call.Kind == CallKind.Unknown).Select(c => ReasonOf(c.Call, c.Of)));
         AddLevels(reasons);
         AddShares(reasons);
@@ -161,8 +192,12 @@ internal sealed class VerdictRules
             reasons.Add(new AllVibrationChanged(_account.Total.Before!.Value, _account.Total.After!.Value, _account.Total.Change));
         }
 
-        reasons.AddRange(_account.Moved(CallKind.Worse).Concat(_account.Moved(CallKind.Improved))
-            .Select(p => new PartChanged(p.Kind, p.BeforeMps2.Value ?? 0, p.AfterMps2.Value ?? 0, p.ChangeDb)));
+        reasons.AddRange(
+            _account
+                .Moved(CallKind.Worse)
+                .Concat(_account.Moved(CallKind.Improved))
+                .Select(p => new PartChanged(p.Kind, p.BeforeMps2.Value ?? 0, p.AfterMps2.Value ?? 0, p.ChangeDb))
+        );
     }
 
     private static bool Decided(Call call) => call.Kind is CallKind.Improved or CallKind.Worse;
@@ -181,26 +216,47 @@ internal sealed class VerdictRules
             return new NoClearChangeOf(of, call.Why);
         }
 
-        double before = call.Before!.Value, after = call.After!.Value, change = call.Change.Value!.Value;
+        double before = call.Before!.Value,
+            after = call.After!.Value,
+            change = call.Change.Value!.Value;
         Interval interval = call.Change.Ci95!.Value;
         TemperatureChanges units = of == Quantity.MotorTemperature ? _motors : _escs;
         return of == Quantity.Vibration
             ? new RotorVibrationChanged(_vibration.ByGroup, before, after, change, interval)
-            : new HottestUnitChanged(of == Quantity.EscTemperature, before, after, change, interval, units.HottestBefore, units.HottestAfter);
+            : new HottestUnitChanged(
+                of == Quantity.EscTemperature,
+                before,
+                after,
+                change,
+                interval,
+                units.HottestBefore,
+                units.HottestAfter
+            );
     }
 
     private void AddMotors(List<Reason> reasons)
     {
         // What got worse is what a reader must not miss; what only follows the load comes last.
-        CallKind[] kinds = Verdict is Verdict.Worse or Verdict.Mixed ? [CallKind.Worse, CallKind.Improved] : [CallKind.Improved, CallKind.Worse];
+        CallKind[] kinds = Verdict is Verdict.Worse or Verdict.Mixed
+            ? [CallKind.Worse, CallKind.Improved]
+            : [CallKind.Improved, CallKind.Worse];
         foreach (CallKind kind in kinds)
         {
-            VibrationChanges.Entry[] moved = [.. _vibration.Orders.Where(o => o.Kind == kind)
-                .OrderByDescending(o => Math.Abs(Power(o.Values.MeanAfter) - Power(o.Values.MeanBefore))).Take(4)];
+            VibrationChanges.Entry[] moved =
+            [
+                .. _vibration
+                    .Orders.Where(o => o.Kind == kind)
+                    .OrderByDescending(o => Math.Abs(Power(o.Values.MeanAfter) - Power(o.Values.MeanBefore)))
+                    .Take(4),
+            ];
             if (moved.Length > 0)
             {
-                reasons.Add(new OrdersChanged(kind == CallKind.Improved, [.. moved.Select(o =>
-                    new ChangedOrder(o.Motor, o.Order, o.Change!.Value, o.Change.ToEstimate().Ci95!.Value))]));
+                reasons.Add(
+                    new OrdersChanged(
+                        kind == CallKind.Improved,
+                        [.. moved.Select(o => new ChangedOrder(o.Motor, o.Order, o.Change!.Value, o.Change.ToEstimate().Ci95!.Value))]
+                    )
+                );
             }
 
             AddUnits(reasons, kind, esc: false, byLoad: false);
@@ -214,19 +270,35 @@ internal sealed class VerdictRules
         }
     }
 
-    /// <summary>Units whose rise changed; those that only carry more or less than before are told apart from those that cool better or worse.</summary>
+    /// <summary>Units whose rise changed; those that only carry more or less than before are told
+    /// apart from those that cool better or worse.</summary>
     private void AddUnits(List<Reason> reasons, CallKind kind, bool esc, bool byLoad)
     {
         TemperatureChanges changes = esc ? _escs : _motors;
         TemperatureChanges.Entry[] units =
         [
-            .. changes.Units.Where(u => u.Call == kind && u.Cause(_options.MinChangeC) == RiseCause.Load == byLoad)
-                .OrderByDescending(u => Math.Abs(u.Change!.Value)).Take(4),
+            .. changes
+                .Units.Where(u => u.Call == kind && u.Cause(_options.MinChangeC) == RiseCause.Load == byLoad)
+                .OrderByDescending(u => Math.Abs(u.Change!.Value))
+                .Take(4),
         ];
         if (units.Length > 0)
         {
-            reasons.Add(new UnitsChanged(kind == CallKind.Improved, esc, byLoad, [.. units.Select(u =>
-                new ChangedUnit(u.Motor, u.Change!.Value, u.Change.ToEstimate().Ci95!.Value, u.AtEqualLoad.Value))]));
+            reasons.Add(
+                new UnitsChanged(
+                    kind == CallKind.Improved,
+                    esc,
+                    byLoad,
+                    [
+                        .. units.Select(u => new ChangedUnit(
+                            u.Motor,
+                            u.Change!.Value,
+                            u.Change.ToEstimate().Ci95!.Value,
+                            u.AtEqualLoad.Value
+                        )),
+                    ]
+                )
+            );
         }
     }
 
@@ -238,22 +310,33 @@ internal sealed class VerdictRules
             return;
         }
 
-        LevelChange[] levels = [.. _vibration.Levels.Where(l => l.Channel.StartsWith("acc", StringComparison.Ordinal) && l.ChangeDb.IsKnown)];
+        LevelChange[] levels =
+        [
+            .. _vibration.Levels.Where(l => l.Channel.StartsWith("acc", StringComparison.Ordinal) && l.ChangeDb.IsKnown),
+        ];
         LevelChange[] moved = [.. levels.Where(l => l.Call is CallKind.Improved or CallKind.Worse)];
         if (levels.Length > 0)
         {
-            reasons.Add(moved.Length == 0
-                ? new LevelsUnchanged()
-                : new LevelsChanged([.. moved.Select(l => new ChangedLevel(l.Channel, l.ChangeDb.Value!.Value, l.ChangeDb.Ci95))]));
+            reasons.Add(
+                moved.Length == 0
+                    ? new LevelsUnchanged()
+                    : new LevelsChanged([.. moved.Select(l => new ChangedLevel(l.Channel, l.ChangeDb.Value!.Value, l.ChangeDb.Ci95))])
+            );
         }
     }
 
-    /// <summary>Motors that clearly carry another share than before: a shifted centre of gravity, a propeller that pulls less, or a trim that went.</summary>
+    /// <summary>Motors that clearly carry another share than before: a shifted centre of gravity, a propeller that pulls less, or a
+    /// trim that went.</summary>
     private void AddShares(List<Reason> reasons)
     {
-        MotorShare[] moved = [.. _flights.Before[0].Analysis.Motors.Select(m => (m.Id, Share: _shares.Of(m.Id)))
-            .Where(m => m.Share.Call is LoadShareCall.More or LoadShareCall.Less)
-            .Select(m => new MotorShare(m.Id, m.Share.Before.Value!.Value, m.Share.After.Value!.Value))];
+        MotorShare[] moved =
+        [
+            .. _flights
+                .Before[0]
+                .Analysis.Motors.Select(m => (m.Id, Share: _shares.Of(m.Id)))
+                .Where(m => m.Share.Call is LoadShareCall.More or LoadShareCall.Less)
+                .Select(m => new MotorShare(m.Id, m.Share.Before.Value!.Value, m.Share.After.Value!.Value)),
+        ];
         if (moved.Length > 0)
         {
             reasons.Add(new LoadSharesMoved(moved));
@@ -288,9 +371,15 @@ internal sealed class VerdictRules
         {
             string[] who =
             [
-                .. _flights.Before[0].Analysis.Motors.Select(m => m.Id).Where(id =>
-                    _vibration.Orders.Any(o => o.Motor == id && o.Kind == CallKind.Worse)
-                    || _motors.Units.Concat(_escs.Units).Any(u => u.Motor == id && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load)),
+                .. _flights
+                    .Before[0]
+                    .Analysis.Motors.Select(m => m.Id)
+                    .Where(id =>
+                        _vibration.Orders.Any(o => o.Motor == id && o.Kind == CallKind.Worse)
+                        || _motors
+                            .Units.Concat(_escs.Units)
+                            .Any(u => u.Motor == id && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load)
+                    ),
             ];
             steps.Add(new LookAtWhatGotWorse(who.Length <= MostNamed ? who : []));
         }
@@ -327,7 +416,12 @@ internal sealed class VerdictRules
         {
             steps.Add(new GiveAmbient());
         }
-        else if (temperatures && NotComparable is null && MotorTemperature.Kind == CallKind.Unknown && EscTemperature.Kind == CallKind.Unknown)
+        else if (
+            temperatures
+            && NotComparable is null
+            && MotorTemperature.Kind == CallKind.Unknown
+            && EscTemperature.Kind == CallKind.Unknown
+        )
         {
             steps.Add(new FlyLongerForTemperatures());
         }

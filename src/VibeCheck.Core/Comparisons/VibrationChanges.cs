@@ -66,7 +66,8 @@ internal sealed class VibrationChanges
             return Estimate.Unknown(why ?? new NotMeasured());
         }
 
-        double db = side.Average(r => r.Value), u = Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count;
+        double db = side.Average(r => r.Value),
+            u = Math.Sqrt(side.Sum(r => r.U * r.U)) / side.Count;
         return Estimate.Of(FlightValue.FromDb(db), new Interval(FlightValue.FromDb(db - 1.96 * u), FlightValue.FromDb(db + 1.96 * u)));
     }
 
@@ -108,35 +109,45 @@ internal sealed class VibrationChanges
         return (readings, Change.Of(readings, FlightScatter.Of(allowance, [readings]), _correctionDb));
     }
 
-    private static IEnumerable<string> KnownMotors(AnalysedFlight flight) => flight.Analysis.Motors.Where(m => m.Orders.Count > 0).Select(m => m.Id);
+    private static IEnumerable<string> KnownMotors(AnalysedFlight flight) =>
+        flight.Analysis.Motors.Where(m => m.Orders.Count > 0).Select(m => m.Id);
 
-    /// <summary>Orders whose power is in the flight's total: an order that one flight has and another lacks would look like a change.</summary>
-    private static IEnumerable<string> CountedOrders(AnalysedFlight flight) => flight.Analysis.Motors.SelectMany(
-        m => m.Orders.Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true }).Select(o => FormattableString.Invariant($"{m.Id} {o.Order}")));
+    /// <summary>Orders whose power is in the flight's total: an order that one flight has and
+    /// another lacks would look like a change.</summary>
+    private static IEnumerable<string> CountedOrders(AnalysedFlight flight) =>
+        flight.Analysis.Motors.SelectMany(m =>
+            m.Orders.Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
+                .Select(o => FormattableString.Invariant($"{m.Id} {o.Order}"))
+        );
 
     /// <summary>Where flights know different orders, the total is that of the orders that every flight knows.</summary>
     private FlightValues TotalOfShared(Airframe airframe)
     {
-        Entry[] shared = [.. Orders.Where(o => o.Values.Before.Count == _flights.Before.Count && o.Values.After.Count == _flights.After.Count)];
+        Entry[] shared =
+        [
+            .. Orders.Where(o => o.Values.Before.Count == _flights.Before.Count && o.Values.After.Count == _flights.After.Count),
+        ];
         if (shared.Length == 0)
         {
             string[] silent = [.. _flights.All.Where(f => !KnownMotors(f).Any()).Select(f => f.Name)];
-            Reason why = silent.Length > 0
-                ? new OrdersUnknownWithoutSpeeds(silent)
-                : new NoOrderKnownInAllFlights();
+            Reason why = silent.Length > 0 ? new OrdersUnknownWithoutSpeeds(silent) : new NoOrderKnownInAllFlights();
             return new([], [], why);
         }
 
         FlightValue Sum(Func<FlightValues, FlightValue> of)
         {
             double power = shared.Sum(o => Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2));
-            double u = Math.Sqrt(shared.Sum(o => Math.Pow(Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2) / power * of(o.Values).U, 2)));
+            double u = Math.Sqrt(
+                shared.Sum(o => Math.Pow(Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2) / power * of(o.Values).U, 2))
+            );
             return new(10 * Math.Log10(power), u);
         }
 
         return new(
             [.. _flights.Before.Select((_, i) => Sum(r => r.Before[i]))],
-            [.. _flights.After.Select((_, i) => Sum(r => r.After[i]))], null);
+            [.. _flights.After.Select((_, i) => Sum(r => r.After[i]))],
+            null
+        );
     }
 
     /// <summary>How many orders carry the total: (Σ a²)² / Σ a⁴. Half of the scatter from flight to flight is taken as common to all
@@ -144,7 +155,8 @@ internal sealed class VibrationChanges
     private double EffectiveCount()
     {
         double[] powers = [.. Orders.Where(o => o.Values.AreKnown).Select(o => Math.Pow(FlightValue.FromDb(o.Values.MeanBefore), 2))];
-        double sum = powers.Sum(), squares = powers.Sum(p => p * p);
+        double sum = powers.Sum(),
+            squares = powers.Sum(p => p * p);
         return squares > 0 ? sum * sum / squares : 1;
     }
 
@@ -155,10 +167,24 @@ internal sealed class VibrationChanges
         FlightScatter scatter = FlightScatter.Of(_options.FlightScatterDb, readings);
         Change?[] changes = [.. readings.Select(r => Change.Of(r, scatter))];
         double[] adjusted = Calls.Adjusted(changes, MultipleTests.Holm);
-        return [.. names.Select((n, i) => new LevelChange(
-            n.Channel, n.Unit, Size(readings[i].Before, readings[i].Why), Size(readings[i].After, readings[i].Why),
-            _notComparable is null && changes[i] is Change change ? change.ToEstimate() : Estimate.Unknown(_notComparable ?? readings[i].Why ?? new NotMeasured()),
-            _notComparable is null ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb) : CallKind.Unknown))];
+        return
+        [
+            .. names.Select(
+                (n, i) =>
+                    new LevelChange(
+                        n.Channel,
+                        n.Unit,
+                        Size(readings[i].Before, readings[i].Why),
+                        Size(readings[i].After, readings[i].Why),
+                        _notComparable is null && changes[i] is Change change
+                            ? change.ToEstimate()
+                            : Estimate.Unknown(_notComparable ?? readings[i].Why ?? new NotMeasured()),
+                        _notComparable is null
+                            ? Calls.Kind(changes[i], adjusted[i], _options.ErrorRate, _options.MinChangeDb)
+                            : CallKind.Unknown
+                    )
+            ),
+        ];
     }
 
     private static (FlightValue? Known, Reason? Why) LevelOf(AnalysedFlight flight, string channel) =>

@@ -8,12 +8,14 @@ namespace VibeCheck.Core.Findings;
 internal static class AccountFindings
 {
     // A part below this nobody would mind, and one below this share of the whole changes nothing (common practice).
-    private const double LeastMps2 = 0.15, GrossMps2 = 1;
+    private const double LeastMps2 = 0.15,
+        GrossMps2 = 1;
     private const double LeastShare = 0.02;
 
     // A half order must stand this far over the floor beneath it: noise of a floor never does (campaign "accounting").
     private const double LeastProminence = 3;
-    private const double LeastBroadbandShare = 0.7, LeastBroadbandMps2 = 1.5;
+    private const double LeastBroadbandShare = 0.7,
+        LeastBroadbandMps2 = 1.5;
     private const int LeastKnocks = 3;
     private const double LeastKnockMps2 = 3;
 
@@ -27,7 +29,11 @@ internal static class AccountFindings
             return [];
         }
 
-        return Looseness(account).Concat(Bearing(account)).Concat(SteadyLines(account)).Concat(Broadband(account)).Concat(Knocks(analysis, account));
+        return Looseness(account)
+            .Concat(Bearing(account))
+            .Concat(SteadyLines(account))
+            .Concat(Broadband(account))
+            .Concat(Knocks(analysis, account));
     }
 
     private static IEnumerable<Finding> Looseness(VibrationAccount account)
@@ -41,8 +47,7 @@ internal static class AccountFindings
         LockedLine first = clear[0];
         string[] told = [.. clear.Select(l => l.MotorId).OfType<string>().Distinct()];
         string? who = told.Length == 1 ? told[0] : null;
-        yield return new("looseness", Gross(first.Mps2), who,
-            new HalfOrdersStandOut(who, [.. clear.Take(MostNamed)]));
+        yield return new("looseness", Gross(first.Mps2), who, new HalfOrdersStandOut(who, [.. clear.Take(MostNamed)]));
     }
 
     private static IEnumerable<Finding> Bearing(VibrationAccount account)
@@ -54,8 +59,12 @@ internal static class AccountFindings
         }
 
         LockedLine first = large[0];
-        yield return new("bearing-tone", Gross(first.Mps2), first.MotorId,
-            new LineLockedToRotor(first.MotorId, [.. large.Take(MostNamed)]));
+        yield return new(
+            "bearing-tone",
+            Gross(first.Mps2),
+            first.MotorId,
+            new LineLockedToRotor(first.MotorId, [.. large.Take(MostNamed)])
+        );
     }
 
     private static IEnumerable<Finding> SteadyLines(VibrationAccount account)
@@ -63,8 +72,12 @@ internal static class AccountFindings
         SteadyLine[] large = [.. account.SteadyLines.Where(l => IsLarge(l.Mps2, account))];
         if (large.Length > 0)
         {
-            yield return new("steady-line", large[0].Mps2.Value > GrossMps2 || !large[0].IsTold ? Severity.Look : Severity.Note, null,
-                new LineOfNoRotor([.. large.Take(MostNamed)]));
+            yield return new(
+                "steady-line",
+                large[0].Mps2.Value > GrossMps2 || !large[0].IsTold ? Severity.Look : Severity.Note,
+                null,
+                new LineOfNoRotor([.. large.Take(MostNamed)])
+            );
         }
     }
 
@@ -82,13 +95,25 @@ internal static class AccountFindings
         if (account.Knocks.Count >= LeastKnocks && account.Knocks.PeakMps2 > Math.Max(LeastKnockMps2, account.TotalMps2.Value!.Value))
         {
             double perMinute = 60 * account.Knocks.Count / Math.Max(1, analysis.Hover.SecondsUsed);
-            yield return new("hard-knocks", Severity.Look, null, new KnocksStandOut(
-                account.Knocks.Count, perMinute, account.Knocks.FirstS, account.Knocks.PeakMps2, account.Part(VibrationPartKind.Knocks).Mps2));
+            yield return new(
+                "hard-knocks",
+                Severity.Look,
+                null,
+                new KnocksStandOut(
+                    account.Knocks.Count,
+                    perMinute,
+                    account.Knocks.FirstS,
+                    account.Knocks.PeakMps2,
+                    account.Part(VibrationPartKind.Knocks).Mps2
+                )
+            );
         }
     }
 
     private static bool IsLarge(Estimate size, VibrationAccount account) =>
-        size.Ci95?.Low > LeastMps2 / 2 && size.Value > LeastMps2 && Math.Pow(size.Value.Value / account.TotalMps2.Value!.Value, 2) > LeastShare / 2;
+        size.Ci95?.Low > LeastMps2 / 2
+        && size.Value > LeastMps2
+        && Math.Pow(size.Value.Value / account.TotalMps2.Value!.Value, 2) > LeastShare / 2;
 
     private static Severity Gross(Estimate size) => size.Value > GrossMps2 ? Severity.Act : Severity.Look;
 }

@@ -14,7 +14,15 @@ namespace VibeCheck.Core.Findings;
 /// <param name="SwapWith">A calm motor whose propeller can be swapped with this one's; null when there is none.</param>
 /// <param name="TiltFirst">Whether the yaw trim points to the tilt of its mount too.</param>
 public sealed record OrderOneStandsOut(
-    string Motor, double Mps2, Interval Ci95, double OthersMps2, double? VelocityMmps, double? UnbalanceGmm, string? SwapWith, bool TiltFirst) : Reason;
+    string Motor,
+    double Mps2,
+    Interval Ci95,
+    double OthersMps2,
+    double? VelocityMmps,
+    double? UnbalanceGmm,
+    string? SwapWith,
+    bool TiltFirst
+) : Reason;
 
 /// <summary>Blade pass of a motor stands out from that of the others.</summary>
 /// <param name="Motor">The motor.</param>
@@ -23,7 +31,8 @@ public sealed record OrderOneStandsOut(
 /// <param name="Ci95">Its 95 % interval, m/s².</param>
 /// <param name="OthersMps2">Median of the other motors, m/s² rms.</param>
 /// <param name="VelocityMmps">The same vibration as velocity, mm/s rms; null without the speed.</param>
-public sealed record BladePassStandsOut(string Motor, int Order, double Mps2, Interval Ci95, double OthersMps2, double? VelocityMmps) : Reason;
+public sealed record BladePassStandsOut(string Motor, int Order, double Mps2, Interval Ci95, double OthersMps2, double? VelocityMmps)
+    : Reason;
 
 /// <summary>A resonance of the airframe.</summary>
 /// <param name="Channel">Channel that shows it.</param>
@@ -84,7 +93,8 @@ public sealed record OneSpinTurnsFaster(Spin Faster, double Split, Interval Ci95
 /// <param name="RightCi95">Its 95 % interval, m.</param>
 /// <param name="ArmM">Mean length of the arms, m.</param>
 /// <param name="LeastM">What is large enough to name a direction, m.</param>
-public sealed record GravityOffHub(double ForwardM, Interval ForwardCi95, double RightM, Interval RightCi95, double ArmM, double LeastM) : Reason;
+public sealed record GravityOffHub(double ForwardM, Interval ForwardCi95, double RightM, Interval RightCi95, double ArmM, double LeastM)
+    : Reason;
 
 /// <summary>A motor or ESC gets hotter than its load and the others explain.</summary>
 /// <param name="Motor">The motor.</param>

@@ -11,7 +11,7 @@ public static class FlightCheck
     /// <summary>Everything that a flight tells about an aircraft.</summary>
     /// <param name="flight">The flight, from a log or made by other means.</param>
     /// <param name="airframe">Its aircraft.</param>
-    /// <param name="options">What to reckon, where the defaults do not fit; null for the defaults.</param>
+    /// <param name="options">What to calculate, where the defaults do not fit; null for the defaults.</param>
     /// <returns>Never fails on a flight that tells little: what it cannot give is unknown, with the reason. Without a hover,
     /// the hover is empty and so are the lists that rest on it.</returns>
     /// <example><code>
@@ -35,14 +35,14 @@ public static class FlightCheck
     }
 
     private static IReadOnlyList<QualityIssue> Issues(Flight flight, FlightMeasurement measured) =>
-    [
-        .. flight.Quality,
-        .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
-        .. SlewLimit.Of(flight.Imu, measured.HoverRuns),
-        .. SampleTimes.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
-        .. SignalShape.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
-        .. TemperatureQuality.Of(flight, measured.Analysis),
-        .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
-        .. HoverPieces.Of(flight.Imu, measured.Analysis),
-    ];
+        [
+            .. flight.Quality,
+            .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
+            .. SlewLimit.Of(flight.Imu, measured.HoverRuns),
+            .. SampleTimes.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
+            .. SignalShape.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
+            .. TemperatureQuality.Of(flight, measured.Analysis),
+            .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
+            .. HoverPieces.Of(flight.Imu, measured.Analysis),
+        ];
 }

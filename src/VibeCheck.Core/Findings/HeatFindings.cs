@@ -17,8 +17,7 @@ internal static class HeatFindings
     internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
         Hotter(analysis, "hot-motor", esc: false, m => m.MotorTemp).Concat(Hotter(analysis, "hot-esc", esc: true, m => m.EscTemp));
 
-    private static IEnumerable<Finding> Hotter(
-        FlightAnalysis analysis, string code, bool esc, Func<MotorAnalysis, TemperatureRise> of)
+    private static IEnumerable<Finding> Hotter(FlightAnalysis analysis, string code, bool esc, Func<MotorAnalysis, TemperatureRise> of)
     {
         List<(string Id, double LoadSquare, Estimate Rise)> known = [];
         foreach ((Motor motor, MotorAnalysis m) in analysis.Airframe.Motors.Zip(analysis.Motors))
@@ -35,7 +34,9 @@ internal static class HeatFindings
 
             // Not above the others is not hot, however little the unit has to carry.
             double expected = Math.Max(
-                heat * Robust.Median(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)), Robust.Median(others.Select(k => k.Rise.Value!.Value)));
+                heat * Robust.Median(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)),
+                Robust.Median(others.Select(k => k.Rise.Value!.Value))
+            );
             double limit = expected + Math.Max(LeastMoreC, LeastShareMore * expected);
             if (rise.Ci95!.Value.Low > limit)
             {
@@ -44,7 +45,8 @@ internal static class HeatFindings
         }
     }
 
-    /// <summary>What heats the unit, up to a factor that all motors share: current squared if all have it, else share of thrust to 1.5.</summary>
+    /// <summary>What heats the unit, up to a factor that all motors share: current squared if
+    /// all have it, else share of thrust to 1.5.</summary>
     private static double? Heat(FlightAnalysis analysis, MotorAnalysis motor) =>
         analysis.Motors.All(m => m.CurrentA.IsKnown) ? motor.CurrentA.Value * motor.CurrentA.Value
         : motor.LoadShare.Value is double share ? Math.Pow(share, 1.5)

@@ -34,7 +34,12 @@ internal static class LogFindings
         double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
         if (RotorResults.IsTooSlow(rateHz) || rateHz < neededHz)
         {
-            yield return new("slow-logger", Severity.Look, null, new RateTooLowForBladePass(rateHz, double.IsNaN(neededHz) ? null : neededHz));
+            yield return new(
+                "slow-logger",
+                Severity.Look,
+                null,
+                new RateTooLowForBladePass(rateHz, double.IsNaN(neededHz) ? null : neededHz)
+            );
         }
     }
 
@@ -42,13 +47,21 @@ internal static class LogFindings
     {
         foreach (Motor motor in analysis.Airframe.Motors)
         {
-            if (flight.Track(motor.Id) is { } track && (track.Rpm ?? track.Command) is { Count: > 20 } series && analysis.Hover.Segments.Count > 0)
+            if (
+                flight.Track(motor.Id) is { } track
+                && (track.Rpm ?? track.Command) is { Count: > 20 } series
+                && analysis.Hover.Segments.Count > 0
+            )
             {
                 (int dropOuts, double lostS) = DropOuts(series, analysis.Hover.Segments);
                 if (dropOuts >= LeastDropOuts || lostS > LeastLostShare * analysis.Hover.SecondsUsed)
                 {
-                    yield return new("loose-telemetry", Severity.Look, motor.Id,
-                        new TelemetryDropsOut(motor.Id, dropOuts, lostS, analysis.Hover.SecondsUsed));
+                    yield return new(
+                        "loose-telemetry",
+                        Severity.Look,
+                        motor.Id,
+                        new TelemetryDropsOut(motor.Id, dropOuts, lostS, analysis.Hover.SecondsUsed)
+                    );
                 }
             }
         }

@@ -2,13 +2,15 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Finds when a finding began: the first knock, or a step in the size of an order from one window of the hover to the next.</summary>
+/// <summary>Finds when a finding began: the first knock, or a step in the size of an order
+/// from one window of the hover to the next.</summary>
 /// <remarks>One step in the mean of the logarithm of the power, at the place where the squares about the two means are least (E. S. Page,
 /// Biometrika 42, 1955, for the problem); limits are common practice and were checked on made flights with and without a step.</remarks>
 internal static class OnsetSearch
 {
     /// <summary>Least rise of the power, dB, and least rise in standard errors of the two means.</summary>
-    private const double LeastRiseDb = 3, LeastSigmas = 6;
+    private const double LeastRiseDb = 3,
+        LeastSigmas = 6;
 
     private const int LeastWindows = 3;
 
@@ -22,7 +24,11 @@ internal static class OnsetSearch
         {
             "hard-knocks" => analysis.Accounting?.Knocks.FirstS,
             "order-1-stands-out" => OfOrder(analysis, finding.Motor, 1),
-            "blade-pass-stands-out" => OfOrder(analysis, finding.Motor, analysis.Airframe.Motors.FirstOrDefault(m => m.Id == finding.Motor)?.Blades ?? 0),
+            "blade-pass-stands-out" => OfOrder(
+                analysis,
+                finding.Motor,
+                analysis.Airframe.Motors.FirstOrDefault(m => m.Id == finding.Motor)?.Blades ?? 0
+            ),
             _ => null,
         };
         return fromS is double s ? new(finding.Code, finding.Motor, s) : null;
@@ -80,7 +86,8 @@ internal static class OnsetSearch
 
     private static double Squares(ReadOnlySpan<double> values)
     {
-        double mean = Mean(values), squares = 0;
+        double mean = Mean(values),
+            squares = 0;
         foreach (double v in values)
         {
             squares += (v - mean) * (v - mean);

@@ -16,7 +16,8 @@ internal static class RotorFindings
     private const int LeastMotors = 3;
 
     internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
-        Outstanding(analysis, _ => 1).Select(o => OrderOne(analysis, o))
+        Outstanding(analysis, _ => 1)
+            .Select(o => OrderOne(analysis, o))
             .Concat(analysis.Airframe.HasLayout ? Outstanding(analysis, m => m.Blades).Where(o => o.Order > 1).Select(BladePass) : []);
 
     private static IEnumerable<Outlier> Outstanding(FlightAnalysis analysis, Func<Motor, int> orderOf)
@@ -44,23 +45,46 @@ internal static class RotorFindings
     {
         bool tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit;
         double size = o.Level.Value!.Value;
-        return new("order-1-stands-out", size > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look, o.Motor.Id, new OrderOneStandsOut(
-            o.Motor.Id, size, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o), o.Analysis.UnbalanceGmm.Value, SwapWith(analysis, o.Motor), tiltFirst));
+        return new(
+            "order-1-stands-out",
+            size > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look,
+            o.Motor.Id,
+            new OrderOneStandsOut(
+                o.Motor.Id,
+                size,
+                o.Level.Ci95!.Value,
+                o.OthersMps2,
+                VelocityMmps(o),
+                o.Analysis.UnbalanceGmm.Value,
+                SwapWith(analysis, o.Motor),
+                tiltFirst
+            )
+        );
     }
 
-    private static Finding BladePass(Outlier o) => new("blade-pass-stands-out", Severity.Look, o.Motor.Id,
-        new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o)));
+    private static Finding BladePass(Outlier o) =>
+        new(
+            "blade-pass-stands-out",
+            Severity.Look,
+            o.Motor.Id,
+            new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o))
+        );
 
-    private static double? VelocityMmps(Outlier o) => o.Analysis.RpmMean.Value is > 0 and double rpm
-        ? SineMotion.FromAccelerationRmsMps2(o.Level.Value!.Value, o.Order * rpm / 60).VelocityRmsMmps
-        : null;
+    private static double? VelocityMmps(Outlier o) =>
+        o.Analysis.RpmMean.Value is > 0 and double rpm
+            ? SineMotion.FromAccelerationRmsMps2(o.Level.Value!.Value, o.Order * rpm / 60).VelocityRmsMmps
+            : null;
 
     /// <summary>The calmest other motor of the same spin and blade count.</summary>
-    private static string? SwapWith(FlightAnalysis analysis, Motor motor) => !analysis.Airframe.HasLayout ? null : analysis.Airframe.Motors.Zip(analysis.Motors)
-        .Where(m => m.First != motor && m.First.Spin == motor.Spin && m.First.Blades == motor.Blades)
-        .OrderBy(m => m.Second.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value ?? double.PositiveInfinity)
-        .Select(m => m.First.Id)
-        .FirstOrDefault();
+    private static string? SwapWith(FlightAnalysis analysis, Motor motor) =>
+        !analysis.Airframe.HasLayout
+            ? null
+            : analysis
+                .Airframe.Motors.Zip(analysis.Motors)
+                .Where(m => m.First != motor && m.First.Spin == motor.Spin && m.First.Blades == motor.Blades)
+                .OrderBy(m => m.Second.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value ?? double.PositiveInfinity)
+                .Select(m => m.First.Id)
+                .FirstOrDefault();
 
     private sealed record Outlier(Motor Motor, MotorAnalysis Analysis, int Order, Estimate Level, double OthersMps2);
 }

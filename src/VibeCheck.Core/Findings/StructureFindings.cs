@@ -13,14 +13,20 @@ internal static class StructureFindings
 
     internal static IEnumerable<Finding> Of(FlightAnalysis analysis)
     {
-        double slowestHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().Where(rpm => rpm > 0).DefaultIfEmpty(double.NaN).Min() / 60;
+        double slowestHz =
+            analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().Where(rpm => rpm > 0).DefaultIfEmpty(double.NaN).Min() / 60;
         foreach (StructureMode mode in analysis.Resonances)
         {
-            double hz = mode.Hz.Value!.Value, damping = mode.DampingRatio.Value!.Value;
+            double hz = mode.Hz.Value!.Value,
+                damping = mode.DampingRatio.Value!.Value;
             if (mode is { NearestOrder: { } order, Margin: double margin } && Math.Abs(margin) < Near)
             {
-                yield return new("resonance-near-order", Severity.Look, order.Motor,
-                    new OrderNearResonance(order.Motor, order.Order, Seen(mode), margin));
+                yield return new(
+                    "resonance-near-order",
+                    Severity.Look,
+                    order.Motor,
+                    new OrderNearResonance(order.Motor, order.Order, Seen(mode), margin)
+                );
             }
             else if (hz < SoftBelowOrder1 * slowestHz && damping > SoftDamping)
             {

@@ -17,22 +17,32 @@ internal static class TrimFindings
 
     private static IEnumerable<Finding> Yaw(FlightAnalysis analysis)
     {
-        if (analysis.YawTrim is { Split: { Value: double split, Ci95: { } ci }, From: YawTrimSource.Rpm }
-            && Math.Min(Math.Abs(ci.Low), Math.Abs(ci.High)) > LookSplit && ci.Low > 0 == ci.High > 0)
+        if (
+            analysis.YawTrim is { Split: { Value: double split, Ci95: { } ci }, From: YawTrimSource.Rpm }
+            && Math.Min(Math.Abs(ci.Low), Math.Abs(ci.High)) > LookSplit
+            && ci.Low > 0 == ci.High > 0
+        )
         {
-            yield return new("yaw-trim", Math.Abs(split) >= ActSplit ? Severity.Act : Severity.Look, null,
-                new OneSpinTurnsFaster(split > 0 ? Spin.Clockwise : Spin.CounterClockwise, split, ci));
+            yield return new(
+                "yaw-trim",
+                Math.Abs(split) >= ActSplit ? Severity.Act : Severity.Look,
+                null,
+                new OneSpinTurnsFaster(split > 0 ? Spin.Clockwise : Spin.CounterClockwise, split, ci)
+            );
         }
     }
 
     private static IEnumerable<Finding> Gravity(FlightAnalysis analysis)
     {
-        if (analysis.GravityOffset is not { ForwardM: { Value: double forward, Ci95: { } f }, RightM: { Value: double right, Ci95: { } r } })
+        if (
+            analysis.GravityOffset is not { ForwardM: { Value: double forward, Ci95: { } f }, RightM: { Value: double right, Ci95: { } r } }
+        )
         {
             yield break;
         }
 
-        double arm = analysis.Airframe.Motors.Average(m => m.ArmM), size = Math.Sqrt(forward * forward + right * right);
+        double arm = analysis.Airframe.Motors.Average(m => m.ArmM),
+            size = Math.Sqrt(forward * forward + right * right);
         if (size - Math.Sqrt(f.Width * f.Width + r.Width * r.Width) / 2 > LookOffset * arm)
         {
             yield return new("centre-of-gravity", Severity.Look, null, new GravityOffHub(forward, f, right, r, arm, LookOffset * arm / 2));

@@ -6,7 +6,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>What to reckon of a flight, where the defaults do not fit.</summary>
+/// <summary>What to calculate of a flight, where the defaults do not fit.</summary>
 public sealed record AnalysisOptions
 {
     /// <summary>Orders to measure on every motor, each 1 or more; null for 1, 2, 3, the blade count and twice it.</summary>
@@ -27,10 +27,12 @@ public sealed record AnalysisOptions
     /// <summary>Told how far the order fit is; null for nobody.</summary>
     public IProgress<FitProgress>? Progress { get; init; }
 
-    /// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together; null to measure the rotors as a group only where
+    /// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together;
+    /// null to measure the rotors as a group only where
     /// the log lacks speeds, and to choose for this flight alone.</summary>
     internal GroupSpeedChoice? GroupSpeed { get; init; }
 
-    /// <summary>Band that all vibration is accounted for in, Hz, alike in all flights of a comparison; null for that of this flight alone.</summary>
+    /// <summary>Band that all vibration is accounted for in, Hz, alike in all flights of a
+    /// comparison; null for that of this flight alone.</summary>
     internal Interval? AccountBandHz { get; init; }
 }

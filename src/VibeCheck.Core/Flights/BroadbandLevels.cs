@@ -41,8 +41,16 @@ internal sealed class BroadbandLevels
         List<Level> levels = [.. averages.Select(a => new Level(a.Channel.Name, a.Channel.Unit, Rms(a.Average.BandPowers(0)), _band))];
         if (_velocityBand is Interval velocity)
         {
-            levels.AddRange(averages.Where(a => a.Channel.IsAcceleration).Select(a => new Level(
-                a.Channel.Name.Replace("acc_", "velocity_", StringComparison.Ordinal), "mm/s", Rms(a.Average.BandPowers(1)), velocity)));
+            levels.AddRange(
+                averages
+                    .Where(a => a.Channel.IsAcceleration)
+                    .Select(a => new Level(
+                        a.Channel.Name.Replace("acc_", "velocity_", StringComparison.Ordinal),
+                        "mm/s",
+                        Rms(a.Average.BandPowers(1)),
+                        velocity
+                    ))
+            );
         }
 
         return levels;

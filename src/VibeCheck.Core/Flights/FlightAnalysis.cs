@@ -14,7 +14,7 @@ namespace VibeCheck.Core.Flights;
 /// <summary>Everything the tool says about one flight.</summary>
 public sealed record FlightAnalysis
 {
-    /// <summary>The airframe it was reckoned for.</summary>
+    /// <summary>The airframe it was calculated for.</summary>
     public required Airframe Airframe { get; init; }
 
     /// <summary>How the files were understood.</summary>

@@ -24,9 +24,14 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         TemperatureResults temperatures = new(flight, hover.Segments, options.AmbientC);
         MotorSamples speeds = MotorSamples.Of(supply.Flight, airframe, hover.Segments, t => t.Rpm);
         // Speeds found of some motors alone would leave the shares of the rest out: then what is logged of all says more.
-        LoadSharing sharing = LoadSharing.Of(flight, airframe, hover.Segments, supply.Search is null || speeds.Motors.Count == airframe.Motors.Count
-            ? speeds
-            : MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm));
+        LoadSharing sharing = LoadSharing.Of(
+            flight,
+            airframe,
+            hover.Segments,
+            supply.Search is null || speeds.Motors.Count == airframe.Motors.Count
+                ? speeds
+                : MotorSamples.Of(flight, airframe, hover.Segments, t => t.Rpm)
+        );
         MotorSamples currents = MotorSamples.Of(flight, airframe, hover.Segments, t => t.CurrentA);
         RotorLines? lines = Lines(speeds, rotors);
         MaskedAverages? masked = MaskedAverages.Of(supply.Flight, airframe, runs);
@@ -62,7 +67,10 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         return new(analysis, supply.Flight, runs, temperatures.AmbientIsFromColdStart);
     }
 
-    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(IReadOnlyList<ContiguousSegment> runs, MaskedAverages? masked)
+    private (IReadOnlyList<Level> Levels, IReadOnlyList<Spectrum> Spectra) Broadband(
+        IReadOnlyList<ContiguousSegment> runs,
+        MaskedAverages? masked
+    )
     {
         if (Spectra.WindowLength(runs, flight.Imu.RateHz, options.Spectrum) is not int length)
         {
@@ -71,17 +79,31 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
 
         WelchPlan plan = Spectra.Plan(flight.Imu.RateHz, length, options.Spectrum);
         BroadbandLevels levels = new(plan, options.BandHz);
-        IReadOnlyList<ChannelAverage> averages = Spectra.Averages(flight.Imu, runs, plan, levels.Weights, channel => masked?.Taker(channel, plan));
+        IReadOnlyList<ChannelAverage> averages = Spectra.Averages(
+            flight.Imu,
+            runs,
+            plan,
+            levels.Weights,
+            channel => masked?.Taker(channel, plan)
+        );
         return (levels.Of(averages), [.. averages.Select(a => a.Spectrum)]);
     }
 
     private MotorAnalysis Motor(
-        Motor motor, SpeedSupply supply, RotorResults rotors, TemperatureResults temperatures, LoadSharing sharing, MotorSamples speeds, MotorSamples currents)
+        Motor motor,
+        SpeedSupply supply,
+        RotorResults rotors,
+        TemperatureResults temperatures,
+        LoadSharing sharing,
+        MotorSamples speeds,
+        MotorSamples currents
+    )
     {
         RotorOrders? orders = rotors.Find(motor.Id);
         IReadOnlyList<OrderLevel> levels = rotors.Orders(motor);
         FoundSpeed? found = supply.Found(motor.Id);
-        Estimate rpm = found is { Rpm: not null } ? found.MeanRpm
+        Estimate rpm =
+            found is { Rpm: not null } ? found.MeanRpm
             : orders is { RpmMean.IsKnown: true } ? orders.RpmMean
             : Mean(speeds, motor.Id, found is null ? new SpeedMissingInHover() : rotors.WhyNoSpeed(motor.Id));
         Estimate unbalance = Unbalance.FromVibration(levels.FirstOrDefault(o => o.Order == 1), airframe.MassKg, rpm);
@@ -95,17 +117,20 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             MotorTemp = temperatures.Motor(motor.Id),
             EscTemp = temperatures.Esc(motor.Id),
             UnbalanceGmm = unbalance,
-            RotorMassWithinG63G = unbalance.Value is double gmm && rpm.Value is double speed
-                ? Unbalance.RotorMassWithinGradeG(gmm, Unbalance.FanGradeMmps, speed)
-                : null,
+            RotorMassWithinG63G =
+                unbalance.Value is double gmm && rpm.Value is double speed
+                    ? Unbalance.RotorMassWithinGradeG(gmm, Unbalance.FanGradeMmps, speed)
+                    : null,
             Rpm = supply.Flight.Track(motor.Id)?.Rpm is { Count: > 0 } series ? series : null,
             SpeedIsFound = found is { Rpm: not null },
             SpeedLagS = found is null ? orders?.SpeedLagS : null,
         };
     }
 
-    private RotorLines? Lines(MotorSamples speeds, RotorResults rotors) => speeds.Rows.Count == 0 ? null : new(
-        [.. speeds.Motors.Select((m, i) => (m, speeds.MeanOf[i], Spread(speeds, i)))], rotors.Wanted, flight.Imu.RateHz);
+    private RotorLines? Lines(MotorSamples speeds, RotorResults rotors) =>
+        speeds.Rows.Count == 0
+            ? null
+            : new([.. speeds.Motors.Select((m, i) => (m, speeds.MeanOf[i], Spread(speeds, i)))], rotors.Wanted, flight.Imu.RateHz);
 
     private static double Spread(MotorSamples samples, int column)
     {

@@ -8,4 +8,8 @@ namespace VibeCheck.Core.Flights;
 /// <param name="HoverRuns">Samples of the IMU in the hover.</param>
 /// <param name="AmbientIsFromColdStart">Whether the ambient temperature was taken from a cold start.</param>
 internal sealed record FlightMeasurement(
-    FlightAnalysis Analysis, Flight FlightWithSpeeds, IReadOnlyList<ContiguousSegment> HoverRuns, bool AmbientIsFromColdStart);
+    FlightAnalysis Analysis,
+    Flight FlightWithSpeeds,
+    IReadOnlyList<ContiguousSegment> HoverRuns,
+    bool AmbientIsFromColdStart
+);

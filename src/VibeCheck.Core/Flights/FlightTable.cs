@@ -3,7 +3,8 @@ using Microsoft.Data.Analysis;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>One row a motor of one flight: speed, load share, current, size of each order, steady rises. What is unknown is empty.</summary>
+/// <summary>One row a motor of one flight: speed, load share, current, size of each order,
+/// steady rises. What is unknown is empty.</summary>
 public static class FlightTable
 {
     /// <summary>The table of a flight, motors in the airframe's order. Columns carry their units in their names; those that end in
@@ -17,7 +18,12 @@ public static class FlightTable
         Add(table, analysis, "current_a", m => m.CurrentA);
         foreach (int order in analysis.Motors.SelectMany(m => m.Orders).Select(o => o.Order).Distinct().Order())
         {
-            Add(table, analysis, string.Create(CultureInfo.InvariantCulture, $"order{order}_mps2"), m => m.Orders.FirstOrDefault(o => o.Order == order)?.RmsMps2);
+            Add(
+                table,
+                analysis,
+                string.Create(CultureInfo.InvariantCulture, $"order{order}_mps2"),
+                m => m.Orders.FirstOrDefault(o => o.Order == order)?.RmsMps2
+            );
         }
 
         Add(table, analysis, "motor_rise_c", m => m.MotorTemp.RiseSteadyC);

@@ -25,18 +25,30 @@ internal static class FlightWarnings
 
         MotorAnalysis[] found = [.. analysis.Motors.Where(m => m.SpeedIsFound)];
         Add(found.Length > 0, "speeds-from-vibration", FromVibration(analysis, found, silent));
-        Add(!noneLogged && silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count, "missing-telemetry", new SpeedsMissing(silent));
+        Add(
+            !noneLogged && silent.Length > 0 && silent.Length < analysis.Airframe.Motors.Count,
+            "missing-telemetry",
+            new SpeedsMissing(silent)
+        );
         Add(analysis.YawTrim is { From: YawTrimSource.Command, Split.IsKnown: true }, "trim-from-commands", new TrimFromCommands());
         Add(ambientFromColdStart, "ambient-from-cold-start", new AmbientFromColdStart(analysis.AmbientC ?? double.NaN));
         Add(RotorResults.IsTooSlow(flight.Imu.RateHz), "slow-logger", new MostOrdersAboveHalfRate(flight.Imu.RateHz));
-        int[] folded = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o is { FoldedFromHz: not null, RmsMps2.IsKnown: true })
-            .Select(o => o.Order).Distinct().Order()];
+        int[] folded =
+        [
+            .. analysis
+                .Motors.SelectMany(m => m.Orders)
+                .Where(o => o is { FoldedFromHz: not null, RmsMps2.IsKnown: true })
+                .Select(o => o.Order)
+                .Distinct()
+                .Order(),
+        ];
         Add(folded.Length > 0, "folded-orders", new OrdersFolded(folded));
         string[] merged = [.. analysis.Motors.Where(m => m.Orders.Any(o => !o.Separable)).Select(m => m.Id)];
         Add(merged.Length > 0, "merged-motors", new MotorsMerged(merged));
         bool inParts = analysis.Motors.Any(m => m.Orders.Any(o => o.RmsMps2.IsKnown)) && MeasuredTime.IsInParts(analysis.Hover.Segments);
         Add(inParts, "orders-from-parts", new OrdersFromParts(MeasuredTime.MostS, hoverS));
-        int clipped = flight.Input.Imu.ClippedSamples, unusable = Unusable(flight.Imu);
+        int clipped = flight.Input.Imu.ClippedSamples,
+            unusable = Unusable(flight.Imu);
         Add(clipped > 0, "clipped", new SamplesClipped(clipped));
         Add(unusable > 0, "unusable-samples", new SamplesNotNumbers(unusable));
         return warnings;

@@ -13,14 +13,13 @@ public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
 {
     internal static GravityOffset Of(Airframe airframe, MotorSamples speeds)
     {
-        Reason? why = !airframe.HasLayout ? new LayoutUnknown()
+        Reason? why =
+            !airframe.HasLayout ? new LayoutUnknown()
             : speeds.Motors.Count < airframe.Motors.Count ? new SomeSpeedsUnknown()
             : speeds.Rows.Count == 0 ? new AllSpeedsMissingInHover()
             : speeds.MeanOfAll <= 0 ? new MotorsStandStill()
             : null;
-        return why is not null
-            ? new(Estimate.Unknown(why), Estimate.Unknown(why))
-            : new(Along(speeds, Math.Cos), Along(speeds, Math.Sin));
+        return why is not null ? new(Estimate.Unknown(why), Estimate.Unknown(why)) : new(Along(speeds, Math.Cos), Along(speeds, Math.Sin));
     }
 
     private static Estimate Along(MotorSamples speeds, Func<double, double> part)

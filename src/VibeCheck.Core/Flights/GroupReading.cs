@@ -32,8 +32,12 @@ internal static class GroupReading
     internal static bool HasSpeeds(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover) =>
         airframe.Motors.Count > 0 && MotorSamples.Of(flight, airframe, hover, t => t.Rpm).Motors.Count == airframe.Motors.Count;
 
-    /// <summary>Chooses the rotors' speed for all flights of a comparison together, one a flight; nulls where every flight has the speeds of all motors.</summary>
-    internal static IReadOnlyList<GroupSpeedChoice?> Choose(IReadOnlyList<(Flight Flight, IReadOnlyList<TimeInterval> Hover)> flights, Airframe airframe)
+    /// <summary>Chooses the rotors' speed for all flights of a comparison together, one a flight; nulls where every flight has the
+    /// speeds of all motors.</summary>
+    internal static IReadOnlyList<GroupSpeedChoice?> Choose(
+        IReadOnlyList<(Flight Flight, IReadOnlyList<TimeInterval> Hover)> flights,
+        Airframe airframe
+    )
     {
         if (flights.All(f => f.Hover.Count == 0 || HasSpeeds(f.Flight, airframe, f.Hover)))
         {
@@ -41,21 +45,35 @@ internal static class GroupReading
         }
 
         SpeedCurve?[] curves = new SpeedCurve?[flights.Count];
-        Parallel.For(0, curves.Length, i => curves[i] = flights[i].Hover.Count == 0 ? null : GroupAnalysis.Curve(flights[i].Flight.Imu, flights[i].Hover, Blades(airframe)));
+        Parallel.For(
+            0,
+            curves.Length,
+            i =>
+                curves[i] =
+                    flights[i].Hover.Count == 0 ? null : GroupAnalysis.Curve(flights[i].Flight.Imu, flights[i].Hover, Blades(airframe))
+        );
         SpeedCurve[] known = [.. curves.OfType<SpeedCurve>()];
-        double[] logged = [.. flights.Where(f => f.Hover.Count > 0 && HasSpeeds(f.Flight, airframe, f.Hover))
-            .Select(f => MotorSamples.Of(f.Flight, airframe, f.Hover, t => t.Rpm).MeanOfAll / 60)];
+        double[] logged =
+        [
+            .. flights
+                .Where(f => f.Hover.Count > 0 && HasSpeeds(f.Flight, airframe, f.Hover))
+                .Select(f => MotorSamples.Of(f.Flight, airframe, f.Hover, t => t.Rpm).MeanOfAll / 60),
+        ];
         Queue<GroupSpeedChoice> chosen = new(known.Length == 0 ? [] : GroupSpeedChoice.ForEach(known, logged));
         return [.. curves.Select(c => c is null ? null : chosen.Dequeue())];
     }
 
     /// <summary>Blade counts of the airframe; two where no motor is known.</summary>
-    private static int[] Blades(Airframe airframe) => airframe.Motors.Count == 0 ? [2] : [.. airframe.Motors.Select(m => Math.Max(1, m.Blades)).Distinct().Order()];
+    private static int[] Blades(Airframe airframe) =>
+        airframe.Motors.Count == 0 ? [2] : [.. airframe.Motors.Select(m => Math.Max(1, m.Blades)).Distinct().Order()];
 
     /// <summary>How the mean of the commands says that the speed goes, mean 1; null without commands of all motors.</summary>
     private static Series? Shape(Flight flight, IReadOnlyList<TimeInterval> hover)
     {
-        Series[] commands = [.. flight.Motors.Select(m => m.Command).OfType<Series>().Where(c => c.MeanOver(hover) is > LeastCommand).Select(Spikes.Without)];
+        Series[] commands =
+        [
+            .. flight.Motors.Select(m => m.Command).OfType<Series>().Where(c => c.MeanOver(hover) is > LeastCommand).Select(Spikes.Without),
+        ];
         if (commands.Length == 0 || commands.Length < flight.Motors.Count)
         {
             return null;
@@ -63,6 +81,9 @@ internal static class GroupReading
 
         double[] means = [.. commands.Select(c => c.MeanOver(hover)!.Value)];
         double[] times = commands.MaxBy(c => c.Count)!.TimeS;
-        return new(times, Array.ConvertAll(times, t => Math.Pow(Math.Max(0.1, commands.Select((c, m) => c.At(t) / means[m]).Average()), CommandPower)));
+        return new(
+            times,
+            Array.ConvertAll(times, t => Math.Pow(Math.Max(0.1, commands.Select((c, m) => c.At(t) / means[m]).Average()), CommandPower))
+        );
     }
 }

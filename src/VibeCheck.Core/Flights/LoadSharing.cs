@@ -4,10 +4,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw: by speeds, for want of them by commands.</summary>
+/// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw:
+/// by speeds, for want of them by commands.</summary>
 internal sealed class LoadSharing
 {
-
     // Speed squared is thrust; a command is taken as it is.
     private readonly double _power;
 
@@ -42,10 +42,13 @@ internal sealed class LoadSharing
         }
 
         MotorSamples command = MotorSamples.Of(flight, airframe, hover, t => t.Command);
-        return command.Motors.Count > rpm.Motors.Count ? new(YawTrimSource.Command, command, airframe.HasLayout) : new(YawTrimSource.Rpm, rpm, airframe.HasLayout);
+        return command.Motors.Count > rpm.Motors.Count
+            ? new(YawTrimSource.Command, command, airframe.HasLayout)
+            : new(YawTrimSource.Rpm, rpm, airframe.HasLayout);
     }
 
-    /// <summary>The motor's mean thrust (speed squared) over the mean of all that report, or the same of the commands as they are.</summary>
+    /// <summary>The motor's mean thrust (speed squared) over the mean of all that report, or
+    /// the same of the commands as they are.</summary>
     internal Estimate Share(string motorId)
     {
         int column = Samples.ColumnOf(motorId);
@@ -60,7 +63,8 @@ internal sealed class LoadSharing
     /// <summary>(mean of the cw motors - mean of the ccw motors) / mean of all.</summary>
     internal YawTrim Trim()
     {
-        int[] clockwise = Columns(Spin.Clockwise), counter = Columns(Spin.CounterClockwise);
+        int[] clockwise = Columns(Spin.Clockwise),
+            counter = Columns(Spin.CounterClockwise);
         if ((_knowsSpins ? Unusable(false) : new SpinsUnknown()) is { } why)
         {
             return new(Estimate.Unknown(why), From);
@@ -68,7 +72,13 @@ internal sealed class LoadSharing
 
         return clockwise.Length == 0 || counter.Length == 0
             ? new(Estimate.Unknown(new AllTurnTheSameWay()), From)
-            : new(MotorSamples.Ratio(Samples.Each(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m])), Samples.Each(r => r.Average())), From);
+            : new(
+                MotorSamples.Ratio(
+                    Samples.Each(r => clockwise.Average(m => r[m]) - counter.Average(m => r[m])),
+                    Samples.Each(r => r.Average())
+                ),
+                From
+            );
     }
 
     private int[] Columns(Spin spin) => [.. Enumerable.Range(0, Samples.Motors.Count).Where(m => Samples.Motors[m].Spin == spin)];

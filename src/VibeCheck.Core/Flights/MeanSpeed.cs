@@ -14,7 +14,8 @@ internal static class MeanSpeed
             return null;
         }
 
-        double[] times = speeds.MaxBy(s => s.Count)!.TimeS, means = new double[times.Length];
+        double[] times = speeds.MaxBy(s => s.Count)!.TimeS,
+            means = new double[times.Length];
         for (int i = 0; i < times.Length; i++)
         {
             foreach (Series speed in speeds)

@@ -14,7 +14,8 @@ public sealed record MotorAnalysis
     /// <summary>Mean rotor speed, rpm.</summary>
     public required Estimate RpmMean { get; init; }
 
-    /// <summary>Its mean thrust (speed squared) over the mean of all motors, or mean command over mean command; 1 is an even share.</summary>
+    /// <summary>Its mean thrust (speed squared) over the mean of all motors, or mean command
+    /// over mean command; 1 is an even share.</summary>
     public required Estimate LoadShare { get; init; }
 
     /// <summary>Mean current, A.</summary>
@@ -39,7 +40,8 @@ public sealed record MotorAnalysis
     /// <summary>Its speed over the flight, rpm, for figures; null where it is neither logged nor found.</summary>
     public Series? Rpm { get; init; }
 
-    /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in the vibration, for want of a logged speed.</summary>
+    /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in
+    /// the vibration, for want of a logged speed.</summary>
     public bool SpeedIsFound { get; init; }
 
     /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>

@@ -58,8 +58,12 @@ internal sealed class MotorSamples
         List<(Motor Motor, Series Series)> heard = [];
         foreach (Motor motor in airframe.Motors)
         {
-            if (flight.Track(motor.Id) is { } track && quantity(track) is { Count: > 0 } logged
-                && Spikes.Without(logged) is var series && series.MeanOver(hover) is not null)
+            if (
+                flight.Track(motor.Id) is { } track
+                && quantity(track) is { Count: > 0 } logged
+                && Spikes.Without(logged) is var series
+                && series.MeanOver(hover) is not null
+            )
             {
                 heard.Add((motor, series));
             }
@@ -77,7 +81,8 @@ internal sealed class MotorSamples
     /// <remarks>Ratio of means, its variance from top - ratio · bottom over the mean of bottom (first order).</remarks>
     internal static Estimate Ratio(double[] tops, double[] bottoms)
     {
-        double over = bottoms.Average(), ratio = tops.Average() / over;
+        double over = bottoms.Average(),
+            ratio = tops.Average() / over;
         DependentMean rest = DependentMean.Of([.. tops.Select((top, i) => (top - ratio * bottoms[i]) / over)]);
         return rest.Half95 is double half
             ? Estimate.Around(ratio, half)

@@ -5,7 +5,8 @@ using VibeCheck.Core.Statistics;
 namespace VibeCheck.Core.Flights;
 
 /// <summary>What one motor makes of the rotors' part of all vibration.</summary>
-/// <param name="MotorId">The motor; null for what no motor alone is known to make: orders that were not measured, or that several share.</param>
+/// <param name="MotorId">The motor; null for what no motor alone is known to make: orders
+/// that were not measured, or that several share.</param>
 /// <param name="Mps2">Root mean square, m/s².</param>
 /// <param name="Share">Its share of the part's mean square, 0 to 1.</param>
 public sealed record MotorPart(string? MotorId, Estimate Mps2, double Share);
@@ -28,16 +29,30 @@ public static class RotorPartByMotor
         }
 
         // The two are measured apart; where the orders come out larger than the bins that hold them, they share what is there.
-        double whole = size * size, sum = own.Sum(o => o.Square), scale = Math.Min(1, whole / sum);
+        double whole = size * size,
+            sum = own.Sum(o => o.Square),
+            scale = Math.Min(1, whole / sum);
         double rest = Math.Max(0, whole - sum);
-        double restU = Math.Sqrt(own.Sum(o => o.U * o.U) + Math.Pow(part.Ci95 is Interval ci ? (ci.High * ci.High - ci.Low * ci.Low) / 2 : 0, 2));
-        return [.. own.Select(o => new MotorPart(o.Id, Size(scale * o.Square, scale * o.U), scale * o.Square / whole)), new(null, Size(rest, restU), rest / whole)];
+        double restU = Math.Sqrt(
+            own.Sum(o => o.U * o.U) + Math.Pow(part.Ci95 is Interval ci ? (ci.High * ci.High - ci.Low * ci.Low) / 2 : 0, 2)
+        );
+        return
+        [
+            .. own.Select(o => new MotorPart(o.Id, Size(scale * o.Square, scale * o.U), scale * o.Square / whole)),
+            new(null, Size(rest, restU), rest / whole),
+        ];
     }
 
     private static (string Id, double Square, double U)? Own(MotorAnalysis motor, Interval band)
     {
-        OrderLevel[] orders = [.. motor.Orders.Where(o => o is { Separable: true, RmsMps2.IsKnown: true, FoldedFromHz: null }
-            && motor.RpmMean.Value is double rpm && band.Contains(o.Order * rpm / 60))];
+        OrderLevel[] orders =
+        [
+            .. motor.Orders.Where(o =>
+                o is { Separable: true, RmsMps2.IsKnown: true, FoldedFromHz: null }
+                && motor.RpmMean.Value is double rpm
+                && band.Contains(o.Order * rpm / 60)
+            ),
+        ];
         double square = orders.Sum(o => Math.Pow(o.RmsMps2.Value!.Value, 2));
         double u = Math.Sqrt(orders.Sum(o => o.RmsMps2.Ci95 is Interval ci ? Math.Pow((ci.High * ci.High - ci.Low * ci.Low) / 2, 2) : 0));
         return orders.Length == 0 ? null : (motor.Id, square, u);

@@ -36,10 +36,16 @@ internal sealed class RotorResults
     internal static RotorResults Of(SpeedSupply supply, Airframe airframe, HoverTime hover, OrderOptions options)
     {
         Flight flight = supply.Flight;
-        List<RotorSpeed> speeds = [.. airframe.Motors
-            .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })
-            .Select(m => new RotorSpeed(m.Id, flight.Track(m.Id)!.Rpm!, m.Blades))];
-        Reason? why = hover.Segments.Count == 0 ? hover.Why : speeds.Count == 0 ? WithoutSpeeds(flight.Imu.RateHz, supply.Search) : null;
+        List<RotorSpeed> speeds =
+        [
+            .. airframe
+                .Motors.Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })
+                .Select(m => new RotorSpeed(m.Id, flight.Track(m.Id)!.Rpm!, m.Blades)),
+        ];
+        Reason? why =
+            hover.Segments.Count == 0 ? hover.Why
+            : speeds.Count == 0 ? WithoutSpeeds(flight.Imu.RateHz, supply.Search)
+            : null;
         bool allFound = airframe.Motors.All(m => flight.Track(m.Id)?.Rpm is { Count: > 0 });
         if (why is null && !allFound && speeds.TrueForAll(s => supply.IsFound(s.MotorId)))
         {
@@ -49,19 +55,33 @@ internal sealed class RotorResults
         return new(supply, why is null ? OrderAnalysis.Measure(flight.Imu, speeds, hover.Segments, options) : null, options, why, allFound);
     }
 
-    /// <summary>The orders of a motor; null when it has none, or when its speed was found but lines of motors without one may lie in them.</summary>
+    /// <summary>The orders of a motor; null when it has none, or when its speed was found but
+    /// lines of motors without one may lie in them.</summary>
     internal RotorOrders? Find(string motorId) =>
         _supply.IsFound(motorId) && !_allFound ? null : _result?.Motors.FirstOrDefault(m => m.MotorId == motorId);
 
     internal IReadOnlyList<OrderLevel> Orders(Motor motor)
     {
-        Reason why = _supply.IsFound(motor.Id) ? s_othersUnknown : _supply.Found(motor.Id) is not null ? WhyNoSpeed(motor.Id) : _whyNone ?? WhyNoSpeed(motor.Id);
+        Reason why =
+            _supply.IsFound(motor.Id) ? s_othersUnknown
+            : _supply.Found(motor.Id) is not null ? WhyNoSpeed(motor.Id)
+            : _whyNone ?? WhyNoSpeed(motor.Id);
         return Find(motor.Id)?.Orders
-            ?? [.. Wanted(motor).Select(k => new OrderLevel { Order = k, RmsMps2 = Estimate.Unknown(why), Separable = true })];
+            ??
+            [
+                .. Wanted(motor)
+                    .Select(k => new OrderLevel
+                    {
+                        Order = k,
+                        RmsMps2 = Estimate.Unknown(why),
+                        Separable = true,
+                    }),
+            ];
     }
 
     /// <summary>Why the speed of a motor is not known, where it is not.</summary>
-    internal Reason WhyNoSpeed(string motorId) => _supply.Found(motorId)?.MeanRpm.Why is { } why ? new SpeedNotFound(why) : new SpeedNotLogged();
+    internal Reason WhyNoSpeed(string motorId) =>
+        _supply.Found(motorId)?.MeanRpm.Why is { } why ? new SpeedNotFound(why) : new SpeedNotLogged();
 
     internal IReadOnlyList<int> Wanted(Motor motor) => _options.For(motor.Blades);
 

@@ -4,7 +4,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Least-squares fit of one order of all motors at once in one window, on every channel; its buffers serve window after window.</summary>
+/// <summary>Least-squares fit of one order of all motors at once in one window, on every
+/// channel; its buffers serve window after window.</summary>
 /// <param name="rpm">Speeds of the motors, rpm.</param>
 /// <param name="orders">Orders, rising.</param>
 /// <param name="channels">Samples of the channels.</param>
@@ -20,13 +21,19 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
     private const double LowBeside = 0.93;
 
     private readonly double[] _weights = Signals.Window.Hann.Values(length);
-    private readonly double[][] _cycles = [.. rpm.Select(_ => new double[length])], _detrended = [.. channels.Select(_ => new double[length])];
+    private readonly double[][] _cycles = [.. rpm.Select(_ => new double[length])],
+        _detrended = [.. channels.Select(_ => new double[length])];
 
     // By motor: cosine and sine of its phase times a factor, and of the order in hand.
-    private readonly double[][] _cos = [.. rpm.Select(_ => new double[length])], _sin = [.. rpm.Select(_ => new double[length])];
-    private readonly double[][] _orderCos = [.. rpm.Select(_ => new double[length])], _orderSin = [.. rpm.Select(_ => new double[length])];
-    private readonly double[] _columns = new double[2 * rpm.Length * length], _scratch = new double[length], _turned = new double[length];
-    private readonly double[] _normal = new double[4 * rpm.Length * rpm.Length], _inverse = new double[4 * rpm.Length * rpm.Length];
+    private readonly double[][] _cos = [.. rpm.Select(_ => new double[length])],
+        _sin = [.. rpm.Select(_ => new double[length])];
+    private readonly double[][] _orderCos = [.. rpm.Select(_ => new double[length])],
+        _orderSin = [.. rpm.Select(_ => new double[length])];
+    private readonly double[] _columns = new double[2 * rpm.Length * length],
+        _scratch = new double[length],
+        _turned = new double[length];
+    private readonly double[] _normal = new double[4 * rpm.Length * rpm.Length],
+        _inverse = new double[4 * rpm.Length * rpm.Length];
 
     /// <summary>The higher of the two factors at which the floor is fitted.</summary>
     internal const double HighestBeside = 1.07;
@@ -48,7 +55,9 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
             TensorPrimitives.Multiply<double>(_detrended[c], _weights, _detrended[c]);
         }
 
-        double[] power = new double[orders.Length * rpm.Length * channels.Length], floor = new double[power.Length], other = new double[power.Length];
+        double[] power = new double[orders.Length * rpm.Length * channels.Length],
+            floor = new double[power.Length],
+            other = new double[power.Length];
         FitAll(1, power);
         FitAll(LowBeside, floor);
         FitAll(HighestBeside, other);
@@ -60,8 +69,10 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
     private static void Cycles(Series rpm, double startS, double periodS, double[] cycles)
     {
         int n = cycles.Length;
-        double turns = 0, knotStep = (n - 1.0) / (SpeedKnots - 1);
-        double from = rpm.At(startS) / 60, to = from;
+        double turns = 0,
+            knotStep = (n - 1.0) / (SpeedKnots - 1);
+        double from = rpm.At(startS) / 60,
+            to = from;
         int knot = 0;
         for (int i = 0; i < n; i++)
         {
@@ -88,7 +99,8 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
             _orderSin[m].AsSpan().Clear();
         }
 
-        int count = rpm.Length * channels.Length, at = 0;
+        int count = rpm.Length * channels.Length,
+            at = 0;
         for (int k = 0; k < orders.Length; k++)
         {
             for (; at < orders[k]; at++)
@@ -146,7 +158,8 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
 
             for (int m = 0; m < rpm.Length; m++)
             {
-                double cos = Solved(2 * m, right), sin = Solved(2 * m + 1, right);
+                double cos = Solved(2 * m, right),
+                    sin = Solved(2 * m + 1, right);
                 power[m * channels.Length + c] = (cos * cos + sin * sin) / 2;
             }
         }
@@ -154,5 +167,6 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
 
     private Span<double> Column(int unknown) => _columns.AsSpan(unknown * length, length);
 
-    private double Solved(int row, ReadOnlySpan<double> right) => TensorPrimitives.Dot(_inverse.AsSpan(row * right.Length, right.Length), right);
+    private double Solved(int row, ReadOnlySpan<double> right) =>
+        TensorPrimitives.Dot(_inverse.AsSpan(row * right.Length, right.Length), right);
 }

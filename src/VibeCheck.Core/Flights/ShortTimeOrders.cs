@@ -11,8 +11,11 @@ namespace VibeCheck.Core.Flights;
 /// replace them. The floor is fitted in the same way beside the order.</remarks>
 internal sealed class ShortTimeOrders
 {
-    private const double WindowS = 2, LeastRpm = 300, TopShare = 0.9;
-    private const int MostWindows = 40, LeastWindows = 8;
+    private const double WindowS = 2,
+        LeastRpm = 300,
+        TopShare = 0.9;
+    private const int MostWindows = 40,
+        LeastWindows = 8;
 
     private ShortTimeOrders(IReadOnlyList<MotorOrder> lines, int channels, IReadOnlyList<Window> windows) =>
         (Lines, Channels, Windows) = (lines, channels, windows);
@@ -39,10 +42,21 @@ internal sealed class ShortTimeOrders
         ImuTrack imu = flight.Imu;
         (string Id, Series Rpm)[] motors =
         [
-            .. analysis.Airframe.Motors.Select(m => (m.Id, flight.Track(m.Id)?.Rpm)).Where(m => m.Rpm is { Count: > 1 }).Select(m => (m.Id, Spikes.Without(m.Rpm!)))
+            .. analysis
+                .Airframe.Motors.Select(m => (m.Id, flight.Track(m.Id)?.Rpm))
+                .Where(m => m.Rpm is { Count: > 1 })
+                .Select(m => (m.Id, Spikes.Without(m.Rpm!)))
                 .Where(m => m.Item2.MeanOver(analysis.Hover.Segments) > LeastRpm),
         ];
-        int[] orders = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true }).Select(o => o.Order).Distinct().Order()];
+        int[] orders =
+        [
+            .. analysis
+                .Motors.SelectMany(m => m.Orders)
+                .Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
+                .Select(o => o.Order)
+                .Distinct()
+                .Order(),
+        ];
         int length = (int)(WindowS * imu.RateHz);
         if (motors.Length == 0 || length < 64)
         {
@@ -52,7 +66,10 @@ internal sealed class ShortTimeOrders
         double fastestHz = motors.Max(m => m.Rpm.MeanOver(analysis.Hover.Segments)!.Value) / 60;
         orders = [.. orders.Where(k => k * fastestHz * ShortTimeFit.HighestBeside < TopShare * imu.RateHz / 2)];
         IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(imu, analysis.Hover.Segments);
-        double[][] channels = imu.RateXRadps is { } x && imu.RateYRadps is { } y && imu.RateZRadps is { } z ? [.. imu.Acceleration, x, y, z] : [.. imu.Acceleration];
+        double[][] channels =
+            imu.RateXRadps is { } x && imu.RateYRadps is { } y && imu.RateZRadps is { } z
+                ? [.. imu.Acceleration, x, y, z]
+                : [.. imu.Acceleration];
         if (orders.Length == 0)
         {
             return null;
@@ -73,13 +90,16 @@ internal sealed class ShortTimeOrders
             }
         }
 
-        return windows.Count < LeastWindows ? null : new([.. orders.SelectMany(k => motors.Select(m => new MotorOrder(m.Id, k)))], channels.Length, windows);
+        return windows.Count < LeastWindows
+            ? null
+            : new([.. orders.SelectMany(k => motors.Select(m => new MotorOrder(m.Id, k)))], channels.Length, windows);
     }
 
     /// <summary>Mean over some windows of the power above the floor of a line on the acceleration (0 to 2) or the rates (3 to 5).</summary>
     internal (double Power, double Floor) Mean(int line, int fromChannel, IEnumerable<Window> windows)
     {
-        double power = 0, floor = 0;
+        double power = 0,
+            floor = 0;
         int n = 0;
         foreach (Window window in windows)
         {

@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Spectral density against rotor speed, over the whole flight: lines of rotors climb with speed, those of the structure stay.</summary>
+/// <summary>Spectral density against rotor speed, over the whole flight: lines of rotors climb
+/// with speed, those of the structure stay.</summary>
 public sealed record SpeedFrequencyMap
 {
     private const double BinRpm = 100;

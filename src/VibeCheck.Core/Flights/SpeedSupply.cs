@@ -18,8 +18,18 @@ internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
             return new(flight, null);
         }
 
-        SpeedSearchResult search = RotorSpeedFinder.Find(flight.Imu, hover, [.. airframe.Motors.Select(m => Lead(m, flight.Track(m.Id), heard))]);
-        return new(flight with { Motors = [.. airframe.Motors.Select(m => Filled(m.Id, flight.Track(m.Id), search)).OfType<MotorTrack>()] }, search);
+        SpeedSearchResult search = RotorSpeedFinder.Find(
+            flight.Imu,
+            hover,
+            [.. airframe.Motors.Select(m => Lead(m, flight.Track(m.Id), heard))]
+        );
+        return new(
+            flight with
+            {
+                Motors = [.. airframe.Motors.Select(m => Filled(m.Id, flight.Track(m.Id), search)).OfType<MotorTrack>()],
+            },
+            search
+        );
     }
 
     /// <summary>What was found of a motor; null when it was not searched for.</summary>
@@ -28,12 +38,19 @@ internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
     /// <summary>Whether the speed of a motor was searched for and found.</summary>
     internal bool IsFound(string motorId) => Found(motorId) is { Rpm: not null };
 
-    private static SpeedPrior Lead(Motor motor, MotorTrack? track, HashSet<string> heard) => new(
-        motor.Id,
-        motor.Blades,
-        track?.Command is { Count: > 1 } command ? Spikes.Without(command) : null,
-        heard.Contains(motor.Id) ? Spikes.Without(track!.Rpm!) : null);
+    private static SpeedPrior Lead(Motor motor, MotorTrack? track, HashSet<string> heard) =>
+        new(
+            motor.Id,
+            motor.Blades,
+            track?.Command is { Count: > 1 } command ? Spikes.Without(command) : null,
+            heard.Contains(motor.Id) ? Spikes.Without(track!.Rpm!) : null
+        );
 
     private static MotorTrack? Filled(string motorId, MotorTrack? track, SpeedSearchResult search) =>
-        search.Motors.FirstOrDefault(f => f.MotorId == motorId)?.Rpm is { } rpm ? (track ?? new() { MotorId = motorId }) with { Rpm = rpm } : track;
+        search.Motors.FirstOrDefault(f => f.MotorId == motorId)?.Rpm is { } rpm
+            ? (track ?? new() { MotorId = motorId }) with
+            {
+                Rpm = rpm,
+            }
+            : track;
 }

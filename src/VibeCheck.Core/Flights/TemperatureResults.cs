@@ -7,9 +7,7 @@ namespace VibeCheck.Core.Flights;
 /// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature it is counted from.</summary>
 internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterval> hover, double? givenAmbientC)
 {
-    private readonly Estimate? _coldStart = givenAmbientC is null && flight.AmbientC is null
-        ? Ambient.FromColdStart(flight.Motors)
-        : null;
+    private readonly Estimate? _coldStart = givenAmbientC is null && flight.AmbientC is null ? Ambient.FromColdStart(flight.Motors) : null;
 
     /// <summary>Given, else from the log, else from the cold start; null when none tells.</summary>
     internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart?.Value;

@@ -10,7 +10,8 @@ public static class Unbalance
     /// <summary>Grade for fans, mm/s; ISO 21940-11 (before it ISO 1940-1), table 1. No row of it names air propellers.</summary>
     public const double FanGradeMmps = 6.3;
 
-    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: m = U ω / G, from U = G m / ω (ISO 21940-11).</summary>
+    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: m = U
+    /// ω / G, from U = G m / ω (ISO 21940-11).</summary>
     /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
     /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
     /// <param name="rpm">Speed, rpm, above 0.</param>
@@ -24,7 +25,8 @@ public static class Unbalance
     /// <param name="order1">Order 1 of the motor, with its axes.</param>
     /// <param name="aircraftKg">Mass of the aircraft; null when not given.</param>
     /// <param name="rpm">Mean speed of the motor.</param>
-    /// <returns>g·mm. An estimate only: arms bend, the force also turns the airframe, and a bent shaft or a tilted mount looks the same.</returns>
+    /// <returns>g·mm. An estimate only: arms bend, the force also turns the airframe, and a bent
+    /// shaft or a tilted mount looks the same.</returns>
     public static Estimate FromVibration(OrderLevel? order1, double? aircraftKg, Estimate rpm)
     {
         ArgumentNullException.ThrowIfNull(rpm);
@@ -38,7 +40,8 @@ public static class Unbalance
             return Estimate.Unknown(aircraftKg is > 0 ? new MotorSpeedUnknown() : new MassNotGiven());
         }
 
-        double inPlane = Math.Sqrt(axes[0] * axes[0] + axes[1] * axes[1]), omega = OmegaRadps(rpm.Value.Value);
+        double inPlane = Math.Sqrt(axes[0] * axes[0] + axes[1] * axes[1]),
+            omega = OmegaRadps(rpm.Value.Value);
         double unbalance = 1e6 * aircraftKg.Value * inPlane / (omega * omega);
         return order1.RmsMps2.Ci95 is { } ci && rms > 0
             ? Estimate.Of(unbalance, new(unbalance * Math.Max(0, ci.Low) / rms, unbalance * ci.High / rms))

@@ -16,7 +16,11 @@ public sealed record AirframeNotGiven(int MotorsInLog) : Reason;
 /// <param name="NotFound">Motors whose speed could not be found.</param>
 /// <param name="SharesRestOnThem">Whether load shares and yaw trim are computed from them too.</param>
 public sealed record SpeedsFromVibration(
-    IReadOnlyList<string> Motors, double WidestRpm, IReadOnlyList<string> NotFound, bool SharesRestOnThem) : Reason;
+    IReadOnlyList<string> Motors,
+    double WidestRpm,
+    IReadOnlyList<string> NotFound,
+    bool SharesRestOnThem
+) : Reason;
 
 /// <summary>Some motors have no usable speed in the log.</summary>
 /// <param name="Motors">Those motors.</param>

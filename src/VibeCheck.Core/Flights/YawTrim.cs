@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>From where the yaw trim was reckoned.</summary>
+/// <summary>From where the yaw trim was calculated.</summary>
 public enum YawTrimSource
 {
     /// <summary>Rotor speeds.</summary>

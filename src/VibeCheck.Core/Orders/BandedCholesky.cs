@@ -16,10 +16,12 @@ internal static class BandedCholesky
     /// <returns>Logarithm of the determinant; NaN when the matrix is not positive definite.</returns>
     internal static double FactorAndSolve(double[] band, double[] x, int bands)
     {
-        int width = bands + 1, size = x.Length;
+        int width = bands + 1,
+            size = x.Length;
         // Dividing takes several times as long as multiplying.
         double[] inverse = System.Buffers.ArrayPool<double>.Shared.Rent(size);
-        double determinant = 1, logDeterminant = 0;
+        double determinant = 1,
+            logDeterminant = 0;
         for (int row = 0; row < size; row++)
         {
             Span<double> own = band.AsSpan(row * width, width);
@@ -28,7 +30,8 @@ internal static class BandedCholesky
             {
                 // What both rows hold left of the column; entries left of the first column are 0.
                 int k = column - row + bands;
-                ReadOnlySpan<double> left = own[..k], upper = band.AsSpan(column * width + bands - k, left.Length);
+                ReadOnlySpan<double> left = own[..k],
+                    upper = band.AsSpan(column * width + bands - k, left.Length);
                 double sum = own[k];
                 for (int i = 0; i < left.Length; i++)
                 {
@@ -94,7 +97,8 @@ internal static class BandedCholesky
                 double sum = 0;
                 for (int k = 1; k <= last; k++)
                 {
-                    int low = Math.Min(k, j), high = Math.Max(k, j);
+                    int low = Math.Min(k, j),
+                        high = Math.Max(k, j);
                     double z = j == 0 ? inverse[i * width + k] : inverse[(i + low) * width + high - low];
                     sum += factor[(i + k) * width + bands - k] * z;
                 }

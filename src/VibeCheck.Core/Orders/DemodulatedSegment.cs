@@ -83,7 +83,8 @@ internal sealed class DemodulatedSegment : IDisposable
     /// distance.</summary>
     internal void Response(int line, int other, int fromSample, Span<double> response)
     {
-        Line a = Lines[line], b = Lines[other];
+        Line a = Lines[line],
+            b = Lines[other];
         if (a.Rotor == b.Rotor && a.SignedOrder == b.SignedOrder)
         {
             response.Fill(1);
@@ -92,7 +93,9 @@ internal sealed class DemodulatedSegment : IDisposable
 
         ReadOnlySpan<double> own = Phases.SpeedHz[a.Rotor].AsSpan(fromSample, response.Length);
         ReadOnlySpan<double> its = Phases.SpeedHz[b.Rotor].AsSpan(fromSample, response.Length);
-        double scale = Math.PI * Segment.EnvelopeS, ownScale = scale * a.SignedOrder, itsScale = scale * b.SignedOrder;
+        double scale = Math.PI * Segment.EnvelopeS,
+            ownScale = scale * a.SignedOrder,
+            itsScale = scale * b.SignedOrder;
         double shift = scale * (b.ShiftHz - a.ShiftHz);
         Span<Vector256<double>> to = MemoryMarshal.Cast<double, Vector256<double>>(response);
         ReadOnlySpan<Vector256<double>> x = MemoryMarshal.Cast<double, Vector256<double>>(own);
@@ -111,8 +114,10 @@ internal sealed class DemodulatedSegment : IDisposable
     /// <summary>The same at one sample.</summary>
     internal double Response(int line, int other, int sample)
     {
-        Line a = Lines[line], b = Lines[other];
-        double own = Phases.SpeedHz[a.Rotor][sample], its = Phases.SpeedHz[b.Rotor][sample];
+        Line a = Lines[line],
+            b = Lines[other];
+        double own = Phases.SpeedHz[a.Rotor][sample],
+            its = Phases.SpeedHz[b.Rotor][sample];
         return a.Rotor == b.Rotor && a.SignedOrder == b.SignedOrder
             ? 1
             : SincSquared(Math.PI * Segment.EnvelopeS * (b.SignedOrder * its - a.SignedOrder * own + b.ShiftHz - a.ShiftHz));
@@ -148,8 +153,14 @@ internal sealed class DemodulatedSegment : IDisposable
 
     private void Rotate(int line, ReadOnlySpan<Complex> turns, DemodulatedSegment to)
     {
-        Complex[] units = Units[line], x = Sums[3 * line], y = Sums[3 * line + 1], z = Sums[3 * line + 2];
-        Complex[] newUnits = to.Units[line], newX = to.Sums[3 * line], newY = to.Sums[3 * line + 1], newZ = to.Sums[3 * line + 2];
+        Complex[] units = Units[line],
+            x = Sums[3 * line],
+            y = Sums[3 * line + 1],
+            z = Sums[3 * line + 2];
+        Complex[] newUnits = to.Units[line],
+            newX = to.Sums[3 * line],
+            newY = to.Sums[3 * line + 1],
+            newZ = to.Sums[3 * line + 2];
         int times = Math.Abs(Lines[line].SignedOrder);
         bool mirrored = Lines[line].IsMirrored;
         for (int b = 0; b < turns.Length; b++)
@@ -197,9 +208,10 @@ internal sealed class DemodulatedSegment : IDisposable
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private static Vector256<double> SincSquared(Vector256<double> x)
     {
-        Vector256<double> y = x * x, one = Vector256<double>.One;
-        Vector256<double> sinc = one - y * (1 / 6.0) * (one - y * (1 / 20.0)
-            * (one - y * (1 / 42.0) * (one - y * (1 / 72.0) * (one - y * (1 / 110.0)))));
+        Vector256<double> y = x * x,
+            one = Vector256<double>.One;
+        Vector256<double> sinc =
+            one - y * (1 / 6.0) * (one - y * (1 / 20.0) * (one - y * (1 / 42.0) * (one - y * (1 / 72.0) * (one - y * (1 / 110.0)))));
         return Vector256.ConditionalSelect(Vector256.GreaterThan(y, Vector256.Create(9.0)), default, sinc * sinc);
     }
 }

@@ -69,7 +69,8 @@ internal static class Demodulator
 
         internal void Load(DetrendedSegment segment, int block)
         {
-            int at = block * step, vectors = step / 4;
+            int at = block * step,
+                vectors = step / 4;
             for (int axis = 0; axis < 3; axis++)
             {
                 ReadOnlySpan<double> from = segment.Axes[axis].AsSpan(at, step);
@@ -86,7 +87,9 @@ internal static class Demodulator
             double half = step / 2.0;
             double bend = (end - 2 * middle + start) / (2 * half * half);
             double slope = (middle - start) / half - bend * half;
-            Complex e = Unit(-start), ratio = Unit(-(slope + bend)), bent = Unit(-2 * bend);
+            Complex e = Unit(-start),
+                ratio = Unit(-(slope + bend)),
+                bent = Unit(-2 * bend);
             Span<double> four = stackalloc double[16];
             Span<Complex> ratios = stackalloc Complex[7];
             for (int j = 0; j < 7; j++)
@@ -103,9 +106,12 @@ internal static class Demodulator
             }
 
             Complex bentMost = Unit(-32 * bend);
-            Vector256<double> re = Vector256.Create<double>(four[..4]), im = Vector256.Create<double>(four.Slice(4, 4));
-            Vector256<double> jumpRe = Vector256.Create<double>(four.Slice(8, 4)), jumpIm = Vector256.Create<double>(four.Slice(12, 4));
-            Vector256<double> bentRe = Vector256.Create(bentMost.Real), bentIm = Vector256.Create(bentMost.Imaginary);
+            Vector256<double> re = Vector256.Create<double>(four[..4]),
+                im = Vector256.Create<double>(four.Slice(4, 4));
+            Vector256<double> jumpRe = Vector256.Create<double>(four.Slice(8, 4)),
+                jumpIm = Vector256.Create<double>(four.Slice(12, 4));
+            Vector256<double> bentRe = Vector256.Create(bentMost.Real),
+                bentIm = Vector256.Create(bentMost.Imaginary);
             for (int v = 0; v < _re.Length; v++)
             {
                 _baseRe[v] = _re[v] = re;
@@ -134,10 +140,14 @@ internal static class Demodulator
             for (int axis = 0; axis < 3; axis++)
             {
                 ReadOnlySpan<Vector256<double>> samples = _samples.AsSpan(axis * vectors, vectors);
-                Vector256<double> re = default, im = default, lateRe = default, lateIm = default;
+                Vector256<double> re = default,
+                    im = default,
+                    lateRe = default,
+                    lateIm = default;
                 for (int v = 0; v < samples.Length; v++)
                 {
-                    Vector256<double> a = samples[v] * _re[v], b = samples[v] * _im[v];
+                    Vector256<double> a = samples[v] * _re[v],
+                        b = samples[v] * _im[v];
                     re += a;
                     im += b;
                     lateRe += a * _ramp[v];

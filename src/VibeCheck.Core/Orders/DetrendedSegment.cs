@@ -64,7 +64,8 @@ internal sealed class DetrendedSegment
     private static void CutAtHoles(ImuTrack imu, ContiguousSegment block, int from, int to, double leastS, List<DetrendedSegment> found)
     {
         int step = Math.Max(4, 4 * (int)Math.Round(OrderTuning.Preparation.EnvelopeSampleS / block.PeriodS / 4));
-        int begin = -1, lastGood = -1;
+        int begin = -1,
+            lastGood = -1;
         for (int i = from; i <= to; i++)
         {
             bool good = i < to && IsFinite(imu, block.FirstSample + i);

@@ -13,7 +13,8 @@ internal static class Detrending
         double[] means = new double[pieces];
         for (int p = 0; p < pieces; p++)
         {
-            int from = (int)(p * length), to = p == pieces - 1 ? values.Length : (int)((p + 1) * length);
+            int from = (int)(p * length),
+                to = p == pieces - 1 ? values.Length : (int)((p + 1) * length);
             double sum = 0;
             foreach (double value in values[from..to])
             {

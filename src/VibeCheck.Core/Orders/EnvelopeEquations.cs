@@ -36,8 +36,14 @@ internal sealed class EnvelopeEquations
     /// <param name="coherence">Coherence of a line along its uncertain phase, [line][sample].</param>
     /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
     internal EnvelopeEquations(
-        DemodulatedSegment demodulated, LinearSplineBasis[] bases, double[][] grams, int[] lines, double[] weights, double[][] coherence,
-        double[] noise)
+        DemodulatedSegment demodulated,
+        LinearSplineBasis[] bases,
+        double[][] grams,
+        int[] lines,
+        double[] weights,
+        double[][] coherence,
+        double[] noise
+    )
     {
         (_demodulated, _grams, _weights, _coherence, _lines) = (demodulated, grams, weights, coherence, lines);
         _bases = [.. lines.Select(l => bases[demodulated.Lines[l].Rotor])];
@@ -166,7 +172,8 @@ internal sealed class EnvelopeEquations
     private void FillProducts(int line, int other, double[] response, Complex[] products)
     {
         _demodulated.Response(line, other, 0, response);
-        double[] own = _coherence[line], its = _coherence[other];
+        double[] own = _coherence[line],
+            its = _coherence[other];
         for (int k = 0; k < response.Length; k++)
         {
             response[k] *= _weights[k] * own[k] * its[k];
@@ -178,15 +185,21 @@ internal sealed class EnvelopeEquations
 
     private void AddOverlap(int i, int j, ReadOnlySpan<Complex> products)
     {
-        LinearSplineBasis own = _bases[i], its = _bases[j];
-        ReadOnlySpan<int> rows = own.First, columns = its.First;
-        ReadOnlySpan<Vector128<double>> x = own.Shares, y = its.Shares;
-        int n = Unknowns, from = _offsets[i] * n + _offsets[j], pairs = own.Pairs;
+        LinearSplineBasis own = _bases[i],
+            its = _bases[j];
+        ReadOnlySpan<int> rows = own.First,
+            columns = its.First;
+        ReadOnlySpan<Vector128<double>> x = own.Shares,
+            y = its.Shares;
+        int n = Unknowns,
+            from = _offsets[i] * n + _offsets[j],
+            pairs = own.Pairs;
         for (int k = 0; k < products.Length; k++)
         {
             for (int p = k * pairs; p < (k + 1) * pairs; p++)
             {
-                Vector128<double> re = products[k].Real * x[p], im = products[k].Imaginary * x[p];
+                Vector128<double> re = products[k].Real * x[p],
+                    im = products[k].Imaginary * x[p];
                 for (int q = k * pairs; q < (k + 1) * pairs; q++)
                 {
                     int at = from + rows[p] * n + columns[q];
@@ -219,13 +232,16 @@ internal sealed class EnvelopeEquations
         LinearSplineBasis basis = _bases[at];
         Complex[] sums = _demodulated.Sums[3 * _lines[at] + axis];
         double[] coherence = _coherence[_lines[at]];
-        Span<double> re = _rightRe[axis].AsSpan(_offsets[at], basis.Count), im = _rightIm[axis].AsSpan(_offsets[at], basis.Count);
+        Span<double> re = _rightRe[axis].AsSpan(_offsets[at], basis.Count),
+            im = _rightIm[axis].AsSpan(_offsets[at], basis.Count);
         ReadOnlySpan<int> first = basis.First;
         ReadOnlySpan<Vector128<double>> shares = basis.Shares;
         double scale = 1 / Math.Sqrt(_noise[axis]);
         for (int k = 0, p = 0; k < sums.Length; k++)
         {
-            double w = scale * _weights[k] * coherence[k], x = w * sums[k].Real, y = w * sums[k].Imaginary;
+            double w = scale * _weights[k] * coherence[k],
+                x = w * sums[k].Real,
+                y = w * sums[k].Imaginary;
             re[0] += x;
             im[0] += y;
             for (int end = p + basis.Pairs; p < end; p++)
@@ -239,10 +255,12 @@ internal sealed class EnvelopeEquations
     /// <summary>Square of a line as its constant alone shows it.</summary>
     private double Level(int at)
     {
-        double sum = 0, weight = _re[_offsets[at] * (Unknowns + 1)];
+        double sum = 0,
+            weight = _re[_offsets[at] * (Unknowns + 1)];
         for (int axis = 0; axis < 3; axis++)
         {
-            double re = _rightRe[axis][_offsets[at]] / weight, im = _rightIm[axis][_offsets[at]] / weight;
+            double re = _rightRe[axis][_offsets[at]] / weight,
+                im = _rightIm[axis][_offsets[at]] / weight;
             sum += (re * re + im * im) / 3;
         }
 
@@ -279,7 +297,8 @@ internal sealed class EnvelopeEquations
                 double products = 3 * _inverseRe[(at + r) * Unknowns + at + s];
                 for (int axis = 0; axis < 3; axis++)
                 {
-                    double[] re = _solutionRe[axis], im = _solutionIm[axis];
+                    double[] re = _solutionRe[axis],
+                        im = _solutionIm[axis];
                     products += re[at + r] * re[at + s] + im[at + r] * im[at + s];
                 }
 

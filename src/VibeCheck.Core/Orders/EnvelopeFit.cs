@@ -32,7 +32,13 @@ internal sealed class EnvelopeFit
     /// <param name="rounds">Rounds of expectation maximisation.</param>
     /// <param name="before">A fit whose variances to begin with.</param>
     internal static EnvelopeFit Of(
-        DemodulatedSegment demodulated, double[][] phaseVariance, NoiseEstimate noise, double knotS, int rounds, EnvelopeFit? before)
+        DemodulatedSegment demodulated,
+        double[][] phaseVariance,
+        NoiseEstimate noise,
+        double knotS,
+        int rounds,
+        EnvelopeFit? before
+    )
     {
         double envelopeS = demodulated.Segment.EnvelopeS;
         LinearSplineBasis[] bases = [.. demodulated.Phases.SpeedHz.Select(hz => new LinearSplineBasis(hz, envelopeS, knotS))];
@@ -41,8 +47,11 @@ internal sealed class EnvelopeFit
         double[][] coherence = [.. demodulated.Lines.Select(l => Coherence(l, phaseVariance[l.Rotor]))];
         int[][] groups = [.. Links(demodulated, bases)];
         EnvelopeEquations[] equations =
-            [.. groups.Select(lines => new EnvelopeEquations(demodulated, bases, grams, lines, weights, coherence, noise.Variance))];
-        double[]? withSpeed = before?.Variances(g => g.VarianceWithSpeed), withTime = before?.Variances(g => g.VarianceWithTime);
+        [
+            .. groups.Select(lines => new EnvelopeEquations(demodulated, bases, grams, lines, weights, coherence, noise.Variance)),
+        ];
+        double[]? withSpeed = before?.Variances(g => g.VarianceWithSpeed),
+            withTime = before?.Variances(g => g.VarianceWithTime);
         var solved = new EnvelopeSolution[groups.Length];
         // The largest first, so that no thread is left with it at the end.
         int[] byWork = [.. Enumerable.Range(0, groups.Length).OrderByDescending(g => equations[g].Unknowns)];
@@ -64,13 +73,17 @@ internal sealed class EnvelopeFit
         var levels = new LineLevel[_lines];
         double[] weights = new double[_envelopeCount];
         Array.Fill(weights, 1.0 / weights.Length);
-        Parallel.ForEach(Groups, _workspace.Threads, group =>
-        {
-            for (int i = 0; i < group.Lines.Length; i++)
+        Parallel.ForEach(
+            Groups,
+            _workspace.Threads,
+            group =>
             {
-                levels[group.Lines[i]] = EnvelopeLevels.Of(group, i, weights);
+                for (int i = 0; i < group.Lines.Length; i++)
+                {
+                    levels[group.Lines[i]] = EnvelopeLevels.Of(group, i, weights);
+                }
             }
-        });
+        );
         return levels;
     }
 
@@ -160,14 +173,16 @@ internal sealed class EnvelopeFit
 
     private static (double Low, double High) Within(Line line, double[] hz)
     {
-        double a = line.ApparentHz(hz.Min()), b = line.ApparentHz(hz.Max());
+        double a = line.ApparentHz(hz.Min()),
+            b = line.ApparentHz(hz.Max());
         return (Math.Min(a, b), Math.Max(a, b));
     }
 
     // Every fourth sample: some 0.13 s, in which no rotor changes much.
     private static double Nearest(DemodulatedSegment demodulated, Line a, Line b)
     {
-        double[] own = demodulated.Phases.SpeedHz[a.Rotor], its = demodulated.Phases.SpeedHz[b.Rotor];
+        double[] own = demodulated.Phases.SpeedHz[a.Rotor],
+            its = demodulated.Phases.SpeedHz[b.Rotor];
         double nearest = double.PositiveInfinity;
         for (int k = 0; k < own.Length; k += 4)
         {

@@ -17,15 +17,26 @@ internal static class EnvelopeLevels
         if (!group.IsSolved)
         {
             const double unknown = double.PositiveInfinity;
-            return new() { Square = 0, Deviation = unknown, PerAxis = [0, 0, 0], VarianceInflation = unknown };
+            return new()
+            {
+                Square = 0,
+                Deviation = unknown,
+                PerAxis = [0, 0, 0],
+                VarianceInflation = unknown,
+            };
         }
 
         LinearSplineBasis basis = group.Bases[at];
-        int n = basis.Count, all = group.Unknowns, from = group.Offsets[at];
+        int n = basis.Count,
+            all = group.Unknowns,
+            from = group.Offsets[at];
         double[] gram = basis.Gram(weights);
-        double spread = 0, constant = 0, alone = 0;
+        double spread = 0,
+            constant = 0,
+            alone = 0;
         double[] aloneRe = group.InverseAlone(at);
-        double[] wpRe = new double[n * n], wpIm = new double[n * n];
+        double[] wpRe = new double[n * n],
+            wpIm = new double[n * n];
         for (int r = 0; r < n; r++)
         {
             constant += gram[r * n] * group.InverseRe[from * all + from + r];
@@ -72,11 +83,18 @@ internal static class EnvelopeLevels
 
     /// <summary>c^H W c and c^H W P W c.</summary>
     private static (double Square, double First) Square(
-        ReadOnlySpan<double> re, ReadOnlySpan<double> im, double[] gram, double[] wpRe, double[] wpIm)
+        ReadOnlySpan<double> re,
+        ReadOnlySpan<double> im,
+        double[] gram,
+        double[] wpRe,
+        double[] wpIm
+    )
     {
         int n = re.Length;
-        double square = 0, first = 0;
-        Span<double> wcRe = new double[n], wcIm = new double[n];
+        double square = 0,
+            first = 0;
+        Span<double> wcRe = new double[n],
+            wcIm = new double[n];
         for (int r = 0; r < n; r++)
         {
             for (int s = 0; s < n; s++)
@@ -90,7 +108,8 @@ internal static class EnvelopeLevels
 
         for (int r = 0; r < n; r++)
         {
-            double pRe = 0, pIm = 0;
+            double pRe = 0,
+                pIm = 0;
             for (int s = 0; s < n; s++)
             {
                 pRe += wpRe[r * n + s] * wcRe[s] - wpIm[r * n + s] * wcIm[s];

@@ -52,9 +52,13 @@ internal sealed class EnvelopeSolution
     /// <summary>Variance of the coefficients that a line would have without neighbours, by rows of its own unknowns.</summary>
     internal double[] InverseAlone(int at)
     {
-        int from = Offsets[at], count = Offsets[at + 1] - from, n = Unknowns;
-        double[] re = new double[count * count], im = new double[count * count];
-        double[] outRe = new double[count * count], outIm = new double[count * count];
+        int from = Offsets[at],
+            count = Offsets[at + 1] - from,
+            n = Unknowns;
+        double[] re = new double[count * count],
+            im = new double[count * count];
+        double[] outRe = new double[count * count],
+            outIm = new double[count * count];
         for (int r = 0; r < count; r++)
         {
             NormalRe.AsSpan((from + r) * n + from, count).CopyTo(re.AsSpan(r * count));
@@ -84,13 +88,15 @@ internal sealed class EnvelopeSolution
     private void Fill(int at, int axis, Complex[] envelope)
     {
         LinearSplineBasis basis = Bases[at];
-        ReadOnlySpan<double> re = Re[axis].AsSpan(Offsets[at], basis.Count), im = Im[axis].AsSpan(Offsets[at], basis.Count);
+        ReadOnlySpan<double> re = Re[axis].AsSpan(Offsets[at], basis.Count),
+            im = Im[axis].AsSpan(Offsets[at], basis.Count);
         double unit = Math.Sqrt(Noise[axis]);
         ReadOnlySpan<int> first = basis.First;
         ReadOnlySpan<Vector128<double>> shares = basis.Shares;
         for (int k = 0, p = 0; k < envelope.Length; k++)
         {
-            double sumRe = re[0], sumIm = im[0];
+            double sumRe = re[0],
+                sumIm = im[0];
             for (int end = p + basis.Pairs; p < end; p++)
             {
                 sumRe += Vector128.Dot(shares[p], Vector128.Create(re[first[p]..]));

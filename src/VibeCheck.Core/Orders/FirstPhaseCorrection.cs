@@ -12,7 +12,11 @@ internal static class FirstPhaseCorrection
     /// <param name="estimator">Estimates it again.</param>
     /// <param name="processNoise">How fast the reported angles are thought to go astray, rad² a second.</param>
     internal static (DemodulatedSegment Demodulated, NoiseEstimate Noise) Of(
-        DemodulatedSegment demodulated, NoiseEstimate noise, NoiseEstimator estimator, double processNoise)
+        DemodulatedSegment demodulated,
+        NoiseEstimate noise,
+        NoiseEstimator estimator,
+        double processNoise
+    )
     {
         if (processNoise * demodulated.Segment.Seconds / Tuning.StrayFromMean <= Tuning.StrayRad2)
         {

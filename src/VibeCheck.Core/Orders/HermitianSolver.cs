@@ -22,7 +22,8 @@ internal sealed class HermitianSolver(int most) : IDisposable
         _size = size;
         for (int i = 0; i < size; i++)
         {
-            Span<double> ownRe = _re.AsSpan(i * size, size), ownIm = _im.AsSpan(i * size, size);
+            Span<double> ownRe = _re.AsSpan(i * size, size),
+                ownIm = _im.AsSpan(i * size, size);
             for (int j = 0; j <= i; j++)
             {
                 (double sumRe, double sumIm) = Dot(ownRe[..j], ownIm[..j], _re.AsSpan(j * size, j), _im.AsSpan(j * size, j));
@@ -52,8 +53,10 @@ internal sealed class HermitianSolver(int most) : IDisposable
     {
         for (int i = 0; i < _size; i++)
         {
-            ReadOnlySpan<double> rowRe = _re.AsSpan(i * _size, i), rowIm = _im.AsSpan(i * _size, i);
-            double sumRe = re[i], sumIm = im[i];
+            ReadOnlySpan<double> rowRe = _re.AsSpan(i * _size, i),
+                rowIm = _im.AsSpan(i * _size, i);
+            double sumRe = re[i],
+                sumIm = im[i];
             for (int k = 0; k < i; k++)
             {
                 sumRe -= rowRe[k] * re[k] - rowIm[k] * im[k];
@@ -69,7 +72,8 @@ internal sealed class HermitianSolver(int most) : IDisposable
         {
             double pivot = _re[i * _size + i];
             (re[i], im[i]) = (re[i] / pivot, im[i] / pivot);
-            ReadOnlySpan<double> rowRe = _re.AsSpan(i * _size, i), rowIm = _im.AsSpan(i * _size, i);
+            ReadOnlySpan<double> rowRe = _re.AsSpan(i * _size, i),
+                rowIm = _im.AsSpan(i * _size, i);
             for (int k = 0; k < i; k++)
             {
                 re[k] -= rowRe[k] * re[i] + rowIm[k] * im[i];
@@ -93,10 +97,12 @@ internal sealed class HermitianSolver(int most) : IDisposable
         // (L L^H)^-1 = L^-H L^-1.
         for (int b = 0; b + 1 < offsets.Length; b++)
         {
-            int from = offsets[b], to = offsets[b + 1];
+            int from = offsets[b],
+                to = offsets[b + 1];
             for (int i = from; i < to; i++)
             {
-                Span<double> rowRe = re.AsSpan(i * n + from, i + 1 - from), rowIm = im.AsSpan(i * n + from, i + 1 - from);
+                Span<double> rowRe = re.AsSpan(i * n + from, i + 1 - from),
+                    rowIm = im.AsSpan(i * n + from, i + 1 - from);
                 rowRe.Clear();
                 rowIm.Clear();
                 for (int r = i; r < n; r++)
@@ -128,12 +134,14 @@ internal sealed class HermitianSolver(int most) : IDisposable
     {
         int n = _size;
         double pivot = 1 / _re[r * n + r];
-        Span<double> rowRe = _lowRe.AsSpan(r * n, r + 1), rowIm = _lowIm.AsSpan(r * n, r + 1);
+        Span<double> rowRe = _lowRe.AsSpan(r * n, r + 1),
+            rowIm = _lowIm.AsSpan(r * n, r + 1);
         rowRe.Clear();
         rowIm.Clear();
         for (int k = 0; k < r; k++)
         {
-            ReadOnlySpan<double> lowRe = _lowRe.AsSpan(k * n, k + 1), lowIm = _lowIm.AsSpan(k * n, k + 1);
+            ReadOnlySpan<double> lowRe = _lowRe.AsSpan(k * n, k + 1),
+                lowIm = _lowIm.AsSpan(k * n, k + 1);
             AddScaled(-pivot * _re[r * n + k], -pivot * _im[r * n + k], lowRe, lowIm, rowRe[..(k + 1)], rowIm[..(k + 1)]);
         }
 
@@ -142,16 +150,26 @@ internal sealed class HermitianSolver(int most) : IDisposable
 
     /// <summary>Sum of a · conj(b).</summary>
     private static (double Re, double Im) Dot(
-        ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> bRe, ReadOnlySpan<double> bIm)
+        ReadOnlySpan<double> aRe,
+        ReadOnlySpan<double> aIm,
+        ReadOnlySpan<double> bRe,
+        ReadOnlySpan<double> bIm
+    )
     {
-        double re = 0, im = 0;
-        int k = 0, lanes = Vector<double>.Count;
+        double re = 0,
+            im = 0;
+        int k = 0,
+            lanes = Vector<double>.Count;
         if (aRe.Length >= 2 * lanes)
         {
-            Vector<double> sumRe = default, sumIm = default;
+            Vector<double> sumRe = default,
+                sumIm = default;
             for (; k <= aRe.Length - lanes; k += lanes)
             {
-                Vector<double> ar = new(aRe[k..]), ai = new(aIm[k..]), br = new(bRe[k..]), bi = new(bIm[k..]);
+                Vector<double> ar = new(aRe[k..]),
+                    ai = new(aIm[k..]),
+                    br = new(bRe[k..]),
+                    bi = new(bIm[k..]);
                 sumRe += ar * br + ai * bi;
                 sumIm += ai * br - ar * bi;
             }
@@ -170,13 +188,22 @@ internal sealed class HermitianSolver(int most) : IDisposable
 
     /// <summary>to += s · x.</summary>
     private static void AddScaled(
-        double sRe, double sIm, ReadOnlySpan<double> xRe, ReadOnlySpan<double> xIm, Span<double> toRe, Span<double> toIm)
+        double sRe,
+        double sIm,
+        ReadOnlySpan<double> xRe,
+        ReadOnlySpan<double> xIm,
+        Span<double> toRe,
+        Span<double> toIm
+    )
     {
-        int k = 0, lanes = Vector<double>.Count;
-        Vector<double> scaleRe = new(sRe), scaleIm = new(sIm);
+        int k = 0,
+            lanes = Vector<double>.Count;
+        Vector<double> scaleRe = new(sRe),
+            scaleIm = new(sIm);
         for (; k <= xRe.Length - lanes; k += lanes)
         {
-            Vector<double> xr = new(xRe[k..]), xi = new(xIm[k..]);
+            Vector<double> xr = new(xRe[k..]),
+                xi = new(xIm[k..]);
             (new Vector<double>(toRe[k..]) + scaleRe * xr - scaleIm * xi).CopyTo(toRe[k..]);
             (new Vector<double>(toIm[k..]) + scaleRe * xi + scaleIm * xr).CopyTo(toIm[k..]);
         }

@@ -17,19 +17,26 @@ internal static class JointFit
     internal static WindowFits Of(DemodulatedSegment demodulated, double seconds, double loading, bool withInflation = false)
     {
         var plan = WindowPlan.Of(demodulated.Segment, seconds);
-        int count = plan.First.Length, parts = demodulated.Workspace.IsParallel ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
+        int count = plan.First.Length,
+            parts = demodulated.Workspace.IsParallel ? Math.Clamp(count / 4, 1, Environment.ProcessorCount) : 1;
         int lines = demodulated.Lines.Count;
         var phasors = new Complex[3 * lines * count];
-        double[] explained = new double[phasors.Length], inflation = new double[lines * count];
-        Parallel.For(0, parts, demodulated.Workspace.Threads, part =>
-        {
-            using var worker = new Worker(demodulated, plan, loading, withInflation, (phasors, explained, inflation));
-            for (int w = part * count / parts; w < (part + 1) * count / parts; w++)
+        double[] explained = new double[phasors.Length],
+            inflation = new double[lines * count];
+        Parallel.For(
+            0,
+            parts,
+            demodulated.Workspace.Threads,
+            part =>
             {
-                worker.Fit(w);
-                demodulated.Workspace.WindowFitted();
+                using var worker = new Worker(demodulated, plan, loading, withInflation, (phasors, explained, inflation));
+                for (int w = part * count / parts; w < (part + 1) * count / parts; w++)
+                {
+                    worker.Fit(w);
+                    demodulated.Workspace.WindowFitted();
+                }
             }
-        });
+        );
         return new WindowFits(demodulated, plan, phasors, explained, inflation);
     }
 
@@ -55,8 +62,12 @@ internal static class JointFit
         private readonly double[] _response;
 
         internal Worker(
-            DemodulatedSegment demodulated, WindowPlan plan, double loading, bool withInflation,
-            (Complex[] Phasors, double[] Explained, double[] Inflation) results)
+            DemodulatedSegment demodulated,
+            WindowPlan plan,
+            double loading,
+            bool withInflation,
+            (Complex[] Phasors, double[] Explained, double[] Inflation) results
+        )
         {
             (_demodulated, _plan, _loading, _withInflation) = (demodulated, plan, loading, withInflation);
             (_phasors, _explained, _inflation) = results;
@@ -98,7 +109,8 @@ internal static class JointFit
 
         private void FitTogether(int window, ReadOnlySpan<int> group)
         {
-            int n = group.Length, windows = _plan.First.Length;
+            int n = group.Length,
+                windows = _plan.First.Length;
             FillMatrix(window, group);
             if (!_solver.Factor(_matrixRe, _matrixIm, n))
             {
@@ -114,7 +126,8 @@ internal static class JointFit
                 }
             }
 
-            Span<double> re = _re.AsSpan(0, n), im = _im.AsSpan(0, n);
+            Span<double> re = _re.AsSpan(0, n),
+                im = _im.AsSpan(0, n);
             for (int axis = 0; axis < 3; axis++)
             {
                 for (int i = 0; i < n; i++)
@@ -153,7 +166,8 @@ internal static class JointFit
         {
             ReadOnlySpan<double> hann = _plan.Hann;
             ReadOnlySpan<Complex> samples = sums.AsSpan(_plan.First[window], hann.Length);
-            double re = 0, im = 0;
+            double re = 0,
+                im = 0;
             for (int b = 0; b < hann.Length; b++)
             {
                 re += hann[b] * samples[b].Real;

@@ -15,7 +15,8 @@ internal sealed record Line(int Rotor, int Order, double Hz, int SignedOrder, do
 
     internal static Line Of(int rotor, int order, double rotorHz, double rateHz)
     {
-        double hz = order * rotorHz, folds = Math.Round(hz / rateHz) * rateHz;
+        double hz = order * rotorHz,
+            folds = Math.Round(hz / rateHz) * rateHz;
         return hz < folds ? new Line(rotor, order, hz, -order, folds) : new Line(rotor, order, hz, order, -folds);
     }
 }

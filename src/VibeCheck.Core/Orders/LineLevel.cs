@@ -24,7 +24,11 @@ internal sealed record LineLevel
     /// memory).</remarks>
     internal static LineLevel Over(IReadOnlyList<LineLevel> segments, IReadOnlyList<double> shares, double leftOut)
     {
-        double square = 0, variance = 0, inflation = 0, spread = 0, own = 0;
+        double square = 0,
+            variance = 0,
+            inflation = 0,
+            spread = 0,
+            own = 0;
         double[] axes = new double[3];
         for (int s = 0; s < segments.Count; s++)
         {
@@ -41,11 +45,19 @@ internal sealed record LineLevel
 
         if (segments.Count > 1 && leftOut > 0)
         {
-            spread = segments.Zip(shares, (level, share) => share * Math.Pow(level.Square - square, 2)).Sum()
-                * segments.Count / (segments.Count - 1);
+            spread =
+                segments.Zip(shares, (level, share) => share * Math.Pow(level.Square - square, 2)).Sum()
+                * segments.Count
+                / (segments.Count - 1);
             variance += leftOut * Math.Max(0, spread - own) / segments.Count;
         }
 
-        return new() { Square = square, Deviation = Math.Sqrt(variance), PerAxis = axes, VarianceInflation = inflation };
+        return new()
+        {
+            Square = square,
+            Deviation = Math.Sqrt(variance),
+            PerAxis = axes,
+            VarianceInflation = inflation,
+        };
     }
 }

@@ -66,7 +66,8 @@ internal sealed class LineSelection
 
     private void AddLines(RotorSpeed rotor, Series rpm)
     {
-        double hz = MeanRpm(rpm) / 60, rateHz = RateHz;
+        double hz = MeanRpm(rpm) / 60,
+            rateHz = RateHz;
         int before = _lines.Count;
         foreach (int order in Orders(rotor))
         {
@@ -95,8 +96,7 @@ internal sealed class LineSelection
     {
         double at = line.ApparentHz(rotorHz);
         return line.Hz > Tuning.MostSampleRates * rateHz ? new OrderAboveSampleRate(line.Hz, rateHz)
-            : at < Tuning.NearestToFoldHz || at > rateHz / 2 - Tuning.NearestToFoldHz
-                ? new OrderAtFold(line.Hz, rateHz)
+            : at < Tuning.NearestToFoldHz || at > rateHz / 2 - Tuning.NearestToFoldHz ? new OrderAtFold(line.Hz, rateHz)
             : null;
     }
 
@@ -109,23 +109,29 @@ internal sealed class LineSelection
 
         (int turning, int standing, double coveredS) = Coverage(rpm);
         double allS = _segments.Sum(s => s.Seconds);
-        return turning == 0 ? standing > 0 ? new MotorStoodStill() : new SpeedReadingsMissing()
+        return turning == 0
+            ? standing > 0
+                ? new MotorStoodStill()
+                : new SpeedReadingsMissing()
             : turning < Tuning.LeastReadings || coveredS < Tuning.LeastCoverage * allS
                 ? new SpeedReadingsSparse(coveredS / allS)
-            : null;
+                : null;
     }
 
     /// <summary>Readings at which the rotor turns and stands, and the time that the former cover.</summary>
     private (int Turning, int Standing, double CoveredS) Coverage(Series rpm)
     {
-        int turning = 0, standing = 0;
+        int turning = 0,
+            standing = 0;
         double covered = 0;
         foreach (DetrendedSegment s in _segments)
         {
-            double last = double.NaN, end = s.StartS + s.Seconds;
+            double last = double.NaN,
+                end = s.StartS + s.Seconds;
             for (int i = Math.Max(0, rpm.FirstAtOrAfter(s.StartS) - 1); i < rpm.Count && rpm.TimeS[i] <= end; i++)
             {
-                double t = rpm.TimeS[i], v = rpm.Values[i];
+                double t = rpm.TimeS[i],
+                    v = rpm.Values[i];
                 if (double.IsFinite(v) && v >= Tuning.LeastRpm)
                 {
                     turning++;

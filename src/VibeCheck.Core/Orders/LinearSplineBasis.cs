@@ -119,7 +119,8 @@ internal sealed class LinearSplineBasis
 
     private static double[] SpeedKnots(double[] speed)
     {
-        double lowest = speed.Min(), highest = speed.Max();
+        double lowest = speed.Min(),
+            highest = speed.Max();
         int[] counts = new int[(int)((highest - lowest) / Tuning.CellWidth) + Tuning.FarCells + 1];
         foreach (double value in speed)
         {
@@ -127,7 +128,7 @@ internal sealed class LinearSplineBasis
         }
 
         var knots = new List<double> { lowest };
-        for (int cell = 0; knots[^1] < highest;)
+        for (int cell = 0; knots[^1] < highest; )
         {
             int inReach = 0;
             for (int c = cell; c < cell + Tuning.NearCells; c++)
@@ -186,7 +187,10 @@ internal sealed class LinearSplineBasis
         }
 
         var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.Dense(
-            n, n, (i, j) => correlation(Math.Abs(knots[i] - knots[j])) + (i == j ? Tuning.CorrelationLoading : 0));
+            n,
+            n,
+            (i, j) => correlation(Math.Abs(knots[i] - knots[j])) + (i == j ? Tuning.CorrelationLoading : 0)
+        );
         return matrix.Inverse().ToRowMajorArray();
     }
 }

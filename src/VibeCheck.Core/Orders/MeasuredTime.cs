@@ -25,7 +25,8 @@ internal static class MeasuredTime
         var parts = new List<TimeInterval>();
         for (int p = 0; p < Tuning.Parts; p++)
         {
-            double middle = (p + 0.5) * all / Tuning.Parts, half = MostS / Tuning.Parts / 2;
+            double middle = (p + 0.5) * all / Tuning.Parts,
+                half = MostS / Tuning.Parts / 2;
             Take(hover, middle - half, middle + half, parts);
         }
 
@@ -44,7 +45,8 @@ internal static class MeasuredTime
         double begin = 0;
         foreach (TimeInterval s in hover)
         {
-            double a = Math.Max(from, begin), b = Math.Min(to, begin + s.Seconds);
+            double a = Math.Max(from, begin),
+                b = Math.Min(to, begin + s.Seconds);
             if (b > a)
             {
                 parts.Add(new TimeInterval(s.FromS + a - begin, s.FromS + b - begin));

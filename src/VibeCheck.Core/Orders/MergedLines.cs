@@ -8,7 +8,8 @@ internal static class MergedLines
     /// <summary>What the lines explain together, noise taken off, (m/s²)²; below 0 when they do not stand out.</summary>
     internal static double Square(IReadOnlyList<DemodulatedSegment> all, int[] lines)
     {
-        double sum = 0, time = 0;
+        double sum = 0,
+            time = 0;
         foreach (DemodulatedSegment demodulated in all)
         {
             WindowFits fits = JointFit.Of(demodulated, Tuning.WindowS, Tuning.MergedLoading);

@@ -24,7 +24,10 @@ internal static class MultiStart
         using EnvelopeSet envelopes = before.Envelopes.Envelopes();
         double[] weights = PhaseEstimator.Weights(envelopes, before.Noise);
         double[][][] tracks =
-            [settled, .. Tuning.Trust.SelectMany(trust => Followed(before, envelopes, Array.ConvertAll(weights, w => trust * w)))];
+        [
+            settled,
+            .. Tuning.Trust.SelectMany(trust => Followed(before, envelopes, Array.ConvertAll(weights, w => trust * w))),
+        ];
         tracks = [.. tracks.Where(t => Array.TrueForAll(t, angle => double.IsFinite(angle[0]) && double.IsFinite(angle[^1])))];
         int box = Residual.Box(demodulated.Segment.EnvelopeS);
         (double[][] costs, RotorPhases reached) = Costs(before, envelopes, tracks, box);
@@ -34,8 +37,8 @@ internal static class MultiStart
         IEnumerable<StartingPoint> together = corrections.Select(c => new StartingPoint(c, all, Tuning.JoinedVariance));
         return ([.. together, .. Worst(demodulated, envelopes).Select(Alone)], reached);
 
-        StartingPoint Alone(int rotor) => new(
-            [.. settled.Select((own, r) => r == rotor ? first[r] : own)], [rotor], OrderTuning.Phase.FirstVariance);
+        StartingPoint Alone(int rotor) =>
+            new([.. settled.Select((own, r) => r == rotor ? first[r] : own)], [rotor], OrderTuning.Phase.FirstVariance);
     }
 
     /// <summary>What each track leaves, [track][box].</summary>
@@ -60,16 +63,19 @@ internal static class MultiStart
     {
         return [Follow(backward: false), Follow(backward: true)];
 
-        double[][] Follow(bool backward) => Sum(
-            before.Demodulated.Phases.Correction,
-            PhaseFilter.Follow(before.Demodulated, envelopes, weights, before.ProcessNoise, backward));
+        double[][] Follow(bool backward) =>
+            Sum(
+                before.Demodulated.Phases.Correction,
+                PhaseFilter.Follow(before.Demodulated, envelopes, weights, before.ProcessNoise, backward)
+            );
     }
 
     /// <summary>The rotors whose lines leave the largest share of their power.</summary>
     private static int[] Worst(DemodulatedSegment demodulated, EnvelopeSet envelopes)
     {
         using var residual = Residual.Of(demodulated, envelopes);
-        double[] left = new double[demodulated.Rotors], all = new double[demodulated.Rotors];
+        double[] left = new double[demodulated.Rotors],
+            all = new double[demodulated.Rotors];
         for (int line = 0; line < demodulated.Lines.Count; line++)
         {
             int rotor = demodulated.Lines[line].Rotor;
@@ -80,8 +86,14 @@ internal static class MultiStart
             }
         }
 
-        return [.. left.Zip(all, (l, a) => a > 0 ? l / a : 0).Select((share, rotor) => (share, rotor))
-            .OrderByDescending(u => u.share).Select(u => u.rotor).Take(Tuning.MostAlone)];
+        return
+        [
+            .. left.Zip(all, (l, a) => a > 0 ? l / a : 0)
+                .Select((share, rotor) => (share, rotor))
+                .OrderByDescending(u => u.share)
+                .Select(u => u.rotor)
+                .Take(Tuning.MostAlone),
+        ];
     }
 
     private static double Power(Complex[] values)

@@ -29,8 +29,10 @@ internal sealed class NoiseEstimator
         int intervals = segment.Intervals;
         _length = Math.Min(intervals, (int)Math.Round(OrderTuning.Noise.WindowS / segment.EnvelopeS));
         int count = (int)Math.Ceiling((intervals - _length) / (_length / OrderTuning.Noise.WindowsPerLength)) + 1;
-        _first = [.. Enumerable.Range(0, count)
-            .Select(w => count == 1 ? 0 : (int)Math.Round((double)w * (intervals - _length) / (count - 1)))];
+        _first =
+        [
+            .. Enumerable.Range(0, count).Select(w => count == 1 ? 0 : (int)Math.Round((double)w * (intervals - _length) / (count - 1))),
+        ];
         _near = [.. OrderTuning.Noise.NearHz.Select(At)];
         _far = [.. OrderTuning.Noise.FarHz.Select(At)];
     }
@@ -38,24 +40,32 @@ internal sealed class NoiseEstimator
     /// <summary>Estimates the noise from a residual.</summary>
     internal NoiseEstimate Of(Residual residual)
     {
-        double[] variance = new double[residual.Count], nearOverFar = new double[residual.Count];
-        Parallel.For(0, variance.Length, _threads, () => new Parts(residual[0].Length), (i, _, parts) =>
-        {
-            parts.Take(residual[i]);
-            Span<double> sums = stackalloc double[_far.Length];
-            double near = 0;
-            foreach (double value in Squares(parts, _near, sums))
+        double[] variance = new double[residual.Count],
+            nearOverFar = new double[residual.Count];
+        Parallel.For(
+            0,
+            variance.Length,
+            _threads,
+            () => new Parts(residual[0].Length),
+            (i, _, parts) =>
             {
-                near += value / _near.Length;
-            }
+                parts.Take(residual[i]);
+                Span<double> sums = stackalloc double[_far.Length];
+                double near = 0;
+                foreach (double value in Squares(parts, _near, sums))
+                {
+                    near += value / _near.Length;
+                }
 
-            Span<double> far = Squares(parts, _far, sums);
-            far.Sort();
-            double median = (far[far.Length / 2] + far[(far.Length - 1) / 2]) / 2;
-            variance[i] = Math.Max(OrderTuning.Noise.Least, Math.Max(near, median));
-            nearOverFar[i] = near / Math.Max(OrderTuning.Noise.Least, median);
-            return parts;
-        }, _ => { });
+                Span<double> far = Squares(parts, _far, sums);
+                far.Sort();
+                double median = (far[far.Length / 2] + far[(far.Length - 1) / 2]) / 2;
+                variance[i] = Math.Max(OrderTuning.Noise.Least, Math.Max(near, median));
+                nearOverFar[i] = near / Math.Max(OrderTuning.Noise.Least, median);
+                return parts;
+            },
+            _ => { }
+        );
         return new NoiseEstimate(variance, Robust.Median(nearOverFar));
     }
 
@@ -72,7 +82,8 @@ internal sealed class NoiseEstimator
         sums.Clear();
         foreach (int first in _first)
         {
-            ReadOnlySpan<double> re = parts.Re.AsSpan(first, _length + 1), im = parts.Im.AsSpan(first, _length + 1);
+            ReadOnlySpan<double> re = parts.Re.AsSpan(first, _length + 1),
+                im = parts.Im.AsSpan(first, _length + 1);
             for (int k = 0; k < turns.Length; k++)
             {
                 sums[k] += Square(re, im, turns[k].Re, turns[k].Im);
@@ -89,15 +100,20 @@ internal sealed class NoiseEstimator
 
     private static double Square(ReadOnlySpan<double> re, ReadOnlySpan<double> im, ReadOnlySpan<double> turnRe, ReadOnlySpan<double> turnIm)
     {
-        ReadOnlySpan<Vector256<double>> a = Vectors(re), b = Vectors(im), c = Vectors(turnRe), d = Vectors(turnIm);
-        Vector256<double> sumsRe = default, sumsIm = default;
+        ReadOnlySpan<Vector256<double>> a = Vectors(re),
+            b = Vectors(im),
+            c = Vectors(turnRe),
+            d = Vectors(turnIm);
+        Vector256<double> sumsRe = default,
+            sumsIm = default;
         for (int v = 0; v < a.Length; v++)
         {
             sumsRe += a[v] * c[v] - b[v] * d[v];
             sumsIm += a[v] * d[v] + b[v] * c[v];
         }
 
-        double sumRe = Vector256.Sum(sumsRe), sumIm = Vector256.Sum(sumsIm);
+        double sumRe = Vector256.Sum(sumsRe),
+            sumIm = Vector256.Sum(sumsIm);
         for (int j = 4 * a.Length; j < re.Length; j++)
         {
             sumRe += re[j] * turnRe[j] - im[j] * turnIm[j];
@@ -115,7 +131,8 @@ internal sealed class NoiseEstimator
     {
         double envelopeS = _segment.EnvelopeS;
         int bin = Math.Sign(hz) * Math.Max(3, (int)Math.Round(Math.Abs(hz) * _length * envelopeS));
-        double[] re = new double[_length + 1], im = new double[_length + 1];
+        double[] re = new double[_length + 1],
+            im = new double[_length + 1];
         double energy = 0;
         for (int j = 0; j <= _length; j++)
         {

@@ -17,7 +17,11 @@ public static class OrderAnalysis
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An order below 1.</exception>
     public static OrderResult Measure(
-        ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<TimeInterval> hover, OrderOptions options)
+        ImuTrack imu,
+        IReadOnlyList<RotorSpeed> rotors,
+        IReadOnlyList<TimeInterval> hover,
+        OrderOptions options
+    )
     {
         ArgumentNullException.ThrowIfNull(imu);
         ArgumentNullException.ThrowIfNull(rotors);
@@ -31,14 +35,18 @@ public static class OrderAnalysis
         }
 
         (SegmentOrders[] measured, double? lagS) = Measure(selection, segments, new Workspace(options.Progress));
-        double seconds = segments.Sum(s => s.Seconds), leftOut = MeasuredTime.LeftOut(hover);
+        double seconds = segments.Sum(s => s.Seconds),
+            leftOut = MeasuredTime.LeftOut(hover);
         double[] shares = [.. segments.Select(s => s.Seconds / seconds)];
         LineLevel[] levels = [.. selection.Lines.Select((_, l) => LineLevel.Over([.. measured.Select(m => m.Levels[l])], shares, leftOut))];
         return new OrderReport(selection, segments, [.. measured.Select(m => m.Demodulated)], lagS).Result(levels);
     }
 
     private static (SegmentOrders[] Measured, double? LagS) Measure(
-        LineSelection selection, List<DetrendedSegment> segments, Workspace workspace)
+        LineSelection selection,
+        List<DetrendedSegment> segments,
+        Workspace workspace
+    )
     {
         RotorAngle[] angles = [.. selection.Speeds.Select(s => new RotorAngle(s))];
         double? lagS = Lag(selection.Lines, angles, segments.MaxBy(s => s.Seconds)!, workspace);
@@ -50,8 +58,11 @@ public static class OrderAnalysis
         double processNoise = selection.Rotors.Max(r => SpeedSmoothing.AngleProcessNoise(r.Rpm));
         Workspace each = segments.Count < Environment.ProcessorCount ? workspace : workspace.WithOneThread();
         var measured = new SegmentOrders[segments.Count];
-        Parallel.For(0, segments.Count, s => measured[s] =
-            SegmentOrders.Of(segments[s], selection.Lines, RotorPhases.Reported(segments[s], angles), processNoise, each));
+        Parallel.For(
+            0,
+            segments.Count,
+            s => measured[s] = SegmentOrders.Of(segments[s], selection.Lines, RotorPhases.Reported(segments[s], angles), processNoise, each)
+        );
         return (measured, lagS);
     }
 

@@ -8,9 +8,11 @@ public sealed record OrderOptions
     public IReadOnlyList<int>? Orders
     {
         get;
-        init => field = value?.Any(order => order < 1) != true
-            ? value
-            : throw new ArgumentOutOfRangeException(nameof(value), value.Min(), "an order must be 1 or more");
+        init =>
+            field =
+                value?.Any(order => order < 1) != true
+                    ? value
+                    : throw new ArgumentOutOfRangeException(nameof(value), value.Min(), "an order must be 1 or more");
     }
 
     /// <summary>Told of each window that is fitted and of each pass; null for nobody.</summary>

@@ -10,7 +10,11 @@ namespace VibeCheck.Core.Orders;
 /// <param name="demodulated">The same at their final phases; empty when nothing was measured.</param>
 /// <param name="lagS">Lag of the reported speeds, s; null when not known.</param>
 internal sealed class OrderReport(
-    LineSelection selection, IReadOnlyList<DetrendedSegment> segments, IReadOnlyList<DemodulatedSegment> demodulated, double? lagS)
+    LineSelection selection,
+    IReadOnlyList<DetrendedSegment> segments,
+    IReadOnlyList<DemodulatedSegment> demodulated,
+    double? lagS
+)
 {
     private double _square;
     private double _variance;
@@ -24,34 +28,48 @@ internal sealed class OrderReport(
         return new OrderResult
         {
             Motors = motors,
-            RotorVibrationMps2 = levels.Count == 0 ? Estimate.Unknown(WhyNothing())
+            RotorVibrationMps2 =
+                levels.Count == 0 ? Estimate.Unknown(WhyNothing())
                 : _unbounded <= Tuning.MostUnbounded * Math.Max(0, _square) ? Root(_square, Math.Sqrt(_variance + _unbounded * _unbounded))
                 : Estimate.WithoutInterval(Math.Sqrt(Math.Max(0, _square)), new BeatTooSlow()),
             SecondsUsed = segments.Sum(s => s.Seconds),
         };
     }
 
-    private Reason WhyNothing() => selection.All.Any(r => selection.WhyNot(r) is null)
-        ? new NoMeasurableOrder()
-        : selection.All.Select(r => selection.WhyNot(r)).FirstOrDefault() ?? new NoRotors();
+    private Reason WhyNothing() =>
+        selection.All.Any(r => selection.WhyNot(r) is null)
+            ? new NoMeasurableOrder()
+            : selection.All.Select(r => selection.WhyNot(r)).FirstOrDefault() ?? new NoRotors();
 
-    private RotorOrders Motor(string id, int rotor, Tracks.RotorSpeed speed, IReadOnlyList<LineLevel> levels) => new()
-    {
-        MotorId = id,
-        Orders = [.. selection.Orders(speed).Select(order => selection.IndexOf(rotor, order) is >= 0 and int line
-            ? Level(line, levels[line])
-            : Unknown(order, selection.WhyNot(speed, order)))],
-        RpmMean = rotor < 0 ? Estimate.Unknown(selection.WhyNot(speed) ?? new NoMeasurableOrder()) : Rpm(rotor),
-        SpeedLagS = rotor < 0 ? null : lagS,
-    };
+    private RotorOrders Motor(string id, int rotor, Tracks.RotorSpeed speed, IReadOnlyList<LineLevel> levels) =>
+        new()
+        {
+            MotorId = id,
+            Orders =
+            [
+                .. selection
+                    .Orders(speed)
+                    .Select(order =>
+                        selection.IndexOf(rotor, order) is >= 0 and int line
+                            ? Level(line, levels[line])
+                            : Unknown(order, selection.WhyNot(speed, order))
+                    ),
+            ],
+            RpmMean = rotor < 0 ? Estimate.Unknown(selection.WhyNot(speed) ?? new NoMeasurableOrder()) : Rpm(rotor),
+            SpeedLagS = rotor < 0 ? null : lagS,
+        };
 
     /// <summary>The level of a line, which it also adds to the total.</summary>
     private OrderLevel Level(int line, LineLevel level)
     {
         int order = selection.Lines[line].Order;
-        double deviation = Widened(level, order, level.VarianceInflation), inTotal = Widened(level, order, inflation: 1);
-        if (level.VarianceInflation > Tuning.MostInflation || BeatsTooFew(line)
-            || (level.VarianceInflation > Tuning.SomeInflation && deviation > Tuning.MostDeviation * level.Square))
+        double deviation = Widened(level, order, level.VarianceInflation),
+            inTotal = Widened(level, order, inflation: 1);
+        if (
+            level.VarianceInflation > Tuning.MostInflation
+            || BeatsTooFew(line)
+            || (level.VarianceInflation > Tuning.SomeInflation && deviation > Tuning.MostDeviation * level.Square)
+        )
         {
             OrderLevel merged = Merged(line);
             AddToTotal(merged);
@@ -75,7 +93,8 @@ internal sealed class OrderReport(
     private void AddToTotal(OrderLevel merged)
     {
         int members = Math.Max(1, merged.Group.Count);
-        double of = merged.GroupMps2?.Value ?? 0, most = merged.GroupMps2?.Ci95?.High ?? of;
+        double of = merged.GroupMps2?.Value ?? 0,
+            most = merged.GroupMps2?.Ci95?.High ?? of;
         _square += of * of / members;
         _variance += Math.Pow((most * most - of * of) / 1.96, 2) / members;
         _unbounded += merged.GroupMps2 is { Value: not null, Ci95: null } ? of * of / members : 0;
@@ -92,8 +111,12 @@ internal sealed class OrderReport(
     private int[] Near(int line)
     {
         Line own = selection.Lines[line];
-        return [.. Enumerable.Range(0, selection.Lines.Count)
-            .Where(l => selection.Lines[l].Order == own.Order && Math.Abs(selection.Lines[l].Hz - own.Hz) < Tuning.GroupHz)];
+        return
+        [
+            .. Enumerable
+                .Range(0, selection.Lines.Count)
+                .Where(l => selection.Lines[l].Order == own.Order && Math.Abs(selection.Lines[l].Hz - own.Hz) < Tuning.GroupHz),
+        ];
     }
 
     /// <summary>Standard deviation of a line's square: noise, by the factor found on trials, and error from imperfect phase
@@ -109,9 +132,7 @@ internal sealed class OrderReport(
     private OrderLevel Merged(int line)
     {
         int[] near = Near(line);
-        OrderLevel level = Unknown(selection.Lines[line].Order, near.Length > 1
-            ? new OrderNotSeparable()
-            : new PhaseNotTracked()) with
+        OrderLevel level = Unknown(selection.Lines[line].Order, near.Length > 1 ? new OrderNotSeparable() : new PhaseNotTracked()) with
         {
             FoldedFromHz = FoldedFromHz(line),
         };
@@ -120,12 +141,14 @@ internal sealed class OrderReport(
             return level;
         }
 
-        double square = MergedLines.Square(demodulated, near), unknown = Interference(near);
+        double square = MergedLines.Square(demodulated, near),
+            unknown = Interference(near);
         return level with
         {
             Separable = false,
             Group = [.. near.Select(l => selection.Rotors[selection.Lines[l].Rotor].MotorId)],
-            GroupMps2 = square <= 0 ? Estimate.Unknown(new GroupInNoise())
+            GroupMps2 =
+                square <= 0 ? Estimate.Unknown(new GroupInNoise())
                 : unknown > Tuning.MostInterference ? Estimate.WithoutInterval(Math.Sqrt(square), new BeatTooSlow())
                 : Estimate.Of(Math.Sqrt(square), new Interval(Math.Sqrt(square / (1 + unknown)), Math.Sqrt(square / (1 - unknown)))),
         };
@@ -149,11 +172,17 @@ internal sealed class OrderReport(
     }
 
     private static OrderLevel Unknown(int order, Reason reason) =>
-        new() { Order = order, RmsMps2 = Estimate.Unknown(reason), Separable = true };
+        new()
+        {
+            Order = order,
+            RmsMps2 = Estimate.Unknown(reason),
+            Separable = true,
+        };
 
     private static Estimate Root(double square, double deviation)
     {
-        double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)), high = Math.Sqrt(Math.Max(0, square) + 1.96 * deviation);
+        double low = Math.Sqrt(Math.Max(0, square - 1.96 * deviation)),
+            high = Math.Sqrt(Math.Max(0, square) + 1.96 * deviation);
         // Never below what chance alone would leave: a size is not 0, nor its logarithm infinite, because noise went the other way.
         double value = Math.Sqrt(Math.Max(square, Tuning.LeastSquare * deviation));
         return Estimate.Of(value, new Interval(Math.Min(low, value), Math.Max(high, value)));

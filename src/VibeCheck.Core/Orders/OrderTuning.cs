@@ -368,7 +368,8 @@ internal static class OrderTuning
         /// zero.</summary>
         internal const double MostInterference = 0.8;
 
-        /// <summary>Most power of groups without an interval, share of the total's, that counts in full as uncertainty of the total; beyond, the total
+        /// <summary>Most power of groups without an interval, share of the total's, that counts in
+        /// full as uncertainty of the total; beyond, the total
         /// has no interval either. Simulated flights, not recorded which.</summary>
         internal const double MostUnbounded = 0.1;
 

@@ -20,11 +20,18 @@ internal static class PhaseEstimator
     /// <param name="noise">Noise at every line.</param>
     /// <param name="mostProcessNoise">Largest process noise thought possible, rad² a second.</param>
     internal static PhaseEstimate Of(
-        DemodulatedSegment demodulated, EnvelopeSet envelopes, Residual residual, NoiseEstimate noise, double mostProcessNoise)
+        DemodulatedSegment demodulated,
+        EnvelopeSet envelopes,
+        Residual residual,
+        NoiseEstimate noise,
+        double mostProcessNoise
+    )
     {
-        int rotors = demodulated.Rotors, count = demodulated.Segment.EnvelopeCount;
+        int rotors = demodulated.Rotors,
+            count = demodulated.Segment.EnvelopeCount;
         double envelopeS = demodulated.Segment.EnvelopeS;
-        double[] information = ArrayPool<double>.Shared.Rent(count * rotors * rotors), gradient = new double[count * rotors];
+        double[] information = ArrayPool<double>.Shared.Rent(count * rotors * rotors),
+            gradient = new double[count * rotors];
         Array.Clear(information, 0, count * rotors * rotors);
         Gather(demodulated, envelopes, residual, Weights(envelopes, noise), information, gradient);
         double[] correction = new double[gradient.Length];
@@ -38,11 +45,21 @@ internal static class PhaseEstimator
 
         AddProduct(information, correction, rotors, gradient);
         double[] scores = new double[Tried(mostProcessNoise)];
-        Parallel.For(0, scores.Length, demodulated.Workspace.Threads, w =>
-            scores[w] = Solve(information, gradient, rotors, count, Tuning.ProcessNoise[w] * envelopeS).Score);
+        Parallel.For(
+            0,
+            scores.Length,
+            demodulated.Workspace.Threads,
+            w => scores[w] = Solve(information, gradient, rotors, count, Tuning.ProcessNoise[w] * envelopeS).Score
+        );
         double processNoise = Math.Min(Best(scores), mostProcessNoise);
-        (double[] error, double score, double[] variance) =
-            Solve(information, gradient, rotors, count, processNoise * envelopeS, withVariance: true);
+        (double[] error, double score, double[] variance) = Solve(
+            information,
+            gradient,
+            rotors,
+            count,
+            processNoise * envelopeS,
+            withVariance: true
+        );
         while (!double.IsFinite(score) && processNoise > Tuning.ProcessNoise[0])
         {
             // Where lines lie on each other the information need not be positive definite; the ties between samples must make up for it.
@@ -61,7 +78,8 @@ internal static class PhaseEstimator
         int count = error.Length / rotors;
         double[][] steps = [.. Enumerable.Range(0, rotors).Select(_ => new double[count])];
         double[][] variances = [.. Enumerable.Range(0, rotors).Select(_ => new double[count])];
-        double moved = 0, all = 0;
+        double moved = 0,
+            all = 0;
         for (int rotor = 0; rotor < rotors; rotor++)
         {
             for (int b = 0; b < count; b++)
@@ -118,7 +136,8 @@ internal static class PhaseEstimator
     {
         for (int row = 0; row < x.Length; row++)
         {
-            int sample = row / rotors, m = row % rotors;
+            int sample = row / rotors,
+                m = row % rotors;
             double sum = 0;
             for (int k = 0; k < rotors; k++)
             {
@@ -130,16 +149,29 @@ internal static class PhaseEstimator
     }
 
     private static void Gather(
-        DemodulatedSegment demodulated, EnvelopeSet envelopes, Residual residual, double[] weights, double[] information, double[] gradient)
+        DemodulatedSegment demodulated,
+        EnvelopeSet envelopes,
+        Residual residual,
+        double[] weights,
+        double[] information,
+        double[] gradient
+    )
     {
         int count = demodulated.Segment.EnvelopeCount;
         double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
         int pieces = (count + Piece.Most - 1) / Piece.Most;
-        Parallel.For(0, pieces, demodulated.Workspace.Threads, NewPiece, (p, _, piece) =>
-        {
-            piece.Gather(p * Piece.Most, Math.Min(Piece.Most, count - p * Piece.Most), information, gradient);
-            return piece;
-        }, piece => piece.Dispose());
+        Parallel.For(
+            0,
+            pieces,
+            demodulated.Workspace.Threads,
+            NewPiece,
+            (p, _, piece) =>
+            {
+                piece.Gather(p * Piece.Most, Math.Min(Piece.Most, count - p * Piece.Most), information, gradient);
+                return piece;
+            },
+            piece => piece.Dispose()
+        );
 
         Piece NewPiece() => new(demodulated, envelopes, residual, weights, hz);
     }
@@ -191,17 +223,20 @@ internal static class PhaseEstimator
 
         private void Turn(int line, int from, int count, double[] gradient)
         {
-            int rotors = demodulated.Rotors, row = demodulated.Lines[line].Rotor;
+            int rotors = demodulated.Rotors,
+                row = demodulated.Lines[line].Rotor;
             ReadOnlySpan<Complex> unit = demodulated.Units[line].AsSpan(from, count);
             for (int axis = 0; axis < 3; axis++)
             {
                 double weight = 2 * demodulated.Lines[line].SignedOrder * weights[3 * line + axis];
                 ReadOnlySpan<Complex> phasor = envelopes[3 * line + axis].AsSpan(from, count);
                 ReadOnlySpan<Complex> rest = residual[3 * line + axis].AsSpan(from, count);
-                Span<double> re = _re.AsSpan((3 * line + axis) * Most, count), im = _im.AsSpan((3 * line + axis) * Most, count);
+                Span<double> re = _re.AsSpan((3 * line + axis) * Most, count),
+                    im = _im.AsSpan((3 * line + axis) * Most, count);
                 for (int b = 0; b < count; b++)
                 {
-                    double r = phasor[b].Real, i = phasor[b].Imaginary;
+                    double r = phasor[b].Real,
+                        i = phasor[b].Imaginary;
                     gradient[(from + b) * rotors + row] += weight * (r * rest[b].Imaginary - i * rest[b].Real);
                     re[b] = r * unit[b].Real - i * unit[b].Imaginary;
                     im[b] = r * unit[b].Imaginary + i * unit[b].Real;
@@ -211,17 +246,26 @@ internal static class PhaseEstimator
 
         private void AddInformation(int i, int j, int from, int count, double[] information)
         {
-            int rotors = demodulated.Rotors, one = demodulated.Lines[i].Rotor, other = demodulated.Lines[j].Rotor;
-            int low = Math.Min(one, other), high = Math.Max(one, other);
+            int rotors = demodulated.Rotors,
+                one = demodulated.Lines[i].Rotor,
+                other = demodulated.Lines[j].Rotor;
+            int low = Math.Min(one, other),
+                high = Math.Max(one, other);
             double twice = low == high && i != j ? 2 : 1;
-            Span<double> response = _response.AsSpan(0, count), sum = _sum.AsSpan(0, count);
+            Span<double> response = _response.AsSpan(0, count),
+                sum = _sum.AsSpan(0, count);
             demodulated.Response(i, j, from, response);
             sum.Clear();
             for (int axis = 0; axis < 3; axis++)
             {
-                double weight = 2 * twice * demodulated.Lines[i].SignedOrder * demodulated.Lines[j].SignedOrder
+                double weight =
+                    2
+                    * twice
+                    * demodulated.Lines[i].SignedOrder
+                    * demodulated.Lines[j].SignedOrder
                     * Math.Sqrt(weights[3 * i + axis] * weights[3 * j + axis]);
-                int a = (3 * i + axis) * Most, c = (3 * j + axis) * Most;
+                int a = (3 * i + axis) * Most,
+                    c = (3 * j + axis) * Most;
                 AddProducts(weight, _re.AsSpan(a, count), _im.AsSpan(a, count), _re.AsSpan(c, count), _im.AsSpan(c, count), sum);
             }
 
@@ -233,14 +277,21 @@ internal static class PhaseEstimator
 
         /// <summary>Adds weight · Re(conj(a) c).</summary>
         private static void AddProducts(
-            double weight, ReadOnlySpan<double> aRe, ReadOnlySpan<double> aIm, ReadOnlySpan<double> cRe, ReadOnlySpan<double> cIm,
-            Span<double> sum)
+            double weight,
+            ReadOnlySpan<double> aRe,
+            ReadOnlySpan<double> aIm,
+            ReadOnlySpan<double> cRe,
+            ReadOnlySpan<double> cIm,
+            Span<double> sum
+        )
         {
-            int b = 0, lanes = Vector<double>.Count;
+            int b = 0,
+                lanes = Vector<double>.Count;
             var weights = new Vector<double>(weight);
             for (; b <= sum.Length - lanes; b += lanes)
             {
-                Vector<double> products = new Vector<double>(aRe[b..]) * new Vector<double>(cRe[b..])
+                Vector<double> products =
+                    new Vector<double>(aRe[b..]) * new Vector<double>(cRe[b..])
                     + new Vector<double>(aIm[b..]) * new Vector<double>(cIm[b..]);
                 (new Vector<double>(sum[b..]) + weights * products).CopyTo(sum[b..]);
             }
@@ -254,10 +305,17 @@ internal static class PhaseEstimator
 
     /// <summary>The errors for one process noise, minus twice its log evidence, and their variance.</summary>
     private static (double[] Error, double Score, double[] Variance) Solve(
-        double[] information, double[] gradient, int rotors, int count, double stepVariance, bool withVariance = false)
+        double[] information,
+        double[] gradient,
+        int rotors,
+        int count,
+        double stepVariance,
+        bool withVariance = false
+    )
     {
         // Row r = sample · rotors + rotor; band[r][k] is the entry at column r - rotors + k.
-        int width = rotors + 1, size = count * rotors;
+        int width = rotors + 1,
+            size = count * rotors;
         double[] band = ArrayPool<double>.Shared.Rent(size * width);
         Array.Clear(band, 0, size * width);
         double tie = 1 / stepVariance;

@@ -33,8 +33,10 @@ internal sealed class PhaseFilter
         (_demodulated, _envelopes, _weights, _rotors) = (demodulated, envelopes, weights, demodulated.Rotors);
         int lines = demodulated.Lines.Count;
         double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
-        _near = [.. hz.Select(own => Enumerable.Range(0, lines)
-            .Where(o => Math.Abs(hz[o] - own) < 2 * OrderTuning.Windows.ReachHz).ToArray())];
+        _near =
+        [
+            .. hz.Select(own => Enumerable.Range(0, lines).Where(o => Math.Abs(hz[o] - own) < 2 * OrderTuning.Windows.ReachHz).ToArray()),
+        ];
         _phasors = new Complex[3 * lines];
         _coherence = new double[lines];
         _gradient = new double[_rotors];
@@ -53,8 +55,12 @@ internal sealed class PhaseFilter
     /// <param name="processNoise">How fast the reported angles go astray, rad² a second.</param>
     /// <param name="backward">From the end to the beginning.</param>
     internal static double[][] Follow(
-        DemodulatedSegment demodulated, EnvelopeSet envelopes, double[] weights, double processNoise, bool backward) =>
-        new PhaseFilter(demodulated, envelopes, weights).Run(processNoise, backward);
+        DemodulatedSegment demodulated,
+        EnvelopeSet envelopes,
+        double[] weights,
+        double processNoise,
+        bool backward
+    ) => new PhaseFilter(demodulated, envelopes, weights).Run(processNoise, backward);
 
     private double[][] Run(double processNoise, bool backward)
     {
@@ -189,10 +195,11 @@ internal sealed class PhaseFilter
             double shared = 0;
             for (int axis = 0; axis < 3; axis++)
             {
-                Complex its = turn * _phasors[3 * o + axis], mine = _phasors[3 * l + axis];
+                Complex its = turn * _phasors[3 * o + axis],
+                    mine = _phasors[3 * l + axis];
                 rest[axis] -= its;
-                shared += Math.Sqrt(_weights[3 * l + axis] * _weights[3 * o + axis])
-                    * (mine.Real * its.Real + mine.Imaginary * its.Imaginary);
+                shared +=
+                    Math.Sqrt(_weights[3 * l + axis] * _weights[3 * o + axis]) * (mine.Real * its.Real + mine.Imaginary * its.Imaginary);
             }
 
             _information[row * _rotors + other.Rotor] += 2 * line.SignedOrder * other.SignedOrder * _coherence[l] * _coherence[o] * shared;
@@ -201,7 +208,12 @@ internal sealed class PhaseFilter
         for (int axis = 0; axis < 3; axis++)
         {
             Complex mine = _phasors[3 * l + axis];
-            _gradient[row] += 2 * line.SignedOrder * _coherence[l] * _coherence[l] * _weights[3 * l + axis]
+            _gradient[row] +=
+                2
+                * line.SignedOrder
+                * _coherence[l]
+                * _coherence[l]
+                * _weights[3 * l + axis]
                 * (mine.Real * rest[axis].Imaginary - mine.Imaginary * rest[axis].Real);
         }
     }

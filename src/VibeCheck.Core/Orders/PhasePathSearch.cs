@@ -14,7 +14,8 @@ internal static class PhasePathSearch
     /// <param name="box">Envelope samples in a box.</param>
     internal static double[][]? Best(double[][][] tracks, double[][] misfits, int box)
     {
-        int boxes = misfits[0].Length, count = tracks.Length;
+        int boxes = misfits[0].Length,
+            count = tracks.Length;
         double[] cost = [.. misfits.Select(m => m[0])];
         int[][] from = new int[boxes][];
         for (int k = 1; k < boxes; k++)

@@ -22,8 +22,13 @@ internal static class PhaseRefinement
         return lost.Length == 0
             ? first
             : Settle(
-                first.Demodulated, With(first.Variance, lost, Tuning.SecondVariance), first.Noise, first.Envelopes, estimator,
-                mostProcessNoise);
+                first.Demodulated,
+                With(first.Variance, lost, Tuning.SecondVariance),
+                first.Noise,
+                first.Envelopes,
+                estimator,
+                mostProcessNoise
+            );
     }
 
     /// <summary>Refines phases from a starting point.</summary>
@@ -32,14 +37,28 @@ internal static class PhaseRefinement
     /// <param name="before">The solution that it is to improve on.</param>
     /// <param name="estimator">Estimates the noise.</param>
     internal static PhaseSolution From(
-        DemodulatedSegment demodulated, StartingPoint start, PhaseSolution before, NoiseEstimator estimator) =>
+        DemodulatedSegment demodulated,
+        StartingPoint start,
+        PhaseSolution before,
+        NoiseEstimator estimator
+    ) =>
         Settle(
-            demodulated, With(before.Variance, start.Rotors, start.Variance), before.Noise, before.Envelopes, estimator,
-            OrderTuning.CycleSlips.ProcessNoiseGrowth * before.ProcessNoise);
+            demodulated,
+            With(before.Variance, start.Rotors, start.Variance),
+            before.Noise,
+            before.Envelopes,
+            estimator,
+            OrderTuning.CycleSlips.ProcessNoiseGrowth * before.ProcessNoise
+        );
 
     private static PhaseSolution Settle(
-        DemodulatedSegment at, double[][] variance, NoiseEstimate noise, EnvelopeFit? envelopes, NoiseEstimator estimator,
-        double mostProcessNoise)
+        DemodulatedSegment at,
+        double[][] variance,
+        NoiseEstimate noise,
+        EnvelopeFit? envelopes,
+        NoiseEstimator estimator,
+        double mostProcessNoise
+    )
     {
         double before = double.PositiveInfinity;
         for (int pass = 1; ; pass++)

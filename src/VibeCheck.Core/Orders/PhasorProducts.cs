@@ -12,7 +12,8 @@ internal static class PhasorProducts
     internal static void Fill(ReadOnlySpan<double> weights, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b, Span<Complex> products)
     {
         ReadOnlySpan<Vector128<double>> w = MemoryMarshal.Cast<double, Vector128<double>>(weights);
-        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..w.Length], its = Pairs(b)[..w.Length];
+        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..w.Length],
+            its = Pairs(b)[..w.Length];
         Span<Vector256<double>> to = MemoryMarshal.Cast<Complex, Vector256<double>>(products)[..w.Length];
         for (int v = 0; v < w.Length; v++)
         {
@@ -29,7 +30,8 @@ internal static class PhasorProducts
     internal static Complex Sum(ReadOnlySpan<double> weights, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b)
     {
         ReadOnlySpan<Vector128<double>> w = MemoryMarshal.Cast<double, Vector128<double>>(weights);
-        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..w.Length], its = Pairs(b)[..w.Length];
+        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..w.Length],
+            its = Pairs(b)[..w.Length];
         Vector256<double> sums = default;
         for (int v = 0; v < w.Length; v++)
         {
@@ -49,10 +51,12 @@ internal static class PhasorProducts
     internal static void Subtract(Span<Complex> samples, ReadOnlySpan<Complex> a, ReadOnlySpan<Complex> b)
     {
         Span<Vector256<double>> rest = MemoryMarshal.Cast<Complex, Vector256<double>>(samples);
-        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..rest.Length], its = Pairs(b)[..rest.Length];
+        ReadOnlySpan<Vector256<double>> own = Pairs(a)[..rest.Length],
+            its = Pairs(b)[..rest.Length];
         for (int v = 0; v < rest.Length; v++)
         {
-            Vector256<double> x = own[v], y = its[v];
+            Vector256<double> x = own[v],
+                y = its[v];
             rest[v] = rest[v] - Reals(x) * y + Imaginaries(x) * Signed(Swapped(y));
         }
 

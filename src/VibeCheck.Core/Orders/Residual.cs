@@ -18,30 +18,38 @@ internal sealed class Residual : IDisposable
     /// <summary>What is left when every line has its envelope.</summary>
     internal static Residual Of(DemodulatedSegment demodulated, EnvelopeSet envelopes)
     {
-        int lines = demodulated.Lines.Count, count = demodulated.Segment.EnvelopeCount;
+        int lines = demodulated.Lines.Count,
+            count = demodulated.Segment.EnvelopeCount;
         EnvelopeSet rest = demodulated.Workspace.Rent(3 * lines, count);
         double[] hz = demodulated.Phases.ApparentHz(demodulated.Lines);
-        Parallel.For(0, lines, demodulated.Workspace.Threads, () => new Products(count), (line, _, products) =>
-        {
-            for (int axis = 0; axis < 3; axis++)
+        Parallel.For(
+            0,
+            lines,
+            demodulated.Workspace.Threads,
+            () => new Products(count),
+            (line, _, products) =>
             {
-                demodulated.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
-            }
-
-            for (int other = 0; other < lines; other++)
-            {
-                if (Math.Abs(hz[other] - hz[line]) < 2 * OrderTuning.Windows.ReachHz)
+                for (int axis = 0; axis < 3; axis++)
                 {
-                    products.Fill(demodulated, line, other);
-                    for (int axis = 0; axis < 3; axis++)
+                    demodulated.Sums[3 * line + axis].CopyTo(rest[3 * line + axis], 0);
+                }
+
+                for (int other = 0; other < lines; other++)
+                {
+                    if (Math.Abs(hz[other] - hz[line]) < 2 * OrderTuning.Windows.ReachHz)
                     {
-                        products.Subtract(rest[3 * line + axis], envelopes[3 * other + axis]);
+                        products.Fill(demodulated, line, other);
+                        for (int axis = 0; axis < 3; axis++)
+                        {
+                            products.Subtract(rest[3 * line + axis], envelopes[3 * other + axis]);
+                        }
                     }
                 }
-            }
 
-            return products;
-        }, _ => { });
+                return products;
+            },
+            _ => { }
+        );
         return new Residual(rest);
     }
 

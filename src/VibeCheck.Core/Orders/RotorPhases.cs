@@ -55,7 +55,8 @@ internal sealed class RotorPhases
     /// <param name="correction">rad, [rotor][sample].</param>
     internal RotorPhases Plus(double[][] correction)
     {
-        double[][] halfSteps = [.. _halfSteps.Select(a => (double[])a.Clone())], sum = [.. Correction.Select(c => (double[])c.Clone())];
+        double[][] halfSteps = [.. _halfSteps.Select(a => (double[])a.Clone())],
+            sum = [.. Correction.Select(c => (double[])c.Clone())];
         for (int rotor = 0; rotor < halfSteps.Length; rotor++)
         {
             Add(correction[rotor], halfSteps[rotor], sum[rotor]);
@@ -81,7 +82,9 @@ internal sealed class RotorPhases
     /// turns.</summary>
     internal double Beats(Line a, Line b)
     {
-        double least = double.PositiveInfinity, most = double.NegativeInfinity, perSample = (b.ShiftHz - a.ShiftHz) * _envelopeS;
+        double least = double.PositiveInfinity,
+            most = double.NegativeInfinity,
+            perSample = (b.ShiftHz - a.ShiftHz) * _envelopeS;
         for (int k = 0; k <= Last; k++)
         {
             double own = a.SignedOrder * (Angle(a.Rotor, k) - Correction[a.Rotor][k]);
@@ -107,9 +110,10 @@ internal sealed class RotorPhases
     }
 
     // Cubic through four samples where there are four: a straight line would leave corners in the angle.
-    private static double Midway(ReadOnlySpan<double> values, int left) => left > 0 && left + 2 < values.Length
-        ? (9 * (values[left] + values[left + 1]) - values[left - 1] - values[left + 2]) / 16
-        : (values[left] + values[left + 1]) / 2;
+    private static double Midway(ReadOnlySpan<double> values, int left) =>
+        left > 0 && left + 2 < values.Length
+            ? (9 * (values[left] + values[left + 1]) - values[left - 1] - values[left + 2]) / 16
+            : (values[left] + values[left + 1]) / 2;
 
     private double[] SpeedsOf(int rotor)
     {

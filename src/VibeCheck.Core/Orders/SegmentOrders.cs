@@ -14,7 +14,12 @@ internal sealed record SegmentOrders(DemodulatedSegment Demodulated, LineLevel[]
     /// <param name="processNoise">How fast these are thought to go astray, rad² a second.</param>
     /// <param name="workspace">Lends the buffers.</param>
     internal static SegmentOrders Of(
-        DetrendedSegment segment, IReadOnlyList<Line> lines, RotorPhases reported, double processNoise, Workspace workspace)
+        DetrendedSegment segment,
+        IReadOnlyList<Line> lines,
+        RotorPhases reported,
+        double processNoise,
+        Workspace workspace
+    )
     {
         var estimator = new NoiseEstimator(segment, workspace.Threads);
         var demodulated = DemodulatedSegment.Of(segment, lines, reported, workspace);
@@ -35,7 +40,14 @@ internal sealed record SegmentOrders(DemodulatedSegment Demodulated, LineLevel[]
         using var residual = Residual.Of(solution.Demodulated, lines);
         return Fit(estimator.Of(residual), fit);
 
-        EnvelopeFit Fit(NoiseEstimate noise, EnvelopeFit before) => EnvelopeFit.Of(
-            solution.Demodulated, solution.Variance, noise, OrderTuning.Envelopes.KnotS, OrderTuning.Envelopes.LastRounds, before);
+        EnvelopeFit Fit(NoiseEstimate noise, EnvelopeFit before) =>
+            EnvelopeFit.Of(
+                solution.Demodulated,
+                solution.Variance,
+                noise,
+                OrderTuning.Envelopes.KnotS,
+                OrderTuning.Envelopes.LastRounds,
+                before
+            );
     }
 }

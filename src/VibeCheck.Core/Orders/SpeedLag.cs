@@ -14,8 +14,9 @@ internal static class SpeedLag
     internal static double? Of(DemodulatedSegment longest, IReadOnlyList<RotorAngle> angles)
     {
         using DemodulatedSegment head = longest.Head(Tuning.LongestS, line => line.Order <= Tuning.HighestOrder);
-        NoiseEstimate noise = new NoiseEstimator(head.Segment, head.Workspace.Threads)
-            .Of(JointFit.Of(head, Windows.WindowS, Windows.DiagonalLoading));
+        NoiseEstimate noise = new NoiseEstimator(head.Segment, head.Workspace.Threads).Of(
+            JointFit.Of(head, Windows.WindowS, Windows.DiagonalLoading)
+        );
         double[] coarse = Scores(Tuning.CoarseSteps, s => Tuning.EarliestS + s * Tuning.CoarseStepS);
         int best = Array.IndexOf(coarse, coarse.Max());
         if (coarse[best] - coarse.Min() < Tuning.LeastEvidence || best == 0 || best == Tuning.CoarseSteps - 1)
@@ -33,13 +34,17 @@ internal static class SpeedLag
         {
             double[] scores = new double[count];
             int parts = Environment.ProcessorCount;
-            Parallel.For(0, parts, part =>
-            {
-                for (int s = part; s < count; s += parts)
+            Parallel.For(
+                0,
+                parts,
+                part =>
                 {
-                    scores[s] = Score(head, angles, lagS(s), noise);
+                    for (int s = part; s < count; s += parts)
+                    {
+                        scores[s] = Score(head, angles, lagS(s), noise);
+                    }
                 }
-            });
+            );
             return scores;
         }
     }

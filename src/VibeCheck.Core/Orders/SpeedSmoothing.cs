@@ -57,7 +57,8 @@ internal static class SpeedSmoothing
         }
 
         (double noise, double walk) = Variances([.. values]);
-        double every = (times[^1] - times[0]) / (times.Count - 1), step = LeastStep(values);
+        double every = (times[^1] - times[0]) / (times.Count - 1),
+            step = LeastStep(values);
         // A random walk known at both ends strays from the straight line by a twelfth of its step's variance.
         double variance = Math.Max(noise, step * step / 12) + Math.Max(0, walk) / 12;
         return Math.Pow(Math.Tau / 60, 2) * variance * every;
@@ -81,7 +82,8 @@ internal static class SpeedSmoothing
     private static (double Noise, double Walk) Variances(double[] values)
     {
         int n = values.Length;
-        double c0 = 0, c1 = 0;
+        double c0 = 0,
+            c1 = 0;
         for (int i = 1; i < n; i++)
         {
             double d = values[i] - values[i - 1];
@@ -112,11 +114,14 @@ internal static class SpeedSmoothing
         }
 
         walk = Math.Max(walk, Tuning.LeastProcessNoise * noise);
-        double[] level = new double[n], variance = new double[n];
-        double x = values[0], p = noise;
+        double[] level = new double[n],
+            variance = new double[n];
+        double x = values[0],
+            p = noise;
         for (int i = 0; i < n; i++)
         {
-            double ahead = i == 0 ? noise + walk : p + walk, gain = ahead / (ahead + noise);
+            double ahead = i == 0 ? noise + walk : p + walk,
+                gain = ahead / (ahead + noise);
             x += gain * (values[i] - x);
             p = ahead * (1 - gain);
             level[i] = x;

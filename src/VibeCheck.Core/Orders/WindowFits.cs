@@ -62,6 +62,6 @@ internal sealed class WindowFits
         }
     }
 
-    private static Complex Between(Complex left, Complex right, double share) => new(
-        left.Real + share * (right.Real - left.Real), left.Imaginary + share * (right.Imaginary - left.Imaginary));
+    private static Complex Between(Complex left, Complex right, double share) =>
+        new(left.Real + share * (right.Real - left.Real), left.Imaginary + share * (right.Imaginary - left.Imaginary));
 }

@@ -40,12 +40,14 @@ internal static class WindowPhaseCorrection
     private static double Turn(WindowFits fits, double[] noise, int[] lines, int window)
     {
         double hopS = (fits.Plan.First[window] - fits.Plan.First[window - 1]) * fits.Demodulated.Segment.EnvelopeS;
-        double turn = 0, information = 1 / (Tuning.DriftPerRootSecond * Tuning.DriftPerRootSecond * hopS);
+        double turn = 0,
+            information = 1 / (Tuning.DriftPerRootSecond * Tuning.DriftPerRootSecond * hopS);
         foreach (int line in lines)
         {
             int order = fits.Demodulated.Lines[line].SignedOrder;
             // A window whose equations could not be solved has no inflation at all.
-            bool parted = fits.VarianceInflation(line, window - 1) is > 0 and < Tuning.MostInflation
+            bool parted =
+                fits.VarianceInflation(line, window - 1) is > 0 and < Tuning.MostInflation
                 && fits.VarianceInflation(line, window) is > 0 and < Tuning.MostInflation;
             if (!parted || Math.Abs(order) / Math.Sqrt(information) > Tuning.MostExpectedRad)
             {
@@ -66,8 +68,11 @@ internal static class WindowPhaseCorrection
     private static (Complex Cross, double Variance) Cross(WindowFits fits, double[] noise, int line, int window)
     {
         Complex cross = 0;
-        double before = 0, after = 0, floor = 1e-30;
-        ReadOnlySpan<Complex> a = fits.Phasors(line, window - 1), b = fits.Phasors(line, window);
+        double before = 0,
+            after = 0,
+            floor = 1e-30;
+        ReadOnlySpan<Complex> a = fits.Phasors(line, window - 1),
+            b = fits.Phasors(line, window);
         for (int axis = 0; axis < 3; axis++)
         {
             double n = noise[3 * line + axis] + 1e-30;

@@ -14,9 +14,7 @@ internal sealed class Workspace
     /// <summary>A workspace whose users may take all cores.</summary>
     /// <param name="progress">Told of each window and pass; null for nobody.</param>
     internal Workspace(IProgress<FitProgress>? progress = null)
-        : this([], new ParallelOptions(), progress)
-    {
-    }
+        : this([], new ParallelOptions(), progress) { }
 
     private Workspace(ConcurrentBag<Complex[]> free, ParallelOptions threads, IProgress<FitProgress>? progress) =>
         (_free, Threads, _progress) = (free, threads, progress);

@@ -8,11 +8,14 @@ internal static class CopiedColumns
     private const double TurningShare = 0.4;
 
     // Two speeds in steps finer than this share agree by chance in a few readings of a hundred at most.
-    private const double FineStepShare = 0.002, LeastAgreeing = 0.98;
+    private const double FineStepShare = 0.002,
+        LeastAgreeing = 0.98;
     private const int LeastSpeeds = 8;
 
     // Two temperatures in whole degrees may agree throughout by chance; in tenths, or where three columns agree, they do not.
-    private const int LeastValues = 8, FineValues = 60, SeveralColumns = 3;
+    private const int LeastValues = 8,
+        FineValues = 60,
+        SeveralColumns = 3;
 
     /// <summary>Motors that share one speed with another.</summary>
     internal static IEnumerable<string> Speeds(IReadOnlyList<MotorTrack> motors)
@@ -35,7 +38,11 @@ internal static class CopiedColumns
             UnitTrack[] alike = [.. units.Where(u => u != unit && Same(u.TempC, unit.TempC))];
 
             // A motor and its own ESC heat at different paces: they never agree throughout.
-            if (alike.Length + 1 >= SeveralColumns || alike.Any(a => a.MotorId == unit.MotorId) || (alike.Length > 0 && values >= FineValues))
+            if (
+                alike.Length + 1 >= SeveralColumns
+                || alike.Any(a => a.MotorId == unit.MotorId)
+                || (alike.Length > 0 && values >= FineValues)
+            )
             {
                 yield return unit;
             }
@@ -55,7 +62,8 @@ internal static class CopiedColumns
 
     private static bool IsFine(Series rpm)
     {
-        double typical = ReadingFilter.Typical(rpm), least = double.PositiveInfinity;
+        double typical = ReadingFilter.Typical(rpm),
+            least = double.PositiveInfinity;
         for (int i = 1; i < rpm.Count; i++)
         {
             double step = Math.Abs(rpm.Values[i] - rpm.Values[i - 1]);
@@ -73,7 +81,8 @@ internal static class CopiedColumns
         }
 
         double limit = TurningShare * ReadingFilter.Typical(a);
-        int turning = 0, same = 0;
+        int turning = 0,
+            same = 0;
         for (int i = 0; i < a.Count; i++)
         {
             if (a.Values[i] > limit)

@@ -8,24 +8,30 @@ namespace VibeCheck.Core.Quality;
 internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Bends, bool MayBend)
 {
     // Of the lower sample rate: where the top and the middle of the band lie.
-    private const double TopFrom = 0.33, TopTo = 0.47, MiddleFrom = 0.1, MiddleTo = 0.22;
+    private const double TopFrom = 0.33,
+        TopTo = 0.47,
+        MiddleFrom = 0.1,
+        MiddleTo = 0.22;
 
     // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
-    private const double SteepDb = 3.5, PerhapsSteepDb = 1.8;
+    private const double SteepDb = 3.5,
+        PerhapsSteepDb = 1.8;
 
     /// <summary>Compares floors of the three axes.</summary>
     /// <param name="change">Change of the floor of each axis between two frequencies given as shares of the sample rate, dB.</param>
     /// <returns>Null unless all three axes are known.</returns>
     internal static FloorBend? Of(Func<double, double, IEnumerable<double>> change)
     {
-        double[] top = [.. change(TopFrom, TopTo)], middle = [.. change(MiddleFrom, MiddleTo)];
+        double[] top = [.. change(TopFrom, TopTo)],
+            middle = [.. change(MiddleFrom, MiddleTo)];
         if (top.Length < 3 || middle.Length < 3)
         {
             return null;
         }
 
         double[] steep = [.. top.Zip(middle, (t, m) => t - m).Order()];
-        double topDb = top.Order().ElementAt(1), middleDb = middle.Order().ElementAt(1);
+        double topDb = top.Order().ElementAt(1),
+            middleDb = middle.Order().ElementAt(1);
         bool alike = steep.All(d => Math.Sign(d) == Math.Sign(steep[0]));
 
         // Wind moves the low and middle bands most, the air and the sensor all of them alike; only a filter moves the top most.

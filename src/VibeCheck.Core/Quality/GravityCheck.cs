@@ -10,7 +10,8 @@ internal static class GravityCheck
     private const double GravityMps2 = 9.80665;
 
     // Common practice: scale errors of small accelerometers stay within 3 %, offsets within 0.5 m/s² when warm; vibration adds some.
-    private const double LeastMps2 = 9.0, MostMps2 = 10.7;
+    private const double LeastMps2 = 9.0,
+        MostMps2 = 10.7;
 
     // A log without gravity (high-pass filtered before it was written) has a mean near zero.
     private const double AbsentMps2 = 0.7;
@@ -43,7 +44,9 @@ internal static class GravityCheck
     /// <summary>Size of the mean acceleration over runs of samples, m/s²; null without samples.</summary>
     internal static double? Mean(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
-        double x = 0, y = 0, z = 0;
+        double x = 0,
+            y = 0,
+            z = 0;
         long n = 0;
         foreach (ContiguousSegment run in runs)
         {
@@ -69,7 +72,8 @@ internal static class GravityCheck
 
     private static double[] Pieces(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
-        int all = runs.Sum(r => r.SampleCount), length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
+        int all = runs.Sum(r => r.SampleCount),
+            length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
         var means = new List<double>();
         foreach (ContiguousSegment run in runs)
         {
@@ -83,5 +87,11 @@ internal static class GravityCheck
     }
 
     private static QualityIssue Withheld(Statistics.Reason cause) =>
-        new() { Cause = cause, Track = "imu", Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+        new()
+        {
+            Cause = cause,
+            Track = "imu",
+            Effect = QualityEffect.Withheld,
+            Affects = Answers.Vibration,
+        };
 }

@@ -13,9 +13,12 @@ internal static class HeldReports
     private const double LeastHoldS = 0.25;
     private const int LeastHold = 3;
 
-    // Speeds of a turning rotor: noise and control move them from report to report. A step of 0.2 % of the speed still shows that; speeds in coarser
+    // Speeds of a turning rotor: noise and control move them from report to report. A step of 0.2
+    // % of the speed still shows that; speeds in coarser
     // steps stand still by nature.
-    private const double FineStepShare = 0.002, LongestStillS = 2, LongestStillRuns = 15;
+    private const double FineStepShare = 0.002,
+        LongestStillS = 2,
+        LongestStillRuns = 15;
 
     private const double TurningShare = 0.4;
 
@@ -40,17 +43,22 @@ internal static class HeldReports
 
     private static (MotorTrack Track, double Share, double LongestS) WithoutRepeats(MotorTrack motor, Series rpm, double typical)
     {
-        Series[] fast = [.. new[] { motor.Rpm, motor.Command, motor.CurrentA, motor.VoltageV }.OfType<Series>().Where(s => IsOnClockOf(s, rpm))];
+        Series[] fast =
+        [
+            .. new[] { motor.Rpm, motor.Command, motor.CurrentA, motor.VoltageV }.OfType<Series>().Where(s => IsOnClockOf(s, rpm)),
+        ];
         if (fast.Length < 2)
         {
             return (motor, 0, 0);
         }
 
-        int n = rpm.Count, repeats = 0, turning = 0;
+        int n = rpm.Count,
+            repeats = 0,
+            turning = 0;
         double longest = 0;
         bool[] keep = new bool[n];
         Array.Fill(keep, true);
-        for (int first = 0; first < n;)
+        for (int first = 0; first < n; )
         {
             int end = first + 1;
             while (end < n && rpm.Values[end] > TurningShare * typical && Array.TrueForAll(fast, s => s.Values[end] == s.Values[first]))
@@ -76,15 +84,19 @@ internal static class HeldReports
         }
 
         Series? Kept(Series? series) => series is { } s && IsOnClockOf(s, rpm) ? ReadingFilter.Kept(s, keep) : series;
-        return (motor with
-        {
-            Rpm = Kept(motor.Rpm),
-            Command = Kept(motor.Command),
-            CurrentA = Kept(motor.CurrentA),
-            VoltageV = Kept(motor.VoltageV),
-            MotorTempC = Kept(motor.MotorTempC),
-            EscTempC = Kept(motor.EscTempC),
-        }, (double)repeats / Math.Max(1, turning), longest);
+        return (
+            motor with
+            {
+                Rpm = Kept(motor.Rpm),
+                Command = Kept(motor.Command),
+                CurrentA = Kept(motor.CurrentA),
+                VoltageV = Kept(motor.VoltageV),
+                MotorTempC = Kept(motor.MotorTempC),
+                EscTempC = Kept(motor.EscTempC),
+            },
+            (double)repeats / Math.Max(1, turning),
+            longest
+        );
     }
 
     private static bool IsOnClockOf(Series series, Series rpm) =>
@@ -119,7 +131,7 @@ internal static class HeldReports
     private static List<(int First, int End)> Runs(double[] values, double typical)
     {
         List<(int, int)> runs = [];
-        for (int first = 0; first < values.Length;)
+        for (int first = 0; first < values.Length; )
         {
             int end = first + 1;
             while (end < values.Length && values[end] == values[first])

@@ -7,14 +7,16 @@ namespace VibeCheck.Core.Quality;
 /// <summary>Whether the pieces of one hover tell the same: same filter, same gain, same vibration of the rotors.</summary>
 internal static class HoverPieces
 {
-    private const int Pieces = 4, LeastWindows = 8;
+    private const int Pieces = 4,
+        LeastWindows = 8;
 
     // Shorter than between flights: within one flight nothing but the sensor changes the ratio of acceleration and rates, and undamaged
     // made flights stay within 0.6 dB.
     private const double WithinFactor = 0.6;
 
     // Pieces of undamaged made flights stay within 1.9 dB of each other, gusts and resonances included.
-    private const double WidenDb = 3.5, WithholdDb = 8;
+    private const double WidenDb = 3.5,
+        WithholdDb = 8;
 
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, FlightAnalysis analysis)
     {
@@ -24,29 +26,45 @@ internal static class HoverPieces
         }
 
         ShortTimeOrders.Window[][] pieces = Split(orders.Windows);
-        foreach (QualityIssue issue in new[] { Filter(imu, pieces), Gain(orders, pieces), Level(orders, pieces) }.OfType<QualityIssue>().Take(1))
+        foreach (
+            QualityIssue issue in new[] { Filter(imu, pieces), Gain(orders, pieces), Level(orders, pieces) }.OfType<QualityIssue>().Take(1)
+        )
         {
             yield return issue;
         }
     }
 
     private static ShortTimeOrders.Window[][] Split(IReadOnlyList<ShortTimeOrders.Window> windows) =>
-        [.. Enumerable.Range(0, Pieces).Select(i => windows.Take((i + 1) * windows.Count / Pieces).Skip(i * windows.Count / Pieces).ToArray())];
+        [
+            .. Enumerable
+                .Range(0, Pieces)
+                .Select(i => windows.Take((i + 1) * windows.Count / Pieces).Skip(i * windows.Count / Pieces).ToArray()),
+        ];
 
     /// <summary>The noise floor of each piece against that of the first.</summary>
     private static QualityIssue? Filter(ImuTrack imu, ShortTimeOrders.Window[][] pieces)
     {
         ImuTrack acceleration = imu with { RateXRadps = null, RateYRadps = null, RateZRadps = null };
         var options = new SpectrumOptions();
-        IReadOnlyList<ContiguousSegment>[] runs = [.. pieces.Select(p => ContiguousSegment.Within(imu, [.. p.Select(w => new TimeInterval(w.FromS, w.ToS))]))];
+        IReadOnlyList<ContiguousSegment>[] runs =
+        [
+            .. pieces.Select(p => ContiguousSegment.Within(imu, [.. p.Select(w => new TimeInterval(w.FromS, w.ToS))])),
+        ];
         if (runs.Any(r => r.Count == 0) || runs.Select(r => Spectra.WindowLength(r, imu.RateHz, options)).Min() is not int length)
         {
             return null;
         }
 
         WelchPlan plan = Spectra.Plan(imu.RateHz, length, options);
-        NoiseFloor[][] floors = [.. runs.Select(r => Spectra.Averages(acceleration, r, plan, _ => []).Select(a => NoiseFloor.Of(a.Spectrum, 0.49 * imu.RateHz)).ToArray())];
-        FloorBend? worst = floors.Skip(1).Select(f => FloorBend.Of((from, to) => Change(floors[0], f, from * imu.RateHz, to * imu.RateHz)))
+        NoiseFloor[][] floors =
+        [
+            .. runs.Select(r =>
+                Spectra.Averages(acceleration, r, plan, _ => []).Select(a => NoiseFloor.Of(a.Spectrum, 0.49 * imu.RateHz)).ToArray()
+            ),
+        ];
+        FloorBend? worst = floors
+            .Skip(1)
+            .Select(f => FloorBend.Of((from, to) => Change(floors[0], f, from * imu.RateHz, to * imu.RateHz)))
             .FirstOrDefault(b => b is { Bends: true });
         return worst is { } bend ? Withheld(new FloorChanges(bend.TopDb, bend.MiddleDb)) : null;
     }
@@ -68,16 +86,32 @@ internal static class HoverPieces
 
     private static QualityIssue? Level(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces)
     {
-        double[] powers = [.. pieces.Select(p => Math.Max(1e-12, Enumerable.Range(0, orders.Lines.Count).Sum(line => Above(orders.Mean(line, 0, p)))))];
+        double[] powers =
+        [
+            .. pieces.Select(p => Math.Max(1e-12, Enumerable.Range(0, orders.Lines.Count).Sum(line => Above(orders.Mean(line, 0, p))))),
+        ];
         double db = 10 * Math.Log10(powers.Max() / powers.Min());
         var cause = new PiecesDisagree(Math.Sqrt(powers.Min()), Math.Sqrt(powers.Max()));
         return db < WidenDb ? null
             : db >= WithholdDb ? Withheld(cause)
-            : new() { Cause = cause, Track = "imu", Effect = QualityEffect.Widened, Affects = Answers.Vibration, AddedDb = db / 2 };
+            : new()
+            {
+                Cause = cause,
+                Track = "imu",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = db / 2,
+            };
     }
 
     private static double Above((double Power, double Floor) line) => Math.Max(0, line.Power - line.Floor);
 
     private static QualityIssue Withheld(Statistics.Reason cause) =>
-        new() { Cause = cause, Track = "imu", Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+        new()
+        {
+            Cause = cause,
+            Track = "imu",
+            Effect = QualityEffect.Withheld,
+            Affects = Answers.Vibration,
+        };
 }

@@ -32,7 +32,8 @@ public sealed record PhaseBroken(double FollowingShare) : Reason;
 /// <param name="Share">Power of the fit over power of the spectrum at the lines, above 1.</param>
 public sealed record OrdersExceedSpectrum(double Share) : Reason;
 
-/// <summary>The noise floor of one flight bends away from that of the other towards high frequencies: the recorder filtered differently.</summary>
+/// <summary>The noise floor of one flight bends away from that of the other towards high
+/// frequencies: the recorder filtered differently.</summary>
 /// <param name="TopDb">Change of the floor near half the sample rate, dB.</param>
 /// <param name="MiddleDb">Change in the middle of the band, dB.</param>
 /// <param name="AtOrdersDb">Change at the frequencies of the orders that carry the vibration, dB.</param>

@@ -6,15 +6,18 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1, and with a phase that the fit can follow.</summary>
+/// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1,
+/// and with a phase that the fit can follow.</summary>
 /// <remarks>A wrong clock, telemetry of another flight, and samples that were lost and stamped anew all leave the fit of the orders
 /// without error messages but with too small a result. They show in the spectra: the lines lie beside the reported speeds, or the fit
 /// holds less power than the bins around the lines do.</remarks>
 internal sealed class LineFollowing
 {
     // Windows long enough to part a line from the floor, short against the wander of speeds: common practice.
-    private const double WindowS = 2, LeastWindowS = 0.4;
-    private const int MostWindows = 120, LeastWindows = 4;
+    private const double WindowS = 2,
+        LeastWindowS = 0.4;
+    private const int MostWindows = 120,
+        LeastWindows = 4;
 
     private const double LeastRpm = 300;
 
@@ -26,20 +29,24 @@ internal sealed class LineFollowing
     private const int RatioSteps = 90;
 
     // Reported speeds and clocks agree to parts in a thousand on real recorders; half a percent is met with cheap oscillators.
-    private const double MostOff = 0.008, MostOffForHeat = 0.02;
+    private const double MostOff = 0.008,
+        MostOffForHeat = 0.02;
 
     // The score of a ratio must rise so many deviations (1.4826 MAD over all ratios) above the median to count as seen.
-    private const double SeenDeviations = 5, SurelySeenDeviations = 8;
+    private const double SeenDeviations = 5,
+        SurelySeenDeviations = 8;
 
     // Band around a line that holds its power when speeds wander within a window: relative, and in bins.
     private const double NearShare = 0.01;
     private const double NearBins = 2.5;
 
     // Shares of the power near the lines that the fit holds; chosen on made flights.
-    private const double BrokenShare = 0.65, PoorShare = 0.85;
+    private const double BrokenShare = 0.65,
+        PoorShare = 0.85;
 
     // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged made flights: 0.92 to 1.15.
-    private const double MostShare = 1.2, WrongShare = 1.4;
+    private const double MostShare = 1.2,
+        WrongShare = 1.4;
     private const double NotFollowingShare = 0.12;
 
     // Power of each window by bin: all axes together, and each.
@@ -58,10 +65,13 @@ internal sealed class LineFollowing
         double scale = 2 / (length * window.Sum(w => w * w));
         foreach (ContiguousSegment run in runs)
         {
-            ContiguousSegment block = imu.Blocks.First(b => run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount);
+            ContiguousSegment block = imu.Blocks.First(b =>
+                run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount
+            );
             for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += step)
             {
-                double fromS = block.TimeOf(first), toS = block.TimeOf(first + length - 1);
+                double fromS = block.TimeOf(first),
+                    toS = block.TimeOf(first + length - 1);
                 double[] hz = [.. rpm.Select(r => MeanHz(r, fromS, toS)).Where(f => f > LeastRpm / 60)];
                 double[][] axes = [.. imu.Acceleration.Select(axis => Power(axis.AsSpan(first, length), fft, window, scale))];
                 if (hz.Length > 0 && axes.All(axis => double.IsFinite(axis[1])))
@@ -79,9 +89,17 @@ internal sealed class LineFollowing
     /// <param name="airframe">Blades of the motors.</param>
     /// <param name="runs">The hover.</param>
     /// <param name="analysis">What was measured: the power that the fit holds.</param>
-    internal static IEnumerable<QualityIssue> Of(Flight flight, Airframe airframe, IReadOnlyList<ContiguousSegment> runs, FlightAnalysis analysis)
+    internal static IEnumerable<QualityIssue> Of(
+        Flight flight,
+        Airframe airframe,
+        IReadOnlyList<ContiguousSegment> runs,
+        FlightAnalysis analysis
+    )
     {
-        Series[] rpm = [.. airframe.Motors.Select(m => flight.Track(m.Id)?.Rpm).Where(r => r is { Count: > 1 }).Select(r => Spikes.Without(r!))];
+        Series[] rpm =
+        [
+            .. airframe.Motors.Select(m => flight.Track(m.Id)?.Rpm).Where(r => r is { Count: > 1 }).Select(r => Spikes.Without(r!)),
+        ];
         int length = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(64, WindowS * flight.Imu.RateHz * 0.75));
         if (rpm.Length == 0 || analysis.RotorVibrationMps2.Value is null)
         {
@@ -89,8 +107,16 @@ internal sealed class LineFollowing
         }
 
         double fastestHz = rpm.Max(r => r.MeanOver(analysis.Hover.Segments) ?? 0) / 60;
-        int[] orders = [.. analysis.Motors.SelectMany(m => m.Orders).Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
-            .Select(o => o.Order).Distinct().Where(k => k * fastestHz * 1.05 < TopShare * flight.Imu.RateHz / 2).Order()];
+        int[] orders =
+        [
+            .. analysis
+                .Motors.SelectMany(m => m.Orders)
+                .Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
+                .Select(o => o.Order)
+                .Distinct()
+                .Where(k => k * fastestHz * 1.05 < TopShare * flight.Imu.RateHz / 2)
+                .Order(),
+        ];
         if (orders.Length == 0 || fastestHz < LeastRpm / 60)
         {
             yield break;
@@ -104,7 +130,13 @@ internal sealed class LineFollowing
     }
 
     /// <summary>Windows of the usual length, or shorter ones where gaps leave no room for enough of them.</summary>
-    private static LineFollowing InWindows(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<ContiguousSegment> runs, int[] orders, int length)
+    private static LineFollowing InWindows(
+        ImuTrack imu,
+        IReadOnlyList<Series> rpm,
+        IReadOnlyList<ContiguousSegment> runs,
+        int[] orders,
+        int length
+    )
     {
         var lines = new LineFollowing(imu, rpm, runs, orders, length);
         while (lines._powers.Count < LeastWindows && length / 2 >= LeastWindowS * imu.RateHz)
@@ -123,8 +155,10 @@ internal sealed class LineFollowing
         var groups = new HashSet<string>();
         foreach (OrderLevel order in analysis.Motors.SelectMany(m => m.Orders).Where(o => orders.Contains(o.Order)))
         {
-            double? size = order.Separable ? order.RmsMps2.Value
-                : groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}")) ? order.GroupMps2?.Value : null;
+            double? size =
+                order.Separable ? order.RmsMps2.Value
+                : groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}")) ? order.GroupMps2?.Value
+                : null;
             power += size * size ?? 0;
         }
 
@@ -159,15 +193,29 @@ internal sealed class LineFollowing
         }
 
         // What is missing, or too much, is the error's size; as a standard uncertainty of a one-sided error it counts in full.
-        double found = most > MostShare ? most : share, offDb = Math.Abs(10 * Math.Log10(Math.Max(0.01, found)));
+        double found = most > MostShare ? most : share,
+            offDb = Math.Abs(10 * Math.Log10(Math.Max(0.01, found)));
         Statistics.Reason cause = found > 1 ? new OrdersExceedSpectrum(found) : new PhaseBroken(found);
         return found < BrokenShare || found > WrongShare
             ? Withheld(cause, Answers.Vibration)
-            : new() { Cause = cause, Track = "clock", Effect = QualityEffect.Widened, Affects = Answers.Vibration, AddedDb = offDb };
+            : new()
+            {
+                Cause = cause,
+                Track = "clock",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = offDb,
+            };
     }
 
     private static QualityIssue Withheld(Statistics.Reason cause, Answers affects) =>
-        new() { Cause = cause, Track = "clock", Effect = QualityEffect.Withheld, Affects = affects };
+        new()
+        {
+            Cause = cause,
+            Track = "clock",
+            Effect = QualityEffect.Withheld,
+            Affects = affects,
+        };
 
     private Evidence Weigh(double fitted)
     {
@@ -179,11 +227,17 @@ internal sealed class LineFollowing
         int margin = (int)Math.Round(MostOff / RatioStep);
         double atOne = scores.AsSpan(RatioSteps - margin, 2 * margin + 1).ToArray().Max();
         (double near, double wide) = LinePower();
-        return new(Math.Exp((best - RatioSteps) * RatioStep), (atOne - median) / Math.Max(deviation, 1e-6), (scores[best] - median) / Math.Max(deviation, 1e-6),
-            near > 0 ? fitted / near : 1, wide > 0 ? fitted / wide : 1);
+        return new(
+            Math.Exp((best - RatioSteps) * RatioStep),
+            (atOne - median) / Math.Max(deviation, 1e-6),
+            (scores[best] - median) / Math.Max(deviation, 1e-6),
+            near > 0 ? fitted / near : 1,
+            wide > 0 ? fitted / wide : 1
+        );
     }
 
-    /// <summary>How far the bins at the rotors' frequencies times a ratio stand above the floor around: mean of ln(1 + power / floor).</summary>
+    /// <summary>How far the bins at the rotors' frequencies times a ratio stand above the floor
+    /// around: mean of ln(1 + power / floor).</summary>
     private double Score(double ratio)
     {
         double sum = 0;
@@ -226,7 +280,8 @@ internal sealed class LineFollowing
         return floor;
     }
 
-    /// <summary>Mean power of noise a bin around an order: of each axis the median over ln 2, as two squared normal numbers have it (chi-square,
+    /// <summary>Mean power of noise a bin around an order: of each axis the median over ln 2,
+    /// as two squared normal numbers have it (chi-square,
     /// 2 degrees of freedom). By axis, for one may be much noisier than the others.</summary>
     private double MeanFloor(int window, int order)
     {
@@ -237,16 +292,21 @@ internal sealed class LineFollowing
     private (int From, int To) FloorBins(int window, int order)
     {
         double[] hz = _speedsHz[window];
-        return (Math.Max(1, (int)(0.75 * order * hz.Min() / _binHz)), Math.Min(_powers[window].Length - 1, (int)Math.Ceiling(1.33 * order * hz.Max() / _binHz)));
+        return (
+            Math.Max(1, (int)(0.75 * order * hz.Min() / _binHz)),
+            Math.Min(_powers[window].Length - 1, (int)Math.Ceiling(1.33 * order * hz.Max() / _binHz))
+        );
     }
 
     /// <summary>Power above the floor near the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
     private (double Near, double Wide) LinePower()
     {
-        double near = 0, wide = 0;
+        double near = 0,
+            wide = 0;
         for (int w = 0; w < _powers.Count; w++)
         {
-            double[] power = _powers[w], hz = _speedsHz[w];
+            double[] power = _powers[w],
+                hz = _speedsHz[w];
             var isNear = new bool[power.Length];
             var isWide = new bool[power.Length];
             foreach (int order in _orders)

@@ -26,7 +26,8 @@ internal sealed class NoiseFloor
         double step = Math.Pow(2, 1 / BandsPerOctave);
         for (double from = LowestHz; from * step <= topHz; from *= step)
         {
-            int a = (int)Math.Ceiling(from / spectrum.ResolutionHz), b = Math.Min(spectrum.Density.Length, (int)Math.Ceiling(from * step / spectrum.ResolutionHz));
+            int a = (int)Math.Ceiling(from / spectrum.ResolutionHz),
+                b = Math.Min(spectrum.Density.Length, (int)Math.Ceiling(from * step / spectrum.ResolutionHz));
             centres.Add(from * Math.Sqrt(step));
             floors.Add(b - a < LeastBins ? double.NaN : 10 * Math.Log10(Math.Max(Quartile(spectrum.Density[a..b]), 1e-30)));
         }
@@ -39,8 +40,12 @@ internal sealed class NoiseFloor
     {
         double[] differences =
         [
-            .. BandHz.Select((hz, i) => (hz, i)).Where(b => b.hz >= fromHz && b.hz <= toHz && b.i < other.Db.Length)
-                .Select(b => Db[b.i] - other.Db[b.i]).Where(double.IsFinite).Order(),
+            .. BandHz
+                .Select((hz, i) => (hz, i))
+                .Where(b => b.hz >= fromHz && b.hz <= toHz && b.i < other.Db.Length)
+                .Select(b => Db[b.i] - other.Db[b.i])
+                .Where(double.IsFinite)
+                .Order(),
         ];
         return differences.Length == 0 ? null : differences[differences.Length / 2];
     }

@@ -8,14 +8,19 @@ namespace VibeCheck.Core.Quality;
 /// <remarks>Gusts and the pilot make each motor's speed wander about that of all motors, never twice in the same way.</remarks>
 internal static class OneFlightTwice
 {
-    private const double StepS = 0.2, SmoothS = 6, LeastOverlapS = 12, MostLagS = 60;
+    private const double StepS = 0.2,
+        SmoothS = 6,
+        LeastOverlapS = 12,
+        MostLagS = 60;
 
     // Independent flights reach 0.4 to 0.5 over all lags; the same one, written with noise or other rates, stays above 0.9.
     private const double LeastLikeness = 0.85;
     private const int LeastMotors = 3;
 
     internal static IEnumerable<QualityIssue> Of(
-        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
+    )
     {
         foreach ((Flight one, _) in before)
         {
@@ -36,17 +41,23 @@ internal static class OneFlightTwice
         }
     }
 
-    /// <summary>Greatest correlation over all lags of the motors' speeds less the mean of all motors and slow changes; null with too little.</summary>
+    /// <summary>Greatest correlation over all lags of the motors' speeds less the mean of all
+    /// motors and slow changes; null with too little.</summary>
     internal static double? Likeness(Flight one, Flight other)
     {
-        string[] ids = [.. one.Motors.Where(m => m.Rpm is { Count: > 20 } && other.Track(m.MotorId)?.Rpm is { Count: > 20 }).Select(m => m.MotorId)];
+        string[] ids =
+        [
+            .. one.Motors.Where(m => m.Rpm is { Count: > 20 } && other.Track(m.MotorId)?.Rpm is { Count: > 20 }).Select(m => m.MotorId),
+        ];
         if (ids.Length < LeastMotors)
         {
             return null;
         }
 
-        double[][] a = Wander(one, ids), b = Wander(other, ids);
-        int overlap = (int)(LeastOverlapS / StepS), reach = (int)(MostLagS / StepS);
+        double[][] a = Wander(one, ids),
+            b = Wander(other, ids);
+        int overlap = (int)(LeastOverlapS / StepS),
+            reach = (int)(MostLagS / StepS);
         double? best = null;
         for (int lag = Math.Max(-reach, overlap - b[0].Length); lag <= Math.Min(reach, a[0].Length - overlap); lag++)
         {
@@ -59,11 +70,15 @@ internal static class OneFlightTwice
 
     private static double At(double[][] a, double[][] b, int lag)
     {
-        int from = Math.Max(0, lag), to = Math.Min(a[0].Length, b[0].Length + lag);
-        double product = 0, first = 0, second = 0;
+        int from = Math.Max(0, lag),
+            to = Math.Min(a[0].Length, b[0].Length + lag);
+        double product = 0,
+            first = 0,
+            second = 0;
         for (int m = 0; m < a.Length; m++)
         {
-            ReadOnlySpan<double> x = a[m].AsSpan(from, to - from), y = b[m].AsSpan(from - lag, to - from);
+            ReadOnlySpan<double> x = a[m].AsSpan(from, to - from),
+                y = b[m].AsSpan(from - lag, to - from);
             product += System.Numerics.Tensors.TensorPrimitives.Dot(x, y);
             first += System.Numerics.Tensors.TensorPrimitives.SumOfSquares(x);
             second += System.Numerics.Tensors.TensorPrimitives.SumOfSquares(y);
@@ -76,7 +91,8 @@ internal static class OneFlightTwice
     private static double[][] Wander(Flight flight, string[] ids)
     {
         Series[] rpm = [.. ids.Select(id => flight.Track(id)!.Rpm!)];
-        double fromS = rpm.Max(r => r.TimeS[0]), toS = rpm.Min(r => r.TimeS[^1]);
+        double fromS = rpm.Max(r => r.TimeS[0]),
+            toS = rpm.Min(r => r.TimeS[^1]);
         int count = Math.Max(1, (int)((toS - fromS) / StepS));
         double[][] speeds = [.. rpm.Select(r => Enumerable.Range(0, count).Select(i => r.At(fromS + i * StepS)).ToArray())];
         for (int i = 0; i < count; i++)
@@ -100,11 +116,17 @@ internal static class OneFlightTwice
         }
 
         // Take-off and landing are so much larger than the wander that they would decide alone: limited to four typical departures.
-        double[] rest = [.. values.Select((v, i) =>
-        {
-            int from = Math.Max(0, i - half), to = Math.Min(values.Length, i + half + 1);
-            return v - (sums[to] - sums[from]) / (to - from);
-        })];
+        double[] rest =
+        [
+            .. values.Select(
+                (v, i) =>
+                {
+                    int from = Math.Max(0, i - half),
+                        to = Math.Min(values.Length, i + half + 1);
+                    return v - (sums[to] - sums[from]) / (to - from);
+                }
+            ),
+        ];
         double limit = 4 * Robust.Median(rest.Select(Math.Abs));
         return [.. rest.Select(r => Math.Clamp(r, -limit, limit))];
     }

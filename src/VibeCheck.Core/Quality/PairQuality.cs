@@ -7,7 +7,9 @@ namespace VibeCheck.Core.Quality;
 internal static class PairQuality
 {
     internal static IReadOnlyList<QualityIssue> Of(
-        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
+    )
     {
         var issues = new List<QualityIssue>();
         foreach ((Flight a, FlightAnalysis one) in before)

@@ -16,7 +16,8 @@ public static class QualityEffects
 
     private const double Half95PerU = 1.96;
 
-    /// <summary>The analysis with the effects of the issues in its numbers, and the issues added to <see cref="FlightAnalysis.Quality"/>.</summary>
+    /// <summary>The analysis with the effects of the issues in its numbers, and the issues added to
+    /// <see cref="FlightAnalysis.Quality"/>.</summary>
     public static FlightAnalysis Apply(FlightAnalysis analysis, IReadOnlyList<QualityIssue> issues)
     {
         ArgumentNullException.ThrowIfNull(analysis);
@@ -26,8 +27,10 @@ public static class QualityEffects
             return analysis;
         }
 
-        Reason? noVibration = Withheld(issues, Answers.Vibration, null), noSpeeds = Withheld(issues, Answers.Speeds, null);
-        Reason? noTotal = noVibration ?? issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(Answers.Vibration))?.Cause;
+        Reason? noVibration = Withheld(issues, Answers.Vibration, null),
+            noSpeeds = Withheld(issues, Answers.Speeds, null);
+        Reason? noTotal =
+            noVibration ?? issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(Answers.Vibration))?.Cause;
         double addedDb = AddedDb(issues, null);
         return analysis with
         {
@@ -58,29 +61,32 @@ public static class QualityEffects
         };
     }
 
-    private static VibrationAccount Account(VibrationAccount account, Reason? withheld, double addedDb) => withheld is not null
-        ? account.Unknown(withheld)
-        : account with
-        {
-            TotalMps2 = Level(account.TotalMps2, null, addedDb),
-            Parts = [.. account.Parts.Select(p => p with { Mps2 = Level(p.Mps2, null, addedDb) })],
-        };
+    private static VibrationAccount Account(VibrationAccount account, Reason? withheld, double addedDb) =>
+        withheld is not null
+            ? account.Unknown(withheld)
+            : account with
+            {
+                TotalMps2 = Level(account.TotalMps2, null, addedDb),
+                Parts = [.. account.Parts.Select(p => p with { Mps2 = Level(p.Mps2, null, addedDb) })],
+            };
 
-    private static GroupResult Group(GroupResult group, Reason? withheld, double addedDb) => withheld is not null
-        ? GroupResult.Unknown(withheld)
-        : group with
-        {
-            TotalMps2 = Level(group.TotalMps2, null, addedDb),
-            Orders = [.. group.Orders.Select(o => o with { RmsMps2 = Level(o.RmsMps2, null, addedDb) })],
-            AddedDb = Math.Sqrt(group.AddedDb * group.AddedDb + addedDb * addedDb),
-        };
+    private static GroupResult Group(GroupResult group, Reason? withheld, double addedDb) =>
+        withheld is not null
+            ? GroupResult.Unknown(withheld)
+            : group with
+            {
+                TotalMps2 = Level(group.TotalMps2, null, addedDb),
+                Orders = [.. group.Orders.Select(o => o with { RmsMps2 = Level(o.RmsMps2, null, addedDb) })],
+                AddedDb = Math.Sqrt(group.AddedDb * group.AddedDb + addedDb * addedDb),
+            };
 
-    private static OrderLevel Order(OrderLevel order, Reason? withheld, double addedDb) => order with
-    {
-        RmsMps2 = Level(order.RmsMps2, withheld, addedDb),
-        GroupMps2 = order.GroupMps2 is null ? null : Level(order.GroupMps2, withheld, addedDb),
-        PerAxisMps2 = withheld is null ? order.PerAxisMps2 : null,
-    };
+    private static OrderLevel Order(OrderLevel order, Reason? withheld, double addedDb) =>
+        order with
+        {
+            RmsMps2 = Level(order.RmsMps2, withheld, addedDb),
+            GroupMps2 = order.GroupMps2 is null ? null : Level(order.GroupMps2, withheld, addedDb),
+            PerAxisMps2 = withheld is null ? order.PerAxisMps2 : null,
+        };
 
     private static TemperatureRise Rise(TemperatureRise rise, IReadOnlyList<QualityIssue> issues, Answers answer, string motor)
     {
@@ -93,9 +99,10 @@ public static class QualityEffects
         return addedC == 0 ? rise : rise with { RiseSteadyC = Wider(rise.RiseSteadyC, Half95PerU * addedC) };
     }
 
-    private static Estimate Level(Estimate level, Reason? withheld, double addedDb) => withheld is not null
-        ? Estimate.Unknown(withheld)
-        : addedDb > 0 && level.Value is double value ? Wider(level, Half95PerU * addedDb * RelativePerDb * value) : level;
+    private static Estimate Level(Estimate level, Reason? withheld, double addedDb) =>
+        withheld is not null ? Estimate.Unknown(withheld)
+        : addedDb > 0 && level.Value is double value ? Wider(level, Half95PerU * addedDb * RelativePerDb * value)
+        : level;
 
     /// <summary>The interval with another doubt in it, as independent doubts combine (root of the summed squares); never below zero
     /// where it was not before.</summary>
@@ -106,7 +113,8 @@ public static class QualityEffects
             return estimate;
         }
 
-        double low = value - Math.Sqrt(Math.Pow(value - ci.Low, 2) + half95 * half95), high = value + Math.Sqrt(Math.Pow(ci.High - value, 2) + half95 * half95);
+        double low = value - Math.Sqrt(Math.Pow(value - ci.Low, 2) + half95 * half95),
+            high = value + Math.Sqrt(Math.Pow(ci.High - value, 2) + half95 * half95);
         return Estimate.Of(value, new Interval(ci.Low >= 0 ? Math.Max(0, low) : low, high));
     }
 

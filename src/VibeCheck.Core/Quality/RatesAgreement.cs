@@ -21,7 +21,9 @@ internal static class RatesAgreement
     private const int LeastLines = 3;
 
     // Undamaged made flights: 0.4 dB in the middle of 20 pairs, under 1 dB in 18, and 1.8 dB with noisy speeds.
-    private const double WidenDb = 1.2, WidenDbOfOneLine = 1.6, WithholdDb = 4;
+    private const double WidenDb = 1.2,
+        WidenDbOfOneLine = 1.6,
+        WithholdDb = 4;
 
     // Standard errors that a difference must exceed.
     private const double Significant = 3;
@@ -38,28 +40,54 @@ internal static class RatesAgreement
     internal static QualityIssue? Judge(RatesChange change, Func<RatesChange, Reason> cause, double factor = 1)
     {
         double db = Math.Abs(change.Db) / factor;
-        if (db < WidenDb + WidenDbOfOneLine / Math.Sqrt(change.Lines) || Math.Abs(change.Db) < Significant * change.StandardErrorDb || Math.Abs(db * factor - UnitDb) < UnitToleranceDb)
+        if (
+            db < WidenDb + WidenDbOfOneLine / Math.Sqrt(change.Lines)
+            || Math.Abs(change.Db) < Significant * change.StandardErrorDb
+            || Math.Abs(db * factor - UnitDb) < UnitToleranceDb
+        )
         {
             return null;
         }
 
         return db >= WithholdDb
-            ? new() { Cause = cause(change), Track = "imu", Effect = QualityEffect.Withheld, Affects = Answers.Vibration }
-            : new() { Cause = cause(change), Track = "imu", Effect = QualityEffect.Widened, Affects = Answers.Vibration, AddedDb = Math.Abs(change.Db) };
+            ? new()
+            {
+                Cause = cause(change),
+                Track = "imu",
+                Effect = QualityEffect.Withheld,
+                Affects = Answers.Vibration,
+            }
+            : new()
+            {
+                Cause = cause(change),
+                Track = "imu",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = Math.Abs(change.Db),
+            };
     }
 
-    /// <summary>Change of acceleration against change of rates, weighted median over all lines seen in both, dB; null with too few.</summary>
+    /// <summary>Change of acceleration against change of rates, weighted median over all lines
+    /// seen in both, dB; null with too few.</summary>
     internal static RatesChange? Of(
-        ShortTimeOrders before, IEnumerable<ShortTimeOrders.Window> windowsBefore, ShortTimeOrders after, IEnumerable<ShortTimeOrders.Window> windowsAfter)
+        ShortTimeOrders before,
+        IEnumerable<ShortTimeOrders.Window> windowsBefore,
+        ShortTimeOrders after,
+        IEnumerable<ShortTimeOrders.Window> windowsAfter
+    )
     {
         if (before.Channels < 6 || after.Channels < 6)
         {
             return null;
         }
 
-        ShortTimeOrders.Window[] early = [.. windowsBefore], late = [.. windowsAfter];
+        ShortTimeOrders.Window[] early = [.. windowsBefore],
+            late = [.. windowsAfter];
         var changes = new List<(double Db, double Weight)>();
-        double variance = 0, ofPower = 0, power = 0, powerVariance = 0;
+        double variance = 0,
+            ofPower = 0,
+            power = 0,
+            powerVariance = 0;
         for (int i = 0; i < before.Lines.Count; i++)
         {
             int j = after.Lines.ToList().IndexOf(before.Lines[i]);
@@ -80,7 +108,8 @@ internal static class RatesAgreement
             return null;
         }
 
-        double median = WeightedMedian(changes), spread = WeightedMedian([.. changes.Select(c => (Math.Abs(c.Db - median), c.Weight))]);
+        double median = WeightedMedian(changes),
+            spread = WeightedMedian([.. changes.Select(c => (Math.Abs(c.Db - median), c.Weight))]);
 
         // Of a median, 1.25 times that of a mean; both as the lines scatter and as their noise tells.
         double scatter = 1.25 * 1.4826 * spread / Math.Sqrt(changes.Count);
@@ -98,12 +127,16 @@ internal static class RatesAgreement
         (double acceleration, double floor) = orders.Mean(line, 0, windows);
         (double rates, double rateFloor) = orders.Mean(line, 3, windows);
         return acceleration > LeastOverFloor * floor && rates > LeastOverFloor * rateFloor
-            ? new((acceleration - floor) / (rates - rateFloor), acceleration - floor,
-                (Scatter(acceleration, floor) + Scatter(rates, rateFloor)) / windows.Length)
+            ? new(
+                (acceleration - floor) / (rates - rateFloor),
+                acceleration - floor,
+                (Scatter(acceleration, floor) + Scatter(rates, rateFloor)) / windows.Length
+            )
             : null;
     }
 
-    /// <summary>Relative variance of the power of a steady line with noise in one window: 2 F / P + (F / P)², F and P the floor and the line
+    /// <summary>Relative variance of the power of a steady line with noise in one window: 2 F
+    /// / P + (F / P)², F and P the floor and the line
     /// without it (noncentral chi-square with 2 degrees of freedom).</summary>
     private static double Scatter(double power, double floor)
     {
@@ -118,7 +151,8 @@ internal static class RatesAgreement
 
     private static double WeightedMedian(IReadOnlyList<(double Value, double Weight)> values)
     {
-        double half = values.Sum(v => v.Weight) / 2, sum = 0;
+        double half = values.Sum(v => v.Weight) / 2,
+            sum = 0;
         foreach ((double value, double weight) in values.OrderBy(v => v.Value))
         {
             sum += weight;

@@ -3,13 +3,15 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Leaves out telemetry readings that the column cannot have measured: fillers of missing readings (0, -1, 255, 65535) and spikes.</summary>
+/// <summary>Leaves out telemetry readings that the column cannot have measured: fillers of
+/// missing readings (0, -1, 255, 65535) and spikes.</summary>
 internal static class ReadingFilter
 {
     private const int LeastReadings = 8;
 
     // Motors and ESCs change by some 2 °C a second at most (made and real flights); 3 leaves room for their sensors' steps.
-    private const double MostRateCps = 3, LeastJumpC = 3;
+    private const double MostRateCps = 3,
+        LeastJumpC = 3;
     private const double SpikeDeviations = 6;
 
     // A filler comes and goes: so many separate visits, each between readings that lie far away.
@@ -18,21 +20,27 @@ internal static class ReadingFilter
 
     // Running medians over 2.5 s to either side follow a unit that heats, and hold as long as fewer than two in five readings are false.
     private const double MedianHalfS = 2.5;
-    private const int LeastMedianHalf = 2, MostMedianHalf = 12;
+    private const int LeastMedianHalf = 2,
+        MostMedianHalf = 12;
 
-    private const double LeastC = -60, MostC = 400;
+    private const double LeastC = -60,
+        MostC = 400;
 
     // A reading of nearly no speed between readings of flight that lie within this time is missing: no rotor stops and starts again in it.
     private const double StopAndStartS = 1;
-    private const double StandingShare = 0.1, TurningShare = 0.4;
+    private const double StandingShare = 0.1,
+        TurningShare = 0.4;
 
     // No rotor carries six times its hover thrust for one report alone.
     private const double WildShare = 2.5;
 
-    // A rotor's speed moves by a tenth within some tenths of a second in hard manoeuvres: more than that, there and back in less time, is no rotor. Where
+    // A rotor's speed moves by a tenth within some tenths of a second in hard manoeuvres: more than
+    // that, there and back in less time, is no rotor. Where
     // reports come too slowly to show it, only half of the speed is too much.
-    private const double SpikeShare = 0.12, SlowSpikeShare = 0.5;
-    private const double LongestSpikeS = 0.3, FastReportsS = 0.12;
+    private const double SpikeShare = 0.12,
+        SlowSpikeShare = 0.5;
+    private const double LongestSpikeS = 0.3,
+        FastReportsS = 0.12;
     private const int SpeedMedianHalf = 4;
 
     /// <summary>The temperatures without fillers and spikes.</summary>
@@ -51,9 +59,7 @@ internal static class ReadingFilter
             Array.Fill(keep, true);
         }
 
-        for (int round = 0; round < 4 && DropFiller(values, keep); round++)
-        {
-        }
+        for (int round = 0; round < 4 && DropFiller(values, keep); round++) { }
 
         Series rest = Kept(tempC, keep);
         return Kept(rest, NearMedian(rest));
@@ -123,7 +129,10 @@ internal static class ReadingFilter
 
         // A filler's every visit is between far readings; a true value between two visits of it has the filler on both sides too,
         // but each true value is only one of many.
-        var fillers = jumps.Where(j => j.Value.Count >= 2 * LeastVisits && Robust.Median(j.Value) > FarC).Select(j => (Value: j.Key, Visits: j.Value.Count)).ToList();
+        var fillers = jumps
+            .Where(j => j.Value.Count >= 2 * LeastVisits && Robust.Median(j.Value) > FarC)
+            .Select(j => (Value: j.Key, Visits: j.Value.Count))
+            .ToList();
         if (fillers.Count == 0)
         {
             return false;
@@ -182,16 +191,19 @@ internal static class ReadingFilter
     }
 
     private static bool JumpsBeside(double[] values, int at, double limit) =>
-        (at > 0 && Math.Abs(values[at] - values[at - 1]) > limit) || (at + 1 < values.Length && Math.Abs(values[at] - values[at + 1]) > limit)
+        (at > 0 && Math.Abs(values[at] - values[at - 1]) > limit)
+        || (at + 1 < values.Length && Math.Abs(values[at] - values[at + 1]) > limit)
         || (at > 0 && at + 1 < values.Length && values[at] == values[at - 1] && values[at] == values[at + 1]);
 
     /// <summary>Each value less the median of it and its neighbours up to some places away.</summary>
     private static double[] Departures(double[] values, int half)
     {
-        double[] off = new double[values.Length], near = new double[2 * half + 1];
+        double[] off = new double[values.Length],
+            near = new double[2 * half + 1];
         for (int i = 0; i < values.Length; i++)
         {
-            int first = Math.Max(0, i - half), count = Math.Min(values.Length, i + half + 1) - first;
+            int first = Math.Max(0, i - half),
+                count = Math.Min(values.Length, i + half + 1) - first;
             values.AsSpan(first, count).CopyTo(near);
             Span<double> all = near.AsSpan(0, count);
             off[i] = values[i] - Selection.Take(all, count / 2);
@@ -202,7 +214,8 @@ internal static class ReadingFilter
 
     private static bool[] Turning(Series rpm, double typical)
     {
-        double[] v = rpm.Values, t = rpm.TimeS;
+        double[] v = rpm.Values,
+            t = rpm.TimeS;
         bool[] keep = new bool[v.Length];
         double[] next = new double[v.Length];
         double after = double.PositiveInfinity;
@@ -247,7 +260,10 @@ internal static class ReadingFilter
         double scatter = Robust.MedianAndMad([.. off.Where((_, i) => values[i] - off[i] > TurningShare * typical)]).ScaledMad;
         double everyS = (rpm.TimeS[^1] - rpm.TimeS[0]) / (values.Length - 1);
         int longest = Math.Max(1, (int)Math.Round(LongestSpikeS / everyS));
-        double limit = Math.Max((everyS <= FastReportsS ? SpikeShare : SlowSpikeShare) * typical, double.IsFinite(scatter) ? SpikeDeviations * scatter : 0);
+        double limit = Math.Max(
+            (everyS <= FastReportsS ? SpikeShare : SlowSpikeShare) * typical,
+            double.IsFinite(scatter) ? SpikeDeviations * scatter : 0
+        );
         for (int i = 0; i < values.Length; i++)
         {
             int end = i;

@@ -15,29 +15,38 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     private const double AbsentMps2 = 0.7;
 
     // Of the lower sample rate: the band above the lowest part, and the lowest part.
-    private const double WideFrom = 0.1, WideTo = 0.47, LowTo = 0.06;
+    private const double WideFrom = 0.1,
+        WideTo = 0.47,
+        LowTo = 0.06;
 
-    private const double MattersDb = 0.7, PerhapsMattersDb = 0.25;
+    private const double MattersDb = 0.7,
+        PerhapsMattersDb = 0.25;
 
-    private const double AxisDb = 3.5, AxisOrdersDb = 2.5;
+    private const double AxisDb = 3.5,
+        AxisOrdersDb = 2.5;
 
     // In the orders alone: a mount that was reworked turns a line from one axis to another, but not those of all motors alike.
     private const double LostOrdersDb = 8;
     private const int LeastShares = 4;
 
     // A floor that is up in all bands on all axes, and the power that this adds over that of the orders.
-    private const double RaisedDb = 3, RaisedShare = 0.12, FlatDb = 1.5;
+    private const double RaisedDb = 3,
+        RaisedShare = 0.12,
+        FlatDb = 1.5;
     private const double NotchDb = 7;
 
     // The floor of one axis alone, in every part of the band.
     private const double AxisFloorDb = 9;
 
     // Rates this much apart belong to other settings of the logger, not to its clock.
-    private const double MostRateLog = 0.03, WorthLossDb = 0.1;
+    private const double MostRateLog = 0.03,
+        WorthLossDb = 0.1;
 
-    // The true loss lies between none and all: 95 % reach half beyond all of it, since some recorders average over more than their interval.
+    // The true loss lies between none and all: 95 % reach half beyond all of it, since some
+    // recorders average over more than their interval.
     private const double AveragedShare = 0.75;
-    private const double LargeChangeDb = 12, SupportDb = 4;
+    private const double LargeChangeDb = 12,
+        SupportDb = 4;
 
     private readonly double _rateHz = Math.Min(before.Imu.RateHz, after.Imu.RateHz);
 
@@ -61,7 +70,14 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         cause ??= Folded();
         if (cause is not null)
         {
-            yield return new() { Cause = cause, Track = "imu", Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis ?? (cause as AxisFloorDiffers)?.Axis, Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+            yield return new()
+            {
+                Cause = cause,
+                Track = "imu",
+                Channel = (cause as AxisScaleDiffers)?.Axis ?? (cause as AxisLosesOrders)?.Axis ?? (cause as AxisFloorDiffers)?.Axis,
+                Effect = QualityEffect.Withheld,
+                Affects = Answers.Vibration,
+            };
         }
         else if (Rates() is { } issue)
         {
@@ -77,7 +93,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
     }
 
-    /// <summary>Loggers of different rates: whether the slower one averages over its interval cannot be seen, so that loss is counted as doubt.</summary>
+    /// <summary>Loggers of different rates: whether the slower one averages over its interval cannot
+    /// be seen, so that loss is counted as doubt.</summary>
     private QualityIssue? SampleRates()
     {
         if (Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog)
@@ -85,34 +102,40 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             return null;
         }
 
-        double all = 0, left = 0;
+        double all = 0,
+            left = 0;
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
-            double x = Math.PI * hz / _rateHz, gain = x > 0 ? Math.Sin(x) / x : 1;
+            double x = Math.PI * hz / _rateHz,
+                gain = x > 0 ? Math.Sin(x) / x : 1;
             double power = a.RmsMps2.Value!.Value * a.RmsMps2.Value.Value + b.RmsMps2.Value!.Value * b.RmsMps2.Value.Value;
             all += power;
             left += power * gain * gain;
         }
 
         double lossDb = all > 0 ? -10 * Math.Log10(left / all) : 0;
-        return lossDb < WorthLossDb ? null : new()
-        {
-            Cause = new SampleRatesDiffer(before.Imu.RateHz, after.Imu.RateHz, lossDb),
-            Track = "imu",
-            Effect = QualityEffect.Widened,
-            Affects = Answers.Vibration,
-            AddedDb = AveragedShare * lossDb,
-        };
+        return lossDb < WorthLossDb
+            ? null
+            : new()
+            {
+                Cause = new SampleRatesDiffer(before.Imu.RateHz, after.Imu.RateHz, lossDb),
+                Track = "imu",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = AveragedShare * lossDb,
+            };
     }
 
     /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes.</summary>
-    private FoldedInOneFlight? Folded() => (
-        from a in one.Motors
-        join b in two.Motors on a.Id equals b.Id
-        from x in a.Orders
-        from y in b.Orders
-        where x.Order == y.Order && x.RmsMps2.IsKnown && y.RmsMps2.IsKnown && x.FoldedFromHz is null != y.FoldedFromHz is null
-        select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)).FirstOrDefault();
+    private FoldedInOneFlight? Folded() =>
+        (
+            from a in one.Motors
+            join b in two.Motors on a.Id equals b.Id
+            from x in a.Orders
+            from y in b.Orders
+            where x.Order == y.Order && x.RmsMps2.IsKnown && y.RmsMps2.IsKnown && x.FoldedFromHz is null != y.FoldedFromHz is null
+            select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)
+        ).FirstOrDefault();
 
     private QualityIssue? Rates() =>
         one.ShortTimeOrders is { } a && two.ShortTimeOrders is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
@@ -126,9 +149,13 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private GravityDiffers? Gravity()
     {
-        double? a = GravityCheck.Mean(before.Imu, ContiguousSegment.Within(before.Imu, one.Hover.Segments)), b = GravityCheck.Mean(after.Imu, ContiguousSegment.Within(after.Imu, two.Hover.Segments));
-        bool both = a > AbsentMps2 && b > AbsentMps2, none = a <= AbsentMps2 && b <= AbsentMps2;
-        return none || a is null || b is null || (both && Math.Abs(b.Value / a.Value - 1) <= MostGravityChange) ? null : new(a.Value, b.Value);
+        double? a = GravityCheck.Mean(before.Imu, ContiguousSegment.Within(before.Imu, one.Hover.Segments)),
+            b = GravityCheck.Mean(after.Imu, ContiguousSegment.Within(after.Imu, two.Hover.Segments));
+        bool both = a > AbsentMps2 && b > AbsentMps2,
+            none = a <= AbsentMps2 && b <= AbsentMps2;
+        return none || a is null || b is null || (both && Math.Abs(b.Value / a.Value - 1) <= MostGravityChange)
+            ? null
+            : new(a.Value, b.Value);
     }
 
     private RecorderFilterDiffers? Filter()
@@ -139,14 +166,19 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
 
         double[] low = [.. Change(0, LowTo)];
-        return AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb ? new(bend.TopDb, bend.MiddleDb, db) : null;
+        return AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb
+            ? new(bend.TopDb, bend.MiddleDb, db)
+            : null;
     }
 
     /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as doubt.</summary>
     private QualityIssue? FilterDoubt()
     {
         double[] low = [.. Change(0, LowTo)];
-        return FloorBend.Of(Change) is { MayBend: true } bend && AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > PerhapsMattersDb
+        return
+            FloorBend.Of(Change) is { MayBend: true } bend
+            && AtOrders(low.Length == 3 ? Median(low) : 0) is double db
+            && Math.Abs(db) > PerhapsMattersDb
             ? new()
             {
                 Cause = new RecorderFilterDiffers(bend.TopDb, bend.MiddleDb, db),
@@ -158,10 +190,12 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             : null;
     }
 
-    /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by the orders' power, dB; null without orders.</summary>
+    /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by
+    /// the orders' power, dB; null without orders.</summary>
     private double? AtOrders(double referenceDb)
     {
-        double weights = 0, floor = 0;
+        double weights = 0,
+            floor = 0;
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
             double[] local = [.. Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
@@ -186,10 +220,16 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
         for (int axis = 0; axis < 3; axis++)
         {
-            double others = (wide[(axis + 1) % 3] + wide[(axis + 2) % 3]) / 2, floor = wide[axis] - others;
+            double others = (wide[(axis + 1) % 3] + wide[(axis + 2) % 3]) / 2,
+                floor = wide[axis] - others;
             double[] shares = [.. Orders().Select(o => Share(o.Before, o.After, axis)).OfType<double>()];
             double orders = shares.Length < 3 ? double.NaN : Median(shares);
-            if (Math.Abs(floor) > AxisDb && Math.Abs(wide[(axis + 1) % 3] - wide[(axis + 2) % 3]) < AxisDb && Math.Abs(orders) > AxisOrdersDb && Math.Sign(orders) == Math.Sign(floor))
+            if (
+                Math.Abs(floor) > AxisDb
+                && Math.Abs(wide[(axis + 1) % 3] - wide[(axis + 2) % 3]) < AxisDb
+                && Math.Abs(orders) > AxisOrdersDb
+                && Math.Sign(orders) == Math.Sign(floor)
+            )
             {
                 return new($"acc_{"xyz"[axis]}", floor, orders);
             }
@@ -201,7 +241,12 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     /// <summary>An axis whose floor changed in all parts of the band while that of the others did not.</summary>
     private AxisFloorDiffers? AxisFloor()
     {
-        double[][] bands = [[.. Change(0.1, 0.2)], [.. Change(0.2, 0.33)], [.. Change(0.33, 0.47)]];
+        double[][] bands =
+        [
+            [.. Change(0.1, 0.2)],
+            [.. Change(0.2, 0.33)],
+            [.. Change(0.33, 0.47)],
+        ];
         if (bands.Any(b => b.Length < 3))
         {
             return null;
@@ -221,7 +266,9 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     /// <summary>How far a value lies from the nearer of two others, with its sign; 0 between them.</summary>
     private static double Apart(double value, double one, double other) =>
-        value > Math.Max(one, other) ? value - Math.Max(one, other) : value < Math.Min(one, other) ? value - Math.Min(one, other) : 0;
+        value > Math.Max(one, other) ? value - Math.Max(one, other)
+        : value < Math.Min(one, other) ? value - Math.Min(one, other)
+        : 0;
 
     /// <summary>An axis that lost or gained its part of all orders: it holds noise, or another sensor.</summary>
     private AxisLosesOrders? AxisOrders()
@@ -239,11 +286,17 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return null;
     }
 
-    /// <summary>A floor that is higher over the whole band in one flight, by as much power as matters beside its orders, and flat: what air and
+    /// <summary>A floor that is higher over the whole band in one flight, by as much power as
+    /// matters beside its orders, and flat: what air and
     /// frame add has a shape, rows out of place make every line white noise.</summary>
     private FloorRaised? Raised()
     {
-        double[][] bands = [[.. Change(0.1, 0.2)], [.. Change(0.2, 0.33)], [.. Change(0.33, 0.47)]];
+        double[][] bands =
+        [
+            [.. Change(0.1, 0.2)],
+            [.. Change(0.2, 0.33)],
+            [.. Change(0.33, 0.47)],
+        ];
         if (bands.Any(b => b.Length < 3))
         {
             return null;
@@ -257,19 +310,29 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
 
         (FlightAnalysis high, FlightAnalysis low) = least > 0 ? (two, one) : (one, two);
-        double added = FloorPower(high) - FloorPower(low), share = added / Math.Pow(Vibration(high).Value!.Value, 2);
+        double added = FloorPower(high) - FloorPower(low),
+            share = added / Math.Pow(Vibration(high).Value!.Value, 2);
         return Math.Abs(least) > RaisedDb && share > RaisedShare && IsFlat(high) ? new(least, share) : null;
     }
 
-    private bool IsFlat(FlightAnalysis of) => of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)).All(spectrum =>
-    {
-        double[] densities = [MedianDensity(spectrum, 0.1, 0.2), MedianDensity(spectrum, 0.2, 0.33), MedianDensity(spectrum, 0.33, 0.47)];
-        return 10 * Math.Log10(densities.Max() / Math.Max(1e-30, densities.Min())) < FlatDb;
-    });
+    private bool IsFlat(FlightAnalysis of) =>
+        of
+            .Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal))
+            .All(spectrum =>
+            {
+                double[] densities =
+                [
+                    MedianDensity(spectrum, 0.1, 0.2),
+                    MedianDensity(spectrum, 0.2, 0.33),
+                    MedianDensity(spectrum, 0.33, 0.47),
+                ];
+                return 10 * Math.Log10(densities.Max() / Math.Max(1e-30, densities.Min())) < FlatDb;
+            });
 
     private double MedianDensity(Spectrum spectrum, double from, double to)
     {
-        int first = (int)(from * _rateHz / spectrum.ResolutionHz), end = Math.Min(spectrum.Density.Length, (int)(to * _rateHz / spectrum.ResolutionHz));
+        int first = (int)(from * _rateHz / spectrum.ResolutionHz),
+            end = Math.Min(spectrum.Density.Length, (int)(to * _rateHz / spectrum.ResolutionHz));
         return end > first ? Median(spectrum.Density[first..end]) : 0;
     }
 
@@ -304,7 +367,11 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
             double[] at = [.. Change(hz * 0.92 / _rateHz, hz * 1.09 / _rateHz)];
-            double[] beside = [.. Change(hz * 0.6 / _rateHz, hz * 0.75 / _rateHz).Zip(Change(hz * 1.35 / _rateHz, hz * 1.7 / _rateHz), (l, h) => (l + h) / 2)];
+            double[] beside =
+            [
+                .. Change(hz * 0.6 / _rateHz, hz * 0.75 / _rateHz)
+                    .Zip(Change(hz * 1.35 / _rateHz, hz * 1.7 / _rateHz), (l, h) => (l + h) / 2),
+            ];
             double moved = 20 * Math.Log10(b.RmsMps2.Value!.Value / a.RmsMps2.Value!.Value);
             if (at.Length == 3 && beside.Length == 3)
             {
@@ -322,8 +389,11 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
     private ChangeUnsupported? Support()
     {
-        double first = Vibration(one).Value!.Value, second = Vibration(two).Value!.Value, ordersDb = 20 * Math.Log10(second / first);
-        double a = LevelSquared(one), b = LevelSquared(two);
+        double first = Vibration(one).Value!.Value,
+            second = Vibration(two).Value!.Value,
+            ordersDb = 20 * Math.Log10(second / first);
+        double a = LevelSquared(one),
+            b = LevelSquared(two);
         if (Math.Abs(ordersDb) < LargeChangeDb || a <= 0 || b <= 0)
         {
             return null;
@@ -333,7 +403,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         double large = Math.Pow(Math.Max(first, second), 2);
         double small = Math.Pow(Math.Min(first, second), 2);
         double rest = Math.Max(0, (ordersDb < 0 ? b : a) - small);
-        double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1), level = 10 * Math.Log10(b / a);
+        double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1),
+            level = 10 * Math.Log10(b / a);
         return Math.Abs(level - expected) > SupportDb ? new(ordersDb, level, expected) : null;
     }
 
@@ -346,8 +417,11 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         double topHz = 0.49 * _rateHz;
         foreach (string channel in (string[])["acc_x", "acc_y", "acc_z"])
         {
-            if (one.Spectra.FirstOrDefault(s => s.Channel == channel) is { } a && two.Spectra.FirstOrDefault(s => s.Channel == channel) is { } b
-                && Floor(two, b, topHz).Above(Floor(one, a, topHz), from * _rateHz, to * _rateHz) is double change)
+            if (
+                one.Spectra.FirstOrDefault(s => s.Channel == channel) is { } a
+                && two.Spectra.FirstOrDefault(s => s.Channel == channel) is { } b
+                && Floor(two, b, topHz).Above(Floor(one, a, topHz), from * _rateHz, to * _rateHz) is double change
+            )
             {
                 yield return change;
             }
@@ -368,13 +442,15 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     }
 
     /// <summary>Orders that both flights know, with their frequency.</summary>
-    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() => _byGroup ? GroupOrders() :
-        from a in one.Motors
-        join b in two.Motors on a.Id equals b.Id
-        from x in a.Orders
-        from y in b.Orders
-        where x.Order == y.Order && x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0 && a.RpmMean.IsKnown && x.FoldedFromHz is null
-        select (x, y, x.Order * a.RpmMean.Value!.Value / 60);
+    private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() =>
+        _byGroup
+            ? GroupOrders()
+            : from a in one.Motors
+            join b in two.Motors on a.Id equals b.Id
+            from x in a.Orders
+            from y in b.Orders
+            where x.Order == y.Order && x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0 && a.RpmMean.IsKnown && x.FoldedFromHz is null
+            select (x, y, x.Order * a.RpmMean.Value!.Value / 60);
 
     private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> GroupOrders() =>
         from x in one.Group?.Lines ?? []

@@ -13,21 +13,32 @@ namespace VibeCheck.Core.Quality;
 internal static class SampleTimes
 {
     private const double WindowS = 1;
-    private const int LeastLength = 256, MostLength = 2048, MostWindows = 60, LeastWindows = 8;
+    private const int LeastLength = 256,
+        MostLength = 2048,
+        MostWindows = 60,
+        LeastWindows = 8;
 
-    // Body motion ends below; lines stand so far above the median of all bins, and reach over so many bins to either side (Hann), or as far as their
+    // Body motion ends below; lines stand so far above the median of all bins, and reach over so
+    // many bins to either side (Hann), or as far as their
     // speed wanders: a phase that wanders leaves a residual along the slope too.
-    private const double LeastHz = 15, LineOverFloor = 12, WanderShare = 0.04;
+    private const double LeastHz = 15,
+        LineOverFloor = 12,
+        WanderShare = 0.04;
     private const int LineReach = 3;
 
     // Channels of the IMU beyond the first three are rates; a channel without noise of its own says nothing.
     private const double LeastResidual = 1e-12;
 
-    // Sound made flights: up to 3 standard errors, 0.02 dB. Errors that hang together from sample to sample hide near the lines, and a recorder that
+    // Sound made flights: up to 3 standard errors, 0.02 dB. Errors that hang together from sample
+    // to sample hide near the lines, and a recorder that
     // draws lines between samples takes as much again, so the orders lose up to seven times what is seen (made flights).
-    private const double Significant = 5, WidenDb = 0.03, WithholdDb = 0.1, LossPerSeen = 7;
+    private const double Significant = 5,
+        WidenDb = 0.03,
+        WithholdDb = 0.1,
+        LossPerSeen = 7;
 
-    // Noise of the amplitude looks alike between channels whose phases differ, but there the product with the lines themselves is three times as large.
+    // Noise of the amplitude looks alike between channels whose phases differ, but there the
+    // product with the lines themselves is three times as large.
     private const double MostOfAmplitude = 1;
 
     /// <summary>Mean loss of the lines, dB, and typical error of the sample times, s.</summary>
@@ -55,8 +66,15 @@ internal static class SampleTimes
     /// <summary>The unevenness of the sample times over some stretches; null where they are too short or show no lines.</summary>
     internal static Unevenness? Measure(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
-        int length = Math.Clamp((int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(1, 0.75 * WindowS * imu.RateHz)), LeastLength, MostLength);
-        double[][] channels = imu.RateXRadps is { } x && imu.RateYRadps is { } y && imu.RateZRadps is { } z ? [.. imu.Acceleration, x, y, z] : [.. imu.Acceleration];
+        int length = Math.Clamp(
+            (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(1, 0.75 * WindowS * imu.RateHz)),
+            LeastLength,
+            MostLength
+        );
+        double[][] channels =
+            imu.RateXRadps is { } x && imu.RateYRadps is { } y && imu.RateZRadps is { } z
+                ? [.. imu.Acceleration, x, y, z]
+                : [.. imu.Acceleration];
         var window = new SlopeWindow(channels, length, imu.RateHz);
         int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.SampleCount) / MostWindows));
         foreach (ContiguousSegment run in runs)
@@ -73,14 +91,23 @@ internal static class SampleTimes
     /// <summary>Parts windows into lines, their slope and the rest, and sums the products. Owns its buffers.</summary>
     private sealed class SlopeWindow
     {
-        private readonly double[][] _channels, _rests, _lines, _slopes;
-        private readonly double[] _hann, _power, _variances, _re, _im;
+        private readonly double[][] _channels,
+            _rests,
+            _lines,
+            _slopes;
+        private readonly double[] _hann,
+            _power,
+            _variances,
+            _re,
+            _im;
         private readonly bool[] _isLine;
         private readonly RealFft _fft;
-        private readonly double _binHz, _hann4;
+        private readonly double _binHz,
+            _hann4;
         private readonly int _firstBin;
         private readonly List<(double Slope, double Weight, double Amplitude, double AmplitudeWeight)> _windows = [];
-        private double _slopePower, _linePower;
+        private double _slopePower,
+            _linePower;
 
         internal SlopeWindow(double[][] channels, int length, double rateHz)
         {
@@ -123,7 +150,8 @@ internal static class SampleTimes
 
         private (double[] Re, double[] Im) Spectrum(ReadOnlySpan<double> samples, int channel)
         {
-            double mean = System.Numerics.Tensors.TensorPrimitives.Sum(samples) / samples.Length, variance = 0;
+            double mean = System.Numerics.Tensors.TensorPrimitives.Sum(samples) / samples.Length,
+                variance = 0;
             for (int i = 0; i < samples.Length; i++)
             {
                 double value = samples[i] - mean;
@@ -151,12 +179,15 @@ internal static class SampleTimes
             {
                 if (_power[k] > LineOverFloor * floor)
                 {
-                    int reach = Math.Max(LineReach, (int)(WanderShare * k)), from = Math.Max(_firstBin, k - reach), to = Math.Min(_power.Length, k + reach + 1);
+                    int reach = Math.Max(LineReach, (int)(WanderShare * k)),
+                        from = Math.Max(_firstBin, k - reach),
+                        to = Math.Min(_power.Length, k + reach + 1);
                     Array.Fill(_isLine, true, from, to - from);
                 }
             }
 
-            int lines = _isLine.Count(l => l), all = _power.Length;
+            int lines = _isLine.Count(l => l),
+                all = _power.Length;
             return lines == 0 || lines > 0.8 * all ? double.NaN : (double)(all - _firstBin - lines) / all;
         }
 
@@ -179,8 +210,12 @@ internal static class SampleTimes
 
         private void Sum(double kept)
         {
-            (double Of, double To) slope = (0, 0), amplitude = (0, 0);
-            double[] scales = [.. _rests.Select(r => 1 / Math.Max(LeastResidual, System.Numerics.Tensors.TensorPrimitives.SumOfSquares(r)))];
+            (double Of, double To) slope = (0, 0),
+                amplitude = (0, 0);
+            double[] scales =
+            [
+                .. _rests.Select(r => 1 / Math.Max(LeastResidual, System.Numerics.Tensors.TensorPrimitives.SumOfSquares(r))),
+            ];
             for (int a = 0; a < _rests.Length; a++)
             {
                 for (int b = 0; b < a; b++)
@@ -201,14 +236,20 @@ internal static class SampleTimes
             }
         }
 
-        /// <summary>Sums for the regression of the product of two residuals on the product of two slopes, over the samples of a window and by its
+        /// <summary>Sums for the regression of the product of two residuals on the product of two
+        /// slopes, over the samples of a window and by its
         /// weight. Less the means: noise that two channels share has a product of its own.</summary>
         private (double Of, double To) Covariance(double[] restA, double[] restB, double[] slopeA, double[] slopeB)
         {
-            double rests = 0, slopes = 0, both = 0, squares = 0;
+            double rests = 0,
+                slopes = 0,
+                both = 0,
+                squares = 0;
             for (int i = 0; i < restA.Length; i++)
             {
-                double rest = restA[i] * restB[i], slope = slopeA[i] * slopeB[i], weight = _hann[i] * _hann[i];
+                double rest = restA[i] * restB[i],
+                    slope = slopeA[i] * slopeB[i],
+                    weight = _hann[i] * _hann[i];
                 rests += weight * rest;
                 slopes += weight * slope;
                 both += rest * slope;
@@ -237,11 +278,13 @@ internal static class SampleTimes
             return new(Math.Sqrt(variance), 4.3429448190325175 * variance * radians2, variance / error);
         }
 
-        /// <summary>Ratio of two sums over windows, with its standard error (W. Cochran, Sampling Techniques, 6.3: ratio estimate).</summary>
+        /// <summary>Ratio of two sums over windows, with its standard error (W. Cochran,
+        /// Sampling Techniques, 6.3: ratio estimate).</summary>
         private static (double Value, double Error) Ratio(IEnumerable<(double Of, double To)> sums)
         {
             (double Of, double To)[] all = [.. sums];
-            double to = all.Sum(w => w.To), value = all.Sum(w => w.Of) / to;
+            double to = all.Sum(w => w.To),
+                value = all.Sum(w => w.Of) / to;
             return (value, Math.Sqrt(all.Sum(w => (w.Of - value * w.To) * (w.Of - value * w.To))) / to);
         }
     }

@@ -7,15 +7,18 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Quality;
 
 /// <summary>Whether large values were pressed together: by a range that is too small, or a sensor or amplifier that gives way.</summary>
-/// <remarks>Lines and noise that are passed on as they are have a fourth cumulant that follows from the sizes of the lines. Pressed together,
+/// <remarks>Lines and noise that are passed on as they are have a fourth cumulant that
+/// follows from the sizes of the lines. Pressed together,
 /// they have a smaller one.</remarks>
 internal static class SignalShape
 {
     private const double PieceS = 0.5;
 
-    // A sensor that presses peaks together by the first loses some 0.4 dB of the lines. Lines of one order beat with each other; in a short hover they
+    // A sensor that presses peaks together by the first loses some 0.4 dB of the lines. Lines of
+    // one order beat with each other; in a short hover they
     // do so a few times only, and the ratio lies anywhere up to where it would be if they stood in phase: that share of the way is allowed.
-    private const double MostFlat = 0.33, BeatShare = 0.45;
+    private const double MostFlat = 0.33,
+        BeatShare = 0.45;
 
     // An axis with less of the power than that says nothing of the answer.
     private const double LeastPowerShare = 0.02;
@@ -50,7 +53,8 @@ internal static class SignalShape
     /// <summary>Fourth cumulant over the squared variance, and the variance, of a column about its mean over short pieces.</summary>
     private static (double Excess, double Power) Shape(double[] values, IReadOnlyList<ContiguousSegment> runs, int piece)
     {
-        double two = 0, four = 0;
+        double two = 0,
+            four = 0;
         long n = 0;
         foreach (ContiguousSegment run in runs)
         {
@@ -72,8 +76,10 @@ internal static class SignalShape
         return n == 0 || two == 0 ? (0, 0) : (four * n / (two * two) - 3, two / n);
     }
 
-    /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square r has -3/2 r⁴, and independent parts add (M. Kendall,
-    /// The Advanced Theory of Statistics, 3.12: cumulants of sums). Also what it would be if all lines of an order stood in phase.</summary>
+    /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square
+    /// r has -3/2 r⁴, and independent parts add (M. Kendall,
+    /// The Advanced Theory of Statistics, 3.12: cumulants of sums). Also what it would be if
+    /// all lines of an order stood in phase.</summary>
     private static (double Independent, double InPhase) Lines(FlightAnalysis analysis, int axis, double power)
     {
         double independent = 0;
@@ -81,8 +87,11 @@ internal static class SignalShape
         var groups = new HashSet<string>();
         foreach (OrderLevel order in analysis.Motors.SelectMany(m => m.Orders))
         {
-            double square = order.PerAxisMps2 is { Count: 3 } axes ? axes[axis] * axes[axis]
-                : order.GroupMps2?.Value is double all && groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}")) ? all * all
+            double square =
+                order.PerAxisMps2 is { Count: 3 } axes ? axes[axis] * axes[axis]
+                : order.GroupMps2?.Value is double all
+                && groups.Add(FormattableString.Invariant($"{order.Order} {string.Join(' ', order.Group)}"))
+                    ? all * all
                 : 0;
             square = Math.Min(square, power);
             independent += square * square;
@@ -104,5 +113,12 @@ internal static class SignalShape
     private static string Name(int axis) => "acc_" + "xyz"[axis];
 
     private static QualityIssue Issue(Reason cause, int axis) =>
-        new() { Cause = cause, Track = "imu", Channel = Name(axis), Effect = QualityEffect.Withheld, Affects = Answers.Vibration };
+        new()
+        {
+            Cause = cause,
+            Track = "imu",
+            Channel = Name(axis),
+            Effect = QualityEffect.Withheld,
+            Affects = Answers.Vibration,
+        };
 }

@@ -4,18 +4,22 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Quality;
 
 /// <summary>Whether an axis follows only so fast: steps between samples that pile up at a greatest one.</summary>
-/// <remarks>Vibration of several lines and noise has few steps near its greatest, and each of another size. A sensor, an amplifier or a filter
+/// <remarks>Vibration of several lines and noise has few steps near its greatest, and each
+/// of another size. A sensor, an amplifier or a filter
 /// of the recorder that limits the slope gives many of exactly the same size.</remarks>
 internal static class SlewLimit
 {
     // Steps within this of the limit count as at it: rounding of both samples, and half as much again.
-    private const double Quanta = 1.6, WithinShare = 0.002;
+    private const double Quanta = 1.6,
+        WithinShare = 0.002;
 
     // Share of the steps at the limit, and over the share in a band of the same width below it.
-    private const double LeastShare = 0.01, OverBelow = 8;
+    private const double LeastShare = 0.01,
+        OverBelow = 8;
 
     // Steps looked at: a long hover is thinned to the most.
-    private const int LeastSteps = 500, MostSteps = 60_000;
+    private const int LeastSteps = 500,
+        MostSteps = 60_000;
 
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
@@ -48,8 +52,10 @@ internal static class SlewLimit
         // The greatest of all may be a repaired sample: one step in a thousand may lie above.
         Array.Sort(steps);
         double top = steps[^(1 + steps.Length / 1000)];
-        double quantum = new ColumnSteps(values).Quantum, width = Math.Max(Quanta * quantum, WithinShare * top);
-        int at = Between(steps, top - width, top + width), below = Between(steps, top - 4 * width, top - 2 * width);
+        double quantum = new ColumnSteps(values).Quantum,
+            width = Math.Max(Quanta * quantum, WithinShare * top);
+        int at = Between(steps, top - width, top + width),
+            below = Between(steps, top - 4 * width, top - 2 * width);
         double share = (double)at / steps.Length;
         return top > 20 * quantum && share > LeastShare && at > OverBelow * Math.Max(1, below) ? (top, share) : null;
     }

@@ -5,18 +5,23 @@ namespace VibeCheck.Core.Quality;
 
 /// <summary>A temperature that stands still, or stood still, while the unit must warm up: frozen, capped or cut off below.</summary>
 /// <remarks>
-/// Whole degrees stand still for long near the end of warming up, and that is no fault. It is one where the slope just before says that several
-/// steps more must have come: a unit of first order with time constant τ that warms by s °C a second gains another s τ (1 - exp(-D/τ)) in the
+/// Whole degrees stand still for long near the end of warming up, and that is no fault. It is
+/// one where the slope just before says that several
+/// steps more must have come: a unit of first order with time constant τ that warms by s °C
+/// a second gains another s τ (1 - exp(-D/τ)) in the
 /// next D seconds at the same load. τ is taken as 15 s, shorter than that of any motor or ESC with its wiring, which gives the least gain.
-/// The other units of its kind say more: what they gain in that time, as a share of what they gained before, is due of this one too; units of one
-/// kind have time constants within a factor of two or so, and only one three times as fast as the others could be done while they still warm up.
+/// The other units of its kind say more: what they gain in that time, as a share of what they
+/// gained before, is due of this one too; units of one
+/// kind have time constants within a factor of two or so, and only one three times as fast as
+/// the others could be done while they still warm up.
 /// </remarks>
 internal sealed class StandingTemperature
 {
     private const double LeastTauS = 15;
 
     // The slope is taken over this time before the standstill; less than the least of it tells nothing.
-    private const double SlopeS = 12, LeastSlopeS = 4;
+    private const double SlopeS = 12,
+        LeastSlopeS = 4;
 
     private const double LeastStandS = 5;
 
@@ -31,12 +36,17 @@ internal sealed class StandingTemperature
 
     // A floor: the unit is under load for so long before the reading moves at all, and then moves as fast as this many missing steps say.
     // Sensors on the outside of a motor lag by some seconds: hence the wider limits.
-    private const double LeastFloorS = 8, LeastFloorSteps = 5, FloorSlopeS = 8;
+    private const double LeastFloorS = 8,
+        LeastFloorSteps = 5,
+        FloorSlopeS = 8;
 
     private const double TurningShare = 0.4;
 
-    private readonly double[] _timeS, _valuesC;
-    private readonly double _stepC, _loadFromS, _loadToS;
+    private readonly double[] _timeS,
+        _valuesC;
+    private readonly double _stepC,
+        _loadFromS,
+        _loadToS;
     private readonly Series? _load;
 
     private StandingTemperature(UnitTrack unit, MotorTrack motor)
@@ -75,7 +85,8 @@ internal sealed class StandingTemperature
     /// <summary>Enough by itself.</summary>
     internal bool IsSure => MissingSteps >= (IsFloor ? LeastFloorSteps : LeastSteps);
 
-    /// <summary>The longest standstill at the end or at the greatest reading, and the one at the start; those in which steps are missing.</summary>
+    /// <summary>The longest standstill at the end or at the greatest reading, and the one at the
+    /// start; those in which steps are missing.</summary>
     /// <param name="unit">The column.</param>
     /// <param name="motor">Its motor.</param>
     /// <param name="others">The other columns of its kind.</param>
@@ -86,7 +97,8 @@ internal sealed class StandingTemperature
             yield break;
         }
 
-        StandingTemperature late = new(unit, motor), early = new(unit, motor) { IsFloor = true };
+        StandingTemperature late = new(unit, motor),
+            early = new(unit, motor) { IsFloor = true };
         if (late.FindCeiling(others))
         {
             yield return late;
@@ -102,8 +114,11 @@ internal sealed class StandingTemperature
     internal double MissingStepsAfter(double fromS)
     {
         double endS = Math.Min(_timeS[End - 1], _loadToS);
-        return endS <= fromS ? 0
-            : MissingStepsOnAverage * (Math.Exp(-(fromS - FromS) / LeastTauS) - Math.Exp(-(endS - FromS) / LeastTauS)) / (1 - Math.Exp(-(endS - FromS) / LeastTauS));
+        return endS <= fromS
+            ? 0
+            : MissingStepsOnAverage
+                * (Math.Exp(-(fromS - FromS) / LeastTauS) - Math.Exp(-(endS - FromS) / LeastTauS))
+                / (1 - Math.Exp(-(endS - FromS) / LeastTauS));
     }
 
     /// <summary>The readings without those of the standstill but one, and without all others at a ceiling.</summary>
@@ -126,20 +141,23 @@ internal sealed class StandingTemperature
         }
 
         double limit = TurningShare * ReadingFilter.Typical(load);
-        int first = Array.FindIndex(load.Values, v => v > limit), last = Array.FindLastIndex(load.Values, v => v > limit);
+        int first = Array.FindIndex(load.Values, v => v > limit),
+            last = Array.FindLastIndex(load.Values, v => v > limit);
         return first < 0 ? (double.NaN, double.NaN) : (load.TimeS[first], load.TimeS[last]);
     }
 
     private bool FindCeiling(IReadOnlyList<UnitTrack> others)
     {
-        int end = _valuesC.Length, first = end - 1;
+        int end = _valuesC.Length,
+            first = end - 1;
         while (first > 0 && _valuesC[first - 1] == _valuesC[^1])
         {
             first--;
         }
 
         double most = _valuesC.Max();
-        int top = Array.IndexOf(_valuesC, most), topEnd = top;
+        int top = Array.IndexOf(_valuesC, most),
+            topEnd = top;
         while (topEnd < end && _valuesC[topEnd] == most)
         {
             topEnd++;
@@ -153,26 +171,33 @@ internal sealed class StandingTemperature
             return false;
         }
 
-        double slopeFromS = Math.Max(_loadFromS, FromS - SlopeS), overS = FromS - slopeFromS;
+        double slopeFromS = Math.Max(_loadFromS, FromS - SlopeS),
+            overS = FromS - slopeFromS;
         if (overS < LeastSlopeS || LoadOver(FromS, FromS + lastedS) < LeastLoadShare * LoadOver(slopeFromS, FromS))
         {
             return false;
         }
 
         // The mean slope over the time before, less a step for rounding, brought to its end.
-        double gainedC = AtC - Unit.TempC.At(slopeFromS), due = (1 - Math.Exp(-lastedS / LeastTauS)) / (Math.Exp(overS / LeastTauS) - 1);
+        double gainedC = AtC - Unit.TempC.At(slopeFromS),
+            due = (1 - Math.Exp(-lastedS / LeastTauS)) / (Math.Exp(overS / LeastTauS) - 1);
         double byOthersC = DueByOthersC(others, Math.Min(_timeS[End - 1], _loadToS));
         MissingSteps = Math.Max(Math.Max(0, gainedC - _stepC) * due, byOthersC >= LeastGainC ? byOthersC - _stepC : 0) / _stepC;
         MissingStepsOnAverage = Math.Max(MissingSteps, Math.Max(0, gainedC) * due / _stepC);
         return MissingStepsOnAverage > 0;
     }
 
-    /// <summary>What the unit would gain to the end of its standstill if it went on as the others do, °C; 0 where fewer than two others move then.</summary>
+    /// <summary>What the unit would gain to the end of its standstill if it went on as the others do,
+    /// °C; 0 where fewer than two others move then.</summary>
     private double DueByOthersC(IReadOnlyList<UnitTrack> others, double toS)
     {
         double gained = AtC - Unit.TempC.At(_loadFromS);
-        double[] shares = [.. others.Select(o => (o.TempC.At(toS) - o.TempC.At(FromS)) / (o.TempC.At(FromS) - o.TempC.At(_loadFromS)))
-            .Where(s => double.IsFinite(s) && s > 0)];
+        double[] shares =
+        [
+            .. others
+                .Select(o => (o.TempC.At(toS) - o.TempC.At(FromS)) / (o.TempC.At(FromS) - o.TempC.At(_loadFromS)))
+                .Where(s => double.IsFinite(s) && s > 0),
+        ];
         return gained > 0 && shares.Length >= 2 ? gained * shares.Min() : 0;
     }
 

@@ -122,6 +122,7 @@ public sealed record TemperatureStepsDiffer(double BeforeC, double AfterC) : Rea
 /// <param name="MeanRpm">Typical speed, rpm.</param>
 public sealed record SpeedStepsCoarse(double StepRpm, double MeanRpm) : Reason;
 
-/// <summary>All units seem to warm up faster or slower than on the other side, which an aircraft does not: readings drift, or are late or smoothed.</summary>
+/// <summary>All units seem to warm up faster or slower than on the other side, which an aircraft
+/// does not: readings drift, or are late or smoothed.</summary>
 /// <param name="Ratio">Time constants after over those before, median.</param>
 public sealed record TimeConstantsDiffer(double Ratio) : Reason;

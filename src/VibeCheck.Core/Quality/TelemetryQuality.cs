@@ -5,19 +5,25 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Quality;
 
 /// <summary>What is wrong with the telemetry of a flight as it was read, and the flight with what can be repaired.</summary>
-/// <remarks>Runs before anything is analysed: it leaves out what was not measured (fillers, spikes, repeats, what stands still), so that hover, clocks,
+/// <remarks>Runs before anything is analysed: it leaves out what was not measured (fillers,
+/// spikes, repeats, what stands still), so that hover, clocks,
 /// orders and rises rest on the rest, with the wider intervals that fewer readings bring.</remarks>
 public static class TelemetryQuality
 {
     // Motors and ESCs burn above, and no sensor of theirs reads below.
-    private const double MostMedianC = 150, LeastMedianC = -45;
+    private const double MostMedianC = 150,
+        LeastMedianC = -45;
 
     // A unit cannot change by this between readings a few seconds apart, over and above its rate.
-    private const double MostJumpC = 8, MostRateCps = 5, LongestPauseS = 5;
+    private const double MostJumpC = 8,
+        MostRateCps = 5,
+        LongestPauseS = 5;
     private const int LeastDeadReadings = 5;
 
-    // Standstills of several columns count together: all stand still to the end, or several at the same ceiling. Columns that are well change in turn.
-    private const double TogetherSteps = 6, CeilingSteps = 8;
+    // Standstills of several columns count together: all stand still to the end, or several at the
+    // same ceiling. Columns that are well change in turn.
+    private const double TogetherSteps = 6,
+        CeilingSteps = 8;
     private const int TogetherColumns = 2;
 
     // The worst column that is not worth a line: single bad readings are usual on radio links.
@@ -25,7 +31,9 @@ public static class TelemetryQuality
     private const double RepeatsWorthTellingShare = 0.05;
 
     // A motor at less or more than this share of the speed of all others, which are alike among themselves, carries no hover.
-    private const double LeastSpeedShare = 0.65, MostSpeedShare = 1.6, OthersWithin = 0.25;
+    private const double LeastSpeedShare = 0.65,
+        MostSpeedShare = 1.6,
+        OthersWithin = 0.25;
 
     private const double LeastSpanS = Flights.Temperatures.TemperatureFit.LeastSpanS;
 
@@ -73,7 +81,8 @@ public static class TelemetryQuality
         UnitTrack[] odd = [.. UnitTrack.Of(motors).Where(IsImplausible)];
         if (odd.Length > 0)
         {
-            double least = odd.Min(u => Robust.Quantile(u.TempC.Values, 0.02)), most = odd.Max(u => Robust.Quantile(u.TempC.Values, 0.98));
+            double least = odd.Min(u => Robust.Quantile(u.TempC.Values, 0.02)),
+                most = odd.Max(u => Robust.Quantile(u.TempC.Values, 0.98));
             issues.AddRange(UnitTrack.Issues(odd, names => new TemperaturesImplausible(names, least, most), QualityEffect.Withheld));
         }
     }
@@ -82,7 +91,8 @@ public static class TelemetryQuality
 
     private static void DropReadings(List<MotorTrack> motors, List<QualityIssue> issues)
     {
-        List<(string Name, double Share)> speeds = [], temperatures = [];
+        List<(string Name, double Share)> speeds = [],
+            temperatures = [];
         Answers reached = Answers.None;
         for (int m = 0; m < motors.Count; m++)
         {
@@ -121,7 +131,9 @@ public static class TelemetryQuality
         {
             if (dropped.Count > 0)
             {
-                issues.Add(Repaired(new ReadingsDropped(string.Join(", ", dropped.Select(d => d.Name)), dropped.Max(d => d.Share)), affects));
+                issues.Add(
+                    Repaired(new ReadingsDropped(string.Join(", ", dropped.Select(d => d.Name)), dropped.Max(d => d.Share)), affects)
+                );
             }
         }
     }
@@ -129,7 +141,8 @@ public static class TelemetryQuality
     private static void LeaveOutRepeats(List<MotorTrack> motors, List<QualityIssue> issues)
     {
         HeldReports.Result[] results = [.. motors.Select(HeldReports.Of)];
-        HeldReports.Result[] repeated = [.. results.Where(r => r.RepeatedShare > RepeatsWorthTellingShare)], still = [.. results.Where(r => r.LongestStillS > 0)];
+        HeldReports.Result[] repeated = [.. results.Where(r => r.RepeatedShare > RepeatsWorthTellingShare)],
+            still = [.. results.Where(r => r.LongestStillS > 0)];
         for (int m = 0; m < motors.Count; m++)
         {
             motors[m] = results[m].Track;
@@ -137,7 +150,12 @@ public static class TelemetryQuality
 
         if (repeated.Length > 0)
         {
-            issues.Add(Repaired(new ReportsRepeated(Names(repeated), repeated.Max(r => r.RepeatedShare), repeated.Max(r => r.LongestRepeatS)), Answers.All & ~Answers.Vibration));
+            issues.Add(
+                Repaired(
+                    new ReportsRepeated(Names(repeated), repeated.Max(r => r.RepeatedShare), repeated.Max(r => r.LongestRepeatS)),
+                    Answers.All & ~Answers.Vibration
+                )
+            );
         }
 
         if (still.Length > 0)
@@ -172,8 +190,13 @@ public static class TelemetryQuality
         for (int m = 0; m < motors.Count; m++)
         {
             double[] others = [.. typical.Where((v, i) => i != m && double.IsFinite(v))];
-            double middle = Robust.Median(others), ratio = typical[m] / middle;
-            if (others.Length >= 3 && ratio is < LeastSpeedShare or > MostSpeedShare && Array.TrueForAll(others, v => Math.Abs(v / middle - 1) < OthersWithin))
+            double middle = Robust.Median(others),
+                ratio = typical[m] / middle;
+            if (
+                others.Length >= 3
+                && ratio is < LeastSpeedShare or > MostSpeedShare
+                && Array.TrueForAll(others, v => Math.Abs(v / middle - 1) < OthersWithin)
+            )
             {
                 motors[m] = motors[m] with { Rpm = null };
                 issues.Add(Repaired(new SpeedOutOfProportion(motors[m].MotorId, ratio), Answers.Speeds | Answers.MotorOrders));
@@ -183,7 +206,8 @@ public static class TelemetryQuality
 
     private static void Jumps(List<MotorTrack> motors, List<QualityIssue> issues)
     {
-        List<UnitTrack> jumping = [], dead = [];
+        List<UnitTrack> jumping = [],
+            dead = [];
         double greatest = 0;
         foreach (UnitTrack unit in UnitTrack.Of(motors).Where(u => !IsImplausible(u)))
         {
@@ -218,18 +242,21 @@ public static class TelemetryQuality
     /// <summary>Where the greatest jump is that a unit cannot make; -1 for none. Noise of the readings counts as none.</summary>
     private static (int At, double JumpC) GreatestJump(Series tempC)
     {
-        double[] v = tempC.Values, t = tempC.TimeS;
+        double[] v = tempC.Values,
+            t = tempC.TimeS;
         double[] steps = new double[Math.Max(0, v.Length - 1)];
         for (int i = 0; i < steps.Length; i++)
         {
             steps[i] = v[i + 1] - v[i];
         }
 
-        double noise = steps.Length == 0 ? 0 : Robust.MedianAndMad(steps).ScaledMad, most = 0;
+        double noise = steps.Length == 0 ? 0 : Robust.MedianAndMad(steps).ScaledMad,
+            most = 0;
         int at = -1;
         for (int i = 0; i < steps.Length; i++)
         {
-            double every = t[i + 1] - t[i], size = Math.Abs(steps[i]);
+            double every = t[i + 1] - t[i],
+                size = Math.Abs(steps[i]);
             if (every < LongestPauseS && size > MostJumpC + MostRateCps * every + 8 * noise && size > most)
             {
                 (at, most) = (i + 1, size);
@@ -251,8 +278,12 @@ public static class TelemetryQuality
     private static void Standstills(List<MotorTrack> motors, List<QualityIssue> issues)
     {
         List<UnitTrack> units = [.. UnitTrack.Of(motors).Where(u => !IsImplausible(u))];
-        StandingTemperature[] all = [.. units.SelectMany(u => StandingTemperature.Find(
-            u, motors.Find(m => m.MotorId == u.MotorId)!, [.. units.Where(o => o.IsEsc == u.IsEsc && o != u)]))];
+        StandingTemperature[] all =
+        [
+            .. units.SelectMany(u =>
+                StandingTemperature.Find(u, motors.Find(m => m.MotorId == u.MotorId)!, [.. units.Where(o => o.IsEsc == u.IsEsc && o != u)])
+            ),
+        ];
         StandingTemperature[] faults = [.. all.Where(s => s.IsSure || Together(s, all, units.Count(u => u.IsEsc == s.Unit.IsEsc)))];
         foreach (StandingTemperature fault in faults)
         {
@@ -262,15 +293,27 @@ public static class TelemetryQuality
         }
 
         Tell(faults.Where(f => f.IsFloor), (names, first) => new TemperaturesFloored(names, first.AtC));
-        Tell(faults.Where(f => !f.IsFloor && IsCeiling(f, faults, units.Count(u => u.IsEsc == f.Unit.IsEsc))), (names, first) => new TemperaturesCapped(names, first.AtC));
-        Tell(faults.Where(f => !f.IsFloor && !IsCeiling(f, faults, units.Count(u => u.IsEsc == f.Unit.IsEsc))), (names, first) => new TemperaturesFrozen(names, first.FromS));
+        Tell(
+            faults.Where(f => !f.IsFloor && IsCeiling(f, faults, units.Count(u => u.IsEsc == f.Unit.IsEsc))),
+            (names, first) => new TemperaturesCapped(names, first.AtC)
+        );
+        Tell(
+            faults.Where(f => !f.IsFloor && !IsCeiling(f, faults, units.Count(u => u.IsEsc == f.Unit.IsEsc))),
+            (names, first) => new TemperaturesFrozen(names, first.FromS)
+        );
 
         void Tell(IEnumerable<StandingTemperature> of, Func<string, StandingTemperature, Reason> cause)
         {
             foreach (IGrouping<bool, StandingTemperature> known in of.GroupBy(f => Span(f.Unit.Channel, motors) >= LeastSpanS))
             {
                 StandingTemperature first = known.MinBy(f => f.FromS)!;
-                issues.AddRange(UnitTrack.Issues([.. known.Select(f => f.Unit)], names => cause(names, first), known.Key ? QualityEffect.Repaired : QualityEffect.Withheld));
+                issues.AddRange(
+                    UnitTrack.Issues(
+                        [.. known.Select(f => f.Unit)],
+                        names => cause(names, first),
+                        known.Key ? QualityEffect.Repaired : QualityEffect.Withheld
+                    )
+                );
             }
         }
     }
@@ -295,11 +338,16 @@ public static class TelemetryQuality
         StandingTemperature[] frozen = [.. all.Where(s => !s.IsFloor && s.LastsToEnd && s.Unit.IsEsc == one.Unit.IsEsc)];
         StandingTemperature[] capped = [.. all.Where(s => !s.IsFloor && s.Unit.IsEsc == one.Unit.IsEsc && s.AtC == one.AtC)];
         double lastS = frozen.Length == 0 ? 0 : frozen.Max(s => s.FromS);
-        return (one.LastsToEnd && frozen.Length == ofKind && frozen.Length >= TogetherColumns && frozen.Sum(s => s.MissingStepsAfter(lastS)) >= TogetherSteps)
-            || (capped.Length >= TogetherColumns && capped.Sum(s => s.MissingStepsOnAverage) >= CeilingSteps);
+        return (
+                one.LastsToEnd
+                && frozen.Length == ofKind
+                && frozen.Length >= TogetherColumns
+                && frozen.Sum(s => s.MissingStepsAfter(lastS)) >= TogetherSteps
+            ) || (capped.Length >= TogetherColumns && capped.Sum(s => s.MissingStepsOnAverage) >= CeilingSteps);
     }
 
-    /// <summary>Whether it falls again later, or others of its kind stop at the same reading at another time. Where all stop, at different readings,
+    /// <summary>Whether it falls again later, or others of its kind stop at the same reading at
+    /// another time. Where all stop, at different readings,
     /// telemetry froze.</summary>
     private static bool IsCeiling(StandingTemperature one, StandingTemperature[] faults, int ofKind)
     {
@@ -314,5 +362,11 @@ public static class TelemetryQuality
     }
 
     private static QualityIssue Repaired(Reason cause, Answers affects) =>
-        new() { Cause = cause, Track = "telemetry", Effect = QualityEffect.Repaired, Affects = affects };
+        new()
+        {
+            Cause = cause,
+            Track = "telemetry",
+            Effect = QualityEffect.Repaired,
+            Affects = affects,
+        };
 }

@@ -9,22 +9,35 @@ namespace VibeCheck.Core.Quality;
 internal sealed class TemperaturePairQuality
 {
     // Temperatures that were recorded twice never agree reading for reading, over so many of them.
-    private const int LeastReadings = 50, LeastValues = 8;
+    private const int LeastReadings = 50,
+        LeastValues = 8;
     private const double LeastAgreeing = 0.99;
 
-    // Motors and ESCs swapped: the changes as reported, less what is common to all, are this great, and vanish when the columns are exchanged.
-    private const double SwapC = 4, SwappedShare = 0.15, SwapLeftC = 2;
+    // Motors and ESCs swapped: the changes as reported, less what is common to all, are this
+    // great, and vanish when the columns are exchanged.
+    private const double SwapC = 4,
+        SwappedShare = 0.15,
+        SwapLeftC = 2;
 
-    // Motors renumbered: the same for an exchange among motors. Flights made alike leave 0.7 °C (docs/methods/comparison.md), so twice that may stay.
-    private const double RenumberC = 3, RenumberFewC = 4, RenumberLeftC = 1.4, RenumberShare = 0.4;
+    // Motors renumbered: the same for an exchange among motors. Flights made alike leave 0.7 °C
+    // (docs/methods/comparison.md), so twice that may stay.
+    private const double RenumberC = 3,
+        RenumberFewC = 4,
+        RenumberLeftC = 1.4,
+        RenumberShare = 0.4;
     private const int MostForAllOrders = 8;
 
     // All rises scaled by one factor, motors and ESCs alike: cooling never changes by the same share in both.
-    private const double ScaleLog = 0.35, ScaleAlikeLog = 0.12, ScaleSpreadLog = 0.1;
+    private const double ScaleLog = 0.35,
+        ScaleAlikeLog = 0.12,
+        ScaleSpreadLog = 0.1;
 
-    // Time constants belong to the aircraft. On made jobs of short flights their median over all units changed by 6 % at most; drifts, delays and smoothing
+    // Time constants belong to the aircraft. On made jobs of short flights their median over all
+    // units changed by 6 % at most; drifts, delays and smoothing
     // of the recorder moved it and the rises by about the same share (0.8 to 1.4 times). 42 % leaves nothing to compare.
-    private const double TauLog = 0.1, MostTauLog = 0.35, TauDeviations = 3;
+    private const double TauLog = 0.1,
+        MostTauLog = 0.35,
+        TauDeviations = 3;
     private const int LeastTaus = 4;
 
     // Two flights carry it, and 95 % shall reach 1.4 times the share: 1.96 · 0.5 · √2.
@@ -33,15 +46,20 @@ internal sealed class TemperaturePairQuality
     // Steps finer than that are noise of the last digit.
     private const double LeastStepC = 0.02;
     private const int LeastGridValues = 5;
-    private static readonly double[] UsualRatios = [.. from scale in (double[])[0.001, 0.01, 0.1, 1, 10, 100] from digit in (double[])[1, 2, 5] select scale * digit];
+    private static readonly double[] UsualRatios =
+    [
+        .. from scale in (double[])[0.001, 0.01, 0.1, 1, 10, 100] from digit in (double[])[1, 2, 5] select scale * digit,
+    ];
 
     // Beyond this a change must show elsewhere.
     private const double SupportedC = 25;
 
     private readonly string[] _ids;
-    private readonly Unit[] _motors, _escs;
+    private readonly Unit[] _motors,
+        _escs;
     private readonly double _loadLog;
-    private readonly double[] _ownLoads, _tauLogs;
+    private readonly double[] _ownLoads,
+        _tauLogs;
 
     /// <summary>One motor's or ESC's steady rises, °C; NaN where not known.</summary>
     private readonly record struct Unit(double BeforeC, double AfterC)
@@ -56,9 +74,16 @@ internal sealed class TemperaturePairQuality
     private TemperaturePairQuality(IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)
     {
         _ids = [.. before[0].Airframe.Motors.Select(m => m.Id)];
-        _motors = [.. _ids.Select(id => new Unit(Mean(before, id, m => m.MotorTemp.RiseSteadyC), Mean(after, id, m => m.MotorTemp.RiseSteadyC)))];
+        _motors =
+        [
+            .. _ids.Select(id => new Unit(Mean(before, id, m => m.MotorTemp.RiseSteadyC), Mean(after, id, m => m.MotorTemp.RiseSteadyC))),
+        ];
         _escs = [.. _ids.Select(id => new Unit(Mean(before, id, m => m.EscTemp.RiseSteadyC), Mean(after, id, m => m.EscTemp.RiseSteadyC)))];
-        _tauLogs = [.. _ids.SelectMany(id => new[] { TauChange(before, after, id, m => m.MotorTemp), TauChange(before, after, id, m => m.EscTemp) }).Where(double.IsFinite)];
+        _tauLogs =
+        [
+            .. _ids.SelectMany(id => new[] { TauChange(before, after, id, m => m.MotorTemp), TauChange(before, after, id, m => m.EscTemp) })
+                .Where(double.IsFinite),
+        ];
         _ownLoads = [.. _ids.Select(id => LoadLog(before, after, id))];
         double[] loads = [.. _ownLoads.Where(double.IsFinite)];
         _loadLog = loads.Length == 0 ? 0 : Robust.Median(loads);
@@ -66,7 +91,9 @@ internal sealed class TemperaturePairQuality
 
     /// <summary>What is wrong.</summary>
     internal static IReadOnlyList<QualityIssue> Of(
-        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
+    )
     {
         TemperaturePairQuality pair = new([.. before.Select(b => b.Analysis)], [.. after.Select(a => a.Analysis)]);
         List<QualityIssue> issues = [.. OneFlight(before, after), .. Steps(before, after)];
@@ -92,16 +119,30 @@ internal sealed class TemperaturePairQuality
 
     private static double Mean(IReadOnlyList<FlightAnalysis> side, string id, Func<MotorAnalysis, Estimate> of)
     {
-        double[] known = [.. side.Select(f => f.Motors.FirstOrDefault(m => m.Id == id) is { } motor ? of(motor).Value : null).OfType<double>()];
+        double[] known =
+        [
+            .. side.Select(f => f.Motors.FirstOrDefault(m => m.Id == id) is { } motor ? of(motor).Value : null).OfType<double>(),
+        ];
         return known.Length == 0 ? double.NaN : known.Average();
     }
 
     /// <summary>Logarithm of the time constant after over that before; NaN where one is not known.</summary>
-    private static double TauChange(IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after, string id, Func<MotorAnalysis, TemperatureRise> of)
+    private static double TauChange(
+        IReadOnlyList<FlightAnalysis> before,
+        IReadOnlyList<FlightAnalysis> after,
+        string id,
+        Func<MotorAnalysis, TemperatureRise> of
+    )
     {
         double Tau(IReadOnlyList<FlightAnalysis> side)
         {
-            double[] known = [.. side.Select(f => f.Motors.FirstOrDefault(m => m.Id == id) is { } motor && of(motor).RiseSteadyC.IsKnown ? of(motor).TauS : null).OfType<double>()];
+            double[] known =
+            [
+                .. side.Select(f =>
+                        f.Motors.FirstOrDefault(m => m.Id == id) is { } motor && of(motor).RiseSteadyC.IsKnown ? of(motor).TauS : null
+                    )
+                    .OfType<double>(),
+            ];
             return known.Length == 0 ? double.NaN : known.Average();
         }
 
@@ -116,10 +157,16 @@ internal sealed class TemperaturePairQuality
     }
 
     private static IEnumerable<QualityIssue> OneFlight(
-        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
+    )
     {
-        List<UnitTrack> units = [.. before.SelectMany(b => UnitTrack.Of(b.Flight.Motors))], others = [.. after.SelectMany(a => UnitTrack.Of(a.Flight.Motors))];
-        UnitTrack[] copied = [.. units.Where(u => others.Any(o => o.Channel == u.Channel && SameReadings(u.TempC, o.TempC))).DistinctBy(u => u.Channel)];
+        List<UnitTrack> units = [.. before.SelectMany(b => UnitTrack.Of(b.Flight.Motors))],
+            others = [.. after.SelectMany(a => UnitTrack.Of(a.Flight.Motors))];
+        UnitTrack[] copied =
+        [
+            .. units.Where(u => others.Any(o => o.Channel == u.Channel && SameReadings(u.TempC, o.TempC))).DistinctBy(u => u.Channel),
+        ];
 
         // One column alone in whole degrees may agree over a short cold flight.
         return copied.Length < 2 ? [] : UnitTrack.Issues(copied, names => new TemperaturesOfOneFlight(names), QualityEffect.Withheld);
@@ -127,11 +174,18 @@ internal sealed class TemperaturePairQuality
 
     /// <summary>Steps of the readings whose ratio no two loggers have: they print degrees, or parts of them by 1, 2 and 5.</summary>
     private static IEnumerable<QualityIssue> Steps(
-        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before, IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after)
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
+        IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
+    )
     {
         foreach (bool escs in (bool[])[false, true])
         {
-            if (Step(before, escs) is double a && Step(after, escs) is double b && Math.Max(a, b) >= LeastStepC && !UsualRatios.Any(r => Math.Abs(b / a / r - 1) < 0.02))
+            if (
+                Step(before, escs) is double a
+                && Step(after, escs) is double b
+                && Math.Max(a, b) >= LeastStepC
+                && !UsualRatios.Any(r => Math.Abs(b / a / r - 1) < 0.02)
+            )
             {
                 yield return new()
                 {
@@ -148,7 +202,13 @@ internal sealed class TemperaturePairQuality
     /// <summary>The one step of all units of a kind on a side; null where they differ or have none.</summary>
     private static double? Step(IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> side, bool escs)
     {
-        double[] steps = [.. side.SelectMany(f => UnitTrack.Of(f.Flight.Motors)).Where(u => u.IsEsc == escs).Select(u => GridStep(u.TempC.Values)).Where(s => s > 0)];
+        double[] steps =
+        [
+            .. side.SelectMany(f => UnitTrack.Of(f.Flight.Motors))
+                .Where(u => u.IsEsc == escs)
+                .Select(u => GridStep(u.TempC.Values))
+                .Where(s => s > 0),
+        ];
         return steps.Length > 0 && steps.Max() < 1.01 * steps.Min() ? steps[0] : null;
     }
 
@@ -168,7 +228,8 @@ internal sealed class TemperaturePairQuality
 
     private static bool SameReadings(Series a, Series b)
     {
-        int n = Math.Min(a.Count, b.Count), same = 0;
+        int n = Math.Min(a.Count, b.Count),
+            same = 0;
         if (n < LeastReadings || n < 0.5 * Math.Max(a.Count, b.Count) || a.Values.AsSpan(0, n).ToArray().Distinct().Count() < LeastValues)
         {
             return false;
@@ -191,24 +252,33 @@ internal sealed class TemperaturePairQuality
         }
 
         double asReported = Scatter([.. known.SelectMany(i => new[] { _motors[i].ChangeC, _escs[i].ChangeC })]);
-        double exchanged = Scatter([.. known.SelectMany(i => new[] { _escs[i].AfterC - _motors[i].BeforeC, _motors[i].AfterC - _escs[i].BeforeC })]);
-        int[] swapped = asReported > SwapC && exchanged * exchanged < SwappedShare * asReported * asReported ? known
-            : known.Length >= 3 ? [.. known.Where(i => SwappedAlone(i, known))] : [];
+        double exchanged = Scatter([
+            .. known.SelectMany(i => new[] { _escs[i].AfterC - _motors[i].BeforeC, _motors[i].AfterC - _escs[i].BeforeC }),
+        ]);
+        int[] swapped =
+            asReported > SwapC && exchanged * exchanged < SwappedShare * asReported * asReported ? known
+            : known.Length >= 3 ? [.. known.Where(i => SwappedAlone(i, known))]
+            : [];
         return swapped.Length == 0 ? [] : Withheld(new MotorAndEscSwapped(Names(swapped)), swapped, Answers.Temperatures);
     }
 
     private bool SwappedAlone(int at, int[] known)
     {
         int[] others = [.. known.Where(i => i != at)];
-        double motorShift = Robust.Median(others.Select(i => _motors[i].ChangeC)), escShift = Robust.Median(others.Select(i => _escs[i].ChangeC));
-        double motor = _motors[at].ChangeC - motorShift, esc = _escs[at].ChangeC - escShift;
-        return Math.Min(Math.Abs(motor), Math.Abs(esc)) > SwapC && Math.Sign(motor) != Math.Sign(esc)
-            && Math.Abs(_escs[at].AfterC - motorShift - _motors[at].BeforeC) < SwapLeftC && Math.Abs(_motors[at].AfterC - escShift - _escs[at].BeforeC) < SwapLeftC;
+        double motorShift = Robust.Median(others.Select(i => _motors[i].ChangeC)),
+            escShift = Robust.Median(others.Select(i => _escs[i].ChangeC));
+        double motor = _motors[at].ChangeC - motorShift,
+            esc = _escs[at].ChangeC - escShift;
+        return Math.Min(Math.Abs(motor), Math.Abs(esc)) > SwapC
+            && Math.Sign(motor) != Math.Sign(esc)
+            && Math.Abs(_escs[at].AfterC - motorShift - _motors[at].BeforeC) < SwapLeftC
+            && Math.Abs(_motors[at].AfterC - escShift - _escs[at].BeforeC) < SwapLeftC;
     }
 
     private IEnumerable<QualityIssue> Renumbered()
     {
-        int[]? motors = BestOrder(_motors), escs = BestOrder(_escs);
+        int[]? motors = BestOrder(_motors),
+            escs = BestOrder(_escs);
         if (motors is null && escs is null)
         {
             return [];
@@ -216,15 +286,21 @@ internal sealed class TemperaturePairQuality
 
         // Both kinds in the same new order: the motors' numbers; one kind alone: the columns of that kind.
         bool both = motors is not null && escs is not null && motors.SequenceEqual(escs);
-        return (both ? [(motors, Answers.TemperaturesByMotor | Answers.MotorOrders)] : new[] { (motors, Answers.MotorTemperaturesByMotor), (escs, Answers.EscTemperaturesByMotor) })
-            .Where(o => o.Item1 is not null).SelectMany(o =>
+        return (
+            both
+                ? [(motors, Answers.TemperaturesByMotor | Answers.MotorOrders)]
+                : new[] { (motors, Answers.MotorTemperaturesByMotor), (escs, Answers.EscTemperaturesByMotor) }
+        )
+            .Where(o => o.Item1 is not null)
+            .SelectMany(o =>
             {
                 int[] moved = [.. Enumerable.Range(0, _ids.Length).Where(i => o.Item1![i] != i)];
                 return Withheld(new MotorsRenumbered(Names(moved)), moved, o.Item2);
             });
     }
 
-    /// <summary>The order of the motors after in which the changes vanish; null where they are small as they stand, or no order makes them so.</summary>
+    /// <summary>The order of the motors after in which the changes vanish; null where they are
+    /// small as they stand, or no order makes them so.</summary>
     private static int[]? BestOrder(Unit[] units)
     {
         int n = units.Length;
@@ -263,7 +339,19 @@ internal sealed class TemperaturePairQuality
         [
             .. Enumerable.Range(1, n - 1).Select(shift => Array.ConvertAll(plain, i => (i + shift) % n)),
             Array.ConvertAll(plain, i => n - 1 - i),
-            .. plain.SelectMany(a => plain.Where(b => b > a).Select(b => Array.ConvertAll(plain, i => i == a ? b : i == b ? a : i))),
+            .. plain.SelectMany(a =>
+                plain
+                    .Where(b => b > a)
+                    .Select(b =>
+                        Array.ConvertAll(
+                            plain,
+                            i =>
+                                i == a ? b
+                                : i == b ? a
+                                : i
+                        )
+                    )
+            ),
         ];
     }
 
@@ -289,17 +377,29 @@ internal sealed class TemperaturePairQuality
 
     private IEnumerable<QualityIssue> Scaled()
     {
-        double[] motors = [.. _motors.Select(unit => unit.LogRatio).Where(double.IsFinite)], escs = [.. _escs.Select(unit => unit.LogRatio).Where(double.IsFinite)];
+        double[] motors = [.. _motors.Select(unit => unit.LogRatio).Where(double.IsFinite)],
+            escs = [.. _escs.Select(unit => unit.LogRatio).Where(double.IsFinite)];
         if (motors.Length < 3 || escs.Length < 3)
         {
             return [];
         }
 
-        double motor = Robust.Median(motors), esc = Robust.Median(escs), mean = (motor + esc) / 2;
+        double motor = Robust.Median(motors),
+            esc = Robust.Median(escs),
+            mean = (motor + esc) / 2;
         bool alike = Math.Abs(motor - esc) < ScaleAlikeLog && Math.Max(Scatter(motors), Scatter(escs)) < ScaleSpreadLog;
         bool unexplained = Math.Abs(mean - _loadLog) > Math.Abs(mean) / 2;
         return Math.Abs(mean) > ScaleLog && alike && unexplained
-            ? [new() { Cause = new RisesScaledAlike(Math.Exp(mean)), Track = "telemetry", Effect = QualityEffect.Withheld, Affects = Answers.Temperatures }]
+            ?
+            [
+                new()
+                {
+                    Cause = new RisesScaledAlike(Math.Exp(mean)),
+                    Track = "telemetry",
+                    Effect = QualityEffect.Withheld,
+                    Affects = Answers.Temperatures,
+                },
+            ]
             : [];
     }
 
@@ -317,7 +417,9 @@ internal sealed class TemperaturePairQuality
         }
 
         bool wrong = Math.Abs(change) > MostTauLog;
-        double riseC = Robust.Median(_motors.Concat(_escs).Where(u => u.IsKnown).SelectMany(u => new[] { Math.Abs(u.BeforeC), Math.Abs(u.AfterC) }));
+        double riseC = Robust.Median(
+            _motors.Concat(_escs).Where(u => u.IsKnown).SelectMany(u => new[] { Math.Abs(u.BeforeC), Math.Abs(u.AfterC) })
+        );
         return
         [
             new()
@@ -332,20 +434,38 @@ internal sealed class TemperaturePairQuality
     }
 
     private IEnumerable<QualityIssue> Unsupported() =>
-        [.. Unsupported(_motors, _escs, " motor_temp", Answers.MotorTemperatures), .. Unsupported(_escs, _motors, " esc_temp", Answers.EscTemperatures)];
+        [
+            .. Unsupported(_motors, _escs, " motor_temp", Answers.MotorTemperatures),
+            .. Unsupported(_escs, _motors, " esc_temp", Answers.EscTemperatures),
+        ];
 
     private IEnumerable<QualityIssue> Unsupported(Unit[] units, Unit[] otherKind, string column, Answers answers)
     {
-        int[] great = [.. Enumerable.Range(0, units.Length).Where(i => units[i].IsKnown && Math.Abs(units[i].ChangeC) > SupportedC && !IsSupported(i, units, otherKind))];
-        return great.Length == 0 ? []
-            : Withheld(new TemperatureChangeUnsupported(string.Join(", ", great.Select(i => _ids[i] + column)), units[great.MaxBy(i => Math.Abs(units[i].ChangeC))].ChangeC), great, answers);
+        int[] great =
+        [
+            .. Enumerable
+                .Range(0, units.Length)
+                .Where(i => units[i].IsKnown && Math.Abs(units[i].ChangeC) > SupportedC && !IsSupported(i, units, otherKind)),
+        ];
+        return great.Length == 0
+            ? []
+            : Withheld(
+                new TemperatureChangeUnsupported(
+                    string.Join(", ", great.Select(i => _ids[i] + column)),
+                    units[great.MaxBy(i => Math.Abs(units[i].ChangeC))].ChangeC
+                ),
+                great,
+                answers
+            );
     }
 
-    /// <summary>Whether the load explains a third of the change, or the other unit of the motor went a fifth of it the same way; where that is not
+    /// <summary>Whether the load explains a third of the change, or the other unit of the motor
+    /// went a fifth of it the same way; where that is not
     /// known, whether the other motors went a third of it.</summary>
     private bool IsSupported(int at, Unit[] units, Unit[] otherKind)
     {
-        double change = units[at].ChangeC, byLoad = double.IsFinite(_ownLoads[at]) ? units[at].BeforeC * (Math.Exp(_ownLoads[at]) - 1) : 0;
+        double change = units[at].ChangeC,
+            byLoad = double.IsFinite(_ownLoads[at]) ? units[at].BeforeC * (Math.Exp(_ownLoads[at]) - 1) : 0;
         if (byLoad / change > 1 / 3.0)
         {
             return true;
@@ -360,14 +480,15 @@ internal sealed class TemperaturePairQuality
         return others.Length > 0 && Robust.Median(others) / change > 1 / 3.0;
     }
 
-    private IEnumerable<QualityIssue> Withheld(Reason cause, int[] motors, Answers answers) => motors.Select(i => new QualityIssue
-    {
-        Cause = cause,
-        Track = "telemetry",
-        Motor = _ids[i],
-        Effect = QualityEffect.Withheld,
-        Affects = answers,
-    });
+    private IEnumerable<QualityIssue> Withheld(Reason cause, int[] motors, Answers answers) =>
+        motors.Select(i => new QualityIssue
+        {
+            Cause = cause,
+            Track = "telemetry",
+            Motor = _ids[i],
+            Effect = QualityEffect.Withheld,
+            Affects = answers,
+        });
 
     private string Names(IEnumerable<int> motors) => string.Join(", ", motors.Select(i => _ids[i]));
 

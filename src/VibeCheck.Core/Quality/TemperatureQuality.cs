@@ -8,22 +8,29 @@ namespace VibeCheck.Core.Quality;
 /// <summary>What the temperatures of one flight say against its ambient temperature and its load.</summary>
 public static class TemperatureQuality
 {
-    // Aircraft and batteries are flown from -30 to 50 °C; a start above it is another unit (70 °F is 21 °C) or a soaked aircraft, and no ambient.
-    private const double LeastAmbientC = -30, MostAmbientC = 50;
+    // Aircraft and batteries are flown from -30 to 50 °C; a start above it is another unit (70
+    // °F is 21 °C) or a soaked aircraft, and no ambient.
+    private const double LeastAmbientC = -30,
+        MostAmbientC = 50;
 
-    // Cold units agree within two steps of whole degrees and what sensors differ by. A soaked aircraft's do not: motors keep warmth longer than ESCs.
+    // Cold units agree within two steps of whole degrees and what sensors differ by. A soaked
+    // aircraft's do not: motors keep warmth longer than ESCs.
     private const double AgreeWithinC = 3;
 
-    // Thermometers of people and air at the aircraft differ by this; more is counted as doubt (either may be right), far more as a wrong number.
-    private const double UsualOffC = 3, MostOffC = 8;
+    // Thermometers of people and air at the aircraft differ by this; more is counted as doubt
+    // (either may be right), far more as a wrong number.
+    private const double UsualOffC = 3,
+        MostOffC = 8;
 
     // One unit so far from all others before take-off has a wrong reading: cold units have one temperature.
     private const double ApartC = 8;
     private const int LeastUnits = 4;
 
     // A first-order unit leaves rounding and noise; slow departures beyond both of these say that the reading is not that of such a unit.
-    private const double SlowResidualC = 0.8, SlowResidualShare = 0.04;
-    private const double WrongResidualC = 2, WrongResidualShare = 0.12;
+    private const double SlowResidualC = 0.8,
+        SlowResidualShare = 0.04;
+    private const double WrongResidualC = 2,
+        WrongResidualShare = 0.12;
 
     private const double CoarseStepC = 2;
 
@@ -46,7 +53,11 @@ public static class TemperatureQuality
         List<QualityIssue> issues = [.. Residuals(units, analysis), .. CoarseSteps(units), .. CoarseSpeeds(flight, analysis)];
         if (analysis.AmbientC is double ambientC)
         {
-            issues.AddRange(AmbientIsPlausible(ambientC) ? Starts(flight, units, ambientC) : [OfAmbient(new AmbientImplausible(ambientC), QualityEffect.Withheld)]);
+            issues.AddRange(
+                AmbientIsPlausible(ambientC)
+                    ? Starts(flight, units, ambientC)
+                    : [OfAmbient(new AmbientImplausible(ambientC), QualityEffect.Withheld)]
+            );
         }
 
         return issues;
@@ -54,20 +65,26 @@ public static class TemperatureQuality
 
     private static bool AmbientIsPlausible(double ambientC) => ambientC is >= LeastAmbientC and <= MostAmbientC;
 
-    private static QualityIssue OfAmbient(Reason cause, QualityEffect effect, double addedC = 0) => new()
-    {
-        Cause = cause,
-        Track = "ambient",
-        Effect = effect,
-        Affects = Answers.Temperatures,
-        AddedC = addedC,
-    };
+    private static QualityIssue OfAmbient(Reason cause, QualityEffect effect, double addedC = 0) =>
+        new()
+        {
+            Cause = cause,
+            Track = "ambient",
+            Effect = effect,
+            Affects = Answers.Temperatures,
+            AddedC = addedC,
+        };
 
     private static IEnumerable<QualityIssue> Starts(Flight flight, List<UnitTrack> units, double ambientC)
     {
         bool turning = Ambient.TurnsAtStart(flight.Motors);
-        (UnitTrack Unit, double C)[] starts = [.. units.Select(u => (u, Ambient.FirstReading(u.TempC, flight.Motors)))
-            .Where(s => s.Item2 is not null).Select(s => (s.u, s.Item2!.Value))];
+        (UnitTrack Unit, double C)[] starts =
+        [
+            .. units
+                .Select(u => (u, Ambient.FirstReading(u.TempC, flight.Motors)))
+                .Where(s => s.Item2 is not null)
+                .Select(s => (s.u, s.Item2!.Value)),
+        ];
         if (starts.Length < LeastUnits)
         {
             yield break;
@@ -77,7 +94,9 @@ public static class TemperatureQuality
         if (!turning && starts.FirstOrDefault(s => IsApart(s.C, cold)) is { Unit: { } apart } found)
         {
             double others = Robust.Median(starts.Where(s => s.Unit != apart).Select(s => s.C));
-            foreach (QualityIssue issue in UnitTrack.Issues([apart], name => new UnitStartsApart(name, found.C, others), QualityEffect.Withheld))
+            foreach (
+                QualityIssue issue in UnitTrack.Issues([apart], name => new UnitStartsApart(name, found.C, others), QualityEffect.Withheld)
+            )
             {
                 yield return issue;
             }
@@ -92,9 +111,14 @@ public static class TemperatureQuality
         {
             bool wrong = Math.Abs(off) > MostOffC;
 
-            // Three quarters of the difference as standard uncertainty: 95 % reach half beyond it, so that either temperature may be the true one and
+            // Three quarters of the difference as standard uncertainty: 95 % reach half beyond it, so
+            // that either temperature may be the true one and
             // some warmth of an earlier flight may hide a part of the difference.
-            yield return OfAmbient(new AmbientContradictsStart(ambientC, ambientC + off), wrong ? QualityEffect.Withheld : QualityEffect.Widened, wrong ? 0 : 0.75 * Math.Abs(off));
+            yield return OfAmbient(
+                new AmbientContradictsStart(ambientC, ambientC + off),
+                wrong ? QualityEffect.Withheld : QualityEffect.Widened,
+                wrong ? 0 : 0.75 * Math.Abs(off)
+            );
         }
     }
 
@@ -107,17 +131,29 @@ public static class TemperatureQuality
 
     private static IEnumerable<QualityIssue> Residuals(List<UnitTrack> units, FlightAnalysis analysis)
     {
-        var poor = units.Select(u => (Unit: u, Rise: RiseOf(u, analysis)))
-            .Where(u => u.Rise is { RiseSteadyC.IsKnown: true, SlowResidualC: > SlowResidualC } r && r.SlowResidualC > SlowResidualShare * Math.Abs(r.RiseSteadyC.Value!.Value))
-            .ToLookup(u => u.Rise!.SlowResidualC > Math.Max(WrongResidualC, WrongResidualShare * Math.Abs(u.Rise.RiseSteadyC.Value!.Value)));
+        var poor = units
+            .Select(u => (Unit: u, Rise: RiseOf(u, analysis)))
+            .Where(u =>
+                u.Rise is { RiseSteadyC.IsKnown: true, SlowResidualC: > SlowResidualC } r
+                && r.SlowResidualC > SlowResidualShare * Math.Abs(r.RiseSteadyC.Value!.Value)
+            )
+            .ToLookup(u =>
+                u.Rise!.SlowResidualC > Math.Max(WrongResidualC, WrongResidualShare * Math.Abs(u.Rise.RiseSteadyC.Value!.Value))
+            );
         foreach (var wrong in poor)
         {
             foreach (var kind in wrong.GroupBy(u => u.Unit.IsEsc))
             {
                 // The slow part moves the end of the fitted curve about as much as it moves its middle; twice that is taken.
                 double most = kind.Max(u => u.Rise!.SlowResidualC);
-                foreach (QualityIssue issue in UnitTrack.Issues([.. kind.Select(u => u.Unit)], names => new HeatingDoesNotFollowLoad(names, most),
-                    wrong.Key ? QualityEffect.Withheld : QualityEffect.Widened, wrong.Key ? 0 : 2 * most))
+                foreach (
+                    QualityIssue issue in UnitTrack.Issues(
+                        [.. kind.Select(u => u.Unit)],
+                        names => new HeatingDoesNotFollowLoad(names, most),
+                        wrong.Key ? QualityEffect.Withheld : QualityEffect.Widened,
+                        wrong.Key ? 0 : 2 * most
+                    )
+                )
                 {
                     yield return issue;
                 }
@@ -130,8 +166,10 @@ public static class TemperatureQuality
         UnitTrack[] coarse = [.. units.Where(u => TemperatureFit.Resolution(u.TempC.Values) >= CoarseStepC)];
         double step = coarse.Length == 0 ? 0 : coarse.Max(u => TemperatureFit.Resolution(u.TempC.Values));
 
-        // The fit counts rounding to the nearest step; whether a coarse scale rounds or cuts off, nobody knows: half a step, rectangular (GUM 4.3.7).
-        return coarse.Length == 0 ? []
+        // The fit counts rounding to the nearest step; whether a coarse scale rounds or cuts off,
+        // nobody knows: half a step, rectangular (GUM 4.3.7).
+        return coarse.Length == 0
+            ? []
             : UnitTrack.Issues(coarse, names => new TemperatureStepsCoarse(names, step), QualityEffect.Widened, step / 4);
     }
 
@@ -140,7 +178,8 @@ public static class TemperatureQuality
     {
         foreach (MotorTrack track in flight.Motors.Where(m => m.CurrentA is not { Count: > 0 } && m.Rpm is { Count: > 20 }))
         {
-            double mean = track.Rpm!.MeanOver(analysis.Hover.Segments) ?? 0, step = Resolution(track.Rpm.Values);
+            double mean = track.Rpm!.MeanOver(analysis.Hover.Segments) ?? 0,
+                step = Resolution(track.Rpm.Values);
             MotorAnalysis? motor = analysis.Motors.FirstOrDefault(m => m.Id == track.MotorId);
             double rise = Math.Max(motor?.MotorTemp.RiseSteadyC.Value ?? 0, motor?.EscTemp.RiseSteadyC.Value ?? 0);
             if (mean > 0 && step > CoarseSpeedShare * mean && rise > 0)
@@ -165,5 +204,9 @@ public static class TemperatureQuality
     }
 
     private static TemperatureRise? RiseOf(UnitTrack unit, FlightAnalysis analysis) =>
-        analysis.Motors.FirstOrDefault(m => m.Id == unit.MotorId) is { } motor ? unit.IsEsc ? motor.EscTemp : motor.MotorTemp : null;
+        analysis.Motors.FirstOrDefault(m => m.Id == unit.MotorId) is { } motor
+            ? unit.IsEsc
+                ? motor.EscTemp
+                : motor.MotorTemp
+            : null;
 }

@@ -14,18 +14,26 @@ internal sealed record UnitTrack(string MotorId, bool IsEsc, Series TempC)
 
     /// <summary>All temperature columns with readings.</summary>
     internal static List<UnitTrack> Of(IEnumerable<MotorTrack> motors) =>
-    [
-        .. motors.SelectMany(m => new[] { (m.MotorId, IsEsc: false, m.MotorTempC), (m.MotorId, IsEsc: true, m.EscTempC) })
-            .Where(u => u.Item3 is { Count: > 0 }).Select(u => new UnitTrack(u.MotorId, u.IsEsc, u.Item3!)),
-    ];
+        [
+            .. motors
+                .SelectMany(m => new[] { (m.MotorId, IsEsc: false, m.MotorTempC), (m.MotorId, IsEsc: true, m.EscTempC) })
+                .Where(u => u.Item3 is { Count: > 0 })
+                .Select(u => new UnitTrack(u.MotorId, u.IsEsc, u.Item3!)),
+        ];
 
     /// <summary>The motors with this column's readings replaced.</summary>
     internal static MotorTrack Put(MotorTrack motor, UnitTrack unit) =>
-        motor.MotorId != unit.MotorId ? motor : unit.IsEsc ? motor with { EscTempC = unit.TempC } : motor with { MotorTempC = unit.TempC };
+        motor.MotorId != unit.MotorId ? motor
+        : unit.IsEsc ? motor with { EscTempC = unit.TempC }
+        : motor with { MotorTempC = unit.TempC };
 
     /// <summary>One issue a unit, all with one cause that names them all.</summary>
     internal static IEnumerable<QualityIssue> Issues(
-        IReadOnlyCollection<UnitTrack> units, Func<string, Statistics.Reason> cause, QualityEffect effect, double addedC = 0)
+        IReadOnlyCollection<UnitTrack> units,
+        Func<string, Statistics.Reason> cause,
+        QualityEffect effect,
+        double addedC = 0
+    )
     {
         foreach (IGrouping<bool, UnitTrack> kind in units.GroupBy(u => u.IsEsc))
         {

@@ -42,7 +42,8 @@ public sealed class AutoregressiveFill
             to = samples.Length - to < ChunkSamples / 2 ? samples.Length : to;
             if (AnyUnknown(samples[from..to]))
             {
-                int first = Math.Max(0, from - margin), last = Math.Min(samples.Length, to + margin);
+                int first = Math.Max(0, from - margin),
+                    last = Math.Min(samples.Length, to + margin);
                 double[] work = samples[first..last].ToArray();
                 FillChunk(work);
                 for (int i = from; i < to; i++)
@@ -55,7 +56,8 @@ public sealed class AutoregressiveFill
         }
     }
 
-    /// <summary>Puts a straight line between the known samples around each run of unknown ones; holds the first and last known at the ends.</summary>
+    /// <summary>Puts a straight line between the known samples around each run of unknown ones;
+    /// holds the first and last known at the ends.</summary>
     public static void FillStraight(Span<double> samples)
     {
         int known = -1;
@@ -68,9 +70,14 @@ public sealed class AutoregressiveFill
 
             for (int k = known + 1; k < i; k++)
             {
-                samples[k] = known < 0 ? i < samples.Length ? samples[i] : 0
-                    : i == samples.Length ? samples[known]
-                    : samples[known] + (samples[i] - samples[known]) * (k - known) / (i - known);
+                samples[k] =
+                    known < 0
+                        ? i < samples.Length
+                            ? samples[i]
+                            : 0
+                        : i == samples.Length
+                            ? samples[known]
+                            : samples[known] + (samples[i] - samples[known]) * (k - known) / (i - known);
             }
 
             known = i;
@@ -125,7 +132,8 @@ public sealed class AutoregressiveFill
         }
     }
 
-    /// <summary>Fits the model by the autocorrelation method and puts the correlation of its coefficients in place; false without power.</summary>
+    /// <summary>Fits the model by the autocorrelation method and puts the correlation of its
+    /// coefficients in place; false without power.</summary>
     private bool Model(ReadOnlySpan<double> x)
     {
         int order = Math.Min(_order, x.Length / 4);
@@ -190,7 +198,8 @@ public sealed class AutoregressiveFill
     private void Solve(double[] x, int[] places)
     {
         int bands = Bands(places);
-        double[] band = new double[places.Length * (bands + 1)], right = new double[places.Length];
+        double[] band = new double[places.Length * (bands + 1)],
+            right = new double[places.Length];
         for (int row = 0; row < places.Length; row++)
         {
             x[places[row]] = 0;
@@ -204,7 +213,8 @@ public sealed class AutoregressiveFill
 
         for (int row = 0; row < places.Length; row++)
         {
-            int at = places[row], reach = Math.Min(_order, Math.Max(at, x.Length - 1 - at));
+            int at = places[row],
+                reach = Math.Min(_order, Math.Max(at, x.Length - 1 - at));
             double sum = 0;
             for (int lag = 1; lag <= reach; lag++)
             {

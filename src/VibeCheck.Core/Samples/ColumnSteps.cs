@@ -8,7 +8,8 @@ internal sealed class ColumnSteps
     internal const int ChunkSamples = 512;
 
     // Samples looked at in each chunk, and the least that say something.
-    private const int Looked = 48, Least = 6;
+    private const int Looked = 48,
+        Least = 6;
 
     // A chunk that moves less than this share of the usual is not flight.
     private const double MovingShare = 0.3;
@@ -25,14 +26,19 @@ internal sealed class ColumnSteps
         Quantum = LeastStep(values);
         int chunks = Math.Max(1, values.Length / ChunkSamples);
         (_steps, _bends) = (new double[chunks], new double[chunks]);
-        Span<double> steps = stackalloc double[Looked], bends = stackalloc double[Looked];
+        Span<double> steps = stackalloc double[Looked],
+            bends = stackalloc double[Looked];
         for (int chunk = 0; chunk < chunks; chunk++)
         {
-            int from = Math.Max(2, chunk * ChunkSamples), to = Math.Min(values.Length - 1, (chunk + 1) * ChunkSamples);
-            int stride = Math.Max(1, (to - from) / Looked), s = 0, b = 0;
+            int from = Math.Max(2, chunk * ChunkSamples),
+                to = Math.Min(values.Length - 1, (chunk + 1) * ChunkSamples);
+            int stride = Math.Max(1, (to - from) / Looked),
+                s = 0,
+                b = 0;
             for (int i = from; i < to && b < Looked && s < Looked; i += stride)
             {
-                double step = Math.Abs(values[i] - values[i - 1]), bend = Math.Abs(Bend(values, i));
+                double step = Math.Abs(values[i] - values[i - 1]),
+                    bend = Math.Abs(Bend(values, i));
                 if (step > Nothing)
                 {
                     steps[s++] = step;
@@ -65,7 +71,8 @@ internal sealed class ColumnSteps
     /// <summary>Whether the column moves as in flight around a sample.</summary>
     internal bool IsMoving(int sample) => !(_steps[Chunk(sample)] < MovingShare * _typical);
 
-    /// <summary>Chance that two neighbours agree, 0 to 1: the quantum over the width of the usual steps, taken as normal (median 0.6745 deviations,
+    /// <summary>Chance that two neighbours agree, 0 to 1: the quantum over the width of the usual
+    /// steps, taken as normal (median 0.6745 deviations,
     /// density 0.4 a deviation at nothing).</summary>
     internal double ChanceOfRepeat(int sample) => Chance(Or(_steps[Chunk(sample)], _typical), Quantum);
 

@@ -2,10 +2,12 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Samples;
 
-/// <summary>How well filled samples hold the lines of a signal: as many known samples again are hidden, filled, and held against what they were.</summary>
+/// <summary>How well filled samples hold the lines of a signal: as many known samples again are
+/// hidden, filled, and held against what they were.</summary>
 public static class FillCheck
 {
-    private const int Length = 4096, ShortestLength = 512;
+    private const int Length = 4096,
+        ShortestLength = 512;
     private const int MostChunks = 4;
 
     // Slow motion is filled well always and says nothing of the lines.
@@ -34,8 +36,11 @@ public static class FillCheck
         }
 
         var fill = new AutoregressiveFill(order);
-        double same = 0, power = 0, lost = 0;
-        int chunks = 0, step = Math.Max(length, (filled.Length - length) / MostChunks + 1);
+        double same = 0,
+            power = 0,
+            lost = 0;
+        int chunks = 0,
+            step = Math.Max(length, (filled.Length - length) / MostChunks + 1);
         for (int from = 0; from + length <= filled.Length; from += step)
         {
             double share = Chunk(filled.Slice(from, length), unknown.Slice(from, length), rateHz, fill, ref same, ref power);
@@ -52,9 +57,18 @@ public static class FillCheck
         return -20 * Math.Log10(Math.Max(1e-3, 1 - lost / chunks * (1 - gain)));
     }
 
-    private static double Chunk(ReadOnlySpan<double> filled, ReadOnlySpan<bool> unknown, double rateHz, AutoregressiveFill fill, ref double same, ref double power)
+    private static double Chunk(
+        ReadOnlySpan<double> filled,
+        ReadOnlySpan<bool> unknown,
+        double rateHz,
+        AutoregressiveFill fill,
+        ref double same,
+        ref double power
+    )
     {
-        int n = filled.Length, lost = 0, shift = n / 7;
+        int n = filled.Length,
+            lost = 0,
+            shift = n / 7;
         double[] hidden = filled.ToArray();
         double mean = 0;
         foreach (double value in filled)

@@ -9,12 +9,15 @@ internal static class HeldSearch
 
     private const double LeastLinesShare = 1e-3;
 
-    /// <summary>Marks repeats within one column as unknown, from so many in a row on as chance does not make; the ends of the range stay.</summary>
+    /// <summary>Marks repeats within one column as unknown, from so many in a row on as chance
+    /// does not make; the ends of the range stay.</summary>
     /// <returns>How many were marked, and the longest run of them with its first sample.</returns>
     internal static (int Marked, int Longest, int LongestFrom) MarkRuns(double[] values, ColumnSteps steps, RepeatedValues piles)
     {
-        int marked = 0, longest = 0, longestFrom = 0;
-        for (int first = 0; first < values.Length;)
+        int marked = 0,
+            longest = 0,
+            longestFrom = 0;
+        for (int first = 0; first < values.Length; )
         {
             int end = first + 1;
             while (end < values.Length && values[end] == values[first])
@@ -23,7 +26,12 @@ internal static class HeldSearch
             }
 
             int repeats = end - first - 1;
-            if (repeats > 0 && values[first] != piles.UpperEnd && values[first] != piles.LowerEnd && IsNoChance(repeats, steps.ChanceOfRepeat(first)))
+            if (
+                repeats > 0
+                && values[first] != piles.UpperEnd
+                && values[first] != piles.LowerEnd
+                && IsNoChance(repeats, steps.ChanceOfRepeat(first))
+            )
             {
                 values.AsSpan(first + 1, repeats).Fill(double.NaN);
                 marked += repeats;
@@ -39,13 +47,15 @@ internal static class HeldSearch
     private static bool IsNoChance(int repeats, double chance) =>
         chance < 0.5 && repeats * Math.Log(Math.Max(chance, 1e-12)) < Math.Log(LeastChance / ColumnSteps.ChunkSamples);
 
-    /// <summary>Marks rows as unknown that repeat the row before in all columns, or lie on a line between their neighbours in all.</summary>
+    /// <summary>Marks rows as unknown that repeat the row before in all columns, or lie on a
+    /// line between their neighbours in all.</summary>
     /// <returns>Rows that repeat, and rows on lines.</returns>
     internal static (int Repeats, int Straight) MarkRows(double[][] columns, ColumnSteps[] steps)
     {
         int n = columns[0].Length;
         double[] x = columns[0];
-        List<int> repeats = [], straight = [];
+        List<int> repeats = [],
+            straight = [];
         double width = 2.01 * steps[0].Quantum;
         for (int i = 1; i < n; i++)
         {
@@ -56,7 +66,12 @@ internal static class HeldSearch
                     repeats.Add(i);
                 }
             }
-            else if (i + 1 < n && Math.Abs(2 * ColumnSteps.Bend(x, i)) <= width && IsStraight(columns, steps, i) && IsRare(steps, s => s.ChanceOfStraight(i)))
+            else if (
+                i + 1 < n
+                && Math.Abs(2 * ColumnSteps.Bend(x, i)) <= width
+                && IsStraight(columns, steps, i)
+                && IsRare(steps, s => s.ChanceOfStraight(i))
+            )
             {
                 straight.Add(i);
             }

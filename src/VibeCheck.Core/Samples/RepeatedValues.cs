@@ -4,7 +4,8 @@ namespace VibeCheck.Core.Samples;
 internal sealed class RepeatedValues
 {
     // A sample of the column is sorted; so many equal values in it, or more, are looked at.
-    private const int Looked = 4096, LeastEqual = 4;
+    private const int Looked = 4096,
+        LeastEqual = 4;
 
     // Values on either side that tell how dense values are there; at least twice as many as there are equal ones.
     private const int Neighbours = 40;
@@ -23,13 +24,14 @@ internal sealed class RepeatedValues
     {
         double[] some = Some(values, steps);
         Array.Sort(some);
-        double quantum = steps.Quantum, deviation = some.Length < 100 ? 0 : (some[some.Length * 3 / 4] - some[some.Length / 4]) / 1.349;
+        double quantum = steps.Quantum,
+            deviation = some.Length < 100 ? 0 : (some[some.Length * 3 / 4] - some[some.Length / 4]) / 1.349;
         if (!(quantum > 0) || !(deviation > 0))
         {
             return;
         }
 
-        for (int low = 0; low < some.Length;)
+        for (int low = 0; low < some.Length; )
         {
             int high = low;
             while (high + 1 < some.Length && some[high + 1] == some[low])
@@ -57,14 +59,19 @@ internal sealed class RepeatedValues
 
     private void Judge(double[] some, int low, int high, double quantum, double deviation)
     {
-        int count = high - low + 1, reach = Math.Max(Neighbours, 2 * count), from = Math.Max(0, low - reach), to = Math.Min(some.Length - 1, high + reach);
-        double around = Math.Max(some[to] - some[from], quantum), usual = (to - from + 1 - count) * quantum / around;
+        int count = high - low + 1,
+            reach = Math.Max(Neighbours, 2 * count),
+            from = Math.Max(0, low - reach),
+            to = Math.Min(some.Length - 1, high + reach);
+        double around = Math.Max(some[to] - some[from], quantum),
+            usual = (to - from + 1 - count) * quantum / around;
         if (count < LeastEqual + Excess * (usual + Math.Sqrt(usual)))
         {
             return;
         }
 
-        double below = low == 0 ? double.PositiveInfinity : some[low] - some[low - 1], above = high == some.Length - 1 ? double.PositiveInfinity : some[high + 1] - some[high];
+        double below = low == 0 ? double.PositiveInfinity : some[low] - some[low - 1],
+            above = high == some.Length - 1 ? double.PositiveInfinity : some[high + 1] - some[high];
         int beyond = (int)(BeyondShare * some.Length);
         if (some.Length - 1 - high <= beyond && below < Apart * deviation)
         {

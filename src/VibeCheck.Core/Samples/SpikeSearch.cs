@@ -4,8 +4,10 @@ namespace VibeCheck.Core.Samples;
 /// <remarks>A knock rings on for some samples and is left in: it is vibration.</remarks>
 internal static class SpikeSearch
 {
-    // Departures from the middle between neighbours, in their median: above the first a spike, and what is left without it stays below the second.
-    private const double Spike = 16, Calm = 8;
+    // Departures from the middle between neighbours, in their median: above the first a spike,
+    // and what is left without it stays below the second.
+    private const double Spike = 16,
+        Calm = 8;
 
     // A spike of the recorder lasts no longer than that; at low rates a sample or two may be a knock.
     private const double LongestS = 0.004;
@@ -14,7 +16,8 @@ internal static class SpikeSearch
     /// <summary>Marks spikes as unknown (NaN); returns how many.</summary>
     internal static int Mark(double[] values, ColumnSteps steps, double rateHz)
     {
-        int marked = 0, longest = (int)Math.Clamp(LongestS * rateHz, 0, Longest);
+        int marked = 0,
+            longest = (int)Math.Clamp(LongestS * rateHz, 0, Longest);
         for (int i = 2; longest > 0 && i < values.Length - 2; i++)
         {
             double bend = Math.Abs(ColumnSteps.Bend(values, i));
@@ -60,9 +63,11 @@ internal static class SpikeSearch
     /// <summary>Whether the samples on either side follow from each other once those between are taken out and joined by a line.</summary>
     private static bool IsCalmWithout(double[] values, int from, int length, double limit)
     {
-        int before = from - 1, after = from + length;
+        int before = from - 1,
+            after = from + length;
         double slope = (values[after] - values[before]) / (length + 1);
-        double left = values[before] - (values[before - 1] + values[before] + slope) / 2, right = values[after] - (values[after] - slope + values[after + 1]) / 2;
+        double left = values[before] - (values[before - 1] + values[before] + slope) / 2,
+            right = values[after] - (values[after] - slope + values[after + 1]) / 2;
         double away = 0;
         for (int k = 0; k < length; k++)
         {

@@ -3,9 +3,7 @@ namespace VibeCheck.Core.Samples;
 /// <summary>Cells of an IMU that hold something else than what the sensor measured there: found, and marked as unknown (NaN).</summary>
 public sealed class UnmeasuredSamples
 {
-    private UnmeasuredSamples()
-    {
-    }
+    private UnmeasuredSamples() { }
 
     /// <summary>Acceleration cells that held a filler.</summary>
     public int Fillers { get; private set; }
@@ -99,7 +97,8 @@ public sealed class UnmeasuredSamples
             return 0;
         }
 
-        int count = 0, moving = 0;
+        int count = 0,
+            moving = 0;
         for (int i = 0; i < values.Length; i++)
         {
             if (steps.IsMoving(i))
@@ -131,8 +130,10 @@ public sealed class UnmeasuredSamples
     private static bool AreCopies(double[] one, double[] other)
     {
         // Chance makes a few agree: nearly all must, and they must move.
-        int differ = 0, most = one.Length / 20;
-        double least = double.PositiveInfinity, greatest = double.NegativeInfinity;
+        int differ = 0,
+            most = one.Length / 20;
+        double least = double.PositiveInfinity,
+            greatest = double.NegativeInfinity;
         for (int i = 0; i < one.Length && differ <= most; i++)
         {
             differ += Math.Abs(one[i]) == Math.Abs(other[i]) ? 0 : 1;

@@ -10,7 +10,8 @@ internal static class BandWeights
         for (int k = 0; k < bins; k++)
         {
             // A bin stands for half a spacing to either side; the first and the last for their one side only.
-            double low = Math.Max(0, (k - 0.5) * resolutionHz), high = Math.Min(bins - 1, k + 0.5) * resolutionHz;
+            double low = Math.Max(0, (k - 0.5) * resolutionHz),
+                high = Math.Min(bins - 1, k + 0.5) * resolutionHz;
             double inside = Math.Min(high, toHz) - Math.Max(low, fromHz);
             weights[k] = inside <= 0 ? 0 : inside / (high - low);
         }

@@ -30,7 +30,8 @@ public static class LogParabola
     public static (double Offset, double Magnitude) Line(double left, double middle, double right, Window window)
     {
         ArgumentNullException.ThrowIfNull(window);
-        double seen = OffsetOf(left, middle, right), offset = seen;
+        double seen = OffsetOf(left, middle, right),
+            offset = seen;
 
         // The parabola's position is nearly the true one, so stepping by the difference closes in within a few rounds.
         for (int i = 0; i < 30; i++)

@@ -40,7 +40,8 @@ public static class Peaks
     /// <summary>Local maxima whose prominence reaches a least value, in rising order of bin.</summary>
     /// <param name="values">Ordinates; a flat top counts once, at its middle. The ends are no peaks.</param>
     /// <param name="leastProminence">In the unit of the ordinates.</param>
-    /// <remarks>Prominence as in topography: height over the higher of the lowest points on the way to higher ground on either side.</remarks>
+    /// <remarks>Prominence as in topography: height over the higher of the lowest points on
+    /// the way to higher ground on either side.</remarks>
     public static IReadOnlyList<(int Bin, double Prominence)> Prominent(ReadOnlySpan<double> values, double leastProminence)
     {
         List<(int, double)> found = [];
@@ -73,8 +74,7 @@ public static class Peaks
     }
 
     // Eight standard deviations of the logarithm of a chi-square mean: highest hill to deepest valley of a few thousand bins of noise.
-    private static double ScatterDb(double degreesOfFreedom) =>
-        8 * 10 / Math.Log(10) * Math.Sqrt(2 / Math.Max(degreesOfFreedom, 1));
+    private static double ScatterDb(double degreesOfFreedom) => 8 * 10 / Math.Log(10) * Math.Sqrt(2 / Math.Max(degreesOfFreedom, 1));
 
     private static double LowestTowards(ReadOnlySpan<double> values, int from, int step)
     {
@@ -89,14 +89,19 @@ public static class Peaks
 
     private static Peak Describe(Spectrum spectrum, double[] levelDb, int bin, double prominenceDb)
     {
-        double widthBins = CrossingBins(levelDb, bin, 1, levelDb[bin] - HalfPowerDb)
-            + CrossingBins(levelDb, bin, -1, levelDb[bin] - HalfPowerDb);
+        double widthBins =
+            CrossingBins(levelDb, bin, 1, levelDb[bin] - HalfPowerDb) + CrossingBins(levelDb, bin, -1, levelDb[bin] - HalfPowerDb);
         double[] density = spectrum.Density;
-        double left = Math.Sqrt(density[bin - 1]), middle = Math.Sqrt(density[bin]), right = Math.Sqrt(density[bin + 1]);
+        double left = Math.Sqrt(density[bin - 1]),
+            middle = Math.Sqrt(density[bin]),
+            right = Math.Sqrt(density[bin + 1]);
         bool isLine = widthBins <= LineWidthBins * spectrum.Window.NoiseBandwidthBins / Window.Hann.NoiseBandwidthBins;
         (double offset, double rms) = isLine
             ? Line(spectrum, left, middle, right)
-            : (LogParabola.Vertex(levelDb[bin - 1], levelDb[bin], levelDb[bin + 1]).Offset, RmsAboveFoot(spectrum, bin, levelDb, prominenceDb));
+            : (
+                LogParabola.Vertex(levelDb[bin - 1], levelDb[bin], levelDb[bin + 1]).Offset,
+                RmsAboveFoot(spectrum, bin, levelDb, prominenceDb)
+            );
         return new(bin, (bin + offset) * spectrum.ResolutionHz, rms, prominenceDb, widthBins * spectrum.ResolutionHz, isLine);
     }
 
@@ -126,8 +131,10 @@ public static class Peaks
     private static double RmsAboveFoot(Spectrum spectrum, int bin, double[] levelDb, double prominenceDb)
     {
         double footDb = levelDb[bin] - Math.Min(prominenceDb, 20);
-        int first = bin - (int)CrossingBins(levelDb, bin, -1, footDb), last = bin + (int)CrossingBins(levelDb, bin, 1, footDb);
-        double foot = Math.Pow(10, footDb / 10), power = 0;
+        int first = bin - (int)CrossingBins(levelDb, bin, -1, footDb),
+            last = bin + (int)CrossingBins(levelDb, bin, 1, footDb);
+        double foot = Math.Pow(10, footDb / 10),
+            power = 0;
         for (int k = first; k <= last; k++)
         {
             power += Math.Max(0, spectrum.Density[k] - foot);

@@ -70,9 +70,11 @@ internal sealed class CoarseAlignment
     /// bin within 15 % of the reported speed, ln over its neighbours. Noise alone gives about 0.9.</summary>
     internal bool LinesShow(double lagS)
     {
-        const double Reach = 0.15, Clear = 1.5;
+        const double Reach = 0.15,
+            Clear = 1.5;
         double sum = 0;
-        int n = 0, at = 0;
+        int n = 0,
+            at = 0;
         for (int w = 0; w < _timeS.Count; w++)
         {
             double hz = Hz(_rotors[0].Rpm, _timeS[w] - lagS, ref at);
@@ -97,7 +99,9 @@ internal sealed class CoarseAlignment
         double seconds = imu.Blocks.Sum(b => b.SampleCount * b.PeriodS);
         int hop = Math.Max(length / 2, (int)(seconds * imu.RateHz / MostWindows));
         var fft = new RealFft(length);
-        double[] window = new double[length], power = new double[length / 2 + 1], axis = new double[length];
+        double[] window = new double[length],
+            power = new double[length / 2 + 1],
+            axis = new double[length];
         for (int i = 0; i < length; i++)
         {
             window[i] = 0.5 - 0.5 * Math.Cos(Math.Tau * i / length);
@@ -158,14 +162,16 @@ internal sealed class CoarseAlignment
         float[] height = new float[power.Length];
         for (int b = 0; b < power.Length; b++)
         {
-            int from = Math.Max(0, b - Reach), to = Math.Min(power.Length, b + Reach + 1);
+            int from = Math.Max(0, b - Reach),
+                to = Math.Min(power.Length, b + Reach + 1);
             height[b] = (float)Math.Clamp(Math.Log(power[b] + 1e-12) - (sums[to] - sums[from]) / (to - from), -1, 5);
         }
 
         return height;
     }
 
-    /// <summary>Whether as many windows lie within the first rotor's readings as a score needs; it spares most lags of clocks far apart.</summary>
+    /// <summary>Whether as many windows lie within the first rotor's readings as a score needs;
+    /// it spares most lags of clocks far apart.</summary>
     private bool SharesEnough(double lagS)
     {
         double[] times = _rotors[0].Rpm.TimeS;
@@ -182,8 +188,14 @@ internal sealed class CoarseAlignment
     private double Score(double lagS)
     {
         int[] at = new int[_rotors.Count];
-        double heights = 0, lines = 0;
-        double n = 0, sx = 0, sy = 0, sxx = 0, syy = 0, sxy = 0;
+        double heights = 0,
+            lines = 0;
+        double n = 0,
+            sx = 0,
+            sy = 0,
+            sxx = 0,
+            syy = 0,
+            sxy = 0;
         for (int w = 0; w < _timeS.Count; w++)
         {
             double speed = 0;
@@ -202,7 +214,8 @@ internal sealed class CoarseAlignment
 
             if (known)
             {
-                double x = speed / _rotors.Count, y = _level[w];
+                double x = speed / _rotors.Count,
+                    y = _level[w];
                 n++;
                 sx += x;
                 sy += y;

@@ -19,7 +19,9 @@ internal sealed class FineAlignment
     private const double NodeHz = 40;
     private const double WindowS = 1.5;
     private const double PartS = 5;
-    private const int LeastOfMany = 20, MostParts = 40, PartsToOne = 6;
+    private const int LeastOfMany = 20,
+        MostParts = 40,
+        PartsToOne = 6;
 
     // A part in which the captured share would hardly change with the lag says nothing.
     private const double LeastForetold = 0.01;
@@ -28,7 +30,10 @@ internal sealed class FineAlignment
     private const double MostDrift = 200e-6;
     private const double LeastSharpReachS = 0.15;
 
-    private static readonly double[] s_window = [.. Enumerable.Range(0, (int)(WindowS * NodeHz)).Select(j => 0.5 - 0.5 * Math.Cos(Math.Tau * (j + 0.5) / (int)(WindowS * NodeHz)))];
+    private static readonly double[] s_window =
+    [
+        .. Enumerable.Range(0, (int)(WindowS * NodeHz)).Select(j => 0.5 - 0.5 * Math.Cos(Math.Tau * (j + 0.5) / (int)(WindowS * NodeHz))),
+    ];
 
     private readonly List<Part> _parts = [];
     private readonly IReadOnlyList<RotorSpeed> _rotors;
@@ -90,7 +95,11 @@ internal sealed class FineAlignment
     /// <summary>Correlation of two curves, and how much the second varies (rms).</summary>
     private static (double R, double Size) Likeness(double[] seen, double[] foretold)
     {
-        double ms = seen.Average(), mf = foretold.Average(), sf = 0, ss = 0, ff = 0;
+        double ms = seen.Average(),
+            mf = foretold.Average(),
+            sf = 0,
+            ss = 0,
+            ff = 0;
         for (int i = 0; i < seen.Length; i++)
         {
             sf += (seen[i] - ms) * (foretold[i] - mf);
@@ -107,8 +116,10 @@ internal sealed class FineAlignment
         double topS = peak.LagS - ReachS + StepS * SharpAlignment.TopOf(Sum(Curves(peak.LagS).Seen));
         double[] timeS = [.. _parts.Select(p => p.MiddleS)];
         double spanS = timeS.Max() - timeS.Min();
-        double reachS = SharpAlignment.StepS * Math.Round(Math.Clamp(0.05 + MostDrift * spanS / 2, LeastSharpReachS, ReachS) / SharpAlignment.StepS);
-        double[][] seen = new double[_parts.Count][], foretold = new double[_parts.Count][];
+        double reachS =
+            SharpAlignment.StepS * Math.Round(Math.Clamp(0.05 + MostDrift * spanS / 2, LeastSharpReachS, ReachS) / SharpAlignment.StepS);
+        double[][] seen = new double[_parts.Count][],
+            foretold = new double[_parts.Count][];
         Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], topS, SharpAlignment.StepS, reachS));
         return new SharpAlignment(seen, foretold, timeS, topS - reachS).Settle();
     }
@@ -127,7 +138,8 @@ internal sealed class FineAlignment
         return sum;
     }
 
-    /// <summary>For each part the share of power captured at each lag around a candidate, and what the reported speeds foretell of it.</summary>
+    /// <summary>For each part the share of power captured at each lag around a candidate, and
+    /// what the reported speeds foretell of it.</summary>
     private (double[][] Seen, double[][] Foretold) Curves(double candidateS)
     {
         if (_last is { } last && last.CandidateS == candidateS)
@@ -135,7 +147,8 @@ internal sealed class FineAlignment
             return (last.Seen, last.Foretold);
         }
 
-        double[][] seen = new double[_parts.Count][], foretold = new double[_parts.Count][];
+        double[][] seen = new double[_parts.Count][],
+            foretold = new double[_parts.Count][];
         Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], candidateS, StepS, ReachS));
         _last = (candidateS, seen, foretold);
         return (seen, foretold);
@@ -144,13 +157,21 @@ internal sealed class FineAlignment
     private (double[] Seen, double[] Foretold) Curves(Part part, double candidateS, double stepS, double reachS)
     {
         int lags = 2 * (int)Math.Round(reachS / stepS) + 1;
-        double[] seen = new double[lags], foretold = new double[lags];
-        double all = 0, allForetold = 0;
-        int nodes = part.Nodes, perNode = (int)Math.Round(1 / (NodeHz * GridS)), perLag = (int)Math.Round(stepS / GridS), reach = (int)Math.Round(reachS / GridS);
-        double[] grid = new double[nodes * perNode + 1 + 2 * reach], angle = new double[nodes + 1];
+        double[] seen = new double[lags],
+            foretold = new double[lags];
+        double all = 0,
+            allForetold = 0;
+        int nodes = part.Nodes,
+            perNode = (int)Math.Round(1 / (NodeHz * GridS)),
+            perLag = (int)Math.Round(stepS / GridS),
+            reach = (int)Math.Round(reachS / GridS);
+        double[] grid = new double[nodes * perNode + 1 + 2 * reach],
+            angle = new double[nodes + 1];
         Complex[] middles = new Complex[grid.Length - perNode];
-        double[] cos = new double[nodes * _orders.Length], sin = new double[nodes * _orders.Length];
-        double[][] still = part.StandingStill(_orders), sums = [.. Enumerable.Range(0, 6 * _orders.Length).Select(_ => new double[nodes])];
+        double[] cos = new double[nodes * _orders.Length],
+            sin = new double[nodes * _orders.Length];
+        double[][] still = part.StandingStill(_orders),
+            sums = [.. Enumerable.Range(0, 6 * _orders.Length).Select(_ => new double[nodes])];
         for (int r = 0; r < _rotors.Count; r++)
         {
             double middle = part.StartS + part.Seconds / 2 - candidateS;
@@ -207,9 +228,12 @@ internal sealed class FineAlignment
         int nodes = cos.Length / _orders.Length;
         for (int b = 0; b < nodes; b++)
         {
-            Complex a = here[b * perNode], z = late[b * perNode];
-            double c1 = a.Real * z.Real + a.Imaginary * z.Imaginary, s1 = a.Imaginary * z.Real - a.Real * z.Imaginary;
-            double c = c1, s = s1;
+            Complex a = here[b * perNode],
+                z = late[b * perNode];
+            double c1 = a.Real * z.Real + a.Imaginary * z.Imaginary,
+                s1 = a.Imaginary * z.Real - a.Real * z.Imaginary;
+            double c = c1,
+                s = s1;
             int order = 1;
             for (int o = 0; o < _orders.Length; o++)
             {
@@ -225,25 +249,32 @@ internal sealed class FineAlignment
 
     private double Captured(int nodes, double[][] sums, double[] cos, double[] sin)
     {
-        int half = s_window.Length / 2, lines = sums.Length / (2 * _orders.Length);
+        int half = s_window.Length / 2,
+            lines = sums.Length / (2 * _orders.Length);
         double captured = 0;
         ReadOnlySpan<Vector256<double>> w = MemoryMarshal.Cast<double, Vector256<double>>(s_window);
         for (int o = 0; o < _orders.Length; o++)
         {
             for (int line = 0; line < lines; line++)
             {
-                double[] re = sums[2 * (lines * o + line)], im = sums[2 * (lines * o + line) + 1];
+                double[] re = sums[2 * (lines * o + line)],
+                    im = sums[2 * (lines * o + line) + 1];
                 for (int from = 0; from + 2 * half <= nodes; from += half)
                 {
-                    ReadOnlySpan<Vector256<double>> r = Vectors(re, from), i = Vectors(im, from), c = Vectors(cos, o * nodes + from), s = Vectors(sin, o * nodes + from);
-                    Vector256<double> real = default, imaginary = default;
+                    ReadOnlySpan<Vector256<double>> r = Vectors(re, from),
+                        i = Vectors(im, from),
+                        c = Vectors(cos, o * nodes + from),
+                        s = Vectors(sin, o * nodes + from);
+                    Vector256<double> real = default,
+                        imaginary = default;
                     for (int j = 0; j < w.Length; j++)
                     {
                         real += w[j] * (r[j] * c[j] - i[j] * s[j]);
                         imaginary += w[j] * (r[j] * s[j] + i[j] * c[j]);
                     }
 
-                    double a = Vector256.Sum(real), b = Vector256.Sum(imaginary);
+                    double a = Vector256.Sum(real),
+                        b = Vector256.Sum(imaginary);
                     captured += (a * a + b * b) / half;
                 }
             }
@@ -279,7 +310,8 @@ internal sealed class FineAlignment
         int take = Math.Min(Math.Clamp(flying.Count / PartsToOne, LeastOfMany, MostParts), flying.Count);
         for (int i = 0; i < take; i++)
         {
-            int from = (int)((long)flying.Count * i / take), to = (int)((long)flying.Count * (i + 1) / take);
+            int from = (int)((long)flying.Count * i / take),
+                to = (int)((long)flying.Count * (i + 1) / take);
             _parts.Add(flying[from..to].MaxBy(p => Liveliness(p, aroundS))!);
         }
     }
@@ -349,15 +381,18 @@ internal sealed class FineAlignment
 
         internal double Rms { get; }
 
-        /// <summary>What <see cref="TurnBack"/> would give along one axis if the lines followed the reported angles without fault; all axes are alike.</summary>
+        /// <summary>What <see cref="TurnBack"/> would give along one axis if the lines followed the reported angles without fault; all
+        /// axes are alike.</summary>
         internal double[][] StandingStill(int[] orders)
         {
-            double[] ones = new double[Nodes], none = new double[Nodes];
+            double[] ones = new double[Nodes],
+                none = new double[Nodes];
             Array.Fill(ones, 1);
             return [.. Enumerable.Range(0, 2 * orders.Length).Select(i => i % 2 == 0 ? ones : none)];
         }
 
-        /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and axis; the angle is linear within a node.</summary>
+        /// <summary>Sums of acceleration times exp(-ikφ) over each node, for each order and
+        /// axis; the angle is linear within a node.</summary>
         internal void TurnBack(double[] angle, int[] orders, double[][] sums)
         {
             double[][] axes = [_imu.AccXMps2, _imu.AccYMps2, _imu.AccZMps2];
@@ -381,10 +416,17 @@ internal sealed class FineAlignment
                 {
                     (double us, double uc) = Math.SinCos(-orders[o] * (angle[b] + step / 2));
                     (double ts, double tc) = Math.SinCos(-orders[o] * step);
-                    double xr = 0, xi = 0, yr = 0, yi = 0, zr = 0, zi = 0;
+                    double xr = 0,
+                        xi = 0,
+                        yr = 0,
+                        yi = 0,
+                        zr = 0,
+                        zi = 0;
                     for (int i = from; i < from + _perNode; i++)
                     {
-                        double x = axes[0][i] - mean[0], y = axes[1][i] - mean[1], z = axes[2][i] - mean[2];
+                        double x = axes[0][i] - mean[0],
+                            y = axes[1][i] - mean[1],
+                            z = axes[2][i] - mean[2];
                         xr += x * uc;
                         xi += x * us;
                         yr += y * uc;

@@ -2,8 +2,10 @@ namespace VibeCheck.Core.Signals;
 
 /// <summary>Offset and drift from how much each part of a flight captures over finely spaced lags.</summary>
 /// <remarks>
-/// Where speeds ramp, the curve of a part is some ten milliseconds wide: only steps of a few milliseconds see its top. The line of lag over time that
-/// captures most in all parts together gives offset and drift at once. The interval comes from how sharply each part's curve bends: a part's own
+/// Where speeds ramp, the curve of a part is some ten milliseconds wide: only steps of a few
+/// milliseconds see its top. The line of lag over time that
+/// captures most in all parts together gives offset and drift at once. The interval comes
+/// from how sharply each part's curve bends: a part's own
 /// lag is uncertain by the noise of its slope over its bend, and by <see cref="OwnLagS"/> that no sharpness takes away.
 /// </remarks>
 /// <param name="seen">Captured share of each part over the lags.</param>
@@ -15,7 +17,8 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
     /// <summary>Step between lags, s.</summary>
     internal const double StepS = 0.005;
 
-    // How far a part's own lag stands off with the sharpest curve: lines of other rotors, levels that change with the speed, telemetry that is
+    // How far a part's own lag stands off with the sharpest curve: lines of other rotors,
+    // levels that change with the speed, telemetry that is
     // smoothed. Standard deviation, measured on simulated flights.
     private const double OwnLagS = 0.006;
     private const double Coverage = 2;
@@ -33,7 +36,8 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
     private readonly double _middleS = timeS.Average();
     private readonly double _halfSpanS = Math.Max(1, (timeS.Max() - timeS.Min()) / 2);
 
-    /// <summary>A line of lag over time: place among the lags at the middle of the parts, and lags that it moves by to the end of them.</summary>
+    /// <summary>A line of lag over time: place among the lags at the middle of the parts, and
+    /// lags that it moves by to the end of them.</summary>
     private readonly record struct LagLine(double Place, double Turn);
 
     internal ClockAlignment Settle()
@@ -74,7 +78,9 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
             return best;
         }
 
-        double left = curve[best - 1], right = curve[best + 1], bend = left - 2 * curve[best] + right;
+        double left = curve[best - 1],
+            right = curve[best + 1],
+            bend = left - 2 * curve[best] + right;
         return best + (bend < 0 ? 0.5 * (left - right) / bend : 0);
     }
 
@@ -85,7 +91,8 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
     /// <summary>The line that captures most; null where it lies at the edge of what was looked at.</summary>
     private LagLine? Steepest()
     {
-        int turns = (int)(0.4 * _lags), margin = _lags / 3;
+        int turns = (int)(0.4 * _lags),
+            margin = _lags / 3;
         double most = double.NegativeInfinity;
         (int Place, int Turn) best = default;
         for (int turn = -turns; turn <= turns; turn++)
@@ -100,15 +107,21 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
             }
         }
 
-        return Math.Abs(best.Turn) == turns || best.Place == margin || best.Place == _lags - margin - 1 ? null : Refined(best.Place, best.Turn);
+        return Math.Abs(best.Turn) == turns || best.Place == margin || best.Place == _lags - margin - 1
+            ? null
+            : Refined(best.Place, best.Turn);
     }
 
     /// <summary>The top of the paraboloid through a place and its neighbours.</summary>
     private LagLine Refined(int place, int turn)
     {
         double At(int p, int t) => Captured(place + p, turn + t);
-        double here = At(0, 0), p1 = (At(1, 0) - At(-1, 0)) / 2, t1 = (At(0, 1) - At(0, -1)) / 2;
-        double pp = At(1, 0) - 2 * here + At(-1, 0), tt = At(0, 1) - 2 * here + At(0, -1), pt = (At(1, 1) - At(1, -1) - At(-1, 1) + At(-1, -1)) / 4;
+        double here = At(0, 0),
+            p1 = (At(1, 0) - At(-1, 0)) / 2,
+            t1 = (At(0, 1) - At(0, -1)) / 2;
+        double pp = At(1, 0) - 2 * here + At(-1, 0),
+            tt = At(0, 1) - 2 * here + At(0, -1),
+            pt = (At(1, 1) - At(1, -1) - At(-1, 1) + At(-1, -1)) / 4;
         double determinant = pp * tt - pt * pt;
         return determinant > 0 && pp < 0
             ? new(place + Math.Clamp((pt * t1 - tt * p1) / determinant, -1, 1), turn + Math.Clamp((pt * p1 - pp * t1) / determinant, -1, 1))
@@ -132,29 +145,39 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
     private (double AtS, double U95S, double U95Ppm) Doubt(LagLine line)
     {
         double[] bends = [.. Enumerable.Range(0, seen.Length).Select(Bend)];
-        double noise = SlopeNoise(line, bends), all = bends.Sum();
+        double noise = SlopeNoise(line, bends),
+            all = bends.Sum();
         if (!(all > 0))
         {
             return (_middleS, double.PositiveInfinity, double.PositiveInfinity);
         }
 
-        double atS = bends.Zip(timeS, (b, t) => b * t).Sum() / all, lag = 0, slope = 0, spread = 0;
+        double atS = bends.Zip(timeS, (b, t) => b * t).Sum() / all,
+            lag = 0,
+            slope = 0,
+            spread = 0;
         for (int p = 0; p < bends.Length; p++)
         {
             // The line lies where the slopes of all parts add to nothing: each pulls with its bend, and errs with that and with its noise.
-            double t = timeS[p] - atS, square = bends[p] * bends[p] * OwnLagS * OwnLagS + noise * noise;
+            double t = timeS[p] - atS,
+                square = bends[p] * bends[p] * OwnLagS * OwnLagS + noise * noise;
             lag += square;
             slope += square * t * t;
             spread += bends[p] * t * t;
         }
 
-        return (atS, Math.Max(LeastU95S, Coverage * Math.Sqrt(lag) / all), spread > 0 ? Math.Max(LeastU95Ppm, 1e6 * Coverage * Math.Sqrt(slope) / spread) : double.PositiveInfinity);
+        return (
+            atS,
+            Math.Max(LeastU95S, Coverage * Math.Sqrt(lag) / all),
+            spread > 0 ? Math.Max(LeastU95Ppm, 1e6 * Coverage * Math.Sqrt(slope) / spread) : double.PositiveInfinity
+        );
     }
 
     /// <summary>Noise of the slopes, a second: what the parts that tell least show of it at their places on the line.</summary>
     private double SlopeNoise(LagLine line, double[] bends)
     {
-        double median = bends.Order().ElementAt((bends.Length - 1) / 2), sum = 0;
+        double median = bends.Order().ElementAt((bends.Length - 1) / 2),
+            sum = 0;
         int n = 0;
         for (int p = 0; p < seen.Length; p++)
         {
@@ -177,11 +200,16 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
         return At(low) + (at - low) * (At(low + 1) - At(low));
     }
 
-    /// <summary>How sharply a part's curve bends at its top, a second squared: as foretold, in the strength in which it is seen; never negative.</summary>
+    /// <summary>How sharply a part's curve bends at its top, a second squared: as foretold, in the
+    /// strength in which it is seen; never negative.</summary>
     private double Bend(int part)
     {
-        double[] curve = seen[part], shape = foretold[part];
-        double mc = curve.Average(), ms = shape.Average(), sc = 0, ss = 0;
+        double[] curve = seen[part],
+            shape = foretold[part];
+        double mc = curve.Average(),
+            ms = shape.Average(),
+            sc = 0,
+            ss = 0;
         for (int i = 0; i < curve.Length; i++)
         {
             sc += (curve[i] - mc) * (shape[i] - ms);

@@ -7,7 +7,8 @@ namespace VibeCheck.Core.Signals;
 /// <remarks>
 /// Coarse: in short spectra of the vibration, the strength of the lines at the reported speeds, and the vibration's rise and fall with
 /// the speeds, over all lags asked for. Fine: the vibration is turned back by each rotor's reported angle under a trial lag; under the
-/// right one the lines stand still and most power is captured in windows of 1.5 s. Sharp: the same around the top in steps of 5 ms, for offset and
+/// right one the lines stand still and most power is captured in windows of 1.5 s. Sharp: the
+/// same around the top in steps of 5 ms, for offset and
 /// drift at once.
 /// </remarks>
 public static class RecorderAlignment
@@ -78,7 +79,12 @@ public static class RecorderAlignment
         return peak.Likeness >= ClearLikeness && peak.Parts >= PartsToRefuse ? fine.Settle(peak) : null;
     }
 
-    private static ClockAlignment Judge(CoarseAlignment coarse, FineAlignment fine, IReadOnlyList<double> candidates, List<RotorSpeed> rotors)
+    private static ClockAlignment Judge(
+        CoarseAlignment coarse,
+        FineAlignment fine,
+        IReadOnlyList<double> candidates,
+        List<RotorSpeed> rotors
+    )
     {
         (double Captured, double LagS) top = (double.NegativeInfinity, 0);
         foreach (double candidate in candidates)
@@ -93,17 +99,26 @@ public static class RecorderAlignment
             return fine.Settle(best);
         }
 
-        bool contradicts = best.Likeness < NoLikeness && best.Parts >= PartsToRefuse && coarse.LinesShow(top.LagS) && rotors.All(r => NoiseTurns(r) < MostNoiseTurns);
-        return ClockAlignment.Unknown(contradicts
-            ? new VibrationFollowsOtherSpeeds(best.Likeness, best.Parts, ClearLikeness, LeastParts)
-            : new OffsetNotShown(best.Likeness, best.Parts, ClearLikeness, LeastParts)) with
-        { Contradicts = contradicts };
+        bool contradicts =
+            best.Likeness < NoLikeness
+            && best.Parts >= PartsToRefuse
+            && coarse.LinesShow(top.LagS)
+            && rotors.All(r => NoiseTurns(r) < MostNoiseTurns);
+        return ClockAlignment.Unknown(
+            contradicts
+                ? new VibrationFollowsOtherSpeeds(best.Likeness, best.Parts, ClearLikeness, LeastParts)
+                : new OffsetNotShown(best.Likeness, best.Parts, ClearLikeness, LeastParts)
+        ) with
+        {
+            Contradicts = contradicts,
+        };
     }
 
     /// <summary>How far the noise of the reports turns the blade-pass line within the reach of the search, rad, typically.</summary>
     private static double NoiseTurns(RotorSpeed rotor)
     {
-        double[] v = rotor.Rpm.Values, t = rotor.Rpm.TimeS;
+        double[] v = rotor.Rpm.Values,
+            t = rotor.Rpm.TimeS;
         var bends = new List<double>();
         for (int i = 1; i + 1 < v.Length; i++)
         {
@@ -139,7 +154,8 @@ public sealed record ClockAlignment
     /// <summary>IMU time at which the offset holds exactly, s.</summary>
     public double AtS { get; init; }
 
-    /// <summary>How much faster than the ESC clock the IMU clock runs, parts per million; null when the flight is too short to tell.</summary>
+    /// <summary>How much faster than the ESC clock the IMU clock runs, parts per million; null
+    /// when the flight is too short to tell.</summary>
     public double? DriftPpm { get; init; }
 
     /// <summary>Half width of the drift's 95 % interval, ppm; null when unknown.</summary>

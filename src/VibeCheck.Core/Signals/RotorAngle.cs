@@ -49,7 +49,8 @@ internal sealed class RotorAngle
             return _angle[^1] + _radps[^1] * (t - _timeS[^1]);
         }
 
-        double past = t - _timeS[at], slope = (_radps[at + 1] - _radps[at]) / (_timeS[at + 1] - _timeS[at]);
+        double past = t - _timeS[at],
+            slope = (_radps[at + 1] - _radps[at]) / (_timeS[at + 1] - _timeS[at]);
         return _angle[at] + past * (_radps[at] + 0.5 * slope * past);
     }
 }

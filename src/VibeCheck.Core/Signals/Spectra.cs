@@ -29,7 +29,8 @@ public static class Spectra
     internal static WelchPlan Plan(double rateHz, int length, SpectrumOptions options) =>
         new(options.Window, length, Math.Max(1, (int)Math.Round(length * (1 - options.Overlap))), rateHz);
 
-    /// <summary>Samples a window: a power of two from the resolution asked for, or from the time there is; null when no run holds a window.</summary>
+    /// <summary>Samples a window: a power of two from the resolution asked for, or from the time
+    /// there is; null when no run holds a window.</summary>
     internal static int? WindowLength(IReadOnlyList<ContiguousSegment> runs, double rateHz, SpectrumOptions options)
     {
         int longest = runs.Count == 0 ? 0 : runs.Max(r => r.SampleCount);
@@ -54,34 +55,43 @@ public static class Spectra
     /// <param name="bandWeights">Weights of a channel's bands.</param>
     /// <param name="taker">Who is shown a channel's windows one by one, if anybody.</param>
     internal static IReadOnlyList<ChannelAverage> Averages(
-        ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, Func<ImuChannel, IReadOnlyList<double[]>> bandWeights,
-        Func<ImuChannel, SquaresTaker?>? taker = null)
+        ImuTrack imu,
+        IReadOnlyList<ContiguousSegment> runs,
+        WelchPlan plan,
+        Func<ImuChannel, IReadOnlyList<double[]>> bandWeights,
+        Func<ImuChannel, SquaresTaker?>? taker = null
+    )
     {
         IReadOnlyList<ImuChannel> channels = ImuChannel.Of(imu);
         ChannelAverage?[] averages = new ChannelAverage?[channels.Count];
-        Parallel.For(0, channels.Count, i =>
-        {
-            WelchAverage average = new(plan, bandWeights(channels[i]), taker?.Invoke(channels[i]));
-            foreach (ContiguousSegment run in runs)
+        Parallel.For(
+            0,
+            channels.Count,
+            i =>
             {
-                average.Add(channels[i].Samples.AsSpan(run.FirstSample, run.SampleCount));
-            }
+                WelchAverage average = new(plan, bandWeights(channels[i]), taker?.Invoke(channels[i]));
+                foreach (ContiguousSegment run in runs)
+                {
+                    average.Add(channels[i].Samples.AsSpan(run.FirstSample, run.SampleCount));
+                }
 
-            averages[i] = average.WindowCount == 0 ? null : new(channels[i], Finish(channels[i], average, plan), average);
-        });
+                averages[i] = average.WindowCount == 0 ? null : new(channels[i], Finish(channels[i], average, plan), average);
+            }
+        );
         return [.. averages.OfType<ChannelAverage>()];
     }
 
-    private static Spectrum Finish(ImuChannel channel, WelchAverage average, WelchPlan plan) => new()
-    {
-        Channel = channel.Name,
-        Unit = channel.Unit,
-        ResolutionHz = plan.ResolutionHz,
-        Density = average.Density(),
-        Window = plan.Window,
-        NoiseBandwidthBins = plan.Window.NoiseBandwidthBins,
-        DegreesOfFreedom = Welch.DegreesOfFreedom(plan.Weights, plan.Step, average.WindowsPerRun),
-    };
+    private static Spectrum Finish(ImuChannel channel, WelchAverage average, WelchPlan plan) =>
+        new()
+        {
+            Channel = channel.Name,
+            Unit = channel.Unit,
+            ResolutionHz = plan.ResolutionHz,
+            Density = average.Density(),
+            Window = plan.Window,
+            NoiseBandwidthBins = plan.Window.NoiseBandwidthBins,
+            DegreesOfFreedom = Welch.DegreesOfFreedom(plan.Weights, plan.Step, average.WindowsPerRun),
+        };
 }
 
 /// <summary>A channel's spectrum with the sums it came from.</summary>

@@ -38,16 +38,25 @@ public sealed record Spectrogram
         }
 
         float[][] rows = new float[windows.Count][];
-        Parallel.For(0, Environment.ProcessorCount, part =>
-        {
-            WelchAverage average = new(plan, []);
-            double[] density = new double[plan.Bins];
-            for (int w = part; w < rows.Length; w += Environment.ProcessorCount)
+        Parallel.For(
+            0,
+            Environment.ProcessorCount,
+            part =>
             {
-                rows[w] = Row(average, imu, windows[w].First, plan, density);
+                WelchAverage average = new(plan, []);
+                double[] density = new double[plan.Bins];
+                for (int w = part; w < rows.Length; w += Environment.ProcessorCount)
+                {
+                    rows[w] = Row(average, imu, windows[w].First, plan, density);
+                }
             }
-        });
-        return new() { TimeS = [.. windows.Select(w => w.MiddleS)], ResolutionHz = plan.ResolutionHz, Density = rows };
+        );
+        return new()
+        {
+            TimeS = [.. windows.Select(w => w.MiddleS)],
+            ResolutionHz = plan.ResolutionHz,
+            Density = rows,
+        };
     }
 
     private static float[] Row(WelchAverage average, ImuTrack imu, int first, WelchPlan plan, double[] density)

@@ -58,11 +58,11 @@ public sealed record Spectrum
     }
 
     /// <summary>What a density is multiplied by to give the ends of its 95 % interval: ν/χ²(0.975) and ν/χ²(0.025).</summary>
-    public Interval Ci95Factors => new(
-        DegreesOfFreedom / ChiSquared.InvCDF(DegreesOfFreedom, 0.975),
-        DegreesOfFreedom / ChiSquared.InvCDF(DegreesOfFreedom, 0.025));
+    public Interval Ci95Factors =>
+        new(DegreesOfFreedom / ChiSquared.InvCDF(DegreesOfFreedom, 0.975), DegreesOfFreedom / ChiSquared.InvCDF(DegreesOfFreedom, 0.025));
 
-    /// <summary>The velocity spectrum, mm/s, of an acceleration spectrum in m/s²: density over (2πf)²; 0 at 0 Hz, where it has no answer.</summary>
+    /// <summary>The velocity spectrum, mm/s, of an acceleration spectrum in m/s²: density over
+    /// (2πf)²; 0 at 0 Hz, where it has no answer.</summary>
     /// <exception cref="InvalidOperationException">The unit is not m/s².</exception>
     public Spectrum ToVelocity()
     {
@@ -78,6 +78,11 @@ public sealed record Spectrum
             density[k] = Density[k] * weights[k];
         }
 
-        return this with { Channel = Channel.Replace("acc_", "velocity_", StringComparison.Ordinal), Unit = "mm/s", Density = density };
+        return this with
+        {
+            Channel = Channel.Replace("acc_", "velocity_", StringComparison.Ordinal),
+            Unit = "mm/s",
+            Density = density,
+        };
     }
 }

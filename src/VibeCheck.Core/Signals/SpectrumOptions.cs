@@ -6,7 +6,8 @@ public sealed record SpectrumOptions
     /// <summary>The window; Hann unless told otherwise.</summary>
     public Window Window { get; init; } = Window.Hann;
 
-    /// <summary>Coarsest spacing of the bins wanted, Hz; null chooses from the length: at least some 15 windows, not finer than 0.25 Hz.</summary>
+    /// <summary>Coarsest spacing of the bins wanted, Hz; null chooses from the length: at least
+    /// some 15 windows, not finer than 0.25 Hz.</summary>
     public double? ResolutionHz { get; init; }
 
     /// <summary>Share by which neighbouring windows overlap, 0 to below 1.</summary>

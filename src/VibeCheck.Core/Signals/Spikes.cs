@@ -25,14 +25,13 @@ internal static class Spikes
             }
         }
 
-        return kept.Count == values.Length
-            ? series
-            : new([.. kept.Select(i => series.TimeS[i])], [.. kept.Select(i => values[i])]);
+        return kept.Count == values.Length ? series : new([.. kept.Select(i => series.TimeS[i])], [.. kept.Select(i => values[i])]);
     }
 
     private static double MiddleAround(ReadOnlySpan<double> values, int at, Span<double> around)
     {
-        int first = Math.Max(0, at - Neighbours), count = Math.Min(values.Length, at + Neighbours + 1) - first;
+        int first = Math.Max(0, at - Neighbours),
+            count = Math.Min(values.Length, at + Neighbours + 1) - first;
         if (count == 5)
         {
             return Selection.MedianOfFive(values.Slice(first, 5));

@@ -31,7 +31,8 @@ public static class Welch
     public static double DegreesOfFreedom(ReadOnlySpan<double> window, int step, IReadOnlyList<int> windowsPerRun)
     {
         ArgumentNullException.ThrowIfNull(windowsPerRun);
-        double all = windowsPerRun.Sum(), spread = all;
+        double all = windowsPerRun.Sum(),
+            spread = all;
         for (int m = 1; m * step < window.Length; m++)
         {
             double correlation = Window.PowerCorrelation(window, m * step);

@@ -22,7 +22,8 @@ internal sealed class WelchAverage
     private int _window;
 
     /// <param name="plan">How to transform.</param>
-    /// <param name="bandWeights">For each band the weight of each bin, 0 outside; a band's power is Σ weight · density · resolution.</param>
+    /// <param name="bandWeights">For each band the weight of each bin, 0 outside; a band's
+    /// power is Σ weight · density · resolution.</param>
     /// <param name="taker">Is shown each window by itself.</param>
     internal WelchAverage(WelchPlan plan, IReadOnlyList<double[]> bandWeights, SquaresTaker? taker = null)
     {
@@ -139,12 +140,16 @@ internal sealed class WelchAverage
 
     private void AddSquares()
     {
-        ReadOnlySpan<double> re = _fft.Re, im = _fft.Im;
-        Span<double> sums = _sums, squares = _squares;
+        ReadOnlySpan<double> re = _fft.Re,
+            im = _fft.Im;
+        Span<double> sums = _sums,
+            squares = _squares;
         int vectors = sums.Length & -Vector256<double>.Count;
         for (int k = 0; k < vectors; k += Vector256<double>.Count)
         {
-            Vector256<double> a = Vector256.Create(re[k..]), b = Vector256.Create(im[k..]), square = a * a + b * b;
+            Vector256<double> a = Vector256.Create(re[k..]),
+                b = Vector256.Create(im[k..]),
+                square = a * a + b * b;
             square.CopyTo(squares[k..]);
             (Vector256.Create<double>(sums[k..]) + square).CopyTo(sums[k..]);
         }
@@ -163,7 +168,8 @@ internal sealed class WelchAverage
 
     private static double Sum(ReadOnlySpan<double> values)
     {
-        Vector256<double> even = default, odd = default;
+        Vector256<double> even = default,
+            odd = default;
         int n = 0;
         for (; n <= values.Length - 2 * Vector256<double>.Count; n += 2 * Vector256<double>.Count)
         {
@@ -182,7 +188,8 @@ internal sealed class WelchAverage
 
     private static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
-        Vector256<double> even = default, odd = default;
+        Vector256<double> even = default,
+            odd = default;
         int n = 0;
         for (; n <= a.Length - 2 * Vector256<double>.Count; n += 2 * Vector256<double>.Count)
         {

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Signals;
 
-/// <summary>How a density is reckoned: window, its length and step in samples, and the sample rate.</summary>
+/// <summary>How a density is calculated: window, its length and step in samples, and the sample rate.</summary>
 /// <remarks>Immutable: any number of threads may share it.</remarks>
 internal sealed class WelchPlan
 {

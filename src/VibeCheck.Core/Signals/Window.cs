@@ -2,7 +2,8 @@ using System.Collections.Immutable;
 
 namespace VibeCheck.Core.Signals;
 
-/// <summary>A window that is a sum of cosines, w(n) = Σ (-1)^k a_k cos(2πkn/N), n = 0 .. N-1: the periodic form, the one for spectra.</summary>
+/// <summary>A window that is a sum of cosines, w(n) = Σ (-1)^k a_k cos(2πkn/N), n = 0 .. N-1:
+/// the periodic form, the one for spectra.</summary>
 /// <remarks>Coefficients: Harris 1978 (Hann to Blackman-Harris); Nuttall 1981; Heinzel, Rüdiger and Schilling 2002 (HFT116D); the
 /// five-term flat-top is the one of scipy. Sums of cosines have a closed transform, so every figure below is exact for a large N.</remarks>
 public sealed class Window
@@ -41,7 +42,7 @@ public sealed class Window
 
     /// <summary>All windows, the default first.</summary>
     public static IReadOnlyList<Window> All { get; } =
-        [Hann, Rectangular, Hamming, Blackman, BlackmanHarris, Nuttall, FlatTop, FlatTopHft116D];
+    [Hann, Rectangular, Hamming, Blackman, BlackmanHarris, Nuttall, FlatTop, FlatTopHft116D];
 
     /// <summary>Name in lower case, for options.</summary>
     public string Name { get; }
@@ -70,7 +71,8 @@ public sealed class Window
         double[] values = new double[length];
         for (int n = 0; n < length; n++)
         {
-            double sum = _terms[0], sign = -1;
+            double sum = _terms[0],
+                sign = -1;
             for (int k = 1; k < _terms.Length; k++, sign = -sign)
             {
                 sum += sign * _terms[k] * Math.Cos(2 * Math.PI * k * n / length);
@@ -103,7 +105,8 @@ public sealed class Window
     public static double PowerCorrelation(ReadOnlySpan<double> values, int step)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(step, 1);
-        double squares = 0, products = 0;
+        double squares = 0,
+            products = 0;
         for (int n = 0; n < values.Length; n++)
         {
             squares += values[n] * values[n];

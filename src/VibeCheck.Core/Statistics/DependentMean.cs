@@ -29,15 +29,12 @@ internal readonly record struct DependentMean
     internal double EffectiveCount { get; }
 
     /// <summary>Half width of the 95 % interval; null when there are not three independent values' worth.</summary>
-    internal double? Half95 => EffectiveCount < LeastEffective
-        ? null
-        : StandardError * StudentT.InvCDF(0, 1, EffectiveCount - 1, 0.975);
+    internal double? Half95 => EffectiveCount < LeastEffective ? null : StandardError * StudentT.InvCDF(0, 1, EffectiveCount - 1, 0.975);
 
     /// <summary>The mean as an estimate in the values' own unit.</summary>
     /// <param name="values">What the interval would need more of.</param>
-    internal Estimate ToEstimate(IndependentValues values) => Half95 is double half
-        ? Estimate.Around(Mean, half)
-        : Estimate.WithoutInterval(Mean, new HoverTooShortForInterval(values));
+    internal Estimate ToEstimate(IndependentValues values) =>
+        Half95 is double half ? Estimate.Around(Mean, half) : Estimate.WithoutInterval(Mean, new HoverTooShortForInterval(values));
 
     internal static DependentMean Of(IReadOnlyList<double> values)
     {
@@ -56,7 +53,8 @@ internal readonly record struct DependentMean
             return new(mean, 0, n);
         }
 
-        double first = Inflation(from, squares, 0), inflation = Inflation(from, squares, first / n);
+        double first = Inflation(from, squares, 0),
+            inflation = Inflation(from, squares, first / n);
         double effective = n / inflation;
         double variance = squares / Math.Max(n - inflation, 1);
         return new(mean, Math.Sqrt(variance / effective), effective);
@@ -65,7 +63,8 @@ internal readonly record struct DependentMean
     /// <summary>Departures from the mean; of many values, those of the means of blocks, which say the same of slow dependence.</summary>
     private static double[] Blocks(IReadOnlyList<double> values, double mean)
     {
-        int size = 1 + values.Count / MostBlocks, count = values.Count / size;
+        int size = 1 + values.Count / MostBlocks,
+            count = values.Count / size;
         double[] from = new double[count];
         for (int i = 0; i < count * size; i++)
         {

@@ -3,9 +3,7 @@ namespace VibeCheck.Core.Statistics;
 /// <summary>A measured amount with its 95 % interval, or the reason why there is none. No third state can be built.</summary>
 public sealed record Estimate
 {
-    private Estimate()
-    {
-    }
+    private Estimate() { }
 
     /// <summary>The amount, in the unit that the owning property's name gives; null when unknown.</summary>
     public double? Value { get; private init; }

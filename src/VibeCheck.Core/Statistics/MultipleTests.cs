@@ -6,7 +6,8 @@ public static class MultipleTests
     /// <summary>Holm's adjusted p values: calling those at or below α keeps the chance of any false call at α or below.</summary>
     /// <param name="pValues">One p value a test, 0 to 1, in any order; NaN throws.</param>
     /// <returns>Adjusted values in the same order, at most 1.</returns>
-    /// <remarks>S. Holm, Scand. J. Statist. 6 (1979) 65-70: sorted upwards, times the count of tests not yet passed, never falling.</remarks>
+    /// <remarks>S. Holm, Scand. J. Statist. 6 (1979) 65-70: sorted upwards, times the count of
+    /// tests not yet passed, never falling.</remarks>
     public static double[] Holm(IReadOnlyList<double> pValues)
     {
         int[] order = Sorted(pValues);
@@ -25,7 +26,8 @@ public static class MultipleTests
     /// the calls at q or below, and with nothing changed at all the chance of any.</summary>
     /// <param name="pValues">One p value a test, 0 to 1, in any order; NaN throws.</param>
     /// <returns>Adjusted values in the same order, at most 1.</returns>
-    /// <remarks>Y. Benjamini, Y. Hochberg, J. R. Statist. Soc. B 57 (1995) 289-300; holds for tests that lean on each other positively too.</remarks>
+    /// <remarks>Y. Benjamini, Y. Hochberg, J. R. Statist. Soc. B 57 (1995) 289-300; holds for
+    /// tests that lean on each other positively too.</remarks>
     public static double[] BenjaminiHochberg(IReadOnlyList<double> pValues)
     {
         int[] order = Sorted(pValues);

@@ -14,13 +14,17 @@ public static class RankCorrelation
         ArgumentNullException.ThrowIfNull(y);
         Require.SameLength(x.Count, y.Count, nameof(y));
         double concordant = 0;
-        int n = x.Count, pairs = n * (n - 1) / 2;
+        int n = x.Count,
+            pairs = n * (n - 1) / 2;
         for (int i = 0; i < n; i++)
         {
             for (int j = i + 1; j < n; j++)
             {
                 double product = (x[j] - x[i]) * (y[j] - y[i]);
-                concordant += product > 0 ? 1 : product == 0 ? 0.5 : 0;
+                concordant +=
+                    product > 0 ? 1
+                    : product == 0 ? 0.5
+                    : 0;
             }
         }
 

@@ -15,7 +15,8 @@ public sealed record TheilSen(double Slope, double Intercept, Interval SlopeInte
     /// <param name="x">Places.</param>
     /// <param name="y">One value a place.</param>
     /// <param name="confidence">Between 0 and 1, such as 0.95.</param>
-    /// <param name="leastStep">Places nearer than this are taken as one, so that slopes over a step that is not known do not count; 0 for none.</param>
+    /// <param name="leastStep">Places nearer than this are taken as one, so that slopes over a step
+    /// that is not known do not count; 0 for none.</param>
     /// <returns>Null where no two places differ by so much.</returns>
     /// <exception cref="ArgumentException">Lengths differ.</exception>
     public static TheilSen? Fit(IReadOnlyList<double> x, IReadOnlyList<double> y, double confidence = 0.95, double leastStep = 0)
@@ -29,11 +30,17 @@ public sealed record TheilSen(double Slope, double Intercept, Interval SlopeInte
             return null;
         }
 
-        double z = Normal.InvCDF(0, 1, 0.5 + confidence / 2), sigma = Math.Sqrt(Math.Max(0, KendallVariance(x, y, leastStep)));
+        double z = Normal.InvCDF(0, 1, 0.5 + confidence / 2),
+            sigma = Math.Sqrt(Math.Max(0, KendallVariance(x, y, leastStep)));
         int low = Math.Max(Nearest((slopes.Length - z * sigma) / 2) - 1, 0);
         int high = Math.Min(Nearest((slopes.Length + z * sigma) / 2), slopes.Length - 1);
         double slope = Median(slopes);
-        return new(slope, Median([.. y.Order()]) - slope * Median([.. x.Order()]), new Interval(slopes[Math.Min(low, high)], slopes[high]), x.Count);
+        return new(
+            slope,
+            Median([.. y.Order()]) - slope * Median([.. x.Order()]),
+            new Interval(slopes[Math.Min(low, high)], slopes[high]),
+            x.Count
+        );
     }
 
     private static int Nearest(double value) => (int)Math.Round(value, MidpointRounding.ToEven);
@@ -64,7 +71,8 @@ public sealed record TheilSen(double Slope, double Intercept, Interval SlopeInte
 
     private static double Ties(IReadOnlyList<double> values, double leastStep)
     {
-        double sum = 0, first = double.NegativeInfinity;
+        double sum = 0,
+            first = double.NegativeInfinity;
         int alike = 0;
         foreach (double value in values.Order().Append(double.PositiveInfinity))
         {

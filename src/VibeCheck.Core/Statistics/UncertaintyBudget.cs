@@ -21,10 +21,12 @@ public sealed record UncertaintyPart(string Name, double Standard, double Sensit
     /// <summary>u that stays however many readings are averaged, at most <see cref="Standard"/>.</summary>
     public double Floor { get; init; }
 
-    /// <summary>Name of the error where one and the same error enters several amounts, such as that of a reference read once; null for an error of its own.</summary>
+    /// <summary>Name of the error where one and the same error enters several amounts, such as that of a reference read once; null for
+    /// an error of its own.</summary>
     public string? SharedError { get; init; }
 
-    /// <summary>Name of the estimate where several parts take their u from one, so that its degrees of freedom count once; null for one of its own.</summary>
+    /// <summary>Name of the estimate where several parts take their u from one, so that its degrees of
+    /// freedom count once; null for one of its own.</summary>
     public string? FoundWith { get; init; }
 
     /// <summary>|c|·u, in the unit of the amount.</summary>
@@ -47,41 +49,55 @@ public sealed record UncertaintyBudget(IReadOnlyList<UncertaintyPart> Parts)
     {
         get
         {
-            double Fourth(IEnumerable<UncertaintyPart> parts) => Math.Pow(parts.Sum(p => p.Contribution * p.Contribution), 2) / parts.Min(p => p.Freedom);
+            double Fourth(IEnumerable<UncertaintyPart> parts) =>
+                Math.Pow(parts.Sum(p => p.Contribution * p.Contribution), 2) / parts.Min(p => p.Freedom);
             UncertaintyPart[] counted = [.. Parts.Where(p => p.Contribution > 0)];
-            double fourth = counted.Where(p => p.FoundWith is null).Sum(p => Fourth([p]))
+            double fourth =
+                counted.Where(p => p.FoundWith is null).Sum(p => Fourth([p]))
                 + counted.Where(p => p.FoundWith is not null).GroupBy(p => p.FoundWith).Sum(Fourth);
             return fourth > 0 ? Math.Pow(Combined, 4) / fourth : double.PositiveInfinity;
         }
     }
 
-    /// <summary>Coverage factor for 95 %: Student's t at the effective degrees of freedom, between whole numbers where they are not whole (GUM G.4.1 allows either that or cutting them).</summary>
+    /// <summary>Coverage factor for 95 %: Student's t at the effective degrees of freedom, between whole numbers where they are not
+    /// whole (GUM G.4.1 allows either that or cutting them).</summary>
     public double Factor95 => Factor95For(EffectiveFreedom);
 
     /// <summary>Half width of the 95 % interval, in the unit of the amount.</summary>
     public double Expanded95 => Factor95 * Combined;
 
     /// <summary>The same budget if so many more readings had been averaged at each place.</summary>
-    public UncertaintyBudget WithMore(int readings) => new([.. Parts.Select(p => p.Readings is int n
-        ? p with
-        {
-            Standard = Math.Sqrt((p.Standard * p.Standard - p.Floor * p.Floor) * n / (n + readings) + p.Floor * p.Floor),
-            Readings = n + readings,
-        } : p)]);
+    public UncertaintyBudget WithMore(int readings) =>
+        new([
+            .. Parts.Select(p =>
+                p.Readings is int n
+                    ? p with
+                    {
+                        Standard = Math.Sqrt((p.Standard * p.Standard - p.Floor * p.Floor) * n / (n + readings) + p.Floor * p.Floor),
+                        Readings = n + readings,
+                    }
+                    : p
+            ),
+        ]);
 
-    /// <summary>The budget of a weighted sum of amounts: errors of their own join as squares, one error that several hold adds up with its sign first
+    /// <summary>The budget of a weighted sum of amounts: errors of their own join as squares, one
+    /// error that several hold adds up with its sign first
     /// (GUM 5.2.2 with correlation ±1).</summary>
     public static UncertaintyBudget OfSum(IEnumerable<(double Weight, UncertaintyBudget Budget)> terms)
     {
         UncertaintyPart[] parts = [.. terms.SelectMany(t => t.Budget.Parts.Select(p => p with { Sensitivity = t.Weight * p.Sensitivity }))];
         return new([
             .. parts.Where(p => p.SharedError is null),
-            .. parts.Where(p => p.SharedError is not null).GroupBy(p => p.SharedError).Select(g => g.First() with { Sensitivity = g.Sum(p => p.Sensitivity) }),
+            .. parts
+                .Where(p => p.SharedError is not null)
+                .GroupBy(p => p.SharedError)
+                .Select(g => g.First() with { Sensitivity = g.Sum(p => p.Sensitivity) }),
         ]);
     }
 
     /// <summary>Coverage factor for 95 % at so many degrees of freedom, at least 1.</summary>
-    public static double Factor95For(double freedom) => double.IsPositiveInfinity(freedom) || freedom > 1e6
-        ? 1.959963984540054 // Normal distribution, 97.5 %.
-        : StudentT.InvCDF(0, 1, Math.Max(1, freedom), 0.975);
+    public static double Factor95For(double freedom) =>
+        double.IsPositiveInfinity(freedom) || freedom > 1e6
+            ? 1.959963984540054 // Normal distribution, 97.5 %.
+            : StudentT.InvCDF(0, 1, Math.Max(1, freedom), 0.975);
 }

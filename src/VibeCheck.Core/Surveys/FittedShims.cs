@@ -8,7 +8,8 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="Bolts">Every bolt with its stack; null where the airframe does not say where its bolts are.</param>
 public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<BoltShims>? Bolts)
 {
-    /// <summary>Reads what was written: places with their stacks, such as "right 0.2" (all bolts on the right), "right-out 0.2+0.1; left 0.1", or "none".</summary>
+    /// <summary>Reads what was written: places with their stacks, such as "right 0.2" (all bolts on the right), "right-out 0.2+0.1;
+    /// left 0.1", or "none".</summary>
     /// <param name="motorId">The motor.</param>
     /// <param name="text">As written.</param>
     /// <param name="pattern">Its bolts; null when not known, and then the text is kept as it is.</param>
@@ -24,7 +25,10 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         var stacks = pattern.Bolts.ToDictionary(b => b.Place, _ => new List<double>());
         foreach (string part in text.Equals("none", StringComparison.OrdinalIgnoreCase) ? [] : Parts(text))
         {
-            string[] words = [.. part.ToLowerInvariant().Replace("mm", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries)];
+            string[] words =
+            [
+                .. part.ToLowerInvariant().Replace("mm", "", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries),
+            ];
             double[]? pieces = words.Length > 1 ? Pieces(words[^1]) : null;
             string place = string.Join(' ', words.Take(words.Length - 1));
             string[] bolts = [.. pattern.Bolts.Select(b => b.Place).Where(b => b == place || b.Split('-', ' ').Contains(place))];
@@ -42,7 +46,8 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (new(motorId, text, [.. pattern.Bolts.Select(b => new BoltShims(b, [.. stacks[b.Place].OrderDescending()]))]), null);
     }
 
-    /// <summary>The tilt that these shims should leave, degrees, signed as the tilt; null where a direction, or where the bolts are, is not known.</summary>
+    /// <summary>The tilt that these shims should leave, degrees, signed as the tilt; null where a
+    /// direction, or where the bolts are, is not known.</summary>
     /// <param name="found">The tilt as found.</param>
     /// <param name="level">A lower motor of a pair hangs: its shims act the other way round.</param>
     public (double? AcrossDeg, double? AlongDeg) Leaves(MotorTilt found, MotorLevel level)
@@ -53,10 +58,12 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
             return (null, null);
         }
 
-        (double across, double along) = new MountPlane(new BoltPattern([.. Bolts.Select(b => b.Bolt)])).Slopes([.. Bolts.Select(b => b.HeightMm)]);
+        (double across, double along) = new MountPlane(new BoltPattern([.. Bolts.Select(b => b.Bolt)])).Slopes([
+            .. Bolts.Select(b => b.HeightMm),
+        ]);
         double sense = level == MotorLevel.Lower ? -1 : 1;
-        double? Left(double? deg, double slope) => deg is double d
-            ? double.RadiansToDegrees(Math.Atan(Math.Tan(double.DegreesToRadians(d)) - sense * slope)) : null;
+        double? Left(double? deg, double slope) =>
+            deg is double d ? double.RadiansToDegrees(Math.Atan(Math.Tan(double.DegreesToRadians(d)) - sense * slope)) : null;
         return (Left(found.AcrossDeg.Value, across), Left(found.AlongDeg.Value, along));
     }
 
@@ -67,8 +74,8 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         int from = 0;
         for (int i = 0; i <= text.Length; i++)
         {
-            bool decimalMark = i > 0 && i + 1 < text.Length && text[i] == ',' && char.IsAsciiDigit(text[i - 1])
-                && char.IsAsciiDigit(text[i + 1]);
+            bool decimalMark =
+                i > 0 && i + 1 < text.Length && text[i] == ',' && char.IsAsciiDigit(text[i - 1]) && char.IsAsciiDigit(text[i + 1]);
             if (i == text.Length || (text[i] is ';' or ',' or '&' && !decimalMark))
             {
                 parts.Add(text[from..i].Trim());

@@ -48,20 +48,24 @@ public static class GaugeAppraisal
 
     /// <summary>What belongs together: same motor, time, place, direction, way round and side of a knock.</summary>
     internal static IEnumerable<IGrouping<(string?, SurveyTime, GaugePlace, TiltDirection, bool, Knock), GaugeReading>> Repeats(
-        IEnumerable<GaugeReading> readings) =>
-        readings.GroupBy(r => (r.MotorId, r.When, r.Where, r.Direction, r.Turned, r.Knock));
+        IEnumerable<GaugeReading> readings
+    ) => readings.GroupBy(r => (r.MotorId, r.When, r.Where, r.Direction, r.Turned, r.Knock));
 
-    /// <summary>What was known beforehand and what the repeats show, pooled by their degrees of freedom (as GUM 4.2.4 pools variances). A display in steps
+    /// <summary>What was known beforehand and what the repeats show, pooled by their degrees of
+    /// freedom (as GUM 4.2.4 pools variances). A display in steps
     /// hides part of the scatter, so repeats count for less on a coarse one, down to a quarter of their number.</summary>
     private static (double Deg, double Freedom) Repeatability(double stepDeg, double? statedDeg, double? shownDeg, int repeats)
     {
-        double before = statedDeg ?? GaugeData.UsualRepeatabilityDeg, freedom = statedDeg is null ? GaugeData.UsualFreedom : GaugeData.StatedFreedom;
+        double before = statedDeg ?? GaugeData.UsualRepeatabilityDeg,
+            freedom = statedDeg is null ? GaugeData.UsualFreedom : GaugeData.StatedFreedom;
         if (shownDeg is not double shown)
         {
             return (before, freedom);
         }
 
-        double seen = GaugeQuality.PlacementScatter(stepDeg, shown), deg = before, worth = 0;
+        double seen = GaugeQuality.PlacementScatter(stepDeg, shown),
+            deg = before,
+            worth = 0;
         for (int round = 0; round < 20; round++)
         {
             double share = GaugeQuality.ShareShown(stepDeg, deg);
@@ -88,8 +92,10 @@ public static class GaugeAppraisal
 
     private static Estimate ZeroError(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge)
     {
-        var places = readings.GroupBy(r => (r.MotorId, r.When, r.Where, r.Direction, r.Knock))
-            .Where(g => g.Any(r => r.Turned) && g.Any(r => !r.Turned)).ToArray();
+        var places = readings
+            .GroupBy(r => (r.MotorId, r.When, r.Where, r.Direction, r.Knock))
+            .Where(g => g.Any(r => r.Turned) && g.Any(r => !r.Turned))
+            .ToArray();
         if (places.Length == 0)
         {
             return gauge.ZeroErrorDeg;
@@ -97,11 +103,13 @@ public static class GaugeAppraisal
 
         // Reversal: the surface stays, the zero error changes sign, so half the difference is the zero error.
         double weight = 1.0 / places.Length;
-        var halves = places.SelectMany(g => new[]
-        {
-            (weight / 2, PlaceMean.Of([.. g.Where(r => !r.Turned)], gauge, "straight")!),
-            (-weight / 2, PlaceMean.Of([.. g.Where(r => r.Turned)], gauge, "turned")!),
-        });
+        var halves = places.SelectMany(g =>
+            new[]
+            {
+                (weight / 2, PlaceMean.Of([.. g.Where(r => !r.Turned)], gauge, "straight")!),
+                (-weight / 2, PlaceMean.Of([.. g.Where(r => r.Turned)], gauge, "turned")!),
+            }
+        );
         PlaceMean zero = PlaceMean.Combine([.. halves]);
         return Estimate.Around(zero.Deg, new UncertaintyBudget(zero.Parts).Expanded95);
     }

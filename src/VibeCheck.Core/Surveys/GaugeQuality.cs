@@ -17,13 +17,15 @@ public sealed record GaugeQuality
     /// <summary>Whether the step was stated; else it was read off the survey.</summary>
     public required bool StepGiven { get; init; }
 
-    /// <summary>Standard deviation of what the display shows when the gauge is set down anew, pooled over all repeats, degrees; null without repeats.</summary>
+    /// <summary>Standard deviation of what the display shows when the gauge is set down anew, pooled over all repeats, degrees; null
+    /// without repeats.</summary>
     public double? ScatterDeg { get; init; }
 
     /// <summary>Readings beyond the first at each place, over the whole survey; 0 without repeats.</summary>
     public int RepeatCount { get; init; }
 
-    /// <summary>Repeatability: standard deviation of setting the gauge down anew before the display rounds it, from what is stated (or usual) and what
+    /// <summary>Repeatability: standard deviation of setting the gauge down anew before the
+    /// display rounds it, from what is stated (or usual) and what
     /// the repeats show, degrees.</summary>
     public required double RepeatabilityDeg { get; init; }
 
@@ -49,13 +51,15 @@ public sealed record GaugeQuality
     public double StepsDeg(int readings) =>
         Math.Sqrt((StepDeg * StepDeg / 12 - StepLeftDeg * StepLeftDeg) / readings + StepLeftDeg * StepLeftDeg);
 
-    /// <summary>Share of a relative change of σ² that the variance shown by the display follows, from a half (σ far below the step) to 1 (far above):
+    /// <summary>Share of a relative change of σ² that the variance shown by the display follows,
+    /// from a half (σ far below the step) to 1 (far above):
     /// σ²/s² · ds²/dσ² with s² = σ² + step²/12 - B².</summary>
     /// <param name="stepDeg">Step of the display, above 0.</param>
     /// <param name="scatterDeg">Standard deviation σ of what the display rounds, 0 or more.</param>
     public static double ShareShown(double stepDeg, double scatterDeg)
     {
-        double turn = 2 * Math.PI * scatterDeg / Require.Positive(stepDeg), sum = 0;
+        double turn = 2 * Math.PI * scatterDeg / Require.Positive(stepDeg),
+            sum = 0;
         if (turn < 1e-2)
         {
             return 0.5;
@@ -66,7 +70,8 @@ public sealed record GaugeQuality
             sum += Math.Exp(-k * k * turn * turn);
         }
 
-        double variance = scatterDeg * scatterDeg, left = StepLeft(stepDeg, scatterDeg);
+        double variance = scatterDeg * scatterDeg,
+            left = StepLeft(stepDeg, scatterDeg);
         return variance * (1 + 2 * sum) / (variance + stepDeg * stepDeg / 12 - left * left);
     }
 
@@ -75,7 +80,8 @@ public sealed record GaugeQuality
     /// <param name="scatterDeg">Standard deviation of what the display rounds, 0 or more.</param>
     public static double StepLeft(double stepDeg, double scatterDeg)
     {
-        double turn = 2 * Math.PI * scatterDeg / Require.Positive(stepDeg), sum = 0;
+        double turn = 2 * Math.PI * scatterDeg / Require.Positive(stepDeg),
+            sum = 0;
         if (turn < 1e-3)
         {
             return stepDeg / Math.Sqrt(12);
@@ -89,13 +95,16 @@ public sealed record GaugeQuality
         return stepDeg / Math.PI * Math.Sqrt(sum / 2);
     }
 
-    /// <summary>Scatter before rounding that shows as <paramref name="shownDeg"/> on a display of that step: σ² + step²/12 - B²(σ) = shown².</summary>
+    /// <summary>Scatter before rounding that shows as <paramref name="shownDeg"/> on a display of
+    /// that step: σ² + step²/12 - B²(σ) = shown².</summary>
     public static double PlacementScatter(double stepDeg, double shownDeg)
     {
-        double low = 0, high = shownDeg;
+        double low = 0,
+            high = shownDeg;
         for (int i = 0; i < 60; i++)
         {
-            double mid = (low + high) / 2, left = StepLeft(stepDeg, mid);
+            double mid = (low + high) / 2,
+                left = StepLeft(stepDeg, mid);
             bool above = mid * mid + stepDeg * stepDeg / 12 - left * left > shownDeg * shownDeg;
             (low, high) = above ? (low, mid) : (mid, high);
         }

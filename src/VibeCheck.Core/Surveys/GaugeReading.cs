@@ -3,7 +3,8 @@ namespace VibeCheck.Core.Surveys;
 /// <summary>One reading of the gauge.</summary>
 public sealed record GaugeReading
 {
-    /// <summary>The motor; null for a frame reference taken once at the hub, which looks to the nose as an arm of azimuth 0 would.</summary>
+    /// <summary>The motor; null for a frame reference taken once at the hub, which looks to
+    /// the nose as an arm of azimuth 0 would.</summary>
     public required string? MotorId { get; init; }
 
     /// <summary>As found or as left.</summary>

@@ -24,6 +24,7 @@ public sealed record HoverForecast
     /// <summary>The group that should run cooler after the plan; null when none is shown to.</summary>
     public Spin? CoolerGroup { get; init; }
 
-    /// <summary>By how much that group's mean thrust changes, share of its thrust before; below 0 for less. Null when there is no such group.</summary>
+    /// <summary>By how much that group's mean thrust changes, share of its thrust before; below 0
+    /// for less. Null when there is no such group.</summary>
     public double? CoolerGroupThrustChange { get; init; }
 }

@@ -24,7 +24,8 @@ public sealed record MotorShims
     /// <summary>Whether it is settled that the tilt is in tolerance or that shims will bring it there.</summary>
     public bool IsSettled => Action != ShimAction.MeasureAgain && Why is not (TiltNearTolerance or NoStackHelps);
 
-    /// <summary>More readings at each place that would settle it, 1 or more; null where the action is clear or no number of readings would do.</summary>
+    /// <summary>More readings at each place that would settle it, 1 or more; null where the action
+    /// is clear or no number of readings would do.</summary>
     public int? MoreReadings { get; init; }
 
     /// <summary>The stacks; null when there is nothing to fit or no bolt pattern.</summary>

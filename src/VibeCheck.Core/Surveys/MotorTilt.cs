@@ -15,20 +15,22 @@ public sealed record MotorTilt(string MotorId, Estimate AcrossDeg, Estimate Alon
     public UncertaintyBudget? AlongBudget { get; init; }
 
     /// <summary>Size of the tilt from what is known of both directions, degrees; null when neither is.</summary>
-    public double? MagnitudeDeg => (AcrossDeg.Value, AlongDeg.Value) switch
-    {
-        (double a, double b) => Math.Sqrt(a * a + b * b),
-        (double a, null) => Math.Abs(a),
-        (null, double b) => Math.Abs(b),
-        _ => null,
-    };
+    public double? MagnitudeDeg =>
+        (AcrossDeg.Value, AlongDeg.Value) switch
+        {
+            (double a, double b) => Math.Sqrt(a * a + b * b),
+            (double a, null) => Math.Abs(a),
+            (null, double b) => Math.Abs(b),
+            _ => null,
+        };
 
     /// <summary>95 % uncertainty of either direction, the larger of the two, degrees; null when neither has an interval.</summary>
-    public double? U95Deg => (AcrossDeg.Ci95, AlongDeg.Ci95) switch
-    {
-        (Interval a, Interval b) => Math.Max(a.Width, b.Width) / 2,
-        (Interval a, null) => a.Width / 2,
-        (null, Interval b) => b.Width / 2,
-        _ => null,
-    };
+    public double? U95Deg =>
+        (AcrossDeg.Ci95, AlongDeg.Ci95) switch
+        {
+            (Interval a, Interval b) => Math.Max(a.Width, b.Width) / 2,
+            (Interval a, null) => a.Width / 2,
+            (null, Interval b) => b.Width / 2,
+            _ => null,
+        };
 }

@@ -12,10 +12,14 @@ internal sealed class MountPlane
 
     internal MountPlane(BoltPattern pattern)
     {
-        double meanX = pattern.Bolts.Average(b => b.AcrossMm), meanY = pattern.Bolts.Average(b => b.AlongMm);
+        double meanX = pattern.Bolts.Average(b => b.AcrossMm),
+            meanY = pattern.Bolts.Average(b => b.AlongMm);
         _x = [.. pattern.Bolts.Select(b => b.AcrossMm - meanX)];
         _y = [.. pattern.Bolts.Select(b => b.AlongMm - meanY)];
-        double xx = _x.Sum(x => x * x), yy = _y.Sum(y => y * y), xy = _x.Zip(_y, (x, y) => x * y).Sum(), determinant = xx * yy - xy * xy;
+        double xx = _x.Sum(x => x * x),
+            yy = _y.Sum(y => y * y),
+            xy = _x.Zip(_y, (x, y) => x * y).Sum(),
+            determinant = xx * yy - xy * xy;
         if (pattern.InOneLine)
         {
             // Bolts in one line say nothing about the tilt about it: the least slope that fits them, which is along the line.
@@ -39,7 +43,8 @@ internal sealed class MountPlane
 
     internal (double Across, double Along) Slopes(ReadOnlySpan<double> heightsMm)
     {
-        double across = 0, along = 0;
+        double across = 0,
+            along = 0;
         for (int i = 0; i < heightsMm.Length; i++)
         {
             across += _toAcross[i] * heightsMm[i];
@@ -52,7 +57,8 @@ internal sealed class MountPlane
     /// <summary>Largest distance of a stack from the plane, mm.</summary>
     internal double Rocking(ReadOnlySpan<double> heightsMm, double across, double along)
     {
-        double mean = 0, largest = 0;
+        double mean = 0,
+            largest = 0;
         for (int i = 0; i < heightsMm.Length; i++)
         {
             mean += heightsMm[i] / heightsMm.Length;
@@ -77,7 +83,8 @@ internal sealed class MountPlane
 
         if (s.Length == 2)
         {
-            double dx = _x[s[1]] - _x[s[0]], dy = _y[s[1]] - _y[s[0]];
+            double dx = _x[s[1]] - _x[s[0]],
+                dy = _y[s[1]] - _y[s[0]];
             double t = ((_x[bolt] - _x[s[0]]) * dx + (_y[bolt] - _y[s[0]]) * dy) / (dx * dx + dy * dy);
             return [1 - t, t];
         }

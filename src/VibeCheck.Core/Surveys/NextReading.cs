@@ -3,7 +3,8 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>The reading to take next at a motor: the next place in the order of work, or one more where that can change what is done.</summary>
+/// <summary>The reading to take next at a motor: the next place in the order of work, or one
+/// more where that can change what is done.</summary>
 /// <param name="Where">What the gauge stands on.</param>
 /// <param name="Direction">Along which line it lies.</param>
 /// <param name="Purpose">What the reading is good for.</param>
@@ -16,7 +17,8 @@ namespace VibeCheck.Core.Surveys;
 /// </remarks>
 public sealed record NextReading(GaugePlace Where, TiltDirection Direction, ReadingPurpose Purpose, int More)
 {
-    /// <summary>Most readings at each place that are asked for to tell two thicknesses apart; common practice: a third set rarely pays.</summary>
+    /// <summary>Most readings at each place that are asked for to tell two thicknesses apart;
+    /// common practice: a third set rarely pays.</summary>
     public const int MostForThickness = 3;
 
     private static readonly TiltDirection[] Directions = [TiltDirection.Across, TiltDirection.Along];
@@ -30,8 +32,7 @@ public sealed record NextReading(GaugePlace Where, TiltDirection Direction, Read
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(motor);
-        return FirstUnread(plan.Survey, motor, when)
-            ?? (when == SurveyTime.AsFound ? AfterFound(plan, motor) : AfterLeft(plan, motor));
+        return FirstUnread(plan.Survey, motor, when) ?? (when == SurveyTime.AsFound ? AfterFound(plan, motor) : AfterLeft(plan, motor));
     }
 
     private static NextReading? FirstUnread(Survey survey, Motor motor, SurveyTime when)
@@ -81,9 +82,10 @@ public sealed record NextReading(GaugePlace Where, TiltDirection Direction, Read
             : null;
     }
 
-    private static NextReading? ForTolerance(Survey survey, Motor motor, SurveyTime when, int? more) => more is int n
-        ? AtFewest(survey, motor, when, Directions, ReadingPurpose.Tolerance, n)
-        : survey.Gauge is { RepeatCount: 0 } ? AtFewest(survey, motor, when, Directions, ReadingPurpose.Repeatability, 1) : null;
+    private static NextReading? ForTolerance(Survey survey, Motor motor, SurveyTime when, int? more) =>
+        more is int n ? AtFewest(survey, motor, when, Directions, ReadingPurpose.Tolerance, n)
+        : survey.Gauge is { RepeatCount: 0 } ? AtFewest(survey, motor, when, Directions, ReadingPurpose.Repeatability, 1)
+        : null;
 
     private static NextReading? ForThickness(ShimPlan plan, Motor motor, MotorTilt tilt)
     {
@@ -99,11 +101,13 @@ public sealed record NextReading(GaugePlace Where, TiltDirection Direction, Read
             (TiltDirection.Along, Wanted(tilt.AlongBudget, bolts.AlongSpanMm, stepMm)),
         ];
         TiltDirection[] pays = [.. unsure.Where(u => u.More > 0).Select(u => u.Direction)];
-        return pays.Length == 0 || unsure.Any(u => u.More is null) ? null
+        return pays.Length == 0 || unsure.Any(u => u.More is null)
+            ? null
             : AtFewest(plan.Survey, motor, SurveyTime.AsFound, pays, ReadingPurpose.Thickness, unsure.Max(u => u.More!.Value));
     }
 
-    /// <summary>Readings wanted at each place until the uncertainty is at most half a step: 0 where it is already, null where too many would be.</summary>
+    /// <summary>Readings wanted at each place until the uncertainty is at most half a step: 0 where
+    /// it is already, null where too many would be.</summary>
     private static int? Wanted(UncertaintyBudget? budget, double spanMm, double stepMm)
     {
         if (budget is null || spanMm <= 0)
@@ -130,11 +134,20 @@ public sealed record NextReading(GaugePlace Where, TiltDirection Direction, Read
         return heights.Skip(1).Zip(heights, (thicker, thinner) => thicker - thinner).Min();
     }
 
-    private static NextReading AtFewest(Survey survey, Motor motor, SurveyTime when, TiltDirection[] directions, ReadingPurpose purpose, int more)
+    private static NextReading AtFewest(
+        Survey survey,
+        Motor motor,
+        SurveyTime when,
+        TiltDirection[] directions,
+        ReadingPurpose purpose,
+        int more
+    )
     {
         bool atHub = survey.Readings.Any(r => r.MotorId is null && r.When == when);
         (GaugePlace where, TiltDirection direction) = directions
-            .SelectMany(d => (IEnumerable<(GaugePlace, TiltDirection)>)(atHub ? [(GaugePlace.Mount, d)] : [(GaugePlace.Frame, d), (GaugePlace.Mount, d)]))
+            .SelectMany(d =>
+                (IEnumerable<(GaugePlace, TiltDirection)>)(atHub ? [(GaugePlace.Mount, d)] : [(GaugePlace.Frame, d), (GaugePlace.Mount, d)])
+            )
             .MinBy(p => Count(survey, motor, when, p.Item1, p.Item2));
         return new(where, direction, purpose, more);
     }

@@ -9,12 +9,17 @@ namespace VibeCheck.Core.Surveys;
 internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<UncertaintyPart> Parts)
 {
     /// <summary>The same mean, whose errors enter several tilts alike, as those of a frame reading taken once do.</summary>
-    internal PlaceMean AsShared() => this with { Parts = [.. Parts.Select(p => p with { SharedError = $"{p.Place} {p.Name} {p.Turned}" })] };
+    internal PlaceMean AsShared() =>
+        this with
+        {
+            Parts = [.. Parts.Select(p => p with { SharedError = $"{p.Place} {p.Name} {p.Turned}" })],
+        };
 
     /// <summary>The mean of readings taken at one place; null when there is none.</summary>
     internal static PlaceMean? Of(IReadOnlyList<GaugeReading> readings, GaugeQuality gauge, string place)
     {
-        GaugeReading[] straight = [.. readings.Where(r => !r.Turned)], turned = [.. readings.Where(r => r.Turned)];
+        GaugeReading[] straight = [.. readings.Where(r => !r.Turned)],
+            turned = [.. readings.Where(r => r.Turned)];
         return (straight.Length, turned.Length) switch
         {
             (0, 0) => null,
@@ -27,7 +32,8 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
     /// <summary>A weighted sum of independent means.</summary>
     internal static PlaceMean Combine(params ReadOnlySpan<(double Weight, PlaceMean Mean)> terms)
     {
-        double deg = 0, zero = 0;
+        double deg = 0,
+            zero = 0;
         var parts = new List<UncertaintyPart>();
         foreach ((double weight, PlaceMean mean) in terms)
         {
@@ -50,11 +56,17 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
         {
             new("display-steps", gauge.StepsDeg(n), 1, double.PositiveInfinity)
             {
-                Place = place, Turned = turned, Readings = n, Floor = gauge.StepLeftDeg,
+                Place = place,
+                Turned = turned,
+                Readings = n,
+                Floor = gauge.StepLeftDeg,
             },
             new("repeatability", gauge.RepeatabilityDeg / Math.Sqrt(n), 1, gauge.RepeatabilityFreedom)
             {
-                Place = place, Turned = turned, Readings = n, FoundWith = "repeatability",
+                Place = place,
+                Turned = turned,
+                Readings = n,
+                FoundWith = "repeatability",
             },
         };
 
@@ -62,12 +74,14 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
         double wide = readings.Max(r => r.HighDeg - r.LowDeg);
         if (wide > 1.5 * gauge.StepDeg)
         {
-            parts.Add(new("flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity)
-            {
-                Place = place,
-                Turned = turned,
-                Readings = n,
-            });
+            parts.Add(
+                new("flicker", UncertaintyBudget.Rectangular(wide / 2) / Math.Sqrt(n), 1, double.PositiveInfinity)
+                {
+                    Place = place,
+                    Turned = turned,
+                    Readings = n,
+                }
+            );
         }
 
         return new(readings.Average(r => r.SignedDeg), turned ? -1 : 1, parts);

@@ -17,8 +17,9 @@ public sealed record ReadingConflict(GaugeReading First, GaugeReading Second)
         foreach (var group in GaugeAppraisal.Repeats(readings))
         {
             GaugeReading first = group.First();
-            GaugeReading? other = group.FirstOrDefault(r => r.SignedDeg * first.SignedDeg < 0
-                && Math.Abs(r.SignedDeg - first.SignedDeg) > ScatterAboutLevelDeg);
+            GaugeReading? other = group.FirstOrDefault(r =>
+                r.SignedDeg * first.SignedDeg < 0 && Math.Abs(r.SignedDeg - first.SignedDeg) > ScatterAboutLevelDeg
+            );
             if (other is not null)
             {
                 yield return new(first, other);

@@ -95,8 +95,8 @@ public sealed record StacksRock(double RockingMm, bool InInch) : Reason;
 /// <param name="DiameterMm">Diameter of the screws, mm.</param>
 /// <param name="WantedMm">Thread that is wanted, mm.</param>
 /// <param name="InInch">Whether lengths were asked for in inch.</param>
-public sealed record ScrewsTooShort(
-    double ShimsMm, double EngagementMm, double BareMm, double DiameterMm, double WantedMm, bool InInch) : Reason;
+public sealed record ScrewsTooShort(double ShimsMm, double EngagementMm, double BareMm, double DiameterMm, double WantedMm, bool InInch)
+    : Reason;
 
 /// <summary>Without shims the screws reach past the thread of the motor.</summary>
 /// <param name="BareMm">How far they reach into the motor, mm.</param>

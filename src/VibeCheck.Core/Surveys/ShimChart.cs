@@ -31,7 +31,10 @@ public sealed record ShimChart
         Require.Positive(spanMm);
         return new(spanMm)
         {
-            FromTilt = [.. Enumerable.Range(1, 20).Select(i => i / 20.0).Select(deg => (deg, ShimMm(spanMm, deg), ShimMm(spanMm, deg) / MmPerInch))],
+            FromTilt =
+            [
+                .. Enumerable.Range(1, 20).Select(i => i / 20.0).Select(deg => (deg, ShimMm(spanMm, deg), ShimMm(spanMm, deg) / MmPerInch)),
+            ],
             FromMm = [.. UsualMm.Select(mm => (mm, TiltDeg(spanMm, mm)))],
             FromInch = [.. UsualIn.Select(inch => (inch, TiltDeg(spanMm, inch * MmPerInch)))],
         };

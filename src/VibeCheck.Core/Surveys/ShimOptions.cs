@@ -12,6 +12,7 @@ public sealed record ShimOptions
     /// <summary>Whether cautions give lengths in inches instead of millimetres.</summary>
     public bool Inch { get; init; }
 
-    /// <summary>How far a bolt's stack may lie off the plane through all of them, mm. A shim of 0.1 mm under one of four bolts is 0.025 mm off.</summary>
+    /// <summary>How far a bolt's stack may lie off the plane through all of them, mm. A shim of 0.1
+    /// mm under one of four bolts is 0.025 mm off.</summary>
     public double RockingLimitMm { get; init; } = 0.02;
 }

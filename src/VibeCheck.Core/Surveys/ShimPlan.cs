@@ -29,10 +29,15 @@ public sealed record ShimPlan
 
     /// <summary>Pieces of each thickness that the plan takes, thinnest first.</summary>
     public IReadOnlyList<(double ThicknessMm, int Count)> Pieces =>
-    [
-        .. Motors.Where(m => m.Stacks is not null).SelectMany(m => m.Stacks!.Bolts).SelectMany(b => b.StackMm)
-            .GroupBy(t => t).OrderBy(g => g.Key).Select(g => (g.Key, g.Count())),
-    ];
+        [
+            .. Motors
+                .Where(m => m.Stacks is not null)
+                .SelectMany(m => m.Stacks!.Bolts)
+                .SelectMany(b => b.StackMm)
+                .GroupBy(t => t)
+                .OrderBy(g => g.Key)
+                .Select(g => (g.Key, g.Count())),
+        ];
 
     /// <summary>Makes a plan from a survey.</summary>
     /// <exception cref="ArgumentOutOfRangeException">A tolerance or limit that is not above 0.</exception>

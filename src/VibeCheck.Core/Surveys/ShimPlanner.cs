@@ -55,16 +55,31 @@ internal sealed class ShimPlanner
         if (tilt?.MagnitudeDeg is not double deg)
         {
             Reason why = tilt is null ? new NothingReadHere() : new TiltUnknown(tilt.AcrossDeg.Why, tilt.AlongDeg.Why);
-            return new() { Motor = motor, Tilt = tilt, Action = ShimAction.MeasureAgain, Why = why, IsRead = tilt is not null };
+            return new()
+            {
+                Motor = motor,
+                Tilt = tilt,
+                Action = ShimAction.MeasureAgain,
+                Why = why,
+                IsRead = tilt is not null,
+            };
         }
 
-        double half = tilt.U95Deg ?? 0, tolerance = _options.ToleranceDeg;
-        (ShimAction action, Reason reason, int? more) = deg - half > tolerance
-            ? (ShimAction.Shim, new TiltOutOfTolerance(deg, half, tolerance), null)
-            : deg + half <= tolerance
-                ? (ShimAction.Leave, new TiltWithinTolerance(deg, half, tolerance), null)
-                : CannotTell(tilt, deg, half);
-        return new() { Motor = motor, Tilt = tilt, Action = action, Why = reason, MoreReadings = more, TiltAfter = tilt };
+        double half = tilt.U95Deg ?? 0,
+            tolerance = _options.ToleranceDeg;
+        (ShimAction action, Reason reason, int? more) =
+            deg - half > tolerance ? (ShimAction.Shim, new TiltOutOfTolerance(deg, half, tolerance), null)
+            : deg + half <= tolerance ? (ShimAction.Leave, new TiltWithinTolerance(deg, half, tolerance), null)
+            : CannotTell(tilt, deg, half);
+        return new()
+        {
+            Motor = motor,
+            Tilt = tilt,
+            Action = action,
+            Why = reason,
+            MoreReadings = more,
+            TiltAfter = tilt,
+        };
     }
 
     private (ShimAction, Reason, int?) CannotTell(MotorTilt tilt, double deg, double half)
@@ -76,8 +91,10 @@ internal sealed class ShimPlanner
             return (ShimAction.Leave, new TiltNearTolerance(deg, half, _options.ToleranceDeg), null);
         }
 
-        SettlingStep step = _survey.Gauge is { RepeatCount: 0 } ? SettlingStep.ReadAgain
-            : more is not null ? SettlingStep.MoreReadings : SettlingStep.FinerGauge;
+        SettlingStep step =
+            _survey.Gauge is { RepeatCount: 0 } ? SettlingStep.ReadAgain
+            : more is not null ? SettlingStep.MoreReadings
+            : SettlingStep.FinerGauge;
         return (ShimAction.MeasureAgain, new TiltNotSettled(deg, half, _options.ToleranceDeg, step, more), more);
     }
 
@@ -101,8 +118,9 @@ internal sealed class ShimPlanner
     {
         int[]? left = _kit.Counts?.ToArray();
         int steps = StackSearch.MostSteps / motors.Count(IsToFit);
-        foreach (int i in Enumerable.Range(0, motors.Length).Where(i => IsToFit(motors[i]))
-            .OrderByDescending(i => motors[i].Tilt!.MagnitudeDeg))
+        foreach (
+            int i in Enumerable.Range(0, motors.Length).Where(i => IsToFit(motors[i])).OrderByDescending(i => motors[i].Tilt!.MagnitudeDeg)
+        )
         {
             motors[i] = FitOne(motors[i], _airframe.BoltsOf(motors[i].Motor)!, left, steps);
             Spend(motors[i].Stacks, left);
@@ -120,9 +138,14 @@ internal sealed class ShimPlanner
     private MotorShims FitOne(MotorShims m, BoltPattern bolts, int[]? left, int steps)
     {
         double mirror = m.Motor.Level == MotorLevel.Lower ? -1 : 1;
-        double across = m.Tilt!.AcrossDeg.Value ?? 0, along = m.Tilt.AlongDeg.Value ?? 0;
+        double across = m.Tilt!.AcrossDeg.Value ?? 0,
+            along = m.Tilt.AlongDeg.Value ?? 0;
         ShimStacks fitted = new StackSearch(bolts, _kit, left, mirror * across, mirror * along, _options).Best(steps);
-        ShimStacks stacks = fitted with { ResidualAcrossDeg = mirror * fitted.ResidualAcrossDeg, ResidualAlongDeg = mirror * fitted.ResidualAlongDeg };
+        ShimStacks stacks = fitted with
+        {
+            ResidualAcrossDeg = mirror * fitted.ResidualAcrossDeg,
+            ResidualAlongDeg = mirror * fitted.ResidualAlongDeg,
+        };
         if (stacks.Pieces == 0)
         {
             return m with { Action = ShimAction.Leave, Why = new NoStackHelps(m.Why) };
@@ -132,8 +155,17 @@ internal sealed class ShimPlanner
         return m with
         {
             Stacks = stacks,
-            Side = isAcross ? stacks.SlopeAcross > 0 ? LowSide.Right : LowSide.Left : stacks.SlopeAlong > 0 ? LowSide.Out : LowSide.In,
-            ThicknessMm = Thickness(stacks, isAcross ? Math.Abs(stacks.SlopeAcross) * bolts.AcrossSpanMm : Math.Abs(stacks.SlopeAlong) * bolts.AlongSpanMm),
+            Side = isAcross
+                ? stacks.SlopeAcross > 0
+                    ? LowSide.Right
+                    : LowSide.Left
+                : stacks.SlopeAlong > 0
+                    ? LowSide.Out
+                    : LowSide.In,
+            ThicknessMm = Thickness(
+                stacks,
+                isAcross ? Math.Abs(stacks.SlopeAcross) * bolts.AcrossSpanMm : Math.Abs(stacks.SlopeAlong) * bolts.AlongSpanMm
+            ),
             TiltAfter = m.Tilt with
             {
                 AcrossDeg = Shifted(m.Tilt.AcrossDeg, stacks.ResidualAcrossDeg),
@@ -142,7 +174,8 @@ internal sealed class ShimPlanner
         };
     }
 
-    /// <summary>The rise over the bolts where two stacks differ by just that, as on a pattern square to the arm; on a turned one the highest stack.</summary>
+    /// <summary>The rise over the bolts where two stacks differ by just that, as on a pattern square
+    /// to the arm; on a turned one the highest stack.</summary>
     private static double Thickness(ShimStacks stacks, double riseMm)
     {
         bool isStep = stacks.Bolts.Any(a => stacks.Bolts.Any(b => Math.Abs(a.HeightMm - b.HeightMm - riseMm) < 1e-6));
@@ -151,12 +184,15 @@ internal sealed class ShimPlanner
 
     /// <summary>The tilt left, with the doubt of the tilt that was read: shims are taken as true to their thickness.</summary>
     private static Estimate Shifted(Estimate tilt, double leftDeg) =>
-        tilt.Value is null ? tilt : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2) : Estimate.WithoutInterval(leftDeg, tilt.Why ?? new NotMeasured());
+        tilt.Value is null ? tilt
+        : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2)
+        : Estimate.WithoutInterval(leftDeg, tilt.Why ?? new NotMeasured());
 
     private HoverForecast Forecast(MotorShims[] motors)
     {
         MotorTilt[] after = [.. motors.Select(m => m.TiltAfter).OfType<MotorTilt>()];
-        Estimate before = TiltYaw.PredictSplit(_airframe, _survey.AsFound), then = TiltYaw.PredictSplit(_airframe, after);
+        Estimate before = TiltYaw.PredictSplit(_airframe, _survey.AsFound),
+            then = TiltYaw.PredictSplit(_airframe, after);
         (Spin? cooler, double? change) = CoolerGroup(before, then);
         return new()
         {
@@ -172,7 +208,8 @@ internal sealed class ShimPlanner
 
     /// <summary>
     /// The group that carries more as found, if that is shown and the plan at least halves it. Shims take the same angle out whatever the
-    /// truth is, so the change of the split is surer than either split. Thrust goes with speed squared: a split s puts s on one group, -s on the other.
+    /// truth is, so the change of the split is surer than either split. Thrust goes with speed
+    /// squared: a split s puts s on one group, -s on the other.
     /// </summary>
     private static (Spin?, double?) CoolerGroup(Estimate before, Estimate after) =>
         before is { Value: double b, Ci95: Interval ci } && after.Value is double a && !ci.Contains(0) && Math.Abs(a) <= Math.Abs(b) / 2
@@ -200,7 +237,9 @@ internal sealed class ShimPlanner
             _cautions.Add(new TorquePerThrustAssumed(ThrustBalance.UsualTorquePerThrustM, ThrustBalance.UsualTorqueBoundM));
         }
 
-        _cautions.AddRange(motors.Where(m => m.Stacks is not null).SelectMany(m => MotorCautions(m).Select(c => new MotorCaution(m.Motor.Id, c))));
+        _cautions.AddRange(
+            motors.Where(m => m.Stacks is not null).SelectMany(m => MotorCautions(m).Select(c => new MotorCaution(m.Motor.Id, c)))
+        );
         AddOneWayCaution(TiltDirection.Along, t => t.AcrossDeg.IsKnown && !t.AlongDeg.IsKnown);
         AddOneWayCaution(TiltDirection.Across, t => t.AlongDeg.IsKnown && !t.AcrossDeg.IsKnown);
         _cautions.AddRange(_survey.Knocks.Where(k => k.Moved).Select(k => new MountMoved(k)));
@@ -237,7 +276,9 @@ internal sealed class ShimPlanner
 
     private IEnumerable<Reason> ScrewCautions(double highestMm, MountScrews screws)
     {
-        double bare = screws.EngagementMm(0), shimmed = screws.EngagementMm(highestMm), wanted = screws.WantedEngagementMm;
+        double bare = screws.EngagementMm(0),
+            shimmed = screws.EngagementMm(highestMm),
+            wanted = screws.WantedEngagementMm;
         if (shimmed < wanted)
         {
             yield return new ScrewsTooShort(highestMm, shimmed, bare, screws.DiameterMm, wanted, _options.Inch);

@@ -30,8 +30,9 @@ internal sealed record ShimStack(IReadOnlyList<double> PiecesMm, int[] Counts, d
 
         var all = new List<ShimStack>();
         Add(0, []);
-        IEnumerable<ShimStack> kept = left is not null ? all : all.GroupBy(s => Math.Round(s.HeightMm, 6)).Select(g => g.MinBy(s =>
-            s.PiecesMm.Count)!);
+        IEnumerable<ShimStack> kept = left is not null
+            ? all
+            : all.GroupBy(s => Math.Round(s.HeightMm, 6)).Select(g => g.MinBy(s => s.PiecesMm.Count)!);
         return [.. kept.OrderBy(s => s.HeightMm).ThenBy(s => s.PiecesMm.Count)];
 
         void Add(int from, List<int> taken)
@@ -65,7 +66,8 @@ internal sealed record ShimStack(IReadOnlyList<double> PiecesMm, int[] Counts, d
         int[] steps = [.. kit.ThicknessesMm.Select(t => Math.Max(1, (int)Math.Round(t / StepMm)))];
         int[] last = new int[(int)Math.Ceiling(riseMm / StepMm) + steps.Max() + 1];
         Array.Fill(last, -1);
-        List<int> reached = [0], found = [0];
+        List<int> reached = [0],
+            found = [0];
         for (int piece = 0; piece < kit.MaxStack; piece++)
         {
             var next = new List<int>();

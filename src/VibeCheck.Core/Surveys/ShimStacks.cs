@@ -8,7 +8,13 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="ResidualAlongDeg">Tilt left along the arm, degrees, signed as the tilt.</param>
 /// <param name="RockingMm">Largest distance of a stack from the plane through all, mm; 0 when they carry evenly.</param>
 public sealed record ShimStacks(
-    IReadOnlyList<BoltShims> Bolts, double SlopeAcross, double SlopeAlong, double ResidualAcrossDeg, double ResidualAlongDeg, double RockingMm)
+    IReadOnlyList<BoltShims> Bolts,
+    double SlopeAcross,
+    double SlopeAlong,
+    double ResidualAcrossDeg,
+    double ResidualAlongDeg,
+    double RockingMm
+)
 {
     /// <summary>Size of the tilt left, degrees.</summary>
     public double ResidualDeg => Math.Sqrt(ResidualAcrossDeg * ResidualAcrossDeg + ResidualAlongDeg * ResidualAlongDeg);

@@ -99,13 +99,19 @@ internal sealed class StackSearch
     {
         double[] ideal = [.. _pattern.Bolts.Select(b => _tanAcross * b.AcrossMm + _tanAlong * b.AlongMm)];
         double lowest = ideal.Min();
-        int most = ideal.Length switch { <= 4 => 3, <= 8 => 2, _ => 1 };
+        int most = ideal.Length switch
+        {
+            <= 4 => 3,
+            <= 8 => 2,
+            _ => 1,
+        };
         return [.. _order.Select(b => Nearest(ideal[b] - lowest + offsetMm, most).Concat(ideal.Length <= 4 ? _stacks[..1] : []).ToArray())];
     }
 
     private IEnumerable<ShimStack> Nearest(double heightMm, int most)
     {
-        int high = Array.BinarySearch(_stacks, new ShimStack([], [], heightMm), ShimStack.ByHeight), low;
+        int high = Array.BinarySearch(_stacks, new ShimStack([], [], heightMm), ShimStack.ByHeight),
+            low;
         high = high < 0 ? ~high : high;
         low = high - 1;
         for (int i = 0; i < most && (low >= 0 || high < _stacks.Length); i++)
@@ -129,7 +135,8 @@ internal sealed class StackSearch
         }
 
         int bolt = _order[depth];
-        double middle = 0, reach = double.PositiveInfinity;
+        double middle = 0,
+            reach = double.PositiveInfinity;
         if (_fromFirst[depth] is double[] weights)
         {
             reach = _options.RockingLimitMm + 1e-9;
@@ -191,7 +198,8 @@ internal sealed class StackSearch
             return;
         }
 
-        double leftAcross = double.RadiansToDegrees(Math.Atan(_tanAcross - across)), leftAlong = double.RadiansToDegrees(Math.Atan(_tanAlong - along));
+        double leftAcross = double.RadiansToDegrees(Math.Atan(_tanAcross - across)),
+            leftAlong = double.RadiansToDegrees(Math.Atan(_tanAlong - along));
         double left = Math.Sqrt(leftAcross * leftAcross + leftAlong * leftAlong);
         if (!_collecting)
         {
@@ -204,13 +212,25 @@ internal sealed class StackSearch
         }
     }
 
-    private ShimStacks ToStacks(Found f) => new(
-        [.. _pattern.Bolts.Select((b, i) => new BoltShims(b, f.Chosen[i].PiecesMm))],
-        f.SlopeAcross, f.SlopeAlong, f.LeftAcrossDeg, f.LeftAlongDeg, f.RockingMm);
+    private ShimStacks ToStacks(Found f) =>
+        new(
+            [.. _pattern.Bolts.Select((b, i) => new BoltShims(b, f.Chosen[i].PiecesMm))],
+            f.SlopeAcross,
+            f.SlopeAlong,
+            f.LeftAcrossDeg,
+            f.LeftAlongDeg,
+            f.RockingMm
+        );
 
     private sealed record Found(
-        ShimStack[] Chosen, double SlopeAcross, double SlopeAlong, double LeftAcrossDeg, double LeftAlongDeg, double RockingMm,
-            double LeftDeg)
+        ShimStack[] Chosen,
+        double SlopeAcross,
+        double SlopeAlong,
+        double LeftAcrossDeg,
+        double LeftAlongDeg,
+        double RockingMm,
+        double LeftDeg
+    )
     {
         internal int Pieces { get; } = Chosen.Sum(s => s.PiecesMm.Count);
 

@@ -35,7 +35,8 @@ public sealed record FrameAsFoundUsed(string Motor, TiltDirection Direction) : R
 /// <param name="Direction">Across or along the arm.</param>
 /// <param name="ExpectedDeg">Tilt that they should leave, degrees, signed.</param>
 /// <param name="ReadDeg">Tilt that was read, degrees, signed.</param>
-public sealed record ShimsDoNotExplainTilt(string Motor, string AsNoted, TiltDirection Direction, double ExpectedDeg, double ReadDeg) : Reason;
+public sealed record ShimsDoNotExplainTilt(string Motor, string AsNoted, TiltDirection Direction, double ExpectedDeg, double ReadDeg)
+    : Reason;
 
 /// <summary>Nothing was read twice, so how well readings repeat is not known.</summary>
 /// <param name="RepeatabilityDeg">Repeatability that is used, degrees.</param>

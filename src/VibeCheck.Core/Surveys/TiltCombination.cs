@@ -31,16 +31,21 @@ public sealed class TiltCombination
 
     private Survey Combine()
     {
-        IReadOnlyList<MotorTilt> found = Tilts(SurveyTime.AsFound), left = Tilts(SurveyTime.AsLeft);
+        IReadOnlyList<MotorTilt> found = Tilts(SurveyTime.AsFound),
+            left = Tilts(SurveyTime.AsLeft);
         AddFittedCautions(found, left);
         AddGaugeCautions();
-        return new(found, left) { Readings = _readings, Gauge = _gauge, Cautions = _cautions, Knocks = _knocks };
+        return new(found, left)
+        {
+            Readings = _readings,
+            Gauge = _gauge,
+            Cautions = _cautions,
+            Knocks = _knocks,
+        };
     }
 
     private MotorTilt[] Tilts(SurveyTime when) =>
-    [
-        .. _airframe.Motors.Where(m => _readings.Any(r => r.MotorId == m.Id && r.When == when)).Select(m => TiltOf(m, when)),
-    ];
+        [.. _airframe.Motors.Where(m => _readings.Any(r => r.MotorId == m.Id && r.When == when)).Select(m => TiltOf(m, when))];
 
     private MotorTilt TiltOf(Motor motor, SurveyTime when)
     {
@@ -70,13 +75,21 @@ public sealed class TiltCombination
             if (_gauge.ZeroErrorDeg is { Value: double zero, Ci95: Interval ci })
             {
                 deg -= tilt.ZeroWeight * zero;
-                parts.Add(new("zero-error-by-reversal", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity) { SharedError = "zero-error" });
+                parts.Add(
+                    new("zero-error-by-reversal", ci.Width / 2 / 1.96, tilt.ZeroWeight, double.PositiveInfinity)
+                    {
+                        SharedError = "zero-error",
+                    }
+                );
             }
             else
             {
-                parts.Add(new("zero-error-kept", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg),
-                    tilt.ZeroWeight, double.PositiveInfinity)
-                { SharedError = "zero-error" });
+                parts.Add(
+                    new("zero-error-kept", UncertaintyBudget.Rectangular(_gauge.AccuracyDeg), tilt.ZeroWeight, double.PositiveInfinity)
+                    {
+                        SharedError = "zero-error",
+                    }
+                );
             }
         }
 
@@ -91,16 +104,23 @@ public sealed class TiltCombination
     private PlaceMean? MountMean(Motor motor, SurveyTime when, TiltDirection direction)
     {
         GaugeReading[] all = At(motor.Id, when, GaugePlace.Mount, direction);
-        GaugeReading[] before = [.. all.Where(r => r.Knock == Knock.Before)], after = [.. all.Where(r => r.Knock == Knock.After)];
+        GaugeReading[] before = [.. all.Where(r => r.Knock == Knock.Before)],
+            after = [.. all.Where(r => r.Knock == Knock.After)];
         if (before.Length == 0 || after.Length == 0)
         {
             return PlaceMean.Of(all, _gauge, "mount");
         }
 
-        PlaceMean was = PlaceMean.Of(before, _gauge, "before")!, isNow = PlaceMean.Of(after, _gauge, "after")!;
+        PlaceMean was = PlaceMean.Of(before, _gauge, "before")!,
+            isNow = PlaceMean.Of(after, _gauge, "after")!;
         PlaceMean move = PlaceMean.Combine((1, isNow), (-1, was));
-        var moved = new MountMovement(motor.Id, direction,
-            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95), _gauge.StepDeg, MoveOccasion.Knock);
+        var moved = new MountMovement(
+            motor.Id,
+            direction,
+            Estimate.Around(move.Deg, new UncertaintyBudget(move.Parts).Expanded95),
+            _gauge.StepDeg,
+            MoveOccasion.Knock
+        );
         _knocks.Add(moved);
         return moved.Moved ? PlaceMean.Of(after, _gauge, "mount") : PlaceMean.Of(all, _gauge, "mount");
     }
@@ -129,7 +149,8 @@ public sealed class TiltCombination
     private PlaceMean? OwnFrame(Motor motor, SurveyTime when, TiltDirection direction) =>
         PlaceMean.Of(At(motor.Id, when, GaugePlace.Frame, direction), _gauge, "frame");
 
-    /// <summary>A frame reading taken once, turned into the arm's direction; as an arm of azimuth 0 sees it, out is towards the nose.</summary>
+    /// <summary>A frame reading taken once, turned into the arm's direction; as an arm of
+    /// azimuth 0 sees it, out is towards the nose.</summary>
     private PlaceMean? HubFrame(Motor motor, SurveyTime when, TiltDirection direction)
     {
         PlaceMean? right = PlaceMean.Of(At(null, when, GaugePlace.Frame, TiltDirection.Across), _gauge, "frame-right-to-left")?.AsShared();
@@ -152,7 +173,8 @@ public sealed class TiltCombination
     {
         foreach (FittedShims fitted in new Survey(found, left) { Readings = _readings }.Fitted)
         {
-            MotorTilt? before = found.FirstOrDefault(t => t.MotorId == fitted.MotorId), after = left.FirstOrDefault(t => t.MotorId == fitted.MotorId);
+            MotorTilt? before = found.FirstOrDefault(t => t.MotorId == fitted.MotorId),
+                after = left.FirstOrDefault(t => t.MotorId == fitted.MotorId);
             if (before is null || after is null || _airframe.Find(fitted.MotorId) is not Motor motor)
             {
                 continue;
@@ -166,8 +188,14 @@ public sealed class TiltCombination
 
     private void AddFittedCaution(FittedShims fitted, TiltDirection direction, double? expectedDeg, Estimate before, Estimate after)
     {
-        if (expectedDeg is double expected && after.Value is double got && before.Ci95 is Interval was && after.Ci95 is Interval isNow
-            && Math.Abs(got - expected) > Math.Sqrt(was.Width * was.Width + isNow.Width * isNow.Width) / 2 && Math.Abs(got - expected) > _gauge.StepDeg)
+        if (
+            expectedDeg is double expected
+            && after.Value is double got
+            && before.Ci95 is Interval was
+            && after.Ci95 is Interval isNow
+            && Math.Abs(got - expected) > Math.Sqrt(was.Width * was.Width + isNow.Width * isNow.Width) / 2
+            && Math.Abs(got - expected) > _gauge.StepDeg
+        )
         {
             _cautions.Add(new ShimsDoNotExplainTilt(fitted.MotorId, fitted.Text, direction, expected, got));
         }

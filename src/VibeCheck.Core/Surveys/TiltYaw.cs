@@ -19,7 +19,8 @@ public static class TiltYaw
         return prediction?.ToEstimate() ?? Estimate.Unknown(why!);
     }
 
-    /// <summary>Yaw moment of the tilts at equal thrusts, N·m, positive clockwise from above, with its 95 % interval from the tilts.</summary>
+    /// <summary>Yaw moment of the tilts at equal thrusts, N·m, positive clockwise from above,
+    /// with its 95 % interval from the tilts.</summary>
     public static Estimate YawMomentNm(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
         if (airframe.MassKg is not double massKg)
@@ -27,7 +28,8 @@ public static class TiltYaw
             return Estimate.Unknown(new MassNotGiven());
         }
 
-        double thrustN = massKg * Gravity / airframe.Motors.Count, sum = 0;
+        double thrustN = massKg * Gravity / airframe.Motors.Count,
+            sum = 0;
         var terms = new List<(double, UncertaintyBudget)>();
         foreach (Motor m in airframe.Motors)
         {
@@ -45,5 +47,10 @@ public static class TiltYaw
 
     /// <summary>Share of the thrust that no longer lifts because it leans, mean of (1 - cos tilt) over the known tilts; 0 to 1.</summary>
     public static double ThrustLost(IReadOnlyList<MotorTilt> tilts) =>
-        tilts.Select(t => t.MagnitudeDeg).OfType<double>().Select(deg => 1 - Math.Cos(double.DegreesToRadians(deg))).DefaultIfEmpty(0).Average();
+        tilts
+            .Select(t => t.MagnitudeDeg)
+            .OfType<double>()
+            .Select(deg => 1 - Math.Cos(double.DegreesToRadians(deg)))
+            .DefaultIfEmpty(0)
+            .Average();
 }

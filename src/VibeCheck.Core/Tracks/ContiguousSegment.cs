@@ -16,7 +16,8 @@ public sealed record ContiguousSegment(int FirstSample, int SampleCount, double 
     /// <summary>Time of a sample, s, by its index in the track's arrays.</summary>
     public double TimeOf(int sample) => StartS + (sample - FirstSample) * PeriodS;
 
-    /// <summary>The parts of a track that lie both within one of its segments and within an interval, in order of time. A sample counts when
+    /// <summary>The parts of a track that lie both within one of its segments and within an
+    /// interval, in order of time. A sample counts when
     /// its time lies within the interval.</summary>
     /// <param name="imu">The track.</param>
     /// <param name="intervals">Intervals on the IMU clock.</param>

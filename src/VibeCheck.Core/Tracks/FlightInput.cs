@@ -17,7 +17,8 @@ public sealed record FlightInput
     /// <summary>How well the offset is known: half width of its 95 % interval, s; null when not known.</summary>
     public double? ClockOffsetU95S { get; init; }
 
-    /// <summary>Drift of the ESC clock against the IMU clock, parts per million; 0 where none is clear of its interval; null when not reckoned.</summary>
+    /// <summary>Drift of the ESC clock against the IMU clock, parts per million; 0 where none is
+    /// clear of its interval; null when not calculated.</summary>
     public double? ClockDriftPpm { get; init; }
 
     /// <summary>How well the drift is known: half width of its 95 % interval, parts per million; null when not known.</summary>
@@ -48,7 +49,7 @@ public sealed record FileRecord
     /// <summary>Rows a second in even stretches, Hz; null with fewer than two rows.</summary>
     public double? RateHz { get; init; }
 
-    /// <summary>Standard deviation of the stamps against the even clock, s; null when not reckoned.</summary>
+    /// <summary>Standard deviation of the stamps against the even clock, s; null when not calculated.</summary>
     public double? JitterS { get; init; }
 
     /// <summary>Time of the first row by the log's wall clock, UTC; null when the log has relative times only.</summary>
@@ -63,7 +64,8 @@ public sealed record FileRecord
     /// <summary>Every column with what it was taken for.</summary>
     public required IReadOnlyList<ColumnRecord> Columns { get; init; }
 
-    /// <summary>How the text was understood: separator, decimal mark, encoding, layout, time unit and the like, one short phrase each.</summary>
+    /// <summary>How the text was understood: separator, decimal mark, encoding, layout, time
+    /// unit and the like, one short phrase each.</summary>
     public IReadOnlyList<string> Form { get; init; } = [];
 
     /// <summary>What looked odd.</summary>
@@ -79,4 +81,11 @@ public sealed record FileRecord
 /// <param name="Max">Greatest usable value, in tool units; null when none.</param>
 /// <param name="UsableShare">Share of rows with a usable value, 0 to 1.</param>
 public sealed record ColumnRecord(
-    string Header, string? Channel, string? Unit, string? HowKnown, double? Min, double? Max, double UsableShare);
+    string Header,
+    string? Channel,
+    string? Unit,
+    string? HowKnown,
+    double? Min,
+    double? Max,
+    double UsableShare
+);

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Tracks;
 
-/// <summary>Acceleration and rate of turn of the airframe, in blocks of even sampling. Nothing is reckoned across a gap.</summary>
+/// <summary>Acceleration and rate of turn of the airframe, in blocks of even sampling. Nothing is calculated across a gap.</summary>
 /// <remarks>Arrays are owned by the track; all have the same length. Readers may share them between threads.</remarks>
 public sealed record ImuTrack
 {

@@ -65,7 +65,8 @@ public sealed record Series
         return Math.Min(timeS - before, after - timeS) <= withinS ? At(timeS) : double.NaN;
     }
 
-    /// <summary>The reading of an index if it was taken at just that time, as it is where quantities are logged together; else null.</summary>
+    /// <summary>The reading of an index if it was taken at just that time, as it is where
+    /// quantities are logged together; else null.</summary>
     internal double? ReadingAt(int index, double timeS) => index < Count && TimeS[index] == timeS ? Values[index] : null;
 
     /// <summary>Mean of the readings whose time lies in a segment; null when there is none.</summary>

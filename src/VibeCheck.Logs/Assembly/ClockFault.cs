@@ -7,16 +7,20 @@ namespace VibeCheck.Logs.Assembly;
 /// <summary>What stops two files from being lined up, as part of the fault that refuses them.</summary>
 internal static class ClockFault
 {
-    internal static string Text(Reason? cause) => cause switch
-    {
-        ImuTooSlowToAlign => "the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them",
-        VibrationFollowsOtherSpeeds v => "the vibration follows other speeds than those reported, whatever the offset "
-            + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
-        OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
-            + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
-        _ => "no rotor speed is logged, so there is nothing to line up with the vibration",
-    };
+    internal static string Text(Reason? cause) =>
+        cause switch
+        {
+            ImuTooSlowToAlign => "the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them",
+            VibrationFollowsOtherSpeeds v => "the vibration follows other speeds than those reported, whatever the offset "
+                + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
+            OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
+                + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
+            _ => "no rotor speed is logged, so there is nothing to line up with the vibration",
+        };
 
-    private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) => string.Create(
-        CultureInfo.InvariantCulture, $"(likeness {likeness:F2} over {parts} parts of the flight, needed {neededLikeness:F2} over {neededParts})");
+    private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"(likeness {likeness:F2} over {parts} parts of the flight, needed {neededLikeness:F2} over {neededParts})"
+        );
 }

@@ -4,16 +4,15 @@ using VibeCheck.Logs.Clocks;
 
 namespace VibeCheck.Logs.Assembly;
 
-/// <summary>Rows placed on the even clock: places without a row and cells without a value are unknown; short runs of them are filled, long ones
+/// <summary>Rows placed on the even clock: places without a row and cells without a value are
+/// unknown; short runs of them are filled, long ones
 /// part the record.</summary>
 internal sealed class EvenSamples
 {
     // Fewer samples than that between two gaps are not worth a block.
     private const int ShortestBlock = 16;
 
-    private EvenSamples()
-    {
-    }
+    private EvenSamples() { }
 
     internal required double[][] Acceleration { get; init; }
 
@@ -35,14 +34,18 @@ internal sealed class EvenSamples
         double[][] columns = [.. acceleration, .. rates ?? []];
         Spread(columns, clock);
         IReadOnlyList<ContiguousSegment> blocks = clock.Blocks;
-        int all = columns[0].Length, leftOut = 0, filled = 0;
+        int all = columns[0].Length,
+            leftOut = 0,
+            filled = 0;
         bool[]?[] unknown = [null, null, null];
         if (columns.Any(AnyUnknown))
         {
             blocks = Parted(columns, blocks);
             leftOut = all - columns[0].Length;
             unknown = [.. columns.Take(3).Select(c => AnyUnknown(c) ? Array.ConvertAll(c, double.IsNaN) : null)];
-            filled = Enumerable.Range(0, columns[0].Length).Count(i => double.IsNaN(columns[0][i]) && double.IsNaN(columns[1][i]) && double.IsNaN(columns[2][i]));
+            filled = Enumerable
+                .Range(0, columns[0].Length)
+                .Count(i => double.IsNaN(columns[0][i]) && double.IsNaN(columns[1][i]) && double.IsNaN(columns[2][i]));
             Fill(columns, blocks);
         }
 
@@ -70,7 +73,8 @@ internal sealed class EvenSamples
         {
             double[] old = columns[c];
             double[] wide = new double[old.Length + more];
-            int from = 0, to = 0;
+            int from = 0,
+                to = 0;
             foreach ((int after, int missing) in clock.Holes)
             {
                 int count = after + 1 - from;
@@ -105,7 +109,8 @@ internal sealed class EvenSamples
         bool[] isOut = new bool[columns[0].Length];
         foreach (ContiguousSegment block in blocks)
         {
-            int most = EvenClock.MostInARow(block.PeriodS), end = block.FirstSample + block.SampleCount;
+            int most = EvenClock.MostInARow(block.PeriodS),
+                end = block.FirstSample + block.SampleCount;
             foreach (double[] column in columns)
             {
                 MarkLong(column, block.FirstSample, end, most, isOut);
@@ -116,7 +121,7 @@ internal sealed class EvenSamples
         foreach (ContiguousSegment block in blocks)
         {
             int end = block.FirstSample + block.SampleCount;
-            for (int first = block.FirstSample; first < end;)
+            for (int first = block.FirstSample; first < end; )
             {
                 int last = first;
                 while (last < end && isOut[last] == isOut[first])
@@ -180,19 +185,22 @@ internal sealed class EvenSamples
     private static void Fill(double[][] columns, IReadOnlyList<ContiguousSegment> blocks)
     {
         int order = AutoregressiveFill.OrderFor(1 / blocks[0].PeriodS);
-        Parallel.ForEach(columns.Where(AnyUnknown), column =>
-        {
-            var fill = new AutoregressiveFill(order);
-            foreach (ContiguousSegment block in blocks)
+        Parallel.ForEach(
+            columns.Where(AnyUnknown),
+            column =>
             {
-                Span<double> samples = column.AsSpan(block.FirstSample, block.SampleCount);
-                if (samples.Length >= 4 * ShortestBlock)
+                var fill = new AutoregressiveFill(order);
+                foreach (ContiguousSegment block in blocks)
                 {
-                    fill.Fill(samples);
-                }
+                    Span<double> samples = column.AsSpan(block.FirstSample, block.SampleCount);
+                    if (samples.Length >= 4 * ShortestBlock)
+                    {
+                        fill.Fill(samples);
+                    }
 
-                AutoregressiveFill.FillStraight(samples);
+                    AutoregressiveFill.FillStraight(samples);
+                }
             }
-        });
+        );
     }
 }

@@ -77,18 +77,22 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         return telemetry;
     }
 
-    /// <summary>Holds the unit of the speeds against the vibration, where finding the clocks has not done so; true when columns changed.</summary>
+    /// <summary>Holds the unit of the speeds against the vibration, where finding the clocks has
+    /// not done so; true when columns changed.</summary>
     private bool SpeedsChanged(ImuTrack track, IReadOnlyList<MotorTrack> motors)
     {
         var units = new SpeedUnits(track, airframe, new(0, RecorderClocks.NearS));
         List<LogFile> files = [.. esc, .. imu];
-        return motors.Any(m => m.Rpm is not null) && !units.Fit(motors) && (units.Settle(files, motors) || SpeedUnits.DropProvisional(files));
+        return motors.Any(m => m.Rpm is not null)
+            && !units.Fit(motors)
+            && (units.Settle(files, motors) || SpeedUnits.DropProvisional(files));
     }
 
     /// <summary>Whether both files count from the same moment: wall clocks, or neither.</summary>
     private bool SharedOrigin => esc.Count > 0 && imu[0].StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
 
-    /// <summary>Where a file's clock is set to zero: at its first row where it tells wall clock time, else at the logger's own zero.</summary>
+    /// <summary>Where a file's clock is set to zero: at its first row where it tells wall
+    /// clock time, else at the logger's own zero.</summary>
     private static double StartOf(LogFile file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
 
     /// <summary>What to add to each file's row times. Parts go on where the part before ended; with <paramref name="join"/> a part that
@@ -96,14 +100,22 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
     private static double[] Shifts(List<LogFile> files, double zeroS, bool join, List<Warning> notes)
     {
         double[] shifts = new double[files.Count];
-        double begin = 0, end = double.NegativeInfinity;
+        double begin = 0,
+            end = double.NegativeInfinity;
         for (int i = 0; i < files.Count; i++)
         {
             shifts[i] = files[i].OriginS - zeroS;
-            double start = files[i].FirstTimeS + shifts[i], stop = files[i].LastTimeS + shifts[i];
+            double start = files[i].FirstTimeS + shifts[i],
+                stop = files[i].LastTimeS + shifts[i];
             if (i > 0 && stop <= begin && (files[i].StartedUtc.HasValue || begin - stop < 1))
             {
-                throw files[i].Fault(null, null, $"by its clock this part ends before the one named before it ({files[i - 1].Path}) begins", "Name the parts of a flight in order of time.");
+                throw files[i]
+                    .Fault(
+                        null,
+                        null,
+                        $"by its clock this part ends before the one named before it ({files[i - 1].Path}) begins",
+                        "Name the parts of a flight in order of time."
+                    );
             }
 
             if (i > 0 && !join)
@@ -114,7 +126,12 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
             if (start < end)
             {
                 shifts[i] = end + Clocks.StampCleaner.PauseAtResetS - files[i].FirstTimeS;
-                notes.Add(new("parts-joined", $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is reckoned across that."));
+                notes.Add(
+                    new(
+                        "parts-joined",
+                        $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is calculated across that."
+                    )
+                );
             }
 
             begin = files[i].FirstTimeS + shifts[i];
@@ -126,13 +143,18 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
 
     private static void RequireOneFlight(LogFile part, LogFile next, double pauseS)
     {
-        string? why = pauseS < 0 ? $"its clock does not go on from that of {part.Path}"
+        string? why =
+            pauseS < 0 ? $"its clock does not go on from that of {part.Path}"
             : pauseS > LongestPauseS ? string.Create(CultureInfo.InvariantCulture, $"it begins {pauseS:0} s after the end of {part.Path}")
             : null;
         if (why is not null)
         {
-            throw next.Fault(null, null, $"{why}, so the two are different flights and not parts of one",
-                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all the same, add --join-parts (in a job file: join_parts = true).");
+            throw next.Fault(
+                null,
+                null,
+                $"{why}, so the two are different flights and not parts of one",
+                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all the same, add --join-parts (in a job file: join_parts = true)."
+            );
         }
     }
 

@@ -10,11 +10,13 @@ internal static class HeldTelemetry
     // Values that stand still for three rows or more at a time are held.
     private const int LeastHold = 3;
 
-    /// <summary>Columns of one motor in, for each that is held the places (in the column) of its reports out; others are left out.</summary>
+    /// <summary>Columns of one motor in, for each that is held the places (in the column) of
+    /// its reports out; others are left out.</summary>
     internal static Dictionary<PlannedColumn, int[]> Reports(IReadOnlyList<(PlannedColumn Column, SparseColumn Values)> motor)
     {
         // Temperatures and commands stand still by nature; a speed or a current does not.
-        SparseColumn? lead = motor.FirstOrDefault(m => m.Column.Channel!.Quantity == Quantity.RotorSpeed).Values
+        SparseColumn? lead =
+            motor.FirstOrDefault(m => m.Column.Channel!.Quantity == Quantity.RotorSpeed).Values
             ?? motor.FirstOrDefault(m => m.Column.Channel!.Quantity == Quantity.Current).Values;
         if (lead is null || lead.Count <= 100 || UsualHold(lead) is < LeastHold or int.MaxValue)
         {
@@ -31,7 +33,8 @@ internal static class HeldTelemetry
         return places.Length * LeastHold > held[0].Values.Count ? [] : held.ToDictionary(h => h.Column, _ => places);
     }
 
-    /// <summary>Median number of rows from one change to the next; 0 where there are hardly any changes (then the column alone says nothing).</summary>
+    /// <summary>Median number of rows from one change to the next; 0 where there are hardly any
+    /// changes (then the column alone says nothing).</summary>
     private static int UsualHold(SparseColumn column)
     {
         ReadOnlySpan<double> values = column.Values;

@@ -50,11 +50,19 @@ internal sealed class ImuAssembly
         LogFile first = files[0];
         if (rows.Count < LeastSamples)
         {
-            throw first.Fault(null, null, string.Create(CultureInfo.InvariantCulture, $"there are only {rows.Count} usable rows of acceleration"),
-                "Give the log of a whole flight.");
+            throw first.Fault(
+                null,
+                null,
+                string.Create(CultureInfo.InvariantCulture, $"there are only {rows.Count} usable rows of acceleration"),
+                "Give the log of a whole flight."
+            );
         }
 
-        UnmeasuredSamples found = UnmeasuredSamples.Mark(rows.Acceleration, rows.Rates, rows.Count / Math.Max(1e-3, rows.TimeS[^1] - rows.TimeS[0]));
+        UnmeasuredSamples found = UnmeasuredSamples.Mark(
+            rows.Acceleration,
+            rows.Rates,
+            rows.Count / Math.Max(1e-3, rows.TimeS[^1] - rows.TimeS[0])
+        );
         EvenClock clock = EvenClock.Find(rows.TimeS);
         EvenSamples samples = EvenSamples.Of(rows.Acceleration, rows.Rates, clock);
         var (up, notes) = Gravity(samples.Acceleration);
@@ -101,20 +109,42 @@ internal sealed class ImuAssembly
     {
         if (Filled > 0)
         {
-            _warnings.Add(new("samples-filled", string.Create(CultureInfo.InvariantCulture,
-                $"{Filled} of {Track.Count} samples were missing a few at a time and were interpolated; longer gaps are left as gaps.")));
+            _warnings.Add(
+                new(
+                    "samples-filled",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{Filled} of {Track.Count} samples were missing a few at a time and were interpolated; longer gaps are left as gaps."
+                    )
+                )
+            );
         }
 
         if (rows.Repeated > 0)
         {
-            _warnings.Add(new("rows-repeated", string.Create(CultureInfo.InvariantCulture, $"{rows.Repeated} rows repeat the one before, stamp and values, and were left out.")));
+            _warnings.Add(
+                new(
+                    "rows-repeated",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{rows.Repeated} rows repeat the one before, stamp and values, and were left out."
+                    )
+                )
+            );
         }
 
         double period = 1 / Track.RateHz;
         if (Clock.JitterS > 0.25 * period)
         {
-            _warnings.Add(new("stamps-wobble", string.Create(CultureInfo.InvariantCulture,
-                $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of {Track.RateHz:G6} Hz; the even clock is used.")));
+            _warnings.Add(
+                new(
+                    "stamps-wobble",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of {Track.RateHz:G6} Hz; the even clock is used."
+                    )
+                )
+            );
         }
     }
 
@@ -123,7 +153,8 @@ internal sealed class ImuAssembly
         var gaps = new List<TimeInterval>();
         for (int i = 1; i < blocks.Count; i++)
         {
-            ContiguousSegment before = blocks[i - 1], after = blocks[i];
+            ContiguousSegment before = blocks[i - 1],
+                after = blocks[i];
             if (after.StartS - before.EndS > 1.9 * before.PeriodS)
             {
                 gaps.Add(new(before.EndS, after.StartS));
@@ -147,8 +178,15 @@ internal sealed class ImuAssembly
         int axis = Array.FindIndex(middle, m => Math.Abs(m) == middle.Max(Math.Abs));
         if (axis != 2)
         {
-            notes.Add(new("axes-swapped", string.Create(CultureInfo.InvariantCulture,
-                $"Gravity lies along {"xyz"[axis]} ({middle[axis]:F2} m/s²), not z ({middle[2]:F2} m/s²): the IMU is mounted turned, or columns are swapped. Sums over three axes are right; single axes are not those of the airframe.")));
+            notes.Add(
+                new(
+                    "axes-swapped",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"Gravity lies along {"xyz"[axis]} ({middle[axis]:F2} m/s²), not z ({middle[2]:F2} m/s²): the IMU is mounted turned, or columns are swapped. Sums over three axes are right; single axes are not those of the airframe."
+                    )
+                )
+            );
             return (Math.Abs(middle[2]) > 0.3 * size ? middle[2] > 0 : null, notes);
         }
 
@@ -160,9 +198,19 @@ internal sealed class ImuAssembly
     {
         internal double[] TimeS { get; private set; } = [];
 
-        internal double[][] Acceleration { get; private set; } = [[], [], []];
+        internal double[][] Acceleration { get; private set; } =
+        [
+            [],
+            [],
+            [],
+        ];
 
-        internal double[][]? Rates { get; private set; } = [[], [], []];
+        internal double[][]? Rates { get; private set; } =
+        [
+            [],
+            [],
+            [],
+        ];
 
         internal int Count => TimeS.Length;
 
@@ -206,7 +254,8 @@ internal sealed class ImuAssembly
             }
         }
 
-        /// <summary>Moves usable rows to the front; a missing rate keeps the value before, a missing acceleration stays unknown (NaN).</summary>
+        /// <summary>Moves usable rows to the front; a missing rate keeps the value before, a
+        /// missing acceleration stays unknown (NaN).</summary>
         private int Compact(double[] from, double[] time, double[][] all, double shiftS, HashSet<int>? chosen)
         {
             int kept = 0;
@@ -214,12 +263,22 @@ internal sealed class ImuAssembly
             for (int i = 0; i < from.Length; i++)
             {
                 double t = from[i] + shiftS;
-                if (!(t >= before) || (double.IsNaN(all[0][i]) && double.IsNaN(all[1][i]) && double.IsNaN(all[2][i])) || (chosen is not null && !chosen.Contains(i)))
+                if (
+                    !(t >= before)
+                    || (double.IsNaN(all[0][i]) && double.IsNaN(all[1][i]) && double.IsNaN(all[2][i]))
+                    || (chosen is not null && !chosen.Contains(i))
+                )
                 {
                     continue;
                 }
 
-                if (t == before && kept > 0 && all[0][i].Equals(all[0][kept - 1]) && all[1][i].Equals(all[1][kept - 1]) && all[2][i].Equals(all[2][kept - 1]))
+                if (
+                    t == before
+                    && kept > 0
+                    && all[0][i].Equals(all[0][kept - 1])
+                    && all[1][i].Equals(all[1][kept - 1])
+                    && all[2][i].Equals(all[2][kept - 1])
+                )
                 {
                     Repeated++;
                     continue;
@@ -228,7 +287,12 @@ internal sealed class ImuAssembly
                 for (int c = 0; c < all.Length; c++)
                 {
                     double value = all[c][i];
-                    all[c][kept] = double.IsNaN(value) && c > 2 ? kept > 0 ? all[c][kept - 1] : 0 : value;
+                    all[c][kept] =
+                        double.IsNaN(value) && c > 2
+                            ? kept > 0
+                                ? all[c][kept - 1]
+                                : 0
+                            : value;
                 }
 
                 time[kept++] = t;
@@ -245,17 +309,31 @@ internal sealed class ImuAssembly
                 return null;
             }
 
-            List<string> names = [.. file.Body.Labels.OrderBy(n => MotorNames.LoneNumber(n) ?? int.MaxValue).ThenBy(n => n, StringComparer.Ordinal)];
+            List<string> names =
+            [
+                .. file.Body.Labels.OrderBy(n => MotorNames.LoneNumber(n) ?? int.MaxValue).ThenBy(n => n, StringComparer.Ordinal),
+            ];
             if (options.ImuUnit > names.Count)
             {
-                throw file.Fault(file.Form.HeaderLine, file.Plan.ImuId!.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                    $"IMU {options.ImuUnit} was asked for, but the log has {names.Count}"), "Ask for one that is there (--imu-unit).");
+                throw file.Fault(
+                    file.Form.HeaderLine,
+                    file.Plan.ImuId!.Index + 1,
+                    string.Create(CultureInfo.InvariantCulture, $"IMU {options.ImuUnit} was asked for, but the log has {names.Count}"),
+                    "Ask for one that is there (--imu-unit)."
+                );
             }
 
             if (names.Count > 1)
             {
-                file.Warnings.Add(new("several-imus", string.Create(CultureInfo.InvariantCulture,
-                    $"The log has {names.Count} IMUs; number {options.ImuUnit} is used (--imu-unit takes another).")));
+                file.Warnings.Add(
+                    new(
+                        "several-imus",
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"The log has {names.Count} IMUs; number {options.ImuUnit} is used (--imu-unit takes another)."
+                        )
+                    )
+                );
             }
 
             int wanted = file.Body.Labels.ToList().IndexOf(names[options.ImuUnit - 1]);

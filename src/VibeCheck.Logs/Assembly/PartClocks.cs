@@ -5,20 +5,27 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Assembly;
 
-/// <summary>Whether the IMU's clock jumped against the ESC recorder's in flight: a gap in the stamps that is longer or shorter than the time that passed.</summary>
+/// <summary>Whether the IMU's clock jumped against the ESC recorder's in flight: a gap in the stamps that is longer or shorter than the
+/// time that passed.</summary>
 internal static class PartClocks
 {
     // Shorter parts show no offset of their own; shorter gaps are lost rows.
-    private const double LeastPartS = 12, LeastGapS = 0.1;
+    private const double LeastPartS = 12,
+        LeastGapS = 0.1;
 
     // How far a part may be off, and by how much it must be, beside three times its uncertainty.
-    private const double ReachS = 10, LeastJumpS = 0.15;
+    private const double ReachS = 10,
+        LeastJumpS = 0.15;
 
-    /// <summary>A jump, withheld, where one of the parts of the IMU's record follows the reported speeds at another offset than 0.</summary>
+    /// <summary>A jump, withheld, where one of the parts of the IMU's record follows the
+    /// reported speeds at another offset than 0.</summary>
     internal static IEnumerable<QualityIssue> Of(ImuTrack track, IReadOnlyList<MotorTrack> motors, Airframe? airframe)
     {
         List<List<ContiguousSegment>> parts = Parts(track);
-        RotorSpeed[] rotors = [.. motors.Where(m => m.Rpm is not null).Select(m => new RotorSpeed(m.MotorId, m.Rpm!, airframe?.Find(m.MotorId)?.Blades ?? 2))];
+        RotorSpeed[] rotors =
+        [
+            .. motors.Where(m => m.Rpm is not null).Select(m => new RotorSpeed(m.MotorId, m.Rpm!, airframe?.Find(m.MotorId)?.Blades ?? 2)),
+        ];
         if (parts.Count < 2 || rotors.Length == 0)
         {
             yield break;
@@ -47,7 +54,9 @@ internal static class PartClocks
     {
         List<List<ContiguousSegment>> parts = Parts(track);
         List<ContiguousSegment> longest = parts.MaxBy(p => p[^1].EndS - p[0].StartS)!;
-        return parts.Count > 1 && longest[^1].EndS - longest[0].StartS > LeastPartS ? RecorderAlignment.Find(Slice(track, longest), rotors, search) : null;
+        return parts.Count > 1 && longest[^1].EndS - longest[0].StartS > LeastPartS
+            ? RecorderAlignment.Find(Slice(track, longest), rotors, search)
+            : null;
     }
 
     private static List<List<ContiguousSegment>> Parts(ImuTrack track)
@@ -68,7 +77,8 @@ internal static class PartClocks
 
     private static ImuTrack Slice(ImuTrack track, List<ContiguousSegment> part)
     {
-        int first = part[0].FirstSample, count = part[^1].FirstSample + part[^1].SampleCount - first;
+        int first = part[0].FirstSample,
+            count = part[^1].FirstSample + part[^1].SampleCount - first;
         return track with
         {
             Blocks = [.. part.Select(b => b with { FirstSample = b.FirstSample - first })],

@@ -25,19 +25,22 @@ internal static class ReadingTable
         };
     }
 
-    /// <summary>Which way z was logged. Whether an IMU that reads gravity positive has its z up by convention or hangs upside down, no log tells.</summary>
-    private static string[] Upright(ImuAssembly? imu) => imu?.Track.ZPointsUp switch
-    {
-        true => ["gravity reads positive on z: z points up, or the IMU is mounted upside down"],
-        false => ["gravity reads negative on z: z points down"],
-        null => [],
-    };
+    /// <summary>Which way z was logged. Whether an IMU that reads gravity positive has its z up by
+    /// convention or hangs upside down, no log tells.</summary>
+    private static string[] Upright(ImuAssembly? imu) =>
+        imu?.Track.ZPointsUp switch
+        {
+            true => ["gravity reads positive on z: z points up, or the IMU is mounted upside down"],
+            false => ["gravity reads negative on z: z points down"],
+            null => [],
+        };
 
     /// <summary>Whether the IMU was recorded some hundred milliseconds at a time, in even turns.</summary>
     private static string[] Bursts(ImuAssembly? imu)
     {
         const int LeastBursts = 8;
-        const double LongestS = 5, Even = 0.1;
+        const double LongestS = 5,
+            Even = 0.1;
         if (imu is null || imu.Track.Blocks.Count < LeastBursts)
         {
             return [];
@@ -45,10 +48,17 @@ internal static class ReadingTable
 
         double[] lengthS = [.. imu.Track.Blocks.Select(b => b.SampleCount * b.PeriodS)];
         double[] everyS = [.. imu.Track.Blocks.Zip(imu.Track.Blocks.Skip(1), (a, b) => b.TimeOf(b.FirstSample) - a.TimeOf(a.FirstSample))];
-        double burstS = Columns.UnitsFromData.Median(lengthS), turnS = Columns.UnitsFromData.Median(everyS);
+        double burstS = Columns.UnitsFromData.Median(lengthS),
+            turnS = Columns.UnitsFromData.Median(everyS);
         int even = everyS.Count(s => Math.Abs(s / turnS - 1) < Even);
         return burstS < LongestS && even > 0.8 * everyS.Length
-            ? [string.Create(System.Globalization.CultureInfo.InvariantCulture, $"recorded in {lengthS.Length} bursts of {burstS:0.00} s, one every {turnS:0.00} s")]
+            ?
+            [
+                string.Create(
+                    System.Globalization.CultureInfo.InvariantCulture,
+                    $"recorded in {lengthS.Length} bursts of {burstS:0.00} s, one every {turnS:0.00} s"
+                ),
+            ]
             : [];
     }
 
@@ -63,9 +73,17 @@ internal static class ReadingTable
         var count = file.Body.Counts[column.Index];
         double share = file.Body.RowsSeen == 0 ? 0 : (double)count.Filled / file.Body.RowsSeen;
         bool stamps = column.Channel.Quantity == Quantity.Time;
-        (double Min, double Max)? range = stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
-        string channel = column.Channel.Show(column.MotorId ?? (column.Channel.IsMotor && column.Channel.NamesMotor ? column.Channel.MotorName : null));
-        string? unit = stamps && file.Plan.TimeIsText ? file.StartedUtc.HasValue ? "date and time" : "hh:mm:ss" : column.Unit?.Symbol;
+        (double Min, double Max)? range =
+            stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
+        string channel = column.Channel.Show(
+            column.MotorId ?? (column.Channel.IsMotor && column.Channel.NamesMotor ? column.Channel.MotorName : null)
+        );
+        string? unit =
+            stamps && file.Plan.TimeIsText
+                ? file.StartedUtc.HasValue
+                    ? "date and time"
+                    : "hh:mm:ss"
+                : column.Unit?.Symbol;
         return new(Columns.HeaderWords.Plain(column.Header), channel, unit, column.HowKnown, range?.Min, range?.Max, share);
     }
 
@@ -84,7 +102,8 @@ internal static class ReadingTable
             return gaps;
         }
 
-        double longest = Math.Max(5 / rateHz.Value, 0.5), before = double.NaN;
+        double longest = Math.Max(5 / rateHz.Value, 0.5),
+            before = double.NaN;
         foreach (double time in file.TimeS)
         {
             if (time - before > longest && gaps.Count < 1000)

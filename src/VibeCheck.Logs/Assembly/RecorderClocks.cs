@@ -28,7 +28,14 @@ internal sealed record RecorderClocks
 
     /// <summary>Finds offset and drift; the user's offset comes first.</summary>
     /// <exception cref="InputFaultException">The files cannot be of one flight.</exception>
-    internal static RecorderClocks Find(ImuTrack track, LogFile imu, List<LogFile> esc, double[] escShifts, ReadOptions options, Airframe? airframe)
+    internal static RecorderClocks Find(
+        ImuTrack track,
+        LogFile imu,
+        List<LogFile> esc,
+        double[] escShifts,
+        ReadOptions options,
+        Airframe? airframe
+    )
     {
         if (esc.Count == 0)
         {
@@ -41,14 +48,23 @@ internal sealed record RecorderClocks
             return new() { OffsetS = given, Why = new OffsetGiven() };
         }
 
-        double from = esc[0].FirstTimeS + escShifts[0], to = esc[^1].LastTimeS + escShifts[^1];
-        double overlap = Math.Min(to, track.EndS) - Math.Max(from, track.StartS), shorter = Math.Min(to - from, track.EndS - track.StartS);
+        double from = esc[0].FirstTimeS + escShifts[0],
+            to = esc[^1].LastTimeS + escShifts[^1];
+        double overlap = Math.Min(to, track.EndS) - Math.Max(from, track.StartS),
+            shorter = Math.Min(to - from, track.EndS - track.StartS);
         bool wallClocks = imu.StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
         if (wallClocks && overlap <= 0)
         {
-            throw esc[0].Fault(null, null, string.Create(CultureInfo.InvariantCulture,
-                $"by their clocks this file and {imu.Path} do not overlap: they start at {Utc(esc[0])} and {Utc(imu)}"),
-                "Give the two files of one flight; if a clock was set wrong, give --clock-offset.");
+            throw esc[0]
+                .Fault(
+                    null,
+                    null,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"by their clocks this file and {imu.Path} do not overlap: they start at {Utc(esc[0])} and {Utc(imu)}"
+                    ),
+                    "Give the two files of one flight; if a clock was set wrong, give --clock-offset."
+                );
         }
 
         IReadOnlyList<MotorTrack> tracks = Tracks(esc, escShifts, airframe);
@@ -88,12 +104,23 @@ internal sealed record RecorderClocks
         const double MostApartS = 0.5;
         List<RotorSpeed> rotors = Rotors(Tracks(esc, escShifts, airframe), airframe);
         double reachS = Math.Min(60, track.EndS - track.StartS);
-        if (rotors.Count > 0 && reachS > NearS && RecorderAlignment.Find(track, rotors, new(givenS, reachS)) is { OffsetS: double found, U95S: double u95S }
-            && Math.Abs(found - givenS) > Math.Max(MostApartS, 3 * u95S))
+        if (
+            rotors.Count > 0
+            && reachS > NearS
+            && RecorderAlignment.Find(track, rotors, new(givenS, reachS)) is { OffsetS: double found, U95S: double u95S }
+            && Math.Abs(found - givenS) > Math.Max(MostApartS, 3 * u95S)
+        )
         {
-            throw esc[0].Fault(null, null, string.Create(CultureInfo.InvariantCulture,
-                $"a clock offset of {givenS:0.###} s was given, but the vibration follows the reported speeds at {found:0.00} s"),
-                string.Create(CultureInfo.InvariantCulture, $"Leave the offset out, or give {found:0.00}."));
+            throw esc[0]
+                .Fault(
+                    null,
+                    null,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"a clock offset of {givenS:0.###} s was given, but the vibration follows the reported speeds at {found:0.00} s"
+                    ),
+                    string.Create(CultureInfo.InvariantCulture, $"Leave the offset out, or give {found:0.00}.")
+                );
         }
     }
 
@@ -131,7 +158,10 @@ internal sealed record RecorderClocks
             {
                 OffsetS = agree ? 0 : offset,
                 U95S = found.U95S,
-                DriftPpm = drifts ? found.DriftPpm : found.DriftPpm is null ? null : 0,
+                DriftPpm =
+                    drifts ? found.DriftPpm
+                    : found.DriftPpm is null ? null
+                    : 0,
                 DriftU95Ppm = found.DriftU95Ppm,
                 Why = found.Why,
                 AtS = found.AtS,
@@ -140,14 +170,22 @@ internal sealed record RecorderClocks
 
         if (found.Contradicts)
         {
-            throw esc.Fault(null, null, $"this file does not belong to {imu.Path}: {ClockFault.Text(found.Why)}",
-                "Give the two files of one flight; if you are sure that they are, give their offset with --clock-offset.");
+            throw esc.Fault(
+                null,
+                null,
+                $"this file does not belong to {imu.Path}: {ClockFault.Text(found.Why)}",
+                "Give the two files of one flight; if you are sure that they are, give their offset with --clock-offset."
+            );
         }
 
         if (!near)
         {
-            throw esc.Fault(null, null, $"its clock and that of {imu.Path} do not start together, and the offset could not be found: {ClockFault.Text(found.Why)}",
-                "Give the offset with --clock-offset (seconds to add to this file's time).");
+            throw esc.Fault(
+                null,
+                null,
+                $"its clock and that of {imu.Path} do not start together, and the offset could not be found: {ClockFault.Text(found.Why)}",
+                "Give the offset with --clock-offset (seconds to add to this file's time)."
+            );
         }
 
         return new() { Why = new ClocksTakenToAgree(found.Why!) };

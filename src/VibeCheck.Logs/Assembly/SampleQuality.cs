@@ -20,10 +20,13 @@ internal static class SampleQuality
     private const double MostStraightShare = 0.3;
 
     // Loss of the lines: up to the first it is repaired, up to the second widened.
-    private const double RepairedDb = 0.3, WidenedDb = 0.8;
+    private const double RepairedDb = 0.3,
+        WidenedDb = 0.8;
 
-    // Clipping that costs less changes nothing; more than the second is withheld: the estimate takes the vibration as normal, which it is not far out.
-    private const double LeastClippedDb = 0.05, MostClippedDb = 0.5;
+    // Clipping that costs less changes nothing; more than the second is withheld: the estimate
+    // takes the vibration as normal, which it is not far out.
+    private const double LeastClippedDb = 0.05,
+        MostClippedDb = 0.5;
 
     private const double FrozenS = 0.25;
 
@@ -43,7 +46,10 @@ internal static class SampleQuality
         {
             if (found.Dead[axis])
             {
-                yield return Issue(new AxisDead(Name(axis)), QualityEffect.Withheld) with { Channel = Name(axis) };
+                yield return Issue(new AxisDead(Name(axis)), QualityEffect.Withheld) with
+                {
+                    Channel = Name(axis),
+                };
             }
         }
 
@@ -59,18 +65,23 @@ internal static class SampleQuality
         {
             if (!found.Dead[axis] && found.Standstills[axis].Samples / rateHz > FrozenS)
             {
-                yield return Issue(new AxisFrozen(Name(axis), found.StandstillSamples[axis] / rateHz), QualityEffect.Repaired) with { Channel = Name(axis) };
+                yield return Issue(new AxisFrozen(Name(axis), found.StandstillSamples[axis] / rateHz), QualityEffect.Repaired) with
+                {
+                    Channel = Name(axis),
+                };
             }
         }
     }
 
     private static IEnumerable<QualityIssue> Clipped(UnmeasuredSamples found, ImuTrack track)
     {
-        double true2 = 0, seen2 = 0;
+        double true2 = 0,
+            seen2 = 0;
         for (int axis = 0; axis < 3; axis++)
         {
             // Bussgang's theorem (1952): clipping passes each part of a normal signal on by the share of time that is not clipped.
-            double gain = Math.Max(0.05, 1 - found.ClippedShares[axis]), power = Variance(track.Acceleration[axis]);
+            double gain = Math.Max(0.05, 1 - found.ClippedShares[axis]),
+                power = Variance(track.Acceleration[axis]);
             seen2 += power;
             true2 += power / (gain * gain);
         }
@@ -79,8 +90,15 @@ internal static class SampleQuality
         if (lossDb > LeastClippedDb)
         {
             int worst = Array.IndexOf(found.ClippedShares, found.ClippedShares.Max());
-            QualityIssue issue = Issue(new RangeExceeded(Name(worst), found.ClippedShares[worst], lossDb), lossDb > MostClippedDb ? QualityEffect.Withheld : QualityEffect.Widened);
-            yield return issue with { Channel = Name(worst), AddedDb = lossDb };
+            QualityIssue issue = Issue(
+                new RangeExceeded(Name(worst), found.ClippedShares[worst], lossDb),
+                lossDb > MostClippedDb ? QualityEffect.Withheld : QualityEffect.Widened
+            );
+            yield return issue with
+            {
+                Channel = Name(worst),
+                AddedDb = lossDb,
+            };
         }
     }
 
@@ -94,11 +112,17 @@ internal static class SampleQuality
         }
 
         double? lossDb = share > MostShare || found.StraightRows > MostStraightShare * track.Count ? null : Loss(samples, track);
-        QualityEffect effect = lossDb is null or > WidenedDb ? QualityEffect.Withheld : lossDb > RepairedDb ? QualityEffect.Widened : QualityEffect.Repaired;
+        QualityEffect effect =
+            lossDb is null or > WidenedDb ? QualityEffect.Withheld
+            : lossDb > RepairedDb ? QualityEffect.Widened
+            : QualityEffect.Repaired;
         if (share >= WorthTellingShare)
         {
             yield return lossDb is double db
-                ? Issue(new SamplesFilled(share, db), effect) with { AddedDb = db }
+                ? Issue(new SamplesFilled(share, db), effect) with
+                {
+                    AddedDb = db,
+                }
                 : Issue(new SamplesMissing(share), effect);
         }
 
@@ -110,7 +134,8 @@ internal static class SampleQuality
 
     private static IEnumerable<Reason> Kinds(UnmeasuredSamples found, int count)
     {
-        double rows = Math.Max(1, count), cells = 3 * rows;
+        double rows = Math.Max(1, count),
+            cells = 3 * rows;
         if (found.Filler is double filler && found.Fillers > WorthTellingShare * cells)
         {
             yield return new FillersLeftOut(filler, Math.Min(1, found.Fillers / cells));
@@ -138,12 +163,19 @@ internal static class SampleQuality
     {
         ContiguousSegment longest = track.Blocks.MaxBy(b => b.SampleCount)!;
         int order = AutoregressiveFill.OrderFor(track.RateHz);
-        double true2 = 0, seen2 = 0;
+        double true2 = 0,
+            seen2 = 0;
         for (int axis = 0; axis < 3; axis++)
         {
             double power = Variance(track.Acceleration[axis]);
-            double? db = samples.Unknown[axis] is not { } unknown ? 0
-                : FillCheck.LossDb(track.Acceleration[axis].AsSpan(longest.FirstSample, longest.SampleCount), unknown.AsSpan(longest.FirstSample, longest.SampleCount), track.RateHz, order);
+            double? db = samples.Unknown[axis] is not { } unknown
+                ? 0
+                : FillCheck.LossDb(
+                    track.Acceleration[axis].AsSpan(longest.FirstSample, longest.SampleCount),
+                    unknown.AsSpan(longest.FirstSample, longest.SampleCount),
+                    track.RateHz,
+                    order
+                );
             if (db is null)
             {
                 return null;
@@ -158,7 +190,8 @@ internal static class SampleQuality
 
     private static double Variance(double[] values)
     {
-        double mean = 0, sum = 0;
+        double mean = 0,
+            sum = 0;
         foreach (double value in values)
         {
             mean += value / values.Length;
@@ -175,5 +208,11 @@ internal static class SampleQuality
     private static string Name(int axis) => "acc_" + "xyz"[axis];
 
     private static QualityIssue Issue(Reason cause, QualityEffect effect) =>
-        new() { Cause = cause, Track = "imu", Effect = effect, Affects = Answers.Vibration };
+        new()
+        {
+            Cause = cause,
+            Track = "imu",
+            Effect = effect,
+            Affects = Answers.Vibration,
+        };
 }

@@ -114,16 +114,19 @@ internal sealed class TelemetryAssembly
     internal Series? Take(string? motor, Quantity quantity) =>
         _gathered.TryGetValue((motor, quantity), out Gathered? gathered) ? gathered.ToSeries() : null;
 
-    internal IReadOnlyList<MotorTrack> Tracks() => [.. MotorIds.Select(id => new MotorTrack
-    {
-        MotorId = id,
-        Rpm = Take(id, Quantity.RotorSpeed),
-        Command = Take(id, Quantity.Command),
-        CurrentA = Take(id, Quantity.Current),
-        VoltageV = Take(id, Quantity.Voltage),
-        MotorTempC = Take(id, Quantity.MotorTemp),
-        EscTempC = Take(id, Quantity.EscTemp),
-    })];
+    internal IReadOnlyList<MotorTrack> Tracks() =>
+        [
+            .. MotorIds.Select(id => new MotorTrack
+            {
+                MotorId = id,
+                Rpm = Take(id, Quantity.RotorSpeed),
+                Command = Take(id, Quantity.Command),
+                CurrentA = Take(id, Quantity.Current),
+                VoltageV = Take(id, Quantity.Voltage),
+                MotorTempC = Take(id, Quantity.MotorTemp),
+                EscTempC = Take(id, Quantity.EscTemp),
+            }),
+        ];
 
     private void TellUnknown(LogFile file, SortedSet<string> unknown)
     {
@@ -135,14 +138,25 @@ internal sealed class TelemetryAssembly
         string names = string.Join(", ", unknown.Take(8));
         if (!file.Plan.MotorColumns.Any(c => c.MotorId is not null) && MotorIds.Count == 0)
         {
-            throw file.Fault(file.Form.HeaderLine, null, $"no motor of the log ({names}) is one of the airframe's ({string.Join(", ", _airframe.Motors.Select(m => m.Id).Take(12))})",
-                "Use the same ids in the airframe file, or say which is which in a columns file (vibecheck read --write-columns).");
+            throw file.Fault(
+                file.Form.HeaderLine,
+                null,
+                $"no motor of the log ({names}) is one of the airframe's ({string.Join(", ", _airframe.Motors.Select(m => m.Id).Take(12))})",
+                "Use the same ids in the airframe file, or say which is which in a columns file (vibecheck read --write-columns)."
+            );
         }
 
         _warnings.Add(new("motors-unknown", $"Left out, because the airframe has no such motor: {names}."));
     }
 
-    private void AddByLabel(LogFile file, PlannedColumn column, SparseColumn labels, double shiftS, HashSet<(string?, Quantity)> had, SortedSet<string> unknown)
+    private void AddByLabel(
+        LogFile file,
+        PlannedColumn column,
+        SparseColumn labels,
+        double shiftS,
+        HashSet<(string?, Quantity)> had,
+        SortedSet<string> unknown
+    )
     {
         IReadOnlyList<string> names = file.Body.Labels;
         string?[] ids = [.. names.Select(n => file.Motors.OfText(n))];
@@ -183,7 +197,15 @@ internal sealed class TelemetryAssembly
         }
     }
 
-    private void AddReadings(string? motor, Quantity quantity, LogFile file, ReadOnlySpan<int> rows, ReadOnlySpan<double> values, double shiftS, PlannedColumn column)
+    private void AddReadings(
+        string? motor,
+        Quantity quantity,
+        LogFile file,
+        ReadOnlySpan<int> rows,
+        ReadOnlySpan<double> values,
+        double shiftS,
+        PlannedColumn column
+    )
     {
         double factor = 1;
         if (column.Unit is { IsElectrical: true })
@@ -191,8 +213,12 @@ internal sealed class TelemetryAssembly
             int? polePairs = motor is null ? null : _airframe?.Find(motor)?.PolePairs;
             if (polePairs is null && _airframe is not null)
             {
-                throw file.Fault(file.Form.HeaderLine, column.Index + 1, $"'{FormFinder.Cut(column.Header)}' is electrical speed, and the airframe gives no pole_pairs for {motor}",
-                    "Add pole_pairs (half the number of magnets) to that motor in the airframe file.");
+                throw file.Fault(
+                    file.Form.HeaderLine,
+                    column.Index + 1,
+                    $"'{FormFinder.Cut(column.Header)}' is electrical speed, and the airframe gives no pole_pairs for {motor}",
+                    "Add pole_pairs (half the number of magnets) to that motor in the airframe file."
+                );
             }
 
             factor = 1.0 / (polePairs ?? 1);
@@ -211,7 +237,15 @@ internal sealed class TelemetryAssembly
         if (quantity == Quantity.RotorSpeed && odd > 0 && odd == gathered.Count)
         {
             gathered.Negate();
-            _warnings.Add(new("speed-negative", string.Create(CultureInfo.InvariantCulture, $"{motor} speed is negative throughout (sense of rotation); its size is used.")));
+            _warnings.Add(
+                new(
+                    "speed-negative",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{motor} speed is negative throughout (sense of rotation); its size is used."
+                    )
+                )
+            );
         }
     }
 
@@ -265,7 +299,8 @@ internal sealed class TelemetryAssembly
         }
 
         // Where every reading was kept the arrays are handed over as they lie, so that they do not stand in memory twice.
-        internal Series? ToSeries() => Count == 0 ? null
+        internal Series? ToSeries() =>
+            Count == 0 ? null
             : Count == _time.Length ? new Series(_time, _values)
             : new Series(_time[..Count], _values[..Count]);
     }

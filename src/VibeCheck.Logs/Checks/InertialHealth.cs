@@ -21,17 +21,31 @@ internal static class InertialHealth
     {
         var warnings = new List<Warning>();
         var clipped = new bool[track.Count];
-        (double[] Values, string Name, string Unit)[] channels = [
-            (track.AccXMps2, "acc_x", "m/s²"), (track.AccYMps2, "acc_y", "m/s²"), (track.AccZMps2, "acc_z", "m/s²"),
-            .. track.RateXRadps is null ? [] : ((double[], string, string)[])[(track.RateXRadps, "rate_x", "rad/s"), (track.RateYRadps!, "rate_y", "rad/s"), (track.RateZRadps!, "rate_z", "rad/s")]];
+        (double[] Values, string Name, string Unit)[] channels =
+        [
+            (track.AccXMps2, "acc_x", "m/s²"),
+            (track.AccYMps2, "acc_y", "m/s²"),
+            (track.AccZMps2, "acc_z", "m/s²"),
+            .. track.RateXRadps is null
+                ? []
+                : ((double[], string, string)[])
+                    [(track.RateXRadps, "rate_x", "rad/s"), (track.RateYRadps!, "rate_y", "rad/s"), (track.RateZRadps!, "rate_z", "rad/s")],
+        ];
         foreach ((double[] values, string name, string unit) in channels)
         {
             double step = Step(values);
             int count = MarkClipped(values, step, clipped);
             if (count > 0)
             {
-                warnings.Add(new("clipping", string.Create(CultureInfo.InvariantCulture,
-                    $"{name}: {count} samples stand at the end of the range ({values.Min():0.##} to {values.Max():0.##} {unit}). The true values are larger, so levels and orders come out too small.")));
+                warnings.Add(
+                    new(
+                        "clipping",
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"{name}: {count} samples stand at the end of the range ({values.Min():0.##} to {values.Max():0.##} {unit}). The true values are larger, so levels and orders come out too small."
+                        )
+                    )
+                );
             }
 
             Frozen(track, values, name, warnings);
@@ -43,7 +57,8 @@ internal static class InertialHealth
 
     private static (double Least, double Most) Ends(double[] values)
     {
-        double least = values[0], most = values[0];
+        double least = values[0],
+            most = values[0];
         foreach (double value in values)
         {
             least = value < least ? value : least;
@@ -65,7 +80,8 @@ internal static class InertialHealth
         int marked = 0;
         foreach (double end in (double[])[least, most])
         {
-            int pile = 0, next = 0;
+            int pile = 0,
+                next = 0;
             foreach (double value in values)
             {
                 double away = Math.Abs(value - end);
@@ -104,12 +120,20 @@ internal static class InertialHealth
     }
 
     /// <summary>What is said of a channel that stands still.</summary>
-    internal static Warning Frozen(string name, double seconds, double fromS) => new("channel-frozen", string.Create(CultureInfo.InvariantCulture,
-        $"{name} stands still for {seconds:0.00} s from {fromS:0.00} s on: the sensor or its recorder hung."));
+    internal static Warning Frozen(string name, double seconds, double fromS) =>
+        new(
+            "channel-frozen",
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"{name} stands still for {seconds:0.00} s from {fromS:0.00} s on: the sensor or its recorder hung."
+            )
+        );
 
     private static void Frozen(ImuTrack track, double[] values, string name, List<Warning> warnings)
     {
-        int longest = 0, at = 0, run = 0;
+        int longest = 0,
+            at = 0,
+            run = 0;
         foreach (ContiguousSegment block in track.Blocks)
         {
             run = 0;
@@ -141,8 +165,15 @@ internal static class InertialHealth
         double spread = Math.Sqrt(sum / Math.Max(1, n) / 2);
         if (step > 0 && spread > 0 && step > 2 * spread)
         {
-            warnings.Add(new("coarse-steps", string.Create(CultureInfo.InvariantCulture,
-                $"{name} is logged in steps of {step:G3} {unit}, coarser than what shakes it ({spread:G3} {unit}): small orders drown in the steps.")));
+            warnings.Add(
+                new(
+                    "coarse-steps",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{name} is logged in steps of {step:G3} {unit}, coarser than what shakes it ({spread:G3} {unit}): small orders drown in the steps."
+                    )
+                )
+            );
         }
     }
 }

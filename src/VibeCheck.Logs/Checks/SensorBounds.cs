@@ -7,7 +7,8 @@ namespace VibeCheck.Logs.Checks;
 internal static class SensorBounds
 {
     // Shock accelerometers end near 100,000 g, rate sensors for projectiles near 100,000 °/s: common practice.
-    private const double MostAccelerationMps2 = 1e6, MostRateRadps = 1e4;
+    private const double MostAccelerationMps2 = 1e6,
+        MostRateRadps = 1e4;
 
     /// <summary>Empties the cells; returns in how many rows there was one.</summary>
     /// <exception cref="InputFaultException">There are more such rows than the user allows.</exception>
@@ -28,14 +29,29 @@ internal static class SensorBounds
         }
 
         int line = file.Body.LineOf(cell.Row);
-        string what = string.Create(CultureInfo.InvariantCulture, $"{cell.Value:G3} {cell.Unit} under '{Text.FormFinder.Cut(cell.Column.Header)}' is more than any sensor gives");
+        string what = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{cell.Value:G3} {cell.Unit} under '{Text.FormFinder.Cut(cell.Column.Header)}' is more than any sensor gives"
+        );
         if (beyond.Count > mostShare * file.Body.Rows)
         {
-            throw file.Fault(line, cell.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{what}, and so in {beyond.Count} of {file.Body.Rows} rows"),
-                "Check the column's unit (a columns file can give unit and scale), or export the log again.");
+            throw file.Fault(
+                line,
+                cell.Column.Index + 1,
+                string.Create(CultureInfo.InvariantCulture, $"{what}, and so in {beyond.Count} of {file.Body.Rows} rows"),
+                "Check the column's unit (a columns file can give unit and scale), or export the log again."
+            );
         }
 
-        file.Warnings.Add(new("values-beyond-sensors", string.Create(CultureInfo.InvariantCulture, $"{beyond.Count} rows were left out: line {line}, column {cell.Column.Index + 1}: {what}.")));
+        file.Warnings.Add(
+            new(
+                "values-beyond-sensors",
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{beyond.Count} rows were left out: line {line}, column {cell.Column.Index + 1}: {what}."
+                )
+            )
+        );
         return beyond.Count;
     }
 

@@ -15,14 +15,16 @@ namespace VibeCheck.Logs.Checks;
 internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSearch search)
 {
     // Hover speeds from the largest to the smallest multirotors: common practice.
-    private const double LeastHoverRpm = 500, MostHoverRpm = 60_000;
+    private const double LeastHoverRpm = 500,
+        MostHoverRpm = 60_000;
 
     // The vibration is cut into pieces of that length, and two halves made of every other piece must agree.
     private const double PieceS = 5;
     private const double MostApartS = 0.15;
 
     // Magnets come in pairs: 3 to 28 pairs are met.
-    private const int FewestPolePairs = 3, MostPolePairs = 28;
+    private const int FewestPolePairs = 3,
+        MostPolePairs = 28;
 
     /// <summary>A unit under which the speeds fit the vibration.</summary>
     /// <param name="Unit">The unit.</param>
@@ -41,7 +43,12 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     internal bool Settle(IReadOnlyList<LogFile> files, IReadOnlyList<MotorTrack> motors)
     {
         List<PlannedColumn> columns = [.. files.SelectMany(SpeedColumns)];
-        if (columns.Count == 0 || (columns[0].Unit!.IsElectrical && airframe is null) || columns.Any(c => c.Unit != columns[0].Unit || c.HowKnown is "columns file" or "user") || Clear(columns[0].Unit!, motors) is not { } other)
+        if (
+            columns.Count == 0
+            || (columns[0].Unit!.IsElectrical && airframe is null)
+            || columns.Any(c => c.Unit != columns[0].Unit || c.HowKnown is "columns file" or "user")
+            || Clear(columns[0].Unit!, motors) is not { } other
+        )
         {
             return false;
         }
@@ -50,16 +57,30 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
         if (other.PolePairs is int pairs)
         {
             MotorTrack shown = motors.First(m => m.Rpm is not null);
-            throw files[0].Fault(files[0].Form.HeaderLine, first.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(first.Header)}' is electrical speed, and with the airframe's {airframe!.Find(shown.MotorId)!.PolePairs} pole pairs the vibration does not follow it; with {pairs} it does"),
-                "Count the magnets of the motor and correct pole_pairs (half of them) in the airframe file.");
+            throw files[0]
+                .Fault(
+                    files[0].Form.HeaderLine,
+                    first.Index + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{FormFinder.Cut(first.Header)}' is electrical speed, and with the airframe's {airframe!.Find(shown.MotorId)!.PolePairs} pole pairs the vibration does not follow it; with {pairs} it does"
+                    ),
+                    "Count the magnets of the motor and correct pole_pairs (half of them) in the airframe file."
+                );
         }
 
         if (!first.UnitOpen)
         {
-            throw files[0].Fault(files[0].Form.HeaderLine, first.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(first.Header)}' says {first.Unit!.Symbol} (rotors at {Hover(motors):F0} rpm), but the vibration follows {Hover(motors) * other.Factor:F0} rpm: the numbers fit {other.Unit.Symbol}"),
-                "Say which is right in a columns file (vibecheck read --write-columns).");
+            throw files[0]
+                .Fault(
+                    files[0].Form.HeaderLine,
+                    first.Index + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{FormFinder.Cut(first.Header)}' says {first.Unit!.Symbol} (rotors at {Hover(motors):F0} rpm), but the vibration follows {Hover(motors) * other.Factor:F0} rpm: the numbers fit {other.Unit.Symbol}"
+                    ),
+                    "Say which is right in a columns file (vibecheck read --write-columns)."
+                );
         }
 
         foreach (LogFile file in files)
@@ -94,14 +115,20 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     /// speed puts one line of a rotor onto another), the one whose lines are strongest. Null when none does.</summary>
     private Other? Clear(Unit said, IReadOnlyList<MotorTrack> motors)
     {
-        double hoverRpm = Hover(motors), best = 0;
+        double hoverRpm = Hover(motors),
+            best = 0;
         (ImuTrack one, ImuTrack two) = Halves();
         Other? clear = null;
         foreach (Other other in Others(said, motors).Where(o => hoverRpm * o.Factor is > LeastHoverRpm and < MostHoverRpm))
         {
             IReadOnlyList<RotorSpeed> rotors = Rotors(motors, other.Factor);
-            if (RecorderAlignment.Find(one, rotors, search).OffsetS is double first && RecorderAlignment.Find(two, rotors, search).OffsetS is double second
-                && Math.Abs(first - second) < MostApartS && LinePower(rotors, (first + second) / 2) is var power && power > best)
+            if (
+                RecorderAlignment.Find(one, rotors, search).OffsetS is double first
+                && RecorderAlignment.Find(two, rotors, search).OffsetS is double second
+                && Math.Abs(first - second) < MostApartS
+                && LinePower(rotors, (first + second) / 2) is var power
+                && power > best
+            )
             {
                 (clear, best) = (other, power);
             }
@@ -116,14 +143,18 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
         const int MostWindows = 60;
         const double WindowS = 0.5;
         double power = 0;
-        int length = (int)(WindowS * imu.RateHz), step = Math.Max(length, imu.Count / MostWindows);
+        int length = (int)(WindowS * imu.RateHz),
+            step = Math.Max(length, imu.Count / MostWindows);
         foreach (ContiguousSegment block in imu.Blocks)
         {
             for (int from = block.FirstSample; from + length <= block.FirstSample + block.SampleCount; from += step)
             {
                 double middleS = block.TimeOf(from) + WindowS / 2 - offsetS;
-                power += rotors.Sum(r => r.Rpm.At(middleS) / 60 * block.PeriodS is var turns
-                    ? LineAt(from, length, turns) + LineAt(from, length, turns * Math.Max(2, r.Blades)) : 0);
+                power += rotors.Sum(r =>
+                    r.Rpm.At(middleS) / 60 * block.PeriodS is var turns
+                        ? LineAt(from, length, turns) + LineAt(from, length, turns * Math.Max(2, r.Blades))
+                        : 0
+                );
             }
         }
 
@@ -141,7 +172,8 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
         double power = 0;
         foreach (double[] axis in imu.Acceleration)
         {
-            double re = 0, im = 0;
+            double re = 0,
+                im = 0;
             for (int i = 0; i < length; i++)
             {
                 (double sin, double cos) = Math.SinCos(Math.Tau * turnsPerSample * i);
@@ -178,15 +210,27 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     }
 
     private IReadOnlyList<RotorSpeed> Rotors(IReadOnlyList<MotorTrack> motors, double factor) =>
-        [.. motors.Where(m => m.Rpm is not null).Select(m => new RotorSpeed(m.MotorId,
-            factor == 1 ? m.Rpm! : new Series(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => v * factor)), airframe?.Find(m.MotorId)?.Blades ?? 2))];
+        [
+            .. motors
+                .Where(m => m.Rpm is not null)
+                .Select(m => new RotorSpeed(
+                    m.MotorId,
+                    factor == 1 ? m.Rpm! : new Series(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => v * factor)),
+                    airframe?.Find(m.MotorId)?.Blades ?? 2
+                )),
+        ];
 
     /// <summary>Upper quartile of the reported speeds, mean over the motors: near hover wherever most of the record is flight.</summary>
-    private static double Hover(IReadOnlyList<MotorTrack> motors) => motors.Where(m => m.Rpm is { Count: > 0 }).Select(m =>
-    {
-        double[] sorted = [.. m.Rpm!.Values.Order()];
-        return sorted[sorted.Length * 3 / 4];
-    }).DefaultIfEmpty(0).Average();
+    private static double Hover(IReadOnlyList<MotorTrack> motors) =>
+        motors
+            .Where(m => m.Rpm is { Count: > 0 })
+            .Select(m =>
+            {
+                double[] sorted = [.. m.Rpm!.Values.Order()];
+                return sorted[sorted.Length * 3 / 4];
+            })
+            .DefaultIfEmpty(0)
+            .Average();
 
     private (ImuTrack, ImuTrack) Halves()
     {
@@ -197,7 +241,14 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
             int length = Math.Max(1, (int)(PieceS / block.PeriodS));
             for (int from = 0; from < block.SampleCount; from += length)
             {
-                (piece++ % 2 == 0 ? halves.One : halves.Two).Add(new(block.FirstSample + from, Math.Min(length, block.SampleCount - from), block.TimeOf(block.FirstSample + from), block.PeriodS));
+                (piece++ % 2 == 0 ? halves.One : halves.Two).Add(
+                    new(
+                        block.FirstSample + from,
+                        Math.Min(length, block.SampleCount - from),
+                        block.TimeOf(block.FirstSample + from),
+                        block.PeriodS
+                    )
+                );
             }
         }
 

@@ -19,23 +19,38 @@ internal static class TelemetryHealth
             (double stale, double at) = LongestRepeat(motor.Rpm!);
             if (stale > StaleS)
             {
-                yield return new("telemetry-stale", string.Create(CultureInfo.InvariantCulture,
-                    $"{motor.MotorId}: the reported speed does not change for {stale:0.0} s from {at:0.0} s on while the rotor turns: telemetry hung."));
+                yield return new(
+                    "telemetry-stale",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{motor.MotorId}: the reported speed does not change for {stale:0.0} s from {at:0.0} s on while the rotor turns: telemetry hung."
+                    )
+                );
             }
 
             (double gap, double from) = LongestGap(motor.Rpm!);
             if (gap > DropoutS)
             {
-                yield return new("telemetry-dropout", string.Create(CultureInfo.InvariantCulture,
-                    $"{motor.MotorId}: no speed was reported for {gap:0.0} s from {from:0.0} s on."));
+                yield return new(
+                    "telemetry-dropout",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{motor.MotorId}: no speed was reported for {gap:0.0} s from {from:0.0} s on."
+                    )
+                );
             }
         }
 
         double fastest = motors.Select(m => m.Rpm).Where(r => r is { Count: > 0 }).Select(r => Fast(r!)).DefaultIfEmpty(0).Max();
         if (fastest / 60 > imuRateHz / 2)
         {
-            yield return new("rate-too-low", string.Create(CultureInfo.InvariantCulture,
-                $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen folded, weakened by the logger's filter."));
+            yield return new(
+                "rate-too-low",
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen folded, weakened by the logger's filter."
+                )
+            );
         }
     }
 
@@ -48,7 +63,8 @@ internal static class TelemetryHealth
 
     private static (double Seconds, double FromS) LongestRepeat(Series rpm)
     {
-        double longest = 0, at = 0;
+        double longest = 0,
+            at = 0;
         int start = 0;
         for (int i = 1; i < rpm.Count; i++)
         {
@@ -67,7 +83,8 @@ internal static class TelemetryHealth
 
     private static (double Seconds, double FromS) LongestGap(Series rpm)
     {
-        double longest = 0, at = 0;
+        double longest = 0,
+            at = 0;
         for (int i = 1; i < rpm.Count; i++)
         {
             double gap = rpm.TimeS[i] - rpm.TimeS[i - 1];

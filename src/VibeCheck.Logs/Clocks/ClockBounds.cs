@@ -8,14 +8,17 @@ namespace VibeCheck.Logs.Clocks;
 internal static class ClockBounds
 {
     /// <summary>Slowest and fastest IMU, rows per second: common practice is 100 Hz to 32 kHz.</summary>
-    internal const double LeastRateHz = 10, MostRateHz = 64_000;
+    internal const double LeastRateHz = 10,
+        MostRateHz = 64_000;
 
     // Longer than any battery or tank lasts, and a pause after which it is another flight.
-    private const double LongestS = 24 * 3600, LongestGapS = 3600;
+    private const double LongestS = 24 * 3600,
+        LongestGapS = 3600;
 
     // Pauses may be ten times as long as what was recorded, and an hour more.
     private const double GapsPerRecorded = 10;
-    private const double GapS = 10, GapSteps = 100;
+    private const double GapS = 10,
+        GapSteps = 100;
 
     // A row by itself, that far from all others, has a wrong stamp.
     private const double LoneS = 60;
@@ -42,7 +45,10 @@ internal static class ClockBounds
         if (file.Plan.HasImu && span.Rows > 1)
         {
             int imus = file.ImuLabels is null ? 1 : Math.Max(1, file.Body.Labels.Count);
-            CheckRate(file, span.LengthS - span.GapsS <= 0 ? double.PositiveInfinity : (span.Rows - 1) / (span.LengthS - span.GapsS) / imus);
+            CheckRate(
+                file,
+                span.LengthS - span.GapsS <= 0 ? double.PositiveInfinity : (span.Rows - 1) / (span.LengthS - span.GapsS) / imus
+            );
         }
     }
 
@@ -56,10 +62,19 @@ internal static class ClockBounds
         }
 
         PlannedColumn? time = file.Plan.Time;
-        throw file.Fault(file.Form.HeaderLine, time?.Index + 1, double.IsFinite(rateHz)
-            ? string.Create(CultureInfo.InvariantCulture, $"by its time the log has {rateHz:G3} rows of acceleration per second; {LeastRateHz} to {MostRateHz} can be used")
-            : "all rows have the same time",
-            time is null ? "Give the rate with --rows-per-second." : "Say the unit of the time with --time-unit, or export the time of every row.");
+        throw file.Fault(
+            file.Form.HeaderLine,
+            time?.Index + 1,
+            double.IsFinite(rateHz)
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"by its time the log has {rateHz:G3} rows of acceleration per second; {LeastRateHz} to {MostRateHz} can be used"
+                )
+                : "all rows have the same time",
+            time is null
+                ? "Give the rate with --rows-per-second."
+                : "Say the unit of the time with --time-unit, or export the time of every row."
+        );
     }
 
     private static void CheckSpan(LogFile file, Span span, bool byMotor)
@@ -67,21 +82,33 @@ internal static class ClockBounds
         int? line = byMotor ? null : file.Body.LineOf(span.WidestAt);
         if (span.WidestS > LongestGapS)
         {
-            throw file.Fault(line, file.Plan.Time!.Index + 1, $"the time jumps ahead by {Length(span.WidestS)} here",
-                "Give the log of one flight; if the clock was set during it, cut the log at this line and give one part.");
+            throw file.Fault(
+                line,
+                file.Plan.Time!.Index + 1,
+                $"the time jumps ahead by {Length(span.WidestS)} here",
+                "Give the log of one flight; if the clock was set during it, cut the log at this line and give one part."
+            );
         }
 
         double recordedS = span.LengthS - span.GapsS;
         if (span.GapsS > LongestGapS + GapsPerRecorded * recordedS)
         {
-            throw file.Fault(line, file.Plan.Time!.Index + 1, $"the rows cover {Length(recordedS)} of {Length(span.LengthS)}; the longest gap, {Length(span.WidestS)}, ends here",
-                "Give the log of one flight without its pauses.");
+            throw file.Fault(
+                line,
+                file.Plan.Time!.Index + 1,
+                $"the rows cover {Length(recordedS)} of {Length(span.LengthS)}; the longest gap, {Length(span.WidestS)}, ends here",
+                "Give the log of one flight without its pauses."
+            );
         }
 
         if (span.LengthS > LongestS)
         {
-            throw file.Fault(file.Form.HeaderLine, file.Plan.Time!.Index + 1, $"by its time the log is {Length(span.LengthS)} long",
-                "Say the unit of the time with --time-unit, or give the log of one flight.");
+            throw file.Fault(
+                file.Form.HeaderLine,
+                file.Plan.Time!.Index + 1,
+                $"by its time the log is {Length(span.LengthS)} long",
+                "Say the unit of the time with --time-unit, or give the log of one flight."
+            );
         }
     }
 
@@ -95,8 +122,15 @@ internal static class ClockBounds
             double apartS = Math.Abs(timeS[at] - timeS[next]);
             if (apartS > Math.Max(LoneS, gapS))
             {
-                file.Warnings.Add(new("stamp-far", string.Create(CultureInfo.InvariantCulture,
-                    $"Line {file.Body.LineOf(at)} stands {Length(apartS)} from all other rows and was left out.")));
+                file.Warnings.Add(
+                    new(
+                        "stamp-far",
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"Line {file.Body.LineOf(at)} stands {Length(apartS)} from all other rows and was left out."
+                        )
+                    )
+                );
                 timeS[at] = double.NaN;
             }
         }
@@ -126,21 +160,29 @@ internal static class ClockBounds
         return [.. ends];
     }
 
-    private static string Length(double seconds) => string.Create(CultureInfo.InvariantCulture, $"{seconds switch
+    private static string Length(double seconds) =>
+        string.Create(
+            CultureInfo.InvariantCulture,
+            $"{seconds switch
     {
         < 120 => seconds,
         < 7200 => seconds / 60,
         < 172_800 => seconds / 3600,
         _ => seconds / 86_400,
-    }:0.#} {seconds switch { < 120 => "s", < 7200 => "minutes", < 172_800 => "hours", _ => "days" }}");
+    }:0.#} {seconds switch { < 120 => "s", < 7200 => "minutes", < 172_800 => "hours", _ => "days" }}"
+        );
 
     /// <summary>How long a log is, and how much of that is gaps.</summary>
     private readonly record struct Span(int Rows, double LengthS, double GapsS, double WidestS, int WidestAt)
     {
         internal static Span Of(double[] timeS, double gapS)
         {
-            double first = double.NaN, before = double.NaN, gaps = 0, widest = 0;
-            int rows = 0, at = 0;
+            double first = double.NaN,
+                before = double.NaN,
+                gaps = 0,
+                widest = 0;
+            int rows = 0,
+                at = 0;
             for (int i = 0; i < timeS.Length; i++)
             {
                 double time = timeS[i];

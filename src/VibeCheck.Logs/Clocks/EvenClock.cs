@@ -3,11 +3,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>The even clock behind wobbling stamps: where samples are missing, and a robust line through index and time between gaps.</summary>
+/// <summary>The even clock behind wobbling stamps: where samples are missing, and a robust
+/// line through index and time between gaps.</summary>
 internal sealed class EvenClock
 {
     // So many lost samples in a row, of so long a time, are filled in; more are a gap.
-    private const int MostFilled = 24, LeastFilled = 2;
+    private const int MostFilled = 24,
+        LeastFilled = 2;
     private const double MostFilledS = 0.026;
 
     // More of the whole than that are not filled.
@@ -21,16 +23,14 @@ internal sealed class EvenClock
     // More samples lost at once than that no wobble feigns.
     private const int MostDoubted = 20;
 
-    private EvenClock()
-    {
-    }
+    private EvenClock() { }
 
     internal required IReadOnlyList<ContiguousSegment> Blocks { get; init; }
 
     /// <summary>Row after which samples are missing, and how many are to be filled in; in rising order.</summary>
     internal required IReadOnlyList<(int AfterRow, int Missing)> Holes { get; init; }
 
-    /// <summary>Standard deviation of the stamps against the even clock, s; null where it was not reckoned.</summary>
+    /// <summary>Standard deviation of the stamps against the even clock, s; null where it was not calculated.</summary>
     internal double? JitterS { get; init; }
 
     /// <summary>Share of steps that were zero: stamps coarser than the sampling.</summary>
@@ -44,12 +44,15 @@ internal sealed class EvenClock
         double? grid = StampGrid.PeriodS(timeS, period);
         period = grid ?? period;
         List<(int After, int Missing)> losses = grid is null ? FindLosses(timeS, period) : StampGrid.Losses(timeS, period);
-        int most = MostInARow(period), lost = losses.Sum(l => l.Missing <= most ? l.Missing : 0);
+        int most = MostInARow(period),
+            lost = losses.Sum(l => l.Missing <= most ? l.Missing : 0);
         bool fill = lost <= MostFilledShare * timeS.Length;
         var holes = new List<(int, int)>();
         var blocks = new List<ContiguousSegment>();
         var residuals = new Spread();
-        int from = 0, sample = 0, holesFrom = 0;
+        int from = 0,
+            sample = 0,
+            holesFrom = 0;
         foreach ((int after, int missing) in losses.Append((timeS.Length - 1, int.MaxValue)))
         {
             if (fill && missing <= most)
@@ -64,7 +67,13 @@ internal sealed class EvenClock
             holesFrom = holes.Count;
         }
 
-        return new() { Blocks = blocks, Holes = holes, JitterS = residuals.Count > 2 ? residuals.Deviation : null, ZeroStepShare = zeroShare };
+        return new()
+        {
+            Blocks = blocks,
+            Holes = holes,
+            JitterS = residuals.Count > 2 ? residuals.Deviation : null,
+            ZeroStepShare = zeroShare,
+        };
     }
 
     /// <summary>How many samples in a row are filled in at most, at a sample period.</summary>
@@ -113,11 +122,15 @@ internal sealed class EvenClock
         slopes.Sort();
         double slope = slopes.Count == 0 ? 0 : slopes[slopes.Count * 4 / 10];
         double whole = (timeS[n - 1] - timeS[0]) / (n - 1);
-        double period = slope > 0 ? slope : median > 0 ? median : whole;
+        double period =
+            slope > 0 ? slope
+            : median > 0 ? median
+            : whole;
         return (period > 0 ? period : 1e-3, zeroShare);
     }
 
-    /// <summary>Rows that come late: by their own step where stamps are steady, else by the mean of the stamps behind against that of those before.</summary>
+    /// <summary>Rows that come late: by their own step where stamps are steady, else by the mean of
+    /// the stamps behind against that of those before.</summary>
     private static List<int> Candidates(ReadOnlySpan<double> timeS, double period)
     {
         int most = Math.Max(8, timeS.Length / 25);
@@ -139,7 +152,8 @@ internal sealed class EvenClock
                 return candidates;
             }
 
-            // Wobble reaches that far. Means stand out of it where it is white; where they do not either, only what is later still can be told.
+            // Wobble reaches that far. Means stand out of it where it is white; where they do not
+            // either, only what is later still can be told.
             if (suspect == SuspectPeriods * period && LateByMeans(timeS, period) is { } late && late.Count <= most)
             {
                 return late;
@@ -154,8 +168,11 @@ internal sealed class EvenClock
     private static List<int>? LateByMeans(ReadOnlySpan<double> timeS, double period)
     {
         var late = new List<int>();
-        double before = 0, behind = 0, top = 0;
-        int topAt = -1, run = 0;
+        double before = 0,
+            behind = 0,
+            top = 0;
+        int topAt = -1,
+            run = 0;
         for (int i = 0; i < 2 * Neighbours && i < timeS.Length; i++)
         {
             (before, behind) = i < Neighbours ? (before + timeS[i], behind) : (before, behind + timeS[i]);
@@ -193,7 +210,8 @@ internal sealed class EvenClock
         return late;
     }
 
-    /// <summary>Rows after which samples are missing: the stamps behind lie later than those before by whole periods, and stay so.</summary>
+    /// <summary>Rows after which samples are missing: the stamps behind lie later than those
+    /// before by whole periods, and stay so.</summary>
     private static List<(int After, int Missing)> FindLosses(ReadOnlySpan<double> timeS, double period)
     {
         List<int> candidates = Candidates(timeS, period);
@@ -219,7 +237,8 @@ internal sealed class EvenClock
     /// than those before by more than half a period.</summary>
     private static void DropFalse(List<(int After, int Missing)> losses, ReadOnlySpan<double> timeS, double period)
     {
-        Span<double> before = stackalloc double[Neighbours], behind = stackalloc double[Neighbours];
+        Span<double> before = stackalloc double[Neighbours],
+            behind = stackalloc double[Neighbours];
         for (int l = losses.Count - 1; l >= 0; l--)
         {
             (int after, int missing) = losses[l];
@@ -228,7 +247,8 @@ internal sealed class EvenClock
                 continue;
             }
 
-            double left = MiddleOf(timeS, after, -1, losses, l, period, before), right = MiddleOf(timeS, after + 1, 1, losses, l, period, behind);
+            double left = MiddleOf(timeS, after, -1, losses, l, period, before),
+                right = MiddleOf(timeS, after + 1, 1, losses, l, period, behind);
             int shift = (int)Math.Round((right - left) / period - 1);
             if (shift <= 0)
             {
@@ -237,10 +257,21 @@ internal sealed class EvenClock
         }
     }
 
-    /// <summary>Median of the stamps from a row on, in one direction, against a line of that period through the row, other losses on the way allowed for.</summary>
-    private static double MiddleOf(ReadOnlySpan<double> timeS, int row, int way, List<(int After, int Missing)> losses, int own, double period, Span<double> offsets)
+    /// <summary>Median of the stamps from a row on, in one direction, against a line of that period through the row, other losses on
+    /// the way allowed for.</summary>
+    private static double MiddleOf(
+        ReadOnlySpan<double> timeS,
+        int row,
+        int way,
+        List<(int After, int Missing)> losses,
+        int own,
+        double period,
+        Span<double> offsets
+    )
     {
-        int count = 0, lost = 0, other = own + way;
+        int count = 0,
+            lost = 0,
+            other = own + way;
         for (int i = row; i >= 0 && i < timeS.Length && count < offsets.Length; i += way)
         {
             // A loss lies between its row and the next one.
@@ -266,7 +297,9 @@ internal sealed class EvenClock
             return (int)Math.Min(int.MaxValue - 1, Math.Round(step) - 1);
         }
 
-        double shift = Offset(timeS, at, at, Math.Min(until, at + Neighbours), period) - Offset(timeS, at, Math.Max(cleanFrom, at - Neighbours), at, period);
+        double shift =
+            Offset(timeS, at, at, Math.Min(until, at + Neighbours), period)
+            - Offset(timeS, at, Math.Max(cleanFrom, at - Neighbours), at, period);
         return Math.Max(0, (int)Math.Round(shift / period));
     }
 
@@ -286,8 +319,17 @@ internal sealed class EvenClock
     }
 
     /// <summary>Adds the block of a stretch; parts it where the sample rate changes within.</summary>
-    private static void AddBlocks(ReadOnlySpan<double> timeS, int row, int sample, List<(int After, int Missing)> holes, int holesFrom,
-        double period, List<ContiguousSegment> blocks, Spread residuals, int depth)
+    private static void AddBlocks(
+        ReadOnlySpan<double> timeS,
+        int row,
+        int sample,
+        List<(int After, int Missing)> holes,
+        int holesFrom,
+        double period,
+        List<ContiguousSegment> blocks,
+        Spread residuals,
+        int depth
+    )
     {
         (int hole, int to) = (holesFrom, holes.Count);
         int filled = 0;
@@ -324,13 +366,22 @@ internal sealed class EvenClock
     private static double AfterBefore(List<ContiguousSegment> blocks, double start, double period) =>
         blocks.Count == 0 ? start : Math.Max(start, blocks[^1].EndS + 0.5 * period);
 
-    /// <summary>Least squares line through index and stamp, outliers left out in turn; also how far and where the stamps bend away from it.</summary>
-    private static (double Slope, double Intercept, double Bend, int BendAt) Line(ReadOnlySpan<double> timeS, int row,
-        List<(int After, int Missing)> holes, int hole, int holesTo, double period, Spread residuals)
+    /// <summary>Least squares line through index and stamp, outliers left out in turn; also how
+    /// far and where the stamps bend away from it.</summary>
+    private static (double Slope, double Intercept, double Bend, int BendAt) Line(
+        ReadOnlySpan<double> timeS,
+        int row,
+        List<(int After, int Missing)> holes,
+        int hole,
+        int holesTo,
+        double period,
+        Spread residuals
+    )
     {
         int stride = Math.Max(1, timeS.Length / PointsForLine);
         int points = (timeS.Length + stride - 1) / stride;
-        double[] x = new double[points], y = new double[points];
+        double[] x = new double[points],
+            y = new double[points];
         int extra = 0;
         for (int i = 0, p = 0; i < timeS.Length; i++)
         {
@@ -351,7 +402,9 @@ internal sealed class EvenClock
             }
         }
 
-        double slope = period, intercept = 0, limit = double.PositiveInfinity;
+        double slope = period,
+            intercept = 0,
+            limit = double.PositiveInfinity;
         double[] rest = new double[points];
         double[] sizes = new double[points];
         for (int pass = 0; pass < 5; pass++)
@@ -371,9 +424,18 @@ internal sealed class EvenClock
         return (slope, timeS[0] + intercept, bend, Math.Min(timeS.Length - 1, at * stride));
     }
 
-    private static (double Slope, double Intercept) Fit(double[] x, double[] y, double[] rest, double limit, double slopeBefore, double interceptBefore)
+    private static (double Slope, double Intercept) Fit(
+        double[] x,
+        double[] y,
+        double[] rest,
+        double limit,
+        double slopeBefore,
+        double interceptBefore
+    )
     {
-        double n = 0, mx = 0, my = 0;
+        double n = 0,
+            mx = 0,
+            my = 0;
         for (int i = 0; i < x.Length; i++)
         {
             if (Math.Abs(rest[i]) <= limit)
@@ -391,7 +453,8 @@ internal sealed class EvenClock
 
         mx /= n;
         my /= n;
-        double sxx = 0, sxy = 0;
+        double sxx = 0,
+            sxy = 0;
         for (int i = 0; i < x.Length; i++)
         {
             if (Math.Abs(rest[i]) <= limit)
@@ -406,7 +469,8 @@ internal sealed class EvenClock
         return slope > 0 ? (slope, my - slope * mx) : (slopeBefore, interceptBefore);
     }
 
-    /// <summary>Largest departure of the residuals' averages from the line, and the corner where a bent line would best be parted.</summary>
+    /// <summary>Largest departure of the residuals' averages from the line, and the corner
+    /// where a bent line would best be parted.</summary>
     private static (double Size, int At) Bend(double[] rest)
     {
         const int Parts = 20;
@@ -419,7 +483,8 @@ internal sealed class EvenClock
         int corner = 0;
         for (int part = 0; part < Parts; part++)
         {
-            int from = (int)((long)rest.Length * part / Parts), to = (int)((long)rest.Length * (part + 1) / Parts);
+            int from = (int)((long)rest.Length * part / Parts),
+                to = (int)((long)rest.Length * (part + 1) / Parts);
             double mean = 0;
             for (int i = from; i < to; i++)
             {
@@ -439,7 +504,8 @@ internal sealed class EvenClock
         }
 
         // The sharpest corner near there: the largest or least residual.
-        int span = rest.Length / Parts, best = corner;
+        int span = rest.Length / Parts,
+            best = corner;
         for (int i = Math.Max(0, corner - span); i < Math.Min(rest.Length, corner + span); i++)
         {
             best = Math.Abs(rest[i]) > Math.Abs(rest[best]) ? i : best;

@@ -1,6 +1,7 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Rows that stand out of order in the file, where their stamps tell the right order: sorted by them, the stamps lie on an even grid.</summary>
+/// <summary>Rows that stand out of order in the file, where their stamps tell the right order:
+/// sorted by them, the stamps lie on an even grid.</summary>
 internal static class RowOrder
 {
     private const int LeastRows = 100;
@@ -8,7 +9,8 @@ internal static class RowOrder
     // Stamps this far from the grid, in steps of it, do not lie on it.
     private const double Near = 0.25;
 
-    // So many rows at the wrong place for each stamp that sorting takes off the grid: else the clock jumped, and rows stand as they were taken.
+    // So many rows at the wrong place for each stamp that sorting takes off the grid: else the
+    // clock jumped, and rows stand as they were taken.
     private const int MovedPerBad = 10;
 
     /// <summary>Row numbers in the order of their stamps; null where rows stand in order, or their stamps do not tell it.</summary>
@@ -35,17 +37,22 @@ internal static class RowOrder
 
     private static bool IsBetter(double[] timeS, double[] sorted, int[] order, int falls, Func<int, int, bool> areAlike)
     {
-        double step = StampCleaner.UsualStep(sorted), longest = 0;
+        double step = StampCleaner.UsualStep(sorted),
+            longest = 0;
         if (!(step > 0))
         {
             return false;
         }
 
-        int offBefore = 0, offNow = 0, differing = 0, same = 0;
+        int offBefore = 0,
+            offNow = 0,
+            differing = 0,
+            same = 0;
         double longestNow = 0;
         for (int i = 1; i < sorted.Length; i++)
         {
-            double before = timeS[i] - timeS[i - 1], now = sorted[i] - sorted[i - 1];
+            double before = timeS[i] - timeS[i - 1],
+                now = sorted[i] - sorted[i - 1];
             if (before > 0)
             {
                 offBefore += IsOff(before, step) ? 1 : 0;

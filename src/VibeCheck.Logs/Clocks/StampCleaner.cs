@@ -1,4 +1,3 @@
-
 namespace VibeCheck.Logs.Clocks;
 
 /// <summary>What was found in the raw stamps of a file.</summary>
@@ -29,8 +28,12 @@ internal static class StampCleaner
     /// <param name="ticks">Length of one count of the logger's clock, s; 0 for times written for people.</param>
     internal static StampNotes Clean(double[] timeS, double ticks)
     {
-        double offset = 0, before = double.NaN;
-        int wraps = 0, resets = 0, back = 0, repeats = 0;
+        double offset = 0,
+            before = double.NaN;
+        int wraps = 0,
+            resets = 0,
+            back = 0,
+            repeats = 0;
         double usual = UsualStep(timeS);
         for (int i = 0; i < timeS.Length; i++)
         {
@@ -85,7 +88,13 @@ internal static class StampCleaner
             before = time;
         }
 
-        return new() { Wraps = wraps, Resets = resets, StepsBack = back, Repeats = repeats };
+        return new()
+        {
+            Wraps = wraps,
+            Resets = resets,
+            StepsBack = back,
+            Repeats = repeats,
+        };
     }
 
     /// <summary>Median of the steps forward among the first rows, s; 0 when there are none.</summary>
@@ -140,7 +149,8 @@ internal static class StampCleaner
             return false;
         }
 
-        double next = timeS[at + 1] + offset, then = timeS[at + 2] + offset;
+        double next = timeS[at + 1] + offset,
+            then = timeS[at + 2] + offset;
         double clear = time - Wobble * usual;
         return next >= before && next < clear && then >= next && then < clear;
     }

@@ -8,10 +8,12 @@ internal static class StampGrid
     private const int Looked = 40_000;
 
     // Steps this near to a whole number of periods are on the grid, and this share must be.
-    private const double Near = 0.2, OnGridShare = 0.97;
+    private const double Near = 0.2,
+        OnGridShare = 0.97;
 
     // So many steps of a single period there must be, and so many places empty, else the usual ways do better.
-    private const double LeastSingles = 0.15, LeastEmptyShare = 0.015;
+    private const double LeastSingles = 0.15,
+        LeastEmptyShare = 0.015;
 
     private const int Window = 1000;
     private const double LeastScatter = 1.3;
@@ -50,7 +52,9 @@ internal static class StampGrid
             period = sum / n;
         }
 
-        int near = 0, singles = 0, several = 0;
+        int near = 0,
+            singles = 0,
+            several = 0;
         double empty = 0;
         foreach (double step in steps)
         {
@@ -66,14 +70,19 @@ internal static class StampGrid
         return onGrid && matters && empty > 0 && AreLosses(timeS, period) ? period : null;
     }
 
-    /// <summary>Whether empty places come by chance, all over the record. Stamps rounded to a coarse clock keep near a straight line, and a rate
+    /// <summary>Whether empty places come by chance, all over the record. Stamps rounded to a
+    /// coarse clock keep near a straight line, and a rate
     /// that changes leaves every other place empty from then on.</summary>
     private static bool AreLosses(ReadOnlySpan<double> timeS, double periodS)
     {
-        int window = Math.Min(Window, timeS.Length - 1), windows = 0, scattered = 0, sparse = 0;
+        int window = Math.Min(Window, timeS.Length - 1),
+            windows = 0,
+            scattered = 0,
+            sparse = 0;
         for (int from = 0; from + window < timeS.Length; from += window)
         {
-            double slope = (timeS[from + window] - timeS[from]) / window, most = 0;
+            double slope = (timeS[from + window] - timeS[from]) / window,
+                most = 0;
             int singles = 0;
             for (int i = from; i < from + window; i++)
             {

@@ -24,33 +24,41 @@ internal sealed record Channel(Quantity Quantity)
     /// <summary>What was not sure about the meaning; null when the header leaves no doubt.</summary>
     internal string? Doubt { get; init; }
 
-    internal bool IsMotor => Quantity is Quantity.RotorSpeed or Quantity.Command or Quantity.Current or Quantity.Voltage
-        or Quantity.MotorTemp or Quantity.EscTemp;
+    internal bool IsMotor =>
+        Quantity
+            is Quantity.RotorSpeed
+                or Quantity.Command
+                or Quantity.Current
+                or Quantity.Voltage
+                or Quantity.MotorTemp
+                or Quantity.EscTemp;
 
     internal bool NamesMotor => MotorNumber.HasValue || MotorName is not null;
 
     /// <summary>How the channel is shown, such as acc_x or M1 rpm.</summary>
-    internal string Show(string? motorId) => Quantity switch
-    {
-        Quantity.Time => "time",
-        Quantity.Acceleration => "acc_" + "xyz"[Axis],
-        Quantity.Rate => "rate_" + "xyz"[Axis],
-        Quantity.BatteryVoltage => "battery voltage",
-        Quantity.Height => "height",
-        Quantity.Ambient => "ambient temperature",
-        Quantity.MotorId => "motor name",
-        Quantity.ImuId => "imu number",
-        _ => (motorId is null ? "" : motorId + " ") + QuantityWord,
-    };
+    internal string Show(string? motorId) =>
+        Quantity switch
+        {
+            Quantity.Time => "time",
+            Quantity.Acceleration => "acc_" + "xyz"[Axis],
+            Quantity.Rate => "rate_" + "xyz"[Axis],
+            Quantity.BatteryVoltage => "battery voltage",
+            Quantity.Height => "height",
+            Quantity.Ambient => "ambient temperature",
+            Quantity.MotorId => "motor name",
+            Quantity.ImuId => "imu number",
+            _ => (motorId is null ? "" : motorId + " ") + QuantityWord,
+        };
 
-    internal string QuantityWord => Quantity switch
-    {
-        Quantity.RotorSpeed => "rpm",
-        Quantity.Command => "command",
-        Quantity.Current => "current",
-        Quantity.Voltage => "voltage",
-        Quantity.MotorTemp => "motor temp",
-        Quantity.EscTemp => "esc temp",
-        _ => Quantity.ToString(),
-    };
+    internal string QuantityWord =>
+        Quantity switch
+        {
+            Quantity.RotorSpeed => "rpm",
+            Quantity.Command => "command",
+            Quantity.Current => "current",
+            Quantity.Voltage => "voltage",
+            Quantity.MotorTemp => "motor temp",
+            Quantity.EscTemp => "esc temp",
+            _ => Quantity.ToString(),
+        };
 }

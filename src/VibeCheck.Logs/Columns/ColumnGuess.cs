@@ -10,7 +10,13 @@ namespace VibeCheck.Logs.Columns;
 /// <param name="Motors">Motor of each; null where they belong to none.</param>
 /// <param name="Text">What they look like, in words: "commands: M1 to M6".</param>
 /// <param name="Why">What their values show.</param>
-public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<string> Is, IReadOnlyList<string>? Motors, string Text, string Why)
+public sealed record ColumnGuess(
+    IReadOnlyList<string> Headers,
+    IReadOnlyList<string> Is,
+    IReadOnlyList<string>? Motors,
+    string Text,
+    string Why
+)
 {
     private const int LeastRows = 5;
     private const int LeastMotors = 3;
@@ -24,7 +30,8 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
     public IEnumerable<ColumnEntry> Entries => Headers.Select((h, i) => new ColumnEntry(h, Is[i], Motors?[i], null));
 
     /// <summary>The columns in a few words: "'u1' to 'u6'".</summary>
-    public string Columns => Headers.Count == 1 ? $"'{FormFinder.Cut(Headers[0])}'" : $"'{FormFinder.Cut(Headers[0])}' to '{FormFinder.Cut(Headers[^1])}'";
+    public string Columns =>
+        Headers.Count == 1 ? $"'{FormFinder.Cut(Headers[0])}'" : $"'{FormFinder.Cut(Headers[0])}' to '{FormFinder.Cut(Headers[^1])}'";
 
     /// <summary>Looks at the columns that nothing is known of.</summary>
     internal static IReadOnlyList<ColumnGuess> Of(LogForm form, IReadOnlyList<PlannedColumn> columns)
@@ -51,12 +58,35 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
     {
         for (int i = 0; i + 3 <= open.Length; i++)
         {
-            if (open[i..(i + 3)] is [Values a, Values b, Values c] && Math.Sqrt(a.MeanSquare + b.MeanSquare + c.MeanSquare) is (> 8.8 and < 11) or (> 0.9 and < 1.12))
+            if (
+                open[i..(i + 3)] is [Values a, Values b, Values c]
+                && Math.Sqrt(a.MeanSquare + b.MeanSquare + c.MeanSquare) is (> 8.8 and < 11) or (> 0.9 and < 1.12)
+            )
             {
-                guesses.Add(new([a.Header, b.Header, c.Header], ["acc_x", "acc_y", "acc_z"], null, "acceleration: x, y, z", "together they are as large as gravity"));
-                if (i + 6 <= open.Length && open[(i + 3)..(i + 6)] is [Values p, Values q, Values r] && new[] { p, q, r }.All(v => v.Changes && v.Min < 0 && v.Max > 0))
+                guesses.Add(
+                    new(
+                        [a.Header, b.Header, c.Header],
+                        ["acc_x", "acc_y", "acc_z"],
+                        null,
+                        "acceleration: x, y, z",
+                        "together they are as large as gravity"
+                    )
+                );
+                if (
+                    i + 6 <= open.Length
+                    && open[(i + 3)..(i + 6)] is [Values p, Values q, Values r]
+                    && new[] { p, q, r }.All(v => v.Changes && v.Min < 0 && v.Max > 0)
+                )
                 {
-                    guesses.Add(new([p.Header, q.Header, r.Header], ["rate_x", "rate_y", "rate_z"], null, "rates of turn: x, y, z", "they stand behind the acceleration and swing about zero"));
+                    guesses.Add(
+                        new(
+                            [p.Header, q.Header, r.Header],
+                            ["rate_x", "rate_y", "rate_z"],
+                            null,
+                            "rates of turn: x, y, z",
+                            "they stand behind the acceleration and swing about zero"
+                        )
+                    );
                     Array.Clear(open, i + 3, 3);
                 }
 
@@ -76,7 +106,13 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
             }
 
             int to = i + 1;
-            while (to < open.Length && to - i < MostMotors && open[to] is Values next && KindOf(next) == kind && Apart(first, next) <= kind.MostApart)
+            while (
+                to < open.Length
+                && to - i < MostMotors
+                && open[to] is Values next
+                && KindOf(next) == kind
+                && Apart(first, next) <= kind.MostApart
+            )
             {
                 to++;
             }
@@ -84,9 +120,15 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
             if (to - i >= LeastMotors)
             {
                 string[] motors = [.. Enumerable.Range(1, to - i).Select(m => string.Create(CultureInfo.InvariantCulture, $"M{m}"))];
-                guesses.Add(new(
-                    [.. open[i..to].Select(v => v!.Header)], [.. motors.Select(_ => kind.Word)], motors, $"{kind.Plural}: M1 to {motors[^1]}",
-                    string.Create(CultureInfo.InvariantCulture, $"{to - i} similar columns {kind.Range}")));
+                guesses.Add(
+                    new(
+                        [.. open[i..to].Select(v => v!.Header)],
+                        [.. motors.Select(_ => kind.Word)],
+                        motors,
+                        $"{kind.Plural}: M1 to {motors[^1]}",
+                        string.Create(CultureInfo.InvariantCulture, $"{to - i} similar columns {kind.Range}")
+                    )
+                );
                 Array.Clear(open, i, to - i);
             }
         }
@@ -94,8 +136,10 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
 
     private static Kind? KindOf(Values v) =>
         !v.Changes ? null
-        : v.Min >= 0 && v.Max <= 1 && v.Median is > 0.03 and < 0.97 ? new(Quantity.Command, "command", "commands", "between 0 and 1", MostApart)
-        : v.Min >= 800 && v.Max <= 2200 && v.Median is > 1020 and < 2000 ? new(Quantity.Command, "command", "commands", "between 1000 and 2000", MostSpeedsApart)
+        : v.Min >= 0 && v.Max <= 1 && v.Median is > 0.03 and < 0.97
+            ? new(Quantity.Command, "command", "commands", "between 0 and 1", MostApart)
+        : v.Min >= 800 && v.Max <= 2200 && v.Median is > 1020 and < 2000
+            ? new(Quantity.Command, "command", "commands", "between 1000 and 2000", MostSpeedsApart)
         : v.Min >= 0 && v.Median is > 2200 and < 80_000 ? new(Quantity.RotorSpeed, "rpm", "speeds", "of some thousands", MostSpeedsApart)
         : null;
 
@@ -107,7 +151,12 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
     {
         internal static Values? Of(LogForm form, PlannedColumn column)
         {
-            double[] values = [.. form.FirstRows.Select(r => column.Index < r.Length ? Number(r[column.Index], form.DecimalMark) : double.NaN).Where(v => !double.IsNaN(v))];
+            double[] values =
+            [
+                .. form
+                    .FirstRows.Select(r => column.Index < r.Length ? Number(r[column.Index], form.DecimalMark) : double.NaN)
+                    .Where(v => !double.IsNaN(v)),
+            ];
             if (values.Length < LeastRows || values.Length * 2 < form.FirstRows.Count)
             {
                 return null;
@@ -115,7 +164,15 @@ public sealed record ColumnGuess(IReadOnlyList<string> Headers, IReadOnlyList<st
 
             double[] sorted = [.. values.Order()];
             bool rises = values.Zip(values.Skip(1)).All(p => p.Second > p.First);
-            return new(column.Header, sorted[0], sorted[^1], sorted[sorted.Length / 2], values.Average(v => v * v), rises, sorted[^1] > sorted[0]);
+            return new(
+                column.Header,
+                sorted[0],
+                sorted[^1],
+                sorted[sorted.Length / 2],
+                values.Average(v => v * v),
+                rises,
+                sorted[^1] > sorted[0]
+            );
         }
 
         private static double Number(string cell, byte decimalMark)

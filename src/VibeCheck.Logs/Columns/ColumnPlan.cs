@@ -90,8 +90,12 @@ internal sealed class ColumnPlan
         if (!_form.HasHeader && Columns.All(c => c.Channel is null))
         {
             string row = string.Join((char)_form.Separator, _form.FirstRows[0]);
-            throw Fault(_form.DataLine, null, $"there is no header above the numbers ('{FormFinder.Cut(row)}' stands here)",
-                $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; check the file and give it with --columns columns.toml. Or add a first line such as time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2.");
+            throw Fault(
+                _form.DataLine,
+                null,
+                $"there is no header above the numbers ('{FormFinder.Cut(row)}' stands here)",
+                $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; check the file and give it with --columns columns.toml. Or add a first line such as time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2."
+            );
         }
     }
 
@@ -99,7 +103,12 @@ internal sealed class ColumnPlan
     {
         foreach (ColumnGuess guess in Guesses())
         {
-            Warnings.Add(new("looks-like", $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but {(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file settles it (vibecheck read --write-columns)."));
+            Warnings.Add(
+                new(
+                    "looks-like",
+                    $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but {(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file settles it (vibecheck read --write-columns)."
+                )
+            );
         }
     }
 
@@ -114,7 +123,11 @@ internal sealed class ColumnPlan
             {
                 TakeUnitsRow(column, FormFinder.StripBrackets(_form.UnitsRow[i]));
             }
-            else if (column.Channel is null && _form.UnitsRow is not null && UnitTable.Find(FormFinder.StripBrackets(_form.UnitsRow[i])).Count > 0)
+            else if (
+                column.Channel is null
+                && _form.UnitsRow is not null
+                && UnitTable.Find(FormFinder.StripBrackets(_form.UnitsRow[i])).Count > 0
+            )
             {
                 (Channel? channel, Unit? unit) = ChannelFinder.Find($"{column.Header} [{FormFinder.StripBrackets(_form.UnitsRow[i])}]");
                 (column.Channel, column.Unit, column.HowKnown) = (channel, unit, channel is null ? null : "units row");
@@ -141,8 +154,12 @@ internal sealed class ColumnPlan
 
         if (column.Unit is not null && column.Unit != unit)
         {
-            throw Fault(_form.HeaderLine, column.Index + 1, $"header '{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, the units row says {unit.Symbol}",
-                "Correct one of them, or say which is right in a columns file (vibecheck read --write-columns).");
+            throw Fault(
+                _form.HeaderLine,
+                column.Index + 1,
+                $"header '{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, the units row says {unit.Symbol}",
+                "Correct one of them, or say which is right in a columns file (vibecheck read --write-columns)."
+            );
         }
 
         column.Unit = unit;
@@ -154,13 +171,26 @@ internal sealed class ColumnPlan
         column.HowKnown = "columns file";
         column.Scale = entry.Scale;
         column.SaidMotor = entry.Motor;
-        column.Channel = EntryChannels.Parse(entry.Channel, entry.Motor, column.Channel)
-            ?? (entry.Channel.Equals("ignore", StringComparison.OrdinalIgnoreCase) ? null : throw EntryFault(entry, $"'{FormFinder.Cut(entry.Channel)}' is no channel",
-                "Channels are: " + EntryChannels.All + "."));
+        column.Channel =
+            EntryChannels.Parse(entry.Channel, entry.Motor, column.Channel)
+            ?? (
+                entry.Channel.Equals("ignore", StringComparison.OrdinalIgnoreCase)
+                    ? null
+                    : throw EntryFault(
+                        entry,
+                        $"'{FormFinder.Cut(entry.Channel)}' is no channel",
+                        "Channels are: " + EntryChannels.All + "."
+                    )
+            );
         if (entry.Unit is not null && column.Channel is not null)
         {
-            column.Unit = UnitTable.Find(entry.Unit, column.Channel.Quantity)
-                ?? throw EntryFault(entry, $"'{FormFinder.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}", "Write a unit such as g, deg/s, rpm, % or ms.");
+            column.Unit =
+                UnitTable.Find(entry.Unit, column.Channel.Quantity)
+                ?? throw EntryFault(
+                    entry,
+                    $"'{FormFinder.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}",
+                    "Write a unit such as g, deg/s, rpm, % or ms."
+                );
         }
         else if (column.Channel is null || (column.Unit is not null && !UnitTable.Fits(column.Unit, column.Channel.Quantity)))
         {
@@ -177,8 +207,17 @@ internal sealed class ColumnPlan
                 return;
             }
 
-            Unit unit = UnitTable.Find(text, quantity)
-                ?? throw new InputFaultException(new InputFault(_path, null, null, $"'{FormFinder.Cut(text)}' is no unit for {option}", "Write a unit such as s, ms, g, m/s2 or deg/s."));
+            Unit unit =
+                UnitTable.Find(text, quantity)
+                ?? throw new InputFaultException(
+                    new InputFault(
+                        _path,
+                        null,
+                        null,
+                        $"'{FormFinder.Cut(text)}' is no unit for {option}",
+                        "Write a unit such as s, ms, g, m/s2 or deg/s."
+                    )
+                );
             foreach (PlannedColumn column in Columns.Where(c => c.Channel?.Quantity == quantity))
             {
                 (column.Unit, column.HowKnown) = (unit, "user");
@@ -239,12 +278,20 @@ internal sealed class ColumnPlan
             string[] cells = [.. _form.FirstRows.Select(r => bad.Index < r.Length ? r[bad.Index].Trim() : "").Where(c => c.Length > 0)];
             string? unread = Array.Find(cells, c => !ReadsAsTime(c));
             bool first = unread is null || unread == cells[0];
-            return Fault(first ? _form.DataLine : null, bad.Index + 1, $"'{FormFinder.Cut(unread ?? cells.FirstOrDefault() ?? "")}' under '{FormFinder.Cut(bad.Header)}' is not a time{(unread is null ? " that rises" : "")}",
-                "Export the time of each row in s, ms, µs or ns without marks between thousands, or as ISO date and time (2026-05-01T12:00:00.125).");
+            return Fault(
+                first ? _form.DataLine : null,
+                bad.Index + 1,
+                $"'{FormFinder.Cut(unread ?? cells.FirstOrDefault() ?? "")}' under '{FormFinder.Cut(bad.Header)}' is not a time{(unread is null ? " that rises" : "")}",
+                "Export the time of each row in s, ms, µs or ns without marks between thousands, or as ISO date and time (2026-05-01T12:00:00.125)."
+            );
         }
 
-        return Fault(_form.HeaderLine, null, $"no column is named as time (the header starts '{FormFinder.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
-            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns); for a log without times give --rows-per-second.");
+        return Fault(
+            _form.HeaderLine,
+            null,
+            $"no column is named as time (the header starts '{FormFinder.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
+            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns); for a log without times give --rows-per-second."
+        );
     }
 
     private bool ReadsAsTime(string cell)
@@ -265,7 +312,11 @@ internal sealed class ColumnPlan
     /// <summary>Cells of the first rows must be stamps that rise; text or unit known and a fine step are better.</summary>
     private (double Score, bool Text) TimeScore(PlannedColumn column)
     {
-        int good = 0, text = 0, filled = 0, rising = 0, changes = 0;
+        int good = 0,
+            text = 0,
+            filled = 0,
+            rising = 0,
+            changes = 0;
         double before = double.NaN;
         var numbers = new StampReader(_form.DecimalMark, isText: false);
         var texts = new StampReader(_form.DecimalMark, isText: true);
@@ -299,7 +350,8 @@ internal sealed class ColumnPlan
             return (0, false);
         }
 
-        double score = 1 + (double)changes / good + (column.Unit is not null || text > 0 ? 0.5 : 0) + (column.HowKnown == "columns file" ? 100 : 0);
+        double score =
+            1 + (double)changes / good + (column.Unit is not null || text > 0 ? 0.5 : 0) + (column.HowKnown == "columns file" ? 100 : 0);
         return (score + 0.001 * (Columns.Count - column.Index) / Math.Max(1, Columns.Count), text * 2 > good);
     }
 
@@ -332,7 +384,11 @@ internal sealed class ColumnPlan
         PlannedColumn? temp = Columns.FirstOrDefault(c => c.Channel is { Quantity: Quantity.MotorTemp, Doubt: not null });
         if (temp is not null && names.Header.Contains("esc", StringComparison.OrdinalIgnoreCase) && First(Quantity.EscTemp) is null)
         {
-            temp.Channel = temp.Channel! with { Quantity = Quantity.EscTemp, Doubt = "the header says only \"temp\"; taken for the ESC's temperature, as the rows are named by ESC" };
+            temp.Channel = temp.Channel! with
+            {
+                Quantity = Quantity.EscTemp,
+                Doubt = "the header says only \"temp\"; taken for the ESC's temperature, as the rows are named by ESC",
+            };
         }
     }
 
@@ -340,7 +396,14 @@ internal sealed class ColumnPlan
 
     private void ChooseImu()
     {
-        int?[] units = [.. Columns.Where(c => c.Channel?.Quantity == Quantity.Acceleration).Select(c => c.Channel!.ImuNumber).Distinct().OrderBy(n => n ?? -1)];
+        int?[] units =
+        [
+            .. Columns
+                .Where(c => c.Channel?.Quantity == Quantity.Acceleration)
+                .Select(c => c.Channel!.ImuNumber)
+                .Distinct()
+                .OrderBy(n => n ?? -1),
+        ];
         if (units.Length == 0)
         {
             return;
@@ -348,19 +411,33 @@ internal sealed class ColumnPlan
 
         if (ImuId is null && _options.ImuUnit > units.Length)
         {
-            throw Fault(_form.HeaderLine, null, $"IMU {_options.ImuUnit} was asked for, but the log has {units.Length}", "Ask for one that is there (--imu-unit).");
+            throw Fault(
+                _form.HeaderLine,
+                null,
+                $"IMU {_options.ImuUnit} was asked for, but the log has {units.Length}",
+                "Ask for one that is there (--imu-unit)."
+            );
         }
 
         int? chosen = units[ImuId is null ? _options.ImuUnit - 1 : 0];
         if (units.Length > 1)
         {
-            Warnings.Add(new("several-imus", string.Create(CultureInfo.InvariantCulture,
-                $"The log has {units.Length} IMUs; number {_options.ImuUnit} is used (--imu-unit takes another).")));
+            Warnings.Add(
+                new(
+                    "several-imus",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The log has {units.Length} IMUs; number {_options.ImuUnit} is used (--imu-unit takes another)."
+                    )
+                )
+            );
         }
 
         ChooseAxes(Quantity.Acceleration, chosen, Acceleration);
         bool sameNumbers = Columns.Any(c => c.Channel?.Quantity == Quantity.Rate && c.Channel.ImuNumber == chosen);
-        int? rates = sameNumbers ? chosen : Columns.Where(c => c.Channel?.Quantity == Quantity.Rate).Select(c => c.Channel!.ImuNumber).FirstOrDefault();
+        int? rates = sameNumbers
+            ? chosen
+            : Columns.Where(c => c.Channel?.Quantity == Quantity.Rate).Select(c => c.Channel!.ImuNumber).FirstOrDefault();
         ChooseAxes(Quantity.Rate, rates, Rates);
         if (Rates.Any(r => r is null))
         {
@@ -380,8 +457,14 @@ internal sealed class ColumnPlan
     {
         for (int axis = 0; axis < 3; axis++)
         {
-            List<PlannedColumn> candidates = [.. Columns.Where(c => c.Channel is { } ch && ch.Quantity == quantity && ch.Axis == axis && ch.ImuNumber == unit)
-                .OrderByDescending(c => c.HowKnown == "columns file").ThenByDescending(c => c.Channel!.Rank).ThenByDescending(c => c.Unit is not null)];
+            List<PlannedColumn> candidates =
+            [
+                .. Columns
+                    .Where(c => c.Channel is { } ch && ch.Quantity == quantity && ch.Axis == axis && ch.ImuNumber == unit)
+                    .OrderByDescending(c => c.HowKnown == "columns file")
+                    .ThenByDescending(c => c.Channel!.Rank)
+                    .ThenByDescending(c => c.Unit is not null),
+            ];
             axes[axis] = candidates.FirstOrDefault();
             foreach (PlannedColumn other in candidates.Skip(1))
             {
@@ -435,13 +518,25 @@ internal sealed class ColumnPlan
         PlannedColumn[] nameless = [.. Columns.Where(c => c.NotUsedWhy == NamesNoMotor)];
         if (nameless.Length > 0)
         {
-            string which = nameless.Length == 1 ? $"'{FormFinder.Cut(nameless[0].Header)}' names" : string.Create(CultureInfo.InvariantCulture, $"{nameless.Length} columns such as '{FormFinder.Cut(nameless[0].Header)}' name");
-            Warnings.Add(new("motors-unknown", $"{which} no motor and {(nameless.Length == 1 ? "is" : "are")} left out: write the motor into the header (M1_rpm), or say it in a columns file."));
+            string which =
+                nameless.Length == 1
+                    ? $"'{FormFinder.Cut(nameless[0].Header)}' names"
+                    : string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"{nameless.Length} columns such as '{FormFinder.Cut(nameless[0].Header)}' name"
+                    );
+            Warnings.Add(
+                new(
+                    "motors-unknown",
+                    $"{which} no motor and {(nameless.Length == 1 ? "is" : "are")} left out: write the motor into the header (M1_rpm), or say it in a columns file."
+                )
+            );
         }
     }
 
     private InputFaultException EntryFault(ColumnEntry entry, string problem, string remedy) =>
         new(new InputFault(_options.Columns?.Path ?? _path, entry.Line > 0 ? entry.Line : null, null, problem, remedy));
 
-    private InputFaultException Fault(int? line, int? column, string problem, string remedy) => new(new InputFault(_path, line, column, problem, remedy));
+    private InputFaultException Fault(int? line, int? column, string problem, string remedy) =>
+        new(new InputFault(_path, line, column, problem, remedy));
 }

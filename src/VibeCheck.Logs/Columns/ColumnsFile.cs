@@ -35,13 +35,20 @@ public sealed record ColumnsFile
         string? mark = sheet.Root.Text("decimal_mark");
         if (mark is not (null or "." or ","))
         {
-            throw sheet.Root.Fault("decimal_mark", $"'{Text.FormFinder.Cut(mark)}' is no decimal mark", "Write decimal_mark = \".\" or decimal_mark = \",\".");
+            throw sheet.Root.Fault(
+                "decimal_mark",
+                $"'{Text.FormFinder.Cut(mark)}' is no decimal mark",
+                "Write decimal_mark = \".\" or decimal_mark = \",\"."
+            );
         }
 
         foreach (TomlSection section in sheet.Sections.Where(s => s.Name != "column"))
         {
-            throw section.Fault(null, $"[{TomlSheet.Cut(section.Name)}] means nothing in a columns file",
-                "Columns are written as [[column]].");
+            throw section.Fault(
+                null,
+                $"[{TomlSheet.Cut(section.Name)}] means nothing in a columns file",
+                "Columns are written as [[column]]."
+            );
         }
 
         if (sheet.Root.Unasked(["column"]).FirstOrDefault() is string unknown)
@@ -49,7 +56,13 @@ public sealed record ColumnsFile
             throw sheet.Root.Fault(null, unknown, "Above the first [[column]] stands rows_per_second or decimal_mark, or nothing.");
         }
 
-        return new() { Path = path, RowsPerSecond = rate, DecimalMark = mark?[0], Columns = [.. sheet.Sections.Select(Entry)] };
+        return new()
+        {
+            Path = path,
+            RowsPerSecond = rate,
+            DecimalMark = mark?[0],
+            Columns = [.. sheet.Sections.Select(Entry)],
+        };
     }
 
     /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>
@@ -61,13 +74,18 @@ public sealed record ColumnsFile
         var text = new StringBuilder();
         text.Append("# What the columns of this recorder are. Edit, and give with --columns.\n");
         text.Append("# is: ").Append(EntryChannels.All).Append('\n');
-        text.Append("# motor: id of the motor in the airframe file. unit: such as s, ms, g, m/s2, deg/s, rpm, erpm, hz, %, us, degc, a, v.\n");
+        text.Append(
+            "# motor: id of the motor in the airframe file. unit: such as s, ms, g, m/s2, deg/s, rpm, erpm, hz, %, us, degc, a, v.\n"
+        );
         text.Append("# scale: factor on the numbers before the unit. Columns that are not named here are found by the tool.\n");
         int others = 0;
         for (int i = 0; i < reading.Columns.Count; i++)
         {
             ColumnRecord column = reading.Columns[i];
-            string values = samples is not null && i < samples.Values.Count && samples.Values[i].Count > 0 ? $"# values: {string.Join("  ", samples.Values[i])}\n" : "";
+            string values =
+                samples is not null && i < samples.Values.Count && samples.Values[i].Count > 0
+                    ? $"# values: {string.Join("  ", samples.Values[i])}\n"
+                    : "";
             ColumnEntry? guess = samples?.Guesses.SelectMany(g => g.Entries).FirstOrDefault(e => e.Header == column.Header);
             if (column.Channel is not null)
             {
@@ -86,7 +104,9 @@ public sealed record ColumnsFile
             }
             else if (others++ < MostOthers)
             {
-                text.Append('\n').Append(values).Append(CultureInfo.InvariantCulture, $"# [[column]]\n# header = {Quoted(column.Header)}\n# is = \"ignore\"\n");
+                text.Append('\n')
+                    .Append(values)
+                    .Append(CultureInfo.InvariantCulture, $"# [[column]]\n# header = {Quoted(column.Header)}\n# is = \"ignore\"\n");
             }
         }
 
@@ -132,12 +152,21 @@ public sealed record ColumnsFile
         }
     }
 
-    private static string Quoted(string text) => "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+    private static string Quoted(string text) =>
+        "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
 
     private static ColumnEntry Entry(TomlSection section)
     {
-        string header = section.Text("header") ?? throw section.Fault(null, "a [[column]] has no header", "Add header = \"...\" as it stands in the log.");
-        string channel = section.Text("is") ?? throw section.Fault(null, $"column '{Text.FormFinder.Cut(header)}' does not say what it is", "Add is = \"acc_x\" or another of: " + EntryChannels.All + ".");
+        string header =
+            section.Text("header")
+            ?? throw section.Fault(null, "a [[column]] has no header", "Add header = \"...\" as it stands in the log.");
+        string channel =
+            section.Text("is")
+            ?? throw section.Fault(
+                null,
+                $"column '{Text.FormFinder.Cut(header)}' does not say what it is",
+                "Add is = \"acc_x\" or another of: " + EntryChannels.All + "."
+            );
         double scale = section.Number("scale", -1e12, 1e12) ?? 1;
         if (Math.Abs(scale) < 1e-12)
         {

@@ -3,13 +3,27 @@ namespace VibeCheck.Logs.Columns;
 /// <summary>The words for channels in a columns file.</summary>
 internal static class EntryChannels
 {
-    private static readonly (string Word, Quantity Quantity, int Axis)[] Words = [
+    private static readonly (string Word, Quantity Quantity, int Axis)[] Words =
+    [
         ("time", Quantity.Time, 0),
-        ("acc_x", Quantity.Acceleration, 0), ("acc_y", Quantity.Acceleration, 1), ("acc_z", Quantity.Acceleration, 2),
-        ("rate_x", Quantity.Rate, 0), ("rate_y", Quantity.Rate, 1), ("rate_z", Quantity.Rate, 2),
-        ("rpm", Quantity.RotorSpeed, 0), ("command", Quantity.Command, 0), ("current", Quantity.Current, 0), ("voltage", Quantity.Voltage, 0),
-        ("motor_temp", Quantity.MotorTemp, 0), ("esc_temp", Quantity.EscTemp, 0), ("battery", Quantity.BatteryVoltage, 0),
-        ("height", Quantity.Height, 0), ("ambient", Quantity.Ambient, 0), ("motor_name", Quantity.MotorId, 0), ("imu_number", Quantity.ImuId, 0)];
+        ("acc_x", Quantity.Acceleration, 0),
+        ("acc_y", Quantity.Acceleration, 1),
+        ("acc_z", Quantity.Acceleration, 2),
+        ("rate_x", Quantity.Rate, 0),
+        ("rate_y", Quantity.Rate, 1),
+        ("rate_z", Quantity.Rate, 2),
+        ("rpm", Quantity.RotorSpeed, 0),
+        ("command", Quantity.Command, 0),
+        ("current", Quantity.Current, 0),
+        ("voltage", Quantity.Voltage, 0),
+        ("motor_temp", Quantity.MotorTemp, 0),
+        ("esc_temp", Quantity.EscTemp, 0),
+        ("battery", Quantity.BatteryVoltage, 0),
+        ("height", Quantity.Height, 0),
+        ("ambient", Quantity.Ambient, 0),
+        ("motor_name", Quantity.MotorId, 0),
+        ("imu_number", Quantity.ImuId, 0),
+    ];
 
     internal static string All => string.Join(", ", Words.Select(w => w.Word)) + ", ignore";
 

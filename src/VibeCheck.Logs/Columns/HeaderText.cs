@@ -5,17 +5,137 @@ namespace VibeCheck.Logs.Columns;
 /// <summary>A header taken apart: its words in lower case, numbers apart, and the text that may be a unit.</summary>
 internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<string> UnitCandidates)
 {
-    private static readonly HashSet<string> Vocabulary = [
-        "acc", "accel", "accelerometer", "acceleration", "accl", "gyro", "gyr", "gyroscope", "rate", "omega", "angular", "velocity", "vel",
-        "motor", "mot", "mtr", "esc", "rotor", "prop", "propeller", "engine", "eng", "rpm", "erpm", "krpm", "speed", "temp", "temperature",
-        "tmp", "current", "curr", "cur", "voltage", "volt", "volts", "vbat", "vbatt", "battery", "batt", "bat", "pack", "cmd", "command", "throttle",
-        "thr", "pwm", "output", "out", "duty", "time", "timestamp", "stamp", "ts", "imu", "roll", "pitch", "yaw", "pos", "position", "height",
-        "altitude", "alt", "ambient", "air", "x", "y", "z", "raw", "filt", "filtered", "unfilt", "unfiltered", "adc", "upper", "lower", "front",
-        "rear", "back", "left", "right", "top", "bottom", "id", "index", "number", "sensor", "setpoint", "local", "boot", "since", "mos", "fet",
-        "winding", "coil", "ms", "us", "ns", "sec", "date", "utc", "elapsed", "amps", "freq", "frequency", "hz", "dps", "radps", "mps2", "bus", "m",
-        "log", "system", "sys", "value", "data", "level", "baro", "telemetry", "tlm", "fl", "fr", "rl", "rr", "bl", "br"];
+    private static readonly HashSet<string> Vocabulary =
+    [
+        "acc",
+        "accel",
+        "accelerometer",
+        "acceleration",
+        "accl",
+        "gyro",
+        "gyr",
+        "gyroscope",
+        "rate",
+        "omega",
+        "angular",
+        "velocity",
+        "vel",
+        "motor",
+        "mot",
+        "mtr",
+        "esc",
+        "rotor",
+        "prop",
+        "propeller",
+        "engine",
+        "eng",
+        "rpm",
+        "erpm",
+        "krpm",
+        "speed",
+        "temp",
+        "temperature",
+        "tmp",
+        "current",
+        "curr",
+        "cur",
+        "voltage",
+        "volt",
+        "volts",
+        "vbat",
+        "vbatt",
+        "battery",
+        "batt",
+        "bat",
+        "pack",
+        "cmd",
+        "command",
+        "throttle",
+        "thr",
+        "pwm",
+        "output",
+        "out",
+        "duty",
+        "time",
+        "timestamp",
+        "stamp",
+        "ts",
+        "imu",
+        "roll",
+        "pitch",
+        "yaw",
+        "pos",
+        "position",
+        "height",
+        "altitude",
+        "alt",
+        "ambient",
+        "air",
+        "x",
+        "y",
+        "z",
+        "raw",
+        "filt",
+        "filtered",
+        "unfilt",
+        "unfiltered",
+        "adc",
+        "upper",
+        "lower",
+        "front",
+        "rear",
+        "back",
+        "left",
+        "right",
+        "top",
+        "bottom",
+        "id",
+        "index",
+        "number",
+        "sensor",
+        "setpoint",
+        "local",
+        "boot",
+        "since",
+        "mos",
+        "fet",
+        "winding",
+        "coil",
+        "ms",
+        "us",
+        "ns",
+        "sec",
+        "date",
+        "utc",
+        "elapsed",
+        "amps",
+        "freq",
+        "frequency",
+        "hz",
+        "dps",
+        "radps",
+        "mps2",
+        "bus",
+        "m",
+        "log",
+        "system",
+        "sys",
+        "value",
+        "data",
+        "level",
+        "baro",
+        "telemetry",
+        "tlm",
+        "fl",
+        "fr",
+        "rl",
+        "rr",
+        "bl",
+        "br",
+    ];
 
-    /// <summary>Ways to read a header, best first: its name with what may be the unit taken off in brackets, at the end, or not at all.</summary>
+    /// <summary>Ways to read a header, best first: its name with what may be the unit taken off
+    /// in brackets, at the end, or not at all.</summary>
     internal static IReadOnlyList<HeaderText> WaysToRead(string header)
     {
         var brackets = new List<string>();
@@ -38,7 +158,13 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
                 break;
             }
 
-            char closing = text[open] switch { '[' => ']', '(' => ')', '{' => '}', _ => '>' };
+            char closing = text[open] switch
+            {
+                '[' => ']',
+                '(' => ')',
+                '{' => '}',
+                _ => '>',
+            };
             int close = text.IndexOf(closing, open);
             string inside = close < 0 ? text[(open + 1)..] : text[(open + 1)..close];
             string after = close < 0 ? "" : text[(close + 1)..];
@@ -83,7 +209,11 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
             capital--;
         }
 
-        if (capital > 0 && (char.IsLower(name[capital - 1]) || char.IsAsciiDigit(name[capital - 1])) && UnitTable.Find(name[capital..]).Count > 0)
+        if (
+            capital > 0
+            && (char.IsLower(name[capital - 1]) || char.IsAsciiDigit(name[capital - 1]))
+            && UnitTable.Find(name[capital..]).Count > 0
+        )
         {
             ways.Add(new(SplitWords(name[..capital]), [name[capital..]]));
         }

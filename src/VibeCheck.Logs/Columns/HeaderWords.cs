@@ -13,7 +13,13 @@ internal static class HeaderWords
         var plain = new StringBuilder();
         foreach (char c in header.Length > Longest ? header.AsSpan(0, Longest) : header)
         {
-            plain.Append(char.IsControl(c) || char.IsSurrogate(c) || c is '\u2028' or '\u2029' or (>= '\u202a' and <= '\u202e') or (>= '\u2066' and <= '\u2069') ? ' ' : c);
+            plain.Append(
+                char.IsControl(c)
+                || char.IsSurrogate(c)
+                || c is '\u2028' or '\u2029' or (>= '\u202a' and <= '\u202e') or (>= '\u2066' and <= '\u2069')
+                    ? ' '
+                    : c
+            );
         }
 
         return header.Length > Longest ? plain + "..." : plain.ToString();

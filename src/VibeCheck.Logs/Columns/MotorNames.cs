@@ -16,7 +16,8 @@ internal sealed class MotorNames
     {
         _airframe = airframe;
         int?[] ids = [.. (airframe?.Motors ?? []).Select(m => TrailingNumber(m.Id))];
-        _byIdNumber = ids.Length > 0 && ids.All(i => i.HasValue) && ids.Distinct().Count() == ids.Length && (!numbers.Contains(0) || ids.Contains(0));
+        _byIdNumber =
+            ids.Length > 0 && ids.All(i => i.HasValue) && ids.Distinct().Count() == ids.Length && (!numbers.Contains(0) || ids.Contains(0));
         _zeroBased = numbers.Contains(0);
     }
 
@@ -46,7 +47,9 @@ internal sealed class MotorNames
         string trimmed = text.Trim();
         if (_airframe is null)
         {
-            return LoneNumber(trimmed) is { } lone ? OfNumber(lone) : trimmed.Length is 0 or > 40 ? null : trimmed.ToUpperInvariant();
+            return LoneNumber(trimmed) is { } lone ? OfNumber(lone)
+                : trimmed.Length is 0 or > 40 ? null
+                : trimmed.ToUpperInvariant();
         }
 
         string squeezed = Squeeze(trimmed);
@@ -65,10 +68,13 @@ internal sealed class MotorNames
         IReadOnlyList<string> words = HeaderText.WaysToRead(header)[^1].Words;
         // Where the log counts from 0, its "m1" is the second motor, whatever the airframe calls M1.
         bool numbersMislead = _zeroBased && !_byIdNumber;
-        return _airframe.Motors.Where(m => !numbersMislead || TrailingNumber(m.Id) is null)
+        return _airframe
+            .Motors.Where(m => !numbersMislead || TrailingNumber(m.Id) is null)
             .Select(m => (m.Id, Words: HeaderText.WaysToRead(m.Id)[^1].Words))
             .Where(m => m.Words.Count > 0 && Contains(words, m.Words))
-            .OrderByDescending(m => m.Words.Sum(w => w.Length)).Select(m => m.Id).FirstOrDefault();
+            .OrderByDescending(m => m.Words.Sum(w => w.Length))
+            .Select(m => m.Id)
+            .FirstOrDefault();
     }
 
     internal static int? LoneNumber(string text)

@@ -18,7 +18,8 @@ internal sealed class PlannedColumn(int index, string header)
     /// <summary>Whether the header says nothing of the unit, so that the data may still change it (speeds only).</summary>
     internal bool UnitOpen { get; set; }
 
-    /// <summary>Whether the values do not show the unit either: without the vibration to decide, the column is left out (speeds only).</summary>
+    /// <summary>Whether the values do not show the unit either: without the vibration to
+    /// decide, the column is left out (speeds only).</summary>
     internal bool UnitProvisional { get; set; }
 
     /// <summary>Factor of the columns file, 1 for none.</summary>

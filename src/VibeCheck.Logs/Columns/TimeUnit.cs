@@ -17,10 +17,18 @@ internal static class TimeUnit
         if (column.Unit is null)
         {
             List<Unit> plausible = [.. Candidates.Where(u => IsPlausible(step * u.Factor, span * u.Factor, imu))];
-            column.Unit = plausible.Count == 1 || (plausible.Count > 1 && raw.Length < 3) ? plausible[0] : throw file.Fault(file.Form.HeaderLine, column.Index + 1,
-                string.Create(CultureInfo.InvariantCulture, $"the unit of '{FormFinder.Cut(column.Header)}' is not given, and steps of {step:G4} do not show it")
-                + (plausible.Count > 1 ? $" (could be {string.Join(" or ", plausible.Select(u => u.Symbol))})" : ""),
-                "Say it with --time-unit, or in the header as time_ms or the like.");
+            column.Unit =
+                plausible.Count == 1 || (plausible.Count > 1 && raw.Length < 3)
+                    ? plausible[0]
+                    : throw file.Fault(
+                        file.Form.HeaderLine,
+                        column.Index + 1,
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"the unit of '{FormFinder.Cut(column.Header)}' is not given, and steps of {step:G4} do not show it"
+                        ) + (plausible.Count > 1 ? $" (could be {string.Join(" or ", plausible.Select(u => u.Symbol))})" : ""),
+                        "Say it with --time-unit, or in the header as time_ms or the like."
+                    );
             column.HowKnown = "data";
             return;
         }
@@ -32,9 +40,15 @@ internal static class TimeUnit
             Unit? other = Candidates.FirstOrDefault(u => u != column.Unit && IsPlausible(step * u.Factor, span * u.Factor, imu));
             if (impossible && other is not null)
             {
-                throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                    $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, which makes {1 / said:G3} rows a second; the data look like {other.Symbol} ({1 / (step * other.Factor):G3} rows a second)"),
-                    "Say which is right with --time-unit or in a columns file.");
+                throw file.Fault(
+                    file.Form.HeaderLine,
+                    column.Index + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, which makes {1 / said:G3} rows a second; the data look like {other.Symbol} ({1 / (step * other.Factor):G3} rows a second)"
+                    ),
+                    "Say which is right with --time-unit or in a columns file."
+                );
             }
         }
     }
@@ -44,7 +58,8 @@ internal static class TimeUnit
 
     private static (double Step, double Span) StepAndSpan(ReadOnlySpan<double> raw)
     {
-        double least = double.PositiveInfinity, most = double.NegativeInfinity;
+        double least = double.PositiveInfinity,
+            most = double.NegativeInfinity;
         foreach (double value in raw)
         {
             least = value < least ? value : least;

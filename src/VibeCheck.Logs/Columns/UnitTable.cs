@@ -73,22 +73,22 @@ internal static class UnitTable
         text.Length is > 0 and <= 40 && Spellings.TryGetValue(Normalise(text), out Unit[]? units) ? units : [];
 
     /// <summary>The unit that a piece of text stands for at a column of that quantity; null when it is none.</summary>
-    internal static Unit? Find(string text, Quantity quantity) =>
-        Find(text).FirstOrDefault(u => Fits(u, quantity));
+    internal static Unit? Find(string text, Quantity quantity) => Find(text).FirstOrDefault(u => Fits(u, quantity));
 
-    internal static bool Fits(Unit unit, Quantity quantity) => quantity switch
-    {
-        Quantity.Time => unit.Kind == UnitKind.Time,
-        Quantity.Acceleration => unit.Kind is UnitKind.Acceleration or UnitKind.Counts,
-        Quantity.Rate => unit.Kind is UnitKind.AngularRate or UnitKind.Counts,
-        Quantity.RotorSpeed => unit.Kind == UnitKind.RotorSpeed,
-        Quantity.Command => unit.Kind is UnitKind.Share or UnitKind.PulseWidth,
-        Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => unit.Kind == UnitKind.Temperature,
-        Quantity.Current => unit.Kind == UnitKind.Current,
-        Quantity.Voltage or Quantity.BatteryVoltage => unit.Kind == UnitKind.Voltage,
-        Quantity.Height => unit.Kind == UnitKind.Length,
-        _ => false,
-    };
+    internal static bool Fits(Unit unit, Quantity quantity) =>
+        quantity switch
+        {
+            Quantity.Time => unit.Kind == UnitKind.Time,
+            Quantity.Acceleration => unit.Kind is UnitKind.Acceleration or UnitKind.Counts,
+            Quantity.Rate => unit.Kind is UnitKind.AngularRate or UnitKind.Counts,
+            Quantity.RotorSpeed => unit.Kind == UnitKind.RotorSpeed,
+            Quantity.Command => unit.Kind is UnitKind.Share or UnitKind.PulseWidth,
+            Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => unit.Kind == UnitKind.Temperature,
+            Quantity.Current => unit.Kind == UnitKind.Current,
+            Quantity.Voltage or Quantity.BatteryVoltage => unit.Kind == UnitKind.Voltage,
+            Quantity.Height => unit.Kind == UnitKind.Length,
+            _ => false,
+        };
 
     /// <summary>Lower case, without blanks, powers and special signs written one way.</summary>
     internal static string Normalise(string text)
@@ -98,18 +98,34 @@ internal static class UnitTable
         {
             switch (c)
             {
-                case '²': folded.Append('2'); break;
-                case '³': folded.Append('3'); break;
-                case '°' or 'º' or '˚': folded.Append("deg"); break;
-                case 'µ' or 'μ': folded.Append('u'); break;
-                case '⁻' or '−': folded.Append('-'); break;
-                case '¹': folded.Append('1'); break;
-                case '^' or '*' or '·' or '⋅' or ' ' or '.' or '\u00a0': break;
-                default: folded.Append(c); break;
+                case '²':
+                    folded.Append('2');
+                    break;
+                case '³':
+                    folded.Append('3');
+                    break;
+                case '°' or 'º' or '˚':
+                    folded.Append("deg");
+                    break;
+                case 'µ' or 'μ':
+                    folded.Append('u');
+                    break;
+                case '⁻' or '−':
+                    folded.Append('-');
+                    break;
+                case '¹':
+                    folded.Append('1');
+                    break;
+                case '^' or '*' or '·' or '⋅' or ' ' or '.' or '\u00a0':
+                    break;
+                default:
+                    folded.Append(c);
+                    break;
             }
         }
 
-        return folded.ToString()
+        return folded
+            .ToString()
             .Replace("percent", "pct", StringComparison.Ordinal)
             .Replace("permille", "‰", StringComparison.Ordinal)
             .Replace("ampere", "amp", StringComparison.Ordinal)
@@ -139,13 +155,24 @@ internal static class UnitTable
         Add("cm/s2 cms-2 gal cmps2 cms2", Gal);
         Add("mm/s2 mmps2 mms-2 milligal100", MilliMps2);
         Add("ft/s2 ftps2 fts-2", FootPerS2);
-        Add("rad/s rads rads-1 radps rad/sec radsec radians/s radians/second radian/s radianspsec radianss radpersec", RadPerS, RotorRadPerS);
+        Add(
+            "rad/s rads rads-1 radps rad/sec radsec radians/s radians/second radian/s radianspsec radianss radpersec",
+            RadPerS,
+            RotorRadPerS
+        );
         Add("mrad/s mradps mrads mrads-1", MilliradPerS);
-        Add("deg/s degs degs-1 degps dps deg/sec degsec degree/s degrees/s degrees/second degree/second degreess degpersec degrees/sec", DegPerS, RotorDegPerS);
+        Add(
+            "deg/s degs degs-1 degps dps deg/sec degsec degree/s degrees/s degrees/second degree/second degreess degpersec degrees/sec",
+            DegPerS,
+            RotorDegPerS
+        );
         Add("mdeg/s mdps mdegps mdegs mdegs-1 millideg/s millidegs/s millidegree/s millidegrees/s", MillidegPerS);
         Add("cdeg/s cdps cdegps cdegs centideg/s", CentidegPerS);
         Add("ddeg/s ddps ddegs decideg/s", DecidegPerS);
-        Add("rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute tr/min tours/min giri/min obr/min omw/min varv/min rot/min", Rpm);
+        Add(
+            "rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute tr/min tours/min giri/min obr/min omw/min varv/min rot/min",
+            Rpm
+        );
         Add("krpm kilorpm 1000rpm rpmx1000 1000/min", Krpm);
         Add("erpm electricalrpm elrpm rpmel rpmelec erev/min electricrpm e/min erpms", ERpm);
         Add("100erpm erpm100 erpmx100 erpm/100 hecto-erpm", ERpm100);

@@ -23,7 +23,11 @@ internal sealed class UnitsFromData(LogFile file)
             Rates(rates);
         }
 
-        foreach (IGrouping<Quantity, PlannedColumn> group in file.Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null).GroupBy(c => c.Channel!.Quantity))
+        foreach (
+            IGrouping<Quantity, PlannedColumn> group in file
+                .Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null)
+                .GroupBy(c => c.Channel!.Quantity)
+        )
         {
             Telemetry(group.Key, [.. group]);
         }
@@ -51,9 +55,15 @@ internal sealed class UnitsFromData(LogFile file)
         if (columns.Any(c => c.Unit!.Kind == UnitKind.Counts))
         {
             PlannedColumn counts = columns.First(c => c.Unit!.Kind == UnitKind.Counts);
-            throw file.Fault(file.Form.HeaderLine, counts.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(counts.Header)}' is in raw counts (gravity comes out as about {gravity:F0} of them)"),
-                "Give the counts for one g with --counts-per-g, or a unit and scale in a columns file.");
+            throw file.Fault(
+                file.Form.HeaderLine,
+                counts.Index + 1,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"'{FormFinder.Cut(counts.Header)}' is in raw counts (gravity comes out as about {gravity:F0} of them)"
+                ),
+                "Give the counts for one g with --counts-per-g, or a unit and scale in a columns file."
+            );
         }
 
         double inTool = Math.Sqrt(Enumerable.Range(0, 3).Sum(a => Math.Pow(columns[a].Unit!.ToTool(middle[a]), 2)));
@@ -88,10 +98,20 @@ internal sealed class UnitsFromData(LogFile file)
 
         double power = Math.Pow(2, Math.Round(Math.Log2(Math.Max(gravity, 1))));
         bool counts = gravity > 200 && raw.All(AreWhole);
-        throw file.Fault(file.Form.HeaderLine, columns[0].Index + 1,
-            string.Create(CultureInfo.InvariantCulture, $"the unit of '{FormFinder.Cut(columns[0].Header)}' is not given, and gravity does not show it (over the record it comes out as {gravity:G4})"),
-            counts ? string.Create(CultureInfo.InvariantCulture, $"These look like raw counts: give the counts for one g with --counts-per-g (perhaps {power:F0}; the sensor's settings say).")
-            : "Say it with --acc-unit g or --acc-unit m/s2, or in the header.");
+        throw file.Fault(
+            file.Form.HeaderLine,
+            columns[0].Index + 1,
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"the unit of '{FormFinder.Cut(columns[0].Header)}' is not given, and gravity does not show it (over the record it comes out as {gravity:G4})"
+            ),
+            counts
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"These look like raw counts: give the counts for one g with --counts-per-g (perhaps {power:F0}; the sensor's settings say)."
+                )
+                : "Say it with --acc-unit g or --acc-unit m/s2, or in the header."
+        );
     }
 
     /// <param name="column">The axis along which gravity lies.</param>
@@ -105,19 +125,34 @@ internal sealed class UnitsFromData(LogFile file)
             return;
         }
 
-        Unit? better = ((Unit[])[UnitTable.G, UnitTable.Mps2, UnitTable.MilliG]).FirstOrDefault(u => Math.Abs(u.ToTool(raw) / UnitTable.GravityMps2 - 1) < Near);
+        Unit? better = ((Unit[])[UnitTable.G, UnitTable.Mps2, UnitTable.MilliG]).FirstOrDefault(u =>
+            Math.Abs(u.ToTool(raw) / UnitTable.GravityMps2 - 1) < Near
+        );
         bool told = column.HowKnown is "header" or "units row";
         if (better is not null && told)
         {
-            throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but then gravity would be {inToolMps2:G4} m/s²; the numbers fit {better.Symbol}"),
-                "Say which is right with --acc-unit or in a columns file.");
+            throw file.Fault(
+                file.Form.HeaderLine,
+                column.Index + 1,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but then gravity would be {inToolMps2:G4} m/s²; the numbers fit {better.Symbol}"
+                ),
+                "Say which is right with --acc-unit or in a columns file."
+            );
         }
 
         string text = string.Create(CultureInfo.InvariantCulture, $"Over the record the mean acceleration is {inToolMps2:F2} m/s²");
-        file.Warnings.Add(Math.Abs(share - 2) < 0.15 ? new Warning("gravity-doubled", text + ": twice gravity. The scale of the accelerometer is probably wrong by 2, and levels with it.")
-            : share < 0.3 ? new Warning("gravity-missing", text + ": gravity is not in the log, so unit and axes could not be checked by it.")
-            : new Warning("gravity-odd", text + ", which is not gravity: check unit and scale."));
+        file.Warnings.Add(
+            Math.Abs(share - 2) < 0.15
+                ? new Warning(
+                    "gravity-doubled",
+                    text + ": twice gravity. The scale of the accelerometer is probably wrong by 2, and levels with it."
+                )
+            : share < 0.3
+                ? new Warning("gravity-missing", text + ": gravity is not in the log, so unit and axes could not be checked by it.")
+            : new Warning("gravity-odd", text + ", which is not gravity: check unit and scale.")
+        );
     }
 
     private void Rates(double[][] raw)
@@ -130,9 +165,16 @@ internal sealed class UnitsFromData(LogFile file)
             if (found is not (Unit unit, bool isSure))
             {
                 string rates = $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) ";
-                file.Warnings.Add(new("rates-unit-unknown", counts
-                    ? rates + "are raw counts; they are left out. Give unit and scale in a columns file: unit deg/s, and as scale how many deg/s one count is."
-                    : rates + "have no unit and the data fit deg/s and rad/s; they are left out. Give it with --rate-unit. Only the levels of the rates depend on it: vibration, speeds and temperatures do not."));
+                file.Warnings.Add(
+                    new(
+                        "rates-unit-unknown",
+                        counts
+                            ? rates
+                                + "are raw counts; they are left out. Give unit and scale in a columns file: unit deg/s, and as scale how many deg/s one count is."
+                            : rates
+                                + "have no unit and the data fit deg/s and rad/s; they are left out. Give it with --rate-unit. Only the levels of the rates depend on it: vibration, speeds and temperatures do not."
+                    )
+                );
                 foreach (PlannedColumn column in columns)
                 {
                     (column.Used, column.NotUsedWhy) = (false, "unit not known");
@@ -149,7 +191,12 @@ internal sealed class UnitsFromData(LogFile file)
 
             if (!isSure)
             {
-                file.Warnings.Add(new("rates-unit-unsure", $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) have no unit. They are taken for {unit.Symbol}, not sure: a very steady hover in deg/s would look alike. Only the levels of the rates depend on it: vibration, speeds and temperatures do not. --rate-unit settles it."));
+                file.Warnings.Add(
+                    new(
+                        "rates-unit-unsure",
+                        $"The rates ('{FormFinder.Cut(columns[0].Header)}' and others) have no unit. They are taken for {unit.Symbol}, not sure: a very steady hover in deg/s would look alike. Only the levels of the rates depend on it: vibration, speeds and temperatures do not. --rate-unit settles it."
+                    )
+                );
             }
         }
 
@@ -165,7 +212,10 @@ internal sealed class UnitsFromData(LogFile file)
     /// <summary>Whole numbers beside acceleration in raw counts, or under headers that say raw, are counts too.</summary>
     private bool AreRawCounts(PlannedColumn[] columns, double[][] raw) =>
         columns.All(c => c.Scale == 1 && c.HowKnown != "columns file")
-        && (file.Plan.Acceleration.Any(a => a?.Unit?.Symbol == UnitTable.RawCounts.Symbol) || columns.All(c => c.Header.Contains("raw", StringComparison.OrdinalIgnoreCase)))
+        && (
+            file.Plan.Acceleration.Any(a => a?.Unit?.Symbol == UnitTable.RawCounts.Symbol)
+            || columns.All(c => c.Header.Contains("raw", StringComparison.OrdinalIgnoreCase))
+        )
         && raw.All(AreWhole);
 
     private static bool AreWhole(double[] values)
@@ -197,12 +247,20 @@ internal sealed class UnitsFromData(LogFile file)
         {
             ColumnCount count = file.Body.Counts[column.Index];
             double most = Math.Max(Math.Abs(count.Min), Math.Abs(count.Max)) * Math.Abs(column.Scale);
-            Unit? better = ((Unit[])[UnitTable.DegPerS, UnitTable.MillidegPerS]).FirstOrDefault(u => u.Factor < column.Unit!.Factor && most * u.Factor < MostRadps / 2);
+            Unit? better = ((Unit[])[UnitTable.DegPerS, UnitTable.MillidegPerS]).FirstOrDefault(u =>
+                u.Factor < column.Unit!.Factor && most * u.Factor < MostRadps / 2
+            );
             if (most * column.Unit!.Factor > MostRadps && better is not null)
             {
-                throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                    $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, more than any sensor's range; the numbers fit {better.Symbol}"),
-                    "Say which is right with --rate-unit or in a columns file.");
+                throw file.Fault(
+                    file.Form.HeaderLine,
+                    column.Index + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, more than any sensor's range; the numbers fit {better.Symbol}"
+                    ),
+                    "Say which is right with --rate-unit or in a columns file."
+                );
             }
         }
     }
@@ -226,7 +284,10 @@ internal sealed class UnitsFromData(LogFile file)
 
             foreach (PlannedColumn column in silent.Where(c => c.Used))
             {
-                (column.Unit, column.HowKnown) = (unit ?? UnitTable.Rpm, SaysRpm(column) && quantity == Quantity.RotorSpeed ? "header" : "data");
+                (column.Unit, column.HowKnown) = (
+                    unit ?? UnitTable.Rpm,
+                    SaysRpm(column) && quantity == Quantity.RotorSpeed ? "header" : "data"
+                );
                 column.UnitOpen = quantity == Quantity.RotorSpeed && !SaysRpm(column);
                 column.UnitProvisional = unit is null;
             }
@@ -261,8 +322,15 @@ internal sealed class UnitsFromData(LogFile file)
         (double least, double most) = Range(file, columns);
         if (least <= most)
         {
-            file.Warnings.Add(new("unit-unknown", string.Create(CultureInfo.InvariantCulture,
-                $"The unit of '{FormFinder.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not show it; it is left out. Give the unit in the header or a columns file.")));
+            file.Warnings.Add(
+                new(
+                    "unit-unknown",
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"The unit of '{FormFinder.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not show it; it is left out. Give the unit in the header or a columns file."
+                    )
+                )
+            );
         }
     }
 
@@ -279,7 +347,8 @@ internal sealed class UnitsFromData(LogFile file)
 
     private static (double Least, double Most) Range(LogFile file, IEnumerable<PlannedColumn> columns)
     {
-        double least = double.PositiveInfinity, most = double.NegativeInfinity;
+        double least = double.PositiveInfinity,
+            most = double.NegativeInfinity;
         foreach (PlannedColumn column in columns)
         {
             least = Math.Min(least, file.Body.Counts[column.Index].Min * column.Scale);
@@ -289,27 +358,35 @@ internal sealed class UnitsFromData(LogFile file)
         return (least, most);
     }
 
-    private static Unit? Guess(Quantity quantity, double least, double most, PlannedColumn[] columns) => quantity switch
-    {
-        Quantity.Command => least >= -0.001 && most is <= 1.05 and > 0 ? UnitTable.Share
+    private static Unit? Guess(Quantity quantity, double least, double most, PlannedColumn[] columns) =>
+        quantity switch
+        {
+            Quantity.Command => least >= -0.001 && most is <= 1.05 and > 0 ? UnitTable.Share
             : least >= -0.001 && most is > 3 and <= 105 ? UnitTable.Percent
             : least >= 800 && most is > 1000 and <= 2200 ? UnitTable.PulseMicroseconds
             : least >= -0.001 && most is > 105 and <= 1001 ? UnitTable.Permille
             : least >= -0.001 && most is > 1001 and <= 2048 ? UnitTable.Thousands2
             : null,
-        Quantity.RotorSpeed => columns.Any(SaysRpm) ? RpmWord(columns[0].Header)
-            : most is > 1200 and < 60_000 ? UnitTable.Rpm : null,
-        Quantity.Current => most <= 400 ? UnitTable.Ampere : UnitTable.Milliampere,
-        Quantity.Voltage or Quantity.BatteryVoltage => most <= 120 ? UnitTable.Volt : most > 2500 ? UnitTable.Millivolt : null,
-        Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most is > 200 and < 450 && least > 220 ? UnitTable.Kelvin : most < 130 ? UnitTable.Celsius : null,
-        Quantity.Height => UnitTable.Metre,
-        _ => null,
-    };
+            Quantity.RotorSpeed => columns.Any(SaysRpm) ? RpmWord(columns[0].Header)
+            : most is > 1200 and < 60_000 ? UnitTable.Rpm
+            : null,
+            Quantity.Current => most <= 400 ? UnitTable.Ampere : UnitTable.Milliampere,
+            Quantity.Voltage or Quantity.BatteryVoltage => most <= 120 ? UnitTable.Volt
+            : most > 2500 ? UnitTable.Millivolt
+            : null,
+            Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => most is > 200 and < 450 && least > 220 ? UnitTable.Kelvin
+            : most < 130 ? UnitTable.Celsius
+            : null,
+            Quantity.Height => UnitTable.Metre,
+            _ => null,
+        };
 
     private static bool SaysRpm(PlannedColumn column) => column.Header.Contains("rpm", StringComparison.OrdinalIgnoreCase);
 
     private static Unit RpmWord(string header) =>
-        header.Contains("erpm", StringComparison.OrdinalIgnoreCase) || header.Contains("electr", StringComparison.OrdinalIgnoreCase) ? UnitTable.ERpm : UnitTable.Rpm;
+        header.Contains("erpm", StringComparison.OrdinalIgnoreCase) || header.Contains("electr", StringComparison.OrdinalIgnoreCase)
+            ? UnitTable.ERpm
+            : UnitTable.Rpm;
 
     /// <summary>What no multirotor flies at in a header's unit is a contradiction.</summary>
     private void RefuseOddRange(PlannedColumn column)
@@ -334,9 +411,15 @@ internal sealed class UnitsFromData(LogFile file)
         {
             Unit? better = Guess(column.Channel.Quantity, count.Min * column.Scale, count.Max * column.Scale, [column]);
             string fits = better is null || better == column.Unit ? "" : $"; the numbers fit {better.Symbol}";
-            throw file.Fault(file.Form.HeaderLine, column.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}{fits}"),
-                "Say the right unit in a columns file (vibecheck read --write-columns).");
+            throw file.Fault(
+                file.Form.HeaderLine,
+                column.Index + 1,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"'{FormFinder.Cut(column.Header)}' says {column.Unit!.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}{fits}"
+                ),
+                "Say the right unit in a columns file (vibecheck read --write-columns)."
+            );
         }
     }
 
@@ -345,8 +428,12 @@ internal sealed class UnitsFromData(LogFile file)
     private void RefuseOddSpeeds(PlannedColumn[] columns)
     {
         // From large lifters to the smallest racers: common practice, with room.
-        const double LeastRpm = 300, MostRpm = 150_000, LikelyRpm = 900;
-        foreach (IGrouping<Unit, PlannedColumn> said in columns.Where(c => c.Used && c.HowKnown is "header" or "units row").GroupBy(c => c.Unit!))
+        const double LeastRpm = 300,
+            MostRpm = 150_000,
+            LikelyRpm = 900;
+        foreach (
+            IGrouping<Unit, PlannedColumn> said in columns.Where(c => c.Used && c.HowKnown is "header" or "units row").GroupBy(c => c.Unit!)
+        )
         {
             if (said.Key.IsElectrical)
             {
@@ -355,13 +442,22 @@ internal sealed class UnitsFromData(LogFile file)
 
             PlannedColumn fastest = said.MaxBy(c => file.Body.Counts[c.Index].Max * c.Scale)!;
             ColumnCount count = file.Body.Counts[fastest.Index];
-            double most = count.Max * fastest.Scale, rpm = said.Key.ToTool(most);
-            Unit? better = ((Unit[])[UnitTable.Rpm, UnitTable.Hertz, UnitTable.Krpm]).FirstOrDefault(u => u.ToTool(most) is > LikelyRpm and < MostRpm / 2);
+            double most = count.Max * fastest.Scale,
+                rpm = said.Key.ToTool(most);
+            Unit? better = ((Unit[])[UnitTable.Rpm, UnitTable.Hertz, UnitTable.Krpm]).FirstOrDefault(u =>
+                u.ToTool(most) is > LikelyRpm and < MostRpm / 2
+            );
             if (count.Filled > 0 && (rpm is > 0 and < LeastRpm or > MostRpm) && better is not null)
             {
-                throw file.Fault(file.Form.HeaderLine, fastest.Index + 1, string.Create(CultureInfo.InvariantCulture,
-                    $"'{FormFinder.Cut(fastest.Header)}' says {said.Key.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, with which nothing flies; the numbers fit {better.Symbol}"),
-                    "Correct the header, or say the right unit in a columns file (vibecheck read --write-columns).");
+                throw file.Fault(
+                    file.Form.HeaderLine,
+                    fastest.Index + 1,
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"'{FormFinder.Cut(fastest.Header)}' says {said.Key.Symbol}, but its values run from {count.Min:0.####} to {count.Max:0.####}, with which nothing flies; the numbers fit {better.Symbol}"
+                    ),
+                    "Correct the header, or say the right unit in a columns file (vibecheck read --write-columns)."
+                );
             }
         }
     }
@@ -383,7 +479,8 @@ internal sealed class UnitsFromData(LogFile file)
     private static void Retell(LogFile file, PlannedColumn column)
     {
         ColumnCount count = file.Body.Counts[column.Index];
-        double a = column.Unit!.ToTool(count.Min * column.Scale), b = column.Unit.ToTool(count.Max * column.Scale);
+        double a = column.Unit!.ToTool(count.Min * column.Scale),
+            b = column.Unit.ToTool(count.Max * column.Scale);
         column.Range = count.Filled == 0 ? null : (Math.Min(a, b), Math.Max(a, b));
     }
 

@@ -3,7 +3,8 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Logs.Sheets;
 
-/// <summary>One thing that was entered on a bench sheet. Entries are never changed; what is taken back is withdrawn by a later entry.</summary>
+/// <summary>One thing that was entered on a bench sheet. Entries are never changed; what is
+/// taken back is withdrawn by a later entry.</summary>
 /// <param name="Id">Made where it was entered; the same entry sent twice has the same id.</param>
 /// <param name="At">When it was entered.</param>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
@@ -68,4 +69,9 @@ public sealed record WithdrawalEntry(Guid Id, DateTimeOffset At, Guid Of) : Shee
 /// <param name="Box">The box.</param>
 /// <param name="Ticked">Whether it is ticked now.</param>
 public sealed record TickEntry(
-    Guid Id, DateTimeOffset At, string? Motor, [property: JsonConverter(typeof(WordConverter<SheetBox>))] SheetBox Box, bool Ticked) : SheetEntry(Id, At);
+    Guid Id,
+    DateTimeOffset At,
+    string? Motor,
+    [property: JsonConverter(typeof(WordConverter<SheetBox>))] SheetBox Box,
+    bool Ticked
+) : SheetEntry(Id, At);

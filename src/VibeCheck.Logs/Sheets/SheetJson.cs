@@ -3,10 +3,14 @@ using System.Text.Json.Serialization;
 
 namespace VibeCheck.Logs.Sheets;
 
-/// <summary>The JSON of the bench sheet, written and read without reflection, so that unused code can be left out of the phone's page.</summary>
+/// <summary>The JSON of the bench sheet, written and read without reflection, so that unused
+/// code can be left out of the phone's page.</summary>
 [JsonSourceGenerationOptions(
-    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, AllowOutOfOrderMetadataProperties = true, RespectNullableAnnotations = true,
-    RespectRequiredConstructorParameters = true)]
+    PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower,
+    AllowOutOfOrderMetadataProperties = true,
+    RespectNullableAnnotations = true,
+    RespectRequiredConstructorParameters = true
+)]
 [JsonSerializable(typeof(SheetEntry))]
 [JsonSerializable(typeof(SheetJob))]
 [JsonSerializable(typeof(SheetEntries))]

@@ -29,7 +29,8 @@ public sealed class SheetLedger
     public bool IsTicked(string? motor, SheetBox box) => _ticks.GetValueOrDefault((motor, box));
 
     /// <summary>The readings that fit the airframe, as the survey code takes them.</summary>
-    public IReadOnlyList<GaugeReading> ReadingsOf(Airframe airframe) => [.. Readings.Select(r => ToReading(r, airframe).Reading).OfType<GaugeReading>()];
+    public IReadOnlyList<GaugeReading> ReadingsOf(Airframe airframe) =>
+        [.. Readings.Select(r => ToReading(r, airframe).Reading).OfType<GaugeReading>()];
 
     /// <summary>The readings that fit the airframe as the text of survey.csv; empty where there are none.</summary>
     public string SurveyText(Airframe airframe)
@@ -53,22 +54,27 @@ public sealed class SheetLedger
             return (null, problem);
         }
 
-        (FittedShims? fitted, string? wrong) = entry.Shims is string text && motor is not null
-            ? FittedShims.Read(motor.Id, text, airframe.BoltsOf(motor)) : (null, null);
-        return wrong is not null ? (null, $"The shims of {motor!.Id} cannot be read: {wrong}.") : (new()
-        {
-            MotorId = motor?.Id,
-            When = entry.When,
-            Where = entry.Where,
-            Direction = entry.Direction,
-            LowDeg = entry.LowDeg,
-            HighDeg = entry.HighDeg,
-            LowSide = entry.LowSide,
-            Turned = entry.Turned,
-            Knock = entry.Knock ? Knock.After : Knock.Before,
-            Note = entry.Note,
-            Fitted = fitted,
-        }, null);
+        (FittedShims? fitted, string? wrong) =
+            entry.Shims is string text && motor is not null ? FittedShims.Read(motor.Id, text, airframe.BoltsOf(motor)) : (null, null);
+        return wrong is not null
+            ? (null, $"The shims of {motor!.Id} cannot be read: {wrong}.")
+            : (
+                new()
+                {
+                    MotorId = motor?.Id,
+                    When = entry.When,
+                    Where = entry.Where,
+                    Direction = entry.Direction,
+                    LowDeg = entry.LowDeg,
+                    HighDeg = entry.HighDeg,
+                    LowSide = entry.LowSide,
+                    Turned = entry.Turned,
+                    Knock = entry.Knock ? Knock.After : Knock.Before,
+                    Note = entry.Note,
+                    Fitted = fitted,
+                },
+                null
+            );
     }
 
     private static string? Problem(ReadingEntry r, Motor? motor)
@@ -76,9 +82,14 @@ public sealed class SheetLedger
         bool isAcross = r.LowSide is LowSide.Right or LowSide.Left;
         return r.Motor is not null && motor is null ? $"The airframe has no motor {r.Motor}."
             : r.Motor is null && r.Where == GaugePlace.Mount ? "A mount reading needs a motor."
-            : !(r.LowDeg >= 0 && r.HighDeg >= r.LowDeg && r.HighDeg <= SurveyFile.LargestDeg) ? string.Create(CultureInfo.InvariantCulture,
-                $"An angle of {r.LowDeg}° to {r.HighDeg}° is not between 0 and {SurveyFile.LargestDeg}°.")
-            : r.LowSide == LowSide.Level ? r.HighDeg > 0 ? "A reading above 0° has a low side." : null
+            : !(r.LowDeg >= 0 && r.HighDeg >= r.LowDeg && r.HighDeg <= SurveyFile.LargestDeg)
+                ? string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"An angle of {r.LowDeg}° to {r.HighDeg}° is not between 0 and {SurveyFile.LargestDeg}°."
+                )
+            : r.LowSide == LowSide.Level
+                ? r.HighDeg > 0 ? "A reading above 0° has a low side."
+                    : null
             : isAcross != (r.Direction == TiltDirection.Across) ? "The low side does not lie in the direction of the gauge."
             : null;
     }

@@ -13,7 +13,11 @@ internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : S
 
     public override long Length => throw new NotSupportedException();
 
-    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
 
     public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
@@ -31,9 +35,7 @@ internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : S
         return count;
     }
 
-    public override void Flush()
-    {
-    }
+    public override void Flush() { }
 
     public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
 

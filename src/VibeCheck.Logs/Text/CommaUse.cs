@@ -20,7 +20,9 @@ internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, 
     internal static CommaUse Of(IReadOnlyList<string> headers, IReadOnlyList<string[]> rows)
     {
         string[][] columns = [.. Enumerable.Range(0, headers.Count).Select(i => Numbers(rows, i))];
-        bool? decided = columns.Select(OfFigures).FirstOrDefault(d => d is not null) ?? columns.Select((c, i) => OfQuantity(headers[i], c)).FirstOrDefault(d => d is not null);
+        bool? decided =
+            columns.Select(OfFigures).FirstOrDefault(d => d is not null)
+            ?? columns.Select((c, i) => OfQuantity(headers[i], c)).FirstOrDefault(d => d is not null);
         int column = Array.FindIndex(columns, c => c.Length > 0);
         if (decided is not null || column < 0 || rows.Any(r => r.Any(IsLongWhole)))
         {
@@ -39,7 +41,9 @@ internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, 
     private static bool IsNumber(string cell) => cell.Contains(',') && cell.TrimStart('+', '-').All(x => char.IsAsciiDigit(x) || x == ',');
 
     private static bool? OfFigures(string[] numbers) =>
-        numbers.Any(c => !IsGrouped(c)) ? true : numbers.Any(c => c.Count(x => x == ',') > 1) ? false : null;
+        numbers.Any(c => !IsGrouped(c)) ? true
+        : numbers.Any(c => c.Count(x => x == ',') > 1) ? false
+        : null;
 
     private static bool? OfQuantity(string header, string[] numbers)
     {
@@ -51,7 +55,8 @@ internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, 
         (Channel? channel, Unit? unit) = ChannelFinder.Find(header);
         return channel?.Quantity switch
         {
-            Quantity.RotorSpeed when unit is null or { Kind: UnitKind.RotorSpeed, Factor: 1 } && numbers.All(c => Decimal(c) < LeastRpm) => false,
+            Quantity.RotorSpeed when unit is null or { Kind: UnitKind.RotorSpeed, Factor: 1 } && numbers.All(c => Decimal(c) < LeastRpm) =>
+                false,
             Quantity.MotorTemp or Quantity.EscTemp or Quantity.Ambient => true,
             Quantity.Current or Quantity.Voltage or Quantity.BatteryVoltage when unit is null or { Factor: 1 } => true,
             _ => null,
@@ -60,7 +65,8 @@ internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, 
 
     private static double Decimal(string cell) => Math.Abs(double.Parse(cell.Replace(',', '.'), CultureInfo.InvariantCulture));
 
-    private static bool IsLongWhole(string cell) => cell.Trim().TrimStart('+', '-') is { Length: > 3 } digits && digits.All(char.IsAsciiDigit);
+    private static bool IsLongWhole(string cell) =>
+        cell.Trim().TrimStart('+', '-') is { Length: > 3 } digits && digits.All(char.IsAsciiDigit);
 
     /// <summary>One to three digits, the first no 0, then groups of three.</summary>
     private static bool IsGrouped(string cell)

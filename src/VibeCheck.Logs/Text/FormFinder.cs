@@ -38,7 +38,8 @@ internal sealed class FormFinder
 
         (int header, int units) = FindHeader(first, separator, firstRow.Length);
         bool hasHeader = header >= 0;
-        string[] headers = hasHeader ? FitToRow(Split(Uncommented(_head.Text(header)), separator), firstRow.Length)
+        string[] headers = hasHeader
+            ? FitToRow(Split(Uncommented(_head.Text(header)), separator), firstRow.Length)
             : [.. Enumerable.Range(1, firstRow.Length).Select(i => string.Create(CultureInfo.InvariantCulture, $"column {i}"))];
         List<string[]> rows = FirstRows(first, separator);
         bool grouped = false;
@@ -70,16 +71,27 @@ internal sealed class FormFinder
     private InputFaultException TwoReadings(CommaUse use, string[] headers, int first)
     {
         string cell = Cut(use.Cell);
-        return new(new InputFault(
-            _path, first + 1 + use.Row, use.Column + 1,
-            $"'{cell}' under '{Cut(headers[use.Column])}' may be {cell.Replace(',', '.')} or {cell.Replace(",", "", StringComparison.Ordinal)}, and nothing in the log shows which",
-            "Say it in a columns file: decimal_mark = \",\" for the first, decimal_mark = \".\" for the second; or write the log without marks between thousands."));
+        return new(
+            new InputFault(
+                _path,
+                first + 1 + use.Row,
+                use.Column + 1,
+                $"'{cell}' under '{Cut(headers[use.Column])}' may be {cell.Replace(',', '.')} or {cell.Replace(",", "", StringComparison.Ordinal)}, and nothing in the log shows which",
+                "Say it in a columns file: decimal_mark = \",\" for the first, decimal_mark = \".\" for the second; or write the log without marks between thousands."
+            )
+        );
     }
 
     private List<string> Phrases(char separator, bool comma, int header, int units, bool packed, bool quoted, bool grouped)
     {
-        List<string> phrases = [LogForm.NameOf((byte)separator) + " separated", comma ? "decimal comma" : grouped ? "commas between thousands" : "decimal point",
-            _head.IsLatin1 ? "Latin-1" : _encoding];
+        List<string> phrases =
+        [
+            LogForm.NameOf((byte)separator) + " separated",
+            comma ? "decimal comma"
+            : grouped ? "commas between thousands"
+            : "decimal point",
+            _head.IsLatin1 ? "Latin-1" : _encoding,
+        ];
         if (packed)
         {
             phrases.Add("packed (gzip)");
@@ -141,15 +153,19 @@ internal sealed class FormFinder
             line++;
         }
 
-        return Fault(line + 1, $"no rows of numbers follow ('{Cut(_head.Text(line))}' stands here)",
-            "A log has one header line and then rows of numbers, separated by commas, semicolons, tabs, pipes or spaces.");
+        return Fault(
+            line + 1,
+            $"no rows of numbers follow ('{Cut(_head.Text(line))}' stands here)",
+            "A log has one header line and then rows of numbers, separated by commas, semicolons, tabs, pipes or spaces."
+        );
     }
 
     /// <summary>The first run of lines long enough to trust (else the longest) that look like data: as many fields (one more or
     /// less), cells mostly numbers. What breaks a trusted run, such as a header repeated, is passed over.</summary>
     private (double Score, int First) Score(char separator, bool comma)
     {
-        Run best = default, run = default;
+        Run best = default,
+            run = default;
         for (int i = 0; i < Math.Min(_head.Lines.Count, MostLines) && run.Length < RunToJudge; i++)
         {
             ReadOnlySpan<byte> line = _head.Line(i);
@@ -188,10 +204,16 @@ internal sealed class FormFinder
         if (line.Contains((byte)'"'))
         {
             string[] cells = Split(_head.Decode(line), separator);
-            return (cells.Length, cells.Count(c => IsNumber(Encoding.UTF8.GetBytes(c), comma)), cells.Count(c => !NumberText.IsMissing(Encoding.UTF8.GetBytes(c))));
+            return (
+                cells.Length,
+                cells.Count(c => IsNumber(Encoding.UTF8.GetBytes(c), comma)),
+                cells.Count(c => !NumberText.IsMissing(Encoding.UTF8.GetBytes(c)))
+            );
         }
 
-        int fields = 0, numbers = 0, filled = 0;
+        int fields = 0,
+            numbers = 0,
+            filled = 0;
         ReadOnlySpan<byte> rest = separator == ' ' ? line.Trim((byte)' ') : line;
         while (true)
         {
@@ -221,14 +243,17 @@ internal sealed class FormFinder
         ReadOnlySpan<byte> text = NumberText.Trim(cell);
         int at = 0;
         byte mark = comma ? (byte)',' : (byte)'.';
-        return (NumberText.TryRead(text, ref at, mark, out _) && at == text.Length) || StampText.TryRead(text, out _, out _, out _)
+        return (NumberText.TryRead(text, ref at, mark, out _) && at == text.Length)
+            || StampText.TryRead(text, out _, out _, out _)
             || (NumberText.TryReadGrouped(text, mark, out bool isClear, out _) && isClear);
     }
 
-    /// <summary>The header is the nearest line above the data with that many fields that names channels; a units row may lie between.</summary>
+    /// <summary>The header is the nearest line above the data with that many fields that names
+    /// channels; a units row may lie between.</summary>
     private (int Header, int Units) FindHeader(int first, char separator, int fields)
     {
-        int nearest = -1, named = -1;
+        int nearest = -1,
+            named = -1;
         for (int i = first - 1; i >= 0 && named < 0; i--)
         {
             string text = Uncommented(_head.Text(i));
@@ -271,7 +296,8 @@ internal sealed class FormFinder
 
     private static bool IsUnitsRow(string[] cells)
     {
-        int units = 0, others = 0;
+        int units = 0,
+            others = 0;
         foreach (string cell in cells)
         {
             string unit = StripBrackets(cell);
@@ -294,7 +320,8 @@ internal sealed class FormFinder
     {
         string text = line.Trim();
         return text.StartsWith('#') || text.StartsWith('%') ? text.TrimStart('#', '%').TrimStart()
-            : text.StartsWith("//", StringComparison.Ordinal) ? text[2..].TrimStart() : line;
+            : text.StartsWith("//", StringComparison.Ordinal) ? text[2..].TrimStart()
+            : line;
     }
 
     private static string[] FitToRow(string[] cells, int fields)
@@ -346,15 +373,16 @@ internal sealed class FormFinder
         return separator == ' ' ? [.. fields.Where(f => f.Length > 0)] : fields;
     }
 
-    internal static CsvReaderOptions Options(byte separator) => new()
-    {
-        Separator = (char)separator,
-        HasHeader = false,
-        TrimWhitespace = separator != ' ',
-        MaxRecordSize = LogHead.LongestLine,
-        MalformedData = CsvMalformedDataHandling.Recover,
-        FieldCountMismatch = CsvFieldCountHandling.Allow,
-    };
+    internal static CsvReaderOptions Options(byte separator) =>
+        new()
+        {
+            Separator = (char)separator,
+            HasHeader = false,
+            TrimWhitespace = separator != ' ',
+            MaxRecordSize = LogHead.LongestLine,
+            MalformedData = CsvMalformedDataHandling.Recover,
+            FieldCountMismatch = CsvFieldCountHandling.Allow,
+        };
 
     internal static string Cut(string text)
     {

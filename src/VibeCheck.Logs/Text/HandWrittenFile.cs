@@ -40,8 +40,11 @@ internal static class HandWrittenFile
             byte[] buffer = new byte[Math.Min(mostBytes + 1L, file.CanSeek && file.Length > 0 ? file.Length + 1 : mostBytes + 1L)];
             int got = file.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);
             return got > mostBytes
-                ? throw Fault(path, string.Create(CultureInfo.InvariantCulture, $"the file is larger than {mostBytes >> 10} kB"),
-                    "No such file gets that large by hand: check that it is the right one.")
+                ? throw Fault(
+                    path,
+                    string.Create(CultureInfo.InvariantCulture, $"the file is larger than {mostBytes >> 10} kB"),
+                    "No such file gets that large by hand: check that it is the right one."
+                )
                 : buffer[..got];
         }
         catch (Exception e) when (e is FileNotFoundException or DirectoryNotFoundException)

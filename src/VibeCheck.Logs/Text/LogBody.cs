@@ -56,11 +56,13 @@ internal sealed class LogBody
         _decimalMark = form.DecimalMark;
     }
 
-    /// <summary>How many rows there will be if every line from the first data line on is one; 0 if that can't be told. Each cell takes two bytes
+    /// <summary>How many rows there will be if every line from the first data line on is one; 0
+    /// if that can't be told. Each cell takes two bytes
     /// or more, so that a file of empty lines claims no memory.</summary>
     private int ExpectedRows()
     {
-        long rows = (_source.CountLines() ?? 0) - (_form.DataLine - 1), most = _source.FileBytes / Math.Max(1, 2 * _tasks.Length);
+        long rows = (_source.CountLines() ?? 0) - (_form.DataLine - 1),
+            most = _source.FileBytes / Math.Max(1, 2 * _tasks.Length);
         return (int)Math.Clamp(Math.Min(rows, most), 0, Math.Min(_options.MaxRows, Array.MaxLength));
     }
 
@@ -144,7 +146,8 @@ internal sealed class LogBody
         }
 
         bool ended = head.IsWhole;
-        byte lineEnd = buffer.AsSpan(0, filled).IndexOf((byte)'\n') < 0 && buffer.AsSpan(0, filled).Contains((byte)'\r') ? (byte)'\r' : (byte)'\n';
+        byte lineEnd =
+            buffer.AsSpan(0, filled).IndexOf((byte)'\n') < 0 && buffer.AsSpan(0, filled).Contains((byte)'\r') ? (byte)'\r' : (byte)'\n';
         while (true)
         {
             int used = ReadLines(buffer.AsSpan(0, filled), lineEnd, ended);
@@ -218,7 +221,10 @@ internal sealed class LogBody
 
         _badInRow = 0;
         _excess = false;
-        int fields = quoted ? SplitQuoted(line) : _separator == ' ' ? SplitSpaced(line) : SplitPlain(line);
+        int fields =
+            quoted ? SplitQuoted(line)
+            : _separator == ' ' ? SplitSpaced(line)
+            : SplitPlain(line);
         if (fields < 0)
         {
             return;
@@ -299,7 +305,8 @@ internal sealed class LogBody
         return _tasks.Length;
     }
 
-    /// <summary>Cells beyond the last header, but for blank ones: a separator too many moves all that follows, so nothing in the row is sure.</summary>
+    /// <summary>Cells beyond the last header, but for blank ones: a separator too many moves all
+    /// that follows, so nothing in the row is sure.</summary>
     private void NoteExcess(ReadOnlySpan<byte> line, ReadOnlySpan<byte> rest)
     {
         int named = _form.Headers.Count - _tasks.Length;
@@ -439,7 +446,13 @@ internal sealed class LogBody
         {
             Counts[column].Bad++;
             _badInRow++;
-            Note(column, text, task == ColumnTask.Stamp ? "is not a time" : IsNumber(text) ? "is more than any sensor gives" : "is not a number");
+            Note(
+                column,
+                text,
+                task == ColumnTask.Stamp ? "is not a time"
+                    : IsNumber(text) ? "is more than any sensor gives"
+                    : "is not a number"
+            );
         }
     }
 
@@ -474,7 +487,9 @@ internal sealed class LogBody
     {
         if (Examples.Count < ExamplesKept)
         {
-            Examples.Add(new(_line, column + 1, FormFinder.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem));
+            Examples.Add(
+                new(_line, column + 1, FormFinder.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem)
+            );
         }
     }
 
@@ -490,8 +505,15 @@ internal sealed class LogBody
         RowsSeen++;
         if (RowsSeen > _options.MaxRows)
         {
-            throw new InputFaultException(new InputFault(_source.Path, _line, null, $"there are more than {_options.MaxRows} rows",
-                "Cut the log to the flight and read that."));
+            throw new InputFaultException(
+                new InputFault(
+                    _source.Path,
+                    _line,
+                    null,
+                    $"there are more than {_options.MaxRows} rows",
+                    "Cut the log to the flight and read that."
+                )
+            );
         }
 
         if (fields < _tasks.Length)
@@ -598,8 +620,18 @@ internal sealed class LogBody
     /// <summary>Bodies with quotes from the start: CsvHelper reads them whole, line breaks within quotes as RFC 4180 has them.</summary>
     private void ReadQuoted(LogHead head, CancellationToken cancellation)
     {
-        using var stream = new ChainedStream(head.Bytes.AsMemory(_form.DataOffset, head.Count - _form.DataOffset), new SourceStream(_source));
-        using CsvReader reader = CsvReader.Create(stream, FormFinder.Options(_separator) with { MaxRecordSize = LongestQuotedRecord, TrackLineNumbers = true });
+        using var stream = new ChainedStream(
+            head.Bytes.AsMemory(_form.DataOffset, head.Count - _form.DataOffset),
+            new SourceStream(_source)
+        );
+        using CsvReader reader = CsvReader.Create(
+            stream,
+            FormFinder.Options(_separator) with
+            {
+                MaxRecordSize = LongestQuotedRecord,
+                TrackLineNumbers = true,
+            }
+        );
         int sinceReport = 0;
         while (true)
         {
@@ -612,8 +644,15 @@ internal sealed class LogBody
             }
             catch (CsvFormatException)
             {
-                throw new InputFaultException(new InputFault(_source.Path, _line + 1, null, "a quote that opens here does not close within 64 kB",
-                    "Close or remove the quote."));
+                throw new InputFaultException(
+                    new InputFault(
+                        _source.Path,
+                        _line + 1,
+                        null,
+                        "a quote that opens here does not close within 64 kB",
+                        "Close or remove the quote."
+                    )
+                );
             }
 
             _line = _form.DataLine + (int)Math.Min(int.MaxValue / 2, reader.LineNumber) - 1;
@@ -647,15 +686,17 @@ internal sealed class LogBody
 
         public override long Length => throw new NotSupportedException();
 
-        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+        public override long Position
+        {
+            get => throw new NotSupportedException();
+            set => throw new NotSupportedException();
+        }
 
         public override int Read(byte[] buffer, int offset, int count) => source.Read(buffer.AsSpan(offset, count));
 
         public override int Read(Span<byte> buffer) => source.Read(buffer);
 
-        public override void Flush()
-        {
-        }
+        public override void Flush() { }
 
         public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
 

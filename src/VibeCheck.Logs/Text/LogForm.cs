@@ -36,12 +36,13 @@ internal sealed record LogForm
     /// <summary>Short phrases for people.</summary>
     internal required IReadOnlyList<string> Phrases { get; init; }
 
-    internal static string NameOf(byte separator) => separator switch
-    {
-        (byte)',' => "comma",
-        (byte)';' => "semicolon",
-        (byte)'\t' => "tab",
-        (byte)'|' => "pipe",
-        _ => "space",
-    };
+    internal static string NameOf(byte separator) =>
+        separator switch
+        {
+            (byte)',' => "comma",
+            (byte)';' => "semicolon",
+            (byte)'\t' => "tab",
+            (byte)'|' => "pipe",
+            _ => "space",
+        };
 }

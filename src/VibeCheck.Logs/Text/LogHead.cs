@@ -76,8 +76,16 @@ internal sealed class LogHead
         return new(bytes, count, whole, lines, !IsUtf8(bytes.AsSpan(0, lines[^1].Item2)));
     }
 
-    internal static InputFaultException TooLong(string path, int line) => new(new InputFault(path, line, null,
-        $"this line is longer than {LongestLine >> 20} MB", "This is not a log that the tool can read; check the export."));
+    internal static InputFaultException TooLong(string path, int line) =>
+        new(
+            new InputFault(
+                path,
+                line,
+                null,
+                $"this line is longer than {LongestLine >> 20} MB",
+                "This is not a log that the tool can read; check the export."
+            )
+        );
 
     private static int LineBreaks(ReadOnlySpan<byte> bytes)
     {
@@ -123,8 +131,15 @@ internal sealed class LogHead
 
         if (odd > start.Length / 50 + 1)
         {
-            throw new InputFaultException(new InputFault(path, null, null, "this is not a text file (it holds bytes that no text has)",
-                "Export the log as CSV and give that file."));
+            throw new InputFaultException(
+                new InputFault(
+                    path,
+                    null,
+                    null,
+                    "this is not a text file (it holds bytes that no text has)",
+                    "Export the log as CSV and give that file."
+                )
+            );
         }
     }
 }

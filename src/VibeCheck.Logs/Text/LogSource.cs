@@ -102,7 +102,11 @@ internal sealed class LogSource : IDisposable
         _hash.AppendData(buffer[..got]);
         if (Packed && _unpacked > AlwaysUnpacked && _unpacked > MostUnpackedFactor * Math.Max(1, _fileLength))
         {
-            throw Fault(Path, $"the packed file unpacks to more than {MostUnpackedFactor} times its size", "This does not look like a log; unpack it yourself if you trust it.");
+            throw Fault(
+                Path,
+                $"the packed file unpacks to more than {MostUnpackedFactor} times its size",
+                "This does not look like a log; unpack it yourself if you trust it."
+            );
         }
 
         return got;
@@ -117,7 +121,8 @@ internal sealed class LogSource : IDisposable
         }
 
         byte[] buffer = ArrayPool<byte>.Shared.Rent(1 << 16);
-        long at = 0, lines = 0;
+        long at = 0,
+            lines = 0;
         byte last = (byte)'\n';
         try
         {
@@ -152,9 +157,10 @@ internal sealed class LogSource : IDisposable
 
     /// <summary>A packed file that ends too early is told apart from one whose bytes are wrong: the first was most often not copied to its
     /// end.</summary>
-    private static InputFaultException PackedFault(string path, Exception e) => e is EndOfStreamException
-        ? Fault(path, "the packed file is cut off: it ends in the middle of its data", "Copy it again, whole, or export it again.")
-        : Fault(path, "the packed data are damaged", "Copy or export it again.");
+    private static InputFaultException PackedFault(string path, Exception e) =>
+        e is EndOfStreamException
+            ? Fault(path, "the packed file is cut off: it ends in the middle of its data", "Copy it again, whole, or export it again.")
+            : Fault(path, "the packed data are damaged", "Copy or export it again.");
 
     private static FileStream OpenFile(string path)
     {
@@ -230,7 +236,8 @@ internal sealed class LogSource : IDisposable
             return (System.Text.Encoding.BigEndianUnicode, 2, "UTF-16");
         }
 
-        int even = 0, odd = 0;
+        int even = 0,
+            odd = 0;
         for (int i = 0; i + 1 < text.Length; i += 2)
         {
             even += text[i] == 0 ? 1 : 0;
@@ -243,5 +250,6 @@ internal sealed class LogSource : IDisposable
             : (null, 0, "UTF-8");
     }
 
-    private static InputFaultException Fault(string path, string problem, string remedy) => new(new InputFault(path, null, null, problem, remedy));
+    private static InputFaultException Fault(string path, string problem, string remedy) =>
+        new(new InputFault(path, null, null, problem, remedy));
 }

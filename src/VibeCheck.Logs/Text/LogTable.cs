@@ -2,7 +2,8 @@ using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>A growing column of doubles: one array where the number of rows is known beforehand, then pieces, so that growing never copies it.</summary>
+/// <summary>A growing column of doubles: one array where the number of rows is known beforehand,
+/// then pieces, so that growing never copies it.</summary>
 /// <param name="rows">As many rows as are expected; 0 when unknown.</param>
 internal sealed class DenseColumn(int rows)
 {
@@ -40,9 +41,8 @@ internal sealed class DenseColumn(int rows)
         _inPiece = at + 1;
     }
 
-    private ref double At(int index) => ref index < _first
-        ? ref _pieces[0][index]
-        : ref _pieces[1 + (index - _first) / PieceLength][(index - _first) % PieceLength];
+    private ref double At(int index) =>
+        ref index < _first ? ref _pieces[0][index] : ref _pieces[1 + (index - _first) / PieceLength][(index - _first) % PieceLength];
 
     private double[] AddPiece()
     {
@@ -90,7 +90,8 @@ internal sealed class DenseColumn(int rows)
 /// <param name="rows">As many rows as the file is expected to have; 0 when unknown.</param>
 internal sealed class SparseColumn(int rows)
 {
-    private const int LeastRoom = 64, MostRoom = 8192;
+    private const int LeastRoom = 64,
+        MostRoom = 8192;
     private int[] _rows = GC.AllocateUninitializedArray<int>(Math.Clamp(rows, LeastRoom, MostRoom));
     private double[] _values = GC.AllocateUninitializedArray<double>(Math.Clamp(rows, LeastRoom, MostRoom));
 

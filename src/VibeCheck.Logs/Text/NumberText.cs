@@ -9,10 +9,11 @@ internal static class NumberText
 {
     private const ulong MostExact = 1UL << 53;
 
-    private static ReadOnlySpan<double> PowersOf10 => [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11,
-        1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
+    private static ReadOnlySpan<double> PowersOf10 =>
+        [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
 
-    /// <summary>Reads a decimal number from <paramref name="at"/> on and moves it behind. The result is the double nearest to the text.</summary>
+    /// <summary>Reads a decimal number from <paramref name="at"/> on and moves it behind. The
+    /// result is the double nearest to the text.</summary>
     /// <remarks>A whole number below 2^53 times or through a power of ten up to 10^22 is exact in one operation (Clinger, PLDI 1990);
     /// everything longer goes to the framework's parser.</remarks>
     internal static bool TryRead(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out double value)
@@ -68,10 +69,12 @@ internal static class NumberText
         return true;
     }
 
-    /// <summary>Reads a whole cell with marks between its thousands: 1,234.5 or 1.234,5 or 1'234.5 or 1 234,5 (blank, no-break or narrow blank).</summary>
+    /// <summary>Reads a whole cell with marks between its thousands: 1,234.5 or 1.234,5 or 1'234.5
+    /// or 1 234,5 (blank, no-break or narrow blank).</summary>
     /// <param name="cell">The cell, without blanks around it.</param>
     /// <param name="decimalMark">Decimal mark of the log; it cannot part thousands.</param>
-    /// <param name="isClear">Whether the cell could mean nothing else: two groups, a decimal mark behind them, or a mark that is none for decimals.</param>
+    /// <param name="isClear">Whether the cell could mean nothing else: two groups, a decimal mark
+    /// behind them, or a mark that is none for decimals.</param>
     /// <param name="value">The number; NaN where it is none.</param>
     internal static bool TryReadGrouped(ReadOnlySpan<byte> cell, byte decimalMark, out bool isClear, out double value)
     {
@@ -82,7 +85,10 @@ internal static class NumberText
         }
 
         Span<byte> plain = stackalloc byte[40];
-        int count = 0, groups = 0, sinceGroup = 0, i = 0;
+        int count = 0,
+            groups = 0,
+            sinceGroup = 0,
+            i = 0;
         ReadOnlySpan<byte> mark = default;
         if (cell[0] is (byte)'-' or (byte)'+')
         {
@@ -99,7 +105,11 @@ internal static class NumberText
             }
 
             ReadOnlySpan<byte> here = GroupMark(cell[i..]);
-            if (here.Length == 0 || (groups > 0 && (!here.SequenceEqual(mark) || sinceGroup != 3)) || (groups == 0 && sinceGroup is < 1 or > 3))
+            if (
+                here.Length == 0
+                || (groups > 0 && (!here.SequenceEqual(mark) || sinceGroup != 3))
+                || (groups == 0 && sinceGroup is < 1 or > 3)
+            )
             {
                 return false;
             }
@@ -252,14 +262,24 @@ internal static class NumberText
         }
 
         ReadOnlySpan<byte> text = lower[..cell.Length];
-        return text.SequenceEqual("nan"u8) || text.SequenceEqual("null"u8) || text.SequenceEqual("none"u8) || text.SequenceEqual("-"u8)
-            || text.SequenceEqual("--"u8) || text.SequenceEqual("---"u8) || text.SequenceEqual("na"u8) || text.SequenceEqual("n/a"u8)
-            || text.SequenceEqual("#n/a"u8) || text.SequenceEqual("-nan"u8) || text.SequenceEqual("\\n"u8) || text.SequenceEqual("nil"u8);
+        return text.SequenceEqual("nan"u8)
+            || text.SequenceEqual("null"u8)
+            || text.SequenceEqual("none"u8)
+            || text.SequenceEqual("-"u8)
+            || text.SequenceEqual("--"u8)
+            || text.SequenceEqual("---"u8)
+            || text.SequenceEqual("na"u8)
+            || text.SequenceEqual("n/a"u8)
+            || text.SequenceEqual("#n/a"u8)
+            || text.SequenceEqual("-nan"u8)
+            || text.SequenceEqual("\\n"u8)
+            || text.SequenceEqual("nil"u8);
     }
 
     internal static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> cell)
     {
-        int from = 0, to = cell.Length;
+        int from = 0,
+            to = cell.Length;
         while (from < to && cell[from] is (byte)' ' or (byte)'\t' or (byte)'\r')
         {
             from++;

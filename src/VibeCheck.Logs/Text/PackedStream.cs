@@ -24,7 +24,11 @@ internal sealed class PackedStream(FileStream file) : Stream
 
     public override long Length => throw new NotSupportedException();
 
-    public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+    public override long Position
+    {
+        get => throw new NotSupportedException();
+        set => throw new NotSupportedException();
+    }
 
     public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
@@ -44,9 +48,7 @@ internal sealed class PackedStream(FileStream file) : Stream
         return got;
     }
 
-    public override void Flush()
-    {
-    }
+    public override void Flush() { }
 
     public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
 
@@ -67,7 +69,8 @@ internal sealed class PackedStream(FileStream file) : Stream
     private bool LengthAgrees()
     {
         Span<byte> end = stackalloc byte[4];
-        return file.Length >= 18 && RandomAccess.Read(file.SafeFileHandle, end, file.Length - 4) == 4
+        return file.Length >= 18
+            && RandomAccess.Read(file.SafeFileHandle, end, file.Length - 4) == 4
             && BinaryPrimitives.ReadUInt32LittleEndian(end) == (uint)_length;
     }
 
@@ -86,7 +89,7 @@ internal sealed class PackedStream(FileStream file) : Stream
         long length = 0;
         try
         {
-            for (int got; (got = again.Read(buffer)) > 0;)
+            for (int got; (got = again.Read(buffer)) > 0; )
             {
                 length += got;
             }
@@ -112,7 +115,11 @@ internal sealed class PackedStream(FileStream file) : Stream
 
         public override long Length => throw new NotSupportedException();
 
-        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+        public override long Position
+        {
+            get => throw new NotSupportedException();
+            set => throw new NotSupportedException();
+        }
 
         public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
@@ -129,9 +136,7 @@ internal sealed class PackedStream(FileStream file) : Stream
             return got;
         }
 
-        public override void Flush()
-        {
-        }
+        public override void Flush() { }
 
         public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
 

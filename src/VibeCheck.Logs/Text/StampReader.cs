@@ -1,4 +1,3 @@
-
 namespace VibeCheck.Logs.Text;
 
 /// <summary>Reads the time column: numbers in their unit, or times written for people in seconds; kept relative to the first.</summary>

@@ -1,13 +1,16 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Times written for people: ISO date-times, dates as they are written in a country, and clock times, of 24 hours or of 12.</summary>
-/// <remarks>A date with points or dashes is day first (1.5.2026). One with slashes is month first where the clock has 12 hours or the second
+/// <summary>Times written for people: ISO date-times, dates as they are written in a
+/// country, and clock times, of 24 hours or of 12.</summary>
+/// <remarks>A date with points or dashes is day first (1.5.2026). One with slashes is month
+/// first where the clock has 12 hours or the second
 /// part is above 12, else day first: only the date of the log depends on it, not the time between its rows.</remarks>
 internal static class StampText
 {
     private const long TicksPerSecond = TimeSpan.TicksPerSecond;
 
-    /// <summary>Reads "2026-05-01T12:00:00.123Z", "2026-05-01 12:00:00,123+02:00", "1.5.2026 12:00:00", "5/1/2026 1:00:00 PM", "12:00:00.123" or "03:12.5".</summary>
+    /// <summary>Reads "2026-05-01T12:00:00.123Z", "2026-05-01 12:00:00,123+02:00", "1.5.2026 12:00:00", "5/1/2026 1:00:00 PM",
+    /// "12:00:00.123" or "03:12.5".</summary>
     /// <param name="cell">The cell, without quotes.</param>
     /// <param name="ticks">Whole 100 ns: since 0001-01-01 UTC (a time without zone counts as UTC) or since midnight.</param>
     /// <param name="restS">What lies below 100 ns, s.</param>
@@ -43,7 +46,8 @@ internal static class StampText
         }
 
         long before = ticks;
-        return TryClock(text, half >= 0, ref at, ref ticks, ref restS) && (half < 0 ? TryZone(text[at..], ref ticks) : at == text.Length && TryHalf(half, before, ref ticks));
+        return TryClock(text, half >= 0, ref at, ref ticks, ref restS)
+            && (half < 0 ? TryZone(text[at..], ref ticks) : at == text.Length && TryHalf(half, before, ref ticks));
     }
 
     /// <summary>Takes am or pm off the end: 0 for am, 1 for pm, -1 for neither.</summary>
@@ -56,7 +60,12 @@ internal static class StampText
         }
 
         rest = rest[^2] == '.' ? rest[..^2] : rest[..^1];
-        int half = (rest[^1] | 0x20) switch { 'a' => 0, 'p' => 1, _ => -1 };
+        int half = (rest[^1] | 0x20) switch
+        {
+            'a' => 0,
+            'p' => 1,
+            _ => -1,
+        };
         if (half >= 0)
         {
             text = NumberText.Trim(rest[..^1]);
@@ -83,10 +92,12 @@ internal static class StampText
     private static bool TryLocalDate(ReadOnlySpan<byte> text, bool twelveHours, ref int at, ref long ticks)
     {
         Span<int> parts = stackalloc int[3];
-        int i = at, mark = 0;
+        int i = at,
+            mark = 0;
         for (int n = 0; n < 3; n++)
         {
-            int from = i, number = 0;
+            int from = i,
+                number = 0;
             while (i < text.Length && i - from < 4 && (uint)(text[i] - '0') <= 9)
             {
                 number = number * 10 + (text[i++] - '0');
@@ -129,7 +140,9 @@ internal static class StampText
     private static bool TryDate(ReadOnlySpan<byte> text, out long ticks)
     {
         ticks = 0;
-        int y = Digits(text, 0, 4), m = Digits(text, 5, 2), d = Digits(text, 8, 2);
+        int y = Digits(text, 0, 4),
+            m = Digits(text, 5, 2),
+            d = Digits(text, 8, 2);
         if (y is < 1900 or > 9000 || m is < 1 or > 12 || d < 1 || d > DateTime.DaysInMonth(y, m))
         {
             return false;

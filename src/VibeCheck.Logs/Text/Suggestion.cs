@@ -7,8 +7,8 @@ internal static class Suggestion
     private const int LongestWord = 60;
 
     /// <summary>"; did you mean 'mass_kg'?", or nothing where no known word is near.</summary>
-    internal static string For(string word, IEnumerable<string> known) => Nearest(word, known) is string near
-        ? $"; did you mean '{near}'?" : "";
+    internal static string For(string word, IEnumerable<string> known) =>
+        Nearest(word, known) is string near ? $"; did you mean '{near}'?" : "";
 
     /// <summary>The known word with the fewest slips from the one typed, at most one for every three letters; null where none is so
     /// near.</summary>
@@ -20,8 +20,10 @@ internal static class Suggestion
             return null;
         }
 
-        (string Word, int Slips)[] near = [.. known.Select(k => (k, Slips(typed, Plain(k)))).Where(c => c.Item2 <= Math.Max(1,
-            Math.Min(typed.Length, c.k.Length) / 3))];
+        (string Word, int Slips)[] near =
+        [
+            .. known.Select(k => (k, Slips(typed, Plain(k)))).Where(c => c.Item2 <= Math.Max(1, Math.Min(typed.Length, c.k.Length) / 3)),
+        ];
         return near.Length == 0 ? null : near.MinBy(c => c.Slips).Word;
     }
 
@@ -36,7 +38,9 @@ internal static class Suggestion
         {
             for (int j = 0; j <= b.Length; j++)
             {
-                d[i, j] = i == 0 ? j : j == 0 ? i
+                d[i, j] =
+                    i == 0 ? j
+                    : j == 0 ? i
                     : Math.Min(Math.Min(d[i - 1, j], d[i, j - 1]) + 1, d[i - 1, j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1));
                 if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
                 {

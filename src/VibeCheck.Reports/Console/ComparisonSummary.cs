@@ -57,10 +57,15 @@ public static class ComparisonSummary
     private static void Calls(ConsolePage page, Comparison comparison)
     {
         Reason? said = null;
-        foreach ((string name, Call call) in (IEnumerable<(string, Call)>)
-        [
-            ("Vibration from the rotors", comparison.Vibration), .. AllVibration(comparison), ("Hottest motor, steady", comparison.MotorTemperature), ("Hottest ESC, steady", comparison.EscTemperature),
-        ])
+        foreach (
+            (string name, Call call) in (IEnumerable<(string, Call)>)
+                [
+                    ("Vibration from the rotors", comparison.Vibration),
+                    .. AllVibration(comparison),
+                    ("Hottest motor, steady", comparison.MotorTemperature),
+                    ("Hottest ESC, steady", comparison.EscTemperature),
+                ]
+        )
         {
             Call(page, name, call);
             if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
@@ -72,7 +77,8 @@ public static class ComparisonSummary
     }
 
     /// <summary>One line, where the parts are known.</summary>
-    private static (string Name, Call Call)[] AllVibration(Comparison comparison) => comparison.Parts.Count == 0 ? [] : [("All vibration", comparison.AllVibration)];
+    private static (string Name, Call Call)[] AllVibration(Comparison comparison) =>
+        comparison.Parts.Count == 0 ? [] : [("All vibration", comparison.AllVibration)];
 
     private static void Call(ConsolePage page, string name, Call call)
     {
@@ -83,15 +89,20 @@ public static class ComparisonSummary
         }
 
         string word = $"{page.Sign(call.Kind)} {VerdictWords.Short(call.Kind)}";
-        string change = call.Change.Value is double value ? $"{Say.Signed(value, 1),6} {call.ChangeUnit}" : "";
+        string change = call.Change.Value is double value ? $"{Say.Signed(value, 1), 6} {call.ChangeUnit}" : "";
         string interval = call.Change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
         if (!page.Fits(ConsolePage.UsualColumns))
         {
-            page.Paragraph($"{word}: {char.ToLowerInvariant(name[0])}{name[1..]} {change.Trim()} {interval}", indent: 2, later: 4, new Style(ConsolePage.Colour(call.Kind).Foreground));
+            page.Paragraph(
+                $"{word}: {char.ToLowerInvariant(name[0])}{name[1..]} {change.Trim()} {interval}",
+                indent: 2,
+                later: 4,
+                new Style(ConsolePage.Colour(call.Kind).Foreground)
+            );
             return;
         }
 
-        page.Line(($"  {word,-19}", ConsolePage.Colour(call.Kind)), ($"{name,-27}{change,-11}{interval}", Style.Plain));
+        page.Line(($"  {word, -19}", ConsolePage.Colour(call.Kind)), ($"{name, -27}{change, -11}{interval}", Style.Plain));
     }
 
     private static void Motors(ConsolePage page, Comparison comparison)
@@ -105,8 +116,10 @@ public static class ComparisonSummary
         if (!comparison.Motors.Any(HasChange))
         {
             // A table would be one of question marks; why no motor is known stands in the next step.
-            page.Paragraph($"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltDial.Words(m.TiltBefore, m.TiltAfter)}")])}. "
-                + "What changed on each motor is not known.");
+            page.Paragraph(
+                $"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltDial.Words(m.TiltBefore, m.TiltAfter)}")])}. "
+                    + "What changed on each motor is not known."
+            );
             return;
         }
 
@@ -120,7 +133,9 @@ public static class ComparisonSummary
 
         const int RangeColumns = 17;
         int more = page.SpareColumns >= 2 * RangeColumns ? RangeColumns : 0;
-        page.Line($"  {"Motor".PadRight(id)}  {"Tilt",-13}  {"×1, dB",-24}{"Motor, °C",10}{"".PadRight(more)}{"same load",11}{"ESC, °C",9}");
+        page.Line(
+            $"  {"Motor".PadRight(id)}  {"Tilt", -13}  {"×1, dB", -24}{"Motor, °C", 10}{"".PadRight(more)}{"same load", 11}{"ESC, °C", 9}"
+        );
         page.Rule(id + 71 + 2 * more);
         foreach (MotorComparison motor in comparison.Motors)
         {
@@ -128,16 +143,22 @@ public static class ComparisonSummary
             CallKind call = first?.Call ?? CallKind.Unknown;
             Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
             page.Line(
-                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter),-13}  ", Style.Plain),
-                ($"{page.Sign(call)} {Bare(change),5} {Range(change),-16}", ConsolePage.Colour(call)),
-                ("  ", Style.Plain), ($"{Short(page, motor.MotorTemp),8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
-                (more > 0 ? " " + Range(motor.MotorTemp.Change).PadRight(more - 1) : "", Style.Plain), ($"{SameLoad(motor),11}", Style.Plain),
-                (" ", Style.Plain), ($"{Short(page, motor.EscTemp),8}", ConsolePage.Colour(motor.EscTemp.Kind)),
-                (more > 0 ? " " + Range(motor.EscTemp.Change) : "", Style.Plain));
+                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter), -13}  ", Style.Plain),
+                ($"{page.Sign(call)} {Bare(change), 5} {Range(change), -16}", ConsolePage.Colour(call)),
+                ("  ", Style.Plain),
+                ($"{Short(page, motor.MotorTemp), 8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
+                (more > 0 ? " " + Range(motor.MotorTemp.Change).PadRight(more - 1) : "", Style.Plain),
+                ($"{SameLoad(motor), 11}", Style.Plain),
+                (" ", Style.Plain),
+                ($"{Short(page, motor.EscTemp), 8}", ConsolePage.Colour(motor.EscTemp.Kind)),
+                (more > 0 ? " " + Range(motor.EscTemp.Change) : "", Style.Plain)
+            );
         }
 
         page.Rule(id + 71 + 2 * more);
-        page.Line($"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets");
+        page.Line(
+            $"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets"
+        );
         Causes(page, comparison);
     }
 
@@ -157,11 +178,19 @@ public static class ComparisonSummary
         {
             OrderChange? first = First(motor);
             page.Paragraph($"{motor.Id}: tilt {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
-            page.Paragraph($"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} {(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}", indent: 4, later: 6);
+            page.Paragraph(
+                $"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} {(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}",
+                indent: 4,
+                later: 6
+            );
             page.Paragraph($"motor {Short(page, motor.MotorTemp).Trim()}, ESC {Short(page, motor.EscTemp).Trim()} °C", indent: 4, later: 6);
         }
 
-        page.Paragraph($"{page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, ? unknown; 95 % intervals in brackets.", indent: 2, later: 2);
+        page.Paragraph(
+            $"{page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, ? unknown; 95 % intervals in brackets.",
+            indent: 2,
+            later: 2
+        );
     }
 
     private static string SameLoad(MotorComparison motor) => motor.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "";
@@ -172,23 +201,28 @@ public static class ComparisonSummary
         {
             OrderChange? first = First(motor);
             page.Paragraph($"{motor.Id} tilt: {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}");
-            page.Paragraph(first?.ChangeDb.IsKnown == true
-                ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
-                : $"{motor.Id} order 1: {VerdictWords.Short(CallKind.Unknown)}");
+            page.Paragraph(
+                first?.ChangeDb.IsKnown == true
+                    ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
+                    : $"{motor.Id} order 1: {VerdictWords.Short(CallKind.Unknown)}"
+            );
             page.Paragraph($"{motor.Id} motor temperature: {Fact(motor.MotorTemp)}");
             if (motor.MotorRiseAtEqualLoadC.IsKnown)
             {
                 string cause = HeatWords.Short(motor.MotorTemp.Kind, motor.MotorRiseCause);
-                page.Paragraph($"{motor.Id} motor temperature at equal load: {Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}");
+                page.Paragraph(
+                    $"{motor.Id} motor temperature at equal load: {Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}"
+                );
             }
 
             page.Paragraph($"{motor.Id} ESC temperature: {Fact(motor.EscTemp)}");
         }
     }
 
-    private static string Fact(Call call) => call.Change.IsKnown
-        ? $"{VerdictWords.Short(call.Kind)}, {Say.Change(call.Change, 1, call.ChangeUnit)}"
-        : $"{VerdictWords.Short(call.Kind)}. {ReasonText.Full(call.Why)}";
+    private static string Fact(Call call) =>
+        call.Change.IsKnown
+            ? $"{VerdictWords.Short(call.Kind)}, {Say.Change(call.Change, 1, call.ChangeUnit)}"
+            : $"{VerdictWords.Short(call.Kind)}. {ReasonText.Full(call.Why)}";
 
     private static void Next(ConsolePage page, Comparison comparison)
     {
@@ -201,7 +235,7 @@ public static class ComparisonSummary
     }
 
     private static string Short(ConsolePage page, Call call) =>
-        call.Change.Value is double value ? $"{page.Sign(call.Kind)} {Say.Signed(value, 1),5}" : "?      ";
+        call.Change.Value is double value ? $"{page.Sign(call.Kind)} {Say.Signed(value, 1), 5}" : "?      ";
 
     private static string Bare(Estimate change) => change.Value is double value ? Say.Signed(value, 1) : "";
 

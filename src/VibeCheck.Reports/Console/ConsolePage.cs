@@ -38,27 +38,30 @@ internal sealed class ConsolePage
     internal bool Plain { get; }
 
     /// <summary>The sign of a call; it always stands beside its word or above a legend.</summary>
-    internal string Sign(CallKind call) => (call, _unicode) switch
-    {
-        (CallKind.Improved, true) => "▼",
-        (CallKind.Worse, true) => "▲",
-        (CallKind.NoClearChange, true) => "●",
-        (CallKind.Improved, false) => "v",
-        (CallKind.Worse, false) => "^",
-        (CallKind.NoClearChange, false) => "o",
-        _ => "?",
-    };
+    internal string Sign(CallKind call) =>
+        (call, _unicode) switch
+        {
+            (CallKind.Improved, true) => "▼",
+            (CallKind.Worse, true) => "▲",
+            (CallKind.NoClearChange, true) => "●",
+            (CallKind.Improved, false) => "v",
+            (CallKind.Worse, false) => "^",
+            (CallKind.NoClearChange, false) => "o",
+            _ => "?",
+        };
 
-    internal static Style Colour(CallKind call) => call switch
-    {
-        CallKind.Improved => new Style(new Color(0, 158, 115)),
-        CallKind.Worse => new Style(new Color(213, 94, 0)),
-        _ => Style.Plain,
-    };
+    internal static Style Colour(CallKind call) =>
+        call switch
+        {
+            CallKind.Improved => new Style(new Color(0, 158, 115)),
+            CallKind.Worse => new Style(new Color(213, 94, 0)),
+            _ => Style.Plain,
+        };
 
     internal void Blank() => _console.WriteLine();
 
-    /// <summary>A line of pieces with their styles; as long as it is, so the caller keeps it short. Spaces at its end are left out.</summary>
+    /// <summary>A line of pieces with their styles; as long as it is, so the caller keeps it
+    /// short. Spaces at its end are left out.</summary>
     internal void Line(params ReadOnlySpan<(string Text, Style Style)> pieces)
     {
         int last = pieces.Length - 1;

@@ -27,12 +27,23 @@ public static class FlightSummary
         var page = new ConsolePage(console, plain);
         page.Paragraph(VerdictWords.Sentence(flight), style: new Style(decoration: Decoration.Bold));
         page.Blank();
-        Line(page, flight.VibrationIsOfGroup ? "Vibration, all rotors" : "Vibration from the rotors", flight.VibrationMps2, Say.DecimalsFor(flight.VibrationMps2.Value ?? 1), "m/s²", "");
+        Line(
+            page,
+            flight.VibrationIsOfGroup ? "Vibration, all rotors" : "Vibration from the rotors",
+            flight.VibrationMps2,
+            Say.DecimalsFor(flight.VibrationMps2.Value ?? 1),
+            "m/s²",
+            ""
+        );
         Hottest(page, "Hottest motor, steady", flight, m => m.MotorTemp.RiseSteadyC);
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
         if (flight is { VibrationIsOfGroup: true, Group: { } group } && group.Orders.Any(o => o.RmsMps2.IsKnown))
         {
-            page.Paragraph($"Of all rotors together, by order: {Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.", indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
+            page.Paragraph(
+                $"Of all rotors together, by order: {Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.",
+                indent: page.Plain ? 0 : 2,
+                later: page.Plain ? 0 : 4
+            );
         }
 
         if (Rest(flight) is string rest)
@@ -77,7 +88,12 @@ public static class FlightSummary
             return null;
         }
 
-        string parts = Say.List([.. account.Parts.Where(p => p.Share > 0.02).OrderByDescending(p => p.Share).Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %")]);
+        string parts = Say.List([
+            .. account
+                .Parts.Where(p => p.Share > 0.02)
+                .OrderByDescending(p => p.Share)
+                .Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %"),
+        ]);
         return $"All vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square {parts}.";
     }
 
@@ -131,16 +147,28 @@ public static class FlightSummary
         string interval = amount.Ci95 is Interval ci ? $"({Say.Range(ci, decimals)})" : "(no interval)";
         if (!page.Fits(ConsolePage.UsualColumns))
         {
-            page.Paragraph($"{name}: {Say.Number(value, decimals)} {unit} {interval}{(who.Length > 0 ? ", " + who : "")}", indent: 2, later: 4);
+            page.Paragraph(
+                $"{name}: {Say.Number(value, decimals)} {unit} {interval}{(who.Length > 0 ? ", " + who : "")}",
+                indent: 2,
+                later: 4
+            );
             return;
         }
 
-        page.Line($"  {name,-27}{Say.Number(value, decimals),6} {unit,-5} {interval,-18} {who}");
+        page.Line($"  {name, -27}{Say.Number(value, decimals), 6} {unit, -5} {interval, -18} {who}");
     }
 
     private static void Motors(ConsolePage page, FlightAnalysis flight)
     {
-        if (!flight.Motors.Any(m => m.RpmMean.IsKnown || m.LoadShare.IsKnown || m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2 is not null) || m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown))
+        if (
+            !flight.Motors.Any(m =>
+                m.RpmMean.IsKnown
+                || m.LoadShare.IsKnown
+                || m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2 is not null)
+                || m.MotorTemp.RiseSteadyC.IsKnown
+                || m.EscTemp.RiseSteadyC.IsKnown
+            )
+        )
         {
             return;
         }
@@ -161,13 +189,16 @@ public static class FlightSummary
 
         int[] shown = [.. _ordersShown, .. flight.Motors[0].Orders.Select(o => o.Order).Except(_ordersShown).Take(page.SpareColumns / 8)];
         int width = id + 55 + 8 * (shown.Length - _ordersShown.Length);
-        page.Line($"  {"Motor".PadRight(id)}  {"rpm",6}  {"Load",5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k),6}"))}  {"Motor",6}  {"ESC",6}");
+        page.Line(
+            $"  {"Motor".PadRight(id)}  {"rpm", 6}  {"Load", 5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k), 6}"))}  {"Motor", 6}  {"ESC", 6}"
+        );
         page.Rule(width);
         foreach (MotorAnalysis motor in flight.Motors)
         {
-            var orders = shown.Select(k => $"{Size(motor, k, decimals),6}");
+            var orders = shown.Select(k => $"{Size(motor, k, decimals), 6}");
             page.Line(
-                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0),6}  {Cell(motor.LoadShare, 2),5}  {string.Join("  ", orders)}  {Cell(motor.MotorTemp.RiseSteadyC, 1),6}  {Cell(motor.EscTemp.RiseSteadyC, 1),6}");
+                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0), 6}  {Cell(motor.LoadShare, 2), 5}  {string.Join("  ", orders)}  {Cell(motor.MotorTemp.RiseSteadyC, 1), 6}  {Cell(motor.EscTemp.RiseSteadyC, 1), 6}"
+            );
         }
 
         page.Rule(width);
@@ -176,7 +207,11 @@ public static class FlightSummary
 
     private static void Legend(ConsolePage page)
     {
-        page.Paragraph("×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report says why.", indent: 2, later: 2);
+        page.Paragraph(
+            "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report says why.",
+            indent: 2,
+            later: 2
+        );
         page.Blank();
     }
 
@@ -219,9 +254,11 @@ public static class FlightSummary
         Finding[] findings = [.. flight.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity)];
         if (findings.Length == 0)
         {
-            page.Paragraph(flight.Hover.Segments.Count == 0
-                ? "Next: fly a hover of a minute or more, and log it from take-off to landing."
-                : FlightText.NothingFound(flight));
+            page.Paragraph(
+                flight.Hover.Segments.Count == 0
+                    ? "Next: fly a hover of a minute or more, and log it from take-off to landing."
+                    : FlightText.NothingFound(flight)
+            );
             return;
         }
 

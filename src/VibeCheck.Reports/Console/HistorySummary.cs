@@ -19,7 +19,10 @@ public static class HistorySummary
         ArgumentNullException.ThrowIfNull(history);
         ArgumentNullException.ThrowIfNull(console);
         var page = new ConsolePage(console, plain);
-        page.Paragraph($"{history.Title}: {history.Stages.Count.ToString(CultureInfo.InvariantCulture)} stages of {history.Airframe.Name}.", style: new Style(decoration: Decoration.Bold));
+        page.Paragraph(
+            $"{history.Title}: {history.Stages.Count.ToString(CultureInfo.InvariantCulture)} stages of {history.Airframe.Name}.",
+            style: new Style(decoration: Decoration.Bold)
+        );
         page.Paragraph($"From first to last: {VerdictWords.Sentence(history.Whole)}");
         page.Blank();
         if (plain || !page.Fits(ConsolePage.UsualColumns))
@@ -34,41 +37,54 @@ public static class HistorySummary
 
     private static void Table(ConsolePage page, History history)
     {
-        page.Line($"  {"Done on",-12}{"Vibration",11}{"Step, dB",12}{"Motor, °C",13}{"ESC, °C",11}{"Split, %",11}");
+        page.Line($"  {"Done on", -12}{"Vibration", 11}{"Step, dB", 12}{"Motor, °C", 13}{"ESC, °C", 11}{"Split, %", 11}");
         page.Rule(70);
         foreach (HistoryStage stage in history.Stages)
         {
             Comparison? step = stage.Step;
-            page.Line($"  {Day(stage),-12}{Cell(stage.VibrationMps2, 2, " m/s²"),11}{Step(page, step?.Vibration),12}"
-                + $"{Cell(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature),13}{Cell(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature),11}{(stage.Split.IsKnown ? Share(stage.Split) : "?"),11}");
+            page.Line(
+                $"  {Day(stage), -12}{Cell(stage.VibrationMps2, 2, " m/s²"), 11}{Step(page, step?.Vibration), 12}"
+                    + $"{Cell(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature), 13}{Cell(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature), 11}{(stage.Split.IsKnown ? Share(stage.Split) : "?"), 11}"
+            );
             page.Paragraph(stage.Name, indent: 4, later: 4);
         }
 
         page.Blank();
-        page.Paragraph($"Signs: {page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, {page.Sign(CallKind.Unknown)} unknown, each against the stage before. Temperatures are steady rises of the hottest unit.");
+        page.Paragraph(
+            $"Signs: {page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, {page.Sign(CallKind.Unknown)} unknown, each against the stage before. Temperatures are steady rises of the hottest unit."
+        );
     }
 
     private static void Facts(ConsolePage page, History history)
     {
         foreach (HistoryStage stage in history.Stages)
         {
-            page.Paragraph($"{Day(stage)} {stage.Name}: vibration {Value(stage.VibrationMps2, 2, " m/s²")}, hottest motor {Value(stage.HottestMotorC, 1, " °C")}, hottest ESC {Value(stage.HottestEscC, 1, " °C")}, split {Share(stage.Split)} %.");
+            page.Paragraph(
+                $"{Day(stage)} {stage.Name}: vibration {Value(stage.VibrationMps2, 2, " m/s²")}, hottest motor {Value(stage.HottestMotorC, 1, " °C")}, hottest ESC {Value(stage.HottestEscC, 1, " °C")}, split {Share(stage.Split)} %."
+            );
             if (stage.Step is Comparison step)
             {
-                page.Paragraph($"{Day(stage)} against the stage before: vibration {VerdictWords.Short(step.Vibration.Kind)}, motors {VerdictWords.Short(step.MotorTemperature.Kind)}, ESCs {VerdictWords.Short(step.EscTemperature.Kind)}.");
+                page.Paragraph(
+                    $"{Day(stage)} against the stage before: vibration {VerdictWords.Short(step.Vibration.Kind)}, motors {VerdictWords.Short(step.MotorTemperature.Kind)}, ESCs {VerdictWords.Short(step.EscTemperature.Kind)}."
+                );
             }
         }
     }
 
     private static string Day(HistoryStage stage) => stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
-    private static string Value(Estimate estimate, int decimals, string unit = "") => estimate.Value is double value ? Say.Number(value, decimals) + unit : Say.NotKnown;
+    private static string Value(Estimate estimate, int decimals, string unit = "") =>
+        estimate.Value is double value ? Say.Number(value, decimals) + unit : Say.NotKnown;
 
-    private static string Cell(Estimate estimate, int decimals, string unit = "") => estimate.IsKnown ? Value(estimate, decimals, unit) : "?";
+    private static string Cell(Estimate estimate, int decimals, string unit = "") =>
+        estimate.IsKnown ? Value(estimate, decimals, unit) : "?";
 
     private static string Share(Estimate split) => split.Value is double value ? Say.Signed(100 * value, 1) : Say.NotKnown;
 
     private static string Sign(ConsolePage page, Call? call) => call is null ? "  " : " " + page.Sign(call.Kind);
 
-    private static string Step(ConsolePage page, Call? call) => call?.Change.Value is double value ? Say.Signed(value, 1) + Sign(page, call) : call is null ? "" : "?";
+    private static string Step(ConsolePage page, Call? call) =>
+        call?.Change.Value is double value ? Say.Signed(value, 1) + Sign(page, call)
+        : call is null ? ""
+        : "?";
 }

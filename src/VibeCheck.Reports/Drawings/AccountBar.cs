@@ -8,19 +8,30 @@ namespace VibeCheck.Reports.Drawings;
 /// <summary>All vibration of one or more flights as bars whose pieces are the parts' mean squares, on one scale.</summary>
 internal static class AccountBar
 {
-    private const double Width = 1000, Height = 26, LeastLabel = 0.09;
+    private const double Width = 1000,
+        Height = 26,
+        LeastLabel = 0.09;
 
     // Told apart by lightness and by their order, so that they stand in black and white too; hues of the same set as elsewhere.
     private static readonly (VibrationPartKind Kind, string Fill, string Text)[] s_looks =
     [
-        (VibrationPartKind.RotorOrders, Palette.Data, "#ffffff"), (VibrationPartKind.HalfOrders, "#e69f00", Palette.Ink), (VibrationPartKind.RotorLocked, "#56b4e9", Palette.Ink),
-        (VibrationPartKind.SteadyLines, "#cc79a7", Palette.Ink), (VibrationPartKind.Broadband, Palette.Line, Palette.Ink), (VibrationPartKind.Knocks, Palette.Ink, "#ffffff"),
+        (VibrationPartKind.RotorOrders, Palette.Data, "#ffffff"),
+        (VibrationPartKind.HalfOrders, "#e69f00", Palette.Ink),
+        (VibrationPartKind.RotorLocked, "#56b4e9", Palette.Ink),
+        (VibrationPartKind.SteadyLines, "#cc79a7", Palette.Ink),
+        (VibrationPartKind.Broadband, Palette.Line, Palette.Ink),
+        (VibrationPartKind.Knocks, Palette.Ink, "#ffffff"),
     ];
 
     /// <summary>One bar a flight; nothing where no flight has its parts known.</summary>
     internal static Markup Draw(IReadOnlyList<(string Name, VibrationAccount? Account)> flights)
     {
-        (string Name, VibrationAccount Account)[] known = [.. flights.Where(f => f.Account?.TotalMps2.IsKnown == true && f.Account.Parts.All(p => p.Share is not null)).Select(f => (f.Name, f.Account!))];
+        (string Name, VibrationAccount Account)[] known =
+        [
+            .. flights
+                .Where(f => f.Account?.TotalMps2.IsKnown == true && f.Account.Parts.All(p => p.Share is not null))
+                .Select(f => (f.Name, f.Account!)),
+        ];
         if (known.Length == 0)
         {
             return Markup.Empty;
@@ -39,37 +50,58 @@ internal static class AccountBar
         double x = 0;
         foreach ((VibrationPartKind kind, string fill, string text) in s_looks)
         {
-            double share = account.Part(kind).Share!.Value, width = Width * scale * share;
+            double share = account.Part(kind).Share!.Value,
+                width = Width * scale * share;
             string label = PartWords.Name(kind);
             pieces.Add(Markup.Of($"""<rect x="{x}" y="0" width="{width}" height="{Height}" fill="{fill}" stroke="#ffffff"/>"""));
-            pieces.Add(share * scale > LeastLabel + 0.008 * label.Length
-                ? Markup.Of($"""<text x="{x + 8}" y="18" font-size="15" fill="{text}">{label} {Say.Number(100 * share, 0)} %</text>""")
-                : Markup.Empty);
+            pieces.Add(
+                share * scale > LeastLabel + 0.008 * label.Length
+                    ? Markup.Of($"""<text x="{x + 8}" y="18" font-size="15" fill="{text}">{label} {Say.Number(100 * share, 0)} %</text>""")
+                    : Markup.Empty
+            );
             x += width;
         }
 
-        string total = $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, {Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
+        string total =
+            $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, {Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Say.Capital(name) + ": " : "")}{total}</p>
             <svg viewBox="0 0 1000 {Height}" role="img" aria-label="parts of all vibration, {name}">{pieces}</svg>
 
-            """);
+            """
+        );
     }
 
     /// <summary>Of a part of which nothing was found only the detection limit is known.</summary>
-    private static string Size(VibrationPart part) => part.Mps2 is { Value: 0, Ci95: Interval ci }
-        ? $"none found above {Say.Number(ci.High, Say.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
-        : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * part.Share!.Value, 0)} %";
+    private static string Size(VibrationPart part) =>
+        part.Mps2 is { Value: 0, Ci95: Interval ci }
+            ? $"none found above {Say.Number(ci.High, Say.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
+            : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * part.Share!.Value, 0)} %";
 
     private static Markup Key(IEnumerable<VibrationAccount> accounts)
     {
         VibrationAccount[] all = [.. accounts];
-        var rows = s_looks.Select(l => (IReadOnlyList<Markup>)
-        [
-            Markup.Of($"""<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""),
-            .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
-        ]);
-        return Table.Of(["Part", .. all.Select((_, i) => all.Length == 1 ? "Size rms (95 %), share of the mean square" : $"{(i == 0 ? "Before" : "After")}: rms (95 %), share")], rows);
+        var rows = s_looks.Select(l =>
+            (IReadOnlyList<Markup>)
+                [
+                    Markup.Of(
+                        $"""<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""
+                    ),
+                    .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
+                ]
+        );
+        return Table.Of(
+            [
+                "Part",
+                .. all.Select(
+                    (_, i) =>
+                        all.Length == 1
+                            ? "Size rms (95 %), share of the mean square"
+                            : $"{(i == 0 ? "Before" : "After")}: rms (95 %), share"
+                ),
+            ],
+            rows
+        );
     }
 }

@@ -67,42 +67,50 @@ public sealed class AirframePlan
     /// <summary>The whole drawing: the frame, and over it each motor's panel.</summary>
     /// <param name="label">One sentence for those who cannot see the drawing.</param>
     /// <param name="panel">Draws a panel around the middle that its place gives, no larger than the plan was made for.</param>
-    public Markup Draw(string label, Func<PlanPlace, Markup> panel) => Markup.Of(
-        $"""
-        <svg class="plan" viewBox="0 0 {Width} {Height}" role="img" aria-label="{label}">
-        {Frame()}{Places.Select(panel)}
-        </svg>
-        """);
+    public Markup Draw(string label, Func<PlanPlace, Markup> panel) =>
+        Markup.Of(
+            $"""
+            <svg class="plan" viewBox="0 0 {Width} {Height}" role="img" aria-label="{label}">
+            {Frame()}{Places.Select(panel)}
+            </svg>
+            """
+        );
 
     /// <summary>Hub, arms and the mark for the nose.</summary>
-    public Markup Frame() => Markup.Of(
-        $"""
-        <g class="frame" fill="none" stroke="#c3c8cf" stroke-width="5" stroke-linecap="round">{Places.GroupBy(p => Arm(p.Motor)).Select(ArmLine)}</g>
-        <circle cx="{HubX}" cy="{HubY}" r="15" fill="#fff" stroke="#8a919c" stroke-width="1.5"/>
-        <path d="M{HubX} {HubY - 9}l5 11h-10z" fill="#5b6470"/>
-        <text x="{HubX}" y="14" text-anchor="middle" font-size="14" fill="#4a525c">▲ nose</text>
+    public Markup Frame() =>
+        Markup.Of(
+            $"""
+            <g class="frame" fill="none" stroke="#c3c8cf" stroke-width="5" stroke-linecap="round">{Places.GroupBy(p => Arm(p.Motor)).Select(
+                ArmLine
+            )}</g>
+            <circle cx="{HubX}" cy="{HubY}" r="15" fill="#fff" stroke="#8a919c" stroke-width="1.5"/>
+            <path d="M{HubX} {HubY - 9}l5 11h-10z" fill="#5b6470"/>
+            <text x="{HubX}" y="14" text-anchor="middle" font-size="14" fill="#4a525c">▲ nose</text>
 
-        """);
+            """
+        );
 
     /// <summary>A white card for a panel, so that arms end at its edge.</summary>
     public Markup Ground(PlanPlace place)
     {
         ArgumentNullException.ThrowIfNull(place);
         return Markup.Of(
-            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff" stroke="{Palette.Line}"/>""");
+            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff" stroke="{Palette.Line}"/>"""
+        );
     }
 
     // One arm to the middle of its motors, and a post that joins a pair.
     private Markup ArmLine(IEnumerable<PlanPlace> arm)
     {
         PlanPlace[] all = [.. arm];
-        double x = all[0].X, top = all.Min(p => p.Y), bottom = all.Max(p => p.Y);
+        double x = all[0].X,
+            top = all.Min(p => p.Y),
+            bottom = all.Max(p => p.Y);
         return Markup.Of($"""<path d="M{HubX} {HubY}L{x} {(top + bottom) / 2}M{x} {top}V{bottom}"/>""");
     }
 
     // Two motors share an arm when they stand at the same place, to a hundredth of a degree and a tenth of a millimetre.
-    private static (double, double) Arm(Motor motor) =>
-        (Math.Round(motor.AzimuthDeg % 360, 2), Math.Round(motor.ArmM, 4));
+    private static (double, double) Arm(Motor motor) => (Math.Round(motor.AzimuthDeg % 360, 2), Math.Round(motor.ArmM, 4));
 
     private static double Spread(Box[] boxes, double leastWidth)
     {
@@ -132,7 +140,8 @@ public sealed class AirframePlan
                 motors[0].ArmM * Math.Sin(azimuthRad),
                 -motors[0].ArmM * Math.Cos(azimuthRad),
                 panelWidth,
-                motors.Count * (panelHeight + Gap / 2));
+                motors.Count * (panelHeight + Gap / 2)
+            );
         }
 
         /// <summary>Drawing units a metre from which on the two boxes lie side by side or one below the other.</summary>

@@ -10,18 +10,28 @@ namespace VibeCheck.Reports.Drawings;
 /// <param name="RangeDb">What the darkest and the brightest colour stand for, dB re 1 (m/s²)²/Hz.</param>
 internal sealed record HeatMap(byte[] Png, Interval RangeDb)
 {
-    private const int MostColumns = 380, MostRows = 180;
+    private const int MostColumns = 380,
+        MostRows = 180;
 
     // So few shades keep the picture small, and one is finer than the scatter of a density.
     private const int Shades = 32;
 
-    /// <summary>Even in lightness for every kind of colour vision: cividis (Nuñez, Anderton and Renslow, PLoS ONE 13, 2018), six of its colours, from
+    /// <summary>Even in lightness for every kind of colour vision: cividis (Nuñez, Anderton and
+    /// Renslow, PLoS ONE 13, 2018), six of its colours, from
     /// memory; those between are linear.</summary>
     private static readonly SKColor[] s_scale =
-        [new(0x00, 0x20, 0x4d), new(0x31, 0x44, 0x6b), new(0x66, 0x69, 0x70), new(0x95, 0x8f, 0x78), new(0xcb, 0xba, 0x69), new(0xff, 0xea, 0x46)];
+    [
+        new(0x00, 0x20, 0x4d),
+        new(0x31, 0x44, 0x6b),
+        new(0x66, 0x69, 0x70),
+        new(0x95, 0x8f, 0x78),
+        new(0xcb, 0xba, 0x69),
+        new(0xff, 0xea, 0x46),
+    ];
 
     /// <summary>The colours of the scale as CSS, dark to bright.</summary>
-    internal static IReadOnlyList<string> Colours => [.. s_scale.Select(c => FormattableString.Invariant($"#{c.Red:x2}{c.Green:x2}{c.Blue:x2}"))];
+    internal static IReadOnlyList<string> Colours =>
+        [.. s_scale.Select(c => FormattableString.Invariant($"#{c.Red:x2}{c.Green:x2}{c.Blue:x2}"))];
 
     /// <summary>Draws a spectrogram.</summary>
     /// <param name="spectrogram">With at least one row.</param>
@@ -29,7 +39,8 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
     /// <param name="toHz">Its upper end, Hz.</param>
     internal static HeatMap Of(Spectrogram spectrogram, TimeInterval time, double toHz)
     {
-        int columns = Math.Clamp(spectrogram.TimeS.Length, 1, MostColumns), bins = Math.Clamp((int)(toHz / spectrogram.ResolutionHz), 1, spectrogram.Bins - 1);
+        int columns = Math.Clamp(spectrogram.TimeS.Length, 1, MostColumns),
+            bins = Math.Clamp((int)(toHz / spectrogram.ResolutionHz), 1, spectrogram.Bins - 1);
         int rows = Math.Min(MostRows, bins);
         float[,] power = new float[columns, rows];
         bool[] seen = new bool[columns];
@@ -74,7 +85,8 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
             return new(-60, 0);
         }
 
-        double low = 5 * Math.Floor(db[db.Length / 4] / 5), high = 5 * Math.Ceiling(db[(int)(0.998 * (db.Length - 1))] / 5);
+        double low = 5 * Math.Floor(db[db.Length / 4] / 5),
+            high = 5 * Math.Ceiling(db[(int)(0.998 * (db.Length - 1))] / 5);
         return new(low, Math.Max(low + 10, high));
     }
 
@@ -102,6 +114,10 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
         int at = Math.Min(s_scale.Length - 2, (int)place);
         double rest = place - at;
         byte Mix(byte from, byte to) => (byte)Math.Round(from + rest * (to - from));
-        return new(Mix(s_scale[at].Red, s_scale[at + 1].Red), Mix(s_scale[at].Green, s_scale[at + 1].Green), Mix(s_scale[at].Blue, s_scale[at + 1].Blue));
+        return new(
+            Mix(s_scale[at].Red, s_scale[at + 1].Red),
+            Mix(s_scale[at].Green, s_scale[at + 1].Green),
+            Mix(s_scale[at].Blue, s_scale[at + 1].Blue)
+        );
     }
 }

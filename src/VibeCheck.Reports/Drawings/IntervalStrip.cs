@@ -20,7 +20,10 @@ internal sealed record IntervalStrip(double Reach, double Matters, double Width)
             largest = Math.Max(largest, Math.Abs(change.Ci95?.High ?? change.Value ?? 0));
         }
 
-        double step = largest <= 5 ? 1 : largest <= 20 ? 2 : 10;
+        double step =
+            largest <= 5 ? 1
+            : largest <= 20 ? 2
+            : 10;
         return Math.Ceiling(largest / step) * step;
     }
 
@@ -40,24 +43,30 @@ internal sealed record IntervalStrip(double Reach, double Matters, double Width)
             : Markup.Empty;
         return Markup.Of(
             $"""
-            <rect x="{middle - band}" y="{y - half}" width="{2 * band}" height="{2 * half}" fill="#eceef1"/><path d="M{left} {y}H{left + Width}" stroke="{Palette.Line}"/><path d="M{middle} {y - half - 1}V{y + half + 1}" stroke="{Palette.Ink}"/>{whisker}{Point(At(left, value), y, call, colour)}
-            """);
+            <rect x="{middle - band}" y="{y - half}" width="{2 * band}" height="{2 * half}" fill="#eceef1"/><path d="M{left} {y}H{left
+                + Width}" stroke="{Palette.Line}"/><path d="M{middle} {y - half - 1}V{y
+                + half
+                + 1}" stroke="{Palette.Ink}"/>{whisker}{Point(At(left, value), y, call, colour)}
+            """
+        );
     }
 
-    internal static string Colour(CallKind call) => call switch
-    {
-        CallKind.Improved => Palette.Better,
-        CallKind.Worse => Palette.Worse,
-        _ => Palette.Same,
-    };
+    internal static string Colour(CallKind call) =>
+        call switch
+        {
+            CallKind.Improved => Palette.Better,
+            CallKind.Worse => Palette.Worse,
+            _ => Palette.Same,
+        };
 
     // Told apart by shape as well: a triangle down for less, up for more, a round point for neither.
-    private static Markup Point(double x, double y, CallKind call, string colour) => call switch
-    {
-        CallKind.Improved => Markup.Of($"""<path d="M{x - 5} {y - 4}h10l-5 9z" fill="{colour}"/>"""),
-        CallKind.Worse => Markup.Of($"""<path d="M{x - 5} {y + 4}h10l-5 -9z" fill="{colour}"/>"""),
-        _ => Markup.Of($"""<circle cx="{x}" cy="{y}" r="4" fill="{colour}"/>"""),
-    };
+    private static Markup Point(double x, double y, CallKind call, string colour) =>
+        call switch
+        {
+            CallKind.Improved => Markup.Of($"""<path d="M{x - 5} {y - 4}h10l-5 9z" fill="{colour}"/>"""),
+            CallKind.Worse => Markup.Of($"""<path d="M{x - 5} {y + 4}h10l-5 -9z" fill="{colour}"/>"""),
+            _ => Markup.Of($"""<circle cx="{x}" cy="{y}" r="4" fill="{colour}"/>"""),
+        };
 
     private double At(double left, double value) => left + Width / 2 * (1 + Math.Clamp(value / Reach, -1, 1));
 }

@@ -20,7 +20,8 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         return _scalesDeg.FirstOrDefault(s => s >= 1.05 * largest, _scalesDeg[^1]);
     }
 
-    /// <summary>The dial at a place, with the tilt before open and thin, the tilt after filled and thick, a line from one to the other.</summary>
+    /// <summary>The dial at a place, with the tilt before open and thin, the tilt after filled
+    /// and thick, a line from one to the other.</summary>
     /// <param name="place">Middle of the dial and the way of the arm.</param>
     /// <param name="before">Tilt before; null when not read.</param>
     /// <param name="after">Tilt after; null when not read.</param>
@@ -31,14 +32,20 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         string fill = known ? "#fff" : Hatch.Fill;
         return Markup.Of(
             $"""
-            <g transform="translate({place.X} {place.Y})"><circle r="{Radius}" fill="{fill}" stroke="#8a919c"/>{Rings(known)}{Path(place, before, after)}{Mark(place, before, false)}{Mark(place, after, true)}</g>
+            <g transform="translate({place.X} {place.Y})"><circle r="{Radius}" fill="{fill}" stroke="#8a919c"/>{Rings(known)}{Path(
+                place,
+                before,
+                after
+            )}{Mark(place, before, false)}{Mark(place, after, true)}</g>
 
-            """);
+            """
+        );
     }
 
-    private Markup Rings(bool known) => known
-        ? Markup.Of($"""<circle r="{Radius / 2}" fill="none" stroke="{Palette.Line}"/><path d="M-4 0H4M0 -4V4" stroke="#8a919c"/>""")
-        : Markup.Empty;
+    private Markup Rings(bool known) =>
+        known
+            ? Markup.Of($"""<circle r="{Radius / 2}" fill="none" stroke="{Palette.Line}"/><path d="M-4 0H4M0 -4V4" stroke="#8a919c"/>""")
+            : Markup.Empty;
 
     private Markup Path(PlanPlace place, MotorTilt? before, MotorTilt? after)
     {
@@ -60,12 +67,15 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         }
 
         var (x, y) = Tip(place, tilt);
-        double across = HalfWidth(tilt.AcrossDeg), along = HalfWidth(tilt.AlongDeg);
+        double across = HalfWidth(tilt.AcrossDeg),
+            along = HalfWidth(tilt.AlongDeg);
         Markup doubt = Markup.Of(
-            $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" fill="{Palette.Data}" fill-opacity=".16"/>""");
+            $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" fill="{Palette.Data}" fill-opacity=".16"/>"""
+        );
         double turnDeg = double.RadiansToDegrees(Math.Atan2(x, -y));
         Markup dot = Markup.Of(
-            $"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {(isAfter ? Markup.Of($"fill=\"{Palette.Data}\"") : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\""))}/>""");
+            $"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {(isAfter ? Markup.Of($"fill=\"{Palette.Data}\"") : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\""))}/>"""
+        );
         return Markup.Of($"{doubt}{dot}");
     }
 
@@ -73,19 +83,22 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
 
     private (double X, double Y) Tip(PlanPlace place, MotorTilt tilt)
     {
-        double right = tilt.AcrossDeg.Value ?? 0, outwards = tilt.AlongDeg.Value ?? 0;
+        double right = tilt.AcrossDeg.Value ?? 0,
+            outwards = tilt.AlongDeg.Value ?? 0;
         double shrink = Math.Min(1, ScaleDeg / Math.Max(1e-9, Math.Sqrt(right * right + outwards * outwards))) * Radius / ScaleDeg;
         return (
             shrink * (right * place.Right.X + outwards * place.Outwards.X),
-            shrink * (right * place.Right.Y + outwards * place.Outwards.Y));
+            shrink * (right * place.Right.Y + outwards * place.Outwards.Y)
+        );
     }
 
     /// <summary>The sizes in words, such as "0.43° → 0.06°".</summary>
-    public static string Words(MotorTilt? before, MotorTilt? after) => (before?.MagnitudeDeg, after?.MagnitudeDeg) switch
-    {
-        (double b, double a) => $"{Say.Number(b, 2)}° → {Say.Number(a, 2)}°",
-        (double b, null) => $"{Say.Number(b, 2)}° → ?",
-        (null, double a) => $"? → {Say.Number(a, 2)}°",
-        _ => "not read",
-    };
+    public static string Words(MotorTilt? before, MotorTilt? after) =>
+        (before?.MagnitudeDeg, after?.MagnitudeDeg) switch
+        {
+            (double b, double a) => $"{Say.Number(b, 2)}° → {Say.Number(a, 2)}°",
+            (double b, null) => $"{Say.Number(b, 2)}° → ?",
+            (null, double a) => $"? → {Say.Number(a, 2)}°",
+            _ => "not read",
+        };
 }

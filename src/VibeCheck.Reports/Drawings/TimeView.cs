@@ -8,11 +8,17 @@ using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>A flight over time on one axis: frequencies with each rotor's speed above, temperatures with fit and steady value below, the hover that was
+/// <summary>A flight over time on one axis: frequencies with each rotor's speed above,
+/// temperatures with fit and steady value below, the hover that was
 /// used, and when findings began.</summary>
 internal sealed class TimeView
 {
-    private const double Top = 30, MapHeight = 210, PanelHeight = 120, Gap = 30, Bottom = 26, LineHeight = 14.5;
+    private const double Top = 30,
+        MapHeight = 210,
+        PanelHeight = 120,
+        Gap = 30,
+        Bottom = 26,
+        LineHeight = 14.5;
     private const int PixelsPerPoint = 5;
 
     private readonly FlightAnalysis _flight;
@@ -37,8 +43,10 @@ internal sealed class TimeView
     internal Interval RangeDb => _map.RangeDb;
 
     /// <summary>The picture of the map, once a page; both widths show it.</summary>
-    internal Markup Picture => Markup.Of(
-        $"""<svg class="picture" aria-hidden="true"><defs><image id="map" width="100" height="100" preserveAspectRatio="none" href="data:image/png;base64,{Convert.ToBase64String(_map.Png)}"/></defs></svg>""");
+    internal Markup Picture =>
+        Markup.Of(
+            $"""<svg class="picture" aria-hidden="true"><defs><image id="map" width="100" height="100" preserveAspectRatio="none" href="data:image/png;base64,{Convert.ToBase64String(_map.Png)}"/></defs></svg>"""
+        );
 
     internal Markup Draw(int width)
     {
@@ -54,10 +62,12 @@ internal sealed class TimeView
         double bottom = y - Gap;
         return Markup.Of(
             $"""
-            <svg class="own" viewBox="0 0 {width} {bottom + Bottom}" role="img" aria-label="The flight over time: frequencies, rotor speeds and temperatures">
+            <svg class="own" viewBox="0 0 {width} {bottom
+                + Bottom}" role="img" aria-label="The flight over time: frequencies, rotor speeds and temperatures">
             {parts}{Times(frame, bottom)}{Onsets(frame, bottom)}
             </svg>
-            """);
+            """
+        );
     }
 
     private IEnumerable<(string Title, Func<MotorAnalysis, TemperatureRise> Of)> Panels()
@@ -72,10 +82,15 @@ internal sealed class TimeView
         double step = Chart.RoundStep(_toHz / 4);
         List<Markup> parts =
         [
-            Markup.Of($"""<g transform="translate({frame.Left} {Top}) scale({frame.Width / 100} {MapHeight / 100})"><use href="#map"/></g>"""),
+            Markup.Of(
+                $"""<g transform="translate({frame.Left} {Top}) scale({frame.Width / 100} {MapHeight / 100})"><use href="#map"/></g>"""
+            ),
             Text(frame.Left, Top - 16, "start", "Frequency, Hz"),
-            .. _flight.Hover.Segments.Select(s => Markup.Of(
-                $"""<rect class="hover" x="{frame.X(s.FromS)}" y="{Top - 8}" width="{frame.X(s.ToS) - frame.X(s.FromS)}" height="5"/>""")),
+            .. _flight.Hover.Segments.Select(s =>
+                Markup.Of(
+                    $"""<rect class="hover" x="{frame.X(s.FromS)}" y="{Top - 8}" width="{frame.X(s.ToS) - frame.X(s.FromS)}" height="5"/>"""
+                )
+            ),
         ];
         for (double hz = 0; hz <= _toHz; hz += step)
         {
@@ -90,7 +105,9 @@ internal sealed class TimeView
             parts.Add(Markup.Of($"""<path class="halo" d="{path}"/><path class="speed" d="{path}"/>"""));
         }
 
-        foreach (var near in Near([.. _flight.Motors.Where(m => m.RpmMean.IsKnown).Select(m => (m.Id, Y(m.RpmMean.Value!.Value / 60)))], 2.5))
+        foreach (
+            var near in Near([.. _flight.Motors.Where(m => m.RpmMean.IsKnown).Select(m => (m.Id, Y(m.RpmMean.Value!.Value / 60)))], 2.5)
+        )
         {
             names.Add((near.Average(n => n.Y), near.Count > 3 ? $"{near.Count} rotors" : string.Join(" ", near.Select(n => n.Id))));
         }
@@ -101,8 +118,12 @@ internal sealed class TimeView
 
     private Markup Panel(Frame frame, string title, Func<MotorAnalysis, TemperatureRise> of, double top)
     {
-        (MotorAnalysis Motor, TemperatureRise Rise)[] units = [.. _flight.Motors.Select(m => (m, of(m))).Where(u => u.Item2.Readings is { Count: > 1 })];
-        double? Steady(TemperatureRise r) => r.Fitted is not null && _flight.AmbientC is double ambient ? ambient + r.RiseSteadyC.Value : null;
+        (MotorAnalysis Motor, TemperatureRise Rise)[] units =
+        [
+            .. _flight.Motors.Select(m => (m, of(m))).Where(u => u.Item2.Readings is { Count: > 1 }),
+        ];
+        double? Steady(TemperatureRise r) =>
+            r.Fitted is not null && _flight.AmbientC is double ambient ? ambient + r.RiseSteadyC.Value : null;
         double[] all = [.. units.SelectMany(u => u.Rise.Readings!.Values), .. units.Select(u => Steady(u.Rise)).OfType<double>()];
         (double low, double high) = (all.Min(), all.Max());
         double missing = Math.Max(0, PairChart.LeastSpanC - (high - low)) / 2;
@@ -129,7 +150,11 @@ internal sealed class TimeView
             {
                 Interval ci = rise.RiseSteadyC.Ci95 ?? new(rise.RiseSteadyC.Value!.Value, rise.RiseSteadyC.Value!.Value);
                 double half = ci.Width / 2;
-                parts.Add(Markup.Of($"""<path class="fit" d="M{frame.Right + 4} {Y(steady - half)}V{Y(steady + half)}M{frame.Right} {Y(steady)}h8"/>"""));
+                parts.Add(
+                    Markup.Of(
+                        $"""<path class="fit" d="M{frame.Right + 4} {Y(steady - half)}V{Y(steady + half)}M{frame.Right} {Y(steady)}h8"/>"""
+                    )
+                );
                 names.Add((Y(steady), $"{motor.Id} {Say.Number(steady, 0)} °C"));
             }
             else
@@ -164,7 +189,8 @@ internal sealed class TimeView
             double x = frame.X(onset.FromS);
             parts.Add(Markup.Of($"""<path class="onset" d="M{x} {Top - 10}V{bottom}"/>"""));
             string name = Name(onset);
-            double half = 4 * name.Length, at = Math.Max(x, free + half);
+            double half = 4 * name.Length,
+                at = Math.Max(x, free + half);
             if (at - x < 40 && at + half < frame.Right + 60)
             {
                 parts.Add(Text(at, Top - 16, "middle", name, "name"));
@@ -176,12 +202,13 @@ internal sealed class TimeView
     }
 
     /// <summary>What began, in two words.</summary>
-    internal static string Name(FindingOnset onset) => onset.Code switch
-    {
-        "hard-knocks" => "first knock",
-        "order-1-stands-out" => $"{onset.Motor} ×1 up",
-        _ => $"{onset.Motor} blade pass up",
-    };
+    internal static string Name(FindingOnset onset) =>
+        onset.Code switch
+        {
+            "hard-knocks" => "first knock",
+            "order-1-stands-out" => $"{onset.Motor} ×1 up",
+            _ => $"{onset.Motor} blade pass up",
+        };
 
     /// <summary>A line through a reading every few pixels.</summary>
     private static string Path(Frame frame, Series series, Func<double, double> y)
@@ -238,8 +265,8 @@ internal sealed class TimeView
         return sorted.Select((n, i) => Markup.Of($"{Text(frame.Right + 12, at[i] + 5, "start", n.Text, "name")}"));
     }
 
-    private static Markup Text(double x, double y, string anchor, string text, string kind = "soft") => Markup.Of(
-        $"""<text class="{kind}" x="{x}" y="{y}" text-anchor="{anchor}">{text}</text>""");
+    private static Markup Text(double x, double y, string anchor, string text, string kind = "soft") =>
+        Markup.Of($"""<text class="{kind}" x="{x}" y="{y}" text-anchor="{anchor}">{text}</text>""");
 
     /// <summary>The time axis that all parts share.</summary>
     private sealed record Frame(double Left, double Right, TimeInterval Time)

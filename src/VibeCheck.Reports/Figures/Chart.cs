@@ -83,12 +83,12 @@ internal static partial class Chart
     {
         double decade = Math.Pow(10, Math.Floor(Math.Log10(raw)));
         return (raw / decade) switch
-        {
-            <= 1 => 1,
-            <= 2 => 2,
-            <= 5 => 5,
-            _ => 10,
-        } * decade;
+            {
+                <= 1 => 1,
+                <= 2 => 2,
+                <= 5 => 5,
+                _ => 10,
+            } * decade;
     }
 
     /// <summary>The chart as an element of a page: it scales with its place, and its ids meet no other chart's.</summary>
@@ -97,15 +97,22 @@ internal static partial class Chart
         string svg = Svg(plot, width, height);
         int body = svg.IndexOf('>', svg.IndexOf("<svg", StringComparison.Ordinal)) + 1;
         var text = new StringBuilder(svg.Length);
-        text.Append(CultureInfo.InvariantCulture, $"<svg viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{Markup.Of($"{label}")}\">");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"<svg viewBox=\"0 0 {width} {height}\" role=\"img\" aria-label=\"{Markup.Of($"{label}")}\">"
+        );
         text.Append(svg, body, svg.Length - body);
         text.Replace(", \"", "\"").Replace("\t", "").Replace(">\n", ">");
         var ids = new Dictionary<string, string>();
-        string own = ClipId().Replace(text.ToString(), match =>
-        {
-            ids.TryAdd(match.Value, string.Create(CultureInfo.InvariantCulture, $"{id}-{ids.Count}"));
-            return ids[match.Value];
-        });
+        string own = ClipId()
+            .Replace(
+                text.ToString(),
+                match =>
+                {
+                    ids.TryAdd(match.Value, string.Create(CultureInfo.InvariantCulture, $"{id}-{ids.Count}"));
+                    return ids[match.Value];
+                }
+            );
         return Markup.Trusted(ShortNumbers(own));
     }
 
@@ -144,7 +151,10 @@ internal static partial class Chart
         foreach (char c in svg)
         {
             inTag = c == '<' || (inTag && c != '>');
-            decimals = c == '.' ? 0 : decimals >= 0 && char.IsAsciiDigit(c) ? decimals + 1 : -1;
+            decimals =
+                c == '.' ? 0
+                : decimals >= 0 && char.IsAsciiDigit(c) ? decimals + 1
+                : -1;
             if (!inTag || decimals <= 2)
             {
                 text.Append(c);

@@ -18,8 +18,8 @@ internal sealed class ChartFont : IFontResolver
     /// <summary>A font file as it stands in the assembly.</summary>
     internal static byte[] File(string name)
     {
-        using Stream resource = typeof(ChartFont).Assembly.GetManifestResourceStream(name)
-            ?? throw new InvalidOperationException($"the assembly lacks {name}");
+        using Stream resource =
+            typeof(ChartFont).Assembly.GetManifestResourceStream(name) ?? throw new InvalidOperationException($"the assembly lacks {name}");
         byte[] bytes = new byte[resource.Length];
         resource.ReadExactly(bytes);
         return bytes;

@@ -15,15 +15,24 @@ internal sealed record LifeStep(string Sign, string Size, string Unit)
     internal static LifeStep None { get; } = new("", "", "");
 
     /// <summary>As much as so many pixels hold; the sign last of all.</summary>
-    internal string Fit(double pixels) => Size.Length == 0 ? "" : pixels >= 84 ? $"{Sign}{Size} {Unit}".TrimEnd() : pixels >= 58 ? Sign + Size : Sign.Length > 0 ? Sign.TrimEnd() : Size;
+    internal string Fit(double pixels) =>
+        Size.Length == 0 ? ""
+        : pixels >= 84 ? $"{Sign}{Size} {Unit}".TrimEnd()
+        : pixels >= 58 ? Sign + Size
+        : Sign.Length > 0 ? Sign.TrimEnd()
+        : Size;
 }
 
-/// <summary>One metric over the life of an airframe: a point a stage with its interval, a line where work was done, the step beside it. Charts of
+/// <summary>One metric over the life of an airframe: a point a stage with its interval, a line
+/// where work was done, the step beside it. Charts of
 /// several metrics stand one under the other on the same places.</summary>
 internal sealed class LifeChart
 {
-    private const float Left = 62, Right = 14;
-    private const int PanelHeight = 124, DateHeight = 26, NumberHeight = 20;
+    private const float Left = 62,
+        Right = 14;
+    private const int PanelHeight = 124,
+        DateHeight = 26,
+        NumberHeight = 20;
 
     /// <summary>Metric with its unit.</summary>
     internal required string Title { get; init; }
@@ -42,7 +51,8 @@ internal sealed class LifeChart
 
     internal Markup Draw(int width, string id, string label)
     {
-        float top = Numbered ? NumberHeight : 2, bottom = Days is null ? 9 : DateHeight;
+        float top = Numbered ? NumberHeight : 2,
+            bottom = Days is null ? 9 : DateHeight;
         Plot plot = Chart.New(Left, Right, bottom, top);
         (double low, double high) = Limits();
         plot.Axes.SetLimits(-0.5, Stages.Count - 0.5, low, high);
@@ -153,8 +163,13 @@ internal sealed class LifeChart
     /// <summary>Zero is on the scale, and the upper third is free for words.</summary>
     private (double Low, double High) Limits()
     {
-        double[] values = [0, .. Stages.Where(s => s.IsKnown).SelectMany(s => new[] { s.Value!.Value, s.Ci95?.Low ?? 0, s.Ci95?.High ?? 0 })];
-        double least = values.Min(), most = values.Max();
+        double[] values =
+        [
+            0,
+            .. Stages.Where(s => s.IsKnown).SelectMany(s => new[] { s.Value!.Value, s.Ci95?.Low ?? 0, s.Ci95?.High ?? 0 }),
+        ];
+        double least = values.Min(),
+            most = values.Max();
         most = most > least ? most : least + 1;
         double low = least < 0 ? least - 0.08 * (most - least) : 0;
         return (low, low + (most - low) / 0.72);

@@ -7,7 +7,8 @@ namespace VibeCheck.Reports.Figures;
 /// <summary>A stretch of frequency in which one order of one or more motors lies.</summary>
 /// <param name="FromHz">Lowest of the lines.</param>
 /// <param name="ToHz">Highest of the lines.</param>
-/// <param name="Name">Such as "M3 ×2", or "×1" where several motors' lines lie together; null where it would collide with another name.</param>
+/// <param name="Name">Such as "M3 ×2", or "×1" where several motors' lines lie together; null
+/// where it would collide with another name.</param>
 internal sealed record OrderMark(double FromHz, double ToHz, string? Name)
 {
     private const double PixelsPerLetter = 8;

@@ -20,8 +20,12 @@ internal sealed class PairChart
     /// <summary>Least span of an axis of temperatures, °C: less would show the sensors' scatter as large.</summary>
     internal const double LeastSpanC = 10;
 
-    private const int RowHeight = 22, GroupGap = 9;
-    private const float Left = 62, Right = 98, Bottom = 24, Top = 4;
+    private const int RowHeight = 22,
+        GroupGap = 9;
+    private const float Left = 62,
+        Right = 98,
+        Bottom = 24,
+        Top = 4;
 
     internal required IReadOnlyList<PairRow> Rows { get; init; }
 
@@ -67,13 +71,16 @@ internal sealed class PairChart
         plot.Axes.Right.Min = -height;
         plot.Axes.Right.Max = 0;
         plot.Grid.YAxisStyle.IsVisible = false;
-        plot.Axes.Bottom.TickGenerator = Logarithmic ? Decades(low, high, Unit) : Chart.Ticks(low, high, Math.Max(4, (int)(width - Left - Right) / 62), Unit);
+        plot.Axes.Bottom.TickGenerator = Logarithmic
+            ? Decades(low, high, Unit)
+            : Chart.Ticks(low, high, Math.Max(4, (int)(width - Left - Right) / 62), Unit);
         return Chart.ToMarkup(plot, width, (int)(height + Bottom + Top), id, label);
     }
 
     private void Draw(Plot plot, PairRow row, double y, double low)
     {
-        double? before = Place(row.Before?.Value, low), after = Place(row.After.Value, low);
+        double? before = Place(row.Before?.Value, low),
+            after = Place(row.After.Value, low);
         if (before is double from && after is double to)
         {
             Line(plot, from, to, y, 1);
@@ -122,7 +129,12 @@ internal sealed class PairChart
         point.MarkerStyle.OutlineWidth = 1.4f;
     }
 
-    private double? Place(double? value, double low) => value is double v ? Logarithmic ? (v > 0 ? Math.Max(low, Math.Log10(v)) : low) : v : null;
+    private double? Place(double? value, double low) =>
+        value is double v
+            ? Logarithmic
+                ? (v > 0 ? Math.Max(low, Math.Log10(v)) : low)
+                : v
+            : null;
 
     private (double Low, double High) Limits()
     {
@@ -134,7 +146,8 @@ internal sealed class PairChart
 
         if (!Logarithmic)
         {
-            double least = values.Min(), most = values.Max();
+            double least = values.Min(),
+                most = values.Max();
             (least, most) = AgainstZero ? (Math.Min(0, least), Math.Max(0, most)) : (least, most);
             double margin = Math.Max(0.06 * (most - least), 0.02 * Math.Max(1, Math.Abs(most)));
             double missing = Math.Max(0, LeastSpan - (most - least + 2 * margin)) / 2;

@@ -9,10 +9,14 @@ namespace VibeCheck.Reports.Figures;
 /// <summary>Spectral densities of one axis, before thin and after thick, with the motors' orders marked.</summary>
 internal sealed class SpectrumChart
 {
-    private const float Left = 54, Right = 26, Bottom = 24, Top = 22;
+    private const float Left = 54,
+        Right = 26,
+        Bottom = 24,
+        Top = 22;
     private const string Reference = "dB re 1 (m/s²)²/Hz";
     private const double FloorDb = -120;
-    private const double PixelsPerLetter = 7.5, NotePixels = 120;
+    private const double PixelsPerLetter = 7.5,
+        NotePixels = 120;
 
     /// <summary>Spectra before; empty for a single flight.</summary>
     internal required IReadOnlyList<Spectrum> Before { get; init; }
@@ -63,7 +67,8 @@ internal sealed class SpectrumChart
         }
 
         all.Sort();
-        double low = Math.Floor((all[all.Count / 50] - 2) / 10) * 10, high = Math.Ceiling((all[^1] + 1) / 10) * 10;
+        double low = Math.Floor((all[all.Count / 50] - 2) / 10) * 10,
+            high = Math.Ceiling((all[^1] + 1) / 10) * 10;
         return (Math.Max(low, high - 80), high);
     }
 
@@ -132,8 +137,16 @@ internal sealed class SpectrumChart
             }
 
             taken.Add((peak.Hz - half, peak.Hz + half));
-            double db = Before.Concat(After).Max(s => Db(s.Density[Math.Min(s.Density.Length - 1, (int)Math.Round(peak.Hz / s.ResolutionHz))]));
-            ScottPlot.Plottables.Text text = Chart.Note(plot, peak.Name, peak.Hz, Math.Min(db, RangeDb.High - 0.09 * (RangeDb.High - RangeDb.Low)), Alignment.LowerCenter);
+            double db = Before
+                .Concat(After)
+                .Max(s => Db(s.Density[Math.Min(s.Density.Length - 1, (int)Math.Round(peak.Hz / s.ResolutionHz))]));
+            ScottPlot.Plottables.Text text = Chart.Note(
+                plot,
+                peak.Name,
+                peak.Hz,
+                Math.Min(db, RangeDb.High - 0.09 * (RangeDb.High - RangeDb.Low)),
+                Alignment.LowerCenter
+            );
             text.OffsetX = 0;
             text.OffsetY = -3;
             text.LabelFontColor = Chart.Ink;
@@ -141,17 +154,20 @@ internal sealed class SpectrumChart
     }
 
     // Bins next to 0 Hz hold what is left of gravity.
-    private static int FirstBin(Spectrum spectrum) => Math.Min(spectrum.Density.Length - 1, Math.Max(1, (int)Math.Ceiling(2 / spectrum.ResolutionHz)));
+    private static int FirstBin(Spectrum spectrum) =>
+        Math.Min(spectrum.Density.Length - 1, Math.Max(1, (int)Math.Ceiling(2 / spectrum.ResolutionHz)));
 
     /// <summary>At most two points a pixel, the least and the greatest in their order: no peak and no gap is lost.</summary>
     internal static Coordinates[] Reduced(Spectrum spectrum, double toHz, double hzPerPixel)
     {
         var points = new List<Coordinates>();
         int end = Math.Min(spectrum.Density.Length, (int)(toHz / spectrum.ResolutionHz) + 1);
-        for (int from = FirstBin(spectrum); from < end;)
+        for (int from = FirstBin(spectrum); from < end; )
         {
             double pixel = Math.Floor(from * spectrum.ResolutionHz / hzPerPixel);
-            int least = from, greatest = from, at = from;
+            int least = from,
+                greatest = from,
+                at = from;
             for (; at < end && Math.Floor(at * spectrum.ResolutionHz / hzPerPixel) == pixel; at++)
             {
                 least = spectrum.Density[at] < spectrum.Density[least] ? at : least;

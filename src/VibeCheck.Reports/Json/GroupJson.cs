@@ -15,17 +15,25 @@ internal static class GroupJson
             return;
         }
 
-        json.Object("group", () =>
-        {
-            json.Amount("rpm", "rpm_ci95", group.Rpm);
-            json.Amount("rms_mps2", "ci95", group.TotalMps2);
-            json.Array("orders", group.Orders, order => json.Object(() =>
+        json.Object(
+            "group",
+            () =>
             {
-                json.WriteNumber("order", order.Order);
-                json.Amount("rms_mps2", "ci95", order.RmsMps2);
-                json.Why(order.RmsMps2.Why);
-            }));
-            json.Why(group.TotalMps2.Why ?? group.Rpm.Why);
-        });
+                json.Amount("rpm", "rpm_ci95", group.Rpm);
+                json.Amount("rms_mps2", "ci95", group.TotalMps2);
+                json.Array(
+                    "orders",
+                    group.Orders,
+                    order =>
+                        json.Object(() =>
+                        {
+                            json.WriteNumber("order", order.Order);
+                            json.Amount("rms_mps2", "ci95", order.RmsMps2);
+                            json.Why(order.RmsMps2.Why);
+                        })
+                );
+                json.Why(group.TotalMps2.Why ?? group.Rpm.Why);
+            }
+        );
     }
 }

@@ -27,23 +27,29 @@ public static class HistoryJson
         json.Array("stages", history.Stages, stage => Stage(json, stage));
     }
 
-    private static void Stage(Utf8JsonWriter json, HistoryStage stage) => json.Object(() =>
-    {
-        json.WriteString("name", stage.Name);
-        json.WriteString("date", stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
-        json.Number("flights", stage.Flights.Count);
-        json.Amount("vibration_mps2", "vibration_ci95", stage.VibrationMps2);
-        json.Amount("hottest_motor_c", "hottest_motor_ci95", stage.HottestMotorC);
-        json.Amount("hottest_esc_c", "hottest_esc_ci95", stage.HottestEscC);
-        json.Amount("motor_spread_c", "motor_spread_ci95", stage.MotorSpreadC);
-        json.Amount("split", "split_ci95", stage.Split);
-        json.Why(("vibration_mps2", stage.VibrationMps2), ("hottest_motor_c", stage.HottestMotorC), ("hottest_esc_c", stage.HottestEscC),
-            ("motor_spread_c", stage.MotorSpreadC), ("split", stage.Split));
-        if (stage.Step is Comparison step)
+    private static void Stage(Utf8JsonWriter json, HistoryStage stage) =>
+        json.Object(() =>
         {
-            json.Object("step", () => Step(json, step));
-        }
-    });
+            json.WriteString("name", stage.Name);
+            json.WriteString("date", stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
+            json.Number("flights", stage.Flights.Count);
+            json.Amount("vibration_mps2", "vibration_ci95", stage.VibrationMps2);
+            json.Amount("hottest_motor_c", "hottest_motor_ci95", stage.HottestMotorC);
+            json.Amount("hottest_esc_c", "hottest_esc_ci95", stage.HottestEscC);
+            json.Amount("motor_spread_c", "motor_spread_ci95", stage.MotorSpreadC);
+            json.Amount("split", "split_ci95", stage.Split);
+            json.Why(
+                ("vibration_mps2", stage.VibrationMps2),
+                ("hottest_motor_c", stage.HottestMotorC),
+                ("hottest_esc_c", stage.HottestEscC),
+                ("motor_spread_c", stage.MotorSpreadC),
+                ("split", stage.Split)
+            );
+            if (stage.Step is Comparison step)
+            {
+                json.Object("step", () => Step(json, step));
+            }
+        });
 
     private static void Step(Utf8JsonWriter json, Comparison step)
     {
@@ -55,6 +61,10 @@ public static class HistoryJson
         json.Amount("esc_change_c", "esc_change_ci95", step.EscTemperature.Change);
         json.WriteString("esc_call", step.EscTemperature.Kind.Code());
         json.Texts("reasons", step.Reasons.Select(r => ReasonText.Full(r)));
-        json.Why(("vibration_change_db", step.Vibration.Change), ("motor_change_c", step.MotorTemperature.Change), ("esc_change_c", step.EscTemperature.Change));
+        json.Why(
+            ("vibration_change_db", step.Vibration.Change),
+            ("motor_change_c", step.MotorTemperature.Change),
+            ("esc_change_c", step.EscTemperature.Change)
+        );
     }
 }

@@ -10,12 +10,13 @@ namespace VibeCheck.Reports.Json;
 internal static class JsonFields
 {
     /// <summary>Readable units and signs: a result is a file of its own and never stands inside a page.</summary>
-    internal static JsonWriterOptions Options { get; } = new()
-    {
-        Indented = true,
-        NewLine = "\n",
-        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
+    internal static JsonWriterOptions Options { get; } =
+        new()
+        {
+            Indented = true,
+            NewLine = "\n",
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+        };
 
     internal static void Write(Stream stream, Action<Utf8JsonWriter> body)
     {
@@ -87,16 +88,22 @@ internal static class JsonFields
     }
 
     internal static void Segments(this Utf8JsonWriter json, string name, IEnumerable<TimeInterval> segments) =>
-        json.Array(name, segments, s => json.Object(() =>
-        {
-            json.Number("from_s", s.FromS);
-            json.Number("to_s", s.ToS);
-        }));
+        json.Array(
+            name,
+            segments,
+            s =>
+                json.Object(() =>
+                {
+                    json.Number("from_s", s.FromS);
+                    json.Number("to_s", s.ToS);
+                })
+        );
 
     /// <summary>One sentence for an object with a single amount: why it, or its interval, is not known; null when both are.</summary>
     internal static void Why(this Utf8JsonWriter json, string? why) => json.WriteString("why", why);
 
-    /// <summary>Why an amount is not known: <c>why</c> in words, and <c>reason</c> with its code and numbers; both null when it is known.</summary>
+    /// <summary>Why an amount is not known: <c>why</c> in words, and <c>reason</c> with its code
+    /// and numbers; both null when it is known.</summary>
     internal static void Why(this Utf8JsonWriter json, Reason? reason)
     {
         json.Why(ReasonText.Of(reason));

@@ -10,7 +10,13 @@ internal static class ReasonJson
     private static readonly JsonSerializerOptions _snakeCase = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower), new FiniteNumber(), new IntervalEnds(), new CauseWithin() },
+        Converters =
+        {
+            new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower),
+            new FiniteNumber(),
+            new IntervalEnds(),
+            new CauseWithin(),
+        },
     };
 
     /// <summary>Writes <c>{"code": ..}</c> and beside it each property of the record; null for null.</summary>
@@ -41,7 +47,8 @@ internal static class ReasonJson
     /// <summary>What is not a finite number is null.</summary>
     private sealed class FiniteNumber : JsonConverter<double>
     {
-        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+        public override double Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            throw new NotSupportedException();
 
         public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
         {
@@ -59,7 +66,8 @@ internal static class ReasonJson
     /// <summary>An interval is the list of its two ends.</summary>
     private sealed class IntervalEnds : JsonConverter<Interval>
     {
-        public override Interval Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+        public override Interval Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            throw new NotSupportedException();
 
         public override void Write(Utf8JsonWriter writer, Interval value, JsonSerializerOptions options)
         {
@@ -73,7 +81,8 @@ internal static class ReasonJson
     /// <summary>A cause within a cause has its own code and numbers.</summary>
     private sealed class CauseWithin : JsonConverter<Reason>
     {
-        public override Reason Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+        public override Reason Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            throw new NotSupportedException();
 
         public override void Write(Utf8JsonWriter writer, Reason value, JsonSerializerOptions options) => ReasonJson.Write(writer, value);
     }

@@ -22,10 +22,12 @@ internal static class Shape
     internal static JsonObject FlagOrNull() => OrNull("boolean");
 
     /// <summary>One of some fixed words.</summary>
-    internal static JsonObject Word(params string[] words) => new() { ["enum"] = new JsonArray([.. words.Select(w => JsonValue.Create(w))]) };
+    internal static JsonObject Word(params string[] words) =>
+        new() { ["enum"] = new JsonArray([.. words.Select(w => JsonValue.Create(w))]) };
 
     /// <summary>One fixed word or null.</summary>
-    internal static JsonObject WordOrNull(params string[] words) => new() { ["enum"] = new JsonArray([.. words.Select(w => JsonValue.Create(w)), null]) };
+    internal static JsonObject WordOrNull(params string[] words) =>
+        new() { ["enum"] = new JsonArray([.. words.Select(w => JsonValue.Create(w)), null]) };
 
     /// <summary>Exactly this text.</summary>
     internal static JsonObject Fixed(string text) => new() { ["const"] = text };
@@ -38,13 +40,14 @@ internal static class Shape
     internal static JsonObject OrNull(JsonObject shape) => new() { ["anyOf"] = new JsonArray(shape, Of("null")) };
 
     /// <summary>The two ends of an interval, or null.</summary>
-    internal static JsonObject Range() => new()
-    {
-        ["type"] = new JsonArray("array", "null"),
-        ["items"] = Number(),
-        ["minItems"] = 2,
-        ["maxItems"] = 2,
-    };
+    internal static JsonObject Range() =>
+        new()
+        {
+            ["type"] = new JsonArray("array", "null"),
+            ["items"] = Number(),
+            ["minItems"] = 2,
+            ["maxItems"] = 2,
+        };
 
     /// <summary>Why something is not known: words, with code and numbers beside them.</summary>
     internal static (string Name, JsonObject Shape)[] Why() => [("why", StringOrNull()), ("reason", Reason())];
@@ -53,12 +56,16 @@ internal static class Shape
     internal static JsonObject Reason() => OrNull(Ref("cause"));
 
     /// <summary>A cause: its code, and beside it numbers that depend on the code.</summary>
-    internal static JsonObject Cause() => new()
-    {
-        ["type"] = "object",
-        ["properties"] = new JsonObject { ["code"] = new JsonObject { ["type"] = "string", ["pattern"] = "^[a-z0-9]+(-[a-z0-9]+)*$" } },
-        ["required"] = new JsonArray("code"),
-    };
+    internal static JsonObject Cause() =>
+        new()
+        {
+            ["type"] = "object",
+            ["properties"] = new JsonObject
+            {
+                ["code"] = new JsonObject { ["type"] = "string", ["pattern"] = "^[a-z0-9]+(-[a-z0-9]+)*$" },
+            },
+            ["required"] = new JsonArray("code"),
+        };
 
     /// <summary>An object with these fields, all of them required, and no others.</summary>
     internal static JsonObject Fields(params (string Name, JsonObject Shape)[] fields) => SomeFields([], fields);
@@ -77,7 +84,13 @@ internal static class Shape
             }
         }
 
-        return new() { ["type"] = "object", ["properties"] = properties, ["required"] = required, ["additionalProperties"] = false };
+        return new()
+        {
+            ["type"] = "object",
+            ["properties"] = properties,
+            ["required"] = required,
+            ["additionalProperties"] = false,
+        };
     }
 
     private static JsonObject Of(string type) => new() { ["type"] = type };

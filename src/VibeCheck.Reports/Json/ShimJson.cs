@@ -16,79 +16,127 @@ public static class ShimJson
     {
         ArgumentNullException.ThrowIfNull(plan);
         ArgumentNullException.ThrowIfNull(sinceLast);
-        JsonFields.Write(stream, json => json.Object(() =>
-        {
-            json.WriteString("schema", "vibecheck.shims/1");
-            json.WriteString("tool_version", ToolVersion.Text);
-            json.WriteString("answer", ShimWords.Answer(plan));
-            json.WriteString("expect", ShimWords.Expect(plan));
-            json.WriteNumber("tolerance_deg", plan.Options.ToleranceDeg);
-            WriteGauge(json, plan.Survey.Gauge);
-            json.Array("motors", plan.Motors, m => json.Object(() => WriteMotor(json, m)));
-            json.Object("yaw", () => WriteYaw(json, plan.Forecast));
-            json.Array("pieces", plan.Pieces, p => json.Object(() =>
-            {
-                json.WriteNumber("thickness_mm", Rounded(p.ThicknessMm));
-                json.WriteNumber("count", p.Count);
-            }));
-            json.Array("as_left", plan.Survey.AsLeft, t => json.Object(() =>
-            {
-                json.WriteString("id", t.MotorId);
-                WriteTilt(json, t);
-            }));
-            json.Array("fitted", plan.Survey.Fitted, f => json.Object(() =>
-            {
-                json.WriteString("id", f.MotorId);
-                json.WriteString("text", f.Text);
-                json.Array("bolts", f.Bolts ?? [], b => json.Object(() =>
+        JsonFields.Write(
+            stream,
+            json =>
+                json.Object(() =>
                 {
-                    json.WriteString("place", b.Bolt.Place);
-                    json.Array("stack_mm", b.StackMm, t => json.WriteNumberValue(Rounded(t)));
-                }));
-                json.Number("leaves_deg", Rounded(ShimWords.Leaves(f, plan.Airframe, plan.Survey)));
-            }));
-            WriteMoves(json, "knocks", plan.Survey.Knocks);
-            WriteMoves(json, "since_last", sinceLast);
-            json.Texts("cautions", ShimReasonText.Cautions(plan));
-        }));
+                    json.WriteString("schema", "vibecheck.shims/1");
+                    json.WriteString("tool_version", ToolVersion.Text);
+                    json.WriteString("answer", ShimWords.Answer(plan));
+                    json.WriteString("expect", ShimWords.Expect(plan));
+                    json.WriteNumber("tolerance_deg", plan.Options.ToleranceDeg);
+                    WriteGauge(json, plan.Survey.Gauge);
+                    json.Array("motors", plan.Motors, m => json.Object(() => WriteMotor(json, m)));
+                    json.Object("yaw", () => WriteYaw(json, plan.Forecast));
+                    json.Array(
+                        "pieces",
+                        plan.Pieces,
+                        p =>
+                            json.Object(() =>
+                            {
+                                json.WriteNumber("thickness_mm", Rounded(p.ThicknessMm));
+                                json.WriteNumber("count", p.Count);
+                            })
+                    );
+                    json.Array(
+                        "as_left",
+                        plan.Survey.AsLeft,
+                        t =>
+                            json.Object(() =>
+                            {
+                                json.WriteString("id", t.MotorId);
+                                WriteTilt(json, t);
+                            })
+                    );
+                    json.Array(
+                        "fitted",
+                        plan.Survey.Fitted,
+                        f =>
+                            json.Object(() =>
+                            {
+                                json.WriteString("id", f.MotorId);
+                                json.WriteString("text", f.Text);
+                                json.Array(
+                                    "bolts",
+                                    f.Bolts ?? [],
+                                    b =>
+                                        json.Object(() =>
+                                        {
+                                            json.WriteString("place", b.Bolt.Place);
+                                            json.Array("stack_mm", b.StackMm, t => json.WriteNumberValue(Rounded(t)));
+                                        })
+                                );
+                                json.Number("leaves_deg", Rounded(ShimWords.Leaves(f, plan.Airframe, plan.Survey)));
+                            })
+                    );
+                    WriteMoves(json, "knocks", plan.Survey.Knocks);
+                    WriteMoves(json, "since_last", sinceLast);
+                    json.Texts("cautions", ShimReasonText.Cautions(plan));
+                })
+        );
     }
 
     /// <summary>Writes a shim chart.</summary>
     public static void Write(ShimChart chart, Stream stream)
     {
         ArgumentNullException.ThrowIfNull(chart);
-        JsonFields.Write(stream, json => json.Object(() =>
-        {
-            json.WriteString("schema", "vibecheck.chart/1");
-            json.WriteString("tool_version", ToolVersion.Text);
-            json.WriteNumber("span_mm", chart.SpanMm);
-            json.Array("from_tilt", chart.FromTilt, r => json.Object(() =>
-            {
-                json.WriteNumber("tilt_deg", r.TiltDeg);
-                json.WriteNumber("shim_mm", Rounded(r.ShimMm));
-                json.WriteNumber("shim_in", Rounded(r.ShimIn));
-            }));
-            json.Array("from_mm", chart.FromMm, r => json.Object(() =>
-            {
-                json.WriteNumber("shim_mm", r.ShimMm);
-                json.WriteNumber("tilt_deg", Rounded(r.TiltDeg));
-            }));
-            json.Array("from_inch", chart.FromInch, r => json.Object(() =>
-            {
-                json.WriteNumber("shim_in", r.ShimIn);
-                json.WriteNumber("tilt_deg", Rounded(r.TiltDeg));
-            }));
-        }));
+        JsonFields.Write(
+            stream,
+            json =>
+                json.Object(() =>
+                {
+                    json.WriteString("schema", "vibecheck.chart/1");
+                    json.WriteString("tool_version", ToolVersion.Text);
+                    json.WriteNumber("span_mm", chart.SpanMm);
+                    json.Array(
+                        "from_tilt",
+                        chart.FromTilt,
+                        r =>
+                            json.Object(() =>
+                            {
+                                json.WriteNumber("tilt_deg", r.TiltDeg);
+                                json.WriteNumber("shim_mm", Rounded(r.ShimMm));
+                                json.WriteNumber("shim_in", Rounded(r.ShimIn));
+                            })
+                    );
+                    json.Array(
+                        "from_mm",
+                        chart.FromMm,
+                        r =>
+                            json.Object(() =>
+                            {
+                                json.WriteNumber("shim_mm", r.ShimMm);
+                                json.WriteNumber("tilt_deg", Rounded(r.TiltDeg));
+                            })
+                    );
+                    json.Array(
+                        "from_inch",
+                        chart.FromInch,
+                        r =>
+                            json.Object(() =>
+                            {
+                                json.WriteNumber("shim_in", r.ShimIn);
+                                json.WriteNumber("tilt_deg", Rounded(r.TiltDeg));
+                            })
+                    );
+                })
+        );
     }
 
     private static void WriteMoves(Utf8JsonWriter json, string name, IReadOnlyList<MountMovement> moves) =>
-        json.Array(name, moves, k => json.Object(() =>
-        {
-            json.WriteString("motor", k.MotorId);
-            json.WriteString("direction", k.Direction == TiltDirection.Across ? "across" : "along");
-            json.Amount("moved_deg", "ci95", k.MovedDeg);
-            json.WriteBoolean("moved", k.Moved);
-        }));
+        json.Array(
+            name,
+            moves,
+            k =>
+                json.Object(() =>
+                {
+                    json.WriteString("motor", k.MotorId);
+                    json.WriteString("direction", k.Direction == TiltDirection.Across ? "across" : "along");
+                    json.Amount("moved_deg", "ci95", k.MovedDeg);
+                    json.WriteBoolean("moved", k.Moved);
+                })
+        );
 
     private static void WriteGauge(Utf8JsonWriter json, GaugeQuality? gauge)
     {
@@ -98,21 +146,27 @@ public static class ShimJson
             return;
         }
 
-        json.Object("gauge", () =>
-        {
-            json.WriteNumber("resolution_deg", gauge.StepDeg);
-            json.WriteBoolean("resolution_given", gauge.StepGiven);
-            json.WriteNumber("repeatability_deg", Rounded(gauge.RepeatabilityDeg));
-            json.WriteString("repeatability_from", (gauge.RepeatCount > 0, gauge.RepeatabilityGiven) switch
+        json.Object(
+            "gauge",
+            () =>
             {
-                (true, true) => "stated and repeats",
-                (true, false) => "usual and repeats",
-                (false, true) => "stated",
-                _ => "usual",
-            });
-            json.Amount("zero_error_deg", "zero_error_ci95", gauge.ZeroErrorDeg);
-            json.Why(gauge.ZeroErrorDeg.Why);
-        });
+                json.WriteNumber("resolution_deg", gauge.StepDeg);
+                json.WriteBoolean("resolution_given", gauge.StepGiven);
+                json.WriteNumber("repeatability_deg", Rounded(gauge.RepeatabilityDeg));
+                json.WriteString(
+                    "repeatability_from",
+                    (gauge.RepeatCount > 0, gauge.RepeatabilityGiven) switch
+                    {
+                        (true, true) => "stated and repeats",
+                        (true, false) => "usual and repeats",
+                        (false, true) => "stated",
+                        _ => "usual",
+                    }
+                );
+                json.Amount("zero_error_deg", "zero_error_ci95", gauge.ZeroErrorDeg);
+                json.Why(gauge.ZeroErrorDeg.Why);
+            }
+        );
     }
 
     private static void WriteMotor(Utf8JsonWriter json, MotorShims m)
@@ -122,11 +176,16 @@ public static class ShimJson
         json.WriteString("action", m.Action.Code());
         json.WriteString("side", m.Side?.Word());
         json.Number("thickness_mm", m.ThicknessMm);
-        json.Array("bolts", m.Stacks?.Bolts ?? [], b => json.Object(() =>
-        {
-            json.WriteString("place", b.Bolt.Place);
-            json.Array("stack_mm", b.StackMm, t => json.WriteNumberValue(Rounded(t)));
-        }));
+        json.Array(
+            "bolts",
+            m.Stacks?.Bolts ?? [],
+            b =>
+                json.Object(() =>
+                {
+                    json.WriteString("place", b.Bolt.Place);
+                    json.Array("stack_mm", b.StackMm, t => json.WriteNumberValue(Rounded(t)));
+                })
+        );
         json.Number("residual_deg", (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double r ? Rounded(r) : null);
         json.Number("rocking_mm", m.Stacks is ShimStacks s ? Rounded(s.RockingMm) : null);
         json.Number("more_readings", m.MoreReadings);
@@ -138,13 +197,18 @@ public static class ShimJson
         json.Number("tilt_across_deg", Rounded(tilt?.AcrossDeg.Value));
         json.Number("tilt_along_deg", Rounded(tilt?.AlongDeg.Value));
         json.Number("u95_deg", Rounded(tilt?.U95Deg));
-        json.WriteString("tilt_why", tilt is null ? "nothing was read here" : (ReasonText.Of(tilt.AcrossDeg.Why), ReasonText.Of(tilt.AlongDeg.Why)) switch
-        {
-            (string a, string b) => $"{a}; {b}",
-            (string a, null) => a,
-            (null, string b) => b,
-            _ => null,
-        });
+        json.WriteString(
+            "tilt_why",
+            tilt is null
+                ? "nothing was read here"
+                : (ReasonText.Of(tilt.AcrossDeg.Why), ReasonText.Of(tilt.AlongDeg.Why)) switch
+                {
+                    (string a, string b) => $"{a}; {b}",
+                    (string a, null) => a,
+                    (null, string b) => b,
+                    _ => null,
+                }
+        );
     }
 
     private static void WriteYaw(Utf8JsonWriter json, HoverForecast f)

@@ -12,19 +12,23 @@ internal sealed record ChartJob(string Name, Func<int, string, Markup> Draw)
     {
         var wide = new Markup[jobs.Count];
         var narrow = new Markup[jobs.Count];
-        Parallel.For(0, 2 * jobs.Count, i =>
-        {
-            ChartJob job = jobs[i / 2];
-            string id = "c" + i.ToString(CultureInfo.InvariantCulture);
-            if (i % 2 == 0)
+        Parallel.For(
+            0,
+            2 * jobs.Count,
+            i =>
             {
-                wide[i / 2] = job.Draw(ComparisonCharts.Wide, id);
+                ChartJob job = jobs[i / 2];
+                string id = "c" + i.ToString(CultureInfo.InvariantCulture);
+                if (i % 2 == 0)
+                {
+                    wide[i / 2] = job.Draw(ComparisonCharts.Wide, id);
+                }
+                else
+                {
+                    narrow[i / 2] = job.Draw(ComparisonCharts.Narrow, id);
+                }
             }
-            else
-            {
-                narrow[i / 2] = job.Draw(ComparisonCharts.Narrow, id);
-            }
-        });
+        );
         var drawn = new Dictionary<string, (Markup, Markup)>();
         for (int i = 0; i < jobs.Count; i++)
         {

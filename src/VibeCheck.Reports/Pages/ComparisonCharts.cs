@@ -12,7 +12,8 @@ namespace VibeCheck.Reports.Pages;
 internal sealed class ComparisonCharts
 {
     /// <summary>Width on a screen or paper, and on a phone, in pixels.</summary>
-    internal const int Wide = 760, Narrow = 340;
+    internal const int Wide = 760,
+        Narrow = 340;
 
     private readonly Dictionary<string, (Markup Wide, Markup Narrow)> _drawn;
 
@@ -29,9 +30,25 @@ internal sealed class ComparisonCharts
         var jobs = new List<ChartJob>();
         string[] spectra = SpectrumJobs(jobs, comparison.Before, comparison.After);
         jobs.Add(new ChartJob("orders", (width, id) => Orders(comparison).Draw(width, id, "Orders of each motor before and after")));
-        jobs.Add(new ChartJob("motors", (width, id) => Temperatures(comparison, m => m.MotorTemp, m => m.MotorTemp).Draw(width, id, "Steady temperature rise of each motor before and after")));
-        jobs.Add(new ChartJob("escs", (width, id) => Temperatures(comparison, m => m.EscTemp, m => m.EscTemp).Draw(width, id, "Steady temperature rise of each ESC before and after")));
-        jobs.Add(new ChartJob("yaw", (width, id) => Yaw(comparison.YawTrim).Draw(width, id, "Yaw trim measured and predicted, before and after")));
+        jobs.Add(
+            new ChartJob(
+                "motors",
+                (width, id) =>
+                    Temperatures(comparison, m => m.MotorTemp, m => m.MotorTemp)
+                        .Draw(width, id, "Steady temperature rise of each motor before and after")
+            )
+        );
+        jobs.Add(
+            new ChartJob(
+                "escs",
+                (width, id) =>
+                    Temperatures(comparison, m => m.EscTemp, m => m.EscTemp)
+                        .Draw(width, id, "Steady temperature rise of each ESC before and after")
+            )
+        );
+        jobs.Add(
+            new ChartJob("yaw", (width, id) => Yaw(comparison.YawTrim).Draw(width, id, "Yaw trim measured and predicted, before and after"))
+        );
         var drawn = spectra.SelectMany(channel => Mean(comparison.Before, channel).Concat(Mean(comparison.After, channel)));
         return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra, DensityDoubt = Words.DensityDoubt.Of(drawn) };
     }
@@ -59,7 +76,12 @@ internal sealed class ComparisonCharts
                 RangeDb = rangeDb,
                 Peaks = PeakLabel.Of(all, channel),
             };
-            jobs.Add(new ChartJob(channel, (width, id) => chart.Draw(width, width > 500 ? 210 : 190, id, $"Spectrum of acceleration along {Axis.Of(channel)}")));
+            jobs.Add(
+                new ChartJob(
+                    channel,
+                    (width, id) => chart.Draw(width, width > 500 ? 210 : 190, id, $"Spectrum of acceleration along {Axis.Of(channel)}")
+                )
+            );
         }
 
         return channels;
@@ -69,7 +91,10 @@ internal sealed class ComparisonCharts
     private static Spectrum[] Mean(IReadOnlyList<FlightAnalysis> flights, string channel)
     {
         Spectrum[] all = [.. flights.SelectMany(f => f.Spectra).Where(s => s.Channel == channel)];
-        if (all.Length < 2 || all.Any(s => s.Density.Length != all[0].Density.Length || Math.Abs(s.ResolutionHz - all[0].ResolutionHz) > 1e-9))
+        if (
+            all.Length < 2
+            || all.Any(s => s.Density.Length != all[0].Density.Length || Math.Abs(s.ResolutionHz - all[0].ResolutionHz) > 1e-9)
+        )
         {
             return all;
         }
@@ -86,70 +111,110 @@ internal sealed class ComparisonCharts
         return [all[0] with { Density = mean, DegreesOfFreedom = all.Sum(s => s.DegreesOfFreedom) }];
     }
 
-    private static PairChart Orders(Comparison comparison) => new()
-    {
-        Unit = "m/s²",
-        Logarithmic = true,
-        Rows = [.. comparison.Motors.SelectMany(m => m.Orders.Select((o, i) => new PairRow(
-            i == 0 ? $"{m.Id}  ×{Say.Whole(o.Order)}" : $"×{Say.Whole(o.Order)}", o.BeforeMps2, o.AfterMps2, Note(o.ChangeDb, o.Call, "dB"), i == 0)))],
-    };
+    private static PairChart Orders(Comparison comparison) =>
+        new()
+        {
+            Unit = "m/s²",
+            Logarithmic = true,
+            Rows =
+            [
+                .. comparison.Motors.SelectMany(m =>
+                    m.Orders.Select(
+                        (o, i) =>
+                            new PairRow(
+                                i == 0 ? $"{m.Id}  ×{Say.Whole(o.Order)}" : $"×{Say.Whole(o.Order)}",
+                                o.BeforeMps2,
+                                o.AfterMps2,
+                                Note(o.ChangeDb, o.Call, "dB"),
+                                i == 0
+                            )
+                    )
+                ),
+            ],
+        };
 
-    private static PairChart Temperatures(Comparison comparison, Func<MotorComparison, Call> call, Func<MotorAnalysis, TemperatureRise> rise) => new()
-    {
-        Unit = "°C",
-        LeastSpan = PairChart.LeastSpanC,
-        Rows = [.. comparison.Motors.Select(m => new PairRow(
-            m.Id,
-            Rise(comparison.Before, m.Id, call(m).Before, call(m).Why, rise),
-            Rise(comparison.After, m.Id, call(m).After, call(m).Why, rise),
-            Note(call(m).Change, call(m).Kind, "°C")))],
-    };
+    private static PairChart Temperatures(
+        Comparison comparison,
+        Func<MotorComparison, Call> call,
+        Func<MotorAnalysis, TemperatureRise> rise
+    ) =>
+        new()
+        {
+            Unit = "°C",
+            LeastSpan = PairChart.LeastSpanC,
+            Rows =
+            [
+                .. comparison.Motors.Select(m => new PairRow(
+                    m.Id,
+                    Rise(comparison.Before, m.Id, call(m).Before, call(m).Why, rise),
+                    Rise(comparison.After, m.Id, call(m).After, call(m).Why, rise),
+                    Note(call(m).Change, call(m).Kind, "°C")
+                )),
+            ],
+        };
 
     // The call holds the amount over all flights of a side, the flights hold the intervals. The mean of their ends is a wide interval
     // for the mean of several: flights that err alone would narrow it.
-    private static Estimate Rise(IReadOnlyList<FlightAnalysis> flights, string id, double? amount, Reason why, Func<MotorAnalysis, TemperatureRise> rise)
+    private static Estimate Rise(
+        IReadOnlyList<FlightAnalysis> flights,
+        string id,
+        double? amount,
+        Reason why,
+        Func<MotorAnalysis, TemperatureRise> rise
+    )
     {
         if (amount is not double value)
         {
             return Estimate.Unknown(why);
         }
 
-        Interval[] own = [.. flights.SelectMany(f => f.Motors).Where(m => m.Id == id).Select(m => rise(m).RiseSteadyC.Ci95).OfType<Interval>()];
+        Interval[] own =
+        [
+            .. flights.SelectMany(f => f.Motors).Where(m => m.Id == id).Select(m => rise(m).RiseSteadyC.Ci95).OfType<Interval>(),
+        ];
         return own.Length == 0
             ? Estimate.WithoutInterval(value, new NoIntervalKnown())
             : Estimate.Of(value, new Interval(own.Average(ci => ci.Low), own.Average(ci => ci.High)));
     }
 
-    private static PairChart Yaw(YawTrimChange trim) => new()
-    {
-        Unit = "%",
-        AgainstZero = true,
-        Rows =
-        [
-            new PairRow("flown", Percent(trim.Before), Percent(trim.After), Change(trim.Before, trim.After)),
-            new PairRow("tilts", Percent(trim.PredictedBefore), Percent(trim.PredictedAfter), Change(trim.PredictedBefore, trim.PredictedAfter)),
-        ],
-    };
+    private static PairChart Yaw(YawTrimChange trim) =>
+        new()
+        {
+            Unit = "%",
+            AgainstZero = true,
+            Rows =
+            [
+                new PairRow("flown", Percent(trim.Before), Percent(trim.After), Change(trim.Before, trim.After)),
+                new PairRow(
+                    "tilts",
+                    Percent(trim.PredictedBefore),
+                    Percent(trim.PredictedAfter),
+                    Change(trim.PredictedBefore, trim.PredictedAfter)
+                ),
+            ],
+        };
 
     private static string Change(Estimate before, Estimate after) =>
         before.Value is double b && after.Value is double a ? $"{Say.Number(100 * b, 1)} → {Say.Number(100 * a, 1)} %" : "";
 
-    internal static Estimate Percent(Estimate share) => share switch
-    {
-        { Value: double v, Ci95: Interval ci } => Estimate.Of(100 * v, new Interval(100 * ci.Low, 100 * ci.High)),
-        { Value: double v } => Estimate.WithoutInterval(100 * v, share.Why ?? new NotMeasured()),
-        _ => share,
-    };
+    internal static Estimate Percent(Estimate share) =>
+        share switch
+        {
+            { Value: double v, Ci95: Interval ci } => Estimate.Of(100 * v, new Interval(100 * ci.Low, 100 * ci.High)),
+            { Value: double v } => Estimate.WithoutInterval(100 * v, share.Why ?? new NotMeasured()),
+            _ => share,
+        };
 
     private static string Note(Estimate change, CallKind call, string unit) =>
         change.Value is double value ? $"{Sign(call)}{Say.Signed(value, 1)} {unit}" : "";
 
     /// <summary>The sign of a call with a space after it; empty when unknown.</summary>
-    internal static string Sign(CallKind call) => call switch
-    {
-        CallKind.Improved => "▼ ",
-        CallKind.Worse => "▲ ",
-        CallKind.NoClearChange => "● ",
-        _ => "",
-    };
+    internal static string Sign(CallKind call) =>
+        call switch
+        {
+            CallKind.Improved => "▼ ",
+            CallKind.Worse => "▲ ",
+            CallKind.NoClearChange => "● ",
+            _ => "",
+        };
 }

@@ -11,12 +11,25 @@ internal static class ComparisonTables
 {
     internal static Markup Orders(Comparison comparison)
     {
-        int decimals = Say.DecimalsFor(comparison.Motors.SelectMany(m => m.Orders)
-            .Select(o => Math.Max(o.BeforeMps2.Value ?? 0, o.AfterMps2.Value ?? 0)).DefaultIfEmpty(0).Max() / 10);
-        var rows = comparison.Motors.SelectMany(m => m.Orders.Select(o => (IReadOnlyList<Markup>)[
-            Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
-            Table.Text(Say.Amount(o.BeforeMps2, decimals, "")), Table.Text(Say.Amount(o.AfterMps2, decimals, "")),
-            Table.Text(Say.Change(o.ChangeDb, 1, "")), CallWord(o.Call)]));
+        int decimals = Say.DecimalsFor(
+            comparison
+                .Motors.SelectMany(m => m.Orders)
+                .Select(o => Math.Max(o.BeforeMps2.Value ?? 0, o.AfterMps2.Value ?? 0))
+                .DefaultIfEmpty(0)
+                .Max() / 10
+        );
+        var rows = comparison.Motors.SelectMany(m =>
+            m.Orders.Select(o =>
+                (IReadOnlyList<Markup>)
+                    [
+                        Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
+                        Table.Text(Say.Amount(o.BeforeMps2, decimals, "")),
+                        Table.Text(Say.Amount(o.AfterMps2, decimals, "")),
+                        Table.Text(Say.Change(o.ChangeDb, 1, "")),
+                        CallWord(o.Call),
+                    ]
+            )
+        );
         return Table.Of(["Motor, order", "#Before, m/s²", "#After, m/s²", "#Change, dB", "Call"], rows);
     }
 
@@ -24,35 +37,75 @@ internal static class ComparisonTables
     {
         (string, Call, Estimate, RiseCause)[] Units(MotorComparison m) =>
             [("motor", m.MotorTemp, m.MotorRiseAtEqualLoadC, m.MotorRiseCause), ("ESC", m.EscTemp, m.EscRiseAtEqualLoadC, m.EscRiseCause)];
-        var rows = comparison.Motors.SelectMany(m => Units(m).Select(one =>
-            (IReadOnlyList<Markup>)[
-                Table.Text($"{m.Id} {one.Item1}"), Amount(one.Item2.Before), Amount(one.Item2.After),
-                Table.Text(Say.Change(one.Item2.Change, 1, "")), CallWord(one.Item2.Kind), Table.Text(Say.Change(one.Item3, 1, "")),
-                Table.Text(Say.Sentence(string.Join("; ", new[] { HeatWords.Short(one.Item2.Kind, one.Item4), ReasonText.Clause(one.Item2.Why) }.Where(t => t.Length > 0))))]));
+        var rows = comparison.Motors.SelectMany(m =>
+            Units(m)
+                .Select(one =>
+                    (IReadOnlyList<Markup>)
+                        [
+                            Table.Text($"{m.Id} {one.Item1}"),
+                            Amount(one.Item2.Before),
+                            Amount(one.Item2.After),
+                            Table.Text(Say.Change(one.Item2.Change, 1, "")),
+                            CallWord(one.Item2.Kind),
+                            Table.Text(Say.Change(one.Item3, 1, "")),
+                            Table.Text(
+                                Say.Sentence(
+                                    string.Join(
+                                        "; ",
+                                        new[] { HeatWords.Short(one.Item2.Kind, one.Item4), ReasonText.Clause(one.Item2.Why) }.Where(t =>
+                                            t.Length > 0
+                                        )
+                                    )
+                                )
+                            ),
+                        ]
+                )
+        );
         return Table.Of(["Unit", "#Before, °C", "#After, °C", "#Change, °C", "Call", "#At equal load, °C", "~Why"], rows);
     }
 
     internal static Markup Levels(Comparison comparison)
     {
-        var rows = comparison.Levels.Select(l => (IReadOnlyList<Markup>)[
-            Table.Text(Axis.Name(l.Channel)), Table.Text(l.Unit),
-            Table.Text(Say.Amount(l.BeforeRms, 3, "")), Table.Text(Say.Amount(l.AfterRms, 3, "")),
-            Table.Text(Say.Change(l.ChangeDb, 1, "")), CallWord(l.Call)]);
+        var rows = comparison.Levels.Select(l =>
+            (IReadOnlyList<Markup>)
+                [
+                    Table.Text(Axis.Name(l.Channel)),
+                    Table.Text(l.Unit),
+                    Table.Text(Say.Amount(l.BeforeRms, 3, "")),
+                    Table.Text(Say.Amount(l.AfterRms, 3, "")),
+                    Table.Text(Say.Change(l.ChangeDb, 1, "")),
+                    CallWord(l.Call),
+                ]
+        );
         return Table.Of(["Channel", "Unit", "#Before, rms", "#After, rms", "#Change, dB", "Call"], rows);
     }
 
     internal static Markup Survey(Comparison comparison)
     {
-        var rows = comparison.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Id), Tilt(m.TiltBefore, across: true), Tilt(m.TiltBefore, across: false),
-            Tilt(m.TiltAfter, across: true), Tilt(m.TiltAfter, across: false)]);
+        var rows = comparison.Motors.Select(m =>
+            (IReadOnlyList<Markup>)
+                [
+                    Table.Text(m.Id),
+                    Tilt(m.TiltBefore, across: true),
+                    Tilt(m.TiltBefore, across: false),
+                    Tilt(m.TiltAfter, across: true),
+                    Tilt(m.TiltAfter, across: false),
+                ]
+        );
         return Table.Of(["Motor", "Found, across", "Found, along", "Left, across", "Left, along"], rows);
     }
 
     internal static Markup Speeds(Comparison comparison)
     {
-        var rows = comparison.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Id), Pair(m.RpmBefore, m.RpmAfter, 0), Pair(m.LoadShareBefore, m.LoadShareAfter, 2), Pair(m.CurrentBeforeA, m.CurrentAfterA, 1)]);
+        var rows = comparison.Motors.Select(m =>
+            (IReadOnlyList<Markup>)
+                [
+                    Table.Text(m.Id),
+                    Pair(m.RpmBefore, m.RpmAfter, 0),
+                    Pair(m.LoadShareBefore, m.LoadShareAfter, 2),
+                    Pair(m.CurrentBeforeA, m.CurrentAfterA, 1),
+                ]
+        );
         return Table.Of(["Motor", "Speed, rpm", "Load share", "Current, A"], rows);
     }
 
@@ -66,10 +119,16 @@ internal static class ComparisonTables
 
         ShimPlan plan = ShimPlan.Of(comparison.Airframe, survey);
         bool noted = survey.Fitted.Count > 0;
-        var rows = plan.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Motor.Id), Table.Text(ShimWords.Short(m)), Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
-            .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
-            Table.Text(ReasonText.Full(m.Why))]);
+        var rows = plan.Motors.Select(m =>
+            (IReadOnlyList<Markup>)
+                [
+                    Table.Text(m.Motor.Id),
+                    Table.Text(ShimWords.Short(m)),
+                    Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
+                    .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
+                    Table.Text(ReasonText.Full(m.Why)),
+                ]
+        );
         string[] fittedColumns = noted ? ["Noted as fitted, mm", "Should leave"] : [];
         string lead = noted
             ? "What was fitted is as noted in the survey; the readings after the work, above, show what it did."
@@ -79,14 +138,18 @@ internal static class ComparisonTables
             <h3>Shims that the as-found readings call for</h3>
             <p class="lead">From the kit of the airframe file, bolt by bolt as seen from the hub looking out. {lead}</p>
             {Table.Of(["Motor", "Plan", "Shims under bolts, mm", .. fittedColumns, "~Why"], rows)}
-            """);
+            """
+        );
     }
 
-    private static string Fitted(Survey survey, MotorShims m) => survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id)?.Text ?? "not noted";
+    private static string Fitted(Survey survey, MotorShims m) =>
+        survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id)?.Text ?? "not noted";
 
     private static string Leaves(Survey survey, MotorShims m, Comparison comparison) =>
-        survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id) is FittedShims fitted && ShimWords.Leaves(fitted, comparison.Airframe, survey) is double deg
-            ? $"{Say.Number(deg, 2)}°" : "";
+        survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id) is FittedShims fitted
+        && ShimWords.Leaves(fitted, comparison.Airframe, survey) is double deg
+            ? $"{Say.Number(deg, 2)}°"
+            : "";
 
     private static string Stacks(ShimStacks stacks) =>
         string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch: false)}"));
@@ -96,20 +159,28 @@ internal static class ComparisonTables
 
     internal static Markup Conditions(Comparison comparison)
     {
-        var rows = comparison.Conditions.Select(c => (IReadOnlyList<Markup>)[
-            Table.Text(Say.Capital(ConditionText.Name(c.Kind))), Table.Text(ConditionText.Of(c.Before) ?? Say.NotKnown), Table.Text(ConditionText.Of(c.After) ?? Say.NotKnown),
-            Table.Text(Matched(c.Matched)), Table.Text(ReasonText.Full(c.Why))]);
+        var rows = comparison.Conditions.Select(c =>
+            (IReadOnlyList<Markup>)
+                [
+                    Table.Text(Say.Capital(ConditionText.Name(c.Kind))),
+                    Table.Text(ConditionText.Of(c.Before) ?? Say.NotKnown),
+                    Table.Text(ConditionText.Of(c.After) ?? Say.NotKnown),
+                    Table.Text(Matched(c.Matched)),
+                    Table.Text(ReasonText.Full(c.Why)),
+                ]
+        );
         return Table.Of(["Condition", "Before", "After", "Alike", "~What was done about it"], rows);
     }
 
     internal static Markup CallWord(CallKind call) => Markup.Of($"""<span class="call {call.Code()}">{VerdictWords.Short(call)}</span>""");
 
-    internal static string Matched(bool? matched) => matched switch
-    {
-        true => "✓ yes",
-        false => "✗ no",
-        null => "? " + Say.NotKnown,
-    };
+    internal static string Matched(bool? matched) =>
+        matched switch
+        {
+            true => "✓ yes",
+            false => "✗ no",
+            null => "? " + Say.NotKnown,
+        };
 
     private static Markup Amount(double? value) => Table.Text(value is double v ? Say.Number(v, 1) : Say.NotKnown);
 
@@ -122,7 +193,11 @@ internal static class ComparisonTables
             return Table.Text("not read");
         }
 
-        string side = Math.Abs(value) < 0.005 ? "" : across ? (value > 0 ? " right low" : " left low") : value > 0 ? " out low" : " in low";
+        string side =
+            Math.Abs(value) < 0.005 ? ""
+            : across ? (value > 0 ? " right low" : " left low")
+            : value > 0 ? " out low"
+            : " in low";
         string doubt = known.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "";
         return Table.Text($"{Say.Number(Math.Abs(value), 2)}{doubt}°{side}");
     }

@@ -31,10 +31,13 @@ internal static class FlightParts
         return Markup.Of(
             $"""
             <h3>{Say.Capital(name)}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
-            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{found.Select(s => Part(s, "#a9cfe6"))}{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
+            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{found.Select(
+                s => Part(s, "#a9cfe6")
+            )}{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
             <p class="soft">{Segments(flight)} {ReasonText.Full(flight.Hover.Why)}</p>
 
-            """);
+            """
+        );
     }
 
     internal static Markup Findings(IEnumerable<Finding> findings, string none)
@@ -48,9 +51,8 @@ internal static class FlightParts
         return Markup.Of($"<ul class=\"findings\">\n{FindingGroup.Of(all).Select(One)}</ul>\n<p class=\"caution\">{Cautions.Bench}</p>\n");
     }
 
-    internal static Markup Notes(IReadOnlyList<string> notes) => notes.Count == 0
-        ? Markup.Empty
-        : Markup.Of($"<ul>\n{notes.Select(n => Markup.Of($"<li>{Bound.Together(n)}</li>\n"))}</ul>\n");
+    internal static Markup Notes(IReadOnlyList<string> notes) =>
+        notes.Count == 0 ? Markup.Empty : Markup.Of($"<ul>\n{notes.Select(n => Markup.Of($"<li>{Bound.Together(n)}</li>\n"))}</ul>\n");
 
     /// <summary>The files of a flight and how they were understood.</summary>
     internal static Markup Input(FlightAnalysis flight)
@@ -59,36 +61,60 @@ internal static class FlightParts
         FileRecord[] files = [.. new[] { input.Imu, input.Esc }.OfType<FileRecord>()];
         Markup table = Table.Of(
             ["File", "#Rows", "#Not usable", "#Rate", "#Gaps", "#At the sensor's limit"],
-            files.Select(f => (IReadOnlyList<Markup>)[
-                Table.Text(f.Path), Markup.Of($"{f.Rows}"), Markup.Of($"{f.RowsUnusable}"),
-                Table.Text(f.RateHz is double hz ? $"{Say.Number(hz, hz < 100 ? 1 : 0)} Hz" : Say.NotKnown),
-                Markup.Of($"{f.Gaps.Count}"), Markup.Of($"{f.ClippedSamples}")]));
+            files.Select(f =>
+                (IReadOnlyList<Markup>)
+                    [
+                        Table.Text(f.Path),
+                        Markup.Of($"{f.Rows}"),
+                        Markup.Of($"{f.RowsUnusable}"),
+                        Table.Text(f.RateHz is double hz ? $"{Say.Number(hz, hz < 100 ? 1 : 0)} Hz" : Say.NotKnown),
+                        Markup.Of($"{f.Gaps.Count}"),
+                        Markup.Of($"{f.ClippedSamples}"),
+                    ]
+            )
+        );
         Markup columns = Table.Of(
             ["Column", "Taken for", "Unit", "Known from"],
-            files.SelectMany(f => f.Columns).Select(c => (IReadOnlyList<Markup>)[
-                Table.Text(c.Header), Table.Text(c.Channel ?? "not used"), Table.Text(c.Unit ?? "none"), Table.Text(c.HowKnown ?? "")]));
-        return Markup.Of($"{table}<p class=\"soft\">{Clock(input)}</p>\n<div class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n");
+            files
+                .SelectMany(f => f.Columns)
+                .Select(c =>
+                    (IReadOnlyList<Markup>)
+                        [
+                            Table.Text(c.Header),
+                            Table.Text(c.Channel ?? "not used"),
+                            Table.Text(c.Unit ?? "none"),
+                            Table.Text(c.HowKnown ?? ""),
+                        ]
+                )
+        );
+        return Markup.Of(
+            $"{table}<p class=\"soft\">{Clock(input)}</p>\n<div class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n"
+        );
     }
 
-    private static Markup One(FindingGroup group) => Markup.Of(
-        $"""
+    private static Markup One(FindingGroup group) =>
+        Markup.Of(
+            $"""
         <li><p><span class="sev">{Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
         {(group.Items.Count == 1
             ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
             : Markup.Of($"<ul>{group.Items.Select(i => Markup.Of($"<li>{Bound.Together(i.Text)} <span class=\"soft\">{Bound.Together(i.Evidence)}</span></li>\n"))}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
 
-        """);
+        """
+        );
 
-    internal static string Urgency(Severity severity) => severity switch
-    {
-        Severity.Act => "Before the next flight",
-        Severity.Look => "Worth a look",
-        _ => "Good to know",
-    };
+    internal static string Urgency(Severity severity) =>
+        severity switch
+        {
+            Severity.Act => "Before the next flight",
+            Severity.Look => "Worth a look",
+            _ => "Good to know",
+        };
 
-    private static string Segments(FlightAnalysis flight) => flight.Hover.Segments.Count == 0
-        ? ""
-        : $"Used: {Say.List([.. flight.Hover.Segments.Select(s => $"{Say.Number(s.FromS, 1)} to {Say.Number(s.ToS, 1)} s")])}.";
+    private static string Segments(FlightAnalysis flight) =>
+        flight.Hover.Segments.Count == 0
+            ? ""
+            : $"Used: {Say.List([.. flight.Hover.Segments.Select(s => $"{Say.Number(s.FromS, 1)} to {Say.Number(s.ToS, 1)} s")])}.";
 
     private static string OutOf(double seconds) => seconds > 0 ? $" out of {Say.Number(seconds, 0)} s" : "";
 
@@ -99,7 +125,8 @@ internal static class FlightParts
         return Math.Max(used, recorded);
     }
 
-    private static string Drift(FlightInput input) => input is not { ClockDriftPpm: double ppm, ClockDriftU95Ppm: double u } ? ""
+    private static string Drift(FlightInput input) =>
+        input is not { ClockDriftPpm: double ppm, ClockDriftU95Ppm: double u } ? ""
         : ppm == 0 ? $" No drift between the two clocks shows (to ± {Say.Number(u, 0)} ppm)."
         : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is taken out.";
 

@@ -10,43 +10,100 @@ namespace VibeCheck.Reports.Pages;
 /// <summary>The numbers of one flight as tables.</summary>
 internal static class FlightTables
 {
-    internal static Markup Motors(FlightAnalysis flight) => Table.Of(
-        ["Motor", "#Speed, rpm", "#Load share", "#Current, A", "#Unbalance, g·mm", "#Motor, °C above ambient", "#ESC, °C above ambient"],
-        flight.Motors.Select(m => (IReadOnlyList<Markup>)[
-            Table.Text(m.Id), Cell(m.RpmMean, 0), Cell(m.LoadShare, 3), Cell(m.CurrentA, 1), Cell(m.UnbalanceGmm, 0),
-            Cell(m.MotorTemp.RiseSteadyC, 1), Cell(m.EscTemp.RiseSteadyC, 1)]));
+    internal static Markup Motors(FlightAnalysis flight) =>
+        Table.Of(
+            [
+                "Motor",
+                "#Speed, rpm",
+                "#Load share",
+                "#Current, A",
+                "#Unbalance, g·mm",
+                "#Motor, °C above ambient",
+                "#ESC, °C above ambient",
+            ],
+            flight.Motors.Select(m =>
+                (IReadOnlyList<Markup>)
+                    [
+                        Table.Text(m.Id),
+                        Cell(m.RpmMean, 0),
+                        Cell(m.LoadShare, 3),
+                        Cell(m.CurrentA, 1),
+                        Cell(m.UnbalanceGmm, 0),
+                        Cell(m.MotorTemp.RiseSteadyC, 1),
+                        Cell(m.EscTemp.RiseSteadyC, 1),
+                    ]
+            )
+        );
 
     internal static Markup Orders(FlightAnalysis flight)
     {
-        int decimals = Say.DecimalsFor(flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max() / 10);
+        int decimals = Say.DecimalsFor(
+            flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max() / 10
+        );
         return Table.Of(
             ["Motor, order", "#Size, m/s²", "#x", "#y", "#z", "~Remark"],
-            flight.Motors.SelectMany(m => m.Orders.Select(o => (IReadOnlyList<Markup>)[
-                Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"), Cell(o.RmsMps2, decimals),
-                Part(o, 0, decimals), Part(o, 1, decimals), Part(o, 2, decimals), Table.Text(Remark(o, decimals))])));
+            flight.Motors.SelectMany(m =>
+                m.Orders.Select(o =>
+                    (IReadOnlyList<Markup>)
+                        [
+                            Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
+                            Cell(o.RmsMps2, decimals),
+                            Part(o, 0, decimals),
+                            Part(o, 1, decimals),
+                            Part(o, 2, decimals),
+                            Table.Text(Remark(o, decimals)),
+                        ]
+                )
+            )
+        );
     }
 
-    internal static Markup Levels(FlightAnalysis flight) => Table.Of(
-        ["Channel", "Unit", "#Rms", "#Band, Hz"],
-        flight.Levels.Select(l => (IReadOnlyList<Markup>)[
-            Table.Text(Axis.Name(l.Channel)), Table.Text(l.Unit), Cell(l.Rms, 3), Table.Text(Say.Range(l.BandHz, 0))]));
+    internal static Markup Levels(FlightAnalysis flight) =>
+        Table.Of(
+            ["Channel", "Unit", "#Rms", "#Band, Hz"],
+            flight.Levels.Select(l =>
+                (IReadOnlyList<Markup>)
+                    [Table.Text(Axis.Name(l.Channel)), Table.Text(l.Unit), Cell(l.Rms, 3), Table.Text(Say.Range(l.BandHz, 0))]
+            )
+        );
 
-    internal static Markup Peaks(FlightAnalysis flight) => Table.Of(
-        ["Peak", "Channel", "#Rms of the line", "Belongs to"],
-        flight.Peaks.Select(p => (IReadOnlyList<Markup>)[
-            Table.Text($"{Say.Number(p.Hz, 1)} Hz"), Table.Text(Axis.Name(p.Channel)),
-            Table.Text($"{Say.Number(p.Amplitude, 3)} {p.Unit}"), Table.Text(Owner(p))]));
+    internal static Markup Peaks(FlightAnalysis flight) =>
+        Table.Of(
+            ["Peak", "Channel", "#Rms of the line", "Belongs to"],
+            flight.Peaks.Select(p =>
+                (IReadOnlyList<Markup>)
+                    [
+                        Table.Text($"{Say.Number(p.Hz, 1)} Hz"),
+                        Table.Text(Axis.Name(p.Channel)),
+                        Table.Text($"{Say.Number(p.Amplitude, 3)} {p.Unit}"),
+                        Table.Text(Owner(p)),
+                    ]
+            )
+        );
 
-    internal static Markup Resonances(FlightAnalysis flight) => Table.Of(
-        ["Channel", "#Frequency, Hz", "#Damping, % of critical", "~Seen in", "~Nearest order in hover"],
-        flight.Resonances.Select(r => (IReadOnlyList<Markup>)[
-            Table.Text(Axis.Name(r.Channel)), Cell(r.Hz, 1), Cell(ComparisonCharts.Percent(r.DampingRatio), 1),
-            Table.Text(r.Method == ModeEvidence.FreeDecay ? "the ringing after a bump" : "the hover spectrum with the rotors' lines taken out"),
-            Table.Text(Nearest(r))]));
+    internal static Markup Resonances(FlightAnalysis flight) =>
+        Table.Of(
+            ["Channel", "#Frequency, Hz", "#Damping, % of critical", "~Seen in", "~Nearest order in hover"],
+            flight.Resonances.Select(r =>
+                (IReadOnlyList<Markup>)
+                    [
+                        Table.Text(Axis.Name(r.Channel)),
+                        Cell(r.Hz, 1),
+                        Cell(ComparisonCharts.Percent(r.DampingRatio), 1),
+                        Table.Text(
+                            r.Method == ModeEvidence.FreeDecay
+                                ? "the ringing after a bump"
+                                : "the hover spectrum with the rotors' lines taken out"
+                        ),
+                        Table.Text(Nearest(r)),
+                    ]
+            )
+        );
 
-    private static string Nearest(StructureMode mode) => mode is { NearestOrder: MotorOrder near, Margin: double margin }
-        ? $"{near.Motor} ×{Say.Whole(near.Order)}, {Say.Number(Math.Abs(100 * margin), 0)} % {(margin < 0 ? "below" : "above")} it"
-        : "";
+    private static string Nearest(StructureMode mode) =>
+        mode is { NearestOrder: MotorOrder near, Margin: double margin }
+            ? $"{near.Motor} ×{Say.Whole(near.Order)}, {Say.Number(Math.Abs(100 * margin), 0)} % {(margin < 0 ? "below" : "above")} it"
+            : "";
 
     private static string Owner(SpectralPeak peak)
     {
@@ -63,7 +120,9 @@ internal static class FlightTables
 
     private static string Remark(OrderLevel order, int decimals)
     {
-        string group = order.Separable ? "" : $"not told apart from {Say.List([.. order.Group])}; together {Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
+        string group = order.Separable
+            ? ""
+            : $"not told apart from {Say.List([.. order.Group])}; together {Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
         string folded = order.FoldedFromHz is double hz ? $"seen folded from {Say.Number(hz, 0)} Hz" : "";
         return group.Length > 0 && folded.Length > 0 ? $"{group}; {folded}" : group + folded;
     }

@@ -10,28 +10,39 @@ namespace VibeCheck.Reports.Pages;
 /// <summary>Orders of the rotors together, for flights whose log lacks rotor speeds.</summary>
 internal static class GroupTables
 {
-    private const string Lead = "Without rotor speeds in the log the rotors are measured together: their speed is followed in the vibration itself, "
+    private const string Lead =
+        "Without rotor speeds in the log the rotors are measured together: their speed is followed in the vibration itself, "
         + "and each order is that of all of them. Which motor makes which share is not known.";
 
     /// <summary>Nothing where the group has no orders.</summary>
-    internal static Markup Of(FlightAnalysis flight) => flight.Group is { Orders.Count: > 0 } group
-        ? Markup.Of($"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}")
-        : Markup.Empty;
+    internal static Markup Of(FlightAnalysis flight) =>
+        flight.Group is { Orders.Count: > 0 } group
+            ? Markup.Of(
+                $"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}"
+            )
+            : Markup.Empty;
 
     /// <summary>The first flight of each side, side by side.</summary>
     internal static Markup Of(Comparison comparison)
     {
-        if (!comparison.VibrationIsOfGroup || comparison.Before[0].Group is not { Orders.Count: > 0 } before || comparison.After[0].Group is not { Orders.Count: > 0 } after)
+        if (
+            !comparison.VibrationIsOfGroup
+            || comparison.Before[0].Group is not { Orders.Count: > 0 } before
+            || comparison.After[0].Group is not { Orders.Count: > 0 } after
+        )
         {
             return Markup.Empty;
         }
 
-        var rows = before.Orders.Join(after.Orders, b => b.Order, a => a.Order, (b, a) => (IReadOnlyList<Markup>)
-        [
-            Name(b), Size(b.RmsMps2), Range(b.RmsMps2), Size(a.RmsMps2), Range(a.RmsMps2),
-        ]);
+        var rows = before.Orders.Join(
+            after.Orders,
+            b => b.Order,
+            a => a.Order,
+            (b, a) => (IReadOnlyList<Markup>)[Name(b), Size(b.RmsMps2), Range(b.RmsMps2), Size(a.RmsMps2), Range(a.RmsMps2)]
+        );
         return Markup.Of(
-            $"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows)}");
+            $"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows)}"
+        );
     }
 
     private static string Speed(GroupResult group) =>
@@ -40,12 +51,18 @@ internal static class GroupTables
     private static IReadOnlyList<Markup> Row(GroupOrder order) => [Name(order), Size(order.RmsMps2), Range(order.RmsMps2)];
 
     /// <summary>Why orders are not known, one line each; below the table, where there is room to read it.</summary>
-    private static IEnumerable<Markup> Unknown(GroupResult group) => group.Orders.Where(o => !o.RmsMps2.IsKnown)
-        .Select(o => Markup.Of($"<p class=\"soft\">×{Say.Whole(o.Order)} is not known: {Bound.Together(ReasonText.Full(o.RmsMps2.Why!))}</p>\n"));
+    private static IEnumerable<Markup> Unknown(GroupResult group) =>
+        group
+            .Orders.Where(o => !o.RmsMps2.IsKnown)
+            .Select(o =>
+                Markup.Of($"<p class=\"soft\">×{Say.Whole(o.Order)} is not known: {Bound.Together(ReasonText.Full(o.RmsMps2.Why!))}</p>\n")
+            );
 
     private static Markup Name(GroupOrder order) => Table.Text($"×{Say.Whole(order.Order)}");
 
-    private static Markup Size(Estimate size) => Table.Text(size.Value is double value ? Say.Number(value, Say.DecimalsFor(value)) : Say.NotKnown);
+    private static Markup Size(Estimate size) =>
+        Table.Text(size.Value is double value ? Say.Number(value, Say.DecimalsFor(value)) : Say.NotKnown);
 
-    private static Markup Range(Estimate size) => Table.Text(size is { Value: double value, Ci95: Interval ci } ? Say.Range(ci, Say.DecimalsFor(value)) : "");
+    private static Markup Range(Estimate size) =>
+        Table.Text(size is { Value: double value, Ci95: Interval ci } ? Say.Range(ci, Say.DecimalsFor(value)) : "");
 }

@@ -12,17 +12,21 @@ internal static partial class PageContents
     internal static Markup Of(Markup body)
     {
         var entries = new List<string>();
-        string text = Heading().Replace(body.ToString(), match =>
-        {
-            if (match.Groups["tile"].Success)
-            {
-                return match.Value;
-            }
+        string text = Heading()
+            .Replace(
+                body.ToString(),
+                match =>
+                {
+                    if (match.Groups["tile"].Success)
+                    {
+                        return match.Value;
+                    }
 
-            string id = string.Create(CultureInfo.InvariantCulture, $"s{entries.Count + 1}");
-            entries.Add($"<a href=\"#{id}\">{Tag().Replace(match.Groups["title"].Value, "")}</a>");
-            return $"<h2 id=\"{id}\">{match.Groups["title"].Value}</h2>";
-        });
+                    string id = string.Create(CultureInfo.InvariantCulture, $"s{entries.Count + 1}");
+                    entries.Add($"<a href=\"#{id}\">{Tag().Replace(match.Groups["title"].Value, "")}</a>");
+                    return $"<h2 id=\"{id}\">{match.Groups["title"].Value}</h2>";
+                }
+            );
         int at = text.IndexOf("</header>", StringComparison.Ordinal);
         if (entries.Count < LeastSections || at < 0)
         {

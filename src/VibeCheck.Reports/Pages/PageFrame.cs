@@ -29,7 +29,8 @@ internal static class PageFrame
             </body>
             </html>
 
-            """);
+            """
+        );
         using var writer = new StreamWriter(stream, leaveOpen: true);
         writer.Write(page.ToString());
     }
@@ -43,7 +44,9 @@ internal static class PageFrame
         return Markup.Trusted(Face("Inter-Regular.ttf", 400) + Face("Inter-SemiBold.ttf", 600) + css);
     }
 
-    private static string Face(string file, int weight) => string.Create(
-        System.Globalization.CultureInfo.InvariantCulture,
-        $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/ttf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"truetype\"); }}\n");
+    private static string Face(string file, int weight) =>
+        string.Create(
+            System.Globalization.CultureInfo.InvariantCulture,
+            $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/ttf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"truetype\"); }}\n"
+        );
 }

@@ -81,7 +81,12 @@ internal sealed class Unknowns
             return Markup.Of($"<p>Nothing that this page shows is unknown.</p>\n");
         }
 
-        var lines = _all.GroupBy(u => u.Why).Select(g => Markup.Of($"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because {Say.Because(g.Key)}.</li>\n"));
+        var lines = _all.GroupBy(u => u.Why)
+            .Select(g =>
+                Markup.Of(
+                    $"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because {Say.Because(g.Key)}.</li>\n"
+                )
+            );
         return Markup.Of($"<ul>\n{lines}</ul>\n");
     }
 
@@ -101,7 +106,6 @@ internal sealed class Unknowns
         }
     }
 
-    private static string Names(string[] names) => names.Length <= 8
-        ? Say.List(names)
-        : $"{string.Join(", ", names.Take(6))} and {Say.Whole(names.Length - 6)} more";
+    private static string Names(string[] names) =>
+        names.Length <= 8 ? Say.List(names) : $"{string.Join(", ", names.Take(6))} and {Say.Whole(names.Length - 6)} more";
 }

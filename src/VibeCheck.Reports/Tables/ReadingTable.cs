@@ -39,18 +39,31 @@ public static class ReadingTable
     {
         string rows = string.Create(CultureInfo.InvariantCulture, $"{file.Rows} rows, {file.RowsUnusable} unusable.");
         string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
-        string jitter = file.JitterS is double s ? s < 1e-6 ? ", stamps even" : string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms") : "";
-        string clipped = string.Create(CultureInfo.InvariantCulture, $", {Count(file.Gaps.Count, "gap")}, {Count(file.ClippedSamples, "clipped sample")}.");
+        string jitter = file.JitterS is double s
+            ? s < 1e-6
+                ? ", stamps even"
+                : string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms")
+            : "";
+        string clipped = string.Create(
+            CultureInfo.InvariantCulture,
+            $", {Count(file.Gaps.Count, "gap")}, {Count(file.ClippedSamples, "clipped sample")}."
+        );
         return rows + rate + jitter + clipped;
     }
 
-    private static string Count(int count, string what) => string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
+    private static string Count(int count, string what) =>
+        string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
 
     private static void WriteColumns(FileRecord file, TextWriter output, int width)
     {
-        string[][] rows = [["column", "taken for", "unit", "known by", "range", "used"], .. file.Columns.Where(c => c.Channel is not null).Select(Cells)];
+        string[][] rows =
+        [
+            ["column", "taken for", "unit", "known by", "range", "used"],
+            .. file.Columns.Where(c => c.Channel is not null).Select(Cells),
+        ];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
-        int others = widths.Skip(1).Sum() + Between.Length * (widths.Length - 1), text = Math.Min(width, MostTextWidth);
+        int others = widths.Skip(1).Sum() + Between.Length * (widths.Length - 1),
+            text = Math.Min(width, MostTextWidth);
         if (others + LeastHeaderWidth > width)
         {
             WriteList(rows, output, text);
@@ -68,7 +81,10 @@ public static class ReadingTable
             Wrapped(output, text, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
         }
 
-        string[] ignored = [.. rest.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0)];
+        string[] ignored =
+        [
+            .. rest.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0),
+        ];
         if (ignored.Length > 0)
         {
             string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
@@ -85,7 +101,15 @@ public static class ReadingTable
     {
         string range = column is { Min: double min, Max: double max } ? $"{Short(min)} .. {Short(max)}" : "none";
         string share = string.Create(CultureInfo.InvariantCulture, $"{100 * column.UsableShare:0.#} %");
-        return [ShowableText.OneLine(column.Header), ShowableText.OneLine(column.Channel!), column.Unit ?? "-", column.HowKnown ?? "-", range, share];
+        return
+        [
+            ShowableText.OneLine(column.Header),
+            ShowableText.OneLine(column.Channel!),
+            column.Unit ?? "-",
+            column.HowKnown ?? "-",
+            range,
+            share,
+        ];
     }
 
     /// <summary>A header that is too long stands on a line of its own, whole.</summary>
@@ -100,8 +124,18 @@ public static class ReadingTable
                 output.WriteLine(row[0]);
             }
 
-            output.WriteLine(string.Join(Between, row.Select((cell, i) =>
-                i == 0 && !fits ? "".PadRight(widths[0]) : i == RangeColumn ? cell.PadLeft(widths[i]) : cell.PadRight(widths[i]))).TrimEnd());
+            output.WriteLine(
+                string.Join(
+                        Between,
+                        row.Select(
+                            (cell, i) =>
+                                i == 0 && !fits ? "".PadRight(widths[0])
+                                : i == RangeColumn ? cell.PadLeft(widths[i])
+                                : cell.PadRight(widths[i])
+                        )
+                    )
+                    .TrimEnd()
+            );
         }
     }
 
@@ -121,20 +155,29 @@ public static class ReadingTable
             return;
         }
 
-        string listed = string.Join(", ", file.Gaps.OrderByDescending(g => g.Seconds).Take(MostListed).OrderBy(g => g.FromS)
-            .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.FromS:0.000} to {g.ToS:0.000} s")));
-        string more = file.Gaps.Count > MostListed ? string.Create(CultureInfo.InvariantCulture, $"; the longest {MostListed} of {file.Gaps.Count}") : "";
+        string listed = string.Join(
+            ", ",
+            file.Gaps.OrderByDescending(g => g.Seconds)
+                .Take(MostListed)
+                .OrderBy(g => g.FromS)
+                .Select(g => string.Create(CultureInfo.InvariantCulture, $"{g.FromS:0.000} to {g.ToS:0.000} s"))
+        );
+        string more =
+            file.Gaps.Count > MostListed
+                ? string.Create(CultureInfo.InvariantCulture, $"; the longest {MostListed} of {file.Gaps.Count}")
+                : "";
         Wrapped(output, text, "", $"Gaps: {listed}{more}.");
     }
 
-    private static string Short(double value) => Math.Abs(value) switch
-    {
-        0 => "0",
-        >= 1e6 => value.ToString("0.###e0", CultureInfo.InvariantCulture),
-        >= 100 => value.ToString("0", CultureInfo.InvariantCulture),
-        >= 1 => value.ToString("0.##", CultureInfo.InvariantCulture),
-        _ => value.ToString("0.###", CultureInfo.InvariantCulture),
-    };
+    private static string Short(double value) =>
+        Math.Abs(value) switch
+        {
+            0 => "0",
+            >= 1e6 => value.ToString("0.###e0", CultureInfo.InvariantCulture),
+            >= 100 => value.ToString("0", CultureInfo.InvariantCulture),
+            >= 1 => value.ToString("0.##", CultureInfo.InvariantCulture),
+            _ => value.ToString("0.###", CultureInfo.InvariantCulture),
+        };
 
     private static void Wrapped(TextWriter output, int width, string mark, string text)
     {

@@ -7,12 +7,13 @@ namespace VibeCheck.Reports.Text;
 internal static class BalanceText
 {
     /// <summary>One clause or sentence; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        AllMotorsSpinAlike => "all motors turn the same way, so there is no split between the two groups",
-        BalanceImpossible => "the motors of this airframe cannot balance weight, roll, pitch and yaw all at once",
-        TiltBeyondThrust => "so much tilt would ask a motor for less than no thrust",
-        MassNotGiven => "The airframe file gives no mass.",
-        _ => null,
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            AllMotorsSpinAlike => "all motors turn the same way, so there is no split between the two groups",
+            BalanceImpossible => "the motors of this airframe cannot balance weight, roll, pitch and yaw all at once",
+            TiltBeyondThrust => "so much tilt would ask a motor for less than no thrust",
+            MassNotGiven => "The airframe file gives no mass.",
+            _ => null,
+        };
 }

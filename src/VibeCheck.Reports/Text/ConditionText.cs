@@ -9,118 +9,139 @@ namespace VibeCheck.Reports.Text;
 internal static class ConditionText
 {
     /// <summary>Name of a condition.</summary>
-    internal static string Name(ConditionKind kind) => kind switch
-    {
-        ConditionKind.Dates => "dates",
-        ConditionKind.HoverTime => "hover time",
-        ConditionKind.GroupSpeed => "rotor speed from the vibration",
-        ConditionKind.HoverSpeed => "hover speed",
-        ConditionKind.HoverCommand => "hover command",
-        ConditionKind.EscTelemetry => "ESC telemetry",
-        ConditionKind.RotorSpeeds => "rotor speeds",
-        ConditionKind.MotorsInLog => "motors in the log",
-        ConditionKind.AmbientTemperature => "ambient temperature",
-        ConditionKind.ImuRate => "IMU rate",
-        ConditionKind.ImuAxes => "IMU axes",
-        ConditionKind.Battery => "battery",
-        _ => "survey",
-    };
+    internal static string Name(ConditionKind kind) =>
+        kind switch
+        {
+            ConditionKind.Dates => "dates",
+            ConditionKind.HoverTime => "hover time",
+            ConditionKind.GroupSpeed => "rotor speed from the vibration",
+            ConditionKind.HoverSpeed => "hover speed",
+            ConditionKind.HoverCommand => "hover command",
+            ConditionKind.EscTelemetry => "ESC telemetry",
+            ConditionKind.RotorSpeeds => "rotor speeds",
+            ConditionKind.MotorsInLog => "motors in the log",
+            ConditionKind.AmbientTemperature => "ambient temperature",
+            ConditionKind.ImuRate => "IMU rate",
+            ConditionKind.ImuAxes => "IMU axes",
+            ConditionKind.Battery => "battery",
+            _ => "survey",
+        };
 
     /// <summary>What it was on one side; null for null.</summary>
-    internal static string? Of(ConditionValue? value) => value switch
-    {
-        null => null,
-        FlownAt f => f.StartsUtc.Count == 1 ? Minute(f.StartsUtc[0]) : $"{Minute(f.StartsUtc[0])} to {Minute(f.StartsUtc[^1])}",
-        HoverTimes h => string.Join(", ", h.Flights.Select(f =>
-            $"{Say.Number(f.SecondsUsed, 0)} s ({Say.Number(100 * f.ShareOfFound, 0)} % of the hover found)")),
-        AboutRpm r => $"about {Say.Number(r.Rpm, 0)} rpm",
-        AtRpm r => $"{Say.Number(r.Rpm, 0)} rpm",
-        AtCommand c => $"{Say.Number(100 * c.Command, 1)} % command",
-        ReportedChannels c => c.Channels.Count == 0 ? "none" : string.Join(", ", c.Channels.Select(Channel)),
-        SpeedOrigins s => string.Join("; ", s.Found.Select(f => f.Count > 0 ? $"{string.Join(", ", f)} found" : "as logged")),
-        MotorSets m => Sets(m.Sets),
-        AmbientTemperatures a => string.Join(", ", a.AmbientC.Select(c => c is double known ? $"{Say.Short(known)} °C" : Say.NotKnown)),
-        SampleRates r => string.Join(", ", r.RatesHz.Select(hz => $"{Say.Number(hz, 0)} Hz").Distinct()),
-        GravityWithin g => $"gravity within {Say.Number(g.Degrees, 1)}°",
-        BatteryVoltage v => $"{Say.Number(v.Volts, 1)} V",
-        MotorsRead m => $"{Say.Whole(m.Count)} motors read",
-        _ => throw new InvalidOperationException($"no words for {value.GetType().Name}"),
-    };
+    internal static string? Of(ConditionValue? value) =>
+        value switch
+        {
+            null => null,
+            FlownAt f => f.StartsUtc.Count == 1 ? Minute(f.StartsUtc[0]) : $"{Minute(f.StartsUtc[0])} to {Minute(f.StartsUtc[^1])}",
+            HoverTimes h => string.Join(
+                ", ",
+                h.Flights.Select(f => $"{Say.Number(f.SecondsUsed, 0)} s ({Say.Number(100 * f.ShareOfFound, 0)} % of the hover found)")
+            ),
+            AboutRpm r => $"about {Say.Number(r.Rpm, 0)} rpm",
+            AtRpm r => $"{Say.Number(r.Rpm, 0)} rpm",
+            AtCommand c => $"{Say.Number(100 * c.Command, 1)} % command",
+            ReportedChannels c => c.Channels.Count == 0 ? "none" : string.Join(", ", c.Channels.Select(Channel)),
+            SpeedOrigins s => string.Join("; ", s.Found.Select(f => f.Count > 0 ? $"{string.Join(", ", f)} found" : "as logged")),
+            MotorSets m => Sets(m.Sets),
+            AmbientTemperatures a => string.Join(", ", a.AmbientC.Select(c => c is double known ? $"{Say.Short(known)} °C" : Say.NotKnown)),
+            SampleRates r => string.Join(", ", r.RatesHz.Select(hz => $"{Say.Number(hz, 0)} Hz").Distinct()),
+            GravityWithin g => $"gravity within {Say.Number(g.Degrees, 1)}°",
+            BatteryVoltage v => $"{Say.Number(v.Volts, 1)} V",
+            MotorsRead m => $"{Say.Whole(m.Count)} motors read",
+            _ => throw new InvalidOperationException($"no words for {value.GetType().Name}"),
+        };
 
     /// <summary>What was done about a condition, or why it forbids a comparison; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        DatesUnknown => "The logs do not all say when they were flown: the order is as the job file gives it.",
-        DatesReversed => "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?",
-        DatesInOrder => "The flights before come before those after by the logs' own clocks.",
-        NoHoverInFlights n => $"no hover was found in flight {Say.List(n.Flights)}",
-        HoverIsShort h => $"The shortest hover lasts {Say.Number(h.ShortestS, 0)} s: intervals are wide, and temperatures may not be known.",
-        HoverLongEnough => "Long enough on both sides.",
-        AmbientNotNeeded => "No temperatures are logged, so it is not needed.",
-        AmbientMissing a => $"Not known for flight {Say.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
-        AmbientFromColdStarts a => $"Taken from the cold start of flight {Say.List(a.Flights)}, with its doubt. Temperatures are compared as rises above ambient.",
-        AmbientTakenOut => "Taken out: temperatures are compared as rises above ambient.",
-        RatesAlike => "The same.",
-        RatesDiffer => "Different: levels and orders are compared in the band that all loggers have.",
-        AxesTakenAlike => "Gravity is not in the logs, so the axes are taken to be the same on both sides.",
-        AxesAlike => "The IMU sat the same way; its place on the airframe is taken to be the same.",
-        ImuTurned => "The IMU seems to have been turned: levels of single axes do not compare; "
-            + "rotor orders, which add up all axes, still do if its place is the same.",
-        BatteryAlike => "Alike in hover.",
-        BatteryDiffers => "Another battery or charge: currents and ESC losses differ with it.",
-        ComparedWithoutSurvey => "There is no survey: the comparison goes on without tilts.",
-        TiltsAfterUnknown => "Nothing was read after the work: what the tilts became is not known, so their effect is not reckoned.",
-        TiltsBeforeUnknown => "Nothing was read before the work: what the tilts were is not known, so their effect is not reckoned.",
-        TiltsKnown => "Tilts are known before and after.",
-        _ => Speeds(cause) ?? Telemetry(cause),
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            DatesUnknown => "The logs do not all say when they were flown: the order is as the job file gives it.",
+            DatesReversed =>
+                "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?",
+            DatesInOrder => "The flights before come before those after by the logs' own clocks.",
+            NoHoverInFlights n => $"no hover was found in flight {Say.List(n.Flights)}",
+            HoverIsShort h =>
+                $"The shortest hover lasts {Say.Number(h.ShortestS, 0)} s: intervals are wide, and temperatures may not be known.",
+            HoverLongEnough => "Long enough on both sides.",
+            AmbientNotNeeded => "No temperatures are logged, so it is not needed.",
+            AmbientMissing a =>
+                $"Not known for flight {Say.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
+            AmbientFromColdStarts a =>
+                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its doubt. Temperatures are compared as rises above ambient.",
+            AmbientTakenOut => "Taken out: temperatures are compared as rises above ambient.",
+            RatesAlike => "The same.",
+            RatesDiffer => "Different: levels and orders are compared in the band that all loggers have.",
+            AxesTakenAlike => "Gravity is not in the logs, so the axes are taken to be the same on both sides.",
+            AxesAlike => "The IMU sat the same way; its place on the airframe is taken to be the same.",
+            ImuTurned => "The IMU seems to have been turned: levels of single axes do not compare; "
+                + "rotor orders, which add up all axes, still do if its place is the same.",
+            BatteryAlike => "Alike in hover.",
+            BatteryDiffers => "Another battery or charge: currents and ESC losses differ with it.",
+            ComparedWithoutSurvey => "There is no survey: the comparison goes on without tilts.",
+            TiltsAfterUnknown => "Nothing was read after the work: what the tilts became is not known, so their effect is not calculated.",
+            TiltsBeforeUnknown => "Nothing was read before the work: what the tilts were is not known, so their effect is not calculated.",
+            TiltsKnown => "Tilts are known before and after.",
+            _ => Speeds(cause) ?? Telemetry(cause),
+        };
 
-    private static string? Speeds(Reason cause) => cause switch
-    {
-        OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: another mass, other propellers, or not the same flying.",
-        GroupSpeedsAlike => "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square of speed.",
-        OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
-        CommandsNotCorrected => "Commands lean on the battery too; nothing was corrected.",
-        SpeedsCorrected s => $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its third power "
-            + "(its second as far as the air explains it), and the doubt about these powers is added.",
-        SpeedsAlike s => $"Alike within {Say.Short(100 * s.Within)} %; what is left is corrected with the square (orders) and the third power (rises) of speed.",
-        GroupSpeedsApart g => $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} rpm after, "
-            + $"{Say.Percent(g.Share)} apart: the mass or the propellers were not the same",
-        HoverSpeedsApart h => $"the rotors hovered at {Say.Number(h.BeforeRpm, 0)} rpm before and {Say.Number(h.AfterRpm, 0)} rpm after, "
-            + $"{Say.Percent(h.Share)} apart: the mass or the propellers were not the same",
-        HoverCommandsApart h => $"the motors hovered at {Say.Number(100 * h.Before, 0)} % command before and {Say.Number(100 * h.After, 0)} % after: "
-            + "not the same aircraft or mass",
-        SpeedsFoundInFlights s => $"Speeds of {Say.List([.. s.Flights.Select(f => $"{Say.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
-            + "they were found from lines in the vibration, and the orders of these motors rest on them.",
-        _ => null,
-    };
+    private static string? Speeds(Reason cause) =>
+        cause switch
+        {
+            OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: another mass, other propellers, or not the same flying.",
+            GroupSpeedsAlike =>
+                "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square of speed.",
+            OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
+            CommandsNotCorrected => "Commands lean on the battery too; nothing was corrected.",
+            SpeedsCorrected s =>
+                $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its third power "
+                    + "(its second as far as the air explains it), and the doubt about these powers is added.",
+            SpeedsAlike s =>
+                $"Alike within {Say.Short(100 * s.Within)} %; what is left is corrected with the square (orders) and the third power (rises) of speed.",
+            GroupSpeedsApart g =>
+                $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} rpm after, "
+                    + $"{Say.Percent(g.Share)} apart: the mass or the propellers were not the same",
+            HoverSpeedsApart h =>
+                $"the rotors hovered at {Say.Number(h.BeforeRpm, 0)} rpm before and {Say.Number(h.AfterRpm, 0)} rpm after, "
+                    + $"{Say.Percent(h.Share)} apart: the mass or the propellers were not the same",
+            HoverCommandsApart h =>
+                $"the motors hovered at {Say.Number(100 * h.Before, 0)} % command before and {Say.Number(100 * h.After, 0)} % after: "
+                    + "not the same aircraft or mass",
+            SpeedsFoundInFlights s =>
+                $"Speeds of {Say.List([.. s.Flights.Select(f => $"{Say.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
+                    + "they were found from lines in the vibration, and the orders of these motors rest on them.",
+            _ => null,
+        };
 
-    private static string? Telemetry(Reason cause) => cause switch
-    {
-        NoTelemetry n => n.GroupIsKnown ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
-            : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
-        SomeWithoutTelemetry s => s.GroupIsKnown
-            ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and temperatures cannot be compared with it."
-            : $"Flight {Say.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
-        TelemetryOnOneSide t =>
-            $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side",
-        TelemetryAlike => "The same on both sides.",
-        TelemetryPartlyShared => "Only what both sides have is compared.",
-        MotorsDiffer m => $"the logs know different motors ({Sets(m.Before)} before, {Sets(m.After)} after): flights of different aircraft?",
-        MotorMissingFromLog => "A motor is missing from a log; the total is that of the motors all flights know.",
-        _ => null,
-    };
+    private static string? Telemetry(Reason cause) =>
+        cause switch
+        {
+            NoTelemetry n => n.GroupIsKnown
+                ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
+                : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
+            SomeWithoutTelemetry s => s.GroupIsKnown
+                ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and temperatures cannot be compared with it."
+                : $"Flight {Say.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
+            TelemetryOnOneSide t =>
+                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side",
+            TelemetryAlike => "The same on both sides.",
+            TelemetryPartlyShared => "Only what both sides have is compared.",
+            MotorsDiffer m =>
+                $"the logs know different motors ({Sets(m.Before)} before, {Sets(m.After)} after): flights of different aircraft?",
+            MotorMissingFromLog => "A motor is missing from a log; the total is that of the motors all flights know.",
+            _ => null,
+        };
 
     private static string Sets(IReadOnlyList<IReadOnlyList<string>> sets) => string.Join("; ", sets.Select(s => string.Join(", ", s)));
 
     private static string Minute(DateTime utc) => utc.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
-    private static string Channel(TelemetryChannel channel) => channel switch
-    {
-        TelemetryChannel.Speed => "speed",
-        TelemetryChannel.Command => "command",
-        TelemetryChannel.Current => "current",
-        TelemetryChannel.MotorTemperature => "motor temperature",
-        _ => "ESC temperature",
-    };
+    private static string Channel(TelemetryChannel channel) =>
+        channel switch
+        {
+            TelemetryChannel.Speed => "speed",
+            TelemetryChannel.Command => "command",
+            TelemetryChannel.Current => "current",
+            TelemetryChannel.MotorTemperature => "motor temperature",
+            _ => "ESC temperature",
+        };
 }

@@ -10,11 +10,21 @@ namespace VibeCheck.Reports.Text;
 /// <param name="Items">A text with its evidence for each finding.</param>
 /// <param name="NextChecks">What to do next, each once.</param>
 internal sealed record FindingGroup(
-    Severity Severity, IReadOnlyList<string> Motors, string Common, IReadOnlyList<(string Text, string Evidence)> Items, IReadOnlyList<string> NextChecks)
+    Severity Severity,
+    IReadOnlyList<string> Motors,
+    string Common,
+    IReadOnlyList<(string Text, string Evidence)> Items,
+    IReadOnlyList<string> NextChecks
+)
 {
     /// <summary>Groups findings; the most urgent first.</summary>
     internal static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings) =>
-        [.. findings.OrderByDescending(f => f.Severity).GroupBy(f => (f.Severity, f.Code, HasMotor: f.Motor is not null)).Select(g => One([.. g]))];
+        [
+            .. findings
+                .OrderByDescending(f => f.Severity)
+                .GroupBy(f => (f.Severity, f.Code, HasMotor: f.Motor is not null))
+                .Select(g => One([.. g])),
+        ];
 
     private static FindingGroup One(Finding[] all)
     {
@@ -22,9 +32,12 @@ internal sealed record FindingGroup(
         string[][] sentences = [.. texts.Select(f => Sentences(Say.Sentence(f.Text)))];
         string[] common = all.Length == 1 ? [] : [.. sentences[0].Where(s => sentences.All(o => o.Contains(s)))];
         return new(
-            all[0].Severity, [.. all.Select(f => f.Motor).OfType<string>().Distinct()], string.Join(' ', common),
+            all[0].Severity,
+            [.. all.Select(f => f.Motor).OfType<string>().Distinct()],
+            string.Join(' ', common),
             [.. texts.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Say.Sentence(f.Evidence)))],
-            [.. texts.Select(f => Say.Sentence(f.NextCheck)).Distinct()]);
+            [.. texts.Select(f => Say.Sentence(f.NextCheck)).Distinct()]
+        );
     }
 
     private static string[] Sentences(string text) => [.. text.Split(". ").Select((s, i) => s.EndsWith('.') ? s : s + ".")];

@@ -25,106 +25,132 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
     }
 
     /// <summary>The words of a cause; null where the cause is of no finding.</summary>
-    internal static FindingText? Of(Reason cause) => cause switch
-    {
-        OrderOneStandsOut o => OrderOne(o),
-        BladePassStandsOut b => BladePass(b),
-        OrderNearResonance o => new(
-            $"Order {Say.Whole(o.Order)} of {o.Motor} turns close to a resonance of the airframe, which makes much of little.",
-            $"{Resonance(o.Resonance)}; order {Say.Whole(o.Order)} lies {Say.Signed(100 * o.Margin, 1)} % from it",
-            Bench + "tap the frame near the IMU and the arm, look for loose screws, cracks and unclamped parts; stiffen what rings, "
-            + "or choose propellers that hover at another speed."),
-        DampedResonanceBelowRotors d => new(
-            "A low, well-damped resonance lies below the rotors: the IMU may sit on a soft mount, and then shows less of the rotors "
-            + "than the frame feels. Before and after still compare while the mount stays the same.",
-            $"{Resonance(d.Resonance)}; slowest rotor {Say.Number(d.SlowestRotorHz, 1)} Hz",
-            Bench + "press on the IMU or its board and see whether it gives."),
-        OneSpinTurnsFaster s => new(
-            $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold the heading: "
-            + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
-            $"split {Say.Signed(100 * s.Split, 1)} % ({Say.Signed(100 * s.Ci95.Low, 1)} to {Say.Signed(100 * s.Ci95.High, 1)})",
-            Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."),
-        GravityOffHub g => GravityOffset(g),
-        HotterThanLoad h => Hot(h),
-        TiltReducedVibrationNot t => new(
-            $"The tilt of {t.Motor} came down by {Say.Number(t.TakenOutDeg, 2)}°, but its order 1 did not: something else shakes it.",
-            $"order 1 {Say.Signed(t.ChangeDb, 1)} dB {Say.Bracket(t.Ci95Db, 1)}",
-            Bench + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
-            + "if the vibration goes with the propeller, balance or replace it."),
-        _ => Account(cause) ?? Log(cause),
-    };
+    internal static FindingText? Of(Reason cause) =>
+        cause switch
+        {
+            OrderOneStandsOut o => OrderOne(o),
+            BladePassStandsOut b => BladePass(b),
+            OrderNearResonance o => new(
+                $"Order {Say.Whole(o.Order)} of {o.Motor} turns close to a resonance of the airframe, which makes much of little.",
+                $"{Resonance(o.Resonance)}; order {Say.Whole(o.Order)} lies {Say.Signed(100 * o.Margin, 1)} % from it",
+                Bench
+                    + "tap the frame near the IMU and the arm, look for loose screws, cracks and unclamped parts; stiffen what rings, "
+                    + "or choose propellers that hover at another speed."
+            ),
+            DampedResonanceBelowRotors d => new(
+                "A low, well-damped resonance lies below the rotors: the IMU may sit on a soft mount, and then shows less of the rotors "
+                    + "than the frame feels. Before and after still compare while the mount stays the same.",
+                $"{Resonance(d.Resonance)}; slowest rotor {Say.Number(d.SlowestRotorHz, 1)} Hz",
+                Bench + "press on the IMU or its board and see whether it gives."
+            ),
+            OneSpinTurnsFaster s => new(
+                $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold the heading: "
+                    + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
+                $"split {Say.Signed(100 * s.Split, 1)} % ({Say.Signed(100 * s.Ci95.Low, 1)} to {Say.Signed(100 * s.Ci95.High, 1)})",
+                Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."
+            ),
+            GravityOffHub g => GravityOffset(g),
+            HotterThanLoad h => Hot(h),
+            TiltReducedVibrationNot t => new(
+                $"The tilt of {t.Motor} came down by {Say.Number(t.TakenOutDeg, 2)}°, but its order 1 did not: something else shakes it.",
+                $"order 1 {Say.Signed(t.ChangeDb, 1)} dB {Say.Bracket(t.Ci95Db, 1)}",
+                Bench
+                    + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
+                    + "if the vibration goes with the propeller, balance or replace it."
+            ),
+            _ => Account(cause) ?? Log(cause),
+        };
 
-    private static FindingText? Account(Reason cause) => cause switch
-    {
-        HalfOrdersStandOut h => new(
-            $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} shakes at odd halves of the rotor speed, once in two turns: play, "
-            + "such as a loose arm, mount, motor screw or propeller hub.",
-            Lines(h.Lines, 1),
-            Bench + $"hold the hub and push {(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
-            + "to and fro: feel for play, and check the screws with the torque driver."),
-        LineLockedToRotor l => new(
-            $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which no blade and no unbalance makes: "
-            + "a bearing, or something that rolls or rubs with the rotor.",
-            Lines(l.Lines, 2),
-            Bench + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with another motor; "
-            + "then run it without propeller: a bearing stays."),
-        LineOfNoRotor n => new(
-            $"A line at {Say.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
+    private static FindingText? Account(Reason cause) =>
+        cause switch
+        {
+            HalfOrdersStandOut h => new(
+                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} shakes at odd halves of the rotor speed, once in two turns: play, "
+                    + "such as a loose arm, mount, motor screw or propeller hub.",
+                Lines(h.Lines, 1),
+                Bench
+                    + $"hold the hub and push {(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
+                    + "to and fro: feel for play, and check the screws with the torque driver."
+            ),
+            LineLockedToRotor l => new(
+                $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which no blade and no unbalance makes: "
+                    + "a bearing, or something that rolls or rubs with the rotor.",
+                Lines(l.Lines, 2),
+                Bench
+                    + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with another motor; "
+                    + "then run it without propeller: a bearing stays."
+            ),
+            LineOfNoRotor n => new(
+                $"A line at {Say.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
                 ? "keeps its frequency while the rotors change theirs: no rotor makes it. A gimbal, a fan or a pump of the payload does, or the recorder's own electronics."
                 : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor (a bearing) or none (a gimbal, a fan, a pump).")}",
-            string.Join(", ", n.Lines.Select(l => $"{Say.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
-            "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
-            + "the line goes with the one that makes it."),
-        BroadbandDominates b => new(
-            "Most of the vibration is no line of a rotor but noise over a wide band: wind and rotor wash on the frame, a ringing part, "
-            + "or an IMU that is held too softly or too loosely.",
-            $"broadband {Size(b.Mps2)}, {Say.Number(100 * b.Share, 0)} % of the mean square of all vibration",
-            Bench + "press on the IMU's board and shake cables, covers and antennas by hand; fly again on a calm day."),
-        KnocksStandOut k => new(
-            "Short hard knocks stand in the vibration: something strikes or rattles, such as a loose battery, a cable in reach of a propeller, "
-            + "or a landing gear with play.",
-            $"{Say.Whole(k.Count)} knocks, some {Say.Number(k.PerMinute, 0)} a minute, the first at {Say.Number(k.FirstS ?? 0, 1)} s, "
-            + $"up to {Say.Number(k.PeakMps2, 1)} m/s²; {Size(k.AllMps2)} in all",
-            Bench + "shake the aircraft and listen; look at the propellers' tips for marks, and fasten battery, cables and landing gear."),
-        _ => null,
-    };
+                string.Join(", ", n.Lines.Select(l => $"{Say.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
+                "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
+                    + "the line goes with the one that makes it."
+            ),
+            BroadbandDominates b => new(
+                "Most of the vibration is no line of a rotor but noise over a wide band: wind and rotor wash on the frame, a ringing part, "
+                    + "or an IMU that is held too softly or too loosely.",
+                $"broadband {Size(b.Mps2)}, {Say.Number(100 * b.Share, 0)} % of the mean square of all vibration",
+                Bench + "press on the IMU's board and shake cables, covers and antennas by hand; fly again on a calm day."
+            ),
+            KnocksStandOut k => new(
+                "Short hard knocks stand in the vibration: something strikes or rattles, such as a loose battery, a cable in reach of a propeller, "
+                    + "or a landing gear with play.",
+                $"{Say.Whole(k.Count)} knocks, some {Say.Number(k.PerMinute, 0)} a minute, the first at {Say.Number(k.FirstS ?? 0, 1)} s, "
+                    + $"up to {Say.Number(k.PeakMps2, 1)} m/s²; {Size(k.AllMps2)} in all",
+                Bench
+                    + "shake the aircraft and listen; look at the propellers' tips for marks, and fasten battery, cables and landing gear."
+            ),
+            _ => null,
+        };
 
-    private static FindingText? Log(Reason cause) => cause switch
-    {
-        AccelerometerClips c => new(
-            "The accelerometer reaches the end of its range: true levels are higher than those shown.",
-            $"{Say.Whole(c.Clipped)} of {Say.Whole(c.Samples)} samples at the end of the range",
-            "Set the sensor to a wider range for the next flight, or move it to a calmer place."),
-        RateTooLowForBladePass r => new(
-            "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
-            $"{Say.Number(r.RateHz, 0)} samples a second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
-            "Log the IMU at 1000 samples a second or more for the next flight."),
-        TelemetryDropsOut t => new(
-            $"Telemetry of {t.Motor} drops out in flight.",
-            $"{Say.Whole(t.DropOuts)} drop-outs, {Say.Number(t.LostS, 1)} s in {Say.Number(t.HoverS, 0)} s of hover",
-            Bench + "look at its telemetry lead, plug and solder joint."),
-        _ => null,
-    };
+    private static FindingText? Log(Reason cause) =>
+        cause switch
+        {
+            AccelerometerClips c => new(
+                "The accelerometer reaches the end of its range: true levels are higher than those shown.",
+                $"{Say.Whole(c.Clipped)} of {Say.Whole(c.Samples)} samples at the end of the range",
+                "Set the sensor to a wider range for the next flight, or move it to a calmer place."
+            ),
+            RateTooLowForBladePass r => new(
+                "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
+                $"{Say.Number(r.RateHz, 0)} samples a second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
+                "Log the IMU at 1000 samples a second or more for the next flight."
+            ),
+            TelemetryDropsOut t => new(
+                $"Telemetry of {t.Motor} drops out in flight.",
+                $"{Say.Whole(t.DropOuts)} drop-outs, {Say.Number(t.LostS, 1)} s in {Say.Number(t.HoverS, 0)} s of hover",
+                Bench + "look at its telemetry lead, plug and solder joint."
+            ),
+            _ => null,
+        };
 
     private static FindingText OrderOne(OrderOneStandsOut o)
     {
         string swap = o.SwapWith is string with
             ? $"swap the propellers of {o.Motor} and {with} (both turn the same way) and fly again: if order 1 goes with the propeller, "
-            + "balance or replace it; if it stays, look at the mount's tilt, the shaft and the bell."
+                + "balance or replace it; if it stays, look at the mount's tilt, the shaft and the bell."
             : "fit another propeller and fly again: if order 1 changes with it, balance or replace it; if not, look at the mount's tilt, the shaft and the bell.";
         string tiltFirst = o.TiltFirst ? "measure the tilt of its mount first, for the yaw trim points that way too; then " : "";
-        string unbalance = o.UnbalanceGmm is double gmm ? $"; if all of it were unbalance of a rigid aircraft: about {Say.Number(gmm, 0)} g·mm" : "";
+        string unbalance = o.UnbalanceGmm is double gmm
+            ? $"; if all of it were unbalance of a rigid aircraft: about {Say.Number(gmm, 0)} g·mm"
+            : "";
         return new(
             $"{o.Motor} shakes once a revolution {Say.Number(o.Mps2 / o.OthersMps2, 1)} times as hard as the middle of the others. "
-            + "An unbalanced or damaged propeller, a bent shaft and a tilted mount look alike in this.",
-            Order(1, o.Mps2, o.Ci95, o.VelocityMmps, o.OthersMps2) + unbalance, Bench + tiltFirst + swap);
+                + "An unbalanced or damaged propeller, a bent shaft and a tilted mount look alike in this.",
+            Order(1, o.Mps2, o.Ci95, o.VelocityMmps, o.OthersMps2) + unbalance,
+            Bench + tiltFirst + swap
+        );
     }
 
-    private static FindingText BladePass(BladePassStandsOut b) => new(
-        $"{b.Motor} shakes at its blade pass (order {Say.Whole(b.Order)}) {Say.Number(b.Mps2 / b.OthersMps2, 1)} times as hard as the middle of the others: "
-        + "a damaged or ill-tracking blade, or something close under the propeller.",
-        Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
-        Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc.");
+    private static FindingText BladePass(BladePassStandsOut b) =>
+        new(
+            $"{b.Motor} shakes at its blade pass (order {Say.Whole(b.Order)}) {Say.Number(b.Mps2 / b.OthersMps2, 1)} times as hard as the middle of the others: "
+                + "a damaged or ill-tracking blade, or something close under the propeller.",
+            Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
+            Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc."
+        );
 
     private static string Order(int order, double mps2, Interval ci95, double? velocityMmps, double othersMps2) =>
         $"order {Say.Whole(order)} {Say.Number(mps2, 2)} m/s² ({Say.Range(ci95, 2)})"
@@ -140,8 +166,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         return new(
             $"The centre of gravity seems to lie {string.Join(' ', where)} of the hub: the motors on that side carry more.",
             $"{Mm(g.ForwardM)} mm forward ({Mm(g.ForwardCi95.Low)} to {Mm(g.ForwardCi95.High)}), {Mm(g.RightM)} mm right "
-            + $"({Mm(g.RightCi95.Low)} to {Mm(g.RightCi95.High)}), from speeds squared; arm {Say.Number(1000 * g.ArmM, 0)} mm",
-            Bench + "balance the aircraft on two fingers with battery and load as flown, and shift the battery.");
+                + $"({Mm(g.RightCi95.Low)} to {Mm(g.RightCi95.High)}), from speeds squared; arm {Say.Number(1000 * g.ArmM, 0)} mm",
+            Bench + "balance the aircraft on two fingers with battery and load as flown, and shift the battery."
+        );
     }
 
     private static FindingText Hot(HotterThanLoad h)
@@ -150,19 +177,29 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         return new(
             $"The {what} of {h.Motor} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and the other {what}s explain.",
             $"steady rise {Say.Number(h.RiseC, 1)} °C ({Say.Range(h.Ci95, 1)}), expected about {Say.Number(h.ExpectedC, 0)} °C",
-            Bench + "let it cool, then " + (h.Esc
-                ? "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."
-                : "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount screw reaches the windings; "
-                + "then compare its no-load current with another's."));
+            Bench
+                + "let it cool, then "
+                + (
+                    h.Esc
+                        ? "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."
+                        : "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount screw reaches the windings; "
+                            + "then compare its no-load current with another's."
+                )
+        );
     }
 
     private static string Lines(IReadOnlyList<LockedLine> lines, int decimals) =>
-        string.Join(", ", lines.Select(l => $"×{Say.Number(l.Multiple, decimals)}{(l.MotorId is null ? "" : " of " + l.MotorId)} {Size(l.Mps2)}"));
+        string.Join(
+            ", ",
+            lines.Select(l => $"×{Say.Number(l.Multiple, decimals)}{(l.MotorId is null ? "" : " of " + l.MotorId)} {Size(l.Mps2)}")
+        );
 
-    private static string Resonance(ResonanceSeen r) => $"resonance {Say.Number(r.Hz, 1)} Hz "
+    private static string Resonance(ResonanceSeen r) =>
+        $"resonance {Say.Number(r.Hz, 1)} Hz "
         + $"({(r.HzCi95 is Interval ci ? Say.Range(ci, 1) : "no interval")}), damping {Say.Number(100 * r.DampingRatio, 1)} % of critical on {r.Channel}";
 
     private static string Mm(double metres) => Say.Signed(1000 * metres, 0);
 
-    private static string Size(Estimate size) => size is { Value: double value, Ci95: Interval ci } ? $"{Say.Number(value, 2)} m/s² ({Say.Range(ci, 2)})" : Say.NotKnown;
+    private static string Size(Estimate size) =>
+        size is { Value: double value, Ci95: Interval ci } ? $"{Say.Number(value, 2)} m/s² ({Say.Range(ci, 2)})" : Say.NotKnown;
 }

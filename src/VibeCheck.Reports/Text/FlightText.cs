@@ -10,7 +10,10 @@ internal static class FlightText
     /// <summary>What to say where no finding stands: that nothing stands out, but only of motors whose vibration is known.</summary>
     internal static string NothingFound(FlightAnalysis flight)
     {
-        string[] unknown = [.. flight.Motors.Where(m => !m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)).Select(m => m.Id)];
+        string[] unknown =
+        [
+            .. flight.Motors.Where(m => !m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)).Select(m => m.Id),
+        ];
         return unknown.Length == 0 && flight.Motors.Count > 0 ? $"Nothing stands out in this flight. {CheckedWords.Of(flight)}"
             : unknown.Length == flight.Motors.Count
                 ? $"Whether one of the motors stands out is not known: {ReasonText.Clause(flight.RotorVibrationMps2.Why)}.{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedWords.Of(flight))}"
@@ -19,8 +22,15 @@ internal static class FlightText
 
     /// <summary>What was odd about the logs when they were read, each once.</summary>
     internal static IReadOnlyList<string> LogWarnings(FlightAnalysis flight) =>
-        [.. new[] { flight.Input.Imu, flight.Input.Esc }.OfType<FileRecord>().SelectMany(f => f.Warnings).Select(w => Say.Sentence(w.Text)).Distinct()];
+        [
+            .. new[] { flight.Input.Imu, flight.Input.Esc }
+                .OfType<FileRecord>()
+                .SelectMany(f => f.Warnings)
+                .Select(w => Say.Sentence(w.Text))
+                .Distinct(),
+        ];
 
     /// <summary>What was said to be missing without an airframe file; null with one.</summary>
-    internal static string? WithoutAirframe(FlightAnalysis flight) => flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning.Cause) : null;
+    internal static string? WithoutAirframe(FlightAnalysis flight) =>
+        flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning.Cause) : null;
 }

@@ -9,18 +9,19 @@ namespace VibeCheck.Reports.Text;
 internal static class HoverText
 {
     /// <summary>One sentence or two; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        HoverGiven => "As given.",
-        NoFlightInVibration => "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still.",
-        MotorsNeverRun m => $"No hover: by {Name(m.By)} the motors never run.",
-        NoSteadyHover n =>
-            $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within {Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
-        HoverFound f => Found(f),
-        HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Say.Number(100 * m.KeptShare, 0)} % of it lies within "
-            + $"{Say.Number(100 * m.Window, 0)} % of {(m.By == HoverBasis.Rpm ? $"{Say.Number(m.Level, 0)} rpm" : $"{Say.Number(100 * m.Level, 1)} % command")}.",
-        _ => null,
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            HoverGiven => "As given.",
+            NoFlightInVibration => "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still.",
+            MotorsNeverRun m => $"No hover: by {Name(m.By)} the motors never run.",
+            NoSteadyHover n =>
+                $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within {Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
+            HoverFound f => Found(f),
+            HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Say.Number(100 * m.KeptShare, 0)} % of it lies within "
+                + $"{Say.Number(100 * m.Window, 0)} % of {(m.By == HoverBasis.Rpm ? $"{Say.Number(m.Level, 0)} rpm" : $"{Say.Number(100 * m.Level, 1)} % command")}.",
+            _ => null,
+        };
 
     private static string Found(HoverFound found)
     {
@@ -30,11 +31,12 @@ internal static class HoverText
             + $"take-off, landing and manoeuvres left out.{few}";
     }
 
-    private static string Name(HoverSource source) => source switch
-    {
-        HoverSource.Rpm => "rotor speed squared",
-        HoverSource.Command => "motor command",
-        HoverSource.Current => "motor current",
-        _ => "the vibration itself, for want of motor telemetry",
-    };
+    private static string Name(HoverSource source) =>
+        source switch
+        {
+            HoverSource.Rpm => "rotor speed squared",
+            HoverSource.Command => "motor command",
+            HoverSource.Current => "motor current",
+            _ => "the vibration itself, for want of motor telemetry",
+        };
 }

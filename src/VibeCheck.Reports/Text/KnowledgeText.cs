@@ -8,43 +8,46 @@ namespace VibeCheck.Reports.Text;
 internal static class KnowledgeText
 {
     /// <summary>One clause; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        NotMeasured => "not measured",
-        KnownOnOneSide one => $"not known {(one.After ? "before" : "after")}: {ReasonText.Clause(one.Cause)}",
-        FlightWithoutTelemetry f => $"flight {f.Flight} has no ESC telemetry",
-        NoFlightWithTelemetry => "no flight has ESC telemetry",
-        FlightWithoutTemperatures f => $"flight {f.Flight} has no {Unit(f.Esc)} temperatures",
-        NoFlightWithTemperatures f => $"no flight has {Unit(f.Esc)} temperatures",
-        MotorNotInFlight m => $"{m.Motor} is not in flight {m.Flight}",
-        ChannelNotInFlight c => $"{c.Channel} is not in flight {c.Flight}",
-        FewerThanTwoUnitsKnown => "fewer than two units are known in all flights",
-        NoUnitKnownInAllFlights => "no unit's temperature is known in all flights",
-        LoadNotKnownOnBothSides => "the load of the motor is not known on both sides",
-        OrderNotInFlight o => $"order {Say.Whole(o.Order)} of {o.Motor} was not measured in flight {o.Flight}",
-        MotorMergedInFlight m => $"{m.Motor} turns too much like {Say.List(m.Others)} to be told apart in flight {m.Flight}",
-        OrdersUnknownWithoutSpeeds o => $"without rotor speeds in flight {Say.List(o.Flights)} the rotor orders are not known there",
-        NoOrderKnownInAllFlights => "no rotor order is known in all flights",
-        GroupNotMeasured => "the rotors were not measured as a group",
-        NoWindowUsable => "no window of the hover could be used",
-        NoIntervalKnown => "no interval is known",
-        OtherSideUnknown => "The other side of the step does not know it.",
-        _ => Tilt(cause),
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            NotMeasured => "not measured",
+            KnownOnOneSide one => $"not known {(one.After ? "before" : "after")}: {ReasonText.Clause(one.Cause)}",
+            FlightWithoutTelemetry f => $"flight {f.Flight} has no ESC telemetry",
+            NoFlightWithTelemetry => "no flight has ESC telemetry",
+            FlightWithoutTemperatures f => $"flight {f.Flight} has no {Unit(f.Esc)} temperatures",
+            NoFlightWithTemperatures f => $"no flight has {Unit(f.Esc)} temperatures",
+            MotorNotInFlight m => $"{m.Motor} is not in flight {m.Flight}",
+            ChannelNotInFlight c => $"{c.Channel} is not in flight {c.Flight}",
+            FewerThanTwoUnitsKnown => "fewer than two units are known in all flights",
+            NoUnitKnownInAllFlights => "no unit's temperature is known in all flights",
+            LoadNotKnownOnBothSides => "the load of the motor is not known on both sides",
+            OrderNotInFlight o => $"order {Say.Whole(o.Order)} of {o.Motor} was not measured in flight {o.Flight}",
+            MotorMergedInFlight m => $"{m.Motor} turns too much like {Say.List(m.Others)} to be told apart in flight {m.Flight}",
+            OrdersUnknownWithoutSpeeds o => $"without rotor speeds in flight {Say.List(o.Flights)} the rotor orders are not known there",
+            NoOrderKnownInAllFlights => "no rotor order is known in all flights",
+            GroupNotMeasured => "the rotors were not measured as a group",
+            NoWindowUsable => "no window of the hover could be used",
+            NoIntervalKnown => "no interval is known",
+            OtherSideUnknown => "The other side of the step does not know it.",
+            _ => Tilt(cause),
+        };
 
-    private static string? Tilt(Reason cause) => cause switch
-    {
-        NoSurvey => "there is no survey",
-        NothingReadAsFound => "nothing was read as found",
-        NothingReadAsLeft => "nothing was read as left",
-        SplitUnknown => "the split is not known",
-        TooFewTiltsKnown t =>
-            $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} are needed",
-        TiltsChangedAlike => "the tilts of all motors changed by nearly the same",
-        TiltEffectNotShown t => "not shown by these flights: the motors whose tilt changed more did not change more in order 1 than chance would have it "
-            + $"(rank correlation {Say.Number(t.RankCorrelation, 2)}, p {Say.Number(t.PValue, 2)})",
-        _ => null,
-    };
+    private static string? Tilt(Reason cause) =>
+        cause switch
+        {
+            NoSurvey => "there is no survey",
+            NothingReadAsFound => "nothing was read as found",
+            NothingReadAsLeft => "nothing was read as left",
+            SplitUnknown => "the split is not known",
+            TooFewTiltsKnown t =>
+                $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} are needed",
+            TiltsChangedAlike => "the tilts of all motors changed by nearly the same",
+            TiltEffectNotShown t =>
+                "not shown by these flights: the motors whose tilt changed more did not change more in order 1 than chance would have it "
+                    + $"(rank correlation {Say.Number(t.RankCorrelation, 2)}, p {Say.Number(t.PValue, 2)})",
+            _ => null,
+        };
 
     private static string Unit(bool esc) => esc ? "ESC" : "motor";
 }

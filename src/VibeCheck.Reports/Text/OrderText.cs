@@ -9,37 +9,42 @@ namespace VibeCheck.Reports.Text;
 internal static class OrderText
 {
     /// <summary>One sentence; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        HoverWithoutSegment h => $"The hover holds no stretch of {Say.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
-        MotorStoodStill => "The motor stood still over the hover.",
-        SpeedReadingsMissing => "There are no speed readings over the hover.",
-        SpeedReadingsSparse s => $"Speed readings cover only {Say.Number(100 * s.CoveredShare, 0)} % of the hover.",
-        OrderAboveSampleRate => "Its frequency is more than one and a half times the sample rate.",
-        OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be told apart.",
-        NoMeasurableOrder => "None of the orders asked for can be measured at this sample rate.",
-        PerAxisNotMeasured => "not measured axis by axis",
-        NoRotors => "No rotor was given.",
-        OrderNotSeparable => "It could not be told from its neighbours, which turn at nearly the same speed.",
-        PhaseNotTracked => "Its speed could not be followed closely enough.",
-        GroupInNoise => "The group does not stand out of the noise.",
-        BeatTooSlow => "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.",
-        _ => Search(cause),
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            HoverWithoutSegment h =>
+                $"The hover holds no stretch of {Say.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
+            MotorStoodStill => "The motor stood still over the hover.",
+            SpeedReadingsMissing => "There are no speed readings over the hover.",
+            SpeedReadingsSparse s => $"Speed readings cover only {Say.Number(100 * s.CoveredShare, 0)} % of the hover.",
+            OrderAboveSampleRate => "Its frequency is more than one and a half times the sample rate.",
+            OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be told apart.",
+            NoMeasurableOrder => "None of the orders asked for can be measured at this sample rate.",
+            PerAxisNotMeasured => "not measured axis by axis",
+            NoRotors => "No rotor was given.",
+            OrderNotSeparable => "It could not be told from its neighbours, which turn at nearly the same speed.",
+            PhaseNotTracked => "Its speed could not be followed closely enough.",
+            GroupInNoise => "The group does not stand out of the noise.",
+            BeatTooSlow =>
+                "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.",
+            _ => Search(cause),
+        };
 
-    private static string? Search(Reason cause) => cause switch
-    {
-        OneOrderOnly o => $"Rotors turn at some {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of their orders.",
-        LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
-        HoverTooShortForLines => "The hover is too short to follow lines in it.",
-        NoLineAtTwoOrders => "No line in the vibration stands at two orders of one speed.",
-        NoHarmonicLines => "No lines stand in the vibration at one frequency and its multiples.",
-        BladeLinesOnly => "The lines could be those of blades alone, and the rotors slower than they seem.",
-        RotorSpeedAmbiguous => "The lines fit more than one rotor speed, one a multiple of the other.",
-        MoreLinesThanMotors => "More lines are seen than there are motors to make them.",
-        LinesNotNamed => "Without commands the lines in the vibration cannot be given to motors.",
-        CommandNotDistinct => "Its command does not tell its lines clearly from those of other motors.",
-        LineShared l => $"It turns too nearly like {string.Join(", ", l.Motors)} to be told apart in the vibration.",
-        _ => null,
-    };
+    private static string? Search(Reason cause) =>
+        cause switch
+        {
+            OneOrderOnly o =>
+                $"Rotors turn at some {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of their orders.",
+            LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
+            HoverTooShortForLines => "The hover is too short to follow lines in it.",
+            NoLineAtTwoOrders => "No line in the vibration stands at two orders of one speed.",
+            NoHarmonicLines => "No lines stand in the vibration at one frequency and its multiples.",
+            BladeLinesOnly => "The lines could be those of blades alone, and the rotors slower than they seem.",
+            RotorSpeedAmbiguous => "The lines fit more than one rotor speed, one a multiple of the other.",
+            MoreLinesThanMotors => "More lines are seen than there are motors to make them.",
+            LinesNotNamed => "Without commands the lines in the vibration cannot be given to motors.",
+            CommandNotDistinct => "Its command does not tell its lines clearly from those of other motors.",
+            LineShared l => $"It turns too nearly like {string.Join(", ", l.Motors)} to be told apart in the vibration.",
+            _ => null,
+        };
 }

@@ -12,40 +12,45 @@ internal static class QualityLines
     internal static IReadOnlyList<string> Of(FlightAnalysis flight) => Lines(flight.Quality.Select(i => ("", i)));
 
     /// <summary>The same for all flights of a comparison, with the flight's name in front.</summary>
-    internal static IReadOnlyList<string> Of(Comparison comparison) => Lines(
-    [
-        .. comparison.Quality.Select(i => ("", i)),
-        .. Named(comparison.Before, "Before"),
-        .. Named(comparison.After, "After"),
-    ]);
+    internal static IReadOnlyList<string> Of(Comparison comparison) =>
+        Lines([.. comparison.Quality.Select(i => ("", i)), .. Named(comparison.Before, "Before"), .. Named(comparison.After, "After")]);
 
     private static IEnumerable<(string, QualityIssue)> Named(IReadOnlyList<FlightAnalysis> flights, string side) =>
         flights.SelectMany((f, i) => f.Quality.Select(q => (flights.Count == 1 ? $"{side}: " : $"{side} {Say.Whole(i + 1)}: ", q)));
 
     // The gravest first: what is withheld matters more to a reader than what was repaired.
     private static List<string> Lines(IEnumerable<(string Flight, QualityIssue Issue)> issues) =>
-    [
-        .. issues.OrderByDescending(i => i.Issue.Effect).GroupBy(i => (i.Flight, Text: ReasonText.Of(i.Issue.Cause), i.Issue.Effect, i.Issue.Affects))
-            .Select(g => $"{g.Key.Flight}{Say.Sentence(g.Key.Text)} {Effect(g.Key.Effect, g.Key.Affects)}"),
-    ];
+        [
+            .. issues
+                .OrderByDescending(i => i.Issue.Effect)
+                .GroupBy(i => (i.Flight, Text: ReasonText.Of(i.Issue.Cause), i.Issue.Effect, i.Issue.Affects))
+                .Select(g => $"{g.Key.Flight}{Say.Sentence(g.Key.Text)} {Effect(g.Key.Effect, g.Key.Affects)}"),
+        ];
 
-    private static string Effect(QualityEffect effect, Answers affects) => effect switch
-    {
-        QualityEffect.Repaired => "Repaired.",
-        QualityEffect.Widened => "The intervals were made wider.",
-        QualityEffect.NotComparable => "The flights cannot be compared.",
-        _ => $"Withheld: {Names(affects)}.",
-    };
+    private static string Effect(QualityEffect effect, Answers affects) =>
+        effect switch
+        {
+            QualityEffect.Repaired => "Repaired.",
+            QualityEffect.Widened => "The intervals were made wider.",
+            QualityEffect.NotComparable => "The flights cannot be compared.",
+            _ => $"Withheld: {Names(affects)}.",
+        };
 
     private static string Names(Answers affects)
     {
         string[] names =
         [
-            .. affects.HasFlag(Answers.Vibration) ? ["vibration"] : affects.HasFlag(Answers.MotorOrders) ? (string[])["vibration by motor"] : [],
+            .. affects.HasFlag(Answers.Vibration) ? ["vibration"]
+            : affects.HasFlag(Answers.MotorOrders) ? (string[])["vibration by motor"]
+            : [],
             .. affects.HasFlag(Answers.Speeds) ? (string[])["speeds, shares and yaw trim"] : [],
             .. affects.HasFlag(Answers.Temperatures) ? ["temperatures"]
-                : affects.HasFlag(Answers.MotorTemperatures) ? ["motor temperatures"] : affects.HasFlag(Answers.EscTemperatures) ? (string[])["ESC temperatures"] : [],
-            .. affects.HasFlag(Answers.Temperatures) || (affects & Answers.TemperaturesByMotor) == Answers.None ? [] : (string[])["temperatures by motor"],
+            : affects.HasFlag(Answers.MotorTemperatures) ? ["motor temperatures"]
+            : affects.HasFlag(Answers.EscTemperatures) ? (string[])["ESC temperatures"]
+            : [],
+            .. affects.HasFlag(Answers.Temperatures) || (affects & Answers.TemperaturesByMotor) == Answers.None
+                ? []
+                : (string[])["temperatures by motor"],
         ];
         return names.Length == 0 ? "nothing" : Say.List(names);
     }

@@ -10,15 +10,27 @@ public static class ReasonText
 {
     /// <summary>The cause as text for a reader; null for null.</summary>
     [return: NotNullIfNotNull(nameof(reason))]
-    public static string? Of(Reason? reason) => reason switch
-    {
-        null => null,
-        _ => QualityText.Of(reason) ?? GroupText.Of(reason) ?? OrderText.Of(reason) ?? FlightReasonText.Of(reason)
-            ?? HoverText.Of(reason) ?? WarningText.Of(reason) ?? ClockText.Of(reason) ?? BalanceText.Of(reason)
-            ?? KnowledgeText.Of(reason) ?? VerdictText.Of(reason) ?? ConditionText.Of(reason) ?? NextStepText.Of(reason)
-            ?? SurveyText.Of(reason) ?? ShimReasonText.Of(reason) ?? FindingText.Of(reason)?.Text
-            ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
-    };
+    public static string? Of(Reason? reason) =>
+        reason switch
+        {
+            null => null,
+            _ => QualityText.Of(reason)
+                ?? GroupText.Of(reason)
+                ?? OrderText.Of(reason)
+                ?? FlightReasonText.Of(reason)
+                ?? HoverText.Of(reason)
+                ?? WarningText.Of(reason)
+                ?? ClockText.Of(reason)
+                ?? BalanceText.Of(reason)
+                ?? KnowledgeText.Of(reason)
+                ?? VerdictText.Of(reason)
+                ?? ConditionText.Of(reason)
+                ?? NextStepText.Of(reason)
+                ?? SurveyText.Of(reason)
+                ?? ShimReasonText.Of(reason)
+                ?? FindingText.Of(reason)?.Text
+                ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
+        };
 
     /// <summary>The cause as a sentence: capital first, full stop last; null for null.</summary>
     [return: NotNullIfNotNull(nameof(reason))]
@@ -28,11 +40,12 @@ public static class ReasonText
     public static string Clause(Reason? reason) => Say.Because(Of(reason));
 
     /// <summary>The fault of a log at the root of a cause, in words; null where it is no fault of a log.</summary>
-    internal static string? FaultOf(Reason reason) => reason switch
-    {
-        KnownOnOneSide one => FaultOf(one.Cause),
-        FlightsNotComparable not => FaultOf(not.Cause),
-        ChangeUnknown unknown => FaultOf(unknown.Cause),
-        _ => QualityText.Of(reason),
-    };
+    internal static string? FaultOf(Reason reason) =>
+        reason switch
+        {
+            KnownOnOneSide one => FaultOf(one.Cause),
+            FlightsNotComparable not => FaultOf(not.Cause),
+            ChangeUnknown unknown => FaultOf(unknown.Cause),
+            _ => QualityText.Of(reason),
+        };
 }

@@ -22,51 +22,62 @@ internal static class ShimReasonText
     }
 
     /// <summary>One clause or sentence; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        NothingReadHere => "nothing was read here",
-        TiltUnknown t => string.Join("; ", new[] { t.Across, t.Along }.OfType<Reason>().Select(r => ReasonText.Of(r)).Distinct()),
-        TiltOutOfTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is out of the {Tolerance(t.ToleranceDeg)} tolerance",
-        TiltWithinTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is within the {Tolerance(t.ToleranceDeg)} tolerance",
-        TiltNearTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}, "
-            + "but so near to it that a shim would change little",
-        TiltNotSettled t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}; {Advice(t)}",
-        NoStackHelps n => $"{ReasonText.Of(n.Cause)}, but no stack from the kit makes it better",
-        MotorCaution m => $"{m.Motor}: {ReasonText.Of(m.Cause)}",
-        DirectionNotRead d => $"The tilt {SurveyText.Way(d.Direction)} the arm was not read at {string.Join(", ", d.Motors)}: it is not known and not corrected.",
-        _ => Materials(cause),
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            NothingReadHere => "nothing was read here",
+            TiltUnknown t => string.Join("; ", new[] { t.Across, t.Along }.OfType<Reason>().Select(r => ReasonText.Of(r)).Distinct()),
+            TiltOutOfTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is out of the {Tolerance(t.ToleranceDeg)} tolerance",
+            TiltWithinTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is within the {Tolerance(t.ToleranceDeg)} tolerance",
+            TiltNearTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}, "
+                + "but so near to it that a shim would change little",
+            TiltNotSettled t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}; {Advice(t)}",
+            NoStackHelps n => $"{ReasonText.Of(n.Cause)}, but no stack from the kit makes it better",
+            MotorCaution m => $"{m.Motor}: {ReasonText.Of(m.Cause)}",
+            DirectionNotRead d =>
+                $"The tilt {SurveyText.Way(d.Direction)} the arm was not read at {string.Join(", ", d.Motors)}: it is not known and not corrected.",
+            _ => Materials(cause),
+        };
 
-    private static string? Materials(Reason cause) => cause switch
-    {
-        BoltsNotGiven => "The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.",
-        BoltsInOneLine => "Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.",
-        ShimKitAssumed k => k.InInch
-            ? $"The airframe file lists no shims: planned with {string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
-            : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
-        TorquePerThrustAssumed t => string.Create(CultureInfo.InvariantCulture,
-            $"The airframe file gives no torque_per_thrust_m: {t.TakenM} m is taken for the yaw figures, ± {t.BoundM} m, which widens them."),
-        KitLeavesTilt k => $"the best the kit can do leaves {Say.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
-        StacksRock s => $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not rock before tightening.",
-        ScrewsTooShort s => $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
-            + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of {(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
-            + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
-        ScrewsTooLong s => $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the {Length(s.DepthMm, 1, s.InInch)} of thread, "
-            + "and could touch the winding: put shorter ones in when shims come out.",
-        _ => null,
-    };
+    private static string? Materials(Reason cause) =>
+        cause switch
+        {
+            BoltsNotGiven => "The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.",
+            BoltsInOneLine =>
+                "Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.",
+            ShimKitAssumed k => k.InInch
+                ? $"The airframe file lists no shims: planned with {string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
+                : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
+            TorquePerThrustAssumed t => string.Create(
+                CultureInfo.InvariantCulture,
+                $"The airframe file gives no torque_per_thrust_m: {t.TakenM} m is taken for the yaw figures, ± {t.BoundM} m, which widens them."
+            ),
+            KitLeavesTilt k => $"the best the kit can do leaves {Say.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
+            StacksRock s =>
+                $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not rock before tightening.",
+            ScrewsTooShort s =>
+                $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
+                    + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of {(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
+                    + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
+            ScrewsTooLong s =>
+                $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the {Length(s.DepthMm, 1, s.InInch)} of thread, "
+                    + "and could touch the winding: put shorter ones in when shims come out.",
+            _ => null,
+        };
 
-    private static string Advice(TiltNotSettled t) => t.Step switch
-    {
-        SettlingStep.ReadAgain => "read each place again, lifting the gauge in between",
-        SettlingStep.MoreReadings => $"{Say.Whole(t.MoreReadings ?? 0)} more at each place would do if they read alike",
-        _ => "measure it with a gauge of finer steps; more readings with this one do not settle it",
-    };
+    private static string Advice(TiltNotSettled t) =>
+        t.Step switch
+        {
+            SettlingStep.ReadAgain => "read each place again, lifting the gauge in between",
+            SettlingStep.MoreReadings => $"{Say.Whole(t.MoreReadings ?? 0)} more at each place would do if they read alike",
+            _ => "measure it with a gauge of finer steps; more readings with this one do not settle it",
+        };
 
     private static string Amount(double deg, double half) => $"{Say.Number(deg, 2)}° ± {Say.Number(half, 2)}°";
 
     private static string Tolerance(double deg) => $"{Say.Trimmed(deg, 1, 3)}°";
 
     /// <summary>A length in the unit that was asked for.</summary>
-    private static string Length(double mm, int decimals, bool inInch) => inInch ? $"{Say.Trimmed(mm / 25.4, 1, 4)} in" : $"{Say.Number(mm, decimals)} mm";
+    private static string Length(double mm, int decimals, bool inInch) =>
+        inInch ? $"{Say.Trimmed(mm / 25.4, 1, 4)} in" : $"{Say.Number(mm, decimals)} mm";
 }

@@ -8,33 +8,39 @@ namespace VibeCheck.Reports.Text;
 internal static class SurveyText
 {
     /// <summary>One clause or sentence; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        NoMountReading n => $"no mount reading {Way(n.Direction)} the arm",
-        NoFrameReading n => $"no frame reading {Way(n.Direction)} the arm to hold the mount against",
-        FrameReadOneWay => "the frame was read one way only at the hub, and this arm needs both",
-        GaugeNotTurned => "the gauge was not read turned by 180° as well",
-        TiltAcrossUnknown t => $"the tilt of {t.Motor} across its arm is not known",
-        NoGaugeReading n => $"no gauge reading {(n.When == SurveyTime.AsFound ? "as found" : "as left")}",
-        FrameAsFoundUsed f => $"{f.Motor} as left has no frame reading {Way(f.Direction)} the arm: the one as found is used, "
-            + "which is right only if the aircraft has not been moved since.",
-        ShimsDoNotExplainTilt s => $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} the arm, "
-            + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
-            + "check under which bolts they lie and that nothing slipped.",
-        NothingReadTwice n => $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "
-            + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice.",
-        FrameReadOnceAtHub f => $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "
-            + "does not drop out and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside each motor.",
-        ZeroErrorTooLarge z => $"The gauge's zero error comes out as {Say.Number(z.ZeroErrorDeg, 2)}°, more than ±{Say.Number(z.AccuracyDeg, 2)}°: "
-            + "zero the gauge, and check that the low side was entered as it lies in the room, not as it looks on the turned gauge.",
-        MountMoved m => Of(m.Movement),
-        _ => null,
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            NoMountReading n => $"no mount reading {Way(n.Direction)} the arm",
+            NoFrameReading n => $"no frame reading {Way(n.Direction)} the arm to hold the mount against",
+            FrameReadOneWay => "the frame was read one way only at the hub, and this arm needs both",
+            GaugeNotTurned => "the gauge was not read turned by 180° as well",
+            TiltAcrossUnknown t => $"the tilt of {t.Motor} across its arm is not known",
+            NoGaugeReading n => $"no gauge reading {(n.When == SurveyTime.AsFound ? "as found" : "as left")}",
+            FrameAsFoundUsed f => $"{f.Motor} as left has no frame reading {Way(f.Direction)} the arm: the one as found is used, "
+                + "which is right only if the aircraft has not been moved since.",
+            ShimsDoNotExplainTilt s =>
+                $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} the arm, "
+                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
+                    + "check under which bolts they lie and that nothing slipped.",
+            NothingReadTwice n =>
+                $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "
+                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice.",
+            FrameReadOnceAtHub f =>
+                $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "
+                    + "does not drop out and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside each motor.",
+            ZeroErrorTooLarge z =>
+                $"The gauge's zero error comes out as {Say.Number(z.ZeroErrorDeg, 2)}°, more than ±{Say.Number(z.AccuracyDeg, 2)}°: "
+                    + "zero the gauge, and check that the low side was entered as it lies in the room, not as it looks on the turned gauge.",
+            MountMoved m => Of(m.Movement),
+            _ => null,
+        };
 
     /// <summary>One sentence on whether a mount moved.</summary>
     internal static string Of(MountMovement move)
     {
-        string way = $"{Way(move.Direction)} the arm {(move.Occasion == MoveOccasion.Knock ? "on the knock" : "since it was left last time")}";
+        string way =
+            $"{Way(move.Direction)} the arm {(move.Occasion == MoveOccasion.Knock ? "on the knock" : "since it was left last time")}";
         string amount = $"{Say.Number(Math.Abs(move.MovedDeg.Value ?? 0), 2)}° ± {Say.Number((move.MovedDeg.Ci95?.Width ?? 0) / 2, 2)}°";
         return move.Moved
             ? $"{move.MotorId} moved by {amount} {way}, more than the gauge explains: arm or mount is not rigid enough "

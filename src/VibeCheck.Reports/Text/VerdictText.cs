@@ -9,52 +9,64 @@ namespace VibeCheck.Reports.Text;
 internal static class VerdictText
 {
     /// <summary>One sentence or clause; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        ChangeJudged j => Judged(j),
-        FlightsNotComparable not => $"the flights cannot be compared: {ReasonText.Clause(not.Cause)}",
-        StagesOutOfOrder dates => string.Create(CultureInfo.InvariantCulture,
-            $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"),
-        StagesMayBeSwapped => "By the logs' own clocks the flights before were flown after those after: "
-            + "if they were swapped in the job file, this answer is the wrong way round.",
-        NothingToJudge => "Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.",
-        ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {ReasonText.Clause(unknown.Cause)}"),
-        NoClearChangeOf n => $"No clear change of {Subject(n.Quantity)}: {ReasonText.Of(n.Cause)}",
-        OrderOneFollowsTilt t => FollowsTilt(t),
-        SplitChanged s => Split(s),
-        _ => Moved(cause),
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            ChangeJudged j => Judged(j),
+            FlightsNotComparable not => $"the flights cannot be compared: {ReasonText.Clause(not.Cause)}",
+            StagesOutOfOrder dates => string.Create(
+                CultureInfo.InvariantCulture,
+                $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"
+            ),
+            StagesMayBeSwapped => "By the logs' own clocks the flights before were flown after those after: "
+                + "if they were swapped in the job file, this answer is the wrong way round.",
+            NothingToJudge =>
+                "Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.",
+            ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {ReasonText.Clause(unknown.Cause)}"),
+            NoClearChangeOf n => $"No clear change of {Subject(n.Quantity)}: {ReasonText.Of(n.Cause)}",
+            OrderOneFollowsTilt t => FollowsTilt(t),
+            SplitChanged s => Split(s),
+            _ => Moved(cause),
+        };
 
     /// <summary>How a quantity is named in a sentence.</summary>
-    internal static string Subject(Quantity quantity) => quantity switch
-    {
-        Quantity.Vibration => "vibration from the rotors",
-        Quantity.MotorTemperature => "motor temperature",
-        _ => "ESC temperature",
-    };
+    internal static string Subject(Quantity quantity) =>
+        quantity switch
+        {
+            Quantity.Vibration => "vibration from the rotors",
+            Quantity.MotorTemperature => "motor temperature",
+            _ => "ESC temperature",
+        };
 
-    private static string? Moved(Reason cause) => cause switch
-    {
-        RotorVibrationChanged v => $"{(v.ByGroup ? "Vibration of all rotors together" : "Vibration from the rotors")} {(v.ChangeDb < 0 ? "fell" : "rose")} by "
-            + $"{Say.Number(Math.Abs(v.ChangeDb), 1)} dB {Say.SizeBracket(v.Ci95Db, v.ChangeDb < 0, 1)}, from {Say.Mps2(v.BeforeMps2)} to {Say.Mps2(v.AfterMps2)}.",
-        HottestUnitChanged h => $"The hottest {(h.Esc ? "ESC" : "motor")} now settles {Celsius(Math.Abs(h.ChangeC))} {(h.ChangeC < 0 ? "cooler" : "hotter")} "
-            + $"{Say.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} after {Who(h)}.",
-        OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Say.List([.. o.Orders.Select(Order)])}.",
-        UnitsChanged u => $"{Lead(u)}: {Say.List([.. u.Units.Select(Unit)])}.",
-        LevelsUnchanged => "Broadband levels of acceleration show no clear change; they hold everything that shakes, wind and control too.",
-        LevelsChanged l => $"Broadband levels of acceleration changed: {Say.List([.. l.Levels.Select(Level)])}. "
-            + "They hold everything that shakes, wind and control too, so they make no verdict.",
-        AllVibrationChanged all => $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
-        PartChanged part => Say.Sentence(
-            $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to {Size(part.AfterMps2)} m/s²"),
-        LoadSharesMoved shares => $"Shares of the load moved (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
-        LoadShareJudged j => ShareJudged(j),
-        _ => null,
-    };
+    private static string? Moved(Reason cause) =>
+        cause switch
+        {
+            RotorVibrationChanged v =>
+                $"{(v.ByGroup ? "Vibration of all rotors together" : "Vibration from the rotors")} {(v.ChangeDb < 0 ? "fell" : "rose")} by "
+                    + $"{Say.Number(Math.Abs(v.ChangeDb), 1)} dB {Say.SizeBracket(v.Ci95Db, v.ChangeDb < 0, 1)}, from {Say.Mps2(v.BeforeMps2)} to {Say.Mps2(v.AfterMps2)}.",
+            HottestUnitChanged h =>
+                $"The hottest {(h.Esc ? "ESC" : "motor")} now settles {Celsius(Math.Abs(h.ChangeC))} {(h.ChangeC < 0 ? "cooler" : "hotter")} "
+                    + $"{Say.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} after {Who(h)}.",
+            OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Say.List([.. o.Orders.Select(Order)])}.",
+            UnitsChanged u => $"{Lead(u)}: {Say.List([.. u.Units.Select(Unit)])}.",
+            LevelsUnchanged =>
+                "Broadband levels of acceleration show no clear change; they hold everything that shakes, wind and control too.",
+            LevelsChanged l => $"Broadband levels of acceleration changed: {Say.List([.. l.Levels.Select(Level)])}. "
+                + "They hold everything that shakes, wind and control too, so they make no verdict.",
+            AllVibrationChanged all =>
+                $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
+            PartChanged part => Say.Sentence(
+                $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to {Size(part.AfterMps2)} m/s²"
+            ),
+            LoadSharesMoved shares => $"Shares of the load moved (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
+            LoadShareJudged j => ShareJudged(j),
+            _ => null,
+        };
 
     private static string Judged(ChangeJudged j)
     {
-        string unit = j.InDb ? "dB" : "°C", change = $"{Say.Signed(j.Change, 1)} {unit} {Say.Bracket(j.Ci95, 1)}";
+        string unit = j.InDb ? "dB" : "°C",
+            change = $"{Say.Signed(j.Change, 1)} {unit} {Say.Bracket(j.Ci95, 1)}";
         return j.Significance switch
         {
             Significance.Clear => $"{change}: clear of zero and more than the {Say.Short(j.Matters)} {unit} that matter.",
@@ -68,21 +80,23 @@ internal static class VerdictText
     {
         string change = Say.Change(Estimate.Around(judged.Change, judged.Half95), 3, "");
         return Math.Abs(judged.Change) <= judged.Half95
-            ? $"{change}: not significantly different from zero; these flights could have shown {Say.Number(judged.Half95, 3)}."
+                ? $"{change}: not significantly different from zero; these flights could have shown {Say.Number(judged.Half95, 3)}."
             : Math.Abs(judged.Change) < judged.Matters ? $"{change}: shown, but less than the {Say.Number(judged.Matters, 2)} that matter."
             : $"{change}: more than the {Say.Number(judged.Matters, 2)} that matter.";
     }
 
     private static string FollowsTilt(OrderOneFollowsTilt t)
     {
-        double one = Math.Abs(t.Ci95.Low), other = Math.Abs(t.Ci95.High);
+        double one = Math.Abs(t.Ci95.Low),
+            other = Math.Abs(t.Ci95.High);
         return $"Over the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree of tilt taken out "
             + $"({Say.Range(new Interval(Math.Min(one, other), Math.Max(one, other)), 1)}).";
     }
 
     private static string Split(SplitChanged s)
     {
-        string measured = $"The speed split between clockwise and counter-clockwise motors{(s.ByCommands ? " by commands" : "")} "
+        string measured =
+            $"The speed split between clockwise and counter-clockwise motors{(s.ByCommands ? " by commands" : "")} "
             + $"went from {Say.Percent(s.Before)} to {Say.Percent(s.After)}";
         return s is { PredictedBefore: double before, PredictedAfter: double after }
             ? $"{measured}; the survey predicts {Say.Percent(before)} to {Say.Percent(after)}: "
@@ -90,7 +104,8 @@ internal static class VerdictText
             : $"{measured}.";
     }
 
-    private static string Who(HottestUnitChanged h) => h.HottestBefore == h.HottestAfter ? $"({h.HottestAfter})" : $"({h.HottestBefore}, then {h.HottestAfter})";
+    private static string Who(HottestUnitChanged h) =>
+        h.HottestBefore == h.HottestAfter ? $"({h.HottestAfter})" : $"({h.HottestBefore}, then {h.HottestAfter})";
 
     private static string Lead(UnitsChanged u)
     {
@@ -119,10 +134,11 @@ internal static class VerdictText
 
     private static string Size(double mps2) => Say.Number(mps2, mps2 < 0.1 ? 3 : 2);
 
-    private static string Name(Quantity quantity) => quantity switch
-    {
-        Quantity.Vibration => "the change of vibration by rotor orders",
-        Quantity.MotorTemperature => "the change of motor temperature",
-        _ => "the change of ESC temperature",
-    };
+    private static string Name(Quantity quantity) =>
+        quantity switch
+        {
+            Quantity.Vibration => "the change of vibration by rotor orders",
+            Quantity.MotorTemperature => "the change of motor temperature",
+            _ => "the change of ESC temperature",
+        };
 }

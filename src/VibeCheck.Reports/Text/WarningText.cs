@@ -8,31 +8,42 @@ namespace VibeCheck.Reports.Text;
 internal static class WarningText
 {
     /// <summary>One sentence or more; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) => cause switch
-    {
-        ShortHover h => $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover tells far more.",
-        AirframeNotGiven a => WithoutAirframe(a),
-        SpeedsFromVibration s => FromVibration(s),
-        SpeedsMissing m => $"No usable speed of {string.Join(", ", m.Motors)} in the log: shares and yaw trim are those of the other motors, "
-            + $"and lines of {(m.Motors.Count == 1 ? "it" : "them")} may be counted with its neighbours.",
-        TrimFromCommands => "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, "
-            + "so compare them only with other flights of this aircraft.",
-        AmbientFromColdStart a => $"Ambient was taken from the cold start, {Say.Short(a.AmbientC)} °C, where all units agreed.",
-        MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most of what rotors do lies above half the rate "
-            + $"({Say.Number(r.RateHz / 2, 0)} Hz) and is folded or filtered away.",
-        OrdersFolded o => $"Order {string.Join(", ", o.Orders.Select(Say.Whole))} lies above half the sample rate and is seen folded; "
-            + "the logger's filter may have weakened it.",
-        MotorsMerged m => $"{string.Join(", ", m.Motors)} turn too nearly alike to be told apart at some orders; there only their sum is known.",
-        OrdersFromParts p => $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of hover; "
-            + "all else on the whole of it.",
-        SamplesClipped s => $"{Say.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
-        SamplesNotNumbers s => $"{Say.Whole(s.Count)} samples of the IMU are not numbers; windows that hold them were left out of the spectra.",
-        _ => null,
-    };
+    internal static string? Of(Reason cause) =>
+        cause switch
+        {
+            ShortHover h =>
+                $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover tells far more.",
+            AirframeNotGiven a => WithoutAirframe(a),
+            SpeedsFromVibration s => FromVibration(s),
+            SpeedsMissing m =>
+                $"No usable speed of {string.Join(", ", m.Motors)} in the log: shares and yaw trim are those of the other motors, "
+                    + $"and lines of {(m.Motors.Count == 1 ? "it" : "them")} may be counted with its neighbours.",
+            TrimFromCommands =>
+                "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, "
+                    + "so compare them only with other flights of this aircraft.",
+            AmbientFromColdStart a => $"Ambient was taken from the cold start, {Say.Short(a.AmbientC)} °C, where all units agreed.",
+            MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most of what rotors do lies above half the rate "
+                + $"({Say.Number(r.RateHz / 2, 0)} Hz) and is folded or filtered away.",
+            OrdersFolded o => $"Order {string.Join(", ", o.Orders.Select(Say.Whole))} lies above half the sample rate and is seen folded; "
+                + "the logger's filter may have weakened it.",
+            MotorsMerged m =>
+                $"{string.Join(", ", m.Motors)} turn too nearly alike to be told apart at some orders; there only their sum is known.",
+            OrdersFromParts p =>
+                $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of hover; "
+                    + "all else on the whole of it.",
+            SamplesClipped s =>
+                $"{Say.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
+            SamplesNotNumbers s =>
+                $"{Say.Whole(s.Count)} samples of the IMU are not numbers; windows that hold them were left out of the spectra.",
+            _ => null,
+        };
 
     private static string WithoutAirframe(AirframeNotGiven cause) =>
-        (cause.MotorsInLog == 0 ? "No airframe file was given, and the log names no motor. "
-            : $"No airframe file was given: the log names {Say.Whole(cause.MotorsInLog)} motors. ")
+        (
+            cause.MotorsInLog == 0
+                ? "No airframe file was given, and the log names no motor. "
+                : $"No airframe file was given: the log names {Say.Whole(cause.MotorsInLog)} motors. "
+        )
         + "An airframe file adds which motor stands where, yaw trim, centre of gravity, blade pass, unbalance in g·mm and the shim plan. "
         + "Make one with: vibecheck airframe airframe.toml";
 

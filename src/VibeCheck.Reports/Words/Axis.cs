@@ -4,13 +4,14 @@ namespace VibeCheck.Reports.Words;
 internal static class Axis
 {
     /// <summary>The axis of an acceleration channel, such as "x, forward"; null for any other channel.</summary>
-    internal static string? Of(string channel) => channel switch
-    {
-        "acc_x" => "x, forward",
-        "acc_y" => "y, right",
-        "acc_z" => "z, vertical",
-        _ => null,
-    };
+    internal static string? Of(string channel) =>
+        channel switch
+        {
+            "acc_x" => "x, forward",
+            "acc_y" => "y, right",
+            "acc_z" => "z, vertical",
+            _ => null,
+        };
 
     /// <summary>A channel as a reader would say it.</summary>
     internal static string Name(string channel)

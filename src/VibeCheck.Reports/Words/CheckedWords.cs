@@ -9,7 +9,8 @@ internal static class CheckedWords
     /// <summary>One or two sentences; what could not be looked at is named too.</summary>
     internal static string Of(FlightAnalysis flight)
     {
-        List<string> looked = [], not = [];
+        List<string> looked = [],
+            not = [];
         Add(flight.Motors.Any(m => m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)), "the orders of each motor");
         if (flight.VibrationIsOfGroup && flight.VibrationMps2.IsKnown)
         {

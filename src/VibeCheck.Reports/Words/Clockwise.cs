@@ -8,15 +8,19 @@ namespace VibeCheck.Reports.Words;
 /// Results for scripts keep the airframe's order.</summary>
 internal static class Clockwise
 {
-    internal static Comparison Sorted(Comparison comparison) => comparison with
-    {
-        Motors = Sorted(comparison.Motors, comparison.Airframe, motor => motor.Id),
-        Before = [.. comparison.Before.Select(Sorted)],
-        After = [.. comparison.After.Select(Sorted)],
-    };
+    internal static Comparison Sorted(Comparison comparison) =>
+        comparison with
+        {
+            Motors = Sorted(comparison.Motors, comparison.Airframe, motor => motor.Id),
+            Before = [.. comparison.Before.Select(Sorted)],
+            After = [.. comparison.After.Select(Sorted)],
+        };
 
     internal static FlightAnalysis Sorted(FlightAnalysis flight) =>
-        flight with { Motors = Sorted(flight.Motors, flight.Airframe, motor => motor.Id) };
+        flight with
+        {
+            Motors = Sorted(flight.Motors, flight.Airframe, motor => motor.Id),
+        };
 
     internal static T[] Sorted<T>(IReadOnlyList<T> motors, Airframe airframe, Func<T, string> id) =>
         [.. motors.OrderBy(motor => AzimuthDeg(airframe.Find(id(motor)))).ThenBy(motor => airframe.Find(id(motor))?.Level)];

@@ -44,7 +44,8 @@ internal static class Say
     internal static string Mps2(double mps2) => $"{Number(mps2, mps2 < 0.1 ? 3 : 2)} m/s²";
 
     /// <summary>An interval of a change in brackets, such as "(−5.0 to −3.2)".</summary>
-    internal static string Bracket(Interval? interval, int decimals) => interval is Interval ci ? $"({SignedRange(ci, decimals)})" : "(no interval)";
+    internal static string Bracket(Interval? interval, int decimals) =>
+        interval is Interval ci ? $"({SignedRange(ci, decimals)})" : "(no interval)";
 
     /// <summary>An interval of the size of a change whose sense stands in words, in brackets.</summary>
     internal static string SizeBracket(Interval interval, bool falls, int decimals) =>
@@ -57,20 +58,22 @@ internal static class Say
         $"{Signed(interval.Low, decimals)} to {Signed(interval.High, decimals)}";
 
     /// <summary>Amount, unit and interval, such as "4.1 dB (3.2 to 5.0)".</summary>
-    internal static string Amount(Estimate estimate, int decimals, string unit) => (estimate.Value, estimate.Ci95) switch
-    {
-        (double value, Interval ci) => $"{Number(value, decimals)}{Unit(unit)} ({Range(ci, decimals)})",
-        (double value, null) => $"{Number(value, decimals)}{Unit(unit)} (no interval)",
-        _ => NotKnown,
-    };
+    internal static string Amount(Estimate estimate, int decimals, string unit) =>
+        (estimate.Value, estimate.Ci95) switch
+        {
+            (double value, Interval ci) => $"{Number(value, decimals)}{Unit(unit)} ({Range(ci, decimals)})",
+            (double value, null) => $"{Number(value, decimals)}{Unit(unit)} (no interval)",
+            _ => NotKnown,
+        };
 
     /// <summary>A change with its sign, unit and interval, such as "−4.1 dB (−5.0 to −3.2)".</summary>
-    internal static string Change(Estimate estimate, int decimals, string unit) => (estimate.Value, estimate.Ci95) switch
-    {
-        (double value, Interval ci) => $"{Signed(value, decimals)}{Unit(unit)} ({SignedRange(ci, decimals)})",
-        (double value, null) => $"{Signed(value, decimals)}{Unit(unit)} (no interval)",
-        _ => NotKnown,
-    };
+    internal static string Change(Estimate estimate, int decimals, string unit) =>
+        (estimate.Value, estimate.Ci95) switch
+        {
+            (double value, Interval ci) => $"{Signed(value, decimals)}{Unit(unit)} ({SignedRange(ci, decimals)})",
+            (double value, null) => $"{Signed(value, decimals)}{Unit(unit)} (no interval)",
+            _ => NotKnown,
+        };
 
     /// <summary>A change in words, such as "rose by 4.1 dB (3.2 to 5.0)"; the ends of the interval lose their minus with it.</summary>
     internal static string Moved(Estimate change, int decimals, string unit)
@@ -86,12 +89,13 @@ internal static class Say
     }
 
     /// <summary>Joins with commas and a last "and".</summary>
-    internal static string List(IReadOnlyList<string> items) => items.Count switch
-    {
-        0 => "",
-        1 => items[0],
-        _ => string.Join(", ", items.Take(items.Count - 1)) + " and " + items[^1],
-    };
+    internal static string List(IReadOnlyList<string> items) =>
+        items.Count switch
+        {
+            0 => "",
+            1 => items[0],
+            _ => string.Join(", ", items.Take(items.Count - 1)) + " and " + items[^1],
+        };
 
     /// <summary>Upper case for the first letter.</summary>
     internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
@@ -112,14 +116,15 @@ internal static class Say
     }
 
     /// <summary>Decimals that show a size of vibration to three figures, the same for a whole table.</summary>
-    internal static int DecimalsFor(double largest) => largest switch
-    {
-        >= 100 => 0,
-        >= 10 => 1,
-        >= 1 => 2,
-        > 0 => 3,
-        _ => 2,
-    };
+    internal static int DecimalsFor(double largest) =>
+        largest switch
+        {
+            >= 100 => 0,
+            >= 10 => 1,
+            >= 1 => 2,
+            > 0 => 3,
+            _ => 2,
+        };
 
     // A percent sign and a degree sign stand as the trade writes them: "4.2 %", "0.42°".
     private static string Unit(string unit) => unit.Length == 0 || unit == "°" ? unit : " " + unit;

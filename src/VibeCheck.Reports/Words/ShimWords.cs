@@ -28,9 +28,18 @@ public static class ShimWords
         ArgumentNullException.ThrowIfNull(plan);
         string[] parts =
         [
-            .. new[] { ("shim", "shim {0}"), ("leave", "leave {0}"), ("measure again", "measure {0} again"), (NotReadYet, "{0} not read yet") }
-                .Select(a => (Ids: (List<string>)[.. plan.Motors.Where(m => Short(m) == a.Item1).Select(m => m.Motor.Id)], Form: a.Item2)).Where(a => a.Ids.Count > 0)
-                .Select(a => a.Form.Replace("{0}", a.Ids.Count == plan.Motors.Count ? "all motors" : Say.List(a.Ids), StringComparison.Ordinal)),
+            .. new[]
+            {
+                ("shim", "shim {0}"),
+                ("leave", "leave {0}"),
+                ("measure again", "measure {0} again"),
+                (NotReadYet, "{0} not read yet"),
+            }
+                .Select(a => (Ids: (List<string>)[.. plan.Motors.Where(m => Short(m) == a.Item1).Select(m => m.Motor.Id)], Form: a.Item2))
+                .Where(a => a.Ids.Count > 0)
+                .Select(a =>
+                    a.Form.Replace("{0}", a.Ids.Count == plan.Motors.Count ? "all motors" : Say.List(a.Ids), StringComparison.Ordinal)
+                ),
         ];
         return Say.Sentence(string.Join("; ", parts));
     }
@@ -41,10 +50,12 @@ public static class ShimWords
         ArgumentNullException.ThrowIfNull(tilt);
         return tilt.MagnitudeDeg is not double deg ? Say.NotKnown
             : deg + (tilt.U95Deg ?? 0) <= toleranceDeg ? "in tolerance"
-            : deg - (tilt.U95Deg ?? 0) > toleranceDeg ? "OUT of tolerance" : "cannot tell";
+            : deg - (tilt.U95Deg ?? 0) > toleranceDeg ? "OUT of tolerance"
+            : "cannot tell";
     }
 
-    /// <summary>The answer in one sentence once the work was read again: which motors are in tolerance, out of it, or cannot be told.</summary>
+    /// <summary>The answer in one sentence once the work was read again: which motors are in
+    /// tolerance, out of it, or cannot be told.</summary>
     public static string AnswerAsLeft(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -53,8 +64,10 @@ public static class ShimWords
         string Said(string standing, string end) => ids[standing].Any() ? $"{Say.List([.. ids[standing]])} {end}" : "";
         string[] parts =
         [
-            Said("OUT of tolerance", "out of tolerance"), Said("in tolerance", "in tolerance"),
-            Said("cannot tell", "cannot be told"), Said(Say.NotKnown, "not known"),
+            Said("OUT of tolerance", "out of tolerance"),
+            Said("in tolerance", "in tolerance"),
+            Said("cannot tell", "cannot be told"),
+            Said(Say.NotKnown, "not known"),
             unread.Length > 0 ? $"{Say.List(unread)} not read yet" : "",
         ];
         return Say.Sentence($"after the work: {string.Join("; ", parts.Where(p => p.Length > 0))}");
@@ -95,32 +108,40 @@ public static class ShimWords
         return $"Thrust lost to the lean itself: {amount}. What costs is the split.";
     }
 
-    /// <summary>What was fitted at a motor, what it should leave and what was read: "M1: right 0.2; should leave 0.00°, reads 0.00°".</summary>
+    /// <summary>What was fitted at a motor, what it should leave and what was read: "M1: right
+    /// 0.2; should leave 0.00°, reads 0.00°".</summary>
     public static string Fitted(FittedShims fitted, Airframe airframe, Survey survey)
     {
         ArgumentNullException.ThrowIfNull(fitted);
         string leaves = Leaves(fitted, airframe, survey) is double left ? $"; should leave {Say.Number(left, 2)}°" : "";
-        string reads = survey.Left(fitted.MotorId)?.MagnitudeDeg is double read ? $"{(leaves.Length > 0 ? "," : ";")} reads {Say.Number(read, 2)}°" : "";
+        string reads = survey.Left(fitted.MotorId)?.MagnitudeDeg is double read
+            ? $"{(leaves.Length > 0 ? "," : ";")} reads {Say.Number(read, 2)}°"
+            : "";
         return $"{fitted.MotorId}: {fitted.Text}{leaves}{reads}";
     }
 
-    /// <summary>Size of the tilt that fitted shims should leave, degrees, over the directions that are known; null when not known.</summary>
+    /// <summary>Size of the tilt that fitted shims should leave, degrees, over the directions
+    /// that are known; null when not known.</summary>
     internal static double? Leaves(FittedShims fitted, Airframe airframe, Survey survey) =>
-        survey.Found(fitted.MotorId) is MotorTilt found && airframe.Find(fitted.MotorId) is Motor motor ? fitted.Leaves(found, motor.Level) switch
-        {
-            (double across, double along) => Math.Sqrt(across * across + along * along),
-            (double across, null) => Math.Abs(across),
-            (null, double along) => Math.Abs(along),
-            _ => null,
-        } : null;
+        survey.Found(fitted.MotorId) is MotorTilt found && airframe.Find(fitted.MotorId) is Motor motor
+            ? fitted.Leaves(found, motor.Level) switch
+            {
+                (double across, double along) => Math.Sqrt(across * across + along * along),
+                (double across, null) => Math.Abs(across),
+                (null, double along) => Math.Abs(along),
+                _ => null,
+            }
+            : null;
 
     /// <summary>A yaw moment with its sense.</summary>
-    public static string Moment(Estimate momentNm) => momentNm.Value is double nm
-        ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± {Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
-        : $"{Say.NotKnown}, because {ReasonText.Clause(momentNm.Why)}";
+    public static string Moment(Estimate momentNm) =>
+        momentNm.Value is double nm
+            ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± {Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
+            : $"{Say.NotKnown}, because {ReasonText.Clause(momentNm.Why)}";
 
     /// <summary>A tilt with its low side: "0.40 right", "level", or a dash when not known.</summary>
-    public static string Tilt(Estimate tilt, TiltDirection direction) => tilt.Value is not double deg ? "-"
+    public static string Tilt(Estimate tilt, TiltDirection direction) =>
+        tilt.Value is not double deg ? "-"
         : Math.Abs(deg) < 0.005 ? "0.00"
         : $"{Say.Number(Math.Abs(deg), 2)} {SideWord(deg, direction)}";
 
@@ -132,9 +153,8 @@ public static class ShimWords
     }
 
     /// <summary>A thickness without unit: mm to what it needs, or thousandths of an inch as 0.0079.</summary>
-    public static string Thickness(double mm, bool inch) => inch
-        ? Say.Number(mm / 25.4, 4)
-        : (Math.Round(mm, 4)).ToString("0.0###", CultureInfo.InvariantCulture);
+    public static string Thickness(double mm, bool inch) =>
+        inch ? Say.Number(mm / 25.4, 4) : (Math.Round(mm, 4)).ToString("0.0###", CultureInfo.InvariantCulture);
 
     /// <summary>What to do at a motor, in a few words.</summary>
     public static string Short(MotorShims motor)
@@ -143,7 +163,8 @@ public static class ShimWords
         return motor.IsRead ? Short(motor.Action) : NotReadYet;
     }
 
-    /// <summary>Distances between bolts where there are two of them, and between which bolts each lies; null where one distance says all.</summary>
+    /// <summary>Distances between bolts where there are two of them, and between which bolts each
+    /// lies; null where one distance says all.</summary>
     public static string? TwoDistances(BoltPattern bolts, bool inch)
     {
         ArgumentNullException.ThrowIfNull(bolts);
@@ -154,7 +175,10 @@ public static class ShimWords
             return string.Join(", ", pairs.Select(p => $"{Size(p.DistanceMm)} from {p.A.Place} to {p.B.Place}"));
         }
 
-        return pairs.Count == 2 && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal)) && Math.Abs(bolts.AcrossSpanMm - bolts.AlongSpanMm) > SameMm
+        return
+            pairs.Count == 2
+            && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal))
+            && Math.Abs(bolts.AcrossSpanMm - bolts.AlongSpanMm) > SameMm
             ? $"{Size(bolts.AcrossSpanMm)} across the arm, {Size(bolts.AlongSpanMm)} along it"
             : null;
     }
@@ -164,34 +188,43 @@ public static class ShimWords
     {
         ArgumentNullException.ThrowIfNull(plan);
         string[] ids = [.. plan.Motors.Where(m => m.Motor.Level == MotorLevel.Lower && m.Stacks is not null).Select(m => m.Motor.Id)];
-        return ids.Length == 0 ? null
+        return ids.Length == 0
+            ? null
             : $"{Say.List(ids)} {(ids.Length == 1 ? "hangs" : "hang")} below the mount: a shim there pushes its side of the motor down, not up. So the shims go on the side opposite to the low one.";
     }
 
-    private static string Short(ShimAction action) => action switch
-    {
-        ShimAction.Shim => "shim",
-        ShimAction.Leave => "leave",
-        ShimAction.MeasureAgain => "measure again",
-        _ => throw new ArgumentOutOfRangeException(nameof(action), action, "is no action"),
-    };
+    private static string Short(ShimAction action) =>
+        action switch
+        {
+            ShimAction.Shim => "shim",
+            ShimAction.Leave => "leave",
+            ShimAction.MeasureAgain => "measure again",
+            _ => throw new ArgumentOutOfRangeException(nameof(action), action, "is no action"),
+        };
 
     internal static string Code(this ShimAction action) => action == ShimAction.MeasureAgain ? "measure-again" : Short(action);
 
-    internal static string Word(this LowSide side) => side switch
-    {
-        LowSide.Right => "right",
-        LowSide.Left => "left",
-        LowSide.In => "in",
-        LowSide.Out => "out",
-        LowSide.Level => "level",
-        _ => throw new ArgumentOutOfRangeException(nameof(side), side, "is no side"),
-    };
+    internal static string Word(this LowSide side) =>
+        side switch
+        {
+            LowSide.Right => "right",
+            LowSide.Left => "left",
+            LowSide.In => "in",
+            LowSide.Out => "out",
+            LowSide.Level => "level",
+            _ => throw new ArgumentOutOfRangeException(nameof(side), side, "is no side"),
+        };
 
     internal static string Word(this Spin spin) => spin == Spin.Clockwise ? "cw" : "ccw";
 
     private static string SideWord(double deg, TiltDirection direction) =>
-        direction == TiltDirection.Across ? deg > 0 ? "right" : "left" : deg > 0 ? "out" : "in";
+        direction == TiltDirection.Across
+            ? deg > 0
+                ? "right"
+                : "left"
+            : deg > 0
+                ? "out"
+                : "in";
 
     private static string Split(Estimate split)
     {
@@ -205,5 +238,4 @@ public static class ShimWords
 
     private static string Group(Airframe airframe, Spin spin) =>
         $"{spin.Word()} motors and their ESCs ({string.Join(", ", airframe.Motors.Where(m => m.Spin == spin).Select(m => m.Id))})";
-
 }

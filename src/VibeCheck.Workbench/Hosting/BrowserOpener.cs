@@ -10,12 +10,19 @@ internal static class BrowserOpener
     {
         try
         {
-            using Process? started = Process.Start(OperatingSystem.IsWindows()
-                ? new ProcessStartInfo(address) { UseShellExecute = true }
-                : new ProcessStartInfo(OperatingSystem.IsMacOS() ? "open" : "xdg-open", [address]) { RedirectStandardOutput = true, RedirectStandardError = true });
+            using Process? started = Process.Start(
+                OperatingSystem.IsWindows()
+                    ? new ProcessStartInfo(address) { UseShellExecute = true }
+                    : new ProcessStartInfo(OperatingSystem.IsMacOS() ? "open" : "xdg-open", [address])
+                    {
+                        RedirectStandardOutput = true,
+                        RedirectStandardError = true,
+                    }
+            );
             return started is not null || OperatingSystem.IsWindows();
         }
-        catch (Exception e) when (e is Win32Exception or InvalidOperationException or PlatformNotSupportedException or FileNotFoundException)
+        catch (Exception e)
+            when (e is Win32Exception or InvalidOperationException or PlatformNotSupportedException or FileNotFoundException)
         {
             return false;
         }

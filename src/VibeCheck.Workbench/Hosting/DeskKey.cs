@@ -5,7 +5,8 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The secret of one run: it stands in the address that the command prints, then in a cookie. Other users and other pages do not know it.</summary>
+/// <summary>The secret of one run: it stands in the address that the command prints, then in a
+/// cookie. Other users and other pages do not know it.</summary>
 internal sealed class DeskKey
 {
     private const int Bytes = 24;
@@ -24,7 +25,8 @@ internal sealed class DeskKey
     internal string Value => _secret;
 
     /// <summary>Whether a text is the secret; takes as long for a near miss as for any other.</summary>
-    internal bool Fits(string? text) => text is not null && CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(text), Encoding.UTF8.GetBytes(_secret));
+    internal bool Fits(string? text) =>
+        text is not null && CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(text), Encoding.UTF8.GetBytes(_secret));
 
     /// <summary>The address to open.</summary>
     internal string AddressOf(WebApplication app)

@@ -3,8 +3,10 @@ using Microsoft.Extensions.Primitives;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Lets a request in only when it comes to this machine by its own name, from the workbench's own pages, with the secret.</summary>
-/// <remarks>The name is checked because a page elsewhere may give its own name the address of this machine (DNS rebinding); the origin because a
+/// <summary>Lets a request in only when it comes to this machine by its own name, from the
+/// workbench's own pages, with the secret.</summary>
+/// <remarks>The name is checked because a page elsewhere may give its own name the address of
+/// this machine (DNS rebinding); the origin because a
 /// browser sends cookies along with what other pages ask for.</remarks>
 internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
 {
@@ -16,12 +18,20 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
         HttpRequest request = context.Request;
         if (context.Connection.RemoteIpAddress is not IPAddress from || !IPAddress.IsLoopback(from) || !IsOwnHost(context))
         {
-            return Refuse(context, StatusCodes.Status421MisdirectedRequest, "The workbench answers on this machine only, under the address that the command printed.");
+            return Refuse(
+                context,
+                StatusCodes.Status421MisdirectedRequest,
+                "The workbench answers on this machine only, under the address that the command printed."
+            );
         }
 
         if (!IsOwnOrigin(request))
         {
-            return Refuse(context, StatusCodes.Status403Forbidden, "This request came from another page, and only the workbench's own pages may ask.");
+            return Refuse(
+                context,
+                StatusCodes.Status403Forbidden,
+                "This request came from another page, and only the workbench's own pages may ask."
+            );
         }
 
         if (HttpMethods.IsGet(request.Method) && key.Fits(request.Query[DeskKey.Query]))
@@ -31,33 +41,56 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
 
         return key.Fits(request.Cookies[DeskKey.CookieOf(context)])
             ? next(context)
-            : Refuse(context, StatusCodes.Status403Forbidden, "Open the whole address that vibecheck workbench printed, with its token. It changes with every start.");
+            : Refuse(
+                context,
+                StatusCodes.Status403Forbidden,
+                "Open the whole address that vibecheck workbench printed, with its token. It changes with every start."
+            );
     }
 
     private static bool IsOwnHost(HttpContext context) =>
-        s_names.Any(n => string.Equals(context.Request.Host.Value, $"{n}:{context.Connection.LocalPort}", StringComparison.OrdinalIgnoreCase));
+        s_names.Any(n =>
+            string.Equals(context.Request.Host.Value, $"{n}:{context.Connection.LocalPort}", StringComparison.OrdinalIgnoreCase)
+        );
 
     private static bool IsOwnOrigin(HttpRequest request)
     {
-        StringValues origin = request.Headers.Origin, site = request.Headers["Sec-Fetch-Site"];
-        bool sameOrigin = StringValues.IsNullOrEmpty(origin) || string.Equals(origin, $"{request.Scheme}://{request.Host.Value}", StringComparison.OrdinalIgnoreCase);
+        StringValues origin = request.Headers.Origin,
+            site = request.Headers["Sec-Fetch-Site"];
+        bool sameOrigin =
+            StringValues.IsNullOrEmpty(origin)
+            || string.Equals(origin, $"{request.Scheme}://{request.Host.Value}", StringComparison.OrdinalIgnoreCase);
 
         // A link from elsewhere may open the page; nothing else may be asked for from elsewhere.
-        bool opens = HttpMethods.IsGet(request.Method) && request.Headers["Sec-Fetch-Mode"] == "navigate" && request.Headers["Sec-Fetch-Dest"] == "document";
+        bool opens =
+            HttpMethods.IsGet(request.Method)
+            && request.Headers["Sec-Fetch-Mode"] == "navigate"
+            && request.Headers["Sec-Fetch-Dest"] == "document";
         return sameOrigin && (StringValues.IsNullOrEmpty(site) || site == "same-origin" || site == "none" || opens);
     }
 
     /// <summary>The secret moves from the address to a cookie, so that it stands in no history and on no screen.</summary>
     private Task Enter(HttpContext context)
     {
-        context.Response.Cookies.Append(DeskKey.CookieOf(context), key.Value, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", IsEssential = true });
+        context.Response.Cookies.Append(
+            DeskKey.CookieOf(context),
+            key.Value,
+            new CookieOptions
+            {
+                HttpOnly = true,
+                SameSite = SameSiteMode.Strict,
+                Path = "/",
+                IsEssential = true,
+            }
+        );
         context.Response.Redirect(context.Request.Path.HasValue ? context.Request.Path.Value! : "/");
         return Task.CompletedTask;
     }
 
     private static void AddHeaders(IHeaderDictionary headers)
     {
-        headers.ContentSecurityPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; "
+        headers.ContentSecurityPolicy =
+            "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; "
             + "form-action 'self'; base-uri 'self'; frame-ancestors 'none'";
         headers.XContentTypeOptions = "nosniff";
         headers["Referrer-Policy"] = "no-referrer";

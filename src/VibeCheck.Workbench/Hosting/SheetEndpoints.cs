@@ -8,7 +8,8 @@ namespace VibeCheck.Workbench.Hosting;
 /// <summary>Serves the bench sheet's files, its job, and takes its readings.</summary>
 internal static class SheetEndpoints
 {
-    private const string Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+    private const string Policy =
+        "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
         + "manifest-src 'self'; worker-src 'self'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
 
     private static readonly Dictionary<string, string> s_types = new(StringComparer.OrdinalIgnoreCase)
@@ -33,12 +34,16 @@ internal static class SheetEndpoints
         app.MapGet("/bench-sheet/{**path}", SendFile);
     }
 
-    /// <summary>Beside the program where it was published; after a build from the source, where the sheet's own publish puts them.</summary>
-    private static string? Root() => new[]
-    {
-        Path.Combine(AppContext.BaseDirectory, "bench-sheet"),
-        Path.GetFullPath(Path.Combine(AppContext.BaseDirectory, "..", "..", "..", "publish", "VibeCheck.BenchSheet", "release", "wwwroot")),
-    }.FirstOrDefault(f => File.Exists(Path.Combine(f, "index.html")));
+    /// <summary>Beside the program where it was published; after a build from the source,
+    /// where the sheet's own publish puts them.</summary>
+    private static string? Root() =>
+        new[]
+        {
+            Path.Combine(AppContext.BaseDirectory, "bench-sheet"),
+            Path.GetFullPath(
+                Path.Combine(AppContext.BaseDirectory, "..", "..", "..", "publish", "VibeCheck.BenchSheet", "release", "wwwroot")
+            ),
+        }.FirstOrDefault(f => File.Exists(Path.Combine(f, "index.html")));
 
     private static IResult SendJob(HttpContext context, IAntiforgery antiforgery, SheetInbox inbox)
     {
@@ -51,11 +56,17 @@ internal static class SheetEndpoints
     {
         if (!await antiforgery.IsRequestValidAsync(context).ConfigureAwait(false))
         {
-            return Results.Text("The sheet is from an earlier start of the workbench. Load it again; nothing on it is lost.", statusCode: StatusCodes.Status403Forbidden);
+            return Results.Text(
+                "The sheet is from an earlier start of the workbench. Load it again; nothing on it is lost.",
+                statusCode: StatusCodes.Status403Forbidden
+            );
         }
 
         using var reader = new StreamReader(context.Request.Body);
-        SheetEntries? sent = SheetJson.Read(await reader.ReadToEndAsync(context.RequestAborted).ConfigureAwait(false), SheetJson.Default.SheetEntries);
+        SheetEntries? sent = SheetJson.Read(
+            await reader.ReadToEndAsync(context.RequestAborted).ConfigureAwait(false),
+            SheetJson.Default.SheetEntries
+        );
         if (sent is null || sent.Entries.Count > SheetEntries.MostAtOnce)
         {
             return Results.Text("These are no entries of a bench sheet.", statusCode: StatusCodes.Status400BadRequest);
@@ -78,7 +89,10 @@ internal static class SheetEndpoints
 
         if (Root() is not string root)
         {
-            return Results.Text("The bench sheet is not part of this build. Make it with: dotnet publish src/VibeCheck.BenchSheet -c Release", statusCode: StatusCodes.Status404NotFound);
+            return Results.Text(
+                "The bench sheet is not part of this build. Make it with: dotnet publish src/VibeCheck.BenchSheet -c Release",
+                statusCode: StatusCodes.Status404NotFound
+            );
         }
 
         string file = Path.GetFullPath(Path.Combine(root, string.IsNullOrEmpty(path) ? "index.html" : path));
@@ -97,7 +111,11 @@ internal static class SheetEndpoints
             headers.ContentEncoding = encoding;
         }
 
-        return Results.File(sent, s_types.GetValueOrDefault(Path.GetExtension(file), "application/octet-stream"), lastModified: File.GetLastWriteTimeUtc(file));
+        return Results.File(
+            sent,
+            s_types.GetValueOrDefault(Path.GetExtension(file), "application/octet-stream"),
+            lastModified: File.GetLastWriteTimeUtc(file)
+        );
     }
 
     private static (string File, string? Encoding) Packed(string file, string accepted) =>

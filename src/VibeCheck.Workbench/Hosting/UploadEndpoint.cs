@@ -25,7 +25,13 @@ internal static class UploadEndpoint
 
         if (context.Request.ContentLength is > LargestBytes)
         {
-            return Problem(StatusCodes.Status413PayloadTooLarge, string.Create(CultureInfo.InvariantCulture, $"The log is over {LargestBytes >> 30} GB. Pack it as .csv.gz, or put it into the folder by hand."));
+            return Problem(
+                StatusCodes.Status413PayloadTooLarge,
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"The log is over {LargestBytes >> 30} GB. Pack it as .csv.gz, or put it into the folder by hand."
+                )
+            );
         }
 
         if (desk.Folder.WhyNotTaken(name) is string why)
@@ -37,17 +43,22 @@ internal static class UploadEndpoint
         context.Features.Get<IHttpBodyControlFeature>()!.AllowSynchronousIO = true;
         try
         {
-            string path = await Task.Run(() => desk.Folder.Take(name, context.Request.Body, Date(modified)), context.RequestAborted).ConfigureAwait(false);
+            string path = await Task.Run(() => desk.Folder.Take(name, context.Request.Body, Date(modified)), context.RequestAborted)
+                .ConfigureAwait(false);
             desk.Look();
             return Results.Json(new { name = desk.Folder.NameOf(path) });
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return Problem(StatusCodes.Status507InsufficientStorage, $"{Shown(name)} could not be written: {JobFolder.Cause(e)}. Nothing of it is left; make room and drop it again.");
+            return Problem(
+                StatusCodes.Status507InsufficientStorage,
+                $"{Shown(name)} could not be written: {JobFolder.Cause(e)}. Nothing of it is left; make room and drop it again."
+            );
         }
     }
 
-    private static DateTime? Date(long? modifiedMs) => modifiedMs is > 0 and < 4102444800000 ? DateTime.UnixEpoch.AddMilliseconds(modifiedMs.Value) : null;
+    private static DateTime? Date(long? modifiedMs) =>
+        modifiedMs is > 0 and < 4102444800000 ? DateTime.UnixEpoch.AddMilliseconds(modifiedMs.Value) : null;
 
     private static string Shown(string name) => name.Length > 80 ? name[..80] + "..." : name;
 

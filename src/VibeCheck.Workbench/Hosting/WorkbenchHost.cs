@@ -13,14 +13,16 @@ internal static class WorkbenchHost
     /// <summary>The server, not yet started.</summary>
     internal static WebApplication Build(DeskOptions options, DeskKey key)
     {
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
-        {
-            // What the program serves stands beside it; the folder it works in is the job's.
-            ContentRootPath = AppContext.BaseDirectory,
-            WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
-            ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name,
-            EnvironmentName = Environments.Production,
-        });
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(
+            new WebApplicationOptions
+            {
+                // What the program serves stands beside it; the folder it works in is the job's.
+                ContentRootPath = AppContext.BaseDirectory,
+                WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
+                ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name,
+                EnvironmentName = Environments.Production,
+            }
+        );
         builder.WebHost.UseStaticWebAssets();
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
@@ -43,12 +45,13 @@ internal static class WorkbenchHost
         UploadEndpoint.Map(app);
         AnswerEndpoints.Map(app);
         SheetEndpoints.Map(app);
-        app.MapRazorComponents<App>().AddInteractiveServerRenderMode(o =>
-        {
-            // The guard's own policy says more.
-            o.ContentSecurityFrameAncestorsPolicy = null;
-            o.DisableWebSocketCompression = true;
-        });
+        app.MapRazorComponents<App>()
+            .AddInteractiveServerRenderMode(o =>
+            {
+                // The guard's own policy says more.
+                o.ContentSecurityFrameAncestorsPolicy = null;
+                o.DisableWebSocketCompression = true;
+            });
         return app;
     }
 
@@ -58,7 +61,11 @@ internal static class WorkbenchHost
         services.AddSingleton(new JobFolder(options.Folder));
         services.AddSingleton<Desk>();
         services.AddSingleton<SheetInbox>();
-        services.AddRazorComponents().AddInteractiveServerComponents(circuit => circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1");
+        services
+            .AddRazorComponents()
+            .AddInteractiveServerComponents(circuit =>
+                circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1"
+            );
         services.AddAntiforgery(o =>
         {
             o.HeaderName = UploadEndpoint.TokenHeader;

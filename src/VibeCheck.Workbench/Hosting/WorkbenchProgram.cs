@@ -8,7 +8,8 @@ namespace VibeCheck.Workbench.Hosting;
 /// <summary>The program from its arguments to its end.</summary>
 internal static class WorkbenchProgram
 {
-    private const int Done = 0, WrongUsage = 2;
+    private const int Done = 0,
+        WrongUsage = 2;
 
     /// <summary>Serves the workbench until it is stopped.</summary>
     /// <returns>Exit code, as the command's.</returns>
@@ -36,14 +37,20 @@ internal static class WorkbenchProgram
         }
         catch (IOException)
         {
-            await error.WriteLineAsync($"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave --port out, or give another.").ConfigureAwait(false);
+            await error
+                .WriteLineAsync(
+                    $"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave --port out, or give another."
+                )
+                .ConfigureAwait(false);
             return WrongUsage;
         }
 
         // The logs are being read while the browser starts.
         _ = app.Services.GetRequiredService<Desk>();
         string address = key.AddressOf(app);
-        await output.WriteLineAsync($"Workbench for {options.Folder}: open this address in a browser on this machine. Ctrl+C stops it.").ConfigureAwait(false);
+        await output
+            .WriteLineAsync($"Workbench for {options.Folder}: open this address in a browser on this machine. Ctrl+C stops it.")
+            .ConfigureAwait(false);
         await output.WriteLineAsync(address).ConfigureAwait(false);
         await output.FlushAsync().ConfigureAwait(false);
         if (options.Opens && !BrowserOpener.TryOpen(address))

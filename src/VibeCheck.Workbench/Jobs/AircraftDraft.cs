@@ -13,7 +13,8 @@ public sealed record AircraftDraft
     /// <summary>Most arms that can be drawn.</summary>
     public const int MostArms = 12;
 
-    private const double LeastMm = 20, MostMm = 40_000;
+    private const double LeastMm = 20,
+        MostMm = 40_000;
 
     /// <summary>The aircraft as it stands now.</summary>
     public required Airframe Airframe { get; init; }
@@ -37,16 +38,17 @@ public sealed record AircraftDraft
     public required double LongMm { get; init; }
 
     /// <summary>An aircraft to begin with.</summary>
-    public static AircraftDraft New(string name) => new AircraftDraft
-    {
-        Airframe = new Airframe { Name = name, Motors = [new("M1", 0, 0.3, Spin.Clockwise, MotorLevel.Single, 2, null)] },
-        Arms = 4,
-        Layout = ArmLayout.NoseBetweenArms,
-        Coaxial = false,
-        SpanMm = 450,
-        WideMm = 360,
-        LongMm = 300,
-    }.WithMotors();
+    public static AircraftDraft New(string name) =>
+        new AircraftDraft
+        {
+            Airframe = new Airframe { Name = name, Motors = [new("M1", 0, 0.3, Spin.Clockwise, MotorLevel.Single, 2, null)] },
+            Arms = 4,
+            Layout = ArmLayout.NoseBetweenArms,
+            Coaxial = false,
+            SpanMm = 450,
+            WideMm = 360,
+            LongMm = 300,
+        }.WithMotors();
 
     /// <summary>The draft behind an aircraft that is there.</summary>
     public static AircraftDraft Of(Airframe airframe)
@@ -65,43 +67,73 @@ public sealed record AircraftDraft
             WideMm = Math.Round(spanMm * Math.Abs(Math.Sin(double.DegreesToRadians(airframe.Motors[0].AzimuthDeg))), 1),
             LongMm = Math.Round(spanMm * Math.Abs(Math.Cos(double.DegreesToRadians(airframe.Motors[0].AzimuthDeg))), 1),
         };
-        ArmLayout[] possible = [ArmLayout.NoseBetweenArms, ArmLayout.NoseOnArm, .. arms == 4 && draft.WideMm > 0 && draft.LongMm > 0 ? (ArmLayout[])[ArmLayout.Rectangle] : []];
-        ArmLayout? layout = possible.Where(l => arms is >= FewestArms and <= MostArms && Stands(airframe, draft.Places(l), coaxial)).Cast<ArmLayout?>().FirstOrDefault();
+        ArmLayout[] possible =
+        [
+            ArmLayout.NoseBetweenArms,
+            ArmLayout.NoseOnArm,
+            .. arms == 4 && draft.WideMm > 0 && draft.LongMm > 0 ? (ArmLayout[])[ArmLayout.Rectangle] : [],
+        ];
+        ArmLayout? layout = possible
+            .Where(l => arms is >= FewestArms and <= MostArms && Stands(airframe, draft.Places(l), coaxial))
+            .Cast<ArmLayout?>()
+            .FirstOrDefault();
         return draft with { Layout = layout };
     }
 
     /// <summary>Another number of arms.</summary>
-    public AircraftDraft WithArms(int arms) => arms is < FewestArms or > MostArms ? this
-        : (this with { Arms = arms, Layout = Layout is null or ArmLayout.Rectangle && arms != 4 ? ArmLayout.NoseBetweenArms : Layout }).WithMotors();
+    public AircraftDraft WithArms(int arms) =>
+        arms is < FewestArms or > MostArms
+            ? this
+            : (
+                this with
+                {
+                    Arms = arms,
+                    Layout = Layout is null or ArmLayout.Rectangle && arms != 4 ? ArmLayout.NoseBetweenArms : Layout,
+                }
+            ).WithMotors();
 
     /// <summary>Another shape.</summary>
-    public AircraftDraft WithLayout(ArmLayout layout) => (this with { Layout = layout, Arms = layout == ArmLayout.Rectangle ? 4 : Math.Clamp(Arms, FewestArms, MostArms) }).WithMotors();
+    public AircraftDraft WithLayout(ArmLayout layout) =>
+        (this with { Layout = layout, Arms = layout == ArmLayout.Rectangle ? 4 : Math.Clamp(Arms, FewestArms, MostArms) }).WithMotors();
 
     /// <summary>One motor an arm, or two.</summary>
-    public AircraftDraft WithCoaxial(bool coaxial) => (this with { Coaxial = coaxial, Layout = Layout ?? ArmLayout.NoseBetweenArms }).WithMotors();
+    public AircraftDraft WithCoaxial(bool coaxial) =>
+        (this with { Coaxial = coaxial, Layout = Layout ?? ArmLayout.NoseBetweenArms }).WithMotors();
 
     /// <summary>The same with another span; null where the text is no such length.</summary>
-    public AircraftDraft? WithSpan(string text, bool inch) => Length(text, inch) is double mm ? (this with { SpanMm = mm }).WithMotors() : null;
+    public AircraftDraft? WithSpan(string text, bool inch) =>
+        Length(text, inch) is double mm ? (this with { SpanMm = mm }).WithMotors() : null;
 
     /// <summary>The same with another width; null where the text is no such length.</summary>
-    public AircraftDraft? WithWide(string text, bool inch) => Length(text, inch) is double mm ? (this with { WideMm = mm }).WithMotors() : null;
+    public AircraftDraft? WithWide(string text, bool inch) =>
+        Length(text, inch) is double mm ? (this with { WideMm = mm }).WithMotors() : null;
 
     /// <summary>The same with another length; null where the text is no such length.</summary>
-    public AircraftDraft? WithLong(string text, bool inch) => Length(text, inch) is double mm ? (this with { LongMm = mm }).WithMotors() : null;
+    public AircraftDraft? WithLong(string text, bool inch) =>
+        Length(text, inch) is double mm ? (this with { LongMm = mm }).WithMotors() : null;
 
     /// <summary>A motor turning the other way.</summary>
-    public AircraftDraft WithSpinTurned(string id) => WithEach(m => m.Id != id ? m : m with { Spin = m.Spin == Spin.Clockwise ? Spin.CounterClockwise : Spin.Clockwise });
+    public AircraftDraft WithSpinTurned(string id) =>
+        WithEach(m => m.Id != id ? m : m with { Spin = m.Spin == Spin.Clockwise ? Spin.CounterClockwise : Spin.Clockwise });
 
     /// <summary>All motors changed alike.</summary>
-    public AircraftDraft WithEach(Func<Motor, Motor> change) => this with { Airframe = Airframe with { Motors = [.. Airframe.Motors.Select(change)] } };
+    public AircraftDraft WithEach(Func<Motor, Motor> change) =>
+        this with
+        {
+            Airframe = Airframe with { Motors = [.. Airframe.Motors.Select(change)] },
+        };
 
     /// <summary>Other names, clockwise from the nose; null where they do not fit.</summary>
     public AircraftDraft? WithNames(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         string[] names = text.Split([' ', ',', ';'], StringSplitOptions.RemoveEmptyEntries);
-        return names.Length != Airframe.Motors.Count || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length ? null
-            : this with { Airframe = Airframe with { Motors = [.. Airframe.Motors.Select((m, i) => m with { Id = names[i] })] } };
+        return names.Length != Airframe.Motors.Count || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length
+            ? null
+            : this with
+            {
+                Airframe = Airframe with { Motors = [.. Airframe.Motors.Select((m, i) => m with { Id = names[i] })] },
+            };
     }
 
     /// <summary>The motors of the shape; what was said of motors that stay is kept.</summary>
@@ -115,25 +147,51 @@ public sealed record AircraftDraft
         IReadOnlyList<Motor> now = Airframe.Motors;
         int count = Arms * (Coaxial ? 2 : 1);
         bool same = now.Count == count;
-        IReadOnlyList<Motor> motors = AirframeLayout.Motors(Places(layout), Coaxial, same ? [.. now.Select(m => m.Id)] : null,
-            same ? [.. now.Select(m => m.Spin)] : [now[0].Spin], now[0].Blades, now[0].PolePairs);
-        return this with { Airframe = Airframe with { Motors = [.. motors.Select((m, i) => same ? m with { Bolts = now[i].Bolts, Blades = now[i].Blades, PolePairs = now[i].PolePairs } : m)] } };
+        IReadOnlyList<Motor> motors = AirframeLayout.Motors(
+            Places(layout),
+            Coaxial,
+            same ? [.. now.Select(m => m.Id)] : null,
+            same ? [.. now.Select(m => m.Spin)] : [now[0].Spin],
+            now[0].Blades,
+            now[0].PolePairs
+        );
+        return this with
+        {
+            Airframe = Airframe with
+            {
+                Motors =
+                [
+                    .. motors.Select(
+                        (m, i) => same ? m with { Bolts = now[i].Bolts, Blades = now[i].Blades, PolePairs = now[i].PolePairs } : m
+                    ),
+                ],
+            },
+        };
     }
 
-    private IReadOnlyList<(double AzimuthDeg, double ArmM)> Places(ArmLayout layout) => layout == ArmLayout.Rectangle
-        ? AirframeLayout.Rectangle(WideMm / 1000, LongMm / 1000)
-        : AirframeLayout.Even(Arms, layout, Math.Round(SpanMm / 2000, 5));
+    private IReadOnlyList<(double AzimuthDeg, double ArmM)> Places(ArmLayout layout) =>
+        layout == ArmLayout.Rectangle
+            ? AirframeLayout.Rectangle(WideMm / 1000, LongMm / 1000)
+            : AirframeLayout.Even(Arms, layout, Math.Round(SpanMm / 2000, 5));
 
     private static bool Stands(Airframe airframe, IReadOnlyList<(double AzimuthDeg, double ArmM)> places, bool coaxial)
     {
-        const double SameDeg = 0.05, SameM = 0.0002;
+        const double SameDeg = 0.05,
+            SameM = 0.0002;
         int each = coaxial ? 2 : 1;
-        return airframe.Motors.Count == each * places.Count && airframe.Motors.Select((m, i) => (m, place: places[i / each]))
-            .All(p => Math.Abs(Math.IEEERemainder(p.m.AzimuthDeg - p.place.AzimuthDeg, 360)) < SameDeg && Math.Abs(p.m.ArmM - p.place.ArmM) < SameM);
+        return airframe.Motors.Count == each * places.Count
+            && airframe
+                .Motors.Select((m, i) => (m, place: places[i / each]))
+                .All(p =>
+                    Math.Abs(Math.IEEERemainder(p.m.AzimuthDeg - p.place.AzimuthDeg, 360)) < SameDeg
+                    && Math.Abs(p.m.ArmM - p.place.ArmM) < SameM
+                );
     }
 
-    private static double? Length(string text, bool inch) => TypedLength.ReadMm(text, inch) is double mm and >= LeastMm and <= MostMm ? mm : null;
+    private static double? Length(string text, bool inch) =>
+        TypedLength.ReadMm(text, inch) is double mm and >= LeastMm and <= MostMm ? mm : null;
 
     /// <summary>A length as it stands in a field.</summary>
-    internal static string Shown(double mm, bool inch) => (inch ? mm / 25.4 : mm).ToString(inch ? "0.####" : "0.###", CultureInfo.InvariantCulture);
+    internal static string Shown(double mm, bool inch) =>
+        (inch ? mm / 25.4 : mm).ToString(inch ? "0.####" : "0.###", CultureInfo.InvariantCulture);
 }

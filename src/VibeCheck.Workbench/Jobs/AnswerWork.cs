@@ -31,7 +31,9 @@ internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show) : I
 
             Put(_state with { Works = true, Share = 0, Missing = [], Faults = [], OwnFault = null });
             CancellationToken cancel = _running.Token;
-            _last = _last.ContinueWith(_ => Work(cancel), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default).Unwrap();
+            _last = _last
+                .ContinueWith(_ => Work(cancel), CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default)
+                .Unwrap();
         }
     }
 

@@ -83,23 +83,31 @@ internal sealed class Desk : IDisposable
             return;
         }
 
-        Folder.Change(Folder.Survey, text =>
-        {
-            GaugeReading? now = SurveyFile.ReadReadings(Folder.Survey, airframe).Where(r => r with { Line = null } == reading with { Line = null })
-                .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
-            return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
-        });
+        Folder.Change(
+            Folder.Survey,
+            text =>
+            {
+                GaugeReading? now = SurveyFile
+                    .ReadReadings(Folder.Survey, airframe)
+                    .Where(r => r with { Line = null } == reading with { Line = null })
+                    .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
+                return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
+            }
+        );
         AfterSurvey();
     }
 
     /// <summary>Changes the job and writes its file.</summary>
     internal void ChangeJob(Func<Job, Job> change)
     {
-        Folder.Change(Folder.Job, _ =>
-        {
-            Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
-            return TextOf(change(now));
-        });
+        Folder.Change(
+            Folder.Job,
+            _ =>
+            {
+                Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
+                return TextOf(change(now));
+            }
+        );
         LookAtFiles();
         Start();
     }
@@ -107,11 +115,14 @@ internal sealed class Desk : IDisposable
     /// <summary>Says what a column is; all logs with that header are then read so.</summary>
     internal void SayColumn(ColumnEntry entry)
     {
-        Folder.Change(Folder.Columns, _ =>
-        {
-            ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
-            return (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText();
-        });
+        Folder.Change(
+            Folder.Columns,
+            _ =>
+            {
+                ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
+                return (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText();
+            }
+        );
         if (File.Exists(Folder.Job))
         {
             ChangeJob(job => job);
@@ -142,21 +153,28 @@ internal sealed class Desk : IDisposable
         Start();
     }
 
-    private string TextOf(Job job) => JobText.Of(
-        job with
-        {
-            Airframe = job.Airframe ?? (File.Exists(Folder.Airframe) ? Folder.Airframe : null),
-            Survey = job.Survey ?? (File.Exists(Folder.Survey) ? Folder.Survey : null),
-        },
-        Folder.Path, File.Exists(Folder.Columns) ? Folder.Columns : null);
+    private string TextOf(Job job) =>
+        JobText.Of(
+            job with
+            {
+                Airframe = job.Airframe ?? (File.Exists(Folder.Airframe) ? Folder.Airframe : null),
+                Survey = job.Survey ?? (File.Exists(Folder.Survey) ? Folder.Survey : null),
+            },
+            Folder.Path,
+            File.Exists(Folder.Columns) ? Folder.Columns : null
+        );
 
     private void LookAtFiles()
     {
         List<InputFault> faults = [];
         Job? job = Guarded(faults, ReadJob);
-        string airframePath = job?.Airframe ?? Folder.Airframe, surveyPath = job?.Survey ?? Folder.Survey;
+        string airframePath = job?.Airframe ?? Folder.Airframe,
+            surveyPath = job?.Survey ?? Folder.Survey;
         Airframe? airframe = File.Exists(airframePath) ? Guarded(faults, () => AirframeFile.Read(airframePath)) : null;
-        IReadOnlyList<GaugeReading> readings = airframe is not null && File.Exists(surveyPath) ? Guarded(faults, () => SurveyFile.ReadReadings(surveyPath, airframe)) ?? [] : [];
+        IReadOnlyList<GaugeReading> readings =
+            airframe is not null && File.Exists(surveyPath)
+                ? Guarded(faults, () => SurveyFile.ReadReadings(surveyPath, airframe)) ?? []
+                : [];
         Survey? survey = airframe is null || readings.Count == 0 ? null : TiltCombination.Of(airframe, readings);
         ShimPlan? plan = survey is null ? null : ShimPlan.Of(airframe!, survey, new ShimOptions { Inch = Inch });
         Show(v => v with { Airframe = airframe, Readings = readings, Survey = survey, Plan = plan, Job = job, Faults = faults });
@@ -176,16 +194,19 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    private Job? ReadJob() => File.Exists(Folder.Job) ? JobFile.ReadUnfinished(Folder.Path) : new Job
-    {
-        Path = Folder.Job,
-        Title = Folder.Name,
-        Airframe = File.Exists(Folder.Airframe) ? Folder.Airframe : null,
-        Survey = File.Exists(Folder.Survey) ? Folder.Survey : null,
-        Before = [],
-        After = [],
-        Options = new(),
-    };
+    private Job? ReadJob() =>
+        File.Exists(Folder.Job)
+            ? JobFile.ReadUnfinished(Folder.Path)
+            : new Job
+            {
+                Path = Folder.Job,
+                Title = Folder.Name,
+                Airframe = File.Exists(Folder.Airframe) ? Folder.Airframe : null,
+                Survey = File.Exists(Folder.Survey) ? Folder.Survey : null,
+                Before = [],
+                After = [],
+                Options = new(),
+            };
 
     private ColumnsFile? ColumnsOrNone()
     {

@@ -39,8 +39,14 @@ public sealed record DeskView
     {
         get
         {
-            HashSet<string> placed = [.. (Job?.Before ?? []).Concat(Job?.After ?? []).Concat((Job?.Stages ?? []).SelectMany(s => s.Flights))
-                .SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)).Select(System.IO.Path.GetFullPath)];
+            HashSet<string> placed =
+            [
+                .. (Job?.Before ?? [])
+                    .Concat(Job?.After ?? [])
+                    .Concat((Job?.Stages ?? []).SelectMany(s => s.Flights))
+                    .SelectMany(f => f.Files.Imu.Concat(f.Files.Esc))
+                    .Select(System.IO.Path.GetFullPath),
+            ];
             return Logs.Where(l => !placed.Contains(System.IO.Path.GetFullPath(l.Path)));
         }
     }

@@ -17,8 +17,12 @@ internal static class FlightPlacing
             return null;
         }
 
-        Job placed = loose.Where(l => l.HasImu).Aggregate(job, (j, log) => SideOf(j, log, view) is bool isAfter ? With(j, log.Path, isAfter) : j);
-        placed = loose.Where(l => !l.HasImu).Aggregate(placed, (j, log) => PartnerOf(j, log, view) is JobFlight flight ? WithTelemetry(j, flight, log.Path) : j);
+        Job placed = loose
+            .Where(l => l.HasImu)
+            .Aggregate(job, (j, log) => SideOf(j, log, view) is bool isAfter ? With(j, log.Path, isAfter) : j);
+        placed = loose
+            .Where(l => !l.HasImu)
+            .Aggregate(placed, (j, log) => PartnerOf(j, log, view) is JobFlight flight ? WithTelemetry(j, flight, log.Path) : j);
         return ReferenceEquals(placed, job) ? null : placed;
     }
 
@@ -32,7 +36,8 @@ internal static class FlightPlacing
     /// <summary>The job with telemetry added to one of its flights.</summary>
     internal static Job WithTelemetry(Job job, JobFlight flight, string esc)
     {
-        JobFlight Added(JobFlight f) => f.Files.Imu.SequenceEqual(flight.Files.Imu) ? f with { Files = f.Files with { Esc = [.. f.Files.Esc, esc] } } : f;
+        JobFlight Added(JobFlight f) =>
+            f.Files.Imu.SequenceEqual(flight.Files.Imu) ? f with { Files = f.Files with { Esc = [.. f.Files.Esc, esc] } } : f;
         return job with { Before = [.. job.Before.Select(Added)], After = [.. job.After.Select(Added)] };
     }
 
@@ -54,18 +59,23 @@ internal static class FlightPlacing
     /// <summary>True for after, false for before, null where nothing says it.</summary>
     private static bool? SideOf(Job job, LogEntry log, DeskView view)
     {
-        bool after = Says(log, "after"), before = Says(log, "before");
+        bool after = Says(log, "after"),
+            before = Says(log, "before");
         if (after != before)
         {
             return after;
         }
 
         LogEntry[] flights = [.. view.Logs.Where(l => l.HasImu)];
-        return flights.Length > 1 && flights.All(l => l.StartedUtc.HasValue) && LongestPause(flights) is DateTime split ? log.StartedUtc > split : null;
+        return flights.Length > 1 && flights.All(l => l.StartedUtc.HasValue) && LongestPause(flights) is DateTime split
+            ? log.StartedUtc > split
+            : null;
     }
 
     private static bool Says(LogEntry log, string word) =>
-        log.Name.Split(['/', '-', '_', ' ', '.'], StringSplitOptions.RemoveEmptyEntries).Any(w => w.Equals(word, StringComparison.OrdinalIgnoreCase));
+        log
+            .Name.Split(['/', '-', '_', ' ', '.'], StringSplitOptions.RemoveEmptyEntries)
+            .Any(w => w.Equals(word, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Start of the last flight before the longest pause; null where the pauses are alike.</summary>
     private static DateTime? LongestPause(LogEntry[] flights)
@@ -81,8 +91,11 @@ internal static class FlightPlacing
         JobFlight[] open = [.. job.Before.Concat(job.After).Where(f => f.Files.Esc.Count == 0)];
         if (esc.StartedUtc is DateTime start)
         {
-            JobFlight[] near = [.. open.Where(f => view.Log(f.Files.Imu[0])?.StartedUtc is DateTime own && (own - start).Duration() < s_oneFlight)
-                .OrderBy(f => (view.Log(f.Files.Imu[0])!.StartedUtc!.Value - start).Duration())];
+            JobFlight[] near =
+            [
+                .. open.Where(f => view.Log(f.Files.Imu[0])?.StartedUtc is DateTime own && (own - start).Duration() < s_oneFlight)
+                    .OrderBy(f => (view.Log(f.Files.Imu[0])!.StartedUtc!.Value - start).Duration()),
+            ];
             if (near.Length > 0)
             {
                 return near[0];

@@ -7,8 +7,10 @@ using VibeCheck.Logs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Keeps the flights of the job as they were read, so that the answer follows a change of the survey without reading the logs again.</summary>
-/// <remarks>A flight is read again when a file of it, the aircraft or what is said of its columns changes. Only the flights of the latest reading are kept.</remarks>
+/// <summary>Keeps the flights of the job as they were read, so that the answer follows a change
+/// of the survey without reading the logs again.</summary>
+/// <remarks>A flight is read again when a file of it, the aircraft or what is said of its columns changes. Only the flights of the
+/// latest reading are kept.</remarks>
 internal sealed class FlightStore
 {
     private readonly ConcurrentDictionary<string, Flight> _kept = [];
@@ -33,11 +35,19 @@ internal sealed class FlightStore
         _asked.Clear();
     }
 
-    private static string KeyOf(FlightFiles files, ReadOptions options, Airframe airframe) => string.Join('\n',
-    [
-        .. files.Imu.Select(Stamp), "|", .. files.Esc.Select(Stamp), "|",
-        options.Columns?.ToText() ?? "", JsonSerializer.Serialize(options with { Columns = null, Progress = null }), AirframeText.Of(airframe, null),
-    ]);
+    private static string KeyOf(FlightFiles files, ReadOptions options, Airframe airframe) =>
+        string.Join(
+            '\n',
+            [
+                .. files.Imu.Select(Stamp),
+                "|",
+                .. files.Esc.Select(Stamp),
+                "|",
+                options.Columns?.ToText() ?? "",
+                JsonSerializer.Serialize(options with { Columns = null, Progress = null }),
+                AirframeText.Of(airframe, null),
+            ]
+        );
 
     private static string Stamp(string path)
     {

@@ -5,7 +5,8 @@ using VibeCheck.Reports;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The folder of a job, with the files that hold all of it. Every write goes through here: whole or not at all, and one after the other.</summary>
+/// <summary>The folder of a job, with the files that hold all of it. Every write goes through here:
+/// whole or not at all, and one after the other.</summary>
 /// <param name="path">The folder as the user gave it, so that results name its files as the command line would.</param>
 internal sealed class JobFolder(string path)
 {
@@ -32,9 +33,11 @@ internal sealed class JobFolder(string path)
     private string In(string name) => System.IO.Path.Combine(Path, name);
 
     /// <summary>A file's name as seen from the folder.</summary>
-    internal string NameOf(string file) => System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
+    internal string NameOf(string file) =>
+        System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
 
-    /// <summary>Changes a text file: reads what stands there now, and writes it anew. Neither another page nor another program of the tool comes between.</summary>
+    /// <summary>Changes a text file: reads what stands there now, and writes it anew. Neither another page nor another program of the
+    /// tool comes between.</summary>
     /// <param name="file">One of the folder's files.</param>
     /// <param name="change">From the text as it stands (empty where there is no file) to the new one; the same text writes nothing.</param>
     /// <exception cref="IOException">The file cannot be written; what stood there stands there still.</exception>
@@ -43,7 +46,8 @@ internal sealed class JobFolder(string path)
         lock (_gate)
         {
             using FileStream held = Hold();
-            string before = SurveyFile.TextOf(file), after = change(before);
+            string before = SurveyFile.TextOf(file),
+                after = change(before);
             if (after != before)
             {
                 WholeFile.Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(after)));
@@ -59,7 +63,14 @@ internal sealed class JobFolder(string path)
         {
             try
             {
-                return new FileStream(In(".vibecheck.lock"), FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+                return new FileStream(
+                    In(".vibecheck.lock"),
+                    FileMode.OpenOrCreate,
+                    FileAccess.ReadWrite,
+                    FileShare.None,
+                    1,
+                    FileOptions.DeleteOnClose
+                );
             }
             catch (IOException) when (DateTime.UtcNow < until)
             {
@@ -71,19 +82,34 @@ internal sealed class JobFolder(string path)
     /// <summary>Logs of the folder and of the folders in it, by name.</summary>
     internal IReadOnlyList<string> Logs()
     {
-        var options = new EnumerationOptions { RecurseSubdirectories = true, MaxRecursionDepth = DeepestFolder, IgnoreInaccessible = true, AttributesToSkip = FileAttributes.Hidden | FileAttributes.System };
-        return [.. Directory.EnumerateFiles(Path, "*", options)
-            .Where(f => FlightSorting.IsLogName(f) && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
-                && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase))
-            .Order(StringComparer.OrdinalIgnoreCase).Take(MostLogs)];
+        var options = new EnumerationOptions
+        {
+            RecurseSubdirectories = true,
+            MaxRecursionDepth = DeepestFolder,
+            IgnoreInaccessible = true,
+            AttributesToSkip = FileAttributes.Hidden | FileAttributes.System,
+        };
+        return
+        [
+            .. Directory
+                .EnumerateFiles(Path, "*", options)
+                .Where(f =>
+                    FlightSorting.IsLogName(f)
+                    && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
+                    && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase)
+                )
+                .Order(StringComparer.OrdinalIgnoreCase)
+                .Take(MostLogs),
+        ];
     }
 
     /// <summary>Why a file of that name is no log for this job; null when it may come.</summary>
-    internal string? WhyNotTaken(string name) => !FlightSorting.IsLogName(name)
-        ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
+    internal string? WhyNotTaken(string name) =>
+        !FlightSorting.IsLogName(name) ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
         : System.IO.Path.GetFileName(name).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
             ? "A file whose name begins with survey is taken for a survey. Give the log another name."
-            : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job." : null;
+        : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job."
+        : null;
 
     /// <summary>Writes a log into the folder under a name that is free, and returns its path; the same file twice stays one file.</summary>
     /// <param name="name">Name as the browser gave it, with at most its folder; made safe here.</param>
@@ -120,7 +146,11 @@ internal sealed class JobFolder(string path)
     /// <summary>Removes what an earlier run left when it was killed amid an upload.</summary>
     internal void RemoveDrafts()
     {
-        foreach (string left in Directory.Exists(In(LogFolder)) ? Directory.EnumerateFiles(In(LogFolder), ".*.part", SearchOption.AllDirectories) : [])
+        foreach (
+            string left in Directory.Exists(In(LogFolder))
+                ? Directory.EnumerateFiles(In(LogFolder), ".*.part", SearchOption.AllDirectories)
+                : []
+        )
         {
             File.Delete(left);
         }
@@ -129,7 +159,8 @@ internal sealed class JobFolder(string path)
     /// <summary>Why a write failed, in a few words.</summary>
     internal static string Cause(Exception e)
     {
-        const int NoSpaceLeft = 28, NoSpaceLeftOnWindows = unchecked((int)0x80070070);
+        const int NoSpaceLeft = 28,
+            NoSpaceLeftOnWindows = unchecked((int)0x80070070);
         return e switch
         {
             UnauthorizedAccessException => "it may not be written to",
@@ -147,20 +178,34 @@ internal sealed class JobFolder(string path)
 
     private static string Safe(string part)
     {
-        string plain = string.Concat(part.Trim().Select(c => char.IsLetterOrDigit(c) || c is '.' or '-' or '_' or ' ' or '+' or '(' or ')' ? c : '_')).TrimEnd('.', ' ');
-        string ending = FlightSorting.IsLogName(plain) && plain.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? plain[^7..] : System.IO.Path.GetExtension(plain);
+        string plain = string.Concat(
+                part.Trim().Select(c => char.IsLetterOrDigit(c) || c is '.' or '-' or '_' or ' ' or '+' or '(' or ')' ? c : '_')
+            )
+            .TrimEnd('.', ' ');
+        string ending =
+            FlightSorting.IsLogName(plain) && plain.EndsWith(".gz", StringComparison.OrdinalIgnoreCase)
+                ? plain[^7..]
+                : System.IO.Path.GetExtension(plain);
         string stem = plain[..^ending.Length].Trim('.', ' ');
-        stem = stem.Length == 0 ? "log" : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem : stem;
+        stem =
+            stem.Length == 0 ? "log"
+            : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem
+            : stem;
         return (stem.Length > LongestName ? stem[..LongestName] : stem) + ending;
     }
 
     private static (string Target, bool IsNew) FreeName(string directory, string name, string draft)
     {
-        string ending = name.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? name[^Math.Min(name.Length, 7)..] : System.IO.Path.GetExtension(name);
+        string ending = name.EndsWith(".gz", StringComparison.OrdinalIgnoreCase)
+            ? name[^Math.Min(name.Length, 7)..]
+            : System.IO.Path.GetExtension(name);
         string stem = name[..^ending.Length];
         for (int i = 1; ; i++)
         {
-            string target = System.IO.Path.Combine(directory, i == 1 ? name : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{stem}-{i}{ending}"));
+            string target = System.IO.Path.Combine(
+                directory,
+                i == 1 ? name : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{stem}-{i}{ending}")
+            );
             if (!System.IO.Path.Exists(target))
             {
                 return (target, true);
@@ -180,7 +225,8 @@ internal sealed class JobFolder(string path)
             return false;
         }
 
-        using FileStream a = File.OpenRead(one), b = File.OpenRead(two);
+        using FileStream a = File.OpenRead(one),
+            b = File.OpenRead(two);
         return SHA256.HashData(a).AsSpan().SequenceEqual(SHA256.HashData(b));
     }
 }

@@ -21,13 +21,20 @@ internal sealed class LogShelf : IDisposable
     /// <param name="folder">The folder.</param>
     /// <param name="changed">Takes the logs whenever one changes, and whether nothing is left to read.</param>
     /// <param name="yields">Whether the answer is being calculated, which goes first.</param>
-    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields) => (_folder, _changed, _yields) = (folder, changed, yields);
+    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields) =>
+        (_folder, _changed, _yields) = (folder, changed, yields);
 
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
     {
-        string[] paths = [.. _folder.Logs().Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
-            .DistinctBy(Path.GetFullPath).Where(File.Exists)];
+        string[] paths =
+        [
+            .. _folder
+                .Logs()
+                .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
+                .DistinctBy(Path.GetFullPath)
+                .Where(File.Exists),
+        ];
         lock (_gate)
         {
             _columns = columns;
@@ -95,7 +102,13 @@ internal sealed class LogShelf : IDisposable
     private LogEntry EntryOf(string path)
     {
         FileInfo file = new(path);
-        return new() { Path = path, Name = _folder.NameOf(path), SizeBytes = file.Length, Modified = file.LastWriteTimeUtc };
+        return new()
+        {
+            Path = path,
+            Name = _folder.NameOf(path),
+            SizeBytes = file.Length,
+            Modified = file.LastWriteTimeUtc,
+        };
     }
 
     private LogEntry[] Snapshot()
@@ -146,7 +159,9 @@ internal sealed class LogShelf : IDisposable
     {
         lock (_gate)
         {
-            LogEntry? next = _end.IsCancellationRequested ? null : _logs.Values.Where(l => l.State == LogState.Waiting).OrderBy(l => l.SizeBytes).FirstOrDefault();
+            LogEntry? next = _end.IsCancellationRequested
+                ? null
+                : _logs.Values.Where(l => l.State == LogState.Waiting).OrderBy(l => l.SizeBytes).FirstOrDefault();
             if (next is null)
             {
                 _works = false;
@@ -177,7 +192,20 @@ internal sealed class LogShelf : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return log with { State = LogState.Faulty, Faults = [new(log.Name, null, null, $"the file cannot be read ({e.Message.TrimEnd('.')})", "Close other programs that hold it, and read it again.")] };
+            return log with
+            {
+                State = LogState.Faulty,
+                Faults =
+                [
+                    new(
+                        log.Name,
+                        null,
+                        null,
+                        $"the file cannot be read ({e.Message.TrimEnd('.')})",
+                        "Close other programs that hold it, and read it again."
+                    ),
+                ],
+            };
         }
         finally
         {

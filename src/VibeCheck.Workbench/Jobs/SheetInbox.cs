@@ -8,7 +8,8 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json; its reading stands in survey.csv below a comment with its id, so
+/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json; its
+/// reading stands in survey.csv below a comment with its id, so
 /// that it is added once and no more, whatever was lost or came twice on the way.</summary>
 internal sealed class SheetInbox(Desk desk)
 {
@@ -19,7 +20,8 @@ internal sealed class SheetInbox(Desk desk)
     private string File => Path.Combine(desk.Folder.Path, "bench-sheet.json");
 
     /// <summary>Stays the same for this folder on this machine.</summary>
-    internal string JobId { get; } = Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(desk.Folder.Path))))[..24];
+    internal string JobId { get; } =
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(desk.Folder.Path))))[..24];
 
     /// <summary>The job as a sheet needs it.</summary>
     internal SheetJob Job(string? token)
@@ -39,8 +41,16 @@ internal sealed class SheetInbox(Desk desk)
     internal SheetReceipt Take(IReadOnlyList<SheetEntry> entries)
     {
         Airframe? airframe = desk.View.Airframe;
-        List<RefusedEntry> refused = [.. entries.OfType<ReadingEntry>()
-            .Select(e => new RefusedEntry(e.Id, airframe is null ? "The job has no aircraft yet." : SheetLedger.ToReading(e, airframe).Problem ?? "")).Where(r => r.Why.Length > 0)];
+        List<RefusedEntry> refused =
+        [
+            .. entries
+                .OfType<ReadingEntry>()
+                .Select(e => new RefusedEntry(
+                    e.Id,
+                    airframe is null ? "The job has no aircraft yet." : SheetLedger.ToReading(e, airframe).Problem ?? ""
+                ))
+                .Where(r => r.Why.Length > 0),
+        ];
         SheetEntry[] good = [.. entries.ExceptBy(refused.Select(r => r.Id), e => e.Id)];
         lock (_gate)
         {
@@ -53,12 +63,17 @@ internal sealed class SheetInbox(Desk desk)
 
     private void Keep(IReadOnlyList<SheetEntry> entries)
     {
-        desk.Folder.Change(File, text =>
-        {
-            IReadOnlyList<SheetEntry> kept = Parse(text);
-            SheetEntry[] added = [.. entries.DistinctBy(e => e.Id).ExceptBy(kept.Select(k => k.Id), e => e.Id)];
-            return added.Length == 0 ? text : JsonSerializer.Serialize(new SheetEntries(JobId, [.. kept, .. added]), SheetJson.Default.SheetEntries) + "\n";
-        });
+        desk.Folder.Change(
+            File,
+            text =>
+            {
+                IReadOnlyList<SheetEntry> kept = Parse(text);
+                SheetEntry[] added = [.. entries.DistinctBy(e => e.Id).ExceptBy(kept.Select(k => k.Id), e => e.Id)];
+                return added.Length == 0
+                    ? text
+                    : JsonSerializer.Serialize(new SheetEntries(JobId, [.. kept, .. added]), SheetJson.Default.SheetEntries) + "\n";
+            }
+        );
     }
 
     /// <summary>Brings survey.csv to what the entries say. Does nothing where it says so already.</summary>
@@ -73,21 +88,24 @@ internal sealed class SheetInbox(Desk desk)
         HashSet<Guid> withdrawn = [.. kept.OfType<WithdrawalEntry>().Select(w => w.Of)];
         List<Guid> takenOut = [];
         bool changed = false;
-        desk.Folder.Change(desk.Folder.Survey, text =>
-        {
-            string after = text;
-            foreach (ReadingEntry entry in kept.OfType<ReadingEntry>())
+        desk.Folder.Change(
+            desk.Folder.Survey,
+            text =>
             {
-                if (SheetLedger.ToReading(entry, airframe).Reading is GaugeReading reading)
+                string after = text;
+                foreach (ReadingEntry entry in kept.OfType<ReadingEntry>())
                 {
-                    (after, bool gone) = WithEntry(after, entry.Id, reading, withdrawn.Contains(entry.Id));
-                    takenOut.AddRange(gone ? [entry.Id] : []);
+                    if (SheetLedger.ToReading(entry, airframe).Reading is GaugeReading reading)
+                    {
+                        (after, bool gone) = WithEntry(after, entry.Id, reading, withdrawn.Contains(entry.Id));
+                        takenOut.AddRange(gone ? [entry.Id] : []);
+                    }
                 }
-            }
 
-            changed = after != text;
-            return after;
-        });
+                changed = after != text;
+                return after;
+            }
+        );
         if (takenOut.Count > 0)
         {
             // Taken out on the desk: the sheets are told.
@@ -106,14 +124,18 @@ internal sealed class SheetInbox(Desk desk)
         string mark = Mark + id;
         string[] lines = text.Split('\n');
         int at = Array.FindIndex(lines, l => l.StartsWith(mark, StringComparison.Ordinal));
-        string begun = text.Length == 0 ? SurveyFile.WithReading("", reading)[..(SurveyFile.WithReading("", reading).IndexOf('\n') + 1)] : text.EndsWith('\n') ? text : text + "\n";
+        string begun =
+            text.Length == 0 ? SurveyFile.WithReading("", reading)[..(SurveyFile.WithReading("", reading).IndexOf('\n') + 1)]
+            : text.EndsWith('\n') ? text
+            : text + "\n";
         string line = SurveyFile.WithReading(begun, reading)[begun.Length..].TrimEnd('\n');
         if (at < 0)
         {
             return (withdrawn ? text : $"{begun}{mark}\n{line}\n", false);
         }
 
-        bool stands = at + 1 < lines.Length && lines[at + 1].TrimEnd('\r') == line, marked = lines[at].Contains(TakenOut, StringComparison.Ordinal);
+        bool stands = at + 1 < lines.Length && lines[at + 1].TrimEnd('\r') == line,
+            marked = lines[at].Contains(TakenOut, StringComparison.Ordinal);
         if (marked || (stands && !withdrawn))
         {
             return (text, false);
@@ -125,8 +147,11 @@ internal sealed class SheetInbox(Desk desk)
 
     private IReadOnlyList<SheetEntry> Kept() => Parse(System.IO.File.Exists(File) ? System.IO.File.ReadAllText(File) : "");
 
-    private static IReadOnlyList<SheetEntry> Parse(string text) => string.IsNullOrWhiteSpace(text) ? []
-        : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries ?? throw new InvalidOperationException("bench-sheet.json cannot be read; move it away, and send the readings again");
+    private static IReadOnlyList<SheetEntry> Parse(string text) =>
+        string.IsNullOrWhiteSpace(text)
+            ? []
+            : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries
+                ?? throw new InvalidOperationException("bench-sheet.json cannot be read; move it away, and send the readings again");
 
     /// <summary>Readings of the survey that came from no sheet, with ids that stay the same while their lines stay.</summary>
     private IEnumerable<SheetEntry> Others()

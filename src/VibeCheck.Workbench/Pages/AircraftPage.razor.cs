@@ -16,7 +16,9 @@ public sealed partial class AircraftPage
     private const string AirframeName = "airframe.toml";
     private static readonly (ArmLayout, string, string)[] s_layouts =
     [
-        (ArmLayout.NoseBetweenArms, "X", "nose between two arms"), (ArmLayout.NoseOnArm, "+", "an arm at the nose"), (ArmLayout.Rectangle, "H", "four arms, wider or longer"),
+        (ArmLayout.NoseBetweenArms, "X", "nose between two arms"),
+        (ArmLayout.NoseOnArm, "+", "an arm at the nose"),
+        (ArmLayout.Rectangle, "H", "four arms, wider or longer"),
     ];
 
     private static readonly string[] s_patterns = ["square", "rectangle", "cross", "diagonals", "three", "two"];
@@ -33,7 +35,14 @@ public sealed partial class AircraftPage
     private string Shims => string.Join(' ', (A.ShimKit ?? ShimKit.Usual).ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
 
     /// <summary>A motor without shims, for the picture of its bolts.</summary>
-    private MotorShims Bare => new() { Motor = A.Motors[0] with { Level = MotorLevel.Single }, Tilt = null, Action = ShimAction.Leave, Why = new VibeCheck.Core.Statistics.NotMeasured() };
+    private MotorShims Bare =>
+        new()
+        {
+            Motor = A.Motors[0] with { Level = MotorLevel.Single },
+            Tilt = null,
+            Action = ShimAction.Leave,
+            Why = new VibeCheck.Core.Statistics.NotMeasured(),
+        };
 
     /// <inheritdoc/>
     protected override void OnInitialized()
@@ -47,16 +56,35 @@ public sealed partial class AircraftPage
 
     private string Shown(double mm) => AircraftDraft.Shown(mm, Desk.Inch);
 
-    private static string Line(Motor motor) => $"{(motor.Spin == Spin.Clockwise ? "cw" : "ccw")}{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant())}";
+    private static string Line(Motor motor) =>
+        $"{(motor.Spin == Spin.Clockwise ? "cw" : "ccw")}{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant())}";
 
-    private string BoltsShown() => A.Bolts is not BoltPattern bolts ? ""
-        : bolts.Bolts.Count == 4 && bolts.Bolts.All(b => Math.Abs(Math.Abs(b.AcrossMm) - bolts.AcrossSpanMm / 2) < 0.001 && Math.Abs(Math.Abs(b.AlongMm) - bolts.AlongSpanMm / 2) < 0.001)
-            ? bolts.AcrossSpanMm == bolts.AlongSpanMm ? $"square {Shown(bolts.AcrossSpanMm)}" : $"rectangle {Shown(bolts.AcrossSpanMm)}x{Shown(bolts.AlongSpanMm)}"
-            : "as in airframe.toml";
+    private string BoltsShown() =>
+        A.Bolts is not BoltPattern bolts ? ""
+        : bolts.Bolts.Count == 4
+        && bolts.Bolts.All(b =>
+            Math.Abs(Math.Abs(b.AcrossMm) - bolts.AcrossSpanMm / 2) < 0.001 && Math.Abs(Math.Abs(b.AlongMm) - bolts.AlongSpanMm / 2) < 0.001
+        )
+            ? bolts.AcrossSpanMm == bolts.AlongSpanMm ? $"square {Shown(bolts.AcrossSpanMm)}"
+                : $"rectangle {Shown(bolts.AcrossSpanMm)}x{Shown(bolts.AlongSpanMm)}"
+        : "as in airframe.toml";
 
-    private string Pattern(string word) => Desk.Inch
-        ? word switch { "rectangle" => "rectangle 1.1x1.2", "diagonals" => "diagonals 0.63x0.75", "square" => "square 1.125", _ => word + " 1" }
-        : word switch { "rectangle" => "rectangle 28.6x30", "diagonals" => "diagonals 16x19", "square" => "square 28.6", _ => word + " 25" };
+    private string Pattern(string word) =>
+        Desk.Inch
+            ? word switch
+            {
+                "rectangle" => "rectangle 1.1x1.2",
+                "diagonals" => "diagonals 0.63x0.75",
+                "square" => "square 1.125",
+                _ => word + " 1",
+            }
+            : word switch
+            {
+                "rectangle" => "rectangle 28.6x30",
+                "diagonals" => "diagonals 16x19",
+                "square" => "square 28.6",
+                _ => word + " 25",
+            };
 
     private string? Set(AircraftDraft draft)
     {
@@ -74,21 +102,31 @@ public sealed partial class AircraftPage
         }
     }
 
-    private string? Length(string text, AircraftDraft? draft) => draft is null
-        ? $"Give a length between 20 mm and 40 m, such as {(Desk.Inch ? "17.7 or 450 mm" : "450 or 17.7 in")}." : Set(draft);
+    private string? Length(string text, AircraftDraft? draft) =>
+        draft is null ? $"Give a length between 20 mm and 40 m, such as {(Desk.Inch ? "17.7 or 450 mm" : "450 or 17.7 in")}." : Set(draft);
 
-    private string? TakeMass(string text) => string.IsNullOrWhiteSpace(text) ? Set(_draft with { Airframe = A with { MassKg = null } })
-        : TypedNumber.Read(text.ToLowerInvariant().Replace("kg", "", StringComparison.Ordinal), out double kg) == TypedNumberForm.Number && kg is >= 0.005 and <= 5000
-            ? Set(_draft with { Airframe = A with { MassKg = kg } }) : "Give the take-off mass in kg, such as 6.8.";
+    private string? TakeMass(string text) =>
+        string.IsNullOrWhiteSpace(text) ? Set(_draft with { Airframe = A with { MassKg = null } })
+        : TypedNumber.Read(text.ToLowerInvariant().Replace("kg", "", StringComparison.Ordinal), out double kg) == TypedNumberForm.Number
+        && kg is >= 0.005 and <= 5000
+            ? Set(_draft with { Airframe = A with { MassKg = kg } })
+        : "Give the take-off mass in kg, such as 6.8.";
 
-    private string? TakeBlades(string text) => Whole(text, 12) is int blades ? Set(_draft.WithEach(m => m with { Blades = blades })) : "Give the blades of one propeller, 1 to 12.";
+    private string? TakeBlades(string text) =>
+        Whole(text, 12) is int blades
+            ? Set(_draft.WithEach(m => m with { Blades = blades }))
+            : "Give the blades of one propeller, 1 to 12.";
 
-    private string? TakePoles(string text) => string.IsNullOrWhiteSpace(text) ? Set(_draft.WithEach(m => m with { PolePairs = null }))
-        : Whole(text, 100) is int pairs ? Set(_draft.WithEach(m => m with { PolePairs = pairs })) : "Give half the number of magnets in the bell, 1 to 100.";
+    private string? TakePoles(string text) =>
+        string.IsNullOrWhiteSpace(text) ? Set(_draft.WithEach(m => m with { PolePairs = null }))
+        : Whole(text, 100) is int pairs ? Set(_draft.WithEach(m => m with { PolePairs = pairs }))
+        : "Give half the number of magnets in the bell, 1 to 100.";
 
-    private string? TakeNames(string text) => _draft.WithNames(text) is AircraftDraft named ? Set(named) : $"Give {A.Motors.Count} different names with blanks between them.";
+    private string? TakeNames(string text) =>
+        _draft.WithNames(text) is AircraftDraft named ? Set(named) : $"Give {A.Motors.Count} different names with blanks between them.";
 
-    private string? TakeName(string text) => string.IsNullOrWhiteSpace(text) ? "Give the aircraft a name." : Set(_draft with { Airframe = A with { Name = text.Trim() } });
+    private string? TakeName(string text) =>
+        string.IsNullOrWhiteSpace(text) ? "Give the aircraft a name." : Set(_draft with { Airframe = A with { Name = text.Trim() } });
 
     private string? TakeBolts(string text)
     {
@@ -110,17 +148,35 @@ public sealed partial class AircraftPage
 
     private string? TakeShims(string text)
     {
-        double?[] mm = [.. text.Split([' ', ';'], StringSplitOptions.RemoveEmptyEntries).Select(w => TypedLength.ReadMm(w.TrimEnd(','), Desk.Inch))];
+        double?[] mm =
+        [
+            .. text.Split([' ', ';'], StringSplitOptions.RemoveEmptyEntries).Select(w => TypedLength.ReadMm(w.TrimEnd(','), Desk.Inch)),
+        ];
         return mm.Length == 0 || mm.Any(t => t is not (>= 0.005 and <= 5))
             ? "Give the thicknesses at hand with blanks between them, 0.005 to 5 mm, such as 0.1 0.2 0.3."
-            : Set(_draft with { Airframe = A with { ShimKit = new([.. mm.Select(t => Math.Round(t!.Value, 4)).Distinct().Order()], (A.ShimKit ?? ShimKit.Usual).MaxStack) } });
+            : Set(
+                _draft with
+                {
+                    Airframe = A with
+                    {
+                        ShimKit = new(
+                            [.. mm.Select(t => Math.Round(t!.Value, 4)).Distinct().Order()],
+                            (A.ShimKit ?? ShimKit.Usual).MaxStack
+                        ),
+                    },
+                }
+            );
     }
 
-    private string? TakeStack(string text) => Whole(text, 5) is int most
-        ? Set(_draft with { Airframe = A with { ShimKit = (A.ShimKit ?? ShimKit.Usual) with { MaxStack = most } } }) : "Give the most pieces that may lie under one bolt, 1 to 5.";
+    private string? TakeStack(string text) =>
+        Whole(text, 5) is int most
+            ? Set(_draft with { Airframe = A with { ShimKit = (A.ShimKit ?? ShimKit.Usual) with { MaxStack = most } } })
+            : "Give the most pieces that may lie under one bolt, 1 to 5.";
 
     private static int? Whole(string text, int most) =>
-        int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1 && number <= most ? number : null;
+        int.TryParse(text.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1 && number <= most
+            ? number
+            : null;
 
     private void Save() => _saved = Try(() => Desk.Save(A));
 }

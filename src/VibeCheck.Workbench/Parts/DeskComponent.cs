@@ -37,7 +37,8 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Problem = $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; make room or free the file, and try again.";
+            Problem =
+                $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; make room or free the file, and try again.";
         }
         catch (Exception e) when (e is Logs.InputFaultException or InvalidOperationException)
         {

@@ -11,8 +11,16 @@ internal static class FlightNames
         [.. Side(view.Job?.Before ?? [], "before"), .. Side(view.Job?.After ?? [], "after")];
 
     /// <summary>Name of one flight.</summary>
-    internal static string Of(IReadOnlyList<JobFlight> side, int index, bool isAfter) => Side(side, isAfter ? "after" : "before").ElementAt(index).Name;
+    internal static string Of(IReadOnlyList<JobFlight> side, int index, bool isAfter) =>
+        Side(side, isAfter ? "after" : "before").ElementAt(index).Name;
 
     private static IEnumerable<(JobFlight Flight, string Name)> Side(IReadOnlyList<JobFlight> flights, string word) =>
-        flights.Select((f, i) => (f, f.Name ?? (flights.Count == 1 ? word : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{word} {i + 1}"))));
+        flights.Select(
+            (f, i) =>
+                (
+                    f,
+                    f.Name
+                        ?? (flights.Count == 1 ? word : string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{word} {i + 1}"))
+                )
+        );
 }

@@ -12,7 +12,8 @@ namespace VibeCheck.Workbench.Parts;
 internal static class MapDrawing
 {
     /// <summary>Size of a motor's card in the drawing.</summary>
-    internal const double Wide = 116, High = 54;
+    internal const double Wide = 116,
+        High = 54;
 
     /// <summary>The drawing.</summary>
     /// <param name="view">What is known.</param>
@@ -26,34 +27,49 @@ internal static class MapDrawing
             <svg class="plan" viewBox="0 0 {plan.Width} {plan.Height}" role="group" aria-label="{view.Airframe!.Name} from above, nose up">
             {plan.Frame()}{plan.Places.Select(p => Motor(view, p, place, selected))}
             </svg>
-            """);
+            """
+        );
     }
 
     /// <summary>A motor's card: name, turning sense and one line.</summary>
-    internal static Markup Card(PlanPlace at, string line, bool on) => Markup.Of(
-        $"""
-        <rect class="card{(on ? " on" : "")}" x="{at.X - Wide / 2 + 2}" y="{at.Y - High / 2 + 2}" width="{Wide - 4}" height="{High - 4}" rx="8" fill="#fff" stroke="{(on ? Palette.Ink : "#8a919c")}" stroke-width="{(on ? 3 : 1.2)}"/>
-        <text x="{at.X - Wide / 2 + 12}" y="{at.Y - 3}" font-size="16" font-weight="600" fill="{Palette.Ink}">{at.Motor.Id}</text>{SpinMark.Draw(at.X + Wide / 2 - 16, at.Y - 9, at.Motor.Spin)}
-        <text x="{at.X - Wide / 2 + 12}" y="{at.Y + 16}" font-size="12.5" fill="{Palette.Soft}">{line}</text>
-        """);
+    internal static Markup Card(PlanPlace at, string line, bool on) =>
+        Markup.Of(
+            $"""
+            <rect class="card{(on ? " on" : "")}" x="{at.X - Wide / 2 + 2}" y="{at.Y - High / 2 + 2}" width="{Wide - 4}" height="{High
+                - 4}" rx="8" fill="#fff" stroke="{(on ? Palette.Ink : "#8a919c")}" stroke-width="{(on ? 3 : 1.2)}"/>
+            <text x="{at.X - Wide / 2 + 12}" y="{at.Y
+                - 3}" font-size="16" font-weight="600" fill="{Palette.Ink}">{at.Motor.Id}</text>{SpinMark.Draw(
+                at.X + Wide / 2 - 16,
+                at.Y - 9,
+                at.Motor.Spin
+            )}
+            <text x="{at.X - Wide / 2 + 12}" y="{at.Y + 16}" font-size="12.5" fill="{Palette.Soft}">{line}</text>
+            """
+        );
 
     private static Markup Motor(DeskView view, PlanPlace at, string place, string? selected)
     {
         string line = place == "answer" ? Change(view, at.Motor) : Tilt(view, at.Motor);
         bool on = at.Motor.Id == selected;
         return Markup.Of(
-            $"""<a href="{place}?motor={Uri.EscapeDataString(at.Motor.Id)}"{(on ? Markup.Of($" aria-current=\"true\"") : Markup.Empty)}>{Card(at, line, on)}</a>""");
+            $"""<a href="{place}?motor={Uri.EscapeDataString(at.Motor.Id)}"{(on ? Markup.Of($" aria-current=\"true\"") : Markup.Empty)}>{Card(at, line, on)}</a>"""
+        );
     }
 
     private static string Tilt(DeskView view, Motor motor)
     {
-        MotorTilt? found = view.Survey?.Found(motor.Id), left = view.Survey?.Left(motor.Id);
+        MotorTilt? found = view.Survey?.Found(motor.Id),
+            left = view.Survey?.Left(motor.Id);
         return found?.MagnitudeDeg is null && left?.MagnitudeDeg is null
-            ? view.Readings.Any(r => r.MotorId == motor.Id) ? "begun" : "not read"
+            ? view.Readings.Any(r => r.MotorId == motor.Id)
+                ? "begun"
+                : "not read"
             : TiltDial.Words(found, left).Replace(" → ?", "", StringComparison.Ordinal);
     }
 
     private static string Change(DeskView view, Motor motor) =>
-        view.Answer.Result?.Whole.Motors.FirstOrDefault(m => m.Id == motor.Id)?.Orders.FirstOrDefault(o => o.Order == 1) is OrderChange { ChangeDb.Value: double db }
-            ? $"×1 {Say.Signed(db, 1)} dB" : "×1 not known";
+        view.Answer.Result?.Whole.Motors.FirstOrDefault(m => m.Id == motor.Id)?.Orders.FirstOrDefault(o => o.Order == 1)
+            is OrderChange { ChangeDb.Value: double db }
+            ? $"×1 {Say.Signed(db, 1)} dB"
+            : "×1 not known";
 }

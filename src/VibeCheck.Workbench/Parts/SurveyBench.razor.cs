@@ -26,7 +26,10 @@ public sealed partial class SurveyBench
     public string? MotorId { get; set; }
 
     /// <summary>The motor that is open. Where none was chosen it stays the one that came first, although its readings come in.</summary>
-    private Motor M => Find(MotorId) ?? Find(_began ??= (View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe.Motors[0]).Id) ?? View.Airframe!.Motors[0];
+    private Motor M =>
+        Find(MotorId)
+        ?? Find(_began ??= (View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe.Motors[0]).Id)
+        ?? View.Airframe!.Motors[0];
 
     private Motor? Find(string? id) => id is null ? null : View.Airframe!.Find(id);
 
@@ -51,19 +54,28 @@ public sealed partial class SurveyBench
         return at >= 0 && at < motors.Count ? motors[at] : null;
     }
 
-    private void Go(Motor motor) => Navigation.NavigateTo($"job?motor={Uri.EscapeDataString(motor.Id)}#{(When == SurveyTime.AsFound ? "survey" : "left")}");
+    private void Go(Motor motor) =>
+        Navigation.NavigateTo($"job?motor={Uri.EscapeDataString(motor.Id)}#{(When == SurveyTime.AsFound ? "survey" : "left")}");
 
-    private Markup Dial(MotorTilt tilt) => new TiltDial(Scale, 52).Draw(
-        new PlanPlace(M, 60, 60), When == SurveyTime.AsFound ? tilt : View.Survey?.Found(M.Id), When == SurveyTime.AsFound ? null : tilt);
+    private Markup Dial(MotorTilt tilt) =>
+        new TiltDial(Scale, 52).Draw(
+            new PlanPlace(M, 60, 60),
+            When == SurveyTime.AsFound ? tilt : View.Survey?.Found(M.Id),
+            When == SurveyTime.AsFound ? null : tilt
+        );
 
-    private static string TiltText(string way, Estimate tilt, TiltDirection direction) => tilt.Value is null
-        ? $"{way}: not read"
-        : $"{way}: {ShimWords.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "")}°";
+    private static string TiltText(string way, Estimate tilt, TiltDirection direction) =>
+        tilt.Value is null
+            ? $"{way}: not read"
+            : $"{way}: {ShimWords.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "")}°";
 
-    private string Do(MotorShims shims) => shims.Action == ShimAction.Shim && shims.Side is LowSide side
-        ? $"shim {side.Word()} {ShimWords.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}" : ShimWords.Short(shims);
+    private string Do(MotorShims shims) =>
+        shims.Action == ShimAction.Shim && shims.Side is LowSide side
+            ? $"shim {side.Word()} {ShimWords.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}"
+            : ShimWords.Short(shims);
 
-    private string Typed(string? motor, GaugePlace where, TiltDirection direction) => _typed.GetValueOrDefault((motor, where, direction), "");
+    private string Typed(string? motor, GaugePlace where, TiltDirection direction) =>
+        _typed.GetValueOrDefault((motor, where, direction), "");
 
     private static string PlaceName(string? motor, GaugePlace where, TiltDirection direction) =>
         $"{(where == GaugePlace.Frame ? "Frame" : "Mount")}{(motor is null ? " at the hub" : "")}, {(direction == TiltDirection.Across ? motor is null ? "right to left" : "across the arm" : motor is null ? "nose to tail" : "along the arm")}";
@@ -86,10 +98,14 @@ public sealed partial class SurveyBench
             return;
         }
 
-        GaugeReading[] readings = [.. answer.Readings.Select((r, i) => Reading(motor, where, direction, r) with { Note = i == 0 ? answer.Note : "" })];
+        GaugeReading[] readings =
+        [
+            .. answer.Readings.Select((r, i) => Reading(motor, where, direction, r) with { Note = i == 0 ? answer.Note : "" }),
+        ];
         if (ReadingConflict.Find([.. View.Readings, .. readings]) is ReadingConflict conflict)
         {
-            Problem = $"{SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again, or take the wrong one out.";
+            Problem =
+                $"{SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again, or take the wrong one out.";
             return;
         }
 
@@ -99,16 +115,17 @@ public sealed partial class SurveyBench
         }
     }
 
-    private GaugeReading Reading(string? motor, GaugePlace where, TiltDirection direction, TypedReading typed) => new()
-    {
-        MotorId = motor,
-        When = When,
-        Where = where,
-        Direction = typed.Direction ?? direction,
-        LowDeg = typed.LowDeg,
-        HighDeg = typed.HighDeg,
-        LowSide = typed.Side!.Value,
-        Turned = typed.Turned,
-        Knock = typed.Knocked ? Knock.After : Knock.Before,
-    };
+    private GaugeReading Reading(string? motor, GaugePlace where, TiltDirection direction, TypedReading typed) =>
+        new()
+        {
+            MotorId = motor,
+            When = When,
+            Where = where,
+            Direction = typed.Direction ?? direction,
+            LowDeg = typed.LowDeg,
+            HighDeg = typed.HighDeg,
+            LowSide = typed.Side!.Value,
+            Turned = typed.Turned,
+            Knock = typed.Knocked ? Knock.After : Knock.Before,
+        };
 }

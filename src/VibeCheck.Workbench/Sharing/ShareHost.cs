@@ -12,7 +12,8 @@ namespace VibeCheck.Workbench.Sharing;
 internal static class ShareHost
 {
     private const string Root = "/bench-sheet";
-    private const int FirstPort = 47000, Ports = 1000;
+    private const int FirstPort = 47000,
+        Ports = 1000;
     private const long LargestRequestBytes = 1 << 20;
 
     /// <summary>Starts it, and prints the address and its code to scan.</summary>
@@ -31,14 +32,19 @@ internal static class ShareHost
         string link = $"{app.Urls.First()}{Root}/?{ShareCode.Query}={code.Code}";
         using var generator = new QRCodeGenerator();
         using QRCodeData data = generator.CreateQrCode(link, QRCodeGenerator.ECCLevel.M);
-        await output.WriteLineAsync("Bench sheet for the phone: scan this, once. Anyone on this network can see what is sent; use a network that you trust.").ConfigureAwait(false);
+        await output
+            .WriteLineAsync(
+                "Bench sheet for the phone: scan this, once. Anyone on this network can see what is sent; use a network that you trust."
+            )
+            .ConfigureAwait(false);
         await output.WriteLineAsync(new AsciiQRCode(data).GetGraphicSmall()).ConfigureAwait(false);
         await output.WriteLineAsync(link).ConfigureAwait(false);
         await output.FlushAsync().ConfigureAwait(false);
         return app;
     }
 
-    /// <summary>On the port of the job where it is free: a phone keeps its readings by the address, so it finds them after the next start.</summary>
+    /// <summary>On the port of the job where it is free: a phone keeps its readings by the
+    /// address, so it finds them after the next start.</summary>
     private static async Task<WebApplication> StartedAsync(SheetInbox inbox, ShareCode code, IPAddress address)
     {
         int port = FirstPort + Convert.ToInt32(inbox.JobId[..4], 16) % Ports;
@@ -60,7 +66,9 @@ internal static class ShareHost
     /// <summary>The server, not yet started, on one address of this machine; on any free port where none is named.</summary>
     internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address, int port = 0)
     {
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { EnvironmentName = Environments.Production });
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(
+            new WebApplicationOptions { EnvironmentName = Environments.Production }
+        );
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
@@ -83,7 +91,8 @@ internal static class ShareHost
         return app;
     }
 
-    /// <summary>Only the sheet's own address under the machine's own number, from its own page, with the cookie that the code gave.</summary>
+    /// <summary>Only the sheet's own address under the machine's own number, from its own
+    /// page, with the cookie that the code gave.</summary>
     private static Task Guard(HttpContext context, RequestDelegate next, ShareCode code, IPAddress address)
     {
         HttpRequest request = context.Request;
@@ -92,7 +101,11 @@ internal static class ShareHost
         string own = $"{address}:{context.Connection.LocalPort}";
         if (request.Host.Value != own || (request.Headers.Origin.Count > 0 && request.Headers.Origin != "http://" + own))
         {
-            return Refuse(context, StatusCodes.Status421MisdirectedRequest, "The bench sheet answers under the address that the computer shows only.");
+            return Refuse(
+                context,
+                StatusCodes.Status421MisdirectedRequest,
+                "The bench sheet answers under the address that the computer shows only."
+            );
         }
 
         if (!request.Path.StartsWithSegments(Root, StringComparison.Ordinal))
@@ -102,28 +115,40 @@ internal static class ShareHost
 
         if (HttpMethods.IsGet(request.Method) && code.Use(request.Query[ShareCode.Query]))
         {
-            context.Response.Cookies.Append(ShareCode.Cookie, code.Secret, new CookieOptions
-            {
-                HttpOnly = true,
-                SameSite = SameSiteMode.Strict,
-                Path = Root,
-                IsEssential = true,
-                MaxAge = TimeSpan.FromDays(1),
-            });
+            context.Response.Cookies.Append(
+                ShareCode.Cookie,
+                code.Secret,
+                new CookieOptions
+                {
+                    HttpOnly = true,
+                    SameSite = SameSiteMode.Strict,
+                    Path = Root,
+                    IsEssential = true,
+                    MaxAge = TimeSpan.FromDays(1),
+                }
+            );
             context.Response.Redirect(Root + "/");
             return Task.CompletedTask;
         }
 
-        return code.Knows(request.Cookies[ShareCode.Cookie]) ? next(context)
-            : Refuse(context, StatusCodes.Status403Forbidden, "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this phone is kept.");
+        return code.Knows(request.Cookies[ShareCode.Cookie])
+            ? next(context)
+            : Refuse(
+                context,
+                StatusCodes.Status403Forbidden,
+                "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this phone is kept."
+            );
     }
 
     /// <summary>The address that other machines of the network reach; IPv4, of an interface that is up.</summary>
-    private static IPAddress? LocalAddress() => NetworkInterface.GetAllNetworkInterfaces()
-        .Where(n => n.OperationalStatus == OperationalStatus.Up && n.NetworkInterfaceType != NetworkInterfaceType.Loopback)
-        .OrderByDescending(n => n.GetIPProperties().GatewayAddresses.Count)
-        .SelectMany(n => n.GetIPProperties().UnicastAddresses).Select(a => a.Address)
-        .FirstOrDefault(a => a.AddressFamily == AddressFamily.InterNetwork);
+    private static IPAddress? LocalAddress() =>
+        NetworkInterface
+            .GetAllNetworkInterfaces()
+            .Where(n => n.OperationalStatus == OperationalStatus.Up && n.NetworkInterfaceType != NetworkInterfaceType.Loopback)
+            .OrderByDescending(n => n.GetIPProperties().GatewayAddresses.Count)
+            .SelectMany(n => n.GetIPProperties().UnicastAddresses)
+            .Select(a => a.Address)
+            .FirstOrDefault(a => a.AddressFamily == AddressFamily.InterNetwork);
 
     private static Task Refuse(HttpContext context, int status, string why)
     {

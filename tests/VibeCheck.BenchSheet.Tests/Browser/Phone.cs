@@ -22,26 +22,39 @@ internal sealed class Phone : IAsyncDisposable
     internal IPage Page { get; }
 
     /// <summary>Errors on the console, without those that a cut connection makes.</summary>
-    internal IReadOnlyList<string> Errors => [.. _errors.Where(e => !e.Contains("ERR_INTERNET_DISCONNECTED", StringComparison.Ordinal)
-        && !e.Contains("ERR_EMPTY_RESPONSE", StringComparison.Ordinal) && !e.Contains("ERR_CONNECTION_", StringComparison.Ordinal))];
+    internal IReadOnlyList<string> Errors =>
+        [
+            .. _errors.Where(e =>
+                !e.Contains("ERR_INTERNET_DISCONNECTED", StringComparison.Ordinal)
+                && !e.Contains("ERR_EMPTY_RESPONSE", StringComparison.Ordinal)
+                && !e.Contains("ERR_CONNECTION_", StringComparison.Ordinal)
+            ),
+        ];
 
-    internal static string? Browser => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
-        .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")]).FirstOrDefault(File.Exists);
+    internal static string? Browser =>
+        (Environment.GetEnvironmentVariable("PATH") ?? "")
+            .Split(Path.PathSeparator)
+            .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
+            .FirstOrDefault(File.Exists);
 
     internal static async Task<Phone> Start(int width = 360, int height = 640, bool dark = false)
     {
         Assert.SkipUnless(Browser is not null, "there is no chromium on this machine");
         IPlaywright playwright = await Playwright.CreateAsync();
-        IBrowser browser = await playwright.Chromium.LaunchAsync(new() { ExecutablePath = Browser, Args = ["--no-sandbox", "--disable-dev-shm-usage"] });
-        IBrowserContext context = await browser.NewContextAsync(new()
-        {
-            ViewportSize = new() { Width = width, Height = height },
-            HasTouch = true,
-            IsMobile = true,
-            DeviceScaleFactor = 2,
-            ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
-            Locale = "de-DE",
-        });
+        IBrowser browser = await playwright.Chromium.LaunchAsync(
+            new() { ExecutablePath = Browser, Args = ["--no-sandbox", "--disable-dev-shm-usage"] }
+        );
+        IBrowserContext context = await browser.NewContextAsync(
+            new()
+            {
+                ViewportSize = new() { Width = width, Height = height },
+                HasTouch = true,
+                IsMobile = true,
+                DeviceScaleFactor = 2,
+                ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
+                Locale = "de-DE",
+            }
+        );
         context.SetDefaultTimeout(10000);
         return new(playwright, browser, context, await context.NewPageAsync());
     }
@@ -71,7 +84,15 @@ internal sealed class Phone : IAsyncDisposable
     {
         foreach (char key in angle)
         {
-            await Tap(key switch { ',' => "decimal comma", '.' => "decimal point", '/' => "/ flickers: between two values", _ => key.ToString(CultureInfo.InvariantCulture) });
+            await Tap(
+                key switch
+                {
+                    ',' => "decimal comma",
+                    '.' => "decimal point",
+                    '/' => "/ flickers: between two values",
+                    _ => key.ToString(CultureInfo.InvariantCulture),
+                }
+            );
         }
     }
 

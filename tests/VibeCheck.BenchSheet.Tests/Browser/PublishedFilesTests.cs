@@ -13,7 +13,8 @@ public sealed partial class PublishedFilesTests
     [Fact]
     public void All_files_together_stay_within_3_MB_compressed()
     {
-        long Sum(string end) => new DirectoryInfo(PublishedSheet.Folder).EnumerateFiles("*" + end, SearchOption.AllDirectories).Sum(f => f.Length);
+        long Sum(string end) =>
+            new DirectoryInfo(PublishedSheet.Folder).EnumerateFiles("*" + end, SearchOption.AllDirectories).Sum(f => f.Length);
         Assert.InRange(Sum(".br"), 1_000_000, MostBytes);
 
         // A browser asks for brotli on https and on its own machine only; on a local network it is gzip.
@@ -32,8 +33,21 @@ public sealed partial class PublishedFilesTests
     public void The_service_worker_lists_every_file_with_its_hash()
     {
         string list = Text("service-worker-assets.js");
-        foreach (string name in (string[])["index.html", "sheet.css", "sheet.js", "start.js", "manifest.webmanifest", "icon.svg", "icon-192.png", "icon-512.png",
-            "_framework/dotnet.native.wasm", "_framework/VibeCheck.Core.wasm"])
+        foreach (
+            string name in (string[])
+                [
+                    "index.html",
+                    "sheet.css",
+                    "sheet.js",
+                    "start.js",
+                    "manifest.webmanifest",
+                    "icon.svg",
+                    "icon-192.png",
+                    "icon-512.png",
+                    "_framework/dotnet.native.wasm",
+                    "_framework/VibeCheck.Core.wasm",
+                ]
+        )
         {
             Assert.Matches($"\"hash\": \"sha256-[^\"]+\",\\s+\"url\": \"{Regex.Escape(name)}\"", list);
         }

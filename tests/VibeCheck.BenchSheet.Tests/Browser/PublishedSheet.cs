@@ -13,7 +13,10 @@ internal static class PublishedSheet
     private static string Publish()
     {
         string project = Path.Combine(Repository.Root, "src", "VibeCheck.BenchSheet");
-        var start = new ProcessStartInfo("dotnet", ["publish", project, "-c", "Release", "--nologo", "-v", "quiet", "--disable-build-servers"])
+        var start = new ProcessStartInfo(
+            "dotnet",
+            ["publish", project, "-c", "Release", "--nologo", "-v", "quiet", "--disable-build-servers"]
+        )
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,

@@ -12,10 +12,12 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>Serves the published sheet on loopback under /bench-sheet/, compressed where the browser takes it, and keeps what is sent.</summary>
+/// <summary>Serves the published sheet on loopback under /bench-sheet/, compressed where the
+/// browser takes it, and keeps what is sent.</summary>
 internal sealed class SheetServer : IAsyncDisposable
 {
-    internal const string Policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
+    internal const string Policy =
+        "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "
         + "manifest-src 'self'; worker-src 'self'; base-uri 'self'; form-action 'none'; frame-ancestors 'none'";
 
     private readonly WebApplication _app;
@@ -39,7 +41,8 @@ internal sealed class SheetServer : IAsyncDisposable
     /// <summary>Requests with entries that came.</summary>
     internal int Posts { get; private set; }
 
-    internal Uri Address => new(_app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First() + "/bench-sheet/");
+    internal Uri Address =>
+        new(_app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First() + "/bench-sheet/");
 
     /// <summary>Entries kept, every arrival of a new id once.</summary>
     internal IReadOnlyList<SheetEntry> Kept
@@ -117,7 +120,8 @@ internal sealed class SheetServer : IAsyncDisposable
     private async Task Send(HttpContext context, string path)
     {
         using var files = new PhysicalFileProvider(PublishedSheet.Folder);
-        IFileInfo plain = files.GetFileInfo(path), packed = files.GetFileInfo(path + ".br");
+        IFileInfo plain = files.GetFileInfo(path),
+            packed = files.GetFileInfo(path + ".br");
         bool takesBrotli = context.Request.Headers.AcceptEncoding.ToString().Contains("br", StringComparison.Ordinal);
         IFileInfo file = takesBrotli && packed.Exists ? packed : plain;
         if (!file.Exists)

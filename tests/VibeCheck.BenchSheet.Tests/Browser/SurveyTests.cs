@@ -19,13 +19,21 @@ public sealed class SurveyTests
     // 14 mm at 96 px to the inch.
     private const double LeastTargetPx = 14 / 25.4 * 96;
 
-    private const string Hanging = "name = \"Pair\"\n[bolts]\nacross_mm = 28.6\nalong_mm = 28.6\n"
+    private const string Hanging =
+        "name = \"Pair\"\n[bolts]\nacross_mm = 28.6\nalong_mm = 28.6\n"
         + "[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n"
         + "[[motor]]\nid = \"M3\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = \"M4\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n";
 
     private static string Sample => Path.Combine(Repository.Root, "sample-logs", "reshim-hexa", "airframe.toml");
 
-    private static SheetJob Job(string? toml = null) => new() { Job = "job-1", Title = "Re-shim", AirframeToml = toml ?? File.ReadAllText(Sample), Token = "t" };
+    private static SheetJob Job(string? toml = null) =>
+        new()
+        {
+            Job = "job-1",
+            Title = "Re-shim",
+            AirframeToml = toml ?? File.ReadAllText(Sample),
+            Token = "t",
+        };
 
     private static async Task SurveyM1(Phone phone)
     {
@@ -73,11 +81,26 @@ public sealed class SurveyTests
         Assert.Equal("survey.csv", download.SuggestedFilename);
         string survey = await File.ReadAllTextAsync(await download.PathAsync(), TestContext.Current.CancellationToken);
         JsonElement motor = FirstMotor(survey, AirframeFile.Read(Sample));
-        string amount = string.Create(CultureInfo.InvariantCulture, $"{motor.GetProperty("tilt_across_deg").GetDouble():0.00}° ± {motor.GetProperty("u95_deg").GetDouble():0.00}°");
+        string amount = string.Create(
+            CultureInfo.InvariantCulture,
+            $"{motor.GetProperty("tilt_across_deg").GetDouble():0.00}° ± {motor.GetProperty("u95_deg").GetDouble():0.00}°"
+        );
         Assert.Contains($"Across {amount} right low", said, StringComparison.Ordinal);
-        Assert.Contains(string.Create(CultureInfo.InvariantCulture, $"Shim {motor.GetProperty("thickness_mm").GetDouble()} mm on the {motor.GetProperty("side").GetString()}"), said, StringComparison.Ordinal);
-        IEnumerable<string> bolts = motor.GetProperty("bolts").EnumerateArray().Where(b => b.GetProperty("stack_mm").GetArrayLength() > 0)
-            .Select(b => $"{b.GetProperty("place").GetString()} {string.Join(" + ", b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText() + " mm"))}");
+        Assert.Contains(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Shim {motor.GetProperty("thickness_mm").GetDouble()} mm on the {motor.GetProperty("side").GetString()}"
+            ),
+            said,
+            StringComparison.Ordinal
+        );
+        IEnumerable<string> bolts = motor
+            .GetProperty("bolts")
+            .EnumerateArray()
+            .Where(b => b.GetProperty("stack_mm").GetArrayLength() > 0)
+            .Select(b =>
+                $"{b.GetProperty("place").GetString()} {string.Join(" + ", b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText() + " mm"))}"
+            );
         Assert.Equal("Mount of M1 from above, hub at the bottom: " + string.Join(", ", bolts), drawn);
         await Until(() => server.Kept.OfType<ReadingEntry>().Count() == 4, "all readings on the server");
         Assert.Empty(phone.Errors);
@@ -98,7 +121,10 @@ public sealed class SurveyTests
         await phone.Ready();
         Assert.Equal(before, await phone.Page.InnerTextAsync("main"));
         await phone.Tap("Back to the aircraft");
-        Assert.Equal("true", await phone.Page.GetByRole(AriaRole.Checkbox, new() { Name = "Propellers off" }).GetAttributeAsync("aria-checked"));
+        Assert.Equal(
+            "true",
+            await phone.Page.GetByRole(AriaRole.Checkbox, new() { Name = "Propellers off" }).GetAttributeAsync("aria-checked")
+        );
         Assert.Equal(0, server.Posts);
         Assert.Empty(phone.Errors);
     }
@@ -149,7 +175,8 @@ public sealed class SurveyTests
         await phone.Open(server.Address);
         await phone.Tap("M2: 0 of 4 places read, hangs");
         Assert.Contains("seen from below", await phone.Page.InnerTextAsync("h1"), StringComparison.Ordinal);
-        float right = (await phone.Page.Locator(".bench .side.right").BoundingBoxAsync())!.X, left = (await phone.Page.Locator(".bench .side.left").BoundingBoxAsync())!.X;
+        float right = (await phone.Page.Locator(".bench .side.right").BoundingBoxAsync())!.X,
+            left = (await phone.Page.Locator(".bench .side.left").BoundingBoxAsync())!.X;
         Assert.True(right < left, $"right at {right} px, left at {left} px");
 
         // 0.4° right low on a hanging mount: shims go to the left, as the contract has it for a lower motor.
@@ -182,16 +209,28 @@ public sealed class SurveyTests
     private static async Task Check(Phone phone, string screen)
     {
         AxeResult axe = await phone.Page.RunAxe();
-        Assert.True(axe.Violations.All(v => v.Impact is not ("serious" or "critical")),
-            $"{screen}: " + string.Join("; ", axe.Violations.Select(v => $"{v.Id} ({v.Impact}) {string.Join(", ", v.Nodes.Select(n => n.Html))}")));
-        foreach (ILocator target in await phone.Page.Locator("button:visible, [role=button]:visible, label.key:visible, input[type=text]:visible").AllAsync())
+        Assert.True(
+            axe.Violations.All(v => v.Impact is not ("serious" or "critical")),
+            $"{screen}: "
+                + string.Join("; ", axe.Violations.Select(v => $"{v.Id} ({v.Impact}) {string.Join(", ", v.Nodes.Select(n => n.Html))}"))
+        );
+        foreach (
+            ILocator target in await phone
+                .Page.Locator("button:visible, [role=button]:visible, label.key:visible, input[type=text]:visible")
+                .AllAsync()
+        )
         {
             LocatorBoundingBoxResult box = (await target.BoundingBoxAsync())!;
-            Assert.True(Math.Min(box.Width, box.Height) >= LeastTargetPx,
-                $"{screen}: {await target.TextContentAsync()} is {box.Width} by {box.Height} px, less than 14 mm");
+            Assert.True(
+                Math.Min(box.Width, box.Height) >= LeastTargetPx,
+                $"{screen}: {await target.TextContentAsync()} is {box.Width} by {box.Height} px, less than 14 mm"
+            );
         }
 
-        Assert.True(await phone.Page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0, screen + " is wider than the phone");
+        Assert.True(
+            await phone.Page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0,
+            screen + " is wider than the phone"
+        );
     }
 
     [Fact]

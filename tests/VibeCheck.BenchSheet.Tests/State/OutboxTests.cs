@@ -7,7 +7,8 @@ namespace VibeCheck.BenchSheet.Tests.State;
 
 public sealed class OutboxTests
 {
-    private const string Toml = "name = \"two\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.3\nspin = \"cw\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = 270\narm_m = 0.3\nspin = \"ccw\"\n";
+    private const string Toml =
+        "name = \"two\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.3\nspin = \"cw\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = 270\narm_m = 0.3\nspin = \"ccw\"\n";
 
     private readonly MemoryStore _keys = new();
     private readonly FakeServer _server = new();
@@ -82,16 +83,18 @@ public sealed class OutboxTests
     public async Task Readings_that_the_server_has_from_elsewhere_are_taken_in_and_not_sent_back()
     {
         (Sheet sheet, Outbox outbox, SheetStore store) = Start();
-        _server.Kept.Add(new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch)
-        {
-            Motor = "M2",
-            When = SurveyTime.AsFound,
-            Where = GaugePlace.Mount,
-            Direction = TiltDirection.Across,
-            LowDeg = 0.3,
-            HighDeg = 0.3,
-            LowSide = LowSide.Left,
-        });
+        _server.Kept.Add(
+            new ReadingEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch)
+            {
+                Motor = "M2",
+                When = SurveyTime.AsFound,
+                Where = GaugePlace.Mount,
+                Direction = TiltDirection.Across,
+                LowDeg = 0.3,
+                HighDeg = 0.3,
+                LowSide = LowSide.Left,
+            }
+        );
         Read(sheet, 1);
         await outbox.Send(sheet);
         Assert.Equal(["M1", "M2"], sheet.Ledger.Readings.Select(r => r.Motor).Order());
@@ -138,8 +141,23 @@ public sealed class OutboxTests
 
         internal int Posts { get; private set; }
 
-        public Task<ServerAnswer> GetJob() => Task.FromResult(IsOff ? new ServerAnswer(0, "") : new(200, JsonSerializer.Serialize(
-            new SheetJob { Job = Job, AirframeToml = Toml, Entries = Kept }, SheetJson.Default.SheetJob)));
+        public Task<ServerAnswer> GetJob() =>
+            Task.FromResult(
+                IsOff
+                    ? new ServerAnswer(0, "")
+                    : new(
+                        200,
+                        JsonSerializer.Serialize(
+                            new SheetJob
+                            {
+                                Job = Job,
+                                AirframeToml = Toml,
+                                Entries = Kept,
+                            },
+                            SheetJson.Default.SheetJob
+                        )
+                    )
+            );
 
         public Task<ServerAnswer> PostEntries(string json, string token)
         {
@@ -151,8 +169,14 @@ public sealed class OutboxTests
             Posts++;
             SheetEntries sent = SheetJson.Read(json, SheetJson.Default.SheetEntries)!;
             Kept.AddRange(sent.Entries.Where(e => Kept.All(k => k.Id != e.Id)));
-            return Task.FromResult(LoseAnswers-- > 0 ? new ServerAnswer(0, "")
-                : new(200, JsonSerializer.Serialize(new SheetReceipt([.. sent.Entries.Select(e => e.Id)], []), SheetJson.Default.SheetReceipt)));
+            return Task.FromResult(
+                LoseAnswers-- > 0
+                    ? new ServerAnswer(0, "")
+                    : new(
+                        200,
+                        JsonSerializer.Serialize(new SheetReceipt([.. sent.Entries.Select(e => e.Id)], []), SheetJson.Default.SheetReceipt)
+                    )
+            );
         }
     }
 }

@@ -76,7 +76,10 @@ public sealed class SheetTests
 
         // The sample's own file also notes fitted shims, which change cautions only.
         JsonElement own = JsonDocument.Parse(Json(airframe, SurveyFile.Read(Path.Combine(Sample, "survey.csv"), airframe))).RootElement;
-        Assert.Equal(own.GetProperty("motors").GetRawText(), JsonDocument.Parse(Json(sheet.Airframe, sheet.Plan.Survey)).RootElement.GetProperty("motors").GetRawText());
+        Assert.Equal(
+            own.GetProperty("motors").GetRawText(),
+            JsonDocument.Parse(Json(sheet.Airframe, sheet.Plan.Survey)).RootElement.GetProperty("motors").GetRawText()
+        );
         File.Delete(path);
     }
 
@@ -151,8 +154,10 @@ public sealed class SheetTests
         sheet.Type('.');
         sheet.Type('4');
         sheet.TapHour(3);
-        Assert.Equal([(TiltDirection.Across, 0.4, LowSide.Left), (TiltDirection.Along, 0.0, LowSide.Level)],
-            sheet.Ledger.Readings.Select(r => (r.Direction, r.LowDeg, r.LowSide)));
+        Assert.Equal(
+            [(TiltDirection.Across, 0.4, LowSide.Left), (TiltDirection.Along, 0.0, LowSide.Level)],
+            sheet.Ledger.Readings.Select(r => (r.Direction, r.LowDeg, r.LowSide))
+        );
         sheet.Undo();
         Assert.Empty(sheet.Ledger.Readings);
         Assert.Equal(4, sheet.Entries.Count);
@@ -166,8 +171,10 @@ public sealed class SheetTests
         Read(sheet, "0.1", LowSide.Right);
         sheet.ShowMotor(sheet.Airframe.Motors[4]);
         sheet.Undo();
-        Assert.Equal(("M3", new WorkStep(GaugePlace.Frame, TiltDirection.Across), "Taken back: 0.1° right low."),
-            (sheet.View.Motor, sheet.View.Step, sheet.View.Hint));
+        Assert.Equal(
+            ("M3", new WorkStep(GaugePlace.Frame, TiltDirection.Across), "Taken back: 0.1° right low."),
+            (sheet.View.Motor, sheet.View.Step, sheet.View.Hint)
+        );
         sheet.Undo();
         Assert.Equal("There is no reading to take back.", sheet.View.Hint);
     }
@@ -201,13 +208,18 @@ public sealed class SheetTests
         Read(sheet, "0.1", LowSide.Right);
         Assert.Equal("right-out 0.2; right-in 0.2", sheet.Ledger.Readings[^1].Shims);
         Assert.Equal("motor,when,where,direction,angle_deg,low_side,gauge,knock,note,shims", sheet.SurveyText.Split('\n')[0]);
-        Assert.EndsWith("M1,as-left,frame,across,0.1,right,,,,\"right-out 0.2; right-in 0.2\"\n", sheet.SurveyText, StringComparison.Ordinal);
+        Assert.EndsWith(
+            "M1,as-left,frame,across,0.1,right,,,,\"right-out 0.2; right-in 0.2\"\n",
+            sheet.SurveyText,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
     public void Entries_of_another_page_of_the_browser_are_taken_in_and_none_is_lost()
     {
-        Sheet one = Open(), two = Open();
+        Sheet one = Open(),
+            two = Open();
         one.ShowMotor(one.Airframe.Motors[0]);
         two.ShowMotor(two.Airframe.Motors[1]);
         Read(one, "0.1", LowSide.Right);

@@ -30,14 +30,20 @@ public sealed class ThrustBalanceTests
     [Fact]
     public void An_octa_shares_thrust_as_an_independent_minimiser_finds()
     {
-        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Ring(8, "octa", 9, 0.60, 2, 0.021), [0.2, 0.1, -0.3, 0.0, 0.4, 0.1, 0.0, -0.1]);
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(
+            DemoAirframes.Ring(8, "octa", 9, 0.60, 2, 0.021),
+            [0.2, 0.1, -0.3, 0.0, 0.4, 0.1, 0.0, -0.1]
+        );
         AssertBalance(balance!, 0.025045, [1.02263, 0.97295, 1.02913, 0.97540, 1.02178, 0.97508, 1.02666, 0.97642]);
     }
 
     [Fact]
     public void Coaxial_pairs_share_thrust_as_an_independent_minimiser_finds()
     {
-        (ThrustBalance? balance, _) = ThrustBalance.Solve(DemoAirframes.Coaxial(4, "x8", 5, 0.35, 2), [0.2, 0.1, 0.0, 0.3, -0.1, 0.1, 0.2, 0.0]);
+        (ThrustBalance? balance, _) = ThrustBalance.Solve(
+            DemoAirframes.Coaxial(4, "x8", 5, 0.35, 2),
+            [0.2, 0.1, 0.0, 0.3, -0.1, 0.1, 0.2, 0.0]
+        );
         AssertBalance(balance!, 0.033608, [1.03179, 0.96634, 1.03484, 0.96478, 0.96856, 1.03297, 0.96595, 1.03480]);
     }
 
@@ -54,16 +60,24 @@ public sealed class ThrustBalanceTests
     public void PredictSplit_carries_the_doubt_of_tilts_torque_arms_propellers_and_thrust_law()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
+        MotorTilt[] tilts =
+        [
+            .. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured()))),
+        ];
         Estimate split = TiltYaw.PredictSplit(hexa, tilts);
         Assert.Equal(0.04074, split.Value!.Value, Printed);
 
-        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six independent ± 0.08 add as squares. The split goes with
-        // 1/κ (± 5 %), with each arm by a sixth (± 2 mm of 420 mm), and with itself (± 7 %), all rectangular; three propellers a side scatter by 0.25 %.
+        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six
+        // independent ± 0.08 add as squares. The split goes with
+        // 1/κ (± 5 %), with each arm by a sixth (± 2 mm of 420 mm), and with itself (± 7 %), all
+        // rectangular; three propellers a side scatter by 0.25 %.
         double[] standard =
         [
-            0.4074 / 6 * 0.08 / 1.96 * Math.Sqrt(6), 0.04074 * 0.05 / Math.Sqrt(3), 0.04074 / 6 * (0.002 / 0.42) / Math.Sqrt(3) * Math.Sqrt(6),
-            0.04074 * 0.07 / Math.Sqrt(3), 0.0025 * Math.Sqrt(2 / 3.0),
+            0.4074 / 6 * 0.08 / 1.96 * Math.Sqrt(6),
+            0.04074 * 0.05 / Math.Sqrt(3),
+            0.04074 / 6 * (0.002 / 0.42) / Math.Sqrt(3) * Math.Sqrt(6),
+            0.04074 * 0.07 / Math.Sqrt(3),
+            0.0025 * Math.Sqrt(2 / 3.0),
         ];
         Assert.Equal(1.96 * Math.Sqrt(standard.Sum(u => u * u)), split.Ci95!.Value.Width / 2, 5e-5); // The balance bends a little over ± 5 % of κ.
     }
@@ -72,7 +86,10 @@ public sealed class ThrustBalanceTests
     public void PredictSplit_says_which_tilt_is_missing()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
+        MotorTilt[] tilts =
+        [
+            .. hexa.Motors.Take(5).Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured()))),
+        ];
         Assert.Equal(new TiltAcrossUnknown("M6"), TiltYaw.PredictSplit(hexa, tilts).Why);
     }
 
@@ -88,9 +105,14 @@ public sealed class ThrustBalanceTests
     [Fact]
     public void Without_torque_per_thrust_the_interval_holds_its_bound()
     {
-        Airframe known = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2, ThrustBalance.UsualTorquePerThrustM), unknown = known with { TorquePerThrustM = null };
-        MotorTilt[] tilts = [.. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown(new NotMeasured())))];
-        Estimate sharp = TiltYaw.PredictSplit(known, tilts), wide = TiltYaw.PredictSplit(unknown, tilts);
+        Airframe known = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2, ThrustBalance.UsualTorquePerThrustM),
+            unknown = known with { TorquePerThrustM = null };
+        MotorTilt[] tilts =
+        [
+            .. known.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.2, 0.08), Estimate.Unknown(new NotMeasured()))),
+        ];
+        Estimate sharp = TiltYaw.PredictSplit(known, tilts),
+            wide = TiltYaw.PredictSplit(unknown, tilts);
         Assert.Equal(sharp.Value!.Value, wide.Value!.Value, 1e-12);
         Assert.True(wide.Ci95!.Value.Width > 2 * sharp.Ci95!.Value.Width);
     }
@@ -99,7 +121,10 @@ public sealed class ThrustBalanceTests
     public void YawMoment_is_arm_times_thrust_times_the_sine_summed()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-        MotorTilt[] tilts = [.. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured())))];
+        MotorTilt[] tilts =
+        [
+            .. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured()))),
+        ];
 
         // By hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
         Assert.Equal(0.048883, TiltYaw.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);

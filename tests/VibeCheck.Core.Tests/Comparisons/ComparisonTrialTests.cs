@@ -3,7 +3,8 @@ using VibeCheck.Core.Comparisons;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>The comparison alone on many made analyses: flights scatter, and the truth is known. From simulated acceleration to verdict: campaigns compare.</summary>
+/// <summary>The comparison alone on many made analyses: flights scatter, and the truth is known. From simulated acceleration to
+/// verdict: campaigns compare.</summary>
 public class ComparisonTrialTests
 {
     private const int Trials = 300;
@@ -31,7 +32,10 @@ public class ComparisonTrialTests
     public void Intervals_of_single_orders_and_motors_hold_the_truth()
     {
         Comparison[] all = [.. Enumerable.Range(0, 150).Select(i => Trial(33_000 + i, -2, -4, 1))];
-        double orders = all.SelectMany(c => c.Motors).SelectMany(m => m.Orders).Where(o => o.Order == 1).Average(o => o.ChangeDb.Ci95!.Value.Contains(-2) ? 1.0 : 0);
+        double orders = all.SelectMany(c => c.Motors)
+            .SelectMany(m => m.Orders)
+            .Where(o => o.Order == 1)
+            .Average(o => o.ChangeDb.Ci95!.Value.Contains(-2) ? 1.0 : 0);
         double motors = all.SelectMany(c => c.Motors).Average(m => m.MotorTemp.Change.Ci95!.Value.Contains(-4) ? 1.0 : 0);
         Assert.InRange(orders, 0.90, 0.995);
         Assert.InRange(motors, 0.90, 0.999);
@@ -49,10 +53,12 @@ public class ComparisonTrialTests
     {
         // Generators of neighbouring seeds go in step for a while; Knuth's multiplier spreads them.
         var random = new Random(unchecked((int)(seed * 2654435761L)));
-        double[] sizes = [.. Enumerable.Range(0, 6).Select(_ => Math.Pow(10, -0.6 + 0.8 * random.NextDouble()))], rises = [.. Enumerable.Range(0, 6).Select(_ => 22 + 8 * random.NextDouble())];
+        double[] sizes = [.. Enumerable.Range(0, 6).Select(_ => Math.Pow(10, -0.6 + 0.8 * random.NextDouble()))],
+            rises = [.. Enumerable.Range(0, 6).Select(_ => 22 + 8 * random.NextDouble())];
         MadeFlights Flight(bool after)
         {
-            double commonDb = Normal.Sample(random, 0, 0.2), commonC = Normal.Sample(random, 0, 0.35);
+            double commonDb = Normal.Sample(random, 0, 0.2),
+                commonC = Normal.Sample(random, 0, 0.35);
             double Size(double a) => a * Math.Pow(10, ((after ? changeDb : 0) + commonDb + Normal.Sample(random, 0, 0.3)) / 20);
             double Rise(double r) => r + (after ? changeC : 0) + commonC + Normal.Sample(random, 0, 0.35) + Normal.Sample(random, 0, 0.2);
             return new MadeFlights
@@ -64,6 +70,9 @@ public class ComparisonTrialTests
             };
         }
 
-        return MadeFlights.Compare([.. Enumerable.Range(0, flights).Select(_ => Flight(false))], [.. Enumerable.Range(0, flights).Select(_ => Flight(true))]);
+        return MadeFlights.Compare(
+            [.. Enumerable.Range(0, flights).Select(_ => Flight(false))],
+            [.. Enumerable.Range(0, flights).Select(_ => Flight(true))]
+        );
     }
 }

@@ -29,7 +29,8 @@ public sealed class GroupComparisonTests
     [Fact]
     public void A_log_with_speeds_and_one_without_are_compared_by_the_group()
     {
-        Flight before = Simulated(5, 1).Flight, after = Made(6, 1.8, false);
+        Flight before = Simulated(5, 1).Flight,
+            after = Made(6, 1.8, false);
         Comparison c = Compare(before, after);
         Assert.True(c.VibrationIsOfGroup);
         Assert.Equal(CallKind.Worse, c.Vibration.Kind);
@@ -49,7 +50,15 @@ public sealed class GroupComparisonTests
     {
         Flight after = Made(10, 1, false);
         double[] Half(double[] axis) => Array.ConvertAll(axis, v => v / 2);
-        after = after with { Imu = after.Imu with { AccXMps2 = Half(after.Imu.AccXMps2), AccYMps2 = Half(after.Imu.AccYMps2), AccZMps2 = Half(after.Imu.AccZMps2) } };
+        after = after with
+        {
+            Imu = after.Imu with
+            {
+                AccXMps2 = Half(after.Imu.AccXMps2),
+                AccYMps2 = Half(after.Imu.AccYMps2),
+                AccZMps2 = Half(after.Imu.AccZMps2),
+            },
+        };
         Comparison c = Compare(Made(9, 1, false), after);
         Assert.Equal(CallKind.Unknown, c.Vibration.Kind);
         Assert.False(c.After[0].Group!.TotalMps2.IsKnown);
@@ -57,24 +66,45 @@ public sealed class GroupComparisonTests
     }
 
     [Fact]
-    public void With_logged_speeds_of_all_motors_there_is_no_group() => Assert.Null(Compare(Simulated(11, 1).Flight, Simulated(12, 1).Flight).Before[0].Group);
+    public void With_logged_speeds_of_all_motors_there_is_no_group() =>
+        Assert.Null(Compare(Simulated(11, 1).Flight, Simulated(12, 1).Flight).Before[0].Group);
 
-    private static Comparison Compare(Flight before, Flight after) => JobComparison.Run(new() { Title = "Job", Airframe = s_hexa, Before = [before], After = [after] });
+    private static Comparison Compare(Flight before, Flight after) =>
+        JobComparison.Run(
+            new()
+            {
+                Title = "Job",
+                Airframe = s_hexa,
+                Before = [before],
+                After = [after],
+            }
+        );
 
     private static Flight Made(int seed, double size, bool commands, double rpm = 3400)
     {
         Flight flight = Simulated(seed, size, rpm).Flight;
-        return flight with { Motors = commands ? [.. flight.Motors.Select(m => new MotorTrack { MotorId = m.MotorId, Command = m.Command })] : [] };
+        return flight with
+        {
+            Motors = commands ? [.. flight.Motors.Select(m => new MotorTrack { MotorId = m.MotorId, Command = m.Command })] : [],
+        };
     }
 
-    private static SimulatedFlight Simulated(int seed, double size, double rpm = 3400) => SimulatedFlight.Make(new()
-    {
-        Airframe = s_hexa,
-        Seed = seed,
-        HoverRpm = rpm,
-        HoverS = 45,
-        ImuRateHz = 500,
-        TiltAcrossDeg = [0.1, 0.1, 0.1, 0.1, 0.1, 0.1],
-        Rotors = [.. Enumerable.Range(0, 6).Select(m => new RotorSource([new(1, size * (0.5 + 0.1 * m)), new(2, 0.5 * size), new(3, 0.1 * size)]))],
-    });
+    private static SimulatedFlight Simulated(int seed, double size, double rpm = 3400) =>
+        SimulatedFlight.Make(
+            new()
+            {
+                Airframe = s_hexa,
+                Seed = seed,
+                HoverRpm = rpm,
+                HoverS = 45,
+                ImuRateHz = 500,
+                TiltAcrossDeg = [0.1, 0.1, 0.1, 0.1, 0.1, 0.1],
+                Rotors =
+                [
+                    .. Enumerable
+                        .Range(0, 6)
+                        .Select(m => new RotorSource([new(1, size * (0.5 + 0.1 * m)), new(2, 0.5 * size), new(3, 0.1 * size)])),
+                ],
+            }
+        );
 }

@@ -9,7 +9,12 @@ public class JobComparisonTests
     private static readonly MadeFlights Usual = new();
 
     // Made here: order 1 of three motors falls to under half, motors and ESCs settle cooler.
-    private static readonly MadeFlights Rough = Usual with { Order1 = [1.05, 0.42, 1.30, 0.47, 0.85, 0.38], MotorRiseC = [33, 24, 36, 23, 31, 24], EscRiseC = [23, 16, 24, 16, 22, 16] };
+    private static readonly MadeFlights Rough = Usual with
+    {
+        Order1 = [1.05, 0.42, 1.30, 0.47, 0.85, 0.38],
+        MotorRiseC = [33, 24, 36, 23, 31, 24],
+        EscRiseC = [23, 16, 24, 16, 22, 16],
+    };
 
     [Fact]
     public void Less_vibration_and_cooler_units_are_an_improvement_with_the_strongest_reason_first()
@@ -27,14 +32,25 @@ public class JobComparisonTests
         Assert.Equal(28 - 36, c.MotorTemperature.Change.Value!.Value, tolerance: 1e-9);
         Assert.Equal(-8, Assert.IsType<HottestUnitChanged>(c.Reasons[0]).ChangeC, tolerance: 1e-9);
         Assert.Contains(c.Reasons, r => r is RotorVibrationChanged { ChangeDb: < 0 });
-        Assert.Contains(c.Reasons, r => r is OrdersChanged { Fell: true } o
-            && o.Orders.Any(k => k is { Motor: "M3", Order: 1 } && Math.Abs(k.ChangeDb - 20 * Math.Log10(0.6 / 1.3)) < 1e-9));
+        Assert.Contains(
+            c.Reasons,
+            r =>
+                r is OrdersChanged { Fell: true } o
+                && o.Orders.Any(k => k is { Motor: "M3", Order: 1 } && Math.Abs(k.ChangeDb - 20 * Math.Log10(0.6 / 1.3)) < 1e-9)
+        );
     }
 
     [Fact]
     public void Nothing_changed_is_no_clear_change_and_says_what_could_have_been_shown()
     {
-        Comparison c = Compare(Usual, Usual with { Order1 = [0.51, 0.44, 0.61, 0.47, 0.56, 0.42], MotorRiseC = [27.5, 26, 28.4, 26, 27, 26] });
+        Comparison c = Compare(
+            Usual,
+            Usual with
+            {
+                Order1 = [0.51, 0.44, 0.61, 0.47, 0.56, 0.42],
+                MotorRiseC = [27.5, 26, 28.4, 26, 27, 26],
+            }
+        );
         Assert.Equal(Verdict.NoClearChange, c.Verdict);
         Assert.All(c.Motors, m => Assert.All(m.Orders, o => Assert.Equal(CallKind.NoClearChange, o.Call)));
         Assert.InRange(c.Vibration.SmallestShown!.Value, 0.5, 1.3);
@@ -56,7 +72,16 @@ public class JobComparisonTests
     [Fact]
     public void A_motor_that_got_rough_is_not_hidden_by_one_that_got_smooth()
     {
-        Comparison c = Compare(Usual with { Order1 = [1.5, 0.4, 0.4, 0.4, 0.4, 0.4] }, Usual with { Order1 = [0.4, 0.4, 0.4, 1.5, 0.4, 0.4] });
+        Comparison c = Compare(
+            Usual with
+            {
+                Order1 = [1.5, 0.4, 0.4, 0.4, 0.4, 0.4],
+            },
+            Usual with
+            {
+                Order1 = [0.4, 0.4, 0.4, 1.5, 0.4, 0.4],
+            }
+        );
         Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
         Assert.Equal(Verdict.Mixed, c.Verdict);
     }
@@ -64,7 +89,8 @@ public class JobComparisonTests
     [Fact]
     public void A_shown_change_below_what_matters_is_no_clear_change()
     {
-        MadeFlights[] before = [.. Enumerable.Range(0, 9).Select(_ => Usual)], after = [.. before.Select(f => f with { Order1 = Array.ConvertAll(f.Order1, a => a * 0.9) })];
+        MadeFlights[] before = [.. Enumerable.Range(0, 9).Select(_ => Usual)],
+            after = [.. before.Select(f => f with { Order1 = Array.ConvertAll(f.Order1, a => a * 0.9) })];
         Comparison c = Compare(before, after);
         Assert.Equal(CallKind.NoClearChange, c.Vibration.Kind);
         Assert.True(c.Vibration.Why is ChangeJudged { Significance: Significance.TooSmall, Matters: 1, InDb: true });
@@ -73,7 +99,8 @@ public class JobComparisonTests
     [Fact]
     public void Several_flights_narrow_the_interval()
     {
-        double Width(int n) => Compare([.. Enumerable.Repeat(Rough, n)], [.. Enumerable.Repeat(Usual, n)]).Vibration.Change.Ci95!.Value.Width;
+        double Width(int n) =>
+            Compare([.. Enumerable.Repeat(Rough, n)], [.. Enumerable.Repeat(Usual, n)]).Vibration.Change.Ci95!.Value.Width;
         Assert.True(Width(2) < Width(1) && Width(4) < Width(2));
     }
 
@@ -115,13 +142,19 @@ public class JobComparisonTests
     public void Rises_are_brought_to_equal_speed_by_the_cause_that_the_air_leaves_open(double ambientAfterC, double power, double bound)
     {
         // Thrust goes with ρn² and ρ with 1/T: 293.15 K · 1.03055² = 311.33 K would turn the rotors 3.055 % faster; from 20 to 5 °C slower.
-        Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03, AmbientC = ambientAfterC }), same = Compare(Usual, Usual);
+        Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03, AmbientC = ambientAfterC }),
+            same = Compare(Usual, Usual);
         double factor = Math.Pow(1.03, -power);
         Assert.Equal(28 * (factor - 1), c.MotorTemperature.Change.Value!.Value, tolerance: 1e-9);
 
         // The doubt of the power, rectangular: bound/√3 times the logarithm of the speeds.
-        double plain = same.MotorTemperature.Change.Ci95!.Value.Width / 2, u = 28 * factor * Math.Log(1.03) * bound / Math.Sqrt(3);
-        Assert.Equal(Math.Sqrt(plain * plain + Math.Pow(1.959964 * u, 2)), c.MotorTemperature.Change.Ci95!.Value.Width / 2, tolerance: 1e-4);
+        double plain = same.MotorTemperature.Change.Ci95!.Value.Width / 2,
+            u = 28 * factor * Math.Log(1.03) * bound / Math.Sqrt(3);
+        Assert.Equal(
+            Math.Sqrt(plain * plain + Math.Pow(1.959964 * u, 2)),
+            c.MotorTemperature.Change.Ci95!.Value.Width / 2,
+            tolerance: 1e-4
+        );
     }
 
     [Fact]
@@ -172,7 +205,16 @@ public class JobComparisonTests
     [Fact]
     public void Flights_swapped_by_date_are_not_compared_unless_asked()
     {
-        Comparison c = Compare(Rough with { StartedUtc = new(2026, 5, 2, 0, 0, 0, DateTimeKind.Utc) }, Usual with { StartedUtc = new(2026, 5, 1, 0, 0, 0, DateTimeKind.Utc) });
+        Comparison c = Compare(
+            Rough with
+            {
+                StartedUtc = new(2026, 5, 2, 0, 0, 0, DateTimeKind.Utc),
+            },
+            Usual with
+            {
+                StartedUtc = new(2026, 5, 1, 0, 0, 0, DateTimeKind.Utc),
+            }
+        );
         Assert.Equal(Verdict.NotComparable, c.Verdict);
         Assert.IsType<StagesOutOfOrder>(c.Reasons[0]);
         Assert.False(c.Conditions.Single(x => x.Kind == ConditionKind.Dates).Matched);
@@ -189,7 +231,8 @@ public class JobComparisonTests
     [Fact]
     public void Tilt_effect_is_a_slope_where_the_flights_show_it()
     {
-        double[] found = [0.6, 0.05, 0.5, 0.1, 0.3, 0.2], left = [0.05, 0.05, 0.05, 0.08, 0.05, 0.06];
+        double[] found = [0.6, 0.05, 0.5, 0.1, 0.3, 0.2],
+            left = [0.05, 0.05, 0.05, 0.08, 0.05, 0.06];
         MadeFlights before = Usual with { Order1 = [.. found.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
         MadeFlights after = Usual with { Order1 = [.. left.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
         TiltEffect effect = Compare(before, after, Survey(found, left)).TiltEffect;
@@ -202,7 +245,9 @@ public class JobComparisonTests
     public void Three_straightened_motors_among_six_show_the_effect_though_the_other_three_scatter()
     {
         // Made: 20 dB per degree, and half a dB of scatter on each motor.
-        double[] found = [0.4, 0.0, 0.4, 0.05, 0.25, 0.05], left = [0.0, 0.0, 0.0, 0.0, 0.05, 0.0], scatterDb = [0.3, 0.5, -0.4, 0.2, -0.3, 0.6];
+        double[] found = [0.4, 0.0, 0.4, 0.05, 0.25, 0.05],
+            left = [0.0, 0.0, 0.0, 0.0, 0.05, 0.0],
+            scatterDb = [0.3, 0.5, -0.4, 0.2, -0.3, 0.6];
         MadeFlights before = Usual with { Order1 = [.. found.Select(t => 0.4 * Math.Pow(10, t))] };
         MadeFlights after = Usual with { Order1 = [.. left.Zip(scatterDb, (t, s) => 0.4 * Math.Pow(10, t + s / 20))] };
         TiltEffect effect = Compare(before, after, Survey(found, left)).TiltEffect;
@@ -213,8 +258,14 @@ public class JobComparisonTests
     [Fact]
     public void Tilt_effect_is_silent_where_the_flights_do_not_show_it()
     {
-        TiltEffect effect = Compare(Usual, Usual with { Order1 = [0.49, 0.47, 0.6, 0.46, 0.57, 0.42] },
-            Survey([0.6, 0.05, 0.5, 0.1, 0.3, 0.2], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06])).TiltEffect;
+        TiltEffect effect = Compare(
+            Usual,
+            Usual with
+            {
+                Order1 = [0.49, 0.47, 0.6, 0.46, 0.57, 0.42],
+            },
+            Survey([0.6, 0.05, 0.5, 0.1, 0.3, 0.2], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06])
+        ).TiltEffect;
         Assert.False(effect.SlopePerDeg.IsKnown);
         Assert.IsType<TiltEffectNotShown>(effect.SlopePerDeg.Why);
     }
@@ -222,8 +273,14 @@ public class JobComparisonTests
     [Fact]
     public void A_motor_whose_tilt_improved_but_not_its_vibration_is_named_with_what_to_check()
     {
-        Comparison c = Compare(Rough, Usual with { Order1 = [0.5, 0.45, 1.31, 0.48, 0.55, 0.42] },
-            Survey([0.4, 0.05, 0.5, 0.1, 0.3, 0.1], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06]));
+        Comparison c = Compare(
+            Rough,
+            Usual with
+            {
+                Order1 = [0.5, 0.45, 1.31, 0.48, 0.55, 0.42],
+            },
+            Survey([0.4, 0.05, 0.5, 0.1, 0.3, 0.1], [0.05, 0.05, 0.05, 0.08, 0.05, 0.06])
+        );
         var finding = Assert.Single(c.Findings);
         Assert.Equal(("tilt-better-vibration-not", "M3"), (finding.Code, finding.Motor));
         Assert.Equal(0.45, Assert.IsType<TiltReducedVibrationNot>(finding.Cause).TakenOutDeg, 1e-9);
@@ -259,21 +316,45 @@ public class JobComparisonTests
     [Fact]
     public void Motors_that_only_carry_more_or_less_are_told_from_those_that_cool_otherwise()
     {
-        // Power goes with speed cubed: 0.96³ = 0.885, 1.04³ = 1.125. M1 and M4 settle as that says, M3 is relieved and cools better besides,
+        // Power goes with speed cubed: 0.96³ = 0.885, 1.04³ = 1.125. M1 and M4 settle as that
+        // says, M3 is relieved and cools better besides,
         // M6 warms at an unchanged load, and M2 turns faster without warming.
-        MadeFlights before = Usual with { MotorRiseC = [36, 26, 36, 26, 27, 26] };
+        MadeFlights before = Usual with
+        {
+            MotorRiseC = [36, 26, 36, 26, 27, 26],
+        };
         MadeFlights after = Usual with { MotorRiseC = [36 * 0.885, 26, 26, 26 * 1.125, 27, 33], RpmShare = [0.96, 1.04, 0.96, 1.04, 1, 1] };
         Comparison c = Compare(before, after);
-        Assert.Equal([RiseCause.Load, RiseCause.NotAsked, RiseCause.Both, RiseCause.Load, RiseCause.NotAsked, RiseCause.Unit], c.Motors.Select(m => m.MotorRiseCause));
+        Assert.Equal(
+            [RiseCause.Load, RiseCause.NotAsked, RiseCause.Both, RiseCause.Load, RiseCause.NotAsked, RiseCause.Unit],
+            c.Motors.Select(m => m.MotorRiseCause)
+        );
         Assert.Equal(0, c.Motors[0].MotorRiseAtEqualLoadC.Value!.Value, tolerance: 0.02);
-        Assert.Contains(c.Reasons, r => r is UnitsChanged { Cooler: false, ByLoad: true, Esc: false, Units: [{ Motor: "M4", ChangeC: > 3 and < 4 }] });
-        Assert.Contains(c.Reasons, r => r is UnitsChanged { Cooler: true, ByLoad: true, Esc: false, Units: [{ Motor: "M1", ChangeC: < -4 and > -5 }] });
-        Assert.Contains(c.Reasons, r => r is UnitsChanged { Cooler: true, ByLoad: false, Esc: false, Units: [{ Motor: "M3", ChangeC: -10 }, ..] });
-        Assert.Contains(c.Reasons, r => r is UnitsChanged { Cooler: false, ByLoad: false, Esc: false, Units: [{ Motor: "M6", ChangeC: 7 }, ..] });
+        Assert.Contains(
+            c.Reasons,
+            r => r is UnitsChanged { Cooler: false, ByLoad: true, Esc: false, Units: [{ Motor: "M4", ChangeC: > 3 and < 4 }] }
+        );
+        Assert.Contains(
+            c.Reasons,
+            r => r is UnitsChanged { Cooler: true, ByLoad: true, Esc: false, Units: [{ Motor: "M1", ChangeC: < -4 and > -5 }] }
+        );
+        Assert.Contains(
+            c.Reasons,
+            r => r is UnitsChanged { Cooler: true, ByLoad: false, Esc: false, Units: [{ Motor: "M3", ChangeC: -10 }, ..] }
+        );
+        Assert.Contains(
+            c.Reasons,
+            r => r is UnitsChanged { Cooler: false, ByLoad: false, Esc: false, Units: [{ Motor: "M6", ChangeC: 7 }, ..] }
+        );
 
         // What is taken out for the load is doubted by 19 % of itself (speed to the power 3 ± 1, rectangular).
-        double plain = c.Motors[4].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2, out1 = 36 * 0.885 * (1 / Math.Pow(0.96, 3) - 1);
-        Assert.Equal(Math.Sqrt(plain * plain + Math.Pow(1.96 * 0.19 * out1, 2)), c.Motors[0].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2, tolerance: 1e-9);
+        double plain = c.Motors[4].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2,
+            out1 = 36 * 0.885 * (1 / Math.Pow(0.96, 3) - 1);
+        Assert.Equal(
+            Math.Sqrt(plain * plain + Math.Pow(1.96 * 0.19 * out1, 2)),
+            c.Motors[0].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2,
+            tolerance: 1e-9
+        );
     }
 
     [Fact]

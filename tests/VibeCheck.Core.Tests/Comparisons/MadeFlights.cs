@@ -64,47 +64,87 @@ internal sealed record MadeFlights
         Flight flight = new()
         {
             Imu = Imu(),
-            Motors = HasTelemetry ? [.. Hexa.Motors.Select(m => new MotorTrack { MotorId = m.Id, Rpm = Flat(Rpm), MotorTempC = m.Id == MissingMotorTemp ? null : Warming, EscTempC = Warming })] : [],
+            Motors = HasTelemetry
+                ?
+                [
+                    .. Hexa.Motors.Select(m => new MotorTrack
+                    {
+                        MotorId = m.Id,
+                        Rpm = Flat(Rpm),
+                        MotorTempC = m.Id == MissingMotorTemp ? null : Warming,
+                        EscTempC = Warming,
+                    }),
+                ]
+                : [],
             AmbientC = AmbientGiven ? AmbientC : null,
-            Input = new FlightInput { Imu = new FileRecord { Path = name, Rows = 1, RowsUnusable = 0, Columns = [] }, StartedUtc = StartedUtc },
+            Input = new FlightInput
+            {
+                Imu = new FileRecord
+                {
+                    Path = name,
+                    Rows = 1,
+                    RowsUnusable = 0,
+                    Columns = [],
+                },
+                StartedUtc = StartedUtc,
+            },
         };
         HoverTime time = new(hover, new HoverGiven());
         return new(name, isAfter, flight, new MatchedHover(time, time, HasTelemetry ? Rpm : null), Analysis(flight, time));
     }
 
-    private FlightAnalysis Analysis(Flight flight, HoverTime hover) => new()
-    {
-        Airframe = Hexa,
-        Input = flight.Input,
-        AmbientC = AmbientC,
-        Hover = hover,
-        Levels = [new Level("acc_z", "m/s²", Size(1.5), new Interval(5, 500))],
-        Motors = [.. Hexa.Motors.Select((m, i) => new MotorAnalysis
+    private FlightAnalysis Analysis(Flight flight, HoverTime hover) =>
+        new()
         {
-            Id = m.Id,
-            RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown(new NoMotorTelemetry()),
-            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
-            CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown(new NoMotorTelemetry()),
-            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
-            MotorTemp = m.Id == MissingMotorTemp ? TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false)) : Rise(MotorRiseC[i]),
-            EscTemp = Rise(EscRiseC[i]),
-            UnbalanceGmm = Estimate.Unknown(new NotMeasured()),
-        })],
-        RotorVibrationMps2 = HasTelemetry ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a))) : Estimate.Unknown(new RotorSpeedsNotLogged()),
-        YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
-        Peaks = [],
-        Spectra = [],
-        Findings = [],
-        Warnings = [],
-    };
+            Airframe = Hexa,
+            Input = flight.Input,
+            AmbientC = AmbientC,
+            Hover = hover,
+            Levels = [new Level("acc_z", "m/s²", Size(1.5), new Interval(5, 500))],
+            Motors =
+            [
+                .. Hexa.Motors.Select(
+                    (m, i) =>
+                        new MotorAnalysis
+                        {
+                            Id = m.Id,
+                            RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown(new NoMotorTelemetry()),
+                            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
+                            CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown(new NoMotorTelemetry()),
+                            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
+                            MotorTemp =
+                                m.Id == MissingMotorTemp
+                                    ? TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false))
+                                    : Rise(MotorRiseC[i]),
+                            EscTemp = Rise(EscRiseC[i]),
+                            UnbalanceGmm = Estimate.Unknown(new NotMeasured()),
+                        }
+                ),
+            ],
+            RotorVibrationMps2 = HasTelemetry
+                ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a)))
+                : Estimate.Unknown(new RotorSpeedsNotLogged()),
+            YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
+            Peaks = [],
+            Spectra = [],
+            Findings = [],
+            Warnings = [],
+        };
 
     private Estimate Size(double mps2) => Estimate.Around(mps2, Doubt * mps2);
 
-    private OrderLevel Level(int order, double mps2) => new() { Order = order, RmsMps2 = Size(mps2), Separable = true };
+    private OrderLevel Level(int order, double mps2) =>
+        new()
+        {
+            Order = order,
+            RmsMps2 = Size(mps2),
+            Separable = true,
+        };
 
-    private TemperatureRise Rise(double riseC) => AmbientC is null || !HasTelemetry
-        ? TemperatureRise.Unknown(new AmbientUnknown())
-        : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = TauS };
+    private TemperatureRise Rise(double riseC) =>
+        AmbientC is null || !HasTelemetry
+            ? TemperatureRise.Unknown(new AmbientUnknown())
+            : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = TauS };
 
     private ImuTrack Imu()
     {
@@ -119,22 +159,35 @@ internal sealed record MadeFlights
         };
     }
 
-    private Series Warming => new([0, 20, 40, 60, 80, 100, 200], [.. new double[] { 20, 27, 32, 36, 39, 40, 45 }.Select(c => TempFactor * c)]);
+    private Series Warming =>
+        new([0, 20, 40, 60, 80, 100, 200], [.. new double[] { 20, 27, 32, 36, 39, 40, 45 }.Select(c => TempFactor * c)]);
 
     private static Series Flat(double value) => new([0, 200], [value, value]);
 
     internal static Comparison Compare(MadeFlights before, MadeFlights after, Survey? survey = null, ComparisonOptions? options = null) =>
         Compare([before], [after], survey, options);
 
-    internal static Comparison Compare(MadeFlights[] before, MadeFlights[] after, Survey? survey = null, ComparisonOptions? options = null) =>
-        JobComparison.Of("Made job", Hexa, survey,
+    internal static Comparison Compare(
+        MadeFlights[] before,
+        MadeFlights[] after,
+        Survey? survey = null,
+        ComparisonOptions? options = null
+    ) =>
+        JobComparison.Of(
+            "Made job",
+            Hexa,
+            survey,
             new FlightSet(
                 [.. before.Select((f, i) => f.Build(before.Length == 1 ? "before" : $"before {i + 1}", false))],
-                [.. after.Select((f, i) => f.Build(after.Length == 1 ? "after" : $"after {i + 1}", true))]),
-            before.Concat(after).All(f => f.HasTelemetry) ? HoverBasis.Rpm : HoverBasis.None, options ?? new());
+                [.. after.Select((f, i) => f.Build(after.Length == 1 ? "after" : $"after {i + 1}", true))]
+            ),
+            before.Concat(after).All(f => f.HasTelemetry) ? HoverBasis.Rpm : HoverBasis.None,
+            options ?? new()
+        );
 
     internal static Survey Survey(double[] found, double[]? left) =>
         new([.. found.Select(Tilt)], left is null ? [] : [.. left.Select(Tilt)]);
 
-    private static MotorTilt Tilt(double deg, int motor) => new($"M{motor + 1}", Estimate.Around(deg, 0.06), Estimate.Unknown(new NoMountReading(TiltDirection.Along)));
+    private static MotorTilt Tilt(double deg, int motor) =>
+        new($"M{motor + 1}", Estimate.Around(deg, 0.06), Estimate.Unknown(new NoMountReading(TiltDirection.Along)));
 }

@@ -5,15 +5,24 @@ namespace VibeCheck.Core.Tests.Comparisons;
 
 public class MotorTableTests
 {
-    private static readonly Comparison Made = MadeFlights.Compare(new MadeFlights { Order1 = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8] }, new MadeFlights(),
-        new([MadeFlights.Survey([0.4, 0.1, 0.5], null).AsFound[2], MadeFlights.Survey([0.4, 0.1], null).AsFound[0]], MadeFlights.Survey([0.1], null).AsFound));
+    private static readonly Comparison Made = MadeFlights.Compare(
+        new MadeFlights { Order1 = [0.3, 0.4, 0.5, 0.6, 0.7, 0.8] },
+        new MadeFlights(),
+        new(
+            [MadeFlights.Survey([0.4, 0.1, 0.5], null).AsFound[2], MadeFlights.Survey([0.4, 0.1], null).AsFound[0]],
+            MadeFlights.Survey([0.1], null).AsFound
+        )
+    );
 
     [Fact]
     public void Flights_and_survey_are_joined_on_the_motor_in_the_airframes_order()
     {
         DataFrame table = MotorTable.Of(Made);
         Assert.Equal(["M1", "M2", "M3", "M4", "M5", "M6"], ((StringDataFrameColumn)table["motor"]).ToArray());
-        Assert.Equal([0.3, 0.4, 0.5, 0.6, 0.7, 0.8], ((DoubleDataFrameColumn)table["order1_mps2_before"]).Select(v => Math.Round(v!.Value, 9)));
+        Assert.Equal(
+            [0.3, 0.4, 0.5, 0.6, 0.7, 0.8],
+            ((DoubleDataFrameColumn)table["order1_mps2_before"]).Select(v => Math.Round(v!.Value, 9))
+        );
         Assert.Equal([0.4, null, 0.5, null, null, null], ((DoubleDataFrameColumn)table["tilt_deg_before"]).ToArray());
         Assert.Equal([0.1, null, null, null, null, null], ((DoubleDataFrameColumn)table["tilt_deg_after"]).ToArray());
         Assert.Equal(0.1 - 0.4, ((DoubleDataFrameColumn)table["tilt_change_deg"])[0]!.Value, tolerance: 1e-12);
@@ -25,7 +34,8 @@ public class MotorTableTests
         string[] lines = MotorTable.ToCsv(Made).Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         Assert.Equal(7, lines.Length);
         Assert.StartsWith("motor,rpm_before,load_share_before,current_a_before,order1_mps2_before", lines[0], StringComparison.Ordinal);
-        string[] headers = lines[0].Split(','), second = lines[2].Split(',');
+        string[] headers = lines[0].Split(','),
+            second = lines[2].Split(',');
         Assert.Equal("", second[Array.IndexOf(headers, "tilt_deg_before")]);
         Assert.Equal("3400", second[Array.IndexOf(headers, "rpm_before")]);
     }

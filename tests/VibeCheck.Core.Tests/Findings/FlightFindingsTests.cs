@@ -88,8 +88,16 @@ public sealed class FlightFindingsTests
 
     private static Series Without(Series series, params double[] fromToS)
     {
-        int[] kept = [.. Enumerable.Range(0, series.Count).Where(i =>
-            !Enumerable.Range(0, fromToS.Length / 2).Any(g => series.TimeS[i] > fromToS[2 * g] && series.TimeS[i] < fromToS[2 * g + 1]))];
+        int[] kept =
+        [
+            .. Enumerable
+                .Range(0, series.Count)
+                .Where(i =>
+                    !Enumerable
+                        .Range(0, fromToS.Length / 2)
+                        .Any(g => series.TimeS[i] > fromToS[2 * g] && series.TimeS[i] < fromToS[2 * g + 1])
+                ),
+        ];
         return new([.. kept.Select(i => series.TimeS[i])], [.. kept.Select(i => series.Values[i])]);
     }
 }

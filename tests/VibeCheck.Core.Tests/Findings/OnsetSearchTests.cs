@@ -43,15 +43,23 @@ public sealed class OnsetSearchTests
         FlightRecipe calm = Trials.Hexa(52) with { HoverS = 60 };
         List<RotorSource> rotors = [.. calm.Rotors];
         rotors[2] = new([new(1, 2.2), .. calm.Rotors[2].Orders.Skip(1)]);
-        SimulatedFlight before = SimulatedFlight.Make(calm), after = SimulatedFlight.Make(calm with { Rotors = rotors });
-        ImuTrack imu = before.Flight.Imu, later = after.Flight.Imu;
+        SimulatedFlight before = SimulatedFlight.Make(calm),
+            after = SimulatedFlight.Make(calm with { Rotors = rotors });
+        ImuTrack imu = before.Flight.Imu,
+            later = after.Flight.Imu;
         double[] Joined(double[] a, double[] b) => [.. a.Select((v, i) => imu.Blocks[0].TimeOf(i) < At ? v : b[i])];
         Flight flight = before.Flight with
         {
-            Imu = imu with { AccXMps2 = Joined(imu.AccXMps2, later.AccXMps2), AccYMps2 = Joined(imu.AccYMps2, later.AccYMps2), AccZMps2 = Joined(imu.AccZMps2, later.AccZMps2) },
+            Imu = imu with
+            {
+                AccXMps2 = Joined(imu.AccXMps2, later.AccXMps2),
+                AccYMps2 = Joined(imu.AccYMps2, later.AccYMps2),
+                AccZMps2 = Joined(imu.AccZMps2, later.AccZMps2),
+            },
         };
 
-        FlightAnalysis analysis = FlightCheck.Of(flight, calm.Airframe), steady = FlightCheck.Of(after.Flight, calm.Airframe);
+        FlightAnalysis analysis = FlightCheck.Of(flight, calm.Airframe),
+            steady = FlightCheck.Of(after.Flight, calm.Airframe);
         Assert.Equal(At, OnsetSearch.OfOrder(analysis, "M3", 1)!.Value, tolerance: 3);
         Assert.All(["M1", "M2", "M4", "M5", "M6"], m => Assert.Null(OnsetSearch.OfOrder(analysis, m, 2)));
         Assert.Null(OnsetSearch.OfOrder(steady, "M3", 1));
@@ -72,5 +80,6 @@ public sealed class OnsetSearchTests
         }
     }
 
-    private static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+    private static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
 }

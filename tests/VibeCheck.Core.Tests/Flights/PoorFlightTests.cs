@@ -10,7 +10,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights;
 
-/// <summary>Flights that tell little: what can be reckoned is, the rest is unknown with its reason, and nothing is ever NaN.</summary>
+/// <summary>Flights that tell little: what can be calculated is, the rest is unknown with its reason, and nothing is ever NaN.</summary>
 public sealed class PoorFlightTests
 {
     private static readonly SimulatedFlight s_made = SimulatedFlight.Make(Trials.Hexa(61, hoverS: 20));
@@ -43,8 +43,21 @@ public sealed class PoorFlightTests
     {
         FlightAnalysis analysis = Analyse(s_made.Flight with { Motors = [.. s_made.Flight.Motors.Where(m => m.MotorId != "M2")] });
         MotorAnalysis silent = analysis.Motors[1];
-        Assert.All([silent.RpmMean, silent.LoadShare, silent.CurrentA, silent.UnbalanceGmm, silent.Orders[0].RmsMps2, silent.MotorTemp.RiseSteadyC], IsUnknown);
-        Assert.All(analysis.Motors.Where(m => m.Id != "M2"), m => Assert.True(m.RpmMean.IsKnown && m.LoadShare.IsKnown && m.Orders[1].RmsMps2.IsKnown));
+        Assert.All(
+            [
+                silent.RpmMean,
+                silent.LoadShare,
+                silent.CurrentA,
+                silent.UnbalanceGmm,
+                silent.Orders[0].RmsMps2,
+                silent.MotorTemp.RiseSteadyC,
+            ],
+            IsUnknown
+        );
+        Assert.All(
+            analysis.Motors.Where(m => m.Id != "M2"),
+            m => Assert.True(m.RpmMean.IsKnown && m.LoadShare.IsKnown && m.Orders[1].RmsMps2.IsKnown)
+        );
         Assert.True(analysis.YawTrim.Split.IsKnown);
         IsUnknown(analysis.GravityOffset!.ForwardM);
         Assert.Contains(analysis.Warnings, w => w.Code == "missing-telemetry" && w.Cause is SpeedsMissing { Motors: ["M2"] });
@@ -55,10 +68,17 @@ public sealed class PoorFlightTests
     public void A_motor_whose_speed_sensor_is_dead_is_unknown_and_does_not_shift_the_others()
     {
         FlightAnalysis whole = Analyse(s_made.Flight);
-        FlightAnalysis analysis = Analyse(s_made.Flight with
-        {
-            Motors = [.. s_made.Flight.Motors.Select(m => m.MotorId == "M1" ? m with { Rpm = new(m.Rpm!.TimeS, new double[m.Rpm.Count]) } : m)],
-        });
+        FlightAnalysis analysis = Analyse(
+            s_made.Flight with
+            {
+                Motors =
+                [
+                    .. s_made.Flight.Motors.Select(m =>
+                        m.MotorId == "M1" ? m with { Rpm = new(m.Rpm!.TimeS, new double[m.Rpm.Count]) } : m
+                    ),
+                ],
+            }
+        );
         IsUnknown(analysis.Motors[0].RpmMean);
         IsUnknown(analysis.Motors[0].LoadShare);
         Assert.Equal(whole.YawTrim.Split.Value!.Value, analysis.YawTrim.Split.Value!.Value, 0.01);
@@ -116,7 +136,8 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
-    public void A_dozen_samples_are_no_flight() => Assert.Empty(Analyse(s_made.Flight with { Imu = First(s_made.Flight.Imu, 12) }).Hover.Segments);
+    public void A_dozen_samples_are_no_flight() =>
+        Assert.Empty(Analyse(s_made.Flight with { Imu = First(s_made.Flight.Imu, 12) }).Hover.Segments);
 
     [Fact]
     public void No_speeds_at_a_slow_rate_invent_no_orders()
@@ -142,16 +163,17 @@ public sealed class PoorFlightTests
         Assert.NotNull(estimate.Why);
     }
 
-    private static ImuTrack First(ImuTrack imu, int count) => imu with
-    {
-        Blocks = [imu.Blocks[0] with { SampleCount = count }],
-        AccXMps2 = imu.AccXMps2[..count],
-        AccYMps2 = imu.AccYMps2[..count],
-        AccZMps2 = imu.AccZMps2[..count],
-        RateXRadps = imu.RateXRadps![..count],
-        RateYRadps = imu.RateYRadps![..count],
-        RateZRadps = imu.RateZRadps![..count],
-    };
+    private static ImuTrack First(ImuTrack imu, int count) =>
+        imu with
+        {
+            Blocks = [imu.Blocks[0] with { SampleCount = count }],
+            AccXMps2 = imu.AccXMps2[..count],
+            AccYMps2 = imu.AccYMps2[..count],
+            AccZMps2 = imu.AccZMps2[..count],
+            RateXRadps = imu.RateXRadps![..count],
+            RateYRadps = imu.RateYRadps![..count],
+            RateZRadps = imu.RateZRadps![..count],
+        };
 
     /// <summary>Walks through everything that the analysis says: each number finite, no rms or density below 0.</summary>
     private static void Holds(FlightAnalysis analysis)
@@ -184,7 +206,7 @@ public sealed class PoorFlightTests
             default:
                 foreach (PropertyInfo property in value.GetType().GetProperties(BindingFlags.Public | BindingFlags.Instance))
                 {
-                    // What is only reckoned from other members may not be askable (factors of no degrees of freedom).
+                    // What is only calculated from other members may not be askable (factors of no degrees of freedom).
                     if (property.GetIndexParameters().Length == 0 && property.Name != "Ci95Factors")
                     {
                         Walk(property.GetValue(value), $"{path}.{property.Name}");

@@ -35,7 +35,8 @@ public sealed class SharpAlignmentTests
     [Fact]
     public void Doubt_falls_with_length_and_with_sharp_parts()
     {
-        ClockAlignment few = Settle(s_timesS[..8], _ => 5), all = Settle(s_timesS, _ => 5);
+        ClockAlignment few = Settle(s_timesS[..8], _ => 5),
+            all = Settle(s_timesS, _ => 5);
         Assert.True(few.DriftPpm is null || few.DriftU95Ppm > 2 * all.DriftU95Ppm);
 
         // Two sharp parts, each 6 ms off by itself, say 6 ms times the root of 2 of their difference over 570 s: twice that as 95 %.
@@ -52,9 +53,17 @@ public sealed class SharpAlignmentTests
     private static ClockAlignment Settle(double[] timesS, Func<double, double> topS)
     {
         double[] Curve(int part, double top) =>
-            [.. Enumerable.Range(0, Lags).Select(i => Math.Exp(-0.5 * Math.Pow((StartS + i * SharpAlignment.StepS - top) / s_widthsS[part], 2)))];
+            [
+                .. Enumerable
+                    .Range(0, Lags)
+                    .Select(i => Math.Exp(-0.5 * Math.Pow((StartS + i * SharpAlignment.StepS - top) / s_widthsS[part], 2))),
+            ];
         double middle = StartS + Lags / 2 * SharpAlignment.StepS;
         return new SharpAlignment(
-            [.. timesS.Select((t, p) => Curve(p, topS(t)))], [.. timesS.Select((_, p) => Curve(p, middle))], timesS, StartS).Settle();
+            [.. timesS.Select((t, p) => Curve(p, topS(t)))],
+            [.. timesS.Select((_, p) => Curve(p, middle))],
+            timesS,
+            StartS
+        ).Settle();
     }
 }

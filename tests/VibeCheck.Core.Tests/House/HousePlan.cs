@@ -9,38 +9,41 @@ internal static class HousePlan
     /// <summary>Folders of Core that all others may use.</summary>
     internal static IReadOnlyList<string> ForAll { get; } = ["", "Statistics"];
 
-    /// <summary>Each folder of Core with those right below it. It may use all that it reaches along these arrows, and nothing else.</summary>
-    internal static IReadOnlyDictionary<string, string[]> CoreFolders { get; } = new Dictionary<string, string[]>(StringComparer.Ordinal)
-    {
-        ["Comparisons"] = ["Findings", "Surveys"],
-        ["Findings"] = ["Quality"],
-        ["Quality"] = ["Flights", "Samples"],
-        ["Flights"] = ["Flights.Accounting", "Flights.Hovers", "Flights.Structure", "Flights.Temperatures", "Orders.SpeedSearch"],
-        ["Flights.Accounting"] = ["Airframes", "Orders.Group"],
-        ["Flights.Structure"] = ["Flights.Lines"],
-        ["Flights.Lines"] = ["Airframes", "Signals"],
-        ["Flights.Hovers"] = ["Signals"],
-        ["Flights.Temperatures"] = ["Tracks"],
-        ["Orders.Group"] = ["Orders"],
-        ["Samples"] = ["Orders"],
-        ["Orders.SpeedSearch"] = ["Orders"],
-        ["Orders"] = ["Signals"],
-        ["Signals"] = ["Tracks"],
-        ["Tracks"] = [],
-        ["Surveys"] = ["Airframes"],
-        ["Airframes"] = [],
-    };
+    /// <summary>Each folder of Core with those right below it. It may use all that it reaches
+    /// along these arrows, and nothing else.</summary>
+    internal static IReadOnlyDictionary<string, string[]> CoreFolders { get; } =
+        new Dictionary<string, string[]>(StringComparer.Ordinal)
+        {
+            ["Comparisons"] = ["Findings", "Surveys"],
+            ["Findings"] = ["Quality"],
+            ["Quality"] = ["Flights", "Samples"],
+            ["Flights"] = ["Flights.Accounting", "Flights.Hovers", "Flights.Structure", "Flights.Temperatures", "Orders.SpeedSearch"],
+            ["Flights.Accounting"] = ["Airframes", "Orders.Group"],
+            ["Flights.Structure"] = ["Flights.Lines"],
+            ["Flights.Lines"] = ["Airframes", "Signals"],
+            ["Flights.Hovers"] = ["Signals"],
+            ["Flights.Temperatures"] = ["Tracks"],
+            ["Orders.Group"] = ["Orders"],
+            ["Samples"] = ["Orders"],
+            ["Orders.SpeedSearch"] = ["Orders"],
+            ["Orders"] = ["Signals"],
+            ["Signals"] = ["Tracks"],
+            ["Tracks"] = [],
+            ["Surveys"] = ["Airframes"],
+            ["Airframes"] = [],
+        };
 
     /// <summary>Each project with those it refers to.</summary>
-    internal static IReadOnlyDictionary<string, string[]> Projects { get; } = new Dictionary<string, string[]>(StringComparer.Ordinal)
-    {
-        ["Cli"] = ["Logs", "Reports", "Workbench"],
-        ["Workbench"] = ["Logs", "Reports"],
-        ["BenchSheet"] = ["Logs"],
-        ["Logs"] = ["Core"],
-        ["Reports"] = ["Core"],
-        ["Core"] = [],
-    };
+    internal static IReadOnlyDictionary<string, string[]> Projects { get; } =
+        new Dictionary<string, string[]>(StringComparer.Ordinal)
+        {
+            ["Cli"] = ["Logs", "Reports", "Workbench"],
+            ["Workbench"] = ["Logs", "Reports"],
+            ["BenchSheet"] = ["Logs"],
+            ["Logs"] = ["Core"],
+            ["Reports"] = ["Core"],
+            ["Core"] = [],
+        };
 
     /// <summary>All folders that a folder reaches along the arrows.</summary>
     internal static IReadOnlySet<string> Reached(string folder)

@@ -17,9 +17,16 @@ public sealed partial class HouseTests
     [Fact]
     public void Folders_of_Core_use_only_what_the_arrows_reach()
     {
-        string[] beyond = [.. Uses()
-            .Where(u => !HousePlan.ForAll.Contains(u.To) && (HousePlan.ForAll.Contains(u.From) || !HousePlan.Reached(u.From).Contains(u.To)))
-            .Select(u => $"{u.From} uses {u.To}: {u.Example}").Distinct().Order(StringComparer.Ordinal)];
+        string[] beyond =
+        [
+            .. Uses()
+                .Where(u =>
+                    !HousePlan.ForAll.Contains(u.To) && (HousePlan.ForAll.Contains(u.From) || !HousePlan.Reached(u.From).Contains(u.To))
+                )
+                .Select(u => $"{u.From} uses {u.To}: {u.Example}")
+                .Distinct()
+                .Order(StringComparer.Ordinal),
+        ];
         Assert.True(beyond.Length == 0, "No arrow of docs/architecture.md allows this:\n" + string.Join("\n", beyond));
     }
 
@@ -27,15 +34,24 @@ public sealed partial class HouseTests
     public void Every_arrow_of_the_plan_is_used()
     {
         HashSet<(string, string)> uses = [.. Uses().Select(u => (u.From, u.To))];
-        string[] idle = [.. HousePlan.CoreFolders.SelectMany(f => f.Value.Where(to => !uses.Contains((f.Key, to))).Select(to => $"{f.Key} --> {to}"))];
+        string[] idle =
+        [
+            .. HousePlan.CoreFolders.SelectMany(f => f.Value.Where(to => !uses.Contains((f.Key, to))).Select(to => $"{f.Key} --> {to}")),
+        ];
         Assert.Empty(idle);
     }
 
     [Fact]
     public void Every_folder_of_Core_is_in_the_plan()
     {
-        string[] unknown = [.. CoreTypes().Select(FolderOf).Distinct().Where(f => !HousePlan.ForAll.Contains(f) && !HousePlan.CoreFolders.ContainsKey(f))];
-        Assert.True(unknown.Length == 0, "Add a line to HousePlan and the picture in docs/architecture.md for: " + string.Join(", ", unknown));
+        string[] unknown =
+        [
+            .. CoreTypes().Select(FolderOf).Distinct().Where(f => !HousePlan.ForAll.Contains(f) && !HousePlan.CoreFolders.ContainsKey(f)),
+        ];
+        Assert.True(
+            unknown.Length == 0,
+            "Add a line to HousePlan and the picture in docs/architecture.md for: " + string.Join(", ", unknown)
+        );
     }
 
     [Fact]
@@ -62,7 +78,9 @@ public sealed partial class HouseTests
         foreach ((string project, string[] below) in HousePlan.Projects)
         {
             string file = Path.Combine(Repository.Root, "src", $"VibeCheck.{project}", $"VibeCheck.{project}.csproj");
-            IEnumerable<string> found = XDocument.Load(file).Descendants("ProjectReference")
+            IEnumerable<string> found = XDocument
+                .Load(file)
+                .Descendants("ProjectReference")
                 .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value.Replace('\\', '/'))["VibeCheck.".Length..]);
             Assert.Equal(below.Order(StringComparer.Ordinal), found.Order(StringComparer.Ordinal));
         }
@@ -83,11 +101,14 @@ public sealed partial class HouseTests
         string[] sentences =
         [
             .. from file in Directory.EnumerateFiles(core, "*.cs", SearchOption.AllDirectories)
-               from literal in Literals.Of(File.ReadAllText(file))
-               where literal.Words >= 3 && !literal.IsForProgrammers
-               select $"{Path.GetRelativePath(core, file)}:{literal.Line}: {literal.Text}",
+            from literal in Literals.Of(File.ReadAllText(file))
+            where literal.Words >= 3 && !literal.IsForProgrammers
+            select $"{Path.GetRelativePath(core, file)}:{literal.Line}: {literal.Text}",
         ];
-        Assert.True(sentences.Length == 0, "Make these causes with numbers, and their words in Reports/Text:\n" + string.Join("\n", sentences));
+        Assert.True(
+            sentences.Length == 0,
+            "Make these causes with numbers, and their words in Reports/Text:\n" + string.Join("\n", sentences)
+        );
     }
 
     [Theory]
@@ -95,6 +116,8 @@ public sealed partial class HouseTests
     [InlineData("var why = \"the split is not known\";", 5)]
     [InlineData("// \"words of a comment do not count\"", 0)]
     [InlineData("throw new ArgumentException(\"must have two stages\", nameof(x));", 0)]
+    [InlineData("throw new ArgumentException(\n    \"must have two stages\",\n    nameof(x)\n);", 0)]
+    [InlineData("throw new ArgumentException(\n    nameof(x)\n);\nvar why = \"the split is not known\";", 5)]
     [InlineData("var unit = \"m/s²\"; var code = \"order-1-stands-out\"; var c = '\"';", 1)]
     public void Literals_are_found_with_their_words(string code, int most) =>
         Assert.Equal(most, Literals.Of(code).Where(l => !l.IsForProgrammers).Select(l => l.Words).DefaultIfEmpty(0).Max());
@@ -118,7 +141,8 @@ public sealed partial class HouseTests
     private static IEnumerable<string> WithOtherNamespace(string project) =>
         from file in Directory.EnumerateFiles(project, "*.cs", SearchOption.AllDirectories)
         let found = Declaration().Match(File.ReadAllText(file))
-        let folder = Path.GetRelativePath(Path.GetDirectoryName(project)!, Path.GetDirectoryName(file)!).Replace(Path.DirectorySeparatorChar, '.')
+        let folder = Path.GetRelativePath(Path.GetDirectoryName(project)!, Path.GetDirectoryName(file)!)
+            .Replace(Path.DirectorySeparatorChar, '.')
         where found.Success && found.Groups[1].Value != folder
         select $"{file}: namespace {found.Groups[1].Value}, folder {folder}";
 

@@ -18,11 +18,15 @@ internal static partial class Literals
     internal static IEnumerable<Literal> Of(string source)
     {
         int line = 0;
+        bool inException = false;
         foreach (string text in source.Split('\n'))
         {
             line++;
             string code = Comment().Replace(text, "");
-            bool isForProgrammers = ForProgrammers().IsMatch(code);
+            inException |= Thrown().IsMatch(code);
+            bool isForProgrammers = inException || Attribute().IsMatch(code);
+            // The message of an exception may stand some lines below its name: its statement ends with a semicolon.
+            inException &= !code.TrimEnd().EndsWith(';');
             foreach (Match match in Quoted().Matches(code))
             {
                 string told = Value().Replace(match.Groups[1].Value, "{}");
@@ -34,13 +38,19 @@ internal static partial class Literals
     [GeneratedRegex(@"^\s*//.*$")]
     private static partial Regex Comment();
 
-    [GeneratedRegex(@"Exception\(|^\s*\[[A-Z]")]
-    private static partial Regex ForProgrammers();
+    [GeneratedRegex(@"Exception\(")]
+    private static partial Regex Thrown();
+
+    [GeneratedRegex(@"^\s*\[[A-Z]")]
+    private static partial Regex Attribute();
 
     // The values of an interpolated literal may hold literals themselves; braces are balanced one level deep.
-    [GeneratedRegex("""
-        "((?:[^"\\{]|\\.|\{(?:[^{}"]|"(?:[^"\\]|\\.)*"|\{[^{}]*\})*\})*)"
-        """, RegexOptions.IgnorePatternWhitespace)]
+    [GeneratedRegex(
+        """
+            "((?:[^"\\{]|\\.|\{(?:[^{}"]|"(?:[^"\\]|\\.)*"|\{[^{}]*\})*\})*)"
+            """,
+        RegexOptions.IgnorePatternWhitespace
+    )]
     private static partial Regex Quoted();
 
     [GeneratedRegex(@"\{(?:[^{}]|\{[^{}]*\})*\}")]

@@ -6,7 +6,9 @@ namespace VibeCheck.Core.Tests.Orders;
 /// <summary>Held against MathNet's factors of the same matrix written out whole.</summary>
 public sealed class BandedCholeskyTests
 {
-    private const int Size = 9, Bands = 3, Width = Bands + 1;
+    private const int Size = 9,
+        Bands = 3,
+        Width = Bands + 1;
 
     [Theory]
     [InlineData(1)]
@@ -15,7 +17,8 @@ public sealed class BandedCholeskyTests
     public void A_band_matrix_is_solved_as_the_whole_one_is_however_large_its_numbers(double scale)
     {
         Matrix<double> whole = Whole();
-        double[] band = Band(whole * scale), x = [.. Enumerable.Range(1, Size).Select(i => scale * i)];
+        double[] band = Band(whole * scale),
+            x = [.. Enumerable.Range(1, Size).Select(i => scale * i)];
 
         double logDeterminant = BandedCholesky.FactorAndSolve(band, x, Bands);
         double[] diagonal = BandedCholesky.InverseDiagonal(band, Size, Bands);
@@ -37,12 +40,18 @@ public sealed class BandedCholeskyTests
         Assert.True(double.IsNaN(BandedCholesky.FactorAndSolve(Band(whole), new double[Size], Bands)));
     }
 
-    private static Matrix<double> Whole() => Matrix<double>.Build.Dense(Size, Size, (i, j) => Math.Abs(i - j) switch
-    {
-        0 => 4 + 0.5 * i,
-        <= Bands => 1.0 / (1 + i + j),
-        _ => 0,
-    });
+    private static Matrix<double> Whole() =>
+        Matrix<double>.Build.Dense(
+            Size,
+            Size,
+            (i, j) =>
+                Math.Abs(i - j) switch
+                {
+                    0 => 4 + 0.5 * i,
+                    <= Bands => 1.0 / (1 + i + j),
+                    _ => 0,
+                }
+        );
 
     private static double[] Band(Matrix<double> whole)
     {

@@ -12,14 +12,24 @@ public sealed class JointFitTests
 
     private const int Samples = 4096;
 
-    // scipy.linalg.lstsq 1.10.1 on the full design of both lines, Hann weights: tools/reference-values/order_fit.py. The demodulation holds the
-    // window straight between envelope samples and leave the sum-frequency terms out, and the slow motion is taken off first: 2e-3 of a line of size 1.
+    // scipy.linalg.lstsq 1.10.1 on the full design of both lines, Hann weights:
+    // tools/reference-values/order_fit.py. The demodulation holds the
+    // window straight between envelope samples and leave the sum-frequency terms out, and the slow
+    // motion is taken off first: 2e-3 of a line of size 1.
     [Fact]
     public void Two_lines_in_noise_get_the_phasors_of_full_least_squares()
     {
         double[] noise = Noise(Samples, 7);
-        double[] y = [.. Enumerable.Range(0, Samples + 1).Select(n =>
-            Math.Cos(Math.Tau * 50 * n / RateHz + 0.3) + 0.4 * Math.Cos(Math.Tau * 50.6 * n / RateHz - 1.1) + (n < Samples ? noise[n] : 0))];
+        double[] y =
+        [
+            .. Enumerable
+                .Range(0, Samples + 1)
+                .Select(n =>
+                    Math.Cos(Math.Tau * 50 * n / RateHz + 0.3)
+                    + 0.4 * Math.Cos(Math.Tau * 50.6 * n / RateHz - 1.1)
+                    + (n < Samples ? noise[n] : 0)
+                ),
+        ];
         WindowFits fits = JointFit.Of(Tracked(y, 50, 50.6), 4.096, loading: 0);
 
         Assert.Equal(1, fits.Windows);
@@ -69,7 +79,8 @@ public sealed class JointFitTests
             Complex sum = 0;
             for (int n = -segment.Step; n <= segment.Step; n++)
             {
-                double triangle = 1 - Math.Abs((double)n / segment.Step), phase = Math.Tau * 47.3 * (at * segment.Step + n) / RateHz;
+                double triangle = 1 - Math.Abs((double)n / segment.Step),
+                    phase = Math.Tau * 47.3 * (at * segment.Step + n) / RateHz;
                 sum += 2.0 / segment.Step * triangle * segment.Axes[0][at * segment.Step + n] * Complex.FromPolarCoordinates(1, -phase);
             }
 
@@ -77,7 +88,8 @@ public sealed class JointFitTests
         }
     }
 
-    private static DemodulatedSegment Tracked(double[] x, params double[] rotorHz) => Tracked([x, new double[x.Length], new double[x.Length]], rotorHz);
+    private static DemodulatedSegment Tracked(double[] x, params double[] rotorHz) =>
+        Tracked([x, new double[x.Length], new double[x.Length]], rotorHz);
 
     private static DemodulatedSegment Tracked(double[][] axes, params double[] rotorHz)
     {
@@ -92,7 +104,11 @@ public sealed class JointFitTests
         DetrendedSegment segment = DetrendedSegment.Cut(imu, [new TimeInterval(0, endS)], 0.1).Single();
         RotorAngle[] angles = [.. rotorHz.Select(hz => new RotorAngle(new Series([0, endS], [60 * hz, 60 * hz])))];
         return DemodulatedSegment.Of(
-            segment, [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))], RotorPhases.Reported(segment, angles), new Workspace());
+            segment,
+            [.. rotorHz.Select((hz, r) => Line.Of(r, 1, hz, RateHz))],
+            RotorPhases.Reported(segment, angles),
+            new Workspace()
+        );
     }
 
     private static void AssertNear(Complex expected, Complex actual) => Assert.Equal(0, Complex.Abs(expected - actual), tolerance: 2e-3);
@@ -115,5 +131,6 @@ public sealed class JointFitTests
         return [.. Enumerable.Range(0, 3).Select(_ => Enumerable.Range(0, count).Select(_ => Gauss(random)).ToArray())];
     }
 
-    private static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+    private static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
 }

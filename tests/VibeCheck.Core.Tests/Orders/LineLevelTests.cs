@@ -4,7 +4,14 @@ namespace VibeCheck.Core.Tests.Orders;
 
 public sealed class LineLevelTests
 {
-    private static LineLevel Level(double square, double deviation) => new() { Square = square, Deviation = deviation, PerAxis = [square, 0, 0], VarianceInflation = 1 };
+    private static LineLevel Level(double square, double deviation) =>
+        new()
+        {
+            Square = square,
+            Deviation = deviation,
+            PerAxis = [square, 0, 0],
+            VarianceInflation = 1,
+        };
 
     [Fact]
     public void A_hover_measured_whole_has_the_doubt_of_its_stretches_alone()
@@ -17,7 +24,8 @@ public sealed class LineLevelTests
     [Fact]
     public void What_was_left_out_may_differ_as_much_as_the_parts_do()
     {
-        // W. Cochran, Sampling Techniques (from memory): variance of the mean of n of N is (1 - n/N) s²/n. Reckoned by hand: n = 4 values 1, 2, 3, 4 of N = 16, s² = 5/3: 0.75 · 5/3 / 4 = 0.3125.
+        // W. Cochran, Sampling Techniques (from memory): variance of the mean of n of N is (1 - n/N) s²/n. Calculated by hand: n = 4
+        // values 1, 2, 3, 4 of N = 16, s² = 5/3: 0.75 · 5/3 / 4 = 0.3125.
         var level = LineLevel.Over([Level(1, 0), Level(2, 0), Level(3, 0), Level(4, 0)], [0.25, 0.25, 0.25, 0.25], leftOut: 0.75);
         Assert.Equal(2.5, level.Square);
         Assert.Equal(Math.Sqrt(0.3125), level.Deviation, 1e-12);

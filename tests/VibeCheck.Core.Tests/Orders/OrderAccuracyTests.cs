@@ -21,8 +21,22 @@ public sealed class OrderAccuracyTests
             GroundS = 2,
             HoverS = 40,
             TelemetryLatencyS = 0.06,
-            Rotors = [.. Enumerable.Range(0, 6).Select(m => new RotorSource(
-                [.. orders.Select(o => new OrderSource(o, (0.3 + 0.1 * m) / (o == 1 ? 1 : o == 2 ? 1.5 : 3)))]))],
+            Rotors =
+            [
+                .. Enumerable
+                    .Range(0, 6)
+                    .Select(m => new RotorSource([
+                        .. orders.Select(o => new OrderSource(
+                            o,
+                            (0.3 + 0.1 * m)
+                                / (
+                                    o == 1 ? 1
+                                    : o == 2 ? 1.5
+                                    : 3
+                                )
+                        )),
+                    ])),
+            ],
         };
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
         OrderResult result = Measured(flight);
@@ -48,7 +62,8 @@ public sealed class OrderAccuracyTests
     [Trait("Category", "Slow")]
     public void Rotors_that_meet_under_slow_noisy_telemetry_do_not_slip_a_turn()
     {
-        // Readings ten times a second with 0.3 % of noise let an angle stray by whole turns, and eight rotors within 1 % meet all the time: when an
+        // Readings ten times a second with 0.3 % of noise let an angle stray by whole turns, and
+        // eight rotors within 1 % meet all the time: when an
         // angle slips at a meeting, order 1 comes out 0.5 dB low and more.
         double[] loud = [0.4, 0.7, 1.3, 1.1, 1.6, 0.9, 1.9, 0.6];
         var recipe = new FlightRecipe
@@ -70,18 +85,23 @@ public sealed class OrderAccuracyTests
         SimulatedFlight flight = SimulatedFlight.Make(recipe);
         OrderResult result = Measured(flight);
 
-        Assert.All(result.Motors.Zip(flight.Truth.Motors), pair =>
-        {
-            double truth = pair.Second.Orders.Single(o => o.Order == 1).RmsMps2([flight.Truth.Hover]);
-            Assert.Equal(0, 20 * Math.Log10(pair.First.Orders[0].RmsMps2.Value!.Value / truth), tolerance: 0.25);
-        });
+        Assert.All(
+            result.Motors.Zip(flight.Truth.Motors),
+            pair =>
+            {
+                double truth = pair.Second.Orders.Single(o => o.Order == 1).RmsMps2([flight.Truth.Hover]);
+                Assert.Equal(0, 20 * Math.Log10(pair.First.Orders[0].RmsMps2.Value!.Value / truth), tolerance: 0.25);
+            }
+        );
     }
 
-    private static OrderResult Measured(SimulatedFlight flight) => OrderAnalysis.Measure(
-        flight.Flight.Imu,
-        [.. flight.Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades))],
-        [flight.Truth.Hover],
-        new OrderOptions());
+    private static OrderResult Measured(SimulatedFlight flight) =>
+        OrderAnalysis.Measure(
+            flight.Flight.Imu,
+            [.. flight.Recipe.Airframe.Motors.Select((m, i) => new RotorSpeed(m.Id, flight.Flight.Motors[i].Rpm!, m.Blades))],
+            [flight.Truth.Hover],
+            new OrderOptions()
+        );
 
     private static double Middle(List<double> values) => values.Order().ElementAt(values.Count / 2);
 }

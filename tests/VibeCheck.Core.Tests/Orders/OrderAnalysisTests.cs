@@ -47,9 +47,15 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void A_rotor_whose_orders_all_lie_too_high_is_unknown_and_the_other_is_measured()
     {
-        // At 1000 Hz nothing above 1500 Hz is looked at: order 6 of 260 Hz stands at 1560, of 166.7 Hz at 1000, folded onto 0, of 100 Hz at 600, folded to 400.
+        // At 1000 Hz nothing above 1500 Hz is looked at: order 6 of 260 Hz stands at 1560, of 166.7 Hz at 1000, folded onto 0, of 100
+        // Hz at 600, folded to 400.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 6 * 100 * t));
-        OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 15600), Steady("B", 10000), Steady("C", 6000)], s_hover, new() { Orders = [6] });
+        OrderResult result = OrderAnalysis.Measure(
+            imu,
+            [Steady("A", 15600), Steady("B", 10000), Steady("C", 6000)],
+            s_hover,
+            new() { Orders = [6] }
+        );
 
         Assert.IsType<OrderAboveSampleRate>(result.Motors[0].Orders[0].RmsMps2.Why);
         Assert.IsType<OrderAtFold>(result.Motors[1].Orders[0].RmsMps2.Why);
@@ -59,7 +65,12 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void Orders_that_all_lie_too_high_give_reasons_and_no_zero()
     {
-        OrderResult result = OrderAnalysis.Measure(Track(t => Math.Cos(Math.Tau * 50 * t)), [Steady("A", 3000)], s_hover, new() { Orders = [99] });
+        OrderResult result = OrderAnalysis.Measure(
+            Track(t => Math.Cos(Math.Tau * 50 * t)),
+            [Steady("A", 3000)],
+            s_hover,
+            new() { Orders = [99] }
+        );
 
         Assert.False(result.RotorVibrationMps2.IsKnown);
         Assert.False(result.Motors[0].RpmMean.IsKnown);
@@ -92,7 +103,8 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void Rotors_that_go_through_less_than_a_beat_are_a_group_and_how_much_they_make_together_is_left_open()
     {
-        // Made here: 59.67 and 60 Hz, amplitude 1 each, over 2 s: two thirds of a beat. What they make together, 1 m/s² over a whole beat, depends on
+        // Made here: 59.67 and 60 Hz, amplitude 1 each, over 2 s: two thirds of a beat. What they
+        // make together, 1 m/s² over a whole beat, depends on
         // where the beat stands.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 3580 / 60 * t) + Math.Cos(Math.Tau * 60 * t + 1));
         OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3580), Steady("B", 3600)], [new(0, 2)], new() { Orders = [1] });
@@ -135,7 +147,21 @@ public sealed class OrderAnalysisTests
     {
         ImuTrack imu = Track(t => t is > 8 and < 8.3 ? double.NaN : Math.Cos(Math.Tau * 50 * t));
         double[] times = [.. Enumerable.Range(0, 401).Select(i => i * 0.05)];
-        var spotted = new RotorSpeed("A", new Series(times, [.. times.Select((_, i) => i % 17 == 0 ? double.NaN : i % 29 == 0 ? 0 : 3000.0)]), 2);
+        var spotted = new RotorSpeed(
+            "A",
+            new Series(
+                times,
+                [
+                    .. times.Select(
+                        (_, i) =>
+                            i % 17 == 0 ? double.NaN
+                            : i % 29 == 0 ? 0
+                            : 3000.0
+                    ),
+                ]
+            ),
+            2
+        );
         OrderResult result = OrderAnalysis.Measure(imu, [spotted], s_hover, new() { Orders = [1] });
 
         Assert.Equal(1 / Math.Sqrt(2), result.Motors[0].Orders[0].RmsMps2.Value!.Value, tolerance: 0.016);
@@ -154,12 +180,13 @@ public sealed class OrderAnalysisTests
         };
     }
 
-    private static RotorSpeed Steady(string id, double rpm) => new(
-        id, new Series([.. Enumerable.Range(0, 401).Select(i => i * 0.05)], [.. Enumerable.Repeat(rpm, 401)]), 2);
+    private static RotorSpeed Steady(string id, double rpm) =>
+        new(id, new Series([.. Enumerable.Range(0, 401).Select(i => i * 0.05)], [.. Enumerable.Repeat(rpm, 401)]), 2);
 
     private sealed class Told : IProgress<FitProgress>
     {
-        private int _windows, _passes;
+        private int _windows,
+            _passes;
 
         internal int Windows => _windows;
 

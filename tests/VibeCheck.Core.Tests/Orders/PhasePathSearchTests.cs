@@ -9,7 +9,14 @@ public sealed class PhasePathSearchTests
     [Fact]
     public void Angles_that_leave_least_all_along_stay()
     {
-        double[][]? joined = PhasePathSearch.Best([Steady(0), Steady(Math.Tau)], [[1, 1, 1, 1], [200, 200, 200, 200]], Box);
+        double[][]? joined = PhasePathSearch.Best(
+            [Steady(0), Steady(Math.Tau)],
+            [
+                [1, 1, 1, 1],
+                [200, 200, 200, 200],
+            ],
+            Box
+        );
 
         Assert.Null(joined);
     }
@@ -17,7 +24,14 @@ public sealed class PhasePathSearchTests
     [Fact]
     public void A_track_a_whole_turn_off_takes_over_where_it_leaves_less_and_the_angle_goes_on_without_a_jump()
     {
-        double[][]? joined = PhasePathSearch.Best([Steady(0), Steady(Math.Tau + 0.1)], [[1, 1, 500, 1], [900, 1, 1, 1]], Box);
+        double[][]? joined = PhasePathSearch.Best(
+            [Steady(0), Steady(Math.Tau + 0.1)],
+            [
+                [1, 1, 500, 1],
+                [900, 1, 1, 1],
+            ],
+            Box
+        );
 
         Assert.NotNull(joined);
         Assert.All(joined[0], angle => Assert.InRange(angle, 0, 0.11));
@@ -28,7 +42,14 @@ public sealed class PhasePathSearchTests
     [Fact]
     public void Half_a_turn_apart_there_is_no_way_over()
     {
-        double[][]? joined = PhasePathSearch.Best([Steady(0), Steady(Math.PI)], [[1, 1, 500, 1], [900, 1, 1, 1]], Box);
+        double[][]? joined = PhasePathSearch.Best(
+            [Steady(0), Steady(Math.PI)],
+            [
+                [1, 1, 500, 1],
+                [900, 1, 1, 1],
+            ],
+            Box
+        );
 
         Assert.Null(joined);
     }
@@ -44,5 +65,8 @@ public sealed class PhasePathSearchTests
         Assert.All(expected.Zip(inverse), pair => Assert.Equal(pair.First, pair.Second, tolerance: 1e-9));
     }
 
-    private static double[][] Steady(double angle) => [[.. Enumerable.Repeat(angle, 4 * Box)]];
+    private static double[][] Steady(double angle) =>
+        [
+            [.. Enumerable.Repeat(angle, 4 * Box)],
+        ];
 }

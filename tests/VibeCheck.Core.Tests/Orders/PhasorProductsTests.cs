@@ -34,7 +34,9 @@ public sealed class PhasorProductsTests
     private static void Near(Complex expected, Complex actual) => Assert.InRange((expected - actual).Magnitude, 0, 1e-12);
 
     private static (double[] Weights, Complex[] A, Complex[] B) Some(int nodes) =>
-        ([.. Enumerable.Range(1, nodes).Select(k => 1.0 / k)],
-        [.. Enumerable.Range(0, nodes).Select(k => Complex.FromPolarCoordinates(1 + k, 0.7 * k + 0.1))],
-        [.. Enumerable.Range(0, nodes).Select(k => Complex.FromPolarCoordinates(2 - 0.1 * k, 1.9 - 1.3 * k))]);
+        (
+            [.. Enumerable.Range(1, nodes).Select(k => 1.0 / k)],
+            [.. Enumerable.Range(0, nodes).Select(k => Complex.FromPolarCoordinates(1 + k, 0.7 * k + 0.1))],
+            [.. Enumerable.Range(0, nodes).Select(k => Complex.FromPolarCoordinates(2 - 0.1 * k, 1.9 - 1.3 * k))]
+        );
 }

@@ -22,13 +22,15 @@ public class DamagedFlightTests
     private static Comparison Compare(Func<ImuTrack, ImuTrack> damage, bool after)
     {
         (Flight one, Flight two, JobTrial trial) = _job;
-        return JobComparison.Run(new()
-        {
-            Title = "Damaged",
-            Airframe = trial.Airframe,
-            Before = [after ? one : one with { Imu = damage(one.Imu) }],
-            After = [after ? two with { Imu = damage(two.Imu) } : two],
-        });
+        return JobComparison.Run(
+            new()
+            {
+                Title = "Damaged",
+                Airframe = trial.Airframe,
+                Before = [after ? one : one with { Imu = damage(one.Imu) }],
+                After = [after ? two with { Imu = damage(two.Imu) } : two],
+            }
+        );
     }
 
     [Fact]
@@ -43,13 +45,18 @@ public class DamagedFlightTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void Half_the_scale_shows_in_gravity(bool after) => IsWithheld(Compare(imu => Each(imu, (v, _) => v / 2), after), nameof(GravityOff));
+    public void Half_the_scale_shows_in_gravity(bool after) =>
+        IsWithheld(Compare(imu => Each(imu, (v, _) => v / 2), after), nameof(GravityOff));
 
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
     public void A_gain_that_drifts_by_three_decibels_shows_in_gravity(bool after) =>
-        IsWithheld(Compare(imu => Each(imu, (v, i) => v * Math.Pow(10, 3.0 * i / imu.Count / 20)), after), nameof(GravityDrifts), nameof(GravityOff));
+        IsWithheld(
+            Compare(imu => Each(imu, (v, i) => v * Math.Pow(10, 3.0 * i / imu.Count / 20)), after),
+            nameof(GravityDrifts),
+            nameof(GravityOff)
+        );
 
     [Theory]
     [InlineData(false)]
@@ -70,9 +77,16 @@ public class DamagedFlightTests
     [InlineData(0.97)]
     [InlineData(1.03)]
     [InlineData(1.1)]
-    public void A_clock_that_runs_wrong_shows_in_the_lines(double scale) => IsWithheld(
-        Compare(imu => imu with { Blocks = [.. imu.Blocks.Select(b => b with { StartS = b.StartS * scale, PeriodS = b.PeriodS * scale })] }, after: true),
-        nameof(LinesOffSpeeds), nameof(LinesDoNotFollow), nameof(PhaseBroken));
+    public void A_clock_that_runs_wrong_shows_in_the_lines(double scale) =>
+        IsWithheld(
+            Compare(
+                imu => imu with { Blocks = [.. imu.Blocks.Select(b => b with { StartS = b.StartS * scale, PeriodS = b.PeriodS * scale })] },
+                after: true
+            ),
+            nameof(LinesOffSpeeds),
+            nameof(LinesDoNotFollow),
+            nameof(PhaseBroken)
+        );
 
     [Theory]
     [InlineData(1.05)]
@@ -80,8 +94,19 @@ public class DamagedFlightTests
     public void Speeds_that_are_wrong_by_a_factor_leave_no_temperature_to_trust(double factor)
     {
         (Flight one, Flight two, JobTrial trial) = _job;
-        Flight wrong = two with { Motors = [.. two.Motors.Select(m => m with { Rpm = new(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => factor * v)) })] };
-        Comparison c = JobComparison.Run(new() { Title = "Damaged", Airframe = trial.Airframe, Before = [one], After = [wrong] });
+        Flight wrong = two with
+        {
+            Motors = [.. two.Motors.Select(m => m with { Rpm = new(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => factor * v)) })],
+        };
+        Comparison c = JobComparison.Run(
+            new()
+            {
+                Title = "Damaged",
+                Airframe = trial.Airframe,
+                Before = [one],
+                After = [wrong],
+            }
+        );
         IsWithheld(c, nameof(LinesOffSpeeds));
         Assert.False(c.MotorTemperature.Change.IsKnown);
         Assert.False(c.EscTemperature.Change.IsKnown);
@@ -144,89 +169,173 @@ public class DamagedFlightTests
     [InlineData(0.5, false)]
     [InlineData(1, true)]
     [InlineData(2, true)]
-    public void Peaks_that_are_pressed_together_show_in_the_shape_of_the_signal(double deviations, bool after) => IsWithheld(Compare(imu => Each(imu, axis =>
-    {
-        double mean = axis.Average(), size = deviations * Math.Sqrt(axis.Average(v => (v - mean) * (v - mean)));
-        return Array.ConvertAll(axis, v => mean + size * Math.Tanh((v - mean) / size));
-    }), after), nameof(PeaksFlattened));
+    public void Peaks_that_are_pressed_together_show_in_the_shape_of_the_signal(double deviations, bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                    Each(
+                        imu,
+                        axis =>
+                        {
+                            double mean = axis.Average(),
+                                size = deviations * Math.Sqrt(axis.Average(v => (v - mean) * (v - mean)));
+                            return Array.ConvertAll(axis, v => mean + size * Math.Tanh((v - mean) / size));
+                        }
+                    ),
+                after
+            ),
+            nameof(PeaksFlattened)
+        );
 
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void An_axis_that_holds_noise_alone_loses_its_orders(bool after) => IsWithheld(Compare(imu =>
-    {
-        var random = new Random(12);
-        double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
-        return imu with { AccYMps2 = Array.ConvertAll(imu.AccYMps2, _ => 0.5 * Normal()) };
-    }, after), nameof(AxisLosesOrders), nameof(AxisScaleDiffers), nameof(RatesDisagree));
+    public void An_axis_that_holds_noise_alone_loses_its_orders(bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                {
+                    var random = new Random(12);
+                    double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+                    return imu with { AccYMps2 = Array.ConvertAll(imu.AccYMps2, _ => 0.5 * Normal()) };
+                },
+                after
+            ),
+            nameof(AxisLosesOrders),
+            nameof(AxisScaleDiffers),
+            nameof(RatesDisagree)
+        );
 
     [Theory]
     [InlineData(20, false)]
     [InlineData(500, true)]
-    public void Rows_in_a_wrong_order_under_even_stamps_raise_the_floor(int apart, bool after) => IsWithheld(Compare(imu =>
-    {
-        var random = new Random(13);
-        double[] keys = [.. Enumerable.Range(0, imu.Count).Select(i => i + apart * random.NextDouble())];
-        int[] rows = [.. Enumerable.Range(0, imu.Count)];
-        Array.Sort(keys, rows);
-        return Each(imu, axis => Array.ConvertAll(rows, r => axis[r]));
-    }, after), nameof(FloorRaised), nameof(LinesDoNotFollow), nameof(PhaseBroken), nameof(ChangeUnsupported), nameof(RecorderFilterDiffers));
+    public void Rows_in_a_wrong_order_under_even_stamps_raise_the_floor(int apart, bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                {
+                    var random = new Random(13);
+                    double[] keys = [.. Enumerable.Range(0, imu.Count).Select(i => i + apart * random.NextDouble())];
+                    int[] rows = [.. Enumerable.Range(0, imu.Count)];
+                    Array.Sort(keys, rows);
+                    return Each(imu, axis => Array.ConvertAll(rows, r => axis[r]));
+                },
+                after
+            ),
+            nameof(FloorRaised),
+            nameof(LinesDoNotFollow),
+            nameof(PhaseBroken),
+            nameof(ChangeUnsupported),
+            nameof(RecorderFilterDiffers)
+        );
 
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void Samples_taken_unevenly_under_even_stamps_show_in_what_is_left_beside_the_lines(bool after) => IsWithheld(Compare(imu =>
-    {
-        var random = new Random(14);
-        double[] late = [.. Enumerable.Range(0, imu.Count).Select(_ => 1.4 * (random.NextDouble() - 0.5))];
-        double At(double[] values, int i)
-        {
-            double at = Math.Clamp(i + late[i], 0, values.Length - 1.001);
-            return values[(int)at] + (at - (int)at) * (values[(int)at + 1] - values[(int)at]);
-        }
+    public void Samples_taken_unevenly_under_even_stamps_show_in_what_is_left_beside_the_lines(bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                {
+                    var random = new Random(14);
+                    double[] late = [.. Enumerable.Range(0, imu.Count).Select(_ => 1.4 * (random.NextDouble() - 0.5))];
+                    double At(double[] values, int i)
+                    {
+                        double at = Math.Clamp(i + late[i], 0, values.Length - 1.001);
+                        return values[(int)at] + (at - (int)at) * (values[(int)at + 1] - values[(int)at]);
+                    }
 
-        double[] Taken(double[] values) => [.. values.Select((_, i) => At(values, i))];
-        return Each(imu, Taken) with { RateXRadps = Taken(imu.RateXRadps!), RateYRadps = Taken(imu.RateYRadps!), RateZRadps = Taken(imu.RateZRadps!) };
-    }, after), nameof(SamplesTakenUnevenly));
+                    double[] Taken(double[] values) => [.. values.Select((_, i) => At(values, i))];
+                    return Each(imu, Taken) with
+                    {
+                        RateXRadps = Taken(imu.RateXRadps!),
+                        RateYRadps = Taken(imu.RateYRadps!),
+                        RateZRadps = Taken(imu.RateZRadps!),
+                    };
+                },
+                after
+            ),
+            nameof(SamplesTakenUnevenly)
+        );
 
     [Theory]
     [InlineData(0.5, false)]
     [InlineData(1, true)]
-    public void A_sensor_that_cannot_follow_shows_in_steps_of_one_size(double deviations, bool after) => IsWithheld(Compare(imu => Each(imu, axis =>
-    {
-        double mean = axis.Average(), most = deviations * Math.Sqrt(axis.Average(v => (v - mean) * (v - mean))), last = axis[0];
-        return Array.ConvertAll(axis, v => last += Math.Clamp(v - last, -most, most));
-    }), after), nameof(SlewLimited));
+    public void A_sensor_that_cannot_follow_shows_in_steps_of_one_size(double deviations, bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                    Each(
+                        imu,
+                        axis =>
+                        {
+                            double mean = axis.Average(),
+                                most = deviations * Math.Sqrt(axis.Average(v => (v - mean) * (v - mean))),
+                                last = axis[0];
+                            return Array.ConvertAll(axis, v => last += Math.Clamp(v - last, -most, most));
+                        }
+                    ),
+                after
+            ),
+            nameof(SlewLimited)
+        );
 
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void A_strong_noise_on_one_axis_alone_shows_in_its_floor(bool after) => IsWithheld(Compare(imu =>
-    {
-        var random = new Random(15);
-        double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
-        return imu with { AccXMps2 = Array.ConvertAll(imu.AccXMps2, _ => 4 * Normal()) };
-    }, after), nameof(AxisFloorDiffers), nameof(AxisLosesOrders), nameof(AxisScaleDiffers));
+    public void A_strong_noise_on_one_axis_alone_shows_in_its_floor(bool after) =>
+        IsWithheld(
+            Compare(
+                imu =>
+                {
+                    var random = new Random(15);
+                    double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+                    return imu with { AccXMps2 = Array.ConvertAll(imu.AccXMps2, _ => 4 * Normal()) };
+                },
+                after
+            ),
+            nameof(AxisFloorDiffers),
+            nameof(AxisLosesOrders),
+            nameof(AxisScaleDiffers)
+        );
 
     [Fact]
-    public void A_narrow_notch_at_order_1_of_all_motors_shows_against_the_rates() => IsWithheld(Compare(imu =>
-    {
-        // Constrained biquad notch: zeros on the unit circle, poles just inside (J. O. Smith, Introduction to Digital Filters, 2007, "notch filter").
-        double hz = _job.After.Motors.Average(m => m.Rpm!.Values.Where(v => v > 500).Average()) / 60, w = Math.Tau * hz / imu.RateHz, r = 0.97;
-        double[] Filtered(double[] x)
-        {
-            double[] y = new double[x.Length];
-            for (int i = 0; i < x.Length; i++)
-            {
-                double Before(double[] of, int by) => i >= by ? of[i - by] : x[0];
-                y[i] = x[i] - 2 * Math.Cos(w) * Before(x, 1) + Before(x, 2) + 2 * r * Math.Cos(w) * Before(y, 1) - r * r * Before(y, 2);
-            }
+    public void A_narrow_notch_at_order_1_of_all_motors_shows_against_the_rates() =>
+        IsWithheld(
+            Compare(
+                imu =>
+                {
+                    // Constrained biquad notch: zeros on the unit circle, poles just inside (J. O. Smith,
+                    // Introduction to Digital Filters, 2007, "notch filter").
+                    double hz = _job.After.Motors.Average(m => m.Rpm!.Values.Where(v => v > 500).Average()) / 60,
+                        w = Math.Tau * hz / imu.RateHz,
+                        r = 0.97;
+                    double[] Filtered(double[] x)
+                    {
+                        double[] y = new double[x.Length];
+                        for (int i = 0; i < x.Length; i++)
+                        {
+                            double Before(double[] of, int by) => i >= by ? of[i - by] : x[0];
+                            y[i] =
+                                x[i]
+                                - 2 * Math.Cos(w) * Before(x, 1)
+                                + Before(x, 2)
+                                + 2 * r * Math.Cos(w) * Before(y, 1)
+                                - r * r * Before(y, 2);
+                        }
 
-            return y;
-        }
+                        return y;
+                    }
 
-        return Each(imu, Filtered);
-    }, after: true), nameof(RatesDisagree), nameof(NotchDiffers), nameof(GravityDiffers), nameof(GravityOff));
+                    return Each(imu, Filtered);
+                },
+                after: true
+            ),
+            nameof(RatesDisagree),
+            nameof(NotchDiffers),
+            nameof(GravityDiffers),
+            nameof(GravityOff)
+        );
 
     [Theory]
     [InlineData(false)]
@@ -238,11 +347,25 @@ public class DamagedFlightTests
         Flight again = source with
         {
             Imu = Each(source.Imu, axis => [.. axis.Select((v, i) => i > 0 ? 0.7 * v + 0.3 * axis[i - 1] : v)]),
-            Motors = [.. source.Motors.Select(m => m with { Rpm = new(m.Rpm!.TimeS, [.. m.Rpm.Values.Select((v, i) => v + 3 * Math.Sin(i))]) })],
+            Motors =
+            [
+                .. source.Motors.Select(m => m with { Rpm = new(m.Rpm!.TimeS, [.. m.Rpm.Values.Select((v, i) => v + 3 * Math.Sin(i))]) }),
+            ],
         };
-        Comparison c = JobComparison.Run(new() { Title = "Twice", Airframe = trial.Airframe, Before = [after ? one : again], After = [after ? again : two] });
+        Comparison c = JobComparison.Run(
+            new()
+            {
+                Title = "Twice",
+                Airframe = trial.Airframe,
+                Before = [after ? one : again],
+                After = [after ? again : two],
+            }
+        );
         Assert.InRange(Assert.IsType<FlightsAreOne>(c.Quality.First(q => q.Cause is FlightsAreOne).Cause).Likeness, 0.85, 1);
-        Assert.Equal((CallKind.Unknown, CallKind.Unknown, CallKind.Unknown), (c.Vibration.Kind, c.MotorTemperature.Kind, c.EscTemperature.Kind));
+        Assert.Equal(
+            (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown),
+            (c.Vibration.Kind, c.MotorTemperature.Kind, c.EscTemperature.Kind)
+        );
     }
 
     [Fact]
@@ -250,13 +373,24 @@ public class DamagedFlightTests
         Assert.InRange(OneFlightTwice.Likeness(_job.Before, _job.After)!.Value, -1, 0.7);
 
     private static ImuTrack Each(ImuTrack imu, Func<double[], double[]> change) =>
-        imu with { AccXMps2 = change(imu.AccXMps2), AccYMps2 = change(imu.AccYMps2), AccZMps2 = change(imu.AccZMps2) };
+        imu with
+        {
+            AccXMps2 = change(imu.AccXMps2),
+            AccYMps2 = change(imu.AccYMps2),
+            AccZMps2 = change(imu.AccZMps2),
+        };
 
     private static void IsWithheld(Comparison c, params string[] causes)
     {
         QualityIssue[] issues = [.. c.Quality, .. c.Before.Concat(c.After).SelectMany(f => f.Quality)];
-        Assert.True(c.Vibration is { Kind: CallKind.Unknown, Change.IsKnown: false }, $"{c.Vibration.Change}; " + string.Join("; ", issues.Select(i => $"{i.Effect} {i.Cause}")));
-        Assert.True(issues.Any(i => i.Effect == QualityEffect.Withheld && causes.Contains(i.Cause.GetType().Name)), string.Join("; ", issues.Select(i => $"{i.Effect} {i.Cause}")));
+        Assert.True(
+            c.Vibration is { Kind: CallKind.Unknown, Change.IsKnown: false },
+            $"{c.Vibration.Change}; " + string.Join("; ", issues.Select(i => $"{i.Effect} {i.Cause}"))
+        );
+        Assert.True(
+            issues.Any(i => i.Effect == QualityEffect.Withheld && causes.Contains(i.Cause.GetType().Name)),
+            string.Join("; ", issues.Select(i => $"{i.Effect} {i.Cause}"))
+        );
     }
 
     private static ImuTrack Each(ImuTrack imu, Func<double, int, double> change)
@@ -274,7 +408,8 @@ public class DamagedFlightTests
     private static double Around(double[] values, int at, int reach)
     {
         double sum = 0;
-        int first = Math.Max(0, at - reach), last = Math.Min(values.Length - 1, at + reach);
+        int first = Math.Max(0, at - reach),
+            last = Math.Min(values.Length - 1, at + reach);
         for (int i = first; i <= last; i++)
         {
             sum += values[i];

@@ -11,7 +11,8 @@ public sealed class TelemetryQualityTests
 
     private static readonly double[] s_ratesHz = [1, 2, 5, 10, 20, 50];
 
-    // Telemetry as loggers write it: all usual rates, whole degrees and tenths, warm starts, coarse speeds, speeds that are smoothed or noisy.
+    // Telemetry as loggers write it: all usual rates, whole degrees and tenths, warm starts,
+    // coarse speeds, speeds that are smoothed or noisy.
     [Fact]
     [Trait("Category", "Slow")]
     public void Healthy_telemetry_of_every_form_has_no_fault_and_stays_as_it_is()
@@ -22,7 +23,10 @@ public sealed class TelemetryQualityTests
             {
                 TelemetryHz = s_ratesHz[seed % 6],
                 TemperatureStepC = seed % 2 == 0 ? 1 : 0.1,
-                TelemetryStepRpm = seed % 5 == 0 ? 100 : seed % 5 == 1 ? 25 : 1,
+                TelemetryStepRpm =
+                    seed % 5 == 0 ? 100
+                    : seed % 5 == 1 ? 25
+                    : 1,
                 TelemetrySmoothingS = seed % 3 == 0 ? 0.3 : 0,
                 TelemetryNoiseRpm = seed % 7 == 0 ? 60 : 3,
                 SoakC = seed % 4 == 0 ? 6 : 0,
@@ -56,7 +60,15 @@ public sealed class TelemetryQualityTests
         (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(damaged);
         Assert.Equal(share, issues.Single<ReadingsDropped>(QualityEffect.Repaired).MostShare, 0.5 * share);
         Assert.All(repaired.Motors, m => Assert.DoesNotContain(filler, m.MotorTempC!.Values));
-        Assert.All(repaired.Motors, m => Assert.InRange(m.MotorTempC!.Count, 0.99 * damaged.Motors[0].MotorTempC!.Values.Count(v => v != filler) * 0.95, m.MotorTempC.Count));
+        Assert.All(
+            repaired.Motors,
+            m =>
+                Assert.InRange(
+                    m.MotorTempC!.Count,
+                    0.99 * damaged.Motors[0].MotorTempC!.Values.Count(v => v != filler) * 0.95,
+                    m.MotorTempC.Count
+                )
+        );
     }
 
     // A rotor does not stop and start again within a second: a speed of 0 between speeds of flight was not read.
@@ -85,7 +97,9 @@ public sealed class TelemetryQualityTests
     public void Speeds_at_the_end_of_the_counter_are_left_out(double share)
     {
         var random = new Random(5);
-        (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(s_healthy.Speeds((v, _) => random.NextDouble() < share ? 65535 : v));
+        (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(
+            s_healthy.Speeds((v, _) => random.NextDouble() < share ? 65535 : v)
+        );
         issues.Single<ReadingsDropped>(QualityEffect.Repaired);
         Assert.All(repaired.Motors, m => Assert.True(m.Rpm!.Values.Max() < 10_000));
     }
@@ -93,7 +107,9 @@ public sealed class TelemetryQualityTests
     [Fact]
     public void A_speed_that_stands_still_amid_flight_is_left_out_from_there()
     {
-        (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(s_healthy.Speeds(Hold(s_healthy.Motors[1].Rpm!, 50), "M2"));
+        (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(
+            s_healthy.Speeds(Hold(s_healthy.Motors[1].Rpm!, 50), "M2")
+        );
         Assert.Equal("M2", issues.Single<SpeedsFrozen>(QualityEffect.Repaired).Motors);
         Assert.InRange(repaired.Track("M2")!.Rpm!.TimeS[^1], 49, 51);
         Assert.Equal(s_healthy.Track("M1")!.Rpm!.Count, repaired.Track("M1")!.Rpm!.Count);
@@ -103,15 +119,17 @@ public sealed class TelemetryQualityTests
     public void Reports_that_are_written_again_are_left_out_with_their_temperatures()
     {
         Func<double, int, double> Of(Series? s) => (_, i) => s!.Values[i - i % 40];
-        Flight damaged = s_healthy.With(m => m with
-        {
-            Rpm = m.Rpm!.Map(Of(m.Rpm)),
-            Command = m.Command!.Map(Of(m.Command)),
-            CurrentA = m.CurrentA!.Map(Of(m.CurrentA)),
-            VoltageV = m.VoltageV!.Map(Of(m.VoltageV)),
-            MotorTempC = m.MotorTempC!.Map(Of(m.MotorTempC)),
-            EscTempC = m.EscTempC!.Map(Of(m.EscTempC)),
-        });
+        Flight damaged = s_healthy.With(m =>
+            m with
+            {
+                Rpm = m.Rpm!.Map(Of(m.Rpm)),
+                Command = m.Command!.Map(Of(m.Command)),
+                CurrentA = m.CurrentA!.Map(Of(m.CurrentA)),
+                VoltageV = m.VoltageV!.Map(Of(m.VoltageV)),
+                MotorTempC = m.MotorTempC!.Map(Of(m.MotorTempC)),
+                EscTempC = m.EscTempC!.Map(Of(m.EscTempC)),
+            }
+        );
         (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(damaged);
         Assert.InRange(issues.Single<ReportsRepeated>(QualityEffect.Repaired).LongestS, 1.8, 2.1);
         Assert.InRange(repaired.Motors[0].MotorTempC!.Count, 40, 600);
@@ -149,10 +167,13 @@ public sealed class TelemetryQualityTests
         issues.Single<TemperaturesIdentical>(QualityEffect.Withheld);
         Assert.Equal(6, issues.Count);
         Assert.All(issues, i => Assert.Equal(Answers.MotorTemperatures, i.Affects));
-        MadeTelemetry.Judge(s_healthy.With(m => m with { EscTempC = m.MotorTempC }, "M5")).Issues.Single<TemperaturesIdentical>(QualityEffect.Withheld);
+        MadeTelemetry
+            .Judge(s_healthy.With(m => m with { EscTempC = m.MotorTempC }, "M5"))
+            .Issues.Single<TemperaturesIdentical>(QualityEffect.Withheld);
     }
 
-    // The whole-degree columns of this flight: at 30 s a motor is in the midst of warming up (τ 70 s), at 70 s it still gains 0.2 °C a second.
+    // The whole-degree columns of this flight: at 30 s a motor is in the midst of warming up
+    // (τ 70 s), at 70 s it still gains 0.2 °C a second.
     [Theory]
     [InlineData(30)]
     [InlineData(50)]
@@ -170,11 +191,15 @@ public sealed class TelemetryQualityTests
     [Fact]
     public void All_temperatures_that_freeze_together_are_seen_where_one_alone_would_not_be()
     {
-        (_, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(s_healthy.With(m => m with
-        {
-            MotorTempC = m.MotorTempC!.Map(Hold(m.MotorTempC, 82)),
-            EscTempC = m.EscTempC!.Map(Hold(m.EscTempC, 82)),
-        }));
+        (_, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(
+            s_healthy.With(m =>
+                m with
+                {
+                    MotorTempC = m.MotorTempC!.Map(Hold(m.MotorTempC, 82)),
+                    EscTempC = m.EscTempC!.Map(Hold(m.EscTempC, 82)),
+                }
+            )
+        );
         Assert.True(issues.Count(i => i.Cause is TemperaturesFrozen) >= 6, string.Join("; ", issues));
     }
 
@@ -213,7 +238,9 @@ public sealed class TelemetryQualityTests
 
     [Fact]
     public void A_jump_that_no_motor_can_make_is_withheld() =>
-        MadeTelemetry.Judge(s_healthy.MotorTemps((v, i) => i > 1200 ? v + 25 : v, "M6")).Issues.Single<TemperatureJumps>(QualityEffect.Withheld);
+        MadeTelemetry
+            .Judge(s_healthy.MotorTemps((v, i) => i > 1200 ? v + 25 : v, "M6"))
+            .Issues.Single<TemperatureJumps>(QualityEffect.Withheld);
 
     [Fact]
     public void What_was_judged_once_is_not_judged_again()

@@ -14,7 +14,11 @@ public sealed class TemperaturePairQualityTests
     public void Flights_made_alike_and_real_changes_have_no_fault()
     {
         Assert.Empty(MadeFlights.Compare(s_before, s_before).Quality);
-        Assert.Empty(MadeFlights.Compare(s_before, s_before with { MotorRiseC = [32, 24, 28, 21, 30, 26], EscRiseC = [14, 9, 12, 8, 13, 10] }).Quality);
+        Assert.Empty(
+            MadeFlights
+                .Compare(s_before, s_before with { MotorRiseC = [32, 24, 28, 21, 30, 26], EscRiseC = [14, 9, 12, 8, 13, 10] })
+                .Quality
+        );
 
         // A repaired motor alone comes down to the others.
         Assert.Empty(MadeFlights.Compare(s_before with { MotorRiseC = [55, 30, 34, 27, 36, 32] }, s_before).Quality);
@@ -31,7 +35,14 @@ public sealed class TemperaturePairQualityTests
     [Fact]
     public void At_one_motor_alone_they_are_withheld_there()
     {
-        Comparison c = MadeFlights.Compare(s_before, s_before with { MotorRiseC = [38, 30, 34, 14, 36, 32], EscRiseC = [20, 15, 18, 27, 19, 16] });
+        Comparison c = MadeFlights.Compare(
+            s_before,
+            s_before with
+            {
+                MotorRiseC = [38, 30, 34, 14, 36, 32],
+                EscRiseC = [20, 15, 18, 27, 19, 16],
+            }
+        );
         Assert.Equal("M4", c.Quality.Single<MotorAndEscSwapped>(QualityEffect.Withheld).Motors);
         Assert.False(c.Motors[3].MotorTemp.Change.IsKnown);
         Assert.True(c.Motors[0].MotorTemp.Change.IsKnown);
@@ -41,7 +52,14 @@ public sealed class TemperaturePairQualityTests
     public void Motors_numbered_anew_are_withheld_by_motor_and_the_hottest_stays_known()
     {
         double[] Turned(double[] of) => [.. of.Skip(1), of[0]];
-        Comparison c = MadeFlights.Compare(s_before, s_before with { MotorRiseC = Turned(s_before.MotorRiseC), EscRiseC = Turned(s_before.EscRiseC) });
+        Comparison c = MadeFlights.Compare(
+            s_before,
+            s_before with
+            {
+                MotorRiseC = Turned(s_before.MotorRiseC),
+                EscRiseC = Turned(s_before.EscRiseC),
+            }
+        );
         c.Quality.Single<MotorsRenumbered>(QualityEffect.Withheld);
         Assert.Equal(0, c.MotorTemperature.Change.Value!.Value, 1e-9);
         Assert.All(c.Motors, m => Assert.False(m.MotorTemp.Change.IsKnown));
@@ -70,7 +88,14 @@ public sealed class TemperaturePairQualityTests
     public void One_factor_for_all_rises_at_one_load_is_another_scale()
     {
         double[] Scaled(double[] of) => [.. of.Select(r => 1.8 * r)];
-        Comparison c = MadeFlights.Compare(s_before, s_before with { MotorRiseC = Scaled(s_before.MotorRiseC), EscRiseC = Scaled(s_before.EscRiseC) });
+        Comparison c = MadeFlights.Compare(
+            s_before,
+            s_before with
+            {
+                MotorRiseC = Scaled(s_before.MotorRiseC),
+                EscRiseC = Scaled(s_before.EscRiseC),
+            }
+        );
         Assert.Equal(1.8, c.Quality.Single<RisesScaledAlike>(QualityEffect.Withheld).Ratio, 1e-6);
     }
 
@@ -93,7 +118,8 @@ public sealed class TemperaturePairQualityTests
     [InlineData(0.6, QualityEffect.Withheld)]
     public void Units_that_all_warm_up_at_another_pace_are_widened_or_withheld(double ratio, QualityEffect effect)
     {
-        Comparison alike = MadeFlights.Compare(s_before, s_before), c = MadeFlights.Compare(s_before, s_before with { TauS = 70 * ratio });
+        Comparison alike = MadeFlights.Compare(s_before, s_before),
+            c = MadeFlights.Compare(s_before, s_before with { TauS = 70 * ratio });
         if (effect == QualityEffect.Repaired)
         {
             Assert.Empty(c.Quality);
@@ -102,7 +128,10 @@ public sealed class TemperaturePairQualityTests
 
         Assert.Equal(ratio, c.Quality.Single<TimeConstantsDiffer>(effect).Ratio, 1e-6);
         Assert.Equal(effect == QualityEffect.Widened, c.MotorTemperature.Change.IsKnown);
-        Assert.True(effect == QualityEffect.Withheld || c.MotorTemperature.Change.Ci95!.Value.Width > 1.5 * alike.MotorTemperature.Change.Ci95!.Value.Width);
+        Assert.True(
+            effect == QualityEffect.Withheld
+                || c.MotorTemperature.Change.Ci95!.Value.Width > 1.5 * alike.MotorTemperature.Change.Ci95!.Value.Width
+        );
     }
 
     // Hottest of six against hottest of five others says nothing of the job.
@@ -117,6 +146,10 @@ public sealed class TemperaturePairQualityTests
         Assert.True(MadeFlights.Compare(s_before, s_before with { MissingMotorTemp = "M4" }).MotorTemperature.Change.IsKnown);
 
         // Nor is one that no flight reads.
-        Assert.True(MadeFlights.Compare(s_before with { MissingMotorTemp = "M1" }, s_before with { MissingMotorTemp = "M1" }).MotorTemperature.Change.IsKnown);
+        Assert.True(
+            MadeFlights
+                .Compare(s_before with { MissingMotorTemp = "M1" }, s_before with { MissingMotorTemp = "M1" })
+                .MotorTemperature.Change.IsKnown
+        );
     }
 }

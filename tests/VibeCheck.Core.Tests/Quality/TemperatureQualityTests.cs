@@ -38,9 +38,13 @@ public sealed class TemperatureQualityTests
     [InlineData(26)]
     public void An_ambient_some_degrees_off_the_cold_start_widens_so_that_either_may_be_true(double givenC)
     {
-        FlightAnalysis right = Analyse(s_cold), off = Analyse(s_cold with { AmbientC = givenC });
+        FlightAnalysis right = Analyse(s_cold),
+            off = Analyse(s_cold with { AmbientC = givenC });
         Assert.Equal(givenC, off.Quality.Single<AmbientContradictsStart>(QualityEffect.Widened).AmbientC);
-        Assert.All(off.Motors.Zip(right.Motors), m => Assert.True(m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value)));
+        Assert.All(
+            off.Motors.Zip(right.Motors),
+            m => Assert.True(m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value))
+        );
     }
 
     // 21 °C is 69.8 °F: given as 70 it is no ambient temperature, and 10 °C would be 50.
@@ -92,11 +96,17 @@ public sealed class TemperatureQualityTests
     [Fact]
     public void Coarse_steps_are_counted_as_doubt()
     {
-        FlightAnalysis fine = Analyse(s_cold), coarse = Analyse(s_cold.Temps((v, _) => Math.Round(v / 5) * 5));
+        FlightAnalysis fine = Analyse(s_cold),
+            coarse = Analyse(s_cold.Temps((v, _) => Math.Round(v / 5) * 5));
         Assert.Equal(5, coarse.Quality.Single<TemperatureStepsCoarse>(QualityEffect.Widened).StepC);
-        Assert.All(coarse.Motors.Zip(fine.Motors), m => Assert.True(
-            m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Width > 2 * m.Second.MotorTemp.RiseSteadyC.Ci95!.Value.Width
-            && m.First.MotorTemp.RiseSteadyC.Ci95.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value)));
+        Assert.All(
+            coarse.Motors.Zip(fine.Motors),
+            m =>
+                Assert.True(
+                    m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Width > 2 * m.Second.MotorTemp.RiseSteadyC.Ci95!.Value.Width
+                        && m.First.MotorTemp.RiseSteadyC.Ci95.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value)
+                )
+        );
     }
 
     private static FlightAnalysis Analyse(Flight flight) =>

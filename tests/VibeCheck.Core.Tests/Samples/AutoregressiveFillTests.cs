@@ -13,7 +13,8 @@ public class AutoregressiveFillTests
 
     private static double Sines(int i) => _lines.Sum(l => l.Size * Math.Cos(Math.Tau * l.Hz * i / RateHz + l.Hz));
 
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+    private static double Normal(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
 
     /// <summary>The signal with samples lost at random, each with the same chance.</summary>
     private static double[] Lost(double[] signal, double share, Random random) =>
@@ -21,7 +22,8 @@ public class AutoregressiveFillTests
 
     private static double Size(double[] signal, double hz)
     {
-        double re = 0, im = 0;
+        double re = 0,
+            im = 0;
         for (int i = 0; i < signal.Length; i++)
         {
             double weight = 1 - Math.Cos(Math.Tau * i / signal.Length);
@@ -38,10 +40,12 @@ public class AutoregressiveFillTests
     [InlineData(0.3)]
     public void A_sum_of_sines_comes_back_whatever_share_is_lost(double share)
     {
-        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)], x = Lost(truth, share, new Random(5));
+        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)],
+            x = Lost(truth, share, new Random(5));
         bool[] lost = Array.ConvertAll(x, double.IsNaN);
         new AutoregressiveFill(AutoregressiveFill.OrderFor(RateHz)).Fill(x);
-        double error = 0, power = 0;
+        double error = 0,
+            power = 0;
         for (int i = 0; i < Count; i++)
         {
             Assert.True(lost[i] || x[i] == truth[i]);
@@ -72,7 +76,8 @@ public class AutoregressiveFillTests
     [Fact]
     public void Straight_lines_in_place_of_the_fill_would_make_them_smaller()
     {
-        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)], x = Lost(truth, 0.2, new Random(5));
+        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)],
+            x = Lost(truth, 0.2, new Random(5));
         AutoregressiveFill.FillStraight(x);
         Assert.InRange(Size(x, 126.8), 0.3, 0.46);
     }
@@ -80,14 +85,16 @@ public class AutoregressiveFillTests
     [Fact]
     public void Blocks_of_a_dozen_lost_samples_are_bridged_in_phase()
     {
-        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)], x = [.. truth];
+        double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)],
+            x = [.. truth];
         for (int from = 100; from + 40 < Count; from += 90)
         {
             x.AsSpan(from, 12).Fill(double.NaN);
         }
 
         new AutoregressiveFill(AutoregressiveFill.OrderFor(RateHz)).Fill(x);
-        double error = Math.Sqrt(x.Zip(truth, (a, b) => (a - b) * (a - b)).Average()), power = Math.Sqrt(truth.Average(v => v * v));
+        double error = Math.Sqrt(x.Zip(truth, (a, b) => (a - b) * (a - b)).Average()),
+            power = Math.Sqrt(truth.Average(v => v * v));
         Assert.InRange(error / power, 0, 0.05);
     }
 

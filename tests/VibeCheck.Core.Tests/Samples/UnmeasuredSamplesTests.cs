@@ -14,8 +14,10 @@ public class UnmeasuredSamplesTests
         double[] means = [0.2, -0.1, -9.81, 0, 0, 0];
         return
         [
-            .. means.Select((mean, axis) => Enumerable.Range(0, Count)
-                .Select(i => Math.Round((mean + Math.Sin(0.8 * i + axis) + Noise()) / step) * step).ToArray()),
+            .. means.Select(
+                (mean, axis) =>
+                    Enumerable.Range(0, Count).Select(i => Math.Round((mean + Math.Sin(0.8 * i + axis) + Noise()) / step) * step).ToArray()
+            ),
         ];
     }
 

@@ -6,10 +6,19 @@ namespace VibeCheck.Core.Tests.Surveys;
 
 public sealed class FittedShimsTests
 {
-    private static readonly BoltPattern _square = BoltPattern.Rectangle(28.6, 28.6), _cross = BoltPattern.Cross(28.6, 28.6);
+    private static readonly BoltPattern _square = BoltPattern.Rectangle(28.6, 28.6),
+        _cross = BoltPattern.Cross(28.6, 28.6);
 
-    private static string Read(string text, BoltPattern pattern) => string.Join(' ', FittedShims.Read("M1", text, pattern).Shims!.Bolts!
-        .Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(System.Globalization.CultureInfo.InvariantCulture)))}"));
+    private static string Read(string text, BoltPattern pattern) =>
+        string.Join(
+            ' ',
+            FittedShims
+                .Read("M1", text, pattern)
+                .Shims!.Bolts!.Where(b => b.StackMm.Count > 0)
+                .Select(b =>
+                    $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(System.Globalization.CultureInfo.InvariantCulture)))}"
+                )
+        );
 
     [Theory]
     [InlineData("right 0.2", "right-out:0.2 right-in:0.2")]
@@ -47,25 +56,40 @@ public sealed class FittedShimsTests
     [InlineData("left 0.2", true)]
     public void Shims_that_do_not_do_what_they_should_are_named(string shims, bool isNamed)
     {
-        var airframe = new Airframe { Name = "one", Bolts = _square, Motors = [new("M1", 0, 0.4, Spin.Clockwise, MotorLevel.Single, 2, null)] };
-        GaugeReading Reading(SurveyTime when, GaugePlace where, double deg) => new()
+        var airframe = new Airframe
         {
-            MotorId = "M1",
-            When = when,
-            Where = where,
-            Direction = TiltDirection.Across,
-            LowDeg = deg,
-            HighDeg = deg,
-            LowSide = deg > 0 ? LowSide.Right : LowSide.Level,
-            Fitted = when == SurveyTime.AsLeft ? FittedShims.Read("M1", shims, _square).Shims : null,
+            Name = "one",
+            Bolts = _square,
+            Motors = [new("M1", 0, 0.4, Spin.Clockwise, MotorLevel.Single, 2, null)],
         };
-        Survey survey = TiltCombination.Of(airframe,
-        [
-            Reading(SurveyTime.AsFound, GaugePlace.Frame, 0), Reading(SurveyTime.AsFound, GaugePlace.Mount, 0.4),
-            Reading(SurveyTime.AsLeft, GaugePlace.Frame, 0), Reading(SurveyTime.AsLeft, GaugePlace.Mount, 0),
-        ]);
-        Assert.Equal(isNamed, survey.Cautions.Any(c => c is ShimsDoNotExplainTilt { Motor: "M1", AsNoted: "left 0.2", Direction: TiltDirection.Across, ReadDeg: 0 } unexplained
-            && Math.Abs(unexplained.ExpectedDeg - 0.8) < 0.005));
+        GaugeReading Reading(SurveyTime when, GaugePlace where, double deg) =>
+            new()
+            {
+                MotorId = "M1",
+                When = when,
+                Where = where,
+                Direction = TiltDirection.Across,
+                LowDeg = deg,
+                HighDeg = deg,
+                LowSide = deg > 0 ? LowSide.Right : LowSide.Level,
+                Fitted = when == SurveyTime.AsLeft ? FittedShims.Read("M1", shims, _square).Shims : null,
+            };
+        Survey survey = TiltCombination.Of(
+            airframe,
+            [
+                Reading(SurveyTime.AsFound, GaugePlace.Frame, 0),
+                Reading(SurveyTime.AsFound, GaugePlace.Mount, 0.4),
+                Reading(SurveyTime.AsLeft, GaugePlace.Frame, 0),
+                Reading(SurveyTime.AsLeft, GaugePlace.Mount, 0),
+            ]
+        );
+        Assert.Equal(
+            isNamed,
+            survey.Cautions.Any(c =>
+                c is ShimsDoNotExplainTilt { Motor: "M1", AsNoted: "left 0.2", Direction: TiltDirection.Across, ReadDeg: 0 } unexplained
+                && Math.Abs(unexplained.ExpectedDeg - 0.8) < 0.005
+            )
+        );
         Assert.Equal(isNamed ? 2 : 1, survey.Cautions.Count);
     }
 }

@@ -7,35 +7,52 @@ public sealed class NextReadingTests
 {
     private static readonly Motor _m1 = new("M1", 90, 0.4, Spin.Clockwise, MotorLevel.Single, 2, null);
 
-    private static Airframe One(ShimKit kit, double spanMm = 28.6, double? stepDeg = null, double? repeatabilityDeg = null) => new()
-    {
-        Name = "one",
-        Bolts = BoltPattern.Rectangle(spanMm, spanMm),
-        ShimKit = kit,
-        Gauge = stepDeg is null ? null : new(stepDeg, null, repeatabilityDeg),
-        Motors = [_m1],
-    };
+    private static Airframe One(ShimKit kit, double spanMm = 28.6, double? stepDeg = null, double? repeatabilityDeg = null) =>
+        new()
+        {
+            Name = "one",
+            Bolts = BoltPattern.Rectangle(spanMm, spanMm),
+            ShimKit = kit,
+            Gauge = stepDeg is null ? null : new(stepDeg, null, repeatabilityDeg),
+            Motors = [_m1],
+        };
 
-    private static GaugeReading Reading(GaugePlace where, TiltDirection direction, double deg, SurveyTime when = SurveyTime.AsFound, bool atHub = false) => new()
-    {
-        MotorId = atHub ? null : "M1",
-        When = when,
-        Where = where,
-        Direction = direction,
-        LowDeg = deg,
-        HighDeg = deg,
-        LowSide = deg == 0 ? LowSide.Level : direction == TiltDirection.Across ? LowSide.Right : LowSide.Out,
-    };
+    private static GaugeReading Reading(
+        GaugePlace where,
+        TiltDirection direction,
+        double deg,
+        SurveyTime when = SurveyTime.AsFound,
+        bool atHub = false
+    ) =>
+        new()
+        {
+            MotorId = atHub ? null : "M1",
+            When = when,
+            Where = where,
+            Direction = direction,
+            LowDeg = deg,
+            HighDeg = deg,
+            LowSide =
+                deg == 0 ? LowSide.Level
+                : direction == TiltDirection.Across ? LowSide.Right
+                : LowSide.Out,
+        };
 
     /// <summary>So many readings at each of the four places: the frame level, the mount at an angle across the arm.</summary>
     private static GaugeReading[] All(double mountDeg, int each, SurveyTime when = SurveyTime.AsFound) =>
-    [
-        .. Enumerable.Range(0, each).SelectMany(_ => (GaugeReading[])
         [
-            Reading(GaugePlace.Frame, TiltDirection.Across, 0, when), Reading(GaugePlace.Mount, TiltDirection.Across, mountDeg, when),
-            Reading(GaugePlace.Frame, TiltDirection.Along, 0, when), Reading(GaugePlace.Mount, TiltDirection.Along, 0, when),
-        ]),
-    ];
+            .. Enumerable
+                .Range(0, each)
+                .SelectMany(_ =>
+                    (GaugeReading[])
+                        [
+                            Reading(GaugePlace.Frame, TiltDirection.Across, 0, when),
+                            Reading(GaugePlace.Mount, TiltDirection.Across, mountDeg, when),
+                            Reading(GaugePlace.Frame, TiltDirection.Along, 0, when),
+                            Reading(GaugePlace.Mount, TiltDirection.Along, 0, when),
+                        ]
+                ),
+        ];
 
     private static NextReading? Next(Airframe airframe, IReadOnlyList<GaugeReading> readings, SurveyTime when = SurveyTime.AsFound) =>
         NextReading.Of(ShimPlan.Of(airframe, TiltCombination.Of(airframe, readings)), _m1, when);
@@ -53,7 +70,11 @@ public sealed class NextReadingTests
     [Fact]
     public void A_frame_read_at_the_hub_is_not_asked_for_at_the_motor()
     {
-        GaugeReading[] hub = [Reading(GaugePlace.Frame, TiltDirection.Across, 0, atHub: true), Reading(GaugePlace.Frame, TiltDirection.Along, 0, atHub: true)];
+        GaugeReading[] hub =
+        [
+            Reading(GaugePlace.Frame, TiltDirection.Across, 0, atHub: true),
+            Reading(GaugePlace.Frame, TiltDirection.Along, 0, atHub: true),
+        ];
         Assert.Equal(new(GaugePlace.Mount, TiltDirection.Across, ReadingPurpose.FirstReading, 1), Next(One(ShimKit.Usual), hub));
     }
 
@@ -68,10 +89,14 @@ public sealed class NextReadingTests
         GaugeReading[] readings = All(0.2, 1);
         MotorShims work = ShimPlan.Of(airframe, TiltCombination.Of(airframe, readings)).Motors[0];
         Assert.Equal(ShimAction.MeasureAgain, work.Action);
-        Assert.Equal(new NextReading(GaugePlace.Frame, TiltDirection.Across, ReadingPurpose.Tolerance, work.MoreReadings!.Value), Next(airframe, readings));
+        Assert.Equal(
+            new NextReading(GaugePlace.Frame, TiltDirection.Across, ReadingPurpose.Tolerance, work.MoreReadings!.Value),
+            Next(airframe, readings)
+        );
     }
 
-    // One step of 0.1 mm over 28.6 mm is 0.2° (atan(0.1/28.6) = 0.2003°); half of it is 0.1°. With u = 0.05° a reading, the uncertainty of a
+    // One step of 0.1 mm over 28.6 mm is 0.2° (atan(0.1/28.6) = 0.2003°); half of it is 0.1°.
+    // With u = 0.05° a reading, the uncertainty of a
     // difference of two is above that, and averaging brings it below.
     [Fact]
     public void A_thickness_that_is_not_sure_asks_for_readings_until_it_is()

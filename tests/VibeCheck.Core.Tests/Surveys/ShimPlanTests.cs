@@ -10,25 +10,39 @@ public sealed class ShimPlanTests
 {
     private static readonly BoltPattern[] _patterns =
     [
-        BoltPattern.Rectangle(28.6, 28.6), BoltPattern.Rectangle(30, 22), BoltPattern.Cross(28.6, 28.6), BoltPattern.Pairs(16, 19, 45),
-        BoltPattern.Pairs(19, 25, 30), BoltPattern.Circle(3, 30, 0), BoltPattern.At([(10, 12), (-9, 11), (-10, -12), (11, -10)]),
+        BoltPattern.Rectangle(28.6, 28.6),
+        BoltPattern.Rectangle(30, 22),
+        BoltPattern.Cross(28.6, 28.6),
+        BoltPattern.Pairs(16, 19, 45),
+        BoltPattern.Pairs(19, 25, 30),
+        BoltPattern.Circle(3, 30, 0),
+        BoltPattern.At([(10, 12), (-9, 11), (-10, -12), (11, -10)]),
     ];
 
     private static readonly ShimKit[] _kits =
     [
-        new([0.1, 0.2, 0.3], 2), new([0.1], 3), new([0.05, 0.1], 2), new([0.2], 1), new([0.0254, 0.0508, 0.127], 2),
+        new([0.1, 0.2, 0.3], 2),
+        new([0.1], 3),
+        new([0.05, 0.1], 2),
+        new([0.2], 1),
+        new([0.0254, 0.0508, 0.127], 2),
     ];
 
-    private static readonly Gen<(double Across, double Along, BoltPattern Pattern, ShimKit Kit)> _mounts =
-        Gen.Select(Gen.Double[-1.2, 1.2], Gen.Double[-1.2, 1.2], Gen.Int[0, 6].Select(i => _patterns[i]), Gen.Int[0, 4].Select(i => _kits[i]));
+    private static readonly Gen<(double Across, double Along, BoltPattern Pattern, ShimKit Kit)> _mounts = Gen.Select(
+        Gen.Double[-1.2, 1.2],
+        Gen.Double[-1.2, 1.2],
+        Gen.Int[0, 6].Select(i => _patterns[i]),
+        Gen.Int[0, 4].Select(i => _kits[i])
+    );
 
-    private static Airframe One(BoltPattern? bolts, ShimKit? kit, MotorLevel level = MotorLevel.Single) => new()
-    {
-        Name = "one",
-        Bolts = bolts,
-        ShimKit = kit,
-        Motors = [new("M1", 30, 0.4, Spin.Clockwise, level, 2, null)],
-    };
+    private static Airframe One(BoltPattern? bolts, ShimKit? kit, MotorLevel level = MotorLevel.Single) =>
+        new()
+        {
+            Name = "one",
+            Bolts = bolts,
+            ShimKit = kit,
+            Motors = [new("M1", 30, 0.4, Spin.Clockwise, level, 2, null)],
+        };
 
     private static Survey Sure(params ReadOnlySpan<(string Id, double Across, double Along)> tilts)
     {
@@ -41,11 +55,21 @@ public sealed class ShimPlanTests
         return new(list, []);
     }
 
-    private static MotorShims PlanOne(double across, double along, BoltPattern pattern, ShimKit kit, MotorLevel level = MotorLevel.Single) =>
-        ShimPlan.Of(One(pattern, kit, level), Sure(("M1", across, along))).Motors[0];
+    private static MotorShims PlanOne(
+        double across,
+        double along,
+        BoltPattern pattern,
+        ShimKit kit,
+        MotorLevel level = MotorLevel.Single
+    ) => ShimPlan.Of(One(pattern, kit, level), Sure(("M1", across, along))).Motors[0];
 
-    private static string Stacks(MotorShims m) => string.Join(' ', m.Stacks!.Bolts.Select(b =>
-        $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(System.Globalization.CultureInfo.InvariantCulture)))}"));
+    private static string Stacks(MotorShims m) =>
+        string.Join(
+            ' ',
+            m.Stacks!.Bolts.Select(b =>
+                $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(System.Globalization.CultureInfo.InvariantCulture)))}"
+            )
+        );
 
     // Common practice: about 0.4° wants 0.2 mm near 28 mm (check G4: 28.6·tan 0.4° = 0.19967 mm), under both bolts of the low side.
     [Theory]
@@ -82,8 +106,12 @@ public sealed class ShimPlanTests
     }
 
     [Fact]
-    public void Three_bolts_never_rock() => _mounts.Sample(
-        t => PlanOne(t.Across, t.Along, BoltPattern.Circle(3, 30, 15), t.Kit).Stacks is not { RockingMm: > 0 }, seed: "0N0XIzNsQ0O2", iter: 50);
+    public void Three_bolts_never_rock() =>
+        _mounts.Sample(
+            t => PlanOne(t.Across, t.Along, BoltPattern.Circle(3, 30, 15), t.Kit).Stacks is not { RockingMm: > 0 },
+            seed: "0N0XIzNsQ0O2",
+            iter: 50
+        );
 
     [Fact]
     public void Two_bolts_correct_along_their_line_only_and_are_warned_about()
@@ -95,45 +123,70 @@ public sealed class ShimPlanTests
     }
 
     [Fact]
-    public void A_plan_never_leaves_more_tilt_than_before() => _mounts.Sample(t =>
-    {
-        MotorShims m = PlanOne(t.Across, t.Along, t.Pattern, t.Kit);
-        Assert.True((m.TiltAfter!.MagnitudeDeg ?? 0) <= m.Tilt!.MagnitudeDeg + 1e-9);
-    }, seed: "0N0XIzNsQ0O2", iter: 300);
+    public void A_plan_never_leaves_more_tilt_than_before() =>
+        _mounts.Sample(
+            t =>
+            {
+                MotorShims m = PlanOne(t.Across, t.Along, t.Pattern, t.Kit);
+                Assert.True((m.TiltAfter!.MagnitudeDeg ?? 0) <= m.Tilt!.MagnitudeDeg + 1e-9);
+            },
+            seed: "0N0XIzNsQ0O2",
+            iter: 300
+        );
 
     [Fact]
-    public void A_plan_is_the_best_of_all_combinations() => _mounts.Sample(t =>
-    {
-        var options = new ShimOptions { ToleranceDeg = 0.0001 };
-        MotorShims m = ShimPlan.Of(One(t.Pattern, t.Kit), Sure(("M1", t.Across, t.Along)), options).Motors[0];
-        double least = BruteForce(t.Across, t.Along, t.Pattern, t.Kit, 0.02, out int fewest);
-        Assert.InRange(m.TiltAfter!.MagnitudeDeg!.Value, least - 1e-9, least + ShimOptions.EqualDeg + 1e-9);
-        if (m.Action == ShimAction.Shim)
-        {
-            Assert.Equal(fewest, m.Stacks!.Pieces);
-        }
-    }, seed: "0N0XIzNsQ0O2", iter: 60);
+    public void A_plan_is_the_best_of_all_combinations() =>
+        _mounts.Sample(
+            t =>
+            {
+                var options = new ShimOptions { ToleranceDeg = 0.0001 };
+                MotorShims m = ShimPlan.Of(One(t.Pattern, t.Kit), Sure(("M1", t.Across, t.Along)), options).Motors[0];
+                double least = BruteForce(t.Across, t.Along, t.Pattern, t.Kit, 0.02, out int fewest);
+                Assert.InRange(m.TiltAfter!.MagnitudeDeg!.Value, least - 1e-9, least + ShimOptions.EqualDeg + 1e-9);
+                if (m.Action == ShimAction.Shim)
+                {
+                    Assert.Equal(fewest, m.Stacks!.Pieces);
+                }
+            },
+            seed: "0N0XIzNsQ0O2",
+            iter: 60
+        );
 
     [Fact]
-    public void Mirrored_tilts_give_mirrored_shims() => _mounts.Sample(t =>
-    {
-        BoltPattern mirror = new([.. t.Pattern.Bolts.Select(b => new Bolt(b.Place, -b.AcrossMm, b.AlongMm))]);
-        MotorShims one = PlanOne(t.Across, t.Along, t.Pattern, t.Kit), other = PlanOne(-t.Across, t.Along, mirror, t.Kit);
-        Assert.Equal(one.Action, other.Action);
-        Assert.Equal(one.Stacks?.Bolts.Select(b => b.HeightMm), other.Stacks?.Bolts.Select(b => b.HeightMm));
-    }, seed: "0N0XIzNsQ0O2", iter: 200);
+    public void Mirrored_tilts_give_mirrored_shims() =>
+        _mounts.Sample(
+            t =>
+            {
+                BoltPattern mirror = new([.. t.Pattern.Bolts.Select(b => new Bolt(b.Place, -b.AcrossMm, b.AlongMm))]);
+                MotorShims one = PlanOne(t.Across, t.Along, t.Pattern, t.Kit),
+                    other = PlanOne(-t.Across, t.Along, mirror, t.Kit);
+                Assert.Equal(one.Action, other.Action);
+                Assert.Equal(one.Stacks?.Bolts.Select(b => b.HeightMm), other.Stacks?.Bolts.Select(b => b.HeightMm));
+            },
+            seed: "0N0XIzNsQ0O2",
+            iter: 200
+        );
 
     [Fact]
-    public void Turning_the_whole_airframe_changes_nothing() => Gen.Select(Gen.Double[0, 360], Gen.Double[-0.8, 0.8].Array[6], Gen.Double[-0.8, 0.8].Array[6])
-        .Sample((turn, across, along) =>
-        {
-            Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
-            Airframe turned = hexa with { Motors = [.. hexa.Motors.Select(m => m with { AzimuthDeg = m.AzimuthDeg + turn })] };
-            Survey survey = Sure([.. Enumerable.Range(0, 6).Select(i => ($"M{i + 1}", across[i], along[i]))]);
-            ShimPlan a = ShimPlan.Of(hexa, survey), b = ShimPlan.Of(turned, survey);
-            Assert.Equal(a.Motors.Select(m => m.Stacks is null ? "" : Stacks(m)), b.Motors.Select(m => m.Stacks is null ? "" : Stacks(m)));
-            Assert.Equal(a.Forecast.SplitBefore.Value!.Value, b.Forecast.SplitBefore.Value!.Value, 1e-9);
-        }, seed: "0N0XIzNsQ0O2", iter: 40);
+    public void Turning_the_whole_airframe_changes_nothing() =>
+        Gen.Select(Gen.Double[0, 360], Gen.Double[-0.8, 0.8].Array[6], Gen.Double[-0.8, 0.8].Array[6])
+            .Sample(
+                (turn, across, along) =>
+                {
+                    Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
+                    Airframe turned = hexa with { Motors = [.. hexa.Motors.Select(m => m with { AzimuthDeg = m.AzimuthDeg + turn })] };
+                    Survey survey = Sure([.. Enumerable.Range(0, 6).Select(i => ($"M{i + 1}", across[i], along[i]))]);
+                    ShimPlan a = ShimPlan.Of(hexa, survey),
+                        b = ShimPlan.Of(turned, survey);
+                    Assert.Equal(
+                        a.Motors.Select(m => m.Stacks is null ? "" : Stacks(m)),
+                        b.Motors.Select(m => m.Stacks is null ? "" : Stacks(m))
+                    );
+                    Assert.Equal(a.Forecast.SplitBefore.Value!.Value, b.Forecast.SplitBefore.Value!.Value, 1e-9);
+                },
+                seed: "0N0XIzNsQ0O2",
+                iter: 40
+            );
 
     [Fact]
     public void Pieces_left_in_the_kit_are_respected_and_the_largest_tilt_chooses_first()
@@ -176,7 +229,10 @@ public sealed class ShimPlanTests
 
         // Check G7: an M3 screw into aluminium wants 6.07 mm. 9 - 3 - 0.2 = 5.8 mm; 9 - 3 = 6 mm without shims, past 5.5 mm of thread.
         var tooShort = Assert.Single(cautions.OfType<MotorCaution>().Select(c => c.Cause).OfType<ScrewsTooShort>());
-        Assert.Equal((0.2, 5.8, 6.0, 3.0, 6.07), (tooShort.ShimsMm, tooShort.EngagementMm, tooShort.BareMm, tooShort.DiameterMm, Math.Round(tooShort.WantedMm, 2)));
+        Assert.Equal(
+            (0.2, 5.8, 6.0, 3.0, 6.07),
+            (tooShort.ShimsMm, tooShort.EngagementMm, tooShort.BareMm, tooShort.DiameterMm, Math.Round(tooShort.WantedMm, 2))
+        );
         Assert.Contains(new MotorCaution("M1", new ScrewsTooLong(6, 5.5, InInch: false)), cautions);
     }
 
@@ -193,20 +249,31 @@ public sealed class ShimPlanTests
         List<(double Mm, int Pieces)> stacks = [(0, 0)];
         for (int round = 0; round < kit.MaxStack; round++)
         {
-            stacks = [.. stacks.Concat(stacks.SelectMany(s => kit.ThicknessesMm.Select(t => (s.Mm + t, s.Pieces + 1))))
-                .GroupBy(s => Math.Round(s.Item1, 6)).Select(g => g.MinBy(s => s.Item2))];
+            stacks =
+            [
+                .. stacks
+                    .Concat(stacks.SelectMany(s => kit.ThicknessesMm.Select(t => (s.Mm + t, s.Pieces + 1))))
+                    .GroupBy(s => Math.Round(s.Item1, 6))
+                    .Select(g => g.MinBy(s => s.Item2)),
+            ];
         }
 
         stacks.RemoveAll(s => s.Pieces > kit.MaxStack);
         int n = pattern.Bolts.Count;
         var all = new List<(double Left, int Pieces)>();
         int[] at = new int[n];
-        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.DenseOfRows(pattern.Bolts.Select(b => new[] { 1, b.AcrossMm, b.AlongMm }));
+        var matrix = MathNet.Numerics.LinearAlgebra.Matrix<double>.Build.DenseOfRows(
+            pattern.Bolts.Select(b => new[] { 1, b.AcrossMm, b.AlongMm })
+        );
         double[,] fit = matrix.PseudoInverse().ToArray();
-        double ta = Math.Tan(across * Math.PI / 180), tb = Math.Tan(along * Math.PI / 180);
+        double ta = Math.Tan(across * Math.PI / 180),
+            tb = Math.Tan(along * Math.PI / 180);
         while (true)
         {
-            double c = 0, p = 0, q = 0, worst = 0;
+            double c = 0,
+                p = 0,
+                q = 0,
+                worst = 0;
             int pieces = 0;
             for (int i = 0; i < n; i++)
             {

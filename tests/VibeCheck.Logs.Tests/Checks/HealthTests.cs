@@ -28,7 +28,11 @@ public sealed class HealthTests : IDisposable
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("clipping", only.Code);
         Assert.Equal(truth, reading.ClippedSamples);
-        Assert.StartsWith(FormattableString.Invariant($"acc_x: {truth} samples stand at the end of the range (-1.5 to 1.5 m/s²)"), only.Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            FormattableString.Invariant($"acc_x: {truth} samples stand at the end of the range (-1.5 to 1.5 m/s²)"),
+            only.Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -43,7 +47,9 @@ public sealed class HealthTests : IDisposable
     [Fact]
     public void Steps_coarser_than_the_vibration_are_told()
     {
-        FileRecord reading = Read((i, t) => [Math.Round(Shake(i, t, 0, 0.06) / 0.5) * 0.5 + (i % 10 == 0 ? 0.5 : 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
+        FileRecord reading = Read(
+            (i, t) => [Math.Round(Shake(i, t, 0, 0.06) / 0.5) * 0.5 + (i % 10 == 0 ? 0.5 : 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]
+        );
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("coarse-steps", only.Code);
         Assert.StartsWith("acc_x is logged in steps of 0.5 m/s²", only.Text, StringComparison.Ordinal);
@@ -87,22 +93,35 @@ public sealed class HealthTests : IDisposable
         Assert.Equal(["speed-negative"], Codes(500, (i, t) => -3300 - 20 * Math.Sin(t)));
     }
 
-    private FileRecord Read(Func<int, double, double[]> acceleration) => Look(_log.Save("imu.csv", ImuHeader, 5000, i =>
-    {
-        double[] a = acceleration(i, i / 500.0);
-        return $"{i / 500.0:F3},{a[0]:F4},{a[1]:F4},{a[2]:F4}";
-    }));
+    private FileRecord Read(Func<int, double, double[]> acceleration) =>
+        Look(
+            _log.Save(
+                "imu.csv",
+                ImuHeader,
+                5000,
+                i =>
+                {
+                    double[] a = acceleration(i, i / 500.0);
+                    return $"{i / 500.0:F3},{a[0]:F4},{a[1]:F4},{a[2]:F4}";
+                }
+            )
+        );
 
     /// <summary>Warnings about a flight of 40 s with one motor as asked for, reports at 20 Hz, and a healthy one.</summary>
     private string[] Codes(int rateHz, Func<int, double, double?> rpm)
     {
         int every = rateHz / 20;
-        string path = _log.Save("wide.csv", WideHeader, 40 * rateHz, i =>
-        {
-            double t = i / (double)rateHz;
-            FormattableString motors = i % every == 0 ? $"{rpm(i, t):0.0},{3250 + 20 * Math.Cos(t):0.0}" : (FormattableString)$",";
-            return $"{t:F4},{Shake(i, t, 0):F4},{Shake(i, t, 1):F4},{Shake(i, t, 2) - 9.80665:F4},{FormattableString.Invariant(motors)}";
-        });
+        string path = _log.Save(
+            "wide.csv",
+            WideHeader,
+            40 * rateHz,
+            i =>
+            {
+                double t = i / (double)rateHz;
+                FormattableString motors = i % every == 0 ? $"{rpm(i, t):0.0},{3250 + 20 * Math.Cos(t):0.0}" : (FormattableString)$",";
+                return $"{t:F4},{Shake(i, t, 0):F4},{Shake(i, t, 1):F4},{Shake(i, t, 2) - 9.80665:F4},{FormattableString.Invariant(motors)}";
+            }
+        );
         return [.. Fly([path], []).Input.Imu.Warnings.Select(w => w.Code).Distinct().Order()];
     }
 }

@@ -94,9 +94,20 @@ public sealed class LostSamplesTests : IDisposable
     {
         var random = new Random(6);
         bool[] empty = [.. Enumerable.Range(0, 8000).Select(_ => random.NextDouble() < 0.1)];
-        Flight flight = Fly([_log.Save("empty.csv", ImuHeader, 8000, i => empty[i]
-            ? (FormattableString)$"{i / 500.0:F6},,{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}"
-            : Imu(i, i / 500.0, i / 500.0))], []);
+        Flight flight = Fly(
+            [
+                _log.Save(
+                    "empty.csv",
+                    ImuHeader,
+                    8000,
+                    i =>
+                        empty[i]
+                            ? (FormattableString)$"{i / 500.0:F6},,{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}"
+                            : Imu(i, i / 500.0, i / 500.0)
+                ),
+            ],
+            []
+        );
         Assert.Equal(8000, flight.Imu.Count);
         Assert.Equal(Shake(5000, 10, 1), flight.Imu.AccYMps2[5000], 1e-4);
         int at = Array.FindIndex(empty, 4000, e => e);
@@ -107,8 +118,18 @@ public sealed class LostSamplesTests : IDisposable
     [Fact]
     public void An_axis_frozen_for_a_third_of_the_flight_leaves_that_time_out()
     {
-        Flight flight = Fly([_log.Save("frozen.csv", ImuHeader, 9000, i =>
-            $"{i / 500.0:F6},{Shake(i, i / 500.0, 0):F4},{Shake(Math.Min(i, 6000), Math.Min(i, 6000) / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}")], []);
+        Flight flight = Fly(
+            [
+                _log.Save(
+                    "frozen.csv",
+                    ImuHeader,
+                    9000,
+                    i =>
+                        $"{i / 500.0:F6},{Shake(i, i / 500.0, 0):F4},{Shake(Math.Min(i, 6000), Math.Min(i, 6000) / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}"
+                ),
+            ],
+            []
+        );
         Assert.Equal(12, flight.Imu.EndS, 0.01);
         Assert.Equal(6, Assert.IsType<AxisFrozen>(Assert.Single(flight.Quality, q => q.Cause is AxisFrozen).Cause).Seconds, 0.01);
     }
@@ -116,8 +137,17 @@ public sealed class LostSamplesTests : IDisposable
     [Fact]
     public void An_axis_without_a_value_withholds_the_vibration()
     {
-        Flight flight = Fly([_log.Save("dead.csv", ImuHeader, 8000, i =>
-            $"{i / 500.0:F6},0,{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}")], []);
+        Flight flight = Fly(
+            [
+                _log.Save(
+                    "dead.csv",
+                    ImuHeader,
+                    8000,
+                    i => $"{i / 500.0:F6},0,{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}"
+                ),
+            ],
+            []
+        );
         QualityIssue issue = Assert.Single(flight.Quality);
         Assert.Equal("acc_x", Assert.IsType<AxisDead>(issue.Cause).Axis);
         Assert.Equal(QualityEffect.Withheld, issue.Effect);
@@ -127,8 +157,18 @@ public sealed class LostSamplesTests : IDisposable
     public void A_range_far_too_small_withholds_the_vibration()
     {
         static double Clip(double v) => Math.Clamp(v, -1.5, 1.5);
-        Flight flight = Fly([_log.Save("clip.csv", ImuHeader, 8000, i =>
-            $"{i / 500.0:F6},{Clip(Shake(i, i / 500.0, 0)):F4},{Clip(Shake(i, i / 500.0, 1)):F4},{Clip(Shake(i, i / 500.0, 2)) - 9.80665:F4}")], []);
+        Flight flight = Fly(
+            [
+                _log.Save(
+                    "clip.csv",
+                    ImuHeader,
+                    8000,
+                    i =>
+                        $"{i / 500.0:F6},{Clip(Shake(i, i / 500.0, 0)):F4},{Clip(Shake(i, i / 500.0, 1)):F4},{Clip(Shake(i, i / 500.0, 2)) - 9.80665:F4}"
+                ),
+            ],
+            []
+        );
         QualityIssue issue = Assert.Single(flight.Quality, q => q.Cause is RangeExceeded);
         Assert.Equal(QualityEffect.Withheld, issue.Effect);
     }

@@ -7,10 +7,22 @@ namespace VibeCheck.Logs.Tests.Checks;
 /// <summary>The unit of reported speeds is held against the vibration: open ones are found, wrong ones refused.</summary>
 public sealed class SpeedUnitTests : IDisposable
 {
-    private static readonly SimulatedFlight Flight = SimulatedFlight.Make(Flights.ShortHexa with { HoverS = 46, ImuGaps = [], Wander = 0.01 });
+    private static readonly SimulatedFlight Flight = SimulatedFlight.Make(
+        Flights.ShortHexa with
+        {
+            HoverS = 46,
+            ImuGaps = [],
+            Wander = 0.01,
+        }
+    );
 
     // The same speeds without a rotor that shakes: the vibration can decide nothing.
-    private static readonly SimulatedFlight Still = SimulatedFlight.Make(Flight.Recipe with { Rotors = [.. Enumerable.Range(0, 6).Select(_ => new RotorSource([new(1, 1e-6)]))] });
+    private static readonly SimulatedFlight Still = SimulatedFlight.Make(
+        Flight.Recipe with
+        {
+            Rotors = [.. Enumerable.Range(0, 6).Select(_ => new RotorSource([new(1, 1e-6)]))],
+        }
+    );
 
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-speeds-").FullName;
 
@@ -21,9 +33,24 @@ public sealed class SpeedUnitTests : IDisposable
     [InlineData("two", 1.0 / 60, false, "Hz")]
     [InlineData("wide", 1, true, "eRPM")]
     [InlineData("wide", 1, false, "rpm")]
-    public void Speeds_without_a_unit_are_read_in_the_one_that_the_vibration_follows(string layout, double perRpm, bool electrical, string unit)
+    public void Speeds_without_a_unit_are_read_in_the_one_that_the_vibration_follows(
+        string layout,
+        double perRpm,
+        bool electrical,
+        string unit
+    )
     {
-        Flight read = Read(Flight, new("open") { Layout = layout, Rpm = "{0} speed", SpeedPerRpm = perRpm, ElectricalSpeed = electrical }, Flights.Hexa);
+        Flight read = Read(
+            Flight,
+            new("open")
+            {
+                Layout = layout,
+                Rpm = "{0} speed",
+                SpeedPerRpm = perRpm,
+                ElectricalSpeed = electrical,
+            },
+            Flights.Hexa
+        );
         MotorTrack truth = Flight.Flight.Motors[2];
         Assert.Equal(truth.Rpm!.Values[400], read.Motors[2].Rpm!.Values[400], 1e-3);
         ColumnRecord column = (read.Input.Esc ?? read.Input.Imu).Columns.Single(c => c.Channel == "M3 rpm");
@@ -35,9 +62,30 @@ public sealed class SpeedUnitTests : IDisposable
     [Trait("Category", "Slow")]
     [InlineData("two", "{0}_rpm", 1, true, "rpm", "eRPM")]
     [InlineData("wide", "{0}_rpm", 1, true, "rpm", "eRPM")]
-    public void Header_that_the_vibration_contradicts_is_refused_with_both_sides(string layout, string header, double perRpm, bool electrical, string said, string fits)
+    public void Header_that_the_vibration_contradicts_is_refused_with_both_sides(
+        string layout,
+        string header,
+        double perRpm,
+        bool electrical,
+        string said,
+        string fits
+    )
     {
-        InputFault fault = Assert.Throws<InputFaultException>(() => Read(Flight, new("wrong") { Layout = layout, Rpm = header, SpeedPerRpm = perRpm, ElectricalSpeed = electrical }, Flights.Hexa)).Fault;
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() =>
+                Read(
+                    Flight,
+                    new("wrong")
+                    {
+                        Layout = layout,
+                        Rpm = header,
+                        SpeedPerRpm = perRpm,
+                        ElectricalSpeed = electrical,
+                    },
+                    Flights.Hexa
+                )
+            )
+            .Fault;
         Assert.Contains($"says {said} (rotors at ", fault.Problem, StringComparison.Ordinal);
         Assert.EndsWith($": the numbers fit {fits}", fault.Problem, StringComparison.Ordinal);
         Assert.Equal((1, layout == "two" ? 2 : 8), (fault.Line, fault.Column));
@@ -49,16 +97,32 @@ public sealed class SpeedUnitTests : IDisposable
     public void Wrong_pole_pairs_are_told_with_those_that_fit()
     {
         Airframe wrong = Flights.Hexa with { Motors = [.. Flights.Hexa.Motors.Select(m => m with { PolePairs = 12 })] };
-        InputFault fault = Assert.Throws<InputFaultException>(() => Read(Flight, new("poles") { Rpm = "{0}_erpm", ElectricalSpeed = true }, wrong)).Fault;
-        Assert.Equal("'M1_erpm' is electrical speed, and with the airframe's 12 pole pairs the vibration does not follow it; with 14 it does", fault.Problem);
+        InputFault fault = Assert
+            .Throws<InputFaultException>(() => Read(Flight, new("poles") { Rpm = "{0}_erpm", ElectricalSpeed = true }, wrong))
+            .Fault;
+        Assert.Equal(
+            "'M1_erpm' is electrical speed, and with the airframe's 12 pole pairs the vibration does not follow it; with 14 it does",
+            fault.Problem
+        );
     }
 
     [Fact]
     [Trait("Category", "Slow")]
     public void What_the_user_says_is_not_held_against_the_vibration()
     {
-        var columns = new Logs.Columns.ColumnsFile { Columns = [.. Enumerable.Range(1, 6).Select(m => new Logs.Columns.ColumnEntry($"M{m}_rpm", "rpm", $"M{m}", "rpm"))] };
-        Flight read = Read(Flight, new("said") { Layout = "wide", ElectricalSpeed = true }, Flights.Hexa, ReadOptions.Default with { Columns = columns });
+        var columns = new Logs.Columns.ColumnsFile
+        {
+            Columns = [.. Enumerable.Range(1, 6).Select(m => new Logs.Columns.ColumnEntry($"M{m}_rpm", "rpm", $"M{m}", "rpm"))],
+        };
+        Flight read = Read(
+            Flight,
+            new("said") { Layout = "wide", ElectricalSpeed = true },
+            Flights.Hexa,
+            ReadOptions.Default with
+            {
+                Columns = columns,
+            }
+        );
         Assert.Equal(14 * Flight.Flight.Motors[0].Rpm!.Values[400], read.Motors[0].Rpm!.Values[400], 1);
     }
 
@@ -68,14 +132,31 @@ public sealed class SpeedUnitTests : IDisposable
     {
         Flight rpm = Read(Still, new("rpm") { Layout = "wide", Rpm = "{0} speed" }, Flights.Hexa);
         Assert.Equal(Still.Flight.Motors[2].Rpm!.Values[400], rpm.Motors[2].Rpm!.Values[400], 1e-3);
-        Flight hertz = Read(Still, new("Hz") { Layout = "wide", Rpm = "{0} speed", SpeedPerRpm = 1.0 / 60 }, Flights.Hexa);
+        Flight hertz = Read(
+            Still,
+            new("Hz")
+            {
+                Layout = "wide",
+                Rpm = "{0} speed",
+                SpeedPerRpm = 1.0 / 60,
+            },
+            Flights.Hexa
+        );
         Assert.All(hertz.Motors, m => Assert.Null(m.Rpm));
-        Assert.Contains(hertz.Input.Imu.Warnings, w => w.Code == "unit-unknown" && w.Text.StartsWith("The unit of 'M1 speed' is not given", StringComparison.Ordinal));
+        Assert.Contains(
+            hertz.Input.Imu.Warnings,
+            w => w.Code == "unit-unknown" && w.Text.StartsWith("The unit of 'M1 speed' is not given", StringComparison.Ordinal)
+        );
     }
 
     private Flight Read(SimulatedFlight flight, LogFormRecipe form, Airframe airframe, ReadOptions? options = null)
     {
         (string imu, string? esc) = LogForms.Write(flight, form, _folder);
-        return FlightReader.Read(new([imu], esc is null ? [] : [esc]), options ?? ReadOptions.Default, airframe, TestContext.Current.CancellationToken);
+        return FlightReader.Read(
+            new([imu], esc is null ? [] : [esc]),
+            options ?? ReadOptions.Default,
+            airframe,
+            TestContext.Current.CancellationToken
+        );
     }
 }

@@ -40,7 +40,12 @@ public sealed class ClockBoundsTests : IDisposable
     [InlineData(1e-5, "by its time the log has 1E+05 rows of acceleration per second")]
     public void A_rate_that_shows_no_vibration_is_refused(double stepS, string says)
     {
-        string path = _log.Save("log.csv", ImuHeader, Rows, i => $"{i * stepS:R},{Shake(i, i / 500.0, 0):F4},{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}");
+        string path = _log.Save(
+            "log.csv",
+            ImuHeader,
+            Rows,
+            i => $"{i * stepS:R},{Shake(i, i / 500.0, 0):F4},{Shake(i, i / 500.0, 1):F4},{Shake(i, i / 500.0, 2) - 9.80665:F4}"
+        );
         InputFault fault = Assert.Throws<InputFaultException>(() => Look(path)).Fault;
         Assert.Equal((1, 1), (fault.Line, fault.Column));
         Assert.StartsWith(says, fault.Problem, StringComparison.Ordinal);
@@ -51,10 +56,16 @@ public sealed class ClockBoundsTests : IDisposable
     [InlineData(0)]
     public void One_wild_stamp_at_an_end_is_left_out_and_told(int wild)
     {
-        FileRecord reading = Look(_log.Save("log.csv", ImuHeader, Rows, i => Imu(i, i / 500.0, i == wild ? (wild == 0 ? -1e6 : 1e9) : i / 500.0)));
+        FileRecord reading = Look(
+            _log.Save("log.csv", ImuHeader, Rows, i => Imu(i, i / 500.0, i == wild ? (wild == 0 ? -1e6 : 1e9) : i / 500.0))
+        );
         Assert.Equal(500, reading.RateHz!.Value, 0.001);
         Assert.Empty(reading.Gaps);
-        Assert.StartsWith($"Line {wild + 2} stands ", Assert.Single(reading.Warnings, w => w.Code == "stamp-far").Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            $"Line {wild + 2} stands ",
+            Assert.Single(reading.Warnings, w => w.Code == "stamp-far").Text,
+            StringComparison.Ordinal
+        );
     }
 
     [Fact]
@@ -81,7 +92,11 @@ public sealed class ClockBoundsTests : IDisposable
         File.WriteAllLines(path, lines);
         FileRecord reading = Look(path);
         Assert.Equal(3, reading.RowsUnusable);
-        Assert.Contains($"line 501: '{text}' is more than any sensor gives", Assert.Single(reading.Warnings, w => w.Code == "rows-unusable").Text, StringComparison.Ordinal);
+        Assert.Contains(
+            $"line 501: '{text}' is more than any sensor gives",
+            Assert.Single(reading.Warnings, w => w.Code == "rows-unusable").Text,
+            StringComparison.Ordinal
+        );
         Assert.Equal(500, reading.RateHz!.Value, 0.001);
     }
 
@@ -90,10 +105,15 @@ public sealed class ClockBoundsTests : IDisposable
     {
         // 5e6 g: small enough as a count, and no acceleration.
         const string Header = "time_s,acc_x_g,acc_y_g,acc_z_g\n";
-        FormattableString Row(int i, bool wild) => $"{i / 500.0:F6},{(wild ? 5e6 : 0.01 * Shake(i, i / 500.0, 0)):F4},{0.01 * Shake(i, i / 500.0, 1):F4},{0.01 * Shake(i, i / 500.0, 2) - 1:F4}";
+        FormattableString Row(int i, bool wild) =>
+            $"{i / 500.0:F6},{(wild ? 5e6 : 0.01 * Shake(i, i / 500.0, 0)):F4},{0.01 * Shake(i, i / 500.0, 1):F4},{0.01 * Shake(i, i / 500.0, 2) - 1:F4}";
         FileRecord reading = Look(_log.Save("some.csv", Header, Rows, i => Row(i, i % 1000 == 7)));
         Assert.Equal(3, reading.RowsUnusable);
-        Assert.StartsWith("3 rows were left out: line 9, column 2: ", Assert.Single(reading.Warnings, w => w.Code == "values-beyond-sensors").Text, StringComparison.Ordinal);
+        Assert.StartsWith(
+            "3 rows were left out: line 9, column 2: ",
+            Assert.Single(reading.Warnings, w => w.Code == "values-beyond-sensors").Text,
+            StringComparison.Ordinal
+        );
         string many = _log.Save("many.csv", Header, Rows, i => Row(i, i % 4 == 1));
         InputFault fault = Assert.Throws<InputFaultException>(() => Look(many)).Fault;
         Assert.Equal((3, 2), (fault.Line, fault.Column));

@@ -28,7 +28,12 @@ public sealed class ClockTests : IDisposable
     {
         // White, at a period of 2 ms: with the larger ones some stamps fall behind the one before.
         var random = new Random(3);
-        double[] wobble = [.. Enumerable.Range(0, 10_000).Select(_ => deviationS * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble()))];
+        double[] wobble =
+        [
+            .. Enumerable
+                .Range(0, 10_000)
+                .Select(_ => deviationS * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble())),
+        ];
         Flight flight = Fly([_log.Save("jitter.csv", ImuHeader, 10_000, i => Imu(i, i / 500.0, 1 + i / 500.0 + wobble[i]))], []);
 
         // A line through n stamps has slope to s √12/(T √n): 1e-6 of the rate at 0.55 ms over 20 s; five times that.
@@ -55,8 +60,14 @@ public sealed class ClockTests : IDisposable
         }
 
         int[] kept = [.. Enumerable.Range(0, 10_000).Where(i => !lost.Contains(i))];
-        double[] wobble = [.. kept.Select(_ => deviationS * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble()))];
-        Flight flight = Fly([_log.Save("lost.csv", ImuHeader, kept.Length, r => Imu(kept[r], kept[r] / 500.0, kept[r] / 500.0 + wobble[r]))], []);
+        double[] wobble =
+        [
+            .. kept.Select(_ => deviationS * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble())),
+        ];
+        Flight flight = Fly(
+            [_log.Save("lost.csv", ImuHeader, kept.Length, r => Imu(kept[r], kept[r] / 500.0, kept[r] / 500.0 + wobble[r]))],
+            []
+        );
 
         // A loss behind a stamp that came very late may hide: one of a hundred.
         Assert.InRange(flight.Imu.Count, 9999, 10_000);
@@ -67,8 +78,14 @@ public sealed class ClockTests : IDisposable
     [Fact]
     public void Stamps_coarser_than_the_sampling_give_the_rate_all_the_same()
     {
-        FileRecord reading = Look(_log.Save("coarse.csv", ImuHeader.Replace("time_s", "time_ms", StringComparison.Ordinal), 8000,
-            i => $"{Math.Floor(i / 3.2):F0},{Shake(i, i / 3200.0, 0):F4},{Shake(i, i / 3200.0, 1):F4},{-9.8:F4}"));
+        FileRecord reading = Look(
+            _log.Save(
+                "coarse.csv",
+                ImuHeader.Replace("time_s", "time_ms", StringComparison.Ordinal),
+                8000,
+                i => $"{Math.Floor(i / 3.2):F0},{Shake(i, i / 3200.0, 0):F4},{Shake(i, i / 3200.0, 1):F4},{-9.8:F4}"
+            )
+        );
         Assert.Equal(3200, reading.RateHz!.Value, 1);
         Assert.Equal(0, reading.RowsUnusable);
     }
@@ -76,7 +93,10 @@ public sealed class ClockTests : IDisposable
     [Fact]
     public void Counter_that_starts_anew_in_mid_flight_parts_the_record()
     {
-        Flight flight = Fly([_log.Save("reset.csv", ImuHeader, 6000, i => Imu(i, i / 500.0, i < 3500 ? 40 + i / 500.0 : (i - 3500) / 500.0))], []);
+        Flight flight = Fly(
+            [_log.Save("reset.csv", ImuHeader, 6000, i => Imu(i, i / 500.0, i < 3500 ? 40 + i / 500.0 : (i - 3500) / 500.0))],
+            []
+        );
         Assert.Contains(flight.Input.Imu.Warnings, w => w.Code == "clock-reset" && w.Text.StartsWith("1 × ", StringComparison.Ordinal));
         Assert.Equal([3500, 2500], flight.Imu.Blocks.Select(b => b.SampleCount));
         Assert.All(flight.Imu.Blocks, b => Assert.Equal(0.002, b.PeriodS, 1e-7));
@@ -89,7 +109,10 @@ public sealed class ClockTests : IDisposable
     public void Bursts_at_full_rate_become_blocks_with_gaps_between()
     {
         // 300 ms at 1 kHz, then 700 ms of nothing, twenty times.
-        Flight flight = Fly([_log.Save("bursts.csv", ImuHeader, 6000, i => Imu(i, i / 300 + i % 300 / 1000.0, i / 300 + i % 300 / 1000.0))], []);
+        Flight flight = Fly(
+            [_log.Save("bursts.csv", ImuHeader, 6000, i => Imu(i, i / 300 + i % 300 / 1000.0, i / 300 + i % 300 / 1000.0))],
+            []
+        );
         Assert.Equal(20, flight.Imu.Blocks.Count);
         Assert.All(flight.Imu.Blocks, b => Assert.Equal(300, b.SampleCount));
         Assert.Equal(1000, flight.Imu.RateHz, 0.5);
@@ -101,7 +124,22 @@ public sealed class ClockTests : IDisposable
     public void Bursts_with_stamps_in_whole_milliseconds_and_wobble_keep_their_rate()
     {
         var random = new Random(8);
-        Flight flight = Fly([_log.Save("bursts.csv", ImuHeader, 9600, i => Imu(i, i / 480 + i % 480 / 1600.0, Math.Round(1000 * (i / 480 + i % 480 / 1600.0 + 0.2e-3 * random.NextDouble())) / 1000))], []);
+        Flight flight = Fly(
+            [
+                _log.Save(
+                    "bursts.csv",
+                    ImuHeader,
+                    9600,
+                    i =>
+                        Imu(
+                            i,
+                            i / 480 + i % 480 / 1600.0,
+                            Math.Round(1000 * (i / 480 + i % 480 / 1600.0 + 0.2e-3 * random.NextDouble())) / 1000
+                        )
+                ),
+            ],
+            []
+        );
         Assert.Equal(20, flight.Imu.Blocks.Count);
 
         // Whole milliseconds over a burst of 0.3 s fix its rate to 1.5e-4.

@@ -2,7 +2,8 @@ using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Tests.Columns;
 
-/// <summary>Headers in German, French, Spanish, Italian, Portuguese, Dutch, Polish and Swedish, with their marks. The words are those of common
+/// <summary>Headers in German, French, Spanish, Italian, Portuguese, Dutch, Polish and
+/// Swedish, with their marks. The words are those of common
 /// dictionaries.</summary>
 public sealed class EuropeanHeaderTests
 {
@@ -45,6 +46,9 @@ public sealed class EuropeanHeaderTests
     public void A_header_is_understood(string header, string channel, string unit)
     {
         (Channel? found, Unit? of) = ChannelFinder.Find(header);
-        Assert.Equal((channel, unit), (found?.Show(found.MotorName ?? found.MotorNumber?.ToString(System.Globalization.CultureInfo.InvariantCulture)), of?.Symbol));
+        Assert.Equal(
+            (channel, unit),
+            (found?.Show(found.MotorName ?? found.MotorNumber?.ToString(System.Globalization.CultureInfo.InvariantCulture)), of?.Symbol)
+        );
     }
 }

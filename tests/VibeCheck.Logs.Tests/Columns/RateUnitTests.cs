@@ -60,7 +60,17 @@ public sealed class RateUnitTests
     private static double[][] Scaled(double[][] rates, double factor) => [.. rates.Select(axis => Array.ConvertAll(axis, v => v * factor))];
 
     /// <summary>Rates, deg/s, of roll and pitch that sway by so much (rms of each about half of it) and shake with the rotors.</summary>
-    private static double[][] Rates(double swayDeg, double shakeDegps, double swayHz = 0.7) => [.. Enumerable.Range(0, 3).Select(axis =>
-        Array.ConvertAll(Times(), t => swayDeg * Math.Tau * swayHz * Math.Cos(Math.Tau * swayHz * t + axis) * (axis < 2 ? 1 : 0.1)
-            + shakeDegps * Math.Sqrt(2) * Math.Sin(Math.Tau * 61.3 * t + axis)))];
+    private static double[][] Rates(double swayDeg, double shakeDegps, double swayHz = 0.7) =>
+        [
+            .. Enumerable
+                .Range(0, 3)
+                .Select(axis =>
+                    Array.ConvertAll(
+                        Times(),
+                        t =>
+                            swayDeg * Math.Tau * swayHz * Math.Cos(Math.Tau * swayHz * t + axis) * (axis < 2 ? 1 : 0.1)
+                            + shakeDegps * Math.Sqrt(2) * Math.Sin(Math.Tau * 61.3 * t + axis)
+                    )
+                ),
+        ];
 }

@@ -35,9 +35,15 @@ public sealed class CutGzTests : IDisposable
         foreach (int keep in (int[])[20, 300, whole.Length / 3, whole.Length - 4000, whole.Length - 9, whole.Length - 8, whole.Length - 1])
         {
             File.WriteAllBytes(path, whole[..keep]);
-            Assert.Equal((keep, "the packed file is cut off: it ends in the middle of its data"), (keep, Assert.Throws<InputFaultException>(() => LengthOf(path)).Fault.Problem));
+            Assert.Equal(
+                (keep, "the packed file is cut off: it ends in the middle of its data"),
+                (keep, Assert.Throws<InputFaultException>(() => LengthOf(path)).Fault.Problem)
+            );
             File.WriteAllBytes(path, [.. whole, .. whole[..keep]]);
-            Assert.Equal((keep, "the packed file is cut off: it ends in the middle of its data"), (keep, Assert.Throws<InputFaultException>(() => LengthOf(path)).Fault.Problem));
+            Assert.Equal(
+                (keep, "the packed file is cut off: it ends in the middle of its data"),
+                (keep, Assert.Throws<InputFaultException>(() => LengthOf(path)).Fault.Problem)
+            );
         }
 
         whole[whole.Length / 2] ^= 0x55;
@@ -50,7 +56,7 @@ public sealed class CutGzTests : IDisposable
         byte[] buffer = new byte[1 << 20];
         long length = 0;
         using LogSource source = LogSource.Open(path);
-        for (int got; (got = source.Read(buffer)) > 0;)
+        for (int got; (got = source.Read(buffer)) > 0; )
         {
             length += got;
         }

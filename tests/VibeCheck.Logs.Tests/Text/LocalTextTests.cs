@@ -46,7 +46,8 @@ public sealed class LocalTextTests
     [InlineData("1.5.2026")]
     [InlineData("1.5-2026 12:00:00")]
     [InlineData("spam")]
-    public void What_is_no_time_is_refused(string text) => Assert.False(StampText.TryRead(Encoding.UTF8.GetBytes(text), out _, out _, out _));
+    public void What_is_no_time_is_refused(string text) =>
+        Assert.False(StampText.TryRead(Encoding.UTF8.GetBytes(text), out _, out _, out _));
 
     [Theory]
     [InlineData("1,234.5", '.', 1234.5, true)]
@@ -69,5 +70,6 @@ public sealed class LocalTextTests
     [InlineData(",234.5")]
     [InlineData("1,234'567.5")]
     [InlineData("1,234.5x")]
-    public void Marks_elsewhere_are_no_number(string text) => Assert.False(NumberText.TryReadGrouped(Encoding.UTF8.GetBytes(text), (byte)'.', out _, out _));
+    public void Marks_elsewhere_are_no_number(string text) =>
+        Assert.False(NumberText.TryReadGrouped(Encoding.UTF8.GetBytes(text), (byte)'.', out _, out _));
 }

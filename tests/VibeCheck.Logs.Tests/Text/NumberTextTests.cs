@@ -14,11 +14,15 @@ public class NumberTextTests
 
     [Fact]
     public void Plain_decimals_read_as_the_framework_reads_them() =>
-        Gen.Select(Gen.Long, Gen.Int[0, 18]).Sample((digits, places) =>
-        {
-            string text = (digits < 0 ? "-" : "") + Decimal(digits, places);
-            return Read(text) == double.Parse(text, CultureInfo.InvariantCulture);
-        }, iter: 20_000);
+        Gen.Select(Gen.Long, Gen.Int[0, 18])
+            .Sample(
+                (digits, places) =>
+                {
+                    string text = (digits < 0 ? "-" : "") + Decimal(digits, places);
+                    return Read(text) == double.Parse(text, CultureInfo.InvariantCulture);
+                },
+                iter: 20_000
+            );
 
     [Theory]
     [InlineData("1", 1)]
@@ -82,7 +86,8 @@ public class NumberTextTests
     [InlineData("12.5")]
     [InlineData("2026-05-01")]
     [InlineData("12:00:00 PM?")]
-    public void What_is_no_time_is_refused(string text) => Assert.False(StampText.TryRead(Encoding.ASCII.GetBytes(text), out _, out _, out _));
+    public void What_is_no_time_is_refused(string text) =>
+        Assert.False(StampText.TryRead(Encoding.ASCII.GetBytes(text), out _, out _, out _));
 
     private static string Decimal(long digits, int places)
     {

@@ -11,12 +11,21 @@ namespace VibeCheck.Reports.Tests.Console;
 
 public sealed class SummaryTests
 {
-    public static TheoryData<string, bool> Summaries => new()
-    {
-        { "improved", false }, { "improved", true }, { "no-survey", false }, { "not-comparable", false },
-        { "flight", false }, { "flight", true }, { "wide", false }, { "no-hover", false }, { "no-hover", true },
-        { "life", false }, { "life", true },
-    };
+    public static TheoryData<string, bool> Summaries =>
+        new()
+        {
+            { "improved", false },
+            { "improved", true },
+            { "no-survey", false },
+            { "not-comparable", false },
+            { "flight", false },
+            { "flight", true },
+            { "wide", false },
+            { "no-hover", false },
+            { "no-hover", true },
+            { "life", false },
+            { "life", true },
+        };
 
     [Theory]
     [MemberData(nameof(Summaries))]
@@ -51,7 +60,8 @@ public sealed class SummaryTests
         Assert.True(Text("improved", plain: false, 130).Split('\n').Max(l => l.Length) > 100);
     }
 
-    private static IEnumerable<string> Words(string text) => text.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Where(w => !w.StartsWith('─'));
+    private static IEnumerable<string> Words(string text) =>
+        text.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries).Where(w => !w.StartsWith('─'));
 
     [Theory]
     [MemberData(nameof(Summaries))]
@@ -98,7 +108,21 @@ public sealed class SummaryTests
         const string Hostile = "[red]x[/] \u001b[2J\u202E";
         var console = new TestConsole().Width(80).EmitAnsiSequences();
         ComparisonSummary.Write(Examples.Improved with { NextSteps = [new LookAtWhatGotWorse([Hostile])] }, console);
-        FlightSummary.Write(Examples.Before with { Findings = [new Finding("code", Severity.Act, Hostile, new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)]))] }, console);
+        FlightSummary.Write(
+            Examples.Before with
+            {
+                Findings =
+                [
+                    new Finding(
+                        "code",
+                        Severity.Act,
+                        Hostile,
+                        new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)])
+                    ),
+                ],
+            },
+            console
+        );
         Assert.DoesNotContain("\u001b[2J", console.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u202E', console.Output);
         Assert.Contains("[red]x[/]", console.Output, StringComparison.Ordinal);
@@ -121,7 +145,13 @@ public sealed class SummaryTests
     {
         var console = new TestConsole().Width(80);
         ComparisonSummary.Write(
-            Examples.Improved with { Motors = [.. Examples.Improved.Motors.Reverse()], Airframe = Examples.Hexa with { Motors = [.. Examples.Hexa.Motors.Reverse()] } }, console);
+            Examples.Improved with
+            {
+                Motors = [.. Examples.Improved.Motors.Reverse()],
+                Airframe = Examples.Hexa with { Motors = [.. Examples.Hexa.Motors.Reverse()] },
+            },
+            console
+        );
         int[] places = [.. Enumerable.Range(1, 6).Select(i => console.Output.IndexOf($"\n  M{i} ", StringComparison.Ordinal))];
         Assert.Equal(places.Order(), places);
         Assert.True(places[0] > 0);
@@ -146,7 +176,13 @@ public sealed class SummaryTests
                 HistorySummary.Write(Examples.Life, console, plain);
                 break;
             default:
-                FlightSummary.Write(name == "flight" ? Examples.Before : name == "wide" ? Examples.Wide : Examples.NoHover, console, plain);
+                FlightSummary.Write(
+                    name == "flight" ? Examples.Before
+                        : name == "wide" ? Examples.Wide
+                        : Examples.NoHover,
+                    console,
+                    plain
+                );
                 break;
         }
 

@@ -75,7 +75,11 @@ public sealed class AirframePlanTests
 
     [Fact]
     public void A_motor_that_was_not_read_is_hatched() =>
-        Assert.Contains("url(#unknown)", new TiltDial(1, 40).Draw(new PlanPlace(Examples.Hexa.Motors[1], 0, 0), null, null).ToString(), StringComparison.Ordinal);
+        Assert.Contains(
+            "url(#unknown)",
+            new TiltDial(1, 40).Draw(new PlanPlace(Examples.Hexa.Motors[1], 0, 0), null, null).ToString(),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void A_hostile_motor_name_stays_text()
@@ -97,16 +101,31 @@ public sealed class AirframePlanTests
                 PlanPlace b = plan.Places[j];
                 Assert.True(
                     Math.Abs(a.X - b.X) >= PanelWidth - 1e-9 || Math.Abs(a.Y - b.Y) >= PanelHeight - 1e-9,
-                    $"{a.Motor.Id} and {b.Motor.Id} overlap");
+                    $"{a.Motor.Id} and {b.Motor.Id} overlap"
+                );
             }
         }
     }
 
-    private static Airframe Around(int arms, double firstDeg, int levels) => new()
-    {
-        Name = "round",
-        Motors = [.. Enumerable.Range(0, arms * levels).Select(i => new Motor(
-            $"M{i + 1}", firstDeg + 360.0 / arms * (i / levels), 0.4, Spin.Clockwise,
-            levels == 1 ? MotorLevel.Single : i % 2 == 0 ? MotorLevel.Upper : MotorLevel.Lower, 2, null))],
-    };
+    private static Airframe Around(int arms, double firstDeg, int levels) =>
+        new()
+        {
+            Name = "round",
+            Motors =
+            [
+                .. Enumerable
+                    .Range(0, arms * levels)
+                    .Select(i => new Motor(
+                        $"M{i + 1}",
+                        firstDeg + 360.0 / arms * (i / levels),
+                        0.4,
+                        Spin.Clockwise,
+                        levels == 1 ? MotorLevel.Single
+                            : i % 2 == 0 ? MotorLevel.Upper
+                            : MotorLevel.Lower,
+                        2,
+                        null
+                    )),
+            ],
+        };
 }

@@ -16,7 +16,8 @@ public sealed class TimeViewTests
     [Fact]
     public void A_tone_is_the_brightest_row_at_its_frequency_and_a_gap_is_empty()
     {
-        // 80 windows of 0.5 s with a tone at 30 Hz, none between 20 and 30 s: row 180 · (1 - 30/100) from the top, whatever the picture's size.
+        // 80 windows of 0.5 s with a tone at 30 Hz, none between 20 and 30 s: row 180 · (1 -
+        // 30/100) from the top, whatever the picture's size.
         Spectrogram spectrogram = Tone([.. Enumerable.Range(0, 80).Select(i => i < 40 ? i * 0.5 : 10 + i * 0.5)]);
         HeatMap map = HeatMap.Of(spectrogram, new(0, 50), ToHz);
         using SKBitmap picture = SKBitmap.Decode(map.Png);
@@ -47,11 +48,26 @@ public sealed class TimeViewTests
         // Readings from 25 to 26 °C and no fit: ticks of 2 °C over 10 °C, and the line stays within a tenth of the panel's 120.
         FlightAnalysis flight = Flown();
         Series warm = new([0, 20, 39], [25, 25.5, 26]);
-        TemperatureRise rise = TemperatureRise.Unknown(flight.Motors[0].MotorTemp.RiseSteadyC.Why ?? new SpeedMissingInHover()) with { Readings = warm };
-        flight = flight with { Motors = [.. flight.Motors.Select(m => m with { MotorTemp = rise, EscTemp = TemperatureRise.Unknown(new SpeedMissingInHover()) })] };
+        TemperatureRise rise = TemperatureRise.Unknown(flight.Motors[0].MotorTemp.RiseSteadyC.Why ?? new SpeedMissingInHover()) with
+        {
+            Readings = warm,
+        };
+        flight = flight with
+        {
+            Motors =
+            [
+                .. flight.Motors.Select(m => m with { MotorTemp = rise, EscTemp = TemperatureRise.Unknown(new SpeedMissingInHover()) }),
+            ],
+        };
         string drawn = TimeView.Of(flight)!.Draw(760).ToString();
-        double[] heights = [.. System.Text.RegularExpressions.Regex.Match(drawn, "class=\"reading\" d=\"M([^\"]+)\"").Groups[1].Value.Split('L')
-            .Select(p => double.Parse(p.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture))];
+        double[] heights =
+        [
+            .. System
+                .Text.RegularExpressions.Regex.Match(drawn, "class=\"reading\" d=\"M([^\"]+)\"")
+                .Groups[1]
+                .Value.Split('L')
+                .Select(p => double.Parse(p.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture)),
+        ];
         Assert.Equal(12, heights.Max() - heights.Min(), tolerance: 0.2);
     }
 
@@ -73,18 +89,28 @@ public sealed class TimeViewTests
         {
             Spectrogram = Tone(times),
             Onsets = [new("order-1-stands-out", "M3", 12)],
-            Motors = [.. Examples.Before.Motors.Select(m => m with
-            {
-                Rpm = new(times, [.. times.Select(_ => m.RpmMean.Value!.Value)]),
-                MotorTemp = m.MotorTemp with { Readings = new(times, [.. times.Select(t => 21 + t / 4)]), Fitted = new(times, [.. times.Select(t => 21 + t / 4)]) },
-            })],
+            Motors =
+            [
+                .. Examples.Before.Motors.Select(m =>
+                    m with
+                    {
+                        Rpm = new(times, [.. times.Select(_ => m.RpmMean.Value!.Value)]),
+                        MotorTemp = m.MotorTemp with
+                        {
+                            Readings = new(times, [.. times.Select(t => 21 + t / 4)]),
+                            Fitted = new(times, [.. times.Select(t => 21 + t / 4)]),
+                        },
+                    }
+                ),
+            ],
         };
     }
 
-    private static Spectrogram Tone(double[] times) => new()
-    {
-        TimeS = times,
-        ResolutionHz = 1,
-        Density = [.. times.Select(_ => Enumerable.Range(0, 251).Select(k => k == 30 ? 1f : 1e-4f).ToArray())],
-    };
+    private static Spectrogram Tone(double[] times) =>
+        new()
+        {
+            TimeS = times,
+            ResolutionHz = 1,
+            Density = [.. times.Select(_ => Enumerable.Range(0, 251).Select(k => k == 30 ? 1f : 1e-4f).ToArray())],
+        };
 }

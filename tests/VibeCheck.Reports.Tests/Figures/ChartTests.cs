@@ -22,8 +22,15 @@ public sealed class ChartTests
     [Fact]
     public void All_words_of_a_chart_are_in_the_font_that_comes_with_the_tool()
     {
-        var chart = new PairChart { Unit = "°C", Rows = [new PairRow("M1 ×2", Estimate.Around(3, 1), Estimate.Around(2, 1), "▼ −1.0 °C → ●")] };
-        string[] families = [.. Regex.Matches(chart.Draw(760, "c", "x").ToString(), "font-family=\"([^\"]*)\"").Select(m => m.Groups[1].Value).Distinct()];
+        var chart = new PairChart
+        {
+            Unit = "°C",
+            Rows = [new PairRow("M1 ×2", Estimate.Around(3, 1), Estimate.Around(2, 1), "▼ −1.0 °C → ●")],
+        };
+        string[] families =
+        [
+            .. Regex.Matches(chart.Draw(760, "c", "x").ToString(), "font-family=\"([^\"]*)\"").Select(m => m.Groups[1].Value).Distinct(),
+        ];
         Assert.Equal(["Inter"], families);
     }
 
@@ -42,7 +49,11 @@ public sealed class ChartTests
         var chart = new PairChart
         {
             Unit = "°C",
-            Rows = [new PairRow("M1", Estimate.Around(30, 1), Estimate.Around(25, 1), "a"), new PairRow("M2", Estimate.Unknown(new NotMeasured()), Estimate.Unknown(new NotMeasured()), "")],
+            Rows =
+            [
+                new PairRow("M1", Estimate.Around(30, 1), Estimate.Around(25, 1), "a"),
+                new PairRow("M2", Estimate.Unknown(new NotMeasured()), Estimate.Unknown(new NotMeasured()), ""),
+            ],
         };
         string[] words = Written(chart.Draw(340, "c", "two rows").ToString());
         Assert.True(Array.IndexOf(words, "M1") >= 0 && Array.IndexOf(words, "M1") < Array.IndexOf(words, "M2"));
@@ -71,8 +82,25 @@ public sealed class ChartTests
     [Fact]
     public void Reducing_a_spectrum_loses_neither_its_peak_nor_its_deepest_gap()
     {
-        double[] density = [.. Enumerable.Range(0, 10_001).Select(k => k == 4321 ? 5.0 : k == 7000 ? 1e-9 : 1e-3)];
-        var spectrum = new Spectrum { Channel = "acc_x", Unit = "m/s²", ResolutionHz = 0.05, Density = density, NoiseBandwidthBins = 1.5, DegreesOfFreedom = 10 };
+        double[] density =
+        [
+            .. Enumerable
+                .Range(0, 10_001)
+                .Select(k =>
+                    k == 4321 ? 5.0
+                    : k == 7000 ? 1e-9
+                    : 1e-3
+                ),
+        ];
+        var spectrum = new Spectrum
+        {
+            Channel = "acc_x",
+            Unit = "m/s²",
+            ResolutionHz = 0.05,
+            Density = density,
+            NoiseBandwidthBins = 1.5,
+            DegreesOfFreedom = 10,
+        };
         Coordinates[] points = SpectrumChart.Reduced(spectrum, 500, 1);
         Assert.InRange(points.Length, 400, 1002);
         Assert.Contains(points, p => p.Y == SpectrumChart.Db(5.0) && p.X == 4321 * 0.05);

@@ -47,7 +47,16 @@ public sealed class ResultsTests
         """;
 
     // Null here says that something does not apply, not that it is unknown.
-    private static readonly string[] _mayBeNullWithoutReason = ["why", "esc", "motor", "folded_from_hz", "smallest_shown", "group", "accounting"];
+    private static readonly string[] _mayBeNullWithoutReason =
+    [
+        "why",
+        "esc",
+        "motor",
+        "folded_from_hz",
+        "smallest_shown",
+        "group",
+        "accounting",
+    ];
 
     [Fact]
     public void A_flight_has_every_field_of_the_contract() =>
@@ -99,7 +108,11 @@ public sealed class ResultsTests
         int unknown = 0;
         foreach ((string path, JsonObject thing) in all.SelectMany(root => Written.Objects(root)))
         {
-            foreach ((string name, JsonNode? value) in thing.Where(p => p.Value is null && !_mayBeNullWithoutReason.Contains(p.Key) && p.Key != "reason"))
+            foreach (
+                (string name, JsonNode? value) in thing.Where(p =>
+                    p.Value is null && !_mayBeNullWithoutReason.Contains(p.Key) && p.Key != "reason"
+                )
+            )
             {
                 unknown++;
                 Assert.True((string?)thing["why"] is { Length: > 0 }, $"{path}.{name} is null without a why");

@@ -84,7 +84,15 @@ public sealed class SchemaTests
     {
         using JsonDocument document = JsonDocument.Parse(text);
         EvaluationResults results = schema.Evaluate(document.RootElement, new() { OutputFormat = OutputFormat.List });
-        Assert.True(results.IsValid, string.Join("\n", (results.Details ?? []).Where(d => d.Errors is { Count: > 0 })
-            .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}").Take(20)));
+        Assert.True(
+            results.IsValid,
+            string.Join(
+                "\n",
+                (results.Details ?? [])
+                    .Where(d => d.Errors is { Count: > 0 })
+                    .Select(d => $"{d.InstanceLocation}: {string.Join("; ", d.Errors!.Values)}")
+                    .Take(20)
+            )
+        );
     }
 }

@@ -12,12 +12,13 @@ internal static class Written
         return JsonNode.Parse(stream.ToArray())!.AsObject();
     }
 
-    internal static IEnumerable<(string Path, JsonObject Object)> Objects(JsonNode? node, string path = "$") => node switch
-    {
-        JsonObject o => o.SelectMany(p => Objects(p.Value, $"{path}.{p.Key}")).Prepend((path, o)),
-        JsonArray a => a.SelectMany((item, i) => Objects(item, $"{path}[{i}]")),
-        _ => [],
-    };
+    internal static IEnumerable<(string Path, JsonObject Object)> Objects(JsonNode? node, string path = "$") =>
+        node switch
+        {
+            JsonObject o => o.SelectMany(p => Objects(p.Value, $"{path}.{p.Key}")).Prepend((path, o)),
+            JsonArray a => a.SelectMany((item, i) => Objects(item, $"{path}[{i}]")),
+            _ => [],
+        };
 
     /// <summary>Asserts that every field of a list, such as "schema hover.segments motors[].id", is there.</summary>
     internal static void HasFields(JsonNode root, string paths)

@@ -9,7 +9,8 @@ namespace VibeCheck.Reports.Tests.Pages;
 /// <summary>Pages as a browser lays them out, on a phone and on a desk. Skipped, and said so, where there is no browser.</summary>
 public sealed partial class BrowserTests
 {
-    private const int PhonePx = 360, DeskPx = 1100;
+    private const int PhonePx = 360,
+        DeskPx = 1100;
 
     // The smallest text that still reads well on a phone; common practice.
     private const double SmallestTextPx = 9;
@@ -21,12 +22,23 @@ public sealed partial class BrowserTests
     [Theory]
     [MemberData(nameof(Names))]
     public void A_page_fits_its_width_on_a_phone_and_on_a_desk(string name) =>
-        Assert.All(Of(name), layout => Assert.True(layout.OverflowPx <= 0, $"{name} at {layout.WidthPx} px: {layout.OverflowPx} px too wide, by {layout.Widest}"));
+        Assert.All(
+            Of(name),
+            layout =>
+                Assert.True(layout.OverflowPx <= 0, $"{name} at {layout.WidthPx} px: {layout.OverflowPx} px too wide, by {layout.Widest}")
+        );
 
     [Theory]
     [MemberData(nameof(Names))]
     public void All_text_of_a_page_is_large_enough_to_read(string name) =>
-        Assert.All(Of(name), layout => Assert.True(layout.SmallestTextPx >= SmallestTextPx, $"{name} at {layout.WidthPx} px: '{layout.SmallestText}' is {layout.SmallestTextPx:F1} px high"));
+        Assert.All(
+            Of(name),
+            layout =>
+                Assert.True(
+                    layout.SmallestTextPx >= SmallestTextPx,
+                    $"{name} at {layout.WidthPx} px: '{layout.SmallestText}' is {layout.SmallestTextPx:F1} px high"
+                )
+        );
 
     [Theory]
     [MemberData(nameof(Names))]
@@ -52,12 +64,35 @@ public sealed partial class BrowserTests
                 File.WriteAllText(Path.Combine(folder, name + ".html"), PageTests.Html(name));
             }
 
-            string frames = string.Concat(Directory.GetFiles(folder).SelectMany(path => (int[])[PhonePx, DeskPx], (path, width) => string.Create(CultureInfo.InvariantCulture,
-                $"<iframe src='{Path.GetFileName(path)}' data-name='{Path.GetFileNameWithoutExtension(path)}' width='{width}' height='900' style='border:0'></iframe>\n")));
+            string frames = string.Concat(
+                Directory
+                    .GetFiles(folder)
+                    .SelectMany(
+                        path => (int[])[PhonePx, DeskPx],
+                        (path, width) =>
+                            string.Create(
+                                CultureInfo.InvariantCulture,
+                                $"<iframe src='{Path.GetFileName(path)}' data-name='{Path.GetFileNameWithoutExtension(path)}' width='{width}' height='900' style='border:0'></iframe>\n"
+                            )
+                    )
+            );
             string frame = Path.Combine(folder, "frame.htm");
             File.WriteAllText(frame, $"<!doctype html><meta charset='utf-8'>{frames}<pre id='result'></pre><script>{Measure}</script>");
-            string dom = Run(Browser()!, "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--allow-file-access-from-files", "--virtual-time-budget=20000", "--dump-dom", new Uri(frame).AbsoluteUri);
-            return JsonSerializer.Deserialize<List<Layout>>(WebUtility.HtmlDecode(Result().Match(dom).Groups[1].Value), JsonSerializerOptions.Web)!;
+            string dom = Run(
+                Browser()!,
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--disable-dev-shm-usage",
+                "--allow-file-access-from-files",
+                "--virtual-time-budget=20000",
+                "--dump-dom",
+                new Uri(frame).AbsoluteUri
+            );
+            return JsonSerializer.Deserialize<List<Layout>>(
+                WebUtility.HtmlDecode(Result().Match(dom).Groups[1].Value),
+                JsonSerializerOptions.Web
+            )!;
         }
         finally
         {
@@ -89,9 +124,11 @@ public sealed partial class BrowserTests
         });
         """;
 
-    private static string? Browser() => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
-        .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
-        .FirstOrDefault(File.Exists);
+    private static string? Browser() =>
+        (Environment.GetEnvironmentVariable("PATH") ?? "")
+            .Split(Path.PathSeparator)
+            .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
+            .FirstOrDefault(File.Exists);
 
     private static string Run(string program, params string[] arguments)
     {
@@ -107,5 +144,13 @@ public sealed partial class BrowserTests
     [GeneratedRegex("<pre id=\"result\">(.*?)</pre>", RegexOptions.Singleline)]
     private static partial Regex Result();
 
-    private sealed record Layout(string Name, int WidthPx, double OverflowPx, string Widest, double SmallestTextPx, string SmallestText, string[] Fetched);
+    private sealed record Layout(
+        string Name,
+        int WidthPx,
+        double OverflowPx,
+        string Widest,
+        double SmallestTextPx,
+        string SmallestText,
+        string[] Fetched
+    );
 }

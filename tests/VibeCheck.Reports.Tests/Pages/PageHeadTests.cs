@@ -22,7 +22,10 @@ public sealed class PageHeadTests
         string page = Written(null);
         var entries = System.Text.RegularExpressions.Regex.Matches(page, "<a href=\"#(s\\d+)\">([^<]*)</a>");
         Assert.True(entries.Count > 5);
-        Assert.All(entries, e => Assert.Contains($"<h2 id=\"{e.Groups[1].Value}\">{e.Groups[2].Value}</h2>", page, StringComparison.Ordinal));
+        Assert.All(
+            entries,
+            e => Assert.Contains($"<h2 id=\"{e.Groups[1].Value}\">{e.Groups[2].Value}</h2>", page, StringComparison.Ordinal)
+        );
         Assert.DoesNotContain(entries, e => e.Groups[2].Value.StartsWith("Hottest", StringComparison.Ordinal));
     }
 

@@ -25,7 +25,10 @@ public sealed class PageTests
     public void A_page_asks_for_nothing_from_outside(string name)
     {
         string html = Html(name);
-        Assert.DoesNotMatch(new Regex(@"(src|href|action)\s*=\s*(?![""']?(#|data:image/png;base64,))", RegexOptions.IgnoreCase), WithoutStyle(html));
+        Assert.DoesNotMatch(
+            new Regex(@"(src|href|action)\s*=\s*(?![""']?(#|data:image/png;base64,))", RegexOptions.IgnoreCase),
+            WithoutStyle(html)
+        );
         Assert.DoesNotMatch(new Regex(@"url\((?!#|data:)"), html);
         Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("@import", html, StringComparison.Ordinal);
@@ -94,7 +97,8 @@ public sealed class PageTests
     [Fact]
     public void What_comes_out_of_files_stays_text()
     {
-        string html = Rendered.Html(s => ComparisonPage.Write(Poisoned(), s)) + Rendered.Html(s => FlightPage.Write(Poisoned(Examples.Before), s));
+        string html =
+            Rendered.Html(s => ComparisonPage.Write(Poisoned(), s)) + Rendered.Html(s => FlightPage.Write(Poisoned(Examples.Before), s));
         Assert.DoesNotContain("<script", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("<img", html, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain('\u202E', html);
@@ -110,8 +114,7 @@ public sealed class PageTests
     [InlineData("flight")]
     [InlineData("wide")]
     [InlineData("no-hover")]
-    public void The_words_of_a_page_are_approved(string name) =>
-        Golden.Holds("page-" + name, Rendered.Words(Html(name)));
+    public void The_words_of_a_page_are_approved(string name) => Golden.Holds("page-" + name, Rendered.Words(Html(name)));
 
     [Fact]
     public void The_survey_comes_with_the_shims_it_calls_for_where_the_bolts_are_known()
@@ -125,13 +128,35 @@ public sealed class PageTests
     [Fact]
     public void The_life_of_an_airframe_shows_each_metric_with_its_work_and_calls()
     {
-        string html = Html("life"), words = Rendered.Words(html);
-        string[] metrics = ["Vibration from the rotors, m/s² rms", "Hottest motor, steady rise, °C", "Hottest ESC, steady rise, °C", "Motors, hottest less coolest, °C", "Yaw trim, speed split, %"];
+        string html = Html("life"),
+            words = Rendered.Words(html);
+        string[] metrics =
+        [
+            "Vibration from the rotors, m/s² rms",
+            "Hottest motor, steady rise, °C",
+            "Hottest ESC, steady rise, °C",
+            "Motors, hottest less coolest, °C",
+            "Yaw trim, speed split, %",
+        ];
         Assert.All(metrics, m => Assert.Equal(2, Regex.Count(html, Regex.Escape($"aria-label=\"{m}, stage by stage\""))));
-        string vibration = html[html.IndexOf("aria-label=\"Vibration from the rotors", StringComparison.Ordinal)..html.IndexOf("aria-label=\"Hottest motor, steady rise, °C, stage", StringComparison.Ordinal)];
+        string vibration = html[
+            html.IndexOf("aria-label=\"Vibration from the rotors", StringComparison.Ordinal)..html.IndexOf(
+                "aria-label=\"Hottest motor, steady rise, °C, stage",
+                StringComparison.Ordinal
+            )
+        ];
         Assert.Contains(">▼ −5.9 dB", vibration, StringComparison.Ordinal);
         Assert.Contains(">● −0.2 dB", vibration, StringComparison.Ordinal);
-        Assert.Contains(">not known", html[html.IndexOf("aria-label=\"Hottest ESC, steady rise, °C, stage", StringComparison.Ordinal)..html.IndexOf("aria-label=\"Motors, hottest less", StringComparison.Ordinal)], StringComparison.Ordinal);
+        Assert.Contains(
+            ">not known",
+            html[
+                html.IndexOf("aria-label=\"Hottest ESC, steady rise, °C, stage", StringComparison.Ordinal)..html.IndexOf(
+                    "aria-label=\"Motors, hottest less",
+                    StringComparison.Ordinal
+                )
+            ],
+            StringComparison.Ordinal
+        );
         Assert.Contains("\nshims on M1, M3 and M5, 2026-04-02\n", words, StringComparison.Ordinal);
         Assert.Contains("New propellers, 2026-09-03: no clear change", words, StringComparison.Ordinal);
         Assert.Contains("The last stage against the first", words, StringComparison.Ordinal);
@@ -151,63 +176,103 @@ public sealed class PageTests
     public void A_page_with_fine_spectra_of_three_axes_stays_below_a_megabyte_and_a_half()
     {
         // 0.05 Hz up to 2 kHz: finer than any flight log gives.
-        FlightAnalysis Fine(FlightAnalysis f) => f with
-        {
-            Spectra = [.. f.Spectra.Select(s => s with { ResolutionHz = 0.05, Density = [.. Enumerable.Range(0, 40_001).Select(k => s.Density[k % 2001])] })],
-        };
-        string html = Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Before = [Fine(Examples.Before)], After = [Fine(Examples.After)] }, s));
+        FlightAnalysis Fine(FlightAnalysis f) =>
+            f with
+            {
+                Spectra =
+                [
+                    .. f.Spectra.Select(s =>
+                        s with
+                        {
+                            ResolutionHz = 0.05,
+                            Density = [.. Enumerable.Range(0, 40_001).Select(k => s.Density[k % 2001])],
+                        }
+                    ),
+                ],
+            };
+        string html = Rendered.Html(s =>
+            ComparisonPage.Write(Examples.Improved with { Before = [Fine(Examples.Before)], After = [Fine(Examples.After)] }, s)
+        );
         Assert.InRange(html.Length, 100_000, 1_500_000);
     }
 
     // Pages do not change once written, so each is drawn once for all tests.
     internal static string Html(string name) => _drawn.GetOrAdd(name, Draw);
 
-    private static string Draw(string name) => name switch
-    {
-        "improved" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved, s)),
-        "no-bolts" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Hexa with { Bolts = null } }, s)),
-        "no-survey" => Rendered.Html(s => ComparisonPage.Write(Examples.NoSurvey, s)),
-        "not-comparable" => Rendered.Html(s => ComparisonPage.Write(Examples.NotComparable, s)),
-        "flight" => Rendered.Html(s => FlightPage.Write(Examples.Before, s)),
-        "wide" => Rendered.Html(s => FlightPage.Write(Examples.Wide, s)),
-        "no-hover" => Rendered.Html(s => FlightPage.Write(Examples.NoHover, s)),
-        "octo" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Octo }, s)),
-        "life" => Rendered.Html(s => HistoryPage.Write(Examples.Life, s)),
-        _ => throw new ArgumentOutOfRangeException(nameof(name), name, "no such page"),
-    };
+    private static string Draw(string name) =>
+        name switch
+        {
+            "improved" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved, s)),
+            "no-bolts" => Rendered.Html(s =>
+                ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Hexa with { Bolts = null } }, s)
+            ),
+            "no-survey" => Rendered.Html(s => ComparisonPage.Write(Examples.NoSurvey, s)),
+            "not-comparable" => Rendered.Html(s => ComparisonPage.Write(Examples.NotComparable, s)),
+            "flight" => Rendered.Html(s => FlightPage.Write(Examples.Before, s)),
+            "wide" => Rendered.Html(s => FlightPage.Write(Examples.Wide, s)),
+            "no-hover" => Rendered.Html(s => FlightPage.Write(Examples.NoHover, s)),
+            "octo" => Rendered.Html(s => ComparisonPage.Write(Examples.Improved with { Airframe = Examples.Octo }, s)),
+            "life" => Rendered.Html(s => HistoryPage.Write(Examples.Life, s)),
+            _ => throw new ArgumentOutOfRangeException(nameof(name), name, "no such page"),
+        };
 
     private static string WithoutStyle(string html) =>
         html[..html.IndexOf("<style>", StringComparison.Ordinal)] + html[(html.IndexOf("</style>", StringComparison.Ordinal) + 8)..];
 
-    private static Comparison Poisoned() => Examples.Improved with
-    {
-        Title = Hostile,
-        Airframe = Poisoned(Examples.Hexa),
-        Reasons = [new NoHoverInFlights([Hostile])],
-        NextSteps = [new LookAtWhatGotWorse([Hostile])],
-        Conditions = [new Condition(ConditionKind.MotorsInLog, new MotorSets([[Hostile]]), new MotorSets([[Hostile]]), true, new SomeWithoutTelemetry([Hostile], GroupIsKnown: true))],
-        Motors = [.. Examples.Improved.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
-        Before = [Poisoned(Examples.Before)],
-        After = [Poisoned(Examples.After)],
-    };
-
-    private static Airframe Poisoned(Airframe airframe) => airframe with
-    {
-        Name = Hostile,
-        Motors = [.. airframe.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
-    };
-
-    private static FlightAnalysis Poisoned(FlightAnalysis flight) => flight with
-    {
-        Airframe = Poisoned(flight.Airframe),
-        Hover = flight.Hover with { Why = new FlightWithoutTelemetry(Hostile) },
-        Motors = [.. flight.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
-        Findings = [.. flight.Findings.Select(f => f with { Motor = Hostile, Cause = new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)]) })],
-        Warnings = [new FlightWarning(Hostile, new SpeedsMissing([Hostile]))],
-        Peaks = [.. flight.Peaks.Select(p => p with { Assigned = [new MotorOrder(Hostile, 1)] })],
-        Input = flight.Input with
+    private static Comparison Poisoned() =>
+        Examples.Improved with
         {
-            Imu = flight.Input.Imu with { Path = Hostile, Columns = [new ColumnRecord(Hostile, Hostile, Hostile, Hostile, 0, 1, 1)] },
-        },
-    };
+            Title = Hostile,
+            Airframe = Poisoned(Examples.Hexa),
+            Reasons = [new NoHoverInFlights([Hostile])],
+            NextSteps = [new LookAtWhatGotWorse([Hostile])],
+            Conditions =
+            [
+                new Condition(
+                    ConditionKind.MotorsInLog,
+                    new MotorSets([
+                        [Hostile],
+                    ]),
+                    new MotorSets([
+                        [Hostile],
+                    ]),
+                    true,
+                    new SomeWithoutTelemetry([Hostile], GroupIsKnown: true)
+                ),
+            ],
+            Motors = [.. Examples.Improved.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+            Before = [Poisoned(Examples.Before)],
+            After = [Poisoned(Examples.After)],
+        };
+
+    private static Airframe Poisoned(Airframe airframe) =>
+        airframe with
+        {
+            Name = Hostile,
+            Motors = [.. airframe.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+        };
+
+    private static FlightAnalysis Poisoned(FlightAnalysis flight) =>
+        flight with
+        {
+            Airframe = Poisoned(flight.Airframe),
+            Hover = flight.Hover with { Why = new FlightWithoutTelemetry(Hostile) },
+            Motors = [.. flight.Motors.Select((m, i) => i == 0 ? m with { Id = Hostile } : m)],
+            Findings =
+            [
+                .. flight.Findings.Select(f =>
+                    f with
+                    {
+                        Motor = Hostile,
+                        Cause = new HalfOrdersStandOut(Hostile, [new LockedLine(Hostile, 1.5, Estimate.Around(1, 0.1), 9)]),
+                    }
+                ),
+            ],
+            Warnings = [new FlightWarning(Hostile, new SpeedsMissing([Hostile]))],
+            Peaks = [.. flight.Peaks.Select(p => p with { Assigned = [new MotorOrder(Hostile, 1)] })],
+            Input = flight.Input with
+            {
+                Imu = flight.Input.Imu with { Path = Hostile, Columns = [new ColumnRecord(Hostile, Hostile, Hostile, Hostile, 0, 1, 1)] },
+            },
+        };
 }

@@ -19,7 +19,10 @@ internal static partial class Rendered
     {
         string body = html[html.IndexOf("<body>", StringComparison.Ordinal)..];
         string text = Tag().Replace(CellEnd().Replace(BlockEnd().Replace(Drawing().Replace(body, ""), "\n"), " | "), "");
-        string[] lines = [.. WebUtility.HtmlDecode(text).Split('\n').Select(line => Space().Replace(line, " ").Trim()).Where(line => line.Length > 0)];
+        string[] lines =
+        [
+            .. WebUtility.HtmlDecode(text).Split('\n').Select(line => Space().Replace(line, " ").Trim()).Where(line => line.Length > 0),
+        ];
         return string.Join("\n", lines) + "\n";
     }
 

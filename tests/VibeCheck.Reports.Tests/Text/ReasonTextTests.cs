@@ -24,7 +24,10 @@ public sealed class ReasonTextTests
     [Fact]
     public void No_two_causes_share_a_code()
     {
-        IEnumerable<string> names = typeof(Reason).Assembly.GetTypes().Where(t => t.IsSubclassOf(typeof(Reason)) && !t.IsAbstract).Select(t => t.Name);
+        IEnumerable<string> names = typeof(Reason)
+            .Assembly.GetTypes()
+            .Where(t => t.IsSubclassOf(typeof(Reason)) && !t.IsAbstract)
+            .Select(t => t.Name);
         Assert.Empty(names.GroupBy(n => n).Where(g => g.Count() > 1).Select(g => g.Key));
     }
 

@@ -23,7 +23,10 @@ internal sealed class CaseList : IDisposable
         Dictionary<string, CaseResult> cases = [];
         foreach (string[] c in paths.SelectMany(p => File.ReadLines(p).Skip(1)).Select(l => l.Split(';')))
         {
-            if (byName.TryGetValue((c[0], c[1]), out DamageKind? kind) && kind.Severities.FirstOrDefault(s => s.Label == c[2]) is { } severity)
+            if (
+                byName.TryGetValue((c[0], c[1]), out DamageKind? kind)
+                && kind.Severities.FirstOrDefault(s => s.Label == c[2]) is { } severity
+            )
             {
                 cases[string.Join(';', c[..6])] = new()
                 {
@@ -49,12 +52,17 @@ internal sealed class CaseList : IDisposable
 
     internal void Add(CaseResult r)
     {
-        string side = r.After ? "after" : "before", shown = r.Severity.Hidden is null ? "yes" : "no";
+        string side = r.After ? "after" : "before",
+            shown = r.Severity.Hidden is null ? "yes" : "no";
         lock (_one)
         {
-            _file?.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{r.Kind.Subject};{r.Kind.Name};{r.Severity.Label};{shown};{r.Job};{side};{r.Outcome};{r.WrongAnswers};{r.Reversed};"
-                + $"{r.MotorsWrong};{r.Needless};{r.Seconds:0.00};{r.Text.Replace(';', '|')}"));
+            _file?.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{r.Kind.Subject};{r.Kind.Name};{r.Severity.Label};{shown};{r.Job};{side};{r.Outcome};{r.WrongAnswers};{r.Reversed};"
+                        + $"{r.MotorsWrong};{r.Needless};{r.Seconds:0.00};{r.Text.Replace(';', '|')}"
+                )
+            );
         }
     }
 }

@@ -72,10 +72,14 @@ internal sealed record CaseResult
         double[] truth = [job.Job.ChangeDb, job.Job.ChangeC, job.Job.ChangeC];
         bool answered = damaged.End == RunEnd.Answered;
         bool[] wrong = new bool[3];
-        bool reversed = false, withheld = false, widened = false, needless = false;
+        bool reversed = false,
+            withheld = false,
+            widened = false,
+            needless = false;
         for (int a = 0; a < 3 && answered; a++)
         {
-            Answer now = damaged.Main[a], usual = undamaged.Main[a];
+            Answer now = damaged.Main[a],
+                usual = undamaged.Main[a];
             bool turned = Turned(now.Call, truth[a]) && !Turned(usual.Call, truth[a]);
             reversed |= turned;
             wrong[a] = turned || (now.Ci95 is { } ci && !ci.Contains(truth[a]) && Counts(usual, truth[a]));
@@ -92,7 +96,10 @@ internal sealed record CaseResult
             RunEnd.Refused => Outcome.Refused,
             RunEnd.NotComparable => Outcome.NotComparable,
             _ when wrong.Any(w => w) => Outcome.Wrong,
-            _ => withheld ? Outcome.Withheld : widened ? Outcome.Widened : warned ? Outcome.Warned : Outcome.Harmless,
+            _ => withheld ? Outcome.Withheld
+            : widened ? Outcome.Widened
+            : warned ? Outcome.Warned
+            : Outcome.Harmless,
         };
         return new()
         {
@@ -105,7 +112,8 @@ internal sealed record CaseResult
             Reversed = reversed,
             MotorsWrong = answered && MotorsAreWrong(undamaged, damaged, job.Job),
             Needless = needless,
-            Text = !answered ? damaged.Why
+            Text = !answered
+                ? damaged.Why
                 : string.Join("; ", damaged.Main.Select((m, a) => Show(m, truth[a]))) + Warnings(undamaged, damaged),
             Seconds = seconds,
         };
@@ -119,9 +127,15 @@ internal sealed record CaseResult
 
     private static bool MotorsAreWrong(JobAnswers undamaged, JobAnswers damaged, DamageJob job)
     {
-        int known = 0, bad = 0;
-        foreach ((IReadOnlyList<Answer> all, IReadOnlyList<Answer> usual, double truth) in new[]
-            { (damaged.Orders, undamaged.Orders, job.ChangeDb), (damaged.Temperatures, undamaged.Temperatures, job.ChangeC) })
+        int known = 0,
+            bad = 0;
+        foreach (
+            (IReadOnlyList<Answer> all, IReadOnlyList<Answer> usual, double truth) in new[]
+            {
+                (damaged.Orders, undamaged.Orders, job.ChangeDb),
+                (damaged.Temperatures, undamaged.Temperatures, job.ChangeC),
+            }
+        )
         {
             Dictionary<string, Answer> before = usual.ToDictionary(u => u.Name);
             foreach (Answer now in all)

@@ -4,7 +4,8 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. One side of a job of known truth is damaged at a time.</summary>
+/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. One
+/// side of a job of known truth is damaged at a time.</summary>
 internal static class DamageCampaign
 {
     private static readonly bool[] Sides = [false, true];
@@ -65,12 +66,17 @@ internal static class DamageCampaign
         var results = new CaseResult[cases.Count];
         int done = 0;
         using CaseList list = new(options.Cases);
-        Parallel.For(0, cases.Count, threads, i =>
-        {
-            results[i] = Run(cases[i], prepared);
-            list.Add(results[i]);
-            Report(options, results[i], cases[i].Seed, Interlocked.Increment(ref done), cases.Count, clock);
-        });
+        Parallel.For(
+            0,
+            cases.Count,
+            threads,
+            i =>
+            {
+                results[i] = Run(cases[i], prepared);
+                list.Add(results[i]);
+                Report(options, results[i], cases[i].Seed, Interlocked.Increment(ref done), cases.Count, clock);
+            }
+        );
         Show(options, results, output);
         double seconds = clock.Elapsed.TotalSeconds;
         output.WriteLine(FormattableString.Invariant($"{seconds / Math.Max(1, cases.Count):0.00} s a case, {seconds:0} s in all"));
@@ -134,13 +140,16 @@ internal static class DamageCampaign
     {
         foreach (PreparedJob job in jobs)
         {
-            string answers = job.Undamaged.End == RunEnd.Answered
-                ? string.Join("; ", job.Undamaged.Main)
-                : job.Undamaged.End + ": " + job.Undamaged.Why;
+            string answers =
+                job.Undamaged.End == RunEnd.Answered ? string.Join("; ", job.Undamaged.Main) : job.Undamaged.End + ": " + job.Undamaged.Why;
             DamageJob made = job.Job;
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"job {made.Number}: {made.Airframe.Name}, {made.Before.ImuRateHz} Hz, {made.Form.Name}; "
-                + $"true {made.ChangeDb:0.#} dB, {made.ChangeC:0.#} °C; {answers}"));
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"job {made.Number}: {made.Airframe.Name}, {made.Before.ImuRateHz} Hz, {made.Form.Name}; "
+                        + $"true {made.ChangeDb:0.#} dB, {made.ChangeC:0.#} °C; {answers}"
+                )
+            );
         }
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{jobs.Length} jobs made and compared undamaged in {seconds:0} s\n"));
@@ -151,9 +160,14 @@ internal static class DamageCampaign
     {
         if (options.Each || (options.Wrong && result.Outcome is Outcome.Wrong or Outcome.Crashed) || result.Seconds > 30)
         {
-            string kept = options.Keep is null ? "" : FormattableString.Invariant($", case-{seed}"), side = result.After ? "after" : "before";
-            Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: {result.Text}"));
+            string kept = options.Keep is null ? "" : FormattableString.Invariant($", case-{seed}"),
+                side = result.After ? "after" : "before";
+            Console.Error.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: {result.Text}"
+                )
+            );
         }
 
         if (done % 100 == 0)

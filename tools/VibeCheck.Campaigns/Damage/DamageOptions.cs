@@ -6,7 +6,8 @@ namespace VibeCheck.Campaigns.Damage;
 /// <summary>What to run of the damage campaign.</summary>
 internal sealed record DamageOptions
 {
-    internal const string Usage = "damage [--jobs N] [--first JOB] [--threads N] [--kinds REGEX] [--severity TEXT] [--side before|after] "
+    internal const string Usage =
+        "damage [--jobs N] [--first JOB] [--threads N] [--kinds REGEX] [--severity TEXT] [--side before|after] "
         + "[--share F | --draw N] [--seed S] [--each | --wrong] [--out FILE.md] [--cases FILE.csv] [--from FILE.csv]... [--list] [--keep DIR]";
 
     internal int Jobs { get; init; } = 20;

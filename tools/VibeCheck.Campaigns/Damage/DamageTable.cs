@@ -21,7 +21,8 @@ internal static class DamageTable
         ("crashed", c => c.Outcome == Outcome.Crashed),
     ];
 
-    /// <summary>Rows of kinds and severities in the order of the kinds, with a summary before them. Shares are in percent of the cases.</summary>
+    /// <summary>Rows of kinds and severities in the order of the kinds, with a summary before
+    /// them. Shares are in percent of the cases.</summary>
     internal static string Of(IReadOnlyList<CaseResult> all)
     {
         var text = new StringBuilder();
@@ -33,7 +34,10 @@ internal static class DamageTable
             {
                 foreach (Severity severity in kind.Severities)
                 {
-                    CaseResult[] row = [.. all.Where(c => c.Kind.Name == kind.Name && c.Kind.Subject == subject && c.Severity.Label == severity.Label)];
+                    CaseResult[] row =
+                    [
+                        .. all.Where(c => c.Kind.Name == kind.Name && c.Kind.Subject == subject && c.Severity.Label == severity.Label),
+                    ];
                     text.Append(Row(kind.Name, severity.Label, severity.Hidden is null ? "yes" : "no", row));
                 }
             }
@@ -42,12 +46,14 @@ internal static class DamageTable
         return text.ToString();
     }
 
-    private static string Head => $"| kind | severity | shown | cases | {string.Join(" | ", Columns.Select(c => c.Header))} | s |\n|"
+    private static string Head =>
+        $"| kind | severity | shown | cases | {string.Join(" | ", Columns.Select(c => c.Header))} | s |\n|"
         + string.Concat(Enumerable.Repeat("---|", Columns.Length + 5));
 
     private static void Summary(StringBuilder text, IReadOnlyList<CaseResult> all)
     {
-        CaseResult[] shown = [.. all.Where(c => c.Severity.Hidden is null)], hidden = [.. all.Where(c => c.Severity.Hidden is not null)];
+        CaseResult[] shown = [.. all.Where(c => c.Severity.Hidden is null)],
+            hidden = [.. all.Where(c => c.Severity.Hidden is not null)];
         int kinds = all.Select(c => c.Kind.Name).Distinct().Count();
         text.Append(CultureInfo.InvariantCulture, $"{all.Count} damaged jobs of {kinds} kinds; shares in percent\n\n{Head}\n");
         text.Append(Row("all that the data shows", "", "yes", shown)).Append(Row("all that they cannot show", "", "no", hidden));
@@ -57,14 +63,20 @@ internal static class DamageTable
         }
 
         string needless = Share([.. all], c => c.Needless);
-        text.Append(CultureInfo.InvariantCulture, $"\nAn answer that the damage does not touch was withheld in {needless} % of all cases.\n");
+        text.Append(
+            CultureInfo.InvariantCulture,
+            $"\nAn answer that the damage does not touch was withheld in {needless} % of all cases.\n"
+        );
     }
 
     private static string Row(string name, string severity, string shown, CaseResult[] cases)
     {
         string shares = string.Join(" | ", Columns.Select(c => Share(cases, c.Counts)));
-        return cases.Length == 0 ? ""
-            : FormattableString.Invariant($"| {name} | {severity} | {shown} | {cases.Length} | {shares} | {cases.Average(c => c.Seconds):0.0} |\n");
+        return cases.Length == 0
+            ? ""
+            : FormattableString.Invariant(
+                $"| {name} | {severity} | {shown} | {cases.Length} | {shares} | {cases.Average(c => c.Seconds):0.0} |\n"
+            );
     }
 
     private static string Share(CaseResult[] cases, Func<CaseResult, bool> which)

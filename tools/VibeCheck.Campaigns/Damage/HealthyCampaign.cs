@@ -12,9 +12,12 @@ internal static class HealthyCampaign
 
     internal static int Run(string[] args, TextWriter output)
     {
-        int jobs = 200, first = 0, threads = Environment.ProcessorCount;
+        int jobs = 200,
+            first = 0,
+            threads = Environment.ProcessorCount;
         bool each = false;
-        string? against = null, write = null;
+        string? against = null,
+            write = null;
         for (int i = 0; i < args.Length; i++)
         {
             string next = i + 1 < args.Length ? args[i + 1] : "";
@@ -49,20 +52,25 @@ internal static class HealthyCampaign
         var clock = Stopwatch.StartNew();
         var results = new HealthyResult[jobs];
         int done = 0;
-        Parallel.For(0, jobs, new ParallelOptions { MaxDegreeOfParallelism = threads }, i =>
-        {
-            results[i] = One(first + i);
-            int count = Interlocked.Increment(ref done);
-            if (each || results[i].Answers.End != RunEnd.Answered)
+        Parallel.For(
+            0,
+            jobs,
+            new ParallelOptions { MaxDegreeOfParallelism = threads },
+            i =>
             {
-                Console.Error.WriteLine(results[i].ToString());
-            }
+                results[i] = One(first + i);
+                int count = Interlocked.Increment(ref done);
+                if (each || results[i].Answers.End != RunEnd.Answered)
+                {
+                    Console.Error.WriteLine(results[i].ToString());
+                }
 
-            if (count % 20 == 0)
-            {
-                Console.Error.WriteLine(FormattableString.Invariant($"{count} of {jobs} jobs, {clock.Elapsed.TotalSeconds:0} s"));
+                if (count % 20 == 0)
+                {
+                    Console.Error.WriteLine(FormattableString.Invariant($"{count} of {jobs} jobs, {clock.Elapsed.TotalSeconds:0} s"));
+                }
             }
-        });
+        );
         HealthyTable.Write(results, against is null ? [] : HealthyTable.Answered(against), output);
         if (write is not null)
         {
@@ -80,7 +88,8 @@ internal static class HealthyCampaign
         Directory.CreateDirectory(folder);
         try
         {
-            FlightEntry before = Entry(job.Before, job.FormBefore, "before"), after = Entry(job.After, job.FormAfter, "after");
+            FlightEntry before = Entry(job.Before, job.FormBefore, "before"),
+                after = Entry(job.After, job.FormAfter, "after");
             string path = JobFolder.WriteJob(folder, job.Before.Airframe, before, after, asStagesInWrongOrder: false);
             return new(job, JobRun.Of(path), clock.Elapsed.TotalSeconds);
         }
@@ -111,9 +120,13 @@ internal sealed record HealthyResult(HealthyJob Job, JobAnswers Answers, double 
     {
         string forms = Job.FormAfter.Name == Job.FormBefore.Name ? Job.FormBefore.Name : $"{Job.FormBefore.Name} / {Job.FormAfter.Name}";
         string job = FormattableString.Invariant(
-            $"job {Job.Number} ({Job.Traits}; {forms}; {Job.Before.Airframe.Name}, {Job.Before.ImuRateHz} Hz), {Seconds:0.0} s: ");
-        return job + (Answers.End == RunEnd.Answered
-            ? string.Join("; ", Answers.Main.Select((a, i) => FormattableString.Invariant($"{a} (true {Truth[i]:0.#})")))
-            : $"{Answers.End}: {Answers.Why}");
+            $"job {Job.Number} ({Job.Traits}; {forms}; {Job.Before.Airframe.Name}, {Job.Before.ImuRateHz} Hz), {Seconds:0.0} s: "
+        );
+        return job
+            + (
+                Answers.End == RunEnd.Answered
+                    ? string.Join("; ", Answers.Main.Select((a, i) => FormattableString.Invariant($"{a} (true {Truth[i]:0.#})")))
+                    : $"{Answers.End}: {Answers.Why}"
+            );
     }
 }

@@ -5,7 +5,8 @@ namespace VibeCheck.Campaigns.Damage;
 /// <summary>The healthy jobs' results as a table and as a list to compare with later.</summary>
 internal static class HealthyTable
 {
-    private const string Head = "| answer | known, % | holds the truth, % | known in the list | of these withheld now, % |\n|---|---|---|---|---|";
+    private const string Head =
+        "| answer | known, % | holds the truth, % | known in the list | of these withheld now, % |\n|---|---|---|---|---|";
 
     private static readonly string[] Names = ["vibration", "hottest motor", "hottest ESC"];
 
@@ -22,24 +23,37 @@ internal static class HealthyTable
         return known;
     }
 
-    internal static IEnumerable<string> Lines(IEnumerable<HealthyResult> results) => results
-        .Select(r => string.Join(';', (string[])[$"{r.Job.Number}", .. Names.Select((_, a) => r.Known(a) ? "known" : "unknown"), $"{r.Answers.End}", r.Job.Traits]))
-        .Prepend("job;vibration;hottest motor;hottest ESC;end;traits");
+    internal static IEnumerable<string> Lines(IEnumerable<HealthyResult> results) =>
+        results
+            .Select(r =>
+                string.Join(
+                    ';',
+                    (string[])
+                        [$"{r.Job.Number}", .. Names.Select((_, a) => r.Known(a) ? "known" : "unknown"), $"{r.Answers.End}", r.Job.Traits]
+                )
+            )
+            .Prepend("job;vibration;hottest motor;hottest ESC;end;traits");
 
     internal static void Write(IReadOnlyList<HealthyResult> results, IReadOnlySet<(int Job, int Answer)> earlier, TextWriter output)
     {
-        output.WriteLine($"{results.Count} healthy jobs: {string.Join(", ", results.GroupBy(r => r.Answers.End).Select(g => $"{g.Count()} {g.Key}"))}\n");
+        output.WriteLine(
+            $"{results.Count} healthy jobs: {string.Join(", ", results.GroupBy(r => r.Answers.End).Select(g => $"{g.Count()} {g.Key}"))}\n"
+        );
         output.WriteLine(Head);
-        int allBefore = 0, allLost = 0;
+        int allBefore = 0,
+            allLost = 0;
         for (int a = 0; a < Names.Length; a++)
         {
             int answer = a;
-            HealthyResult[] known = [.. results.Where(r => r.Known(answer))], before = [.. results.Where(r => earlier.Contains((r.Job.Number, answer)))];
+            HealthyResult[] known = [.. results.Where(r => r.Known(answer))],
+                before = [.. results.Where(r => earlier.Contains((r.Job.Number, answer)))];
             int lost = before.Count(r => !r.Known(answer));
             allBefore += before.Length;
             allLost += lost;
-            output.WriteLine($"| {Names[a]} | {Percent(known.Length, results.Count)} | {Percent(known.Count(r => r.Holds(answer)), known.Length)} "
-                + $"| {before.Length} | {Percent(lost, before.Length)} |");
+            output.WriteLine(
+                $"| {Names[a]} | {Percent(known.Length, results.Count)} | {Percent(known.Count(r => r.Holds(answer)), known.Length)} "
+                    + $"| {before.Length} | {Percent(lost, before.Length)} |"
+            );
         }
 
         output.WriteLine($"| all | | | {allBefore} | {Percent(allLost, allBefore)} |\n");

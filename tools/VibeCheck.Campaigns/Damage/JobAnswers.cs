@@ -57,7 +57,12 @@ internal sealed record JobAnswers
         ];
         if (flights.FirstOrDefault(f => f.Hover.Segments.Count == 0) is { } none)
         {
-            return new() { End = RunEnd.Refused, Why = FormattableString.Invariant($"no hover: {ReasonText.Of(none.Hover.Why)}"), Warnings = warnings };
+            return new()
+            {
+                End = RunEnd.Refused,
+                Why = FormattableString.Invariant($"no hover: {ReasonText.Of(none.Hover.Why)}"),
+                Warnings = warnings,
+            };
         }
 
         return new()
@@ -66,10 +71,15 @@ internal sealed record JobAnswers
             Why = c.Reasons.Count > 0 ? ReasonText.Of(c.Reasons[0]) : "",
             Main =
             [
-                Answer.Of("vibration", c.Vibration), Answer.Of("hottest motor", c.MotorTemperature), Answer.Of("hottest ESC", c.EscTemperature),
+                Answer.Of("vibration", c.Vibration),
+                Answer.Of("hottest motor", c.MotorTemperature),
+                Answer.Of("hottest ESC", c.EscTemperature),
             ],
             Orders = [.. c.Motors.SelectMany(m => m.Orders.Select(o => Answer.Of($"{m.Id} order {o.Order}", o.ChangeDb, o.Call)))],
-            Temperatures = [.. c.Motors.SelectMany(m => new[] { Answer.Of($"{m.Id} motor", m.MotorTemp), Answer.Of($"{m.Id} ESC", m.EscTemp) })],
+            Temperatures =
+            [
+                .. c.Motors.SelectMany(m => new[] { Answer.Of($"{m.Id} motor", m.MotorTemp), Answer.Of($"{m.Id} ESC", m.EscTemp) }),
+            ],
             Warnings = warnings,
         };
     }

@@ -19,7 +19,8 @@ internal static class JobFolder
     /// <summary>Writes the files of a flight into a folder.</summary>
     internal static FlightEntry WriteFlight(FlightSheets flight, string folder, string name, double? ambientC, double? clockOffsetS)
     {
-        string imu = Path.Combine(folder, name + "-imu.csv"), esc = Path.Combine(folder, name + "-esc.csv");
+        string imu = Path.Combine(folder, name + "-imu.csv"),
+            esc = Path.Combine(folder, name + "-esc.csv");
         SheetWriter.Write(flight.Imu, flight.Form, imu);
         if (flight.Esc is not null)
         {
@@ -33,9 +34,13 @@ internal static class JobFolder
     internal static string WriteJob(string folder, Airframe airframe, FlightEntry before, FlightEntry after, bool asStagesInWrongOrder)
     {
         File.WriteAllText(Path.Combine(folder, "airframe.toml"), SampleJob.AirframeToml(airframe));
-        string text = "title = \"Damaged job\"\nairframe = \"airframe.toml\"\n" + (asStagesInWrongOrder
-            ? Stage("shimmed", "2026-06-02", after) + Stage("as built", "2026-05-04", before)
-            : "\n[[before]]\n" + Entry(before) + "\n[[after]]\n" + Entry(after));
+        string text =
+            "title = \"Damaged job\"\nairframe = \"airframe.toml\"\n"
+            + (
+                asStagesInWrongOrder
+                    ? Stage("shimmed", "2026-06-02", after) + Stage("as built", "2026-05-04", before)
+                    : "\n[[before]]\n" + Entry(before) + "\n[[after]]\n" + Entry(after)
+            );
         string path = Path.Combine(folder, "job.toml");
         File.WriteAllText(path, text);
         return path;

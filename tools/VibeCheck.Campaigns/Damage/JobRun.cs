@@ -17,14 +17,17 @@ internal static class JobRun
     internal static JobAnswers Of(
         string path,
         Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read,
-        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse)
+        Func<Flight, Airframe, AnalysisOptions, FlightAnalysis> analyse
+    )
     {
         try
         {
             Job job = JobFile.Read(path);
-            return JobAnswers.Of(job.Stages.Count > 0
-                ? JobHistory.Run(JobReader.ReadHistory(job), job.Options).Whole
-                : JobComparison.Run(JobReader.Read(job, null, read), job.Options, analyse));
+            return JobAnswers.Of(
+                job.Stages.Count > 0
+                    ? JobHistory.Run(JobReader.ReadHistory(job), job.Options).Whole
+                    : JobComparison.Run(JobReader.Read(job, null, read), job.Options, analyse)
+            );
         }
         catch (InputFaultException e)
         {

@@ -73,8 +73,8 @@ internal sealed class PreparedJob
 
     private FlightSheets SheetsOf(FlightRecipe recipe) => FlightSheets.Of(SimulatedFlight.Make(recipe), Job.Form, Job.JitterS);
 
-    private FlightEntry EntryOf(int side, string name) => JobFolder.WriteFlight(
-        Sheets[side], Folder, name, Job.GivesAmbient ? (side == 0 ? Job.Before : Job.After).AmbientC : null, null);
+    private FlightEntry EntryOf(int side, string name) =>
+        JobFolder.WriteFlight(Sheets[side], Folder, name, Job.GivesAmbient ? (side == 0 ? Job.Before : Job.After).AmbientC : null, null);
 
     private JobAnswers Run(string path, bool sameAirframe) => sameAirframe ? JobRun.Of(path, Read, Analyse) : JobRun.Of(path);
 
@@ -96,8 +96,14 @@ internal sealed class PreparedJob
             return FlightCheck.Of(flight, airframe, options);
         }
 
-        string key = string.Join(' ', [.. options.HoverSegments!.Select(s => FormattableString.Invariant($"{s.FromS:R}-{s.ToS:R}")),
-            FormattableString.Invariant($"{options.BandHz?.Low}-{options.BandHz?.High}"), .. (options.Orders ?? []).Select(o => $"{o}")]);
+        string key = string.Join(
+            ' ',
+            [
+                .. options.HoverSegments!.Select(s => FormattableString.Invariant($"{s.FromS:R}-{s.ToS:R}")),
+                FormattableString.Invariant($"{options.BandHz?.Low}-{options.BandHz?.High}"),
+                .. (options.Orders ?? []).Select(o => $"{o}"),
+            ]
+        );
         return _analysed.GetOrAdd((flight, key), _ => new(() => FlightCheck.Of(flight, airframe, options))).Value;
     }
 }

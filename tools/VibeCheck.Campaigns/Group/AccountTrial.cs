@@ -34,7 +34,15 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
     /// <summary>The flight as logged, with speeds twenty times a second unless they are left out, and its truth.</summary>
     internal (Flight Flight, FlightTruth Truth) Make(FlightRecipe recipe, bool withSpeeds, bool withFault)
     {
-        SimulatedFlight made = SimulatedFlight.Make(recipe with { TelemetryHz = TruthHz, TelemetryLatencyS = 0, TelemetryNoiseRpm = 0, TelemetryStepRpm = 0 });
+        SimulatedFlight made = SimulatedFlight.Make(
+            recipe with
+            {
+                TelemetryHz = TruthHz,
+                TelemetryLatencyS = 0,
+                TelemetryNoiseRpm = 0,
+                TelemetryStepRpm = 0,
+            }
+        );
         Wash air = withFault && Fault == AddedFault.Broadband ? Base.Air.Swollen(Math.Pow(10, 8.0 / 20)) : Base.Air with { HumMps2 = 0 };
         ImuTrack imu = air.AddedTo(made.Flight.Imu, made.Truth.Hover, recipe.Seed);
         Series truth = made.Flight.Track(FaultyMotor)!.Rpm!;
@@ -44,7 +52,9 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
         {
             Imu = imu,
             AmbientC = null,
-            Motors = withSpeeds ? [.. made.Flight.Motors.Select(m => new MotorTrack { MotorId = m.MotorId, Rpm = Reported(m.Rpm!, random) })] : [],
+            Motors = withSpeeds
+                ? [.. made.Flight.Motors.Select(m => new MotorTrack { MotorId = m.MotorId, Rpm = Reported(m.Rpm!, random) })]
+                : [],
         };
         return (flight, made.Truth);
     }
@@ -52,7 +62,10 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
     private static Series Reported(Series truth, Random random)
     {
         int[] kept = [.. Enumerable.Range(0, truth.Count / ReportedEvery).Select(i => i * ReportedEvery)];
-        return new([.. kept.Select(i => truth.TimeS[i])], [.. kept.Select(i => truth.Values[i] <= 0 ? 0 : Math.Round(truth.At(truth.TimeS[i] - 0.02) + 3 * GroupTrial.Gauss(random)))]);
+        return new(
+            [.. kept.Select(i => truth.TimeS[i])],
+            [.. kept.Select(i => truth.Values[i] <= 0 ? 0 : Math.Round(truth.At(truth.TimeS[i] - 0.02) + 3 * GroupTrial.Gauss(random)))]
+        );
     }
 
     private ImuTrack WithFault(ImuTrack imu, TimeInterval hover, Series rpm)
@@ -105,10 +118,15 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
     /// <summary>Bursts that ring for a few hundredths of a second, up to ten times as large as the other faults are in the mean.</summary>
     private void AddKnocks(double[] added, ImuTrack imu, TimeInterval hover, Random random)
     {
-        double every = GroupTrial.In(random, 0.5, 4), hz = GroupTrial.In(random, 60, 0.35 * imu.RateHz);
+        double every = GroupTrial.In(random, 0.5, 4),
+            hz = GroupTrial.In(random, 60, 0.35 * imu.RateHz);
         foreach (ContiguousSegment block in imu.Blocks)
         {
-            for (double at = Math.Max(block.StartS, hover.FromS) + every * random.NextDouble(); at < Math.Min(block.EndS, hover.ToS); at += every * (0.5 + random.NextDouble()))
+            for (
+                double at = Math.Max(block.StartS, hover.FromS) + every * random.NextDouble();
+                at < Math.Min(block.EndS, hover.ToS);
+                at += every * (0.5 + random.NextDouble())
+            )
             {
                 int first = block.FirstSample + (int)((at - block.StartS) / block.PeriodS);
                 for (int i = first; i < Math.Min(block.FirstSample + block.SampleCount, first + (int)(0.1 / block.PeriodS)); i++)

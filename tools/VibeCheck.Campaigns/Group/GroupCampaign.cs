@@ -12,7 +12,9 @@ internal static class GroupCampaign
 {
     internal static int Run(string[] args, TextWriter output)
     {
-        int trials = Option(args, "--trials", 60), seed = Option(args, "--seed", 1), first = Option(args, "--from", 0);
+        int trials = Option(args, "--trials", 60),
+            seed = Option(args, "--seed", 1),
+            first = Option(args, "--from", 0);
         bool each = args.Contains("--each");
         List<GroupOutcome> all = [];
         var clock = Stopwatch.StartNew();
@@ -27,8 +29,15 @@ internal static class GroupCampaign
             }
         }
 
-        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Jobs without rotor speeds, seed {seed}, {trials} trials, {clock.Elapsed.TotalSeconds / trials:0.0} s each"));
-        output.WriteLine("| jobs | n | answered, % | error of the change median / 90 % / worst, dB | within the 95 % interval, % | call right, % of all | call reversed | speed given, % | wrong speed |");
+        output.WriteLine(
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"Jobs without rotor speeds, seed {seed}, {trials} trials, {clock.Elapsed.TotalSeconds / trials:0.0} s each"
+            )
+        );
+        output.WriteLine(
+            "| jobs | n | answered, % | error of the change median / 90 % / worst, dB | within the 95 % interval, % | call right, % of all | call reversed | speed given, % | wrong speed |"
+        );
         output.WriteLine("|---|---|---|---|---|---|---|---|---|");
         Row("all", _ => true);
         Row("with commands", o => o.Trial.WithCommands);
@@ -49,11 +58,19 @@ internal static class GroupCampaign
             }
 
             double[] errors = [.. some.Select(o => o.ErrorDb).Where(double.IsFinite).Select(Math.Abs).Order()];
-            string At(double share) => errors.Length == 0 ? "-" : errors[Math.Min(errors.Length - 1, (int)(share * errors.Length))].ToString("0.00", CultureInfo.InvariantCulture);
-            string Share(Func<GroupOutcome, bool> yes, GroupOutcome[] among) => among.Length == 0 ? "-" : (100.0 * among.Count(yes) / among.Length).ToString("0", CultureInfo.InvariantCulture);
+            string At(double share) =>
+                errors.Length == 0
+                    ? "-"
+                    : errors[Math.Min(errors.Length - 1, (int)(share * errors.Length))].ToString("0.00", CultureInfo.InvariantCulture);
+            string Share(Func<GroupOutcome, bool> yes, GroupOutcome[] among) =>
+                among.Length == 0 ? "-" : (100.0 * among.Count(yes) / among.Length).ToString("0", CultureInfo.InvariantCulture);
             GroupOutcome[] known = [.. some.Where(o => o.Answered)];
-            output.WriteLine(string.Create(CultureInfo.InvariantCulture,
-                $"| {name} | {some.Length} | {Share(o => o.Answered, some)} | {At(0.5)} / {At(0.9)} / {At(1)} | {Share(o => o.Held, known)} | {Share(o => o.Right, some)} | {some.Count(o => o.Reversed)} | {Share(o => o.SpeedGiven, some)} | {some.Count(o => o.SpeedWrong)} |"));
+            output.WriteLine(
+                string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"| {name} | {some.Length} | {Share(o => o.Answered, some)} | {At(0.5)} / {At(0.9)} / {At(1)} | {Share(o => o.Held, known)} | {Share(o => o.Right, some)} | {some.Count(o => o.Reversed)} | {Share(o => o.SpeedGiven, some)} | {some.Count(o => o.SpeedWrong)} |"
+                )
+            );
         }
     }
 
@@ -68,7 +85,13 @@ internal sealed record GroupOutcome(GroupTrial Trial, Comparison Comparison, dou
 
     internal bool Held => Comparison.Vibration.Change.Ci95?.Contains(Trial.ChangeDb) == true;
 
-    internal bool Right => Comparison.Vibration.Kind == (Trial.ChangeDb < 0 ? CallKind.Improved : Trial.ChangeDb > 0 ? CallKind.Worse : CallKind.NoClearChange);
+    internal bool Right =>
+        Comparison.Vibration.Kind
+        == (
+            Trial.ChangeDb < 0 ? CallKind.Improved
+            : Trial.ChangeDb > 0 ? CallKind.Worse
+            : CallKind.NoClearChange
+        );
 
     internal bool Reversed => Trial.ChangeDb != 0 && Comparison.Vibration.Kind == (Trial.ChangeDb < 0 ? CallKind.Worse : CallKind.Improved);
 
@@ -79,24 +102,47 @@ internal sealed record GroupOutcome(GroupTrial Trial, Comparison Comparison, dou
     internal static GroupOutcome Of(GroupTrial trial)
     {
         var (before, after) = trial.Make();
-        Comparison comparison = JobComparison.Run(new JobFlights { Title = "Trial", Airframe = trial.Airframe, Before = [before.Flight], After = [after.Flight] });
+        Comparison comparison = JobComparison.Run(
+            new JobFlights
+            {
+                Title = "Trial",
+                Airframe = trial.Airframe,
+                Before = [before.Flight],
+                After = [after.Flight],
+            }
+        );
         int[] shared = [.. (comparison.Before[0].Group?.Counted ?? []).Intersect(comparison.After[0].Group?.Counted ?? [])];
-        double base0 = comparison.Before[0].Group?.BaseHz ?? double.NaN, turns = 60 * base0 / before.Truth.Motors.Average(m => m.RpmMean);
+        double base0 = comparison.Before[0].Group?.BaseHz ?? double.NaN,
+            turns = 60 * base0 / before.Truth.Motors.Average(m => m.RpmMean);
         // Where a multiple of the speed was followed, its orders are multiples of the rotors'.
         int multiple = turns > 1.5 ? (int)Math.Round(turns) : 1;
         double truth = 20 * Math.Log10(Size(after.Truth, comparison.After[0]) / Size(before.Truth, comparison.Before[0]));
         double measured = comparison.Vibration.Change.Value ?? double.NaN;
-        return new(trial, comparison, measured - truth, truth, Math.Max(Math.Abs(before.Truth.Split), Math.Abs(after.Truth.Split)), before.Truth.Motors.Average(m => m.RpmMean));
+        return new(
+            trial,
+            comparison,
+            measured - truth,
+            truth,
+            Math.Max(Math.Abs(before.Truth.Split), Math.Abs(after.Truth.Split)),
+            before.Truth.Motors.Average(m => m.RpmMean)
+        );
 
-        double Size(FlightTruth of, FlightAnalysis analysis) => Math.Sqrt(of.Motors.Sum(m => m.Orders
-            .Where(o => shared.Contains((int)(o.Order / multiple)) && o.Order % multiple == 0)
-            .Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2))));
+        double Size(FlightTruth of, FlightAnalysis analysis) =>
+            Math.Sqrt(
+                of.Motors.Sum(m =>
+                    m.Orders.Where(o => shared.Contains((int)(o.Order / multiple)) && o.Order % multiple == 0)
+                        .Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2))
+                )
+            );
     }
 
     internal string Line()
     {
-        GroupResult? b = Comparison.Before[0].Group, a = Comparison.After[0].Group;
-        return string.Create(CultureInfo.InvariantCulture,
-            $"{Trial.Number} {Trial.Airframe.Motors.Count}x{Trial.Airframe.Motors[0].Blades} {Trial.Before.ImuRateHz:0} Hz true {TrueRpm:0} rpm split {100 * Split:0.0} % {(Trial.WithCommands ? "cmd" : "-")} | base {60 * b?.BaseHz:0} {60 * a?.BaseHz:0} band {100 * b?.Band?.High:0.0} {100 * a?.Band?.High:0.0} orders {string.Join(',', b?.Counted ?? [])} | true {TrueDb:0.00} measured {Comparison.Vibration.Change.Value:0.00} ({Comparison.Vibration.Change.Ci95?.Low:0.0} {Comparison.Vibration.Change.Ci95?.High:0.0}) err {ErrorDb:0.00} {Comparison.Vibration.Kind} want {Trial.ChangeDb:0} {b?.TotalMps2.Value:0.00} | {(Answered ? b?.Rpm.Why : Comparison.Vibration.Why)}");
+        GroupResult? b = Comparison.Before[0].Group,
+            a = Comparison.After[0].Group;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{Trial.Number} {Trial.Airframe.Motors.Count}x{Trial.Airframe.Motors[0].Blades} {Trial.Before.ImuRateHz:0} Hz true {TrueRpm:0} rpm split {100 * Split:0.0} % {(Trial.WithCommands ? "cmd" : "-")} | base {60 * b?.BaseHz:0} {60 * a?.BaseHz:0} band {100 * b?.Band?.High:0.0} {100 * a?.Band?.High:0.0} orders {string.Join(',', b?.Counted ?? [])} | true {TrueDb:0.00} measured {Comparison.Vibration.Change.Value:0.00} ({Comparison.Vibration.Change.Ci95?.Low:0.0} {Comparison.Vibration.Change.Ci95?.High:0.0}) err {ErrorDb:0.00} {Comparison.Vibration.Kind} want {Trial.ChangeDb:0} {b?.TotalMps2.Value:0.00} | {(Answered ? b?.Rpm.Why : Comparison.Vibration.Why)}"
+        );
     }
 }

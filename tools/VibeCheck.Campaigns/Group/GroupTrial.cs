@@ -4,7 +4,8 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns.Group;
 
-/// <summary>A job whose logs hold no rotor speeds: two flights of an aircraft of four to eight rotors, with gusty, coloured rotor wash.</summary>
+/// <summary>A job whose logs hold no rotor speeds: two flights of an aircraft of four to eight
+/// rotors, with gusty, coloured rotor wash.</summary>
 /// <param name="Number">Which one.</param>
 /// <param name="Before">Flight before.</param>
 /// <param name="After">Flight after.</param>
@@ -27,17 +28,32 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
     {
         // Seeds of trials in a row must lie far apart, or their first draws go in step.
         var random = new Random(unchecked((int)((seed * 100_003L + number) * 2654435761L)));
-        int motors = new[] { 4, 4, 6, 6, 8, 8 }[random.Next(6)], blades = random.Next(4) == 0 ? 3 : 2;
-        double rate = s_rates[random.Next(s_rates.Length)], rpm = In(random, 2000, rate < 800 ? 5500 : 9000), mass = In(random, 1.5, 12);
-        Airframe airframe = random.Next(6) == 0
-            ? DemoAirframes.Coaxial(motors / 2, "Trial", mass, In(random, 0.2, 0.6), blades)
-            : DemoAirframes.Ring(motors, "Trial", mass, In(random, 0.2, 0.6), blades);
-        double changeDb = s_changes[random.Next(s_changes.Length)], split = random.Next(3) == 0 ? 0 : In(random, -0.1, 0.1);
+        int motors = new[] { 4, 4, 6, 6, 8, 8 }[random.Next(6)],
+            blades = random.Next(4) == 0 ? 3 : 2;
+        double rate = s_rates[random.Next(s_rates.Length)],
+            rpm = In(random, 2000, rate < 800 ? 5500 : 9000),
+            mass = In(random, 1.5, 12);
+        Airframe airframe =
+            random.Next(6) == 0
+                ? DemoAirframes.Coaxial(motors / 2, "Trial", mass, In(random, 0.2, 0.6), blades)
+                : DemoAirframes.Ring(motors, "Trial", mass, In(random, 0.2, 0.6), blades);
+        double changeDb = s_changes[random.Next(s_changes.Length)],
+            split = random.Next(3) == 0 ? 0 : In(random, -0.1, 0.1);
         // All mounts tilted to one side by this angle split the speeds so far (torque 0.018 m of thrust).
         double tilt = split * 0.018 / airframe.Motors[0].ArmM * 180 / Math.PI;
         int[] orders = [.. new[] { 1, 2, 3, blades, 2 * blades }.Distinct().Order()];
-        double[] typical = [.. orders.Select(k => k == 1 ? Math.Pow(10, In(random, -0.6, 0.1)) : k == blades ? Math.Pow(10, In(random, -0.8, 0)) : Math.Pow(10, In(random, -1.4, -0.5)))];
-        double[][] sizes = [.. Enumerable.Range(0, motors).Select(_ => typical.Select(t => t * Math.Pow(10, In(random, -0.25, 0.25))).ToArray())];
+        double[] typical =
+        [
+            .. orders.Select(k =>
+                k == 1 ? Math.Pow(10, In(random, -0.6, 0.1))
+                : k == blades ? Math.Pow(10, In(random, -0.8, 0))
+                : Math.Pow(10, In(random, -1.4, -0.5))
+            ),
+        ];
+        double[][] sizes =
+        [
+            .. Enumerable.Range(0, motors).Select(_ => typical.Select(t => t * Math.Pow(10, In(random, -0.25, 0.25))).ToArray()),
+        ];
         FlightRecipe usual = new()
         {
             Airframe = airframe,
@@ -50,12 +66,15 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
             TelemetryLatencyS = 0,
             RumbleMps2 = In(random, 0.05, 0.2),
             AccNoise = 0.004 * Math.Pow(10, In(random, 0, 0.8)),
-            Resonances = random.Next(2) == 0 ? [] : [new Resonance(In(random, 0.6, 2.4) * rpm / 60, In(random, 0.02, 0.08), In(random, 0.05, 0.3))],
+            Resonances =
+                random.Next(2) == 0 ? [] : [new Resonance(In(random, 0.6, 2.4) * rpm / 60, In(random, 0.02, 0.08), In(random, 0.05, 0.3))],
         };
         FlightRecipe Flight(int index, double change)
         {
-            double common = JobTrial.CommonDb * Gauss(random), speed = Math.Sqrt(1 + JobTrial.MassShare * Gauss(random));
-            double hoverS = In(random, 45, 120), gapAt = In(random, 20, 40);
+            double common = JobTrial.CommonDb * Gauss(random),
+                speed = Math.Sqrt(1 + JobTrial.MassShare * Gauss(random));
+            double hoverS = In(random, 45, 120),
+                gapAt = In(random, 20, 40);
             return usual with
             {
                 Seed = seed * 7_919 + 10 * number + index,
@@ -67,13 +86,30 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
                 FastWander = In(random, 0, 0.0025),
                 ManoeuvresAtS = random.Next(3) == 0 ? [12 + In(random, 0, hoverS - 20)] : [],
                 ImuGaps = random.Next(5) == 0 ? [(gapAt, gapAt + In(random, 0.05, 1.5))] : [],
-                Rotors = [.. sizes.Select(s => new RotorSource([.. orders.Select((k, i) => new OrderSource(
-                    k, s[i] * speed * speed * Math.Pow(10, (change + common + JobTrial.OwnDb * Gauss(random)) / 20), 2, k == 1 ? 0 : 0.1))]))],
+                Rotors =
+                [
+                    .. sizes.Select(s => new RotorSource([
+                        .. orders.Select(
+                            (k, i) =>
+                                new OrderSource(
+                                    k,
+                                    s[i] * speed * speed * Math.Pow(10, (change + common + JobTrial.OwnDb * Gauss(random)) / 20),
+                                    2,
+                                    k == 1 ? 0 : 0.1
+                                )
+                        ),
+                    ])),
+                ],
             };
         }
 
-        FlightRecipe before = Flight(1, 0), after = Flight(2, changeDb);
-        return new(number, before, after, withCommands ?? random.Next(2) == 0, changeDb) { Air = Wash.Draw(random, rpm / 60), Split = split };
+        FlightRecipe before = Flight(1, 0),
+            after = Flight(2, changeDb);
+        return new(number, before, after, withCommands ?? random.Next(2) == 0, changeDb)
+        {
+            Air = Wash.Draw(random, rpm / 60),
+            Split = split,
+        };
     }
 
     /// <summary>Both flights, without speeds, and their truths.</summary>
@@ -93,5 +129,6 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
 
     internal static double In(Random random, double from, double to) => from + (to - from) * random.NextDouble();
 
-    internal static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    internal static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

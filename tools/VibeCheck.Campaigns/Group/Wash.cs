@@ -2,13 +2,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns.Group;
 
-/// <summary>What shakes an airframe beside its rotors' orders: rotor wash that gusts swell, coloured by the structure it blows on, and a hum.</summary>
+/// <summary>What shakes an airframe beside its rotors' orders: rotor wash that gusts swell,
+/// coloured by the structure it blows on, and a hum.</summary>
 /// <param name="Modes">Modes of the structure that the wash rings: frequency, damping as a share of critical, rms in m/s².</param>
 /// <param name="Gust">How far gusts swell the wash, one sigma, share.</param>
 /// <param name="GustS">How long a gust lasts, s.</param>
 /// <param name="HumHz">A steady hum (a gimbal, a fan of the payload), Hz; 0 for none.</param>
 /// <param name="HumMps2">Its rms, m/s².</param>
-internal sealed record Wash(IReadOnlyList<(double Hz, double Damping, double RmsMps2)> Modes, double Gust, double GustS, double HumHz, double HumMps2)
+internal sealed record Wash(
+    IReadOnlyList<(double Hz, double Damping, double RmsMps2)> Modes,
+    double Gust,
+    double GustS,
+    double HumHz,
+    double HumMps2
+)
 {
     internal static Wash Draw(Random random, double rotorHz)
     {
@@ -24,8 +31,13 @@ internal sealed record Wash(IReadOnlyList<(double Hz, double Damping, double Rms
         }
 
         bool hum = random.Next(3) == 0;
-        return new(modes, GroupTrial.In(random, 0.1, 0.4), GroupTrial.In(random, 1, 4),
-            hum ? GroupTrial.In(random, 0.4, 2.6) * rotorHz : 0, hum ? GroupTrial.In(random, 0.02, 0.15) : 0);
+        return new(
+            modes,
+            GroupTrial.In(random, 0.1, 0.4),
+            GroupTrial.In(random, 1, 4),
+            hum ? GroupTrial.In(random, 0.4, 2.6) * rotorHz : 0,
+            hum ? GroupTrial.In(random, 0.02, 0.15) : 0
+        );
     }
 
     /// <summary>The same with more air.</summary>
@@ -36,7 +48,12 @@ internal sealed record Wash(IReadOnlyList<(double Hz, double Damping, double Rms
     {
         var random = new Random(seed ^ 0x3a51);
         double[] swell = Swell(imu, random);
-        double[][] axes = [[.. imu.AccXMps2], [.. imu.AccYMps2], [.. imu.AccZMps2]];
+        double[][] axes =
+        [
+            [.. imu.AccXMps2],
+            [.. imu.AccYMps2],
+            [.. imu.AccZMps2],
+        ];
         foreach (double[] axis in axes)
         {
             foreach ((double hz, double damping, double rms) in Modes)
@@ -47,19 +64,26 @@ internal sealed record Wash(IReadOnlyList<(double Hz, double Damping, double Rms
                 }
             }
 
-            double phase = GroupTrial.In(random, 0, 6.28), share = HumMps2 * Math.Sqrt(2.0 / 3);
+            double phase = GroupTrial.In(random, 0, 6.28),
+                share = HumMps2 * Math.Sqrt(2.0 / 3);
             for (int i = 0; i < axis.Length && HumHz > 0; i++)
             {
                 axis[i] += share * Math.Sin(2 * Math.PI * HumHz * TimeOf(imu, i) + phase);
             }
         }
 
-        return imu with { AccXMps2 = axes[0], AccYMps2 = axes[1], AccZMps2 = axes[2] };
+        return imu with
+        {
+            AccXMps2 = axes[0],
+            AccYMps2 = axes[1],
+            AccZMps2 = axes[2],
+        };
     }
 
     private double[] Swell(ImuTrack imu, Random random)
     {
-        double keep = Math.Exp(-1 / (imu.RateHz * GustS)), state = GroupTrial.Gauss(random);
+        double keep = Math.Exp(-1 / (imu.RateHz * GustS)),
+            state = GroupTrial.Gauss(random);
         double[] swell = new double[imu.Count];
         for (int i = 0; i < swell.Length; i++)
         {
@@ -71,13 +95,29 @@ internal sealed record Wash(IReadOnlyList<(double Hz, double Damping, double Rms
     }
 
     /// <summary>A second-order resonance driven by white noise; none on the ground.</summary>
-    private static void Ring(double[] axis, ImuTrack imu, TimeInterval hover, double[] swell, double hz, double damping, double rms, Random random)
+    private static void Ring(
+        double[] axis,
+        ImuTrack imu,
+        TimeInterval hover,
+        double[] swell,
+        double hz,
+        double damping,
+        double rms,
+        Random random
+    )
     {
-        double w = 2 * Math.PI * hz / imu.RateHz, r = Math.Exp(-damping * w), a1 = 2 * r * Math.Cos(w * Math.Sqrt(1 - damping * damping)), a2 = -r * r;
-        double kick = Math.Sqrt((1 + a2) * ((1 - a2) * (1 - a2) - a1 * a1) / (1 - a2)) * rms, y1 = 0, y2 = 0;
+        double w = 2 * Math.PI * hz / imu.RateHz,
+            r = Math.Exp(-damping * w),
+            a1 = 2 * r * Math.Cos(w * Math.Sqrt(1 - damping * damping)),
+            a2 = -r * r;
+        double kick = Math.Sqrt((1 + a2) * ((1 - a2) * (1 - a2) - a1 * a1) / (1 - a2)) * rms,
+            y1 = 0,
+            y2 = 0;
         for (int i = 0; i < axis.Length; i++)
         {
-            double t = TimeOf(imu, i), on = t > hover.FromS - 4 && t < hover.ToS + 4 ? 1 : 0, y = a1 * y1 + a2 * y2 + kick * on * swell[i] * GroupTrial.Gauss(random);
+            double t = TimeOf(imu, i),
+                on = t > hover.FromS - 4 && t < hover.ToS + 4 ? 1 : 0,
+                y = a1 * y1 + a2 * y2 + kick * on * swell[i] * GroupTrial.Gauss(random);
             (y2, y1) = (y1, y);
             axis[i] += y;
         }

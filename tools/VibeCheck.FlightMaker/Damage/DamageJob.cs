@@ -12,19 +12,32 @@ public sealed record DamageJob
         new("two files, m/s²"),
         new("two files, g, ms, semicolon, decimal comma")
         {
-            Separator = ';', DecimalComma = true, Time = "ms",
-            Acc = ["acc x [g]", "acc y [g]", "acc z [g]"], AccPerMps2 = 1 / 9.80665,
-            Rates = ["gyro x [deg/s]", "gyro y [deg/s]", "gyro z [deg/s]"], RatePerRadps = 180 / Math.PI,
+            Separator = ';',
+            DecimalComma = true,
+            Time = "ms",
+            Acc = ["acc x [g]", "acc y [g]", "acc z [g]"],
+            AccPerMps2 = 1 / 9.80665,
+            Rates = ["gyro x [deg/s]", "gyro y [deg/s]", "gyro z [deg/s]"],
+            RatePerRadps = 180 / Math.PI,
         },
         new("one wide file, empty cells") { Layout = "wide", Time = "ms" },
         new("one wide file, values held, g")
         {
-            Layout = "held", Time = "us", Acc = ["acc_x_g", "acc_y_g", "acc_z_g"], AccPerMps2 = 1 / 9.80665,
+            Layout = "held",
+            Time = "us",
+            Acc = ["acc_x_g", "acc_y_g", "acc_z_g"],
+            AccPerMps2 = 1 / 9.80665,
         },
         new("two files, electrical speed")
         {
-            Rpm = "esc{1}_erpm", ElectricalSpeed = true, Command = "esc{1}_pwm_us", CommandFactor = 1000, CommandOffset = 1000,
-            Current = "esc{1}_current_a", MotorTemp = "esc{1}_motor_temp_c", EscTemp = "esc{1}_temp_c",
+            Rpm = "esc{1}_erpm",
+            ElectricalSpeed = true,
+            Command = "esc{1}_pwm_us",
+            CommandFactor = 1000,
+            CommandOffset = 1000,
+            Current = "esc{1}_current_a",
+            MotorTemp = "esc{1}_motor_temp_c",
+            EscTemp = "esc{1}_temp_c",
         },
     ];
 
@@ -60,13 +73,17 @@ public sealed record DamageJob
         int motors = airframe.Motors.Count;
         LogFormRecipe form = Forms[number % Forms.Length];
         (double changeDb, double changeC) = Changes[(number + number / 6) % Changes.Length];
-        double hoverRpm = Uniform(3000, 5200), motorRise = Uniform(22, 42), escRise = Uniform(15, 28);
+        double hoverRpm = Uniform(3000, 5200),
+            motorRise = Uniform(22, 42),
+            escRise = Uniform(15, 28);
         double[] rateHz = [500, 1000, 500, 800, 2000];
         double Size(double low, double high) => Math.Pow(10, Uniform(low, high));
         T[] Each<T>(Func<T> one) => [.. Enumerable.Range(0, motors).Select(_ => one())];
         double[][] sizes = Each(() => new[] { Size(-0.6, 0.2), Size(-0.8, 0), Size(-1.4, -0.6), Size(-1.2, -0.4) });
-        double[] motorRises = Each(() => motorRise + Uniform(-4, 4)), escRises = Each(() => escRise + Uniform(-3, 3));
-        bool twoFiles = form.Layout == "two", givesAmbient = random.Next(4) > 0;
+        double[] motorRises = Each(() => motorRise + Uniform(-4, 4)),
+            escRises = Each(() => escRise + Uniform(-3, 3));
+        bool twoFiles = form.Layout == "two",
+            givesAmbient = random.Next(4) > 0;
         FlightRecipe usual = new()
         {
             Airframe = airframe,
@@ -86,9 +103,11 @@ public sealed record DamageJob
         };
         FlightRecipe Flight(int index, bool after)
         {
-            double commonDb = 0.2 * SpeedTrace.Gauss(random), commonC = 0.35 * SpeedTrace.Gauss(random);
+            double commonDb = 0.2 * SpeedTrace.Gauss(random),
+                commonC = 0.35 * SpeedTrace.Gauss(random);
             double speed = Math.Sqrt(1 + 0.008 * SpeedTrace.Gauss(random));
-            double flightDb = (after ? changeDb : 0) + commonDb, flightC = (after ? changeC : 0) + commonC;
+            double flightDb = (after ? changeDb : 0) + commonDb,
+                flightC = (after ? changeC : 0) + commonC;
             double Now(double nominal) => nominal * speed * speed * Math.Pow(10, (flightDb + 0.3 * SpeedTrace.Gauss(random)) / 20);
             double Rise(double nominal) => Math.Pow(speed, 3) * (nominal + flightC + 0.35 * SpeedTrace.Gauss(random));
             OrderSource Order(double size, int k) => new(k + 1, Now(size), 2, k % 2 == 1 ? 0.05 : 0);
@@ -130,12 +149,13 @@ public sealed record DamageJob
     }
 
     /// <summary>How many kinds of airframe there are among jobs in a row.</summary>
-    private static Airframe AirframeOf(int number, double massKg, double armM) => (number % 6) switch
-    {
-        0 or 3 => DemoAirframes.Ring(4, "Quad", massKg, armM, 2),
-        1 => DemoAirframes.Ring(6, "Hexa", massKg, armM, 2),
-        2 => DemoAirframes.Ring(6, "Hexa", massKg, armM, 3),
-        4 => DemoAirframes.Ring(8, "Octo", massKg, armM, 2),
-        _ => DemoAirframes.Coaxial(4, "X8", massKg, armM, 2),
-    };
+    private static Airframe AirframeOf(int number, double massKg, double armM) =>
+        (number % 6) switch
+        {
+            0 or 3 => DemoAirframes.Ring(4, "Quad", massKg, armM, 2),
+            1 => DemoAirframes.Ring(6, "Hexa", massKg, armM, 2),
+            2 => DemoAirframes.Ring(6, "Hexa", massKg, armM, 3),
+            4 => DemoAirframes.Ring(8, "Octo", massKg, armM, 2),
+            _ => DemoAirframes.Coaxial(4, "X8", massKg, armM, 2),
+        };
 }

@@ -40,7 +40,10 @@ public sealed record DamageKind(string Name, Answers Touches, IReadOnlyList<Seve
 
     /// <summary>The same kind, which data cannot show at the strengths named.</summary>
     internal DamageKind Hide(string why, Func<double, bool>? at = null) =>
-        this with { Severities = [.. Severities.Select(s => at is null || at(s.Value) ? s with { Hidden = why } : s)] };
+        this with
+        {
+            Severities = [.. Severities.Select(s => at is null || at(s.Value) ? s with { Hidden = why } : s)],
+        };
 
     internal DamageKind TwoFiles() => this with { NeedsTwoFiles = true };
 

@@ -59,11 +59,13 @@ public sealed class DamageScene
     {
         ArgumentNullException.ThrowIfNull(sheet);
         double[] times = sheet.TimesS();
-        double total = times[^1] - times[0], covered = 0;
+        double total = times[^1] - times[0],
+            covered = 0;
         var within = new bool[times.Length];
         for (int tries = 0; covered < share * total && tries < 10_000; tries++)
         {
-            double length = Math.Min(Uniform(fromS, toS), share * total - covered + 0.05), start = times[0] + Uniform(0, total - length);
+            double length = Math.Min(Uniform(fromS, toS), share * total - covered + 0.05),
+                start = times[0] + Uniform(0, total - length);
             for (int i = sheet.RowAt(start); i < times.Length && times[i] < start + length; i++)
             {
                 covered += within[i] ? 0 : total / times.Length;
@@ -78,7 +80,8 @@ public sealed class DamageScene
     public static double MomentS(LogSheet sheet, double share)
     {
         ArgumentNullException.ThrowIfNull(sheet);
-        double first = sheet.Time.Amount(sheet.Time.Values[0]), last = sheet.Time.Amount(sheet.Time.Values[^1]);
+        double first = sheet.Time.Amount(sheet.Time.Values[0]),
+            last = sheet.Time.Amount(sheet.Time.Values[^1]);
         return first + share * (last - first);
     }
 }

@@ -30,8 +30,15 @@ public sealed class FlightSheets
     {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(form);
-        LogSheet imu = ImuOf(flight, form, jitterS), esc = EscOf(flight, form);
-        FlightSheets sheets = new() { Imu = imu, Esc = esc, Form = form, Motors = flight.Flight.Motors.Count };
+        LogSheet imu = ImuOf(flight, form, jitterS),
+            esc = EscOf(flight, form);
+        FlightSheets sheets = new()
+        {
+            Imu = imu,
+            Esc = esc,
+            Form = form,
+            Motors = flight.Flight.Motors.Count,
+        };
         if (sheets.OneFile)
         {
             sheets.Imu = Joined(imu, esc);
@@ -41,7 +48,14 @@ public sealed class FlightSheets
         return sheets;
     }
 
-    public FlightSheets Copy() => new() { Imu = Imu.Copy(), Esc = Esc?.Copy(), Form = Form, Motors = Motors };
+    public FlightSheets Copy() =>
+        new()
+        {
+            Imu = Imu.Copy(),
+            Esc = Esc?.Copy(),
+            Form = Form,
+            Motors = Motors,
+        };
 
     /// <summary>Changes the ESC reports by themselves, wherever they are written.</summary>
     public void ChangeEsc(Action<LogSheet> change)
@@ -90,12 +104,12 @@ public sealed class FlightSheets
         }
 
         int accDecimals = form.AccPerMps2 < 0.5 ? 4 : 3;
-        return new LogSheet(
-        [
+        return new LogSheet([
             TimeColumn(times, form),
             .. imu.Acceleration.Select((a, i) => Column(form.Acc[i], LogRole.AccX + i, -1, a, form.AccPerMps2, 0, accDecimals)),
-            .. new[] { imu.RateXRadps!, imu.RateYRadps!, imu.RateZRadps! }
-                .Select((a, i) => Column(form.Rates[i], LogRole.RateX + i, -1, a, form.RatePerRadps, 0, form.RatePerRadps > 10 ? 2 : 4)),
+            .. new[] { imu.RateXRadps!, imu.RateYRadps!, imu.RateZRadps! }.Select(
+                (a, i) => Column(form.Rates[i], LogRole.RateX + i, -1, a, form.RatePerRadps, 0, form.RatePerRadps > 10 ? 2 : 4)
+            ),
         ]);
     }
 
@@ -125,7 +139,12 @@ public sealed class FlightSheets
 
     private static LogColumn TimeColumn(double[] timesS, LogFormRecipe form)
     {
-        (double factor, int decimals) = form.Time switch { "ms" => (1e3, 3), "us" => (1e6, 0), _ => (1.0, 6) };
+        (double factor, int decimals) = form.Time switch
+        {
+            "ms" => (1e3, 3),
+            "us" => (1e6, 0),
+            _ => (1.0, 6),
+        };
         string header = form.TimeHeader.Length > 0 ? form.TimeHeader : "time_" + form.Time;
         return Column(header, LogRole.Time, -1, timesS, factor, form.ClockStartS * factor, decimals);
     }
@@ -142,13 +161,12 @@ public sealed class FlightSheets
     /// <summary>One sheet: each report stands in the first IMU row at or after its time.</summary>
     private static LogSheet Joined(LogSheet imu, LogSheet esc)
     {
-        double[] rows = imu.TimesS(), reports = esc.TimesS();
+        double[] rows = imu.TimesS(),
+            reports = esc.TimesS();
         int[] rowOf = new int[reports.Length];
         for (int i = 0, row = 0; i < reports.Length; i++)
         {
-            for (row = i > 0 && reports[i] < reports[i - 1] ? 0 : row; row < rows.Length && rows[row] < reports[i]; row++)
-            {
-            }
+            for (row = i > 0 && reports[i] < reports[i - 1] ? 0 : row; row < rows.Length && rows[row] < reports[i]; row++) { }
 
             rowOf[i] = row;
         }

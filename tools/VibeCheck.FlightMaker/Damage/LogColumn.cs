@@ -48,7 +48,8 @@ public sealed record LogColumn(string Header, LogRole Role, int Motor)
     /// <summary>Standard deviation of the numbers, empty cells left out.</summary>
     public double Deviation()
     {
-        double mean = Mean(), sum = 0;
+        double mean = Mean(),
+            sum = 0;
         int n = 0;
         foreach (double v in Values)
         {

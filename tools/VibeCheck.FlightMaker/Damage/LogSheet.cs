@@ -33,7 +33,8 @@ public sealed class LogSheet(IReadOnlyList<LogColumn> columns)
     {
         foreach (LogColumn column in _columns)
         {
-            double[] old = column.Values, values = new double[rows.Count];
+            double[] old = column.Values,
+                values = new double[rows.Count];
             for (int i = 0; i < values.Length; i++)
             {
                 values[i] = old[rows[i]];

@@ -23,7 +23,8 @@ public static class SheetWriter
         Array.Fill(held, double.NaN);
         using FileStream file = new(path, FileMode.Create, FileAccess.Write, FileShare.None, 1);
         file.Write(Encoding.UTF8.GetBytes(string.Join(form.Separator, columns.Select(c => c.Header)) + form.LineEnd));
-        int used = 0, widest = columns.Length * 32;
+        int used = 0,
+            widest = columns.Length * 32;
         for (int row = 0; row < sheet.Rows; row++)
         {
             if (used + widest > buffer.Length)
@@ -71,7 +72,10 @@ public static class SheetWriter
             return written;
         }
 
-        long all = (long)Math.Abs(scaled), unit = (long)Powers[decimals], whole = all / unit, rest = all % unit;
+        long all = (long)Math.Abs(scaled),
+            unit = (long)Powers[decimals],
+            whole = all / unit,
+            rest = all % unit;
         int at = 0;
         if (scaled < 0)
         {

@@ -47,7 +47,11 @@ public sealed record HealthyJob
             After = Flight(flights.After, after, true),
             FormBefore = before with { JitterS = jitterS },
             // Recorders with a calendar or a running clock stamp the flight after on another day.
-            FormAfter = after with { JitterS = jitterS, ClockStartS = after.ClockStartS + (after.Time is "iso" or "ns" ? DayS : 0) },
+            FormAfter = after with
+            {
+                JitterS = jitterS,
+                ClockStartS = after.ClockStartS + (after.Time is "iso" or "ns" ? DayS : 0),
+            },
             Traits = string.Join(" + ", traits.Select(t => t.Name).Distinct()),
             GivesAmbient = givesAmbient,
             ChangeDb = flights.ChangeDb,

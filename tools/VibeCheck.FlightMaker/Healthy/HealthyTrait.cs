@@ -13,8 +13,10 @@ internal sealed record HealthyTrait(string Name, Func<FlightRecipe, bool, Random
         new("a gap", (r, _, x) => r with { ImuGaps = [Gap(r, x, 1.5)] }),
         new("many gaps", (r, _, x) => r with { ImuGaps = [.. Enumerable.Range(0, 6).Select(_ => Gap(r, x, 0.4))] }),
         new("the logger after is twice as fast", (r, after, _) => after ? r with { ImuRateHz = 2 * r.ImuRateHz } : r),
-        new("the logger before is twice as fast and points up",
-            (r, after, _) => after ? r : r with { ImuRateHz = 2 * r.ImuRateHz, ZPointsUp = !r.ZPointsUp }),
+        new(
+            "the logger before is twice as fast and points up",
+            (r, after, _) => after ? r : r with { ImuRateHz = 2 * r.ImuRateHz, ZPointsUp = !r.ZPointsUp }
+        ),
         new("low pass on both sides", (r, _, _) => r with { LoggerLowPassHz = 150 }),
         new("strong low pass on both sides", (r, _, _) => r with { LoggerLowPassHz = 60 }),
         new("whole degrees", (r, _, _) => r with { TemperatureStepC = 1 }),
@@ -29,8 +31,7 @@ internal sealed record HealthyTrait(string Name, Func<FlightRecipe, bool, Random
         new("centre of gravity off", (r, _, _) => r with { GravityForwardM = 0.02, GravityRightM = -0.01 }),
         new("a resonance near order 1", (r, _, _) => r with { Resonances = [new Resonance(1.04 * r.HoverRpm / 60, 0.04, 0.15)] }),
         new("a rough frame", (r, _, _) => r with { RumbleMps2 = 0.6, AccNoise = 0.05 }),
-        new("weak vibration",
-            (r, _, _) => r with { Rotors = [.. r.Rotors.Select(s => Times(s, 0.25))] }),
+        new("weak vibration", (r, _, _) => r with { Rotors = [.. r.Rotors.Select(s => Times(s, 0.25))] }),
         new("clocks that drift", (r, _, x) => r with { EscClockPpm = 200 * (x.NextDouble() - 0.5) }),
         new("other air temperature after", (r, after, _) => r with { AmbientC = after ? 2 : 29 }),
         new("a warm start", (r, after, _) => r with { SoakC = after ? 6 : 2 }),
@@ -51,11 +52,12 @@ internal sealed record HealthyTrait(string Name, Func<FlightRecipe, bool, Random
     }
 
     /// <summary>Faster rotors: forces by the square of speed, losses by its third power, as they are made for each speed.</summary>
-    private static FlightRecipe Heavier(FlightRecipe r, double speed) => r with
-    {
-        HoverRpm = r.HoverRpm * speed,
-        Rotors = [.. r.Rotors.Select(s => Times(s, speed * speed))],
-        MotorRiseC = [.. r.MotorRiseC.Select(c => c * speed * speed * speed)],
-        EscRiseC = [.. r.EscRiseC.Select(c => c * speed * speed * speed)],
-    };
+    private static FlightRecipe Heavier(FlightRecipe r, double speed) =>
+        r with
+        {
+            HoverRpm = r.HoverRpm * speed,
+            Rotors = [.. r.Rotors.Select(s => Times(s, speed * speed))],
+            MotorRiseC = [.. r.MotorRiseC.Select(c => c * speed * speed * speed)],
+            EscRiseC = [.. r.EscRiseC.Select(c => c * speed * speed * speed)],
+        };
 }

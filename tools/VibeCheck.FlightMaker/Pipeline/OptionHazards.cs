@@ -3,14 +3,74 @@ namespace VibeCheck.FlightMaker.Pipeline;
 /// <summary>Options of the commands with values that are right, odd or wrong, and places to write to.</summary>
 internal static class OptionHazards
 {
-    private static readonly string[] s_numbers = ["0", "1", "-1", "0.5", "0,5", "21", "100", "1000", "1e6", "1e308", "1e400", "-1e9", "nan", "inf", "x", "1.2.3", "99999999999999999999", "1e-9", "70"];
-    private static readonly string[] s_units = ["s", "ms", "us", "ns", "g", "mg", "m/s2", "deg/s", "rad/s", "mdeg/s", "counts", "rpm", "x", "µs", "%", "\u001b[31m"];
-    private static readonly string[] s_orders = ["1", "1,2,3", "200", "201", "0", "-1", "1 1 1", "1.5", ",", "2,,4", "1,2,3,4,5,6,7,8,9,10,11,12"];
+    private static readonly string[] s_numbers =
+    [
+        "0",
+        "1",
+        "-1",
+        "0.5",
+        "0,5",
+        "21",
+        "100",
+        "1000",
+        "1e6",
+        "1e308",
+        "1e400",
+        "-1e9",
+        "nan",
+        "inf",
+        "x",
+        "1.2.3",
+        "99999999999999999999",
+        "1e-9",
+        "70",
+    ];
+    private static readonly string[] s_units =
+    [
+        "s",
+        "ms",
+        "us",
+        "ns",
+        "g",
+        "mg",
+        "m/s2",
+        "deg/s",
+        "rad/s",
+        "mdeg/s",
+        "counts",
+        "rpm",
+        "x",
+        "µs",
+        "%",
+        "\u001b[31m",
+    ];
+    private static readonly string[] s_orders =
+    [
+        "1",
+        "1,2,3",
+        "200",
+        "201",
+        "0",
+        "-1",
+        "1 1 1",
+        "1.5",
+        ",",
+        "2,,4",
+        "1,2,3,4,5,6,7,8,9,10,11,12",
+    ];
 
     private static readonly (string Name, string[] Values)[] s_log =
     [
-        ("--imu-unit", s_numbers), ("--time-unit", s_units), ("--acc-unit", s_units), ("--rate-unit", s_units), ("--counts-per-g", s_numbers),
-        ("--rows-per-second", s_numbers), ("--clock-offset", s_numbers), ("--max-unusable", s_numbers), ("--ambient", s_numbers), ("--orders", s_orders),
+        ("--imu-unit", s_numbers),
+        ("--time-unit", s_units),
+        ("--acc-unit", s_units),
+        ("--rate-unit", s_units),
+        ("--counts-per-g", s_numbers),
+        ("--rows-per-second", s_numbers),
+        ("--clock-offset", s_numbers),
+        ("--max-unusable", s_numbers),
+        ("--ambient", s_numbers),
+        ("--orders", s_orders),
     ];
 
     /// <summary>Some options of a flight.</summary>

@@ -8,7 +8,8 @@ namespace VibeCheck.FlightMaker.Pipeline;
 /// where the results shall go. A number makes the same case each time.</summary>
 public sealed class PipelineCases
 {
-    private const string Survey = "motor,when,where,direction,angle_deg,low_side,note\nM1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,warm\n"
+    private const string Survey =
+        "motor,when,where,direction,angle_deg,low_side,note\nM1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,warm\n"
         + "M2,as-found,frame,across,0.1,left,\nM2,as-found,mount,across,0.3,left,\nM1,as-left,frame,across,0.0,level,\nM1,as-left,mount,across,0.1,right,\n"
         + "M3,as-found,frame,along,0.0,level,\nM3,as-found,mount,along,0.2,in,\n";
 
@@ -40,9 +41,16 @@ public sealed class PipelineCases
         var what = new List<string>();
         var hurt = new Hurt(damaged ? Subjects(random) : Subject.None, random, what);
         (FlightSheets before, FlightSheets after) = _flights[random.Next(_flights.Length)];
-        string[] first = Logs(before, "before", hurt), second = Logs(after, "after", hurt);
-        string airframe = Text("airframe.toml", hurt.Draw(Subject.Typed, 3, "airframe key") ? TypedMutations.Toml(_airframe, random) : _airframe);
-        string columns = Text("columns.toml", hurt.Draw(Subject.Typed, 6, "columns key") ? TypedMutations.Toml(ColumnsToml(before), random) : ColumnsToml(before));
+        string[] first = Logs(before, "before", hurt),
+            second = Logs(after, "after", hurt);
+        string airframe = Text(
+            "airframe.toml",
+            hurt.Draw(Subject.Typed, 3, "airframe key") ? TypedMutations.Toml(_airframe, random) : _airframe
+        );
+        string columns = Text(
+            "columns.toml",
+            hurt.Draw(Subject.Typed, 6, "columns key") ? TypedMutations.Toml(ColumnsToml(before), random) : ColumnsToml(before)
+        );
         string[] inputs = [.. first, .. second, airframe, columns];
         if (random.Next(5) < 2)
         {
@@ -51,7 +59,17 @@ public sealed class PipelineCases
             string job = Text("job.toml", hurt.Draw(Subject.Typed, 3, "job key") ? TypedMutations.Toml(toml, random) : toml);
             inputs = [.. inputs, survey, job];
             string[] named = ["--before", .. first, "--after", .. second, "--airframe", airframe, "--survey", survey];
-            return new(number, ["compare", .. random.Next(4) == 0 ? named : [job], .. random.Next(8) == 0 ? (string[])["--ignore-dates"] : [], .. Outputs(hurt, inputs)], inputs, what);
+            return new(
+                number,
+                [
+                    "compare",
+                    .. random.Next(4) == 0 ? named : [job],
+                    .. random.Next(8) == 0 ? (string[])["--ignore-dates"] : [],
+                    .. Outputs(hurt, inputs),
+                ],
+                inputs,
+                what
+            );
         }
 
         List<string> args = ["flight", "--imu", first[0], .. first.Length > 1 ? (string[])["--esc", first[1]] : [], "--airframe", airframe];
@@ -69,7 +87,11 @@ public sealed class PipelineCases
     private IEnumerable<string> Outputs(Hurt hurt, string[] inputs)
     {
         int count = hurt.Draw(Subject.Outputs, 1, "outputs") ? 1 + hurt.Random.Next(2) : 0;
-        return [.. Enumerable.Range(0, count).SelectMany(_ => OptionHazards.Output(hurt.Random, _folder, inputs)), .. hurt.Random.Next(4) == 0 ? (string[])["--plain"] : []];
+        return
+        [
+            .. Enumerable.Range(0, count).SelectMany(_ => OptionHazards.Output(hurt.Random, _folder, inputs)),
+            .. hurt.Random.Next(4) == 0 ? (string[])["--plain"] : [],
+        ];
     }
 
     private string Text(string name, string text)
@@ -94,7 +116,12 @@ public sealed class PipelineCases
         {
             sheet = whole.Copy();
             // What takes columns away comes last: the others need them.
-            foreach (SheetHazard hazard in Enumerable.Range(0, 1 + random.Next(3)).Select(_ => SheetHazard.All[random.Next(SheetHazard.All.Count)]).OrderBy(RowHazards.All.Contains))
+            foreach (
+                SheetHazard hazard in Enumerable
+                    .Range(0, 1 + random.Next(3))
+                    .Select(_ => SheetHazard.All[random.Next(SheetHazard.All.Count)])
+                    .OrderBy(RowHazards.All.Contains)
+            )
             {
                 hurt.What.Add($"{name}: {hazard.Name}");
                 sheet = hazard.Apply(sheet, random);
@@ -132,13 +159,17 @@ public sealed class PipelineCases
 
     private static string JobToml(string[] before, string[] after, Random random)
     {
-        string Entry(string[] logs) => $"imu = \"{Path.GetFileName(logs[0])}\"\n" + (logs.Length > 1 ? $"esc = \"{Path.GetFileName(logs[1])}\"\n" : "") + "ambient_c = 20\n";
+        string Entry(string[] logs) =>
+            $"imu = \"{Path.GetFileName(logs[0])}\"\n"
+            + (logs.Length > 1 ? $"esc = \"{Path.GetFileName(logs[1])}\"\n" : "")
+            + "ambient_c = 20\n";
         const string Head = "title = \"t\"\nairframe = \"airframe.toml\"\nsurvey = \"survey.csv\"\n";
         const string Thresholds = "[thresholds]\nchange_db = 1\nchange_c = 2\nflight_scatter_db = 1\nflight_scatter_c = 1\n";
         return random.Next(3) switch
         {
             0 => $"{Head}{Thresholds}[[before]]\n{Entry(before)}name = \"n\"\nimu_unit = 1\n[[after]]\n{Entry(after)}",
-            1 => $"{Head}[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\n{Entry(before)}[[stage]]\nname = \"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\n{Entry(after)}",
+            1 =>
+                $"{Head}[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\n{Entry(before)}[[stage]]\nname = \"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\n{Entry(after)}",
             _ => $"{Head}columns = \"columns.toml\"\n[[before]]\n{Entry(before)}clock_offset_s = 0.5\n[[after]]\n{Entry(after)}",
         };
     }
@@ -151,33 +182,36 @@ public sealed class PipelineCases
 
     private static FlightSheets Sheets(Airframe airframe, LogFormRecipe form, int seed)
     {
-        SimulatedFlight flight = SimulatedFlight.Make(new FlightRecipe
-        {
-            Airframe = airframe,
-            Seed = seed,
-            Rotors = [.. Enumerable.Range(0, airframe.Motors.Count).Select(_ => new RotorSource([new(1, 0.5), new(2, 0.3)]))],
-            GroundS = 1,
-            ClimbS = 1,
-            HoverS = 11,
-            LandingS = 1,
-            ImuRateHz = 250,
-            TelemetryHz = 10,
-            MotorRiseC = [.. airframe.Motors.Select(_ => 30.0)],
-            EscRiseC = [.. airframe.Motors.Select(_ => 20.0)],
-        });
+        SimulatedFlight flight = SimulatedFlight.Make(
+            new FlightRecipe
+            {
+                Airframe = airframe,
+                Seed = seed,
+                Rotors = [.. Enumerable.Range(0, airframe.Motors.Count).Select(_ => new RotorSource([new(1, 0.5), new(2, 0.3)]))],
+                GroundS = 1,
+                ClimbS = 1,
+                HoverS = 11,
+                LandingS = 1,
+                ImuRateHz = 250,
+                TelemetryHz = 10,
+                MotorRiseC = [.. airframe.Motors.Select(_ => 30.0)],
+                EscRiseC = [.. airframe.Motors.Select(_ => 20.0)],
+            }
+        );
         return FlightSheets.Of(flight, form, seed % 4 == 0 ? 20e-6 : 0);
     }
 
     /// <summary>What a case is about: most often the logs alone, so that the damage reaches the analysis; at times everything.</summary>
-    private static Subject Subjects(Random random) => random.Next(20) switch
-    {
-        < 14 => Subject.Logs,
-        < 16 => Subject.Typed,
-        16 => Subject.Options,
-        17 => Subject.Outputs,
-        18 => Subject.Options | Subject.Logs,
-        _ => Subject.Logs | Subject.Typed | Subject.Options | Subject.Outputs,
-    };
+    private static Subject Subjects(Random random) =>
+        random.Next(20) switch
+        {
+            < 14 => Subject.Logs,
+            < 16 => Subject.Typed,
+            16 => Subject.Options,
+            17 => Subject.Outputs,
+            18 => Subject.Options | Subject.Logs,
+            _ => Subject.Logs | Subject.Typed | Subject.Options | Subject.Outputs,
+        };
 
     [Flags]
     private enum Subject

@@ -13,11 +13,13 @@ public delegate int CommandLine(string[] args, TextWriter output, TextWriter err
 /// <param name="cases">The cases.</param>
 public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
 {
-    private const double MostS = 10, TimesUsual = 3;
+    private const double MostS = 10,
+        TimesUsual = 3;
 
     // On a busy machine a run waits for its turn: the bound is on processor time, and this one on runs that wait for ever.
     private const double GivenUpS = 120;
-    private const long MostBytes = 300_000_000, TimesInput = 3;
+    private const long MostBytes = 300_000_000,
+        TimesInput = 3;
     private double _usualS = 1;
 
     /// <summary>Runs by exit code.</summary>
@@ -74,9 +76,17 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         }
 
         (MostUsed, Largest) = run.Bytes > MostUsed ? (run.Bytes, number) : (MostUsed, Largest);
-        string? problem = Problem(made, run, most) ?? made.Inputs.Where(p => State(p).Length != before[p].Length).Select(p => $"changed its input {Path.GetFileName(p)}").FirstOrDefault();
-        return problem is null ? null
-            : string.Create(CultureInfo.InvariantCulture, $"case {number}: {problem}\n  damage: {string.Join("; ", made.What)}\n  command: {string.Join(' ', made.Args)}\n  {run.Error.TrimEnd()}");
+        string? problem =
+            Problem(made, run, most)
+            ?? made.Inputs.Where(p => State(p).Length != before[p].Length)
+                .Select(p => $"changed its input {Path.GetFileName(p)}")
+                .FirstOrDefault();
+        return problem is null
+            ? null
+            : string.Create(
+                CultureInfo.InvariantCulture,
+                $"case {number}: {problem}\n  damage: {string.Join("; ", made.What)}\n  command: {string.Join(' ', made.Args)}\n  {run.Error.TrimEnd()}"
+            );
     }
 
     private string? Problem(PipelineCase made, Run run, long most)
@@ -113,7 +123,8 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         }
     }
 
-    private static (long Length, DateTime At) State(string path) => File.Exists(path) ? (new FileInfo(path).Length, File.GetLastWriteTimeUtc(path)) : (-1, default);
+    private static (long Length, DateTime At) State(string path) =>
+        File.Exists(path) ? (new FileInfo(path).Length, File.GetLastWriteTimeUtc(path)) : (-1, default);
 
     private Run Execute(PipelineCase made)
     {
@@ -132,8 +143,11 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
                 thrown = e;
             }
         })
-        { IsBackground = true };
-        long before = GC.GetTotalMemory(false), most = before;
+        {
+            IsBackground = true,
+        };
+        long before = GC.GetTotalMemory(false),
+            most = before;
         var watch = Stopwatch.StartNew();
         double start = ProcessorS();
         thread.Start();

@@ -10,9 +10,13 @@ public sealed record SheetHazard(string Name, Func<LogSheet, Random, LogSheet> A
     /// <summary>Every hazard.</summary>
     public static IReadOnlyList<SheetHazard> All { get; } = [.. StampHazards.All, .. ValueHazards.All, .. RowHazards.All];
 
-    internal static SheetHazard Of(string name, Action<LogSheet, Random> change) => new(name, (sheet, random) =>
-    {
-        change(sheet, random);
-        return sheet;
-    });
+    internal static SheetHazard Of(string name, Action<LogSheet, Random> change) =>
+        new(
+            name,
+            (sheet, random) =>
+            {
+                change(sheet, random);
+                return sheet;
+            }
+        );
 }

@@ -18,7 +18,11 @@ internal sealed class AccountSplit
     // How well the floor beside a line tells that beneath it: standard uncertainty, share of the floor.
     private const double FloorU = 0.1;
 
-    private const byte Free = 0, Whole = 1, Half = 2, Locked = 3, Steady = 4;
+    private const byte Free = 0,
+        Whole = 1,
+        Half = 2,
+        Locked = 3,
+        Steady = 4;
 
     private readonly ShortSpectra _spectra;
     private readonly IReadOnlyList<RotorPath> _paths;
@@ -69,7 +73,10 @@ internal sealed class AccountSplit
         }
 
         double[] total = [.. _spectra.Density.Select(row => Power(row, _df, _band))];
-        (double[] Net, double FloorU) rotors = NetOf(Whole), halves = NetOf(Half), lockedNet = NetOf(Locked), steadyNet = NetOf(Steady);
+        (double[] Net, double FloorU) rotors = NetOf(Whole),
+            halves = NetOf(Half),
+            lockedNet = NetOf(Locked),
+            steadyNet = NetOf(Steady);
         double mean = total.Average();
         double[] broadband = new double[total.Length];
         for (int w = 0; w < total.Length; w++)
@@ -79,8 +86,10 @@ internal sealed class AccountSplit
 
         (VibrationPartKind Kind, double[] Net, double FloorU)[] parts =
         [
-            (VibrationPartKind.RotorOrders, rotors.Net, rotors.FloorU), (VibrationPartKind.HalfOrders, halves.Net, halves.FloorU),
-            (VibrationPartKind.RotorLocked, lockedNet.Net, lockedNet.FloorU), (VibrationPartKind.SteadyLines, steadyNet.Net, steadyNet.FloorU),
+            (VibrationPartKind.RotorOrders, rotors.Net, rotors.FloorU),
+            (VibrationPartKind.HalfOrders, halves.Net, halves.FloorU),
+            (VibrationPartKind.RotorLocked, lockedNet.Net, lockedNet.FloorU),
+            (VibrationPartKind.SteadyLines, steadyNet.Net, steadyNet.FloorU),
             (VibrationPartKind.Broadband, broadband, Math.Sqrt(rotors.FloorU * rotors.FloorU + halves.FloorU * halves.FloorU)),
         ];
         return new()
@@ -89,9 +98,21 @@ internal sealed class AccountSplit
             BandHz = _band,
             Parts = [.. Shared(parts, mean - knockPower, mean).Select(WithLimit), KnockPart(knocks, knockPower, mean)],
             HalfOrders = HalvesOf(lines),
-            LockedLines = [.. locked.Select(l => Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsTold ? line.MotorId : null } : null)
-                .OfType<LockedLine>().OrderByDescending(l => l.Mps2.Value)],
-            SteadyLines = [.. steady.Select(l => SteadyOf((int)Math.Round(l.Hz / _df)) with { IsTold = l.IsTold }).OrderByDescending(l => l.Mps2.Value)],
+            LockedLines =
+            [
+                .. locked
+                    .Select(l =>
+                        Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsTold ? line.MotorId : null } : null
+                    )
+                    .OfType<LockedLine>()
+                    .OrderByDescending(l => l.Mps2.Value),
+            ],
+            SteadyLines =
+            [
+                .. steady
+                    .Select(l => SteadyOf((int)Math.Round(l.Hz / _df)) with { IsTold = l.IsTold })
+                    .OrderByDescending(l => l.Mps2.Value),
+            ],
             Knocks = knocks,
         };
     }
@@ -104,9 +125,14 @@ internal sealed class AccountSplit
         List<LockedLine> halves = [];
         foreach (double multiple in s_halves)
         {
-            RotorPath? told = lines.FirstOrDefault(l => l is { Path: not null, IsTold: true } && Math.Abs(l.Multiple - multiple) < HalfReach)?.Path;
+            RotorPath? told = lines
+                .FirstOrDefault(l => l is { Path: not null, IsTold: true } && Math.Abs(l.Multiple - multiple) < HalfReach)
+                ?.Path;
             LockedLine? best = _paths.Select(p => Line(p, multiple, Half)).OfType<LockedLine>().MaxBy(l => l.Prominence);
-            best = told is not null && Line(told, multiple, Half) is { } own ? own : best is null ? null : best with { MotorId = null };
+            best =
+                told is not null && Line(told, multiple, Half) is { } own ? own
+                : best is null ? null
+                : best with { MotorId = null };
             if (best is not null)
             {
                 halves.Add(best);
@@ -116,17 +142,31 @@ internal sealed class AccountSplit
         return [.. halves.OrderByDescending(l => l.Prominence)];
     }
 
-    /// <summary>Parts below zero (noise of a floor taken off) count as zero; what that leaves over is taken from the others in proportion.</summary>
-    private static IEnumerable<VibrationPart> Shared((VibrationPartKind Kind, double[] Net, double FloorU)[] parts, double lines, double all)
+    /// <summary>Parts below zero (noise of a floor taken off) count as zero; what that leaves
+    /// over is taken from the others in proportion.</summary>
+    private static IEnumerable<VibrationPart> Shared(
+        (VibrationPartKind Kind, double[] Net, double FloorU)[] parts,
+        double lines,
+        double all
+    )
     {
-        double positive = parts.Sum(p => Math.Max(0, p.Net.Average())), scale = positive > 0 ? lines / positive : 0;
-        return parts.Select(p => new VibrationPart(p.Kind, GroupLevels.Size(Array.ConvertAll(p.Net, n => n * scale), p.FloorU), Math.Max(0, p.Net.Average()) * scale / all));
+        double positive = parts.Sum(p => Math.Max(0, p.Net.Average())),
+            scale = positive > 0 ? lines / positive : 0;
+        return parts.Select(p => new VibrationPart(
+            p.Kind,
+            GroupLevels.Size(Array.ConvertAll(p.Net, n => n * scale), p.FloorU),
+            Math.Max(0, p.Net.Average()) * scale / all
+        ));
     }
 
     /// <summary>Of a part without a line, what a line that is not found could make is the upper end of its interval.</summary>
-    private VibrationPart WithLimit(VibrationPart part) => part is { Kind: VibrationPartKind.RotorLocked or VibrationPartKind.SteadyLines, Mps2: { Value: 0, Ci95.High: 0 } }
-        ? part with { Mps2 = Estimate.Of(0, new(0, DetectionLimit.LineMps2(_floor, _df, _band, _owner.Length, LineSearch.Clear))) }
-        : part;
+    private VibrationPart WithLimit(VibrationPart part) =>
+        part is { Kind: VibrationPartKind.RotorLocked or VibrationPartKind.SteadyLines, Mps2: { Value: 0, Ci95.High: 0 } }
+            ? part with
+            {
+                Mps2 = Estimate.Of(0, new(0, DetectionLimit.LineMps2(_floor, _df, _band, _owner.Length, LineSearch.Clear))),
+            }
+            : part;
 
     internal static VibrationPart KnockPart(KnockSummary knocks, double power, double all)
     {
@@ -136,15 +176,21 @@ internal sealed class AccountSplit
         }
 
         // Events come by chance: their number has a standard deviation of its root (Poisson).
-        double size = Math.Sqrt(power), half = 1.96 / Math.Sqrt(knocks.Count);
-        return new(VibrationPartKind.Knocks,
-            Estimate.Of(size, new(size * Math.Sqrt(Math.Max(0, 1 - half)), size * Math.Sqrt(1 + half))), all > 0 ? power / all : 0);
+        double size = Math.Sqrt(power),
+            half = 1.96 / Math.Sqrt(knocks.Count);
+        return new(
+            VibrationPartKind.Knocks,
+            Estimate.Of(size, new(size * Math.Sqrt(Math.Max(0, 1 - half)), size * Math.Sqrt(1 + half))),
+            all > 0 ? power / all : 0
+        );
     }
 
     /// <summary>Power in a band of a row of densities, bins on its edges by their share.</summary>
     internal static double Power(float[] row, double df, Interval band)
     {
-        double from = band.Low / df + 0.5, to = band.High / df + 0.5, sum = 0;
+        double from = band.Low / df + 0.5,
+            to = band.High / df + 0.5,
+            sum = 0;
         for (int k = (int)from; k <= Math.Min((int)to, row.Length - 1); k++)
         {
             sum += Math.Max(0, Math.Min(to, k + 1) - Math.Max(from, k)) * row[k];
@@ -155,7 +201,8 @@ internal sealed class AccountSplit
 
     private (int From, int To) BinsOf(RotorPath path, double multiple, int window)
     {
-        double hz = multiple * path.Hz[window], half = multiple * path.HalfHz[window] + LeakBins * _df;
+        double hz = multiple * path.Hz[window],
+            half = multiple * path.HalfHz[window] + LeakBins * _df;
         // A group's band is wide: it never reaches beyond a quarter of the rotor frequency, half way to the next half order.
         half = Math.Min(half, Math.Max(0.25 * path.Hz[window], LeakBins * _df));
         return Within((int)Math.Ceiling((hz - half) / _df), (int)Math.Floor((hz + half) / _df));
@@ -188,7 +235,8 @@ internal sealed class AccountSplit
         }
     }
 
-    /// <summary>Mean density of each bin over the windows in which no whole order lies there; NaN where that is in fewer than a tenth.</summary>
+    /// <summary>Mean density of each bin over the windows in which no whole order lies there;
+    /// NaN where that is in fewer than a tenth.</summary>
     private double[] FreeMean()
     {
         double[] mean = new double[_spectra.Bins];
@@ -260,7 +308,8 @@ internal sealed class AccountSplit
     {
         (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
         double[] net = new double[_owner.Length];
-        double moment = 0, sum = 0;
+        double moment = 0,
+            sum = 0;
         for (int w = 0; w < net.Length; w++)
         {
             for (int k = from; k <= to; k++)

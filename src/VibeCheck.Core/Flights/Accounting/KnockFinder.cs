@@ -3,15 +3,18 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>Finds short events in the acceleration: cells of a hundredth of a second in which much more happens than the lines and the noise about them tell.</summary>
+/// <summary>Finds short events in the acceleration: cells of a hundredth of a second in which much more happens than the lines and the
+/// noise about them tell.</summary>
 internal static class KnockFinder
 {
     private const double CellS = 0.01;
     private const int LeastSamples = 8;
     private const int PredictorOrder = 48;
 
-    // Against the median of the second about it. Noise of three axes and eight samples or more stays below 4; gusts swell over longer times.
-    private const double Begins = 6, Lasts = 2.5;
+    // Against the median of the second about it. Noise of three axes and eight samples or
+    // more stays below 4; gusts swell over longer times.
+    private const double Begins = 6,
+        Lasts = 2.5;
     private const double AboutS = 0.5;
     private const double SlowS = 0.1;
     private const double LongestS = 0.3;
@@ -19,12 +22,18 @@ internal static class KnockFinder
     /// <summary>The events, and their energy over the time used, (m/s²)².</summary>
     internal static (KnockSummary Knocks, double MeanSquare) Find(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
-        int count = 0, samples = 0;
-        double energy = 0, peak = 0, least = 0;
+        int count = 0,
+            samples = 0;
+        double energy = 0,
+            peak = 0,
+            least = 0;
         double? first = null;
         foreach (ContiguousSegment run in runs.Where(r => r.SampleCount > 20 * PredictorOrder))
         {
-            double[][] axes = [.. imu.Acceleration.Select(a => WithoutSlowMotion(a.AsSpan(run.FirstSample, run.SampleCount), (int)(SlowS * imu.RateHz)))];
+            double[][] axes =
+            [
+                .. imu.Acceleration.Select(a => WithoutSlowMotion(a.AsSpan(run.FirstSample, run.SampleCount), (int)(SlowS * imu.RateHz))),
+            ];
             samples += run.SampleCount;
             if (axes.Any(a => a.Any(v => !double.IsFinite(v))))
             {
@@ -33,13 +42,15 @@ internal static class KnockFinder
 
             int size = Math.Max(LeastSamples, (int)(CellS * imu.RateHz));
             double[][] errors = [.. axes.Select(a => LinePredictor.Error(a, PredictorOrder))];
-            double[] surprise = Cells([.. errors.Select(Scaled)], size), power = Cells(axes, size);
+            double[] surprise = Cells([.. errors.Select(Scaled)], size),
+                power = Cells(axes, size);
 
             // A knock that is noticed adds this much to a cell, where its whole is a surprise.
             least = Math.Max(least, (Begins - 1) * Robust.Median(Cells(errors, size)) * size);
             foreach ((int from, int to) in Events(surprise, (int)(AboutS * imu.RateHz / size), (int)(LongestS * imu.RateHz / size)))
             {
-                double usual = Usual(power, from, to, (int)(AboutS * imu.RateHz / size)), own = 0;
+                double usual = Usual(power, from, to, (int)(AboutS * imu.RateHz / size)),
+                    own = 0;
                 for (int c = from; c < to; c++)
                 {
                     own += (power[c] - usual) * size;
@@ -55,7 +66,10 @@ internal static class KnockFinder
             }
         }
 
-        return (new(count, first, peak) { LimitMeanSquare = DetectionLimit.KnocksMeanSquare(least, samples) }, samples == 0 ? 0 : energy / samples);
+        return (
+            new(count, first, peak) { LimitMeanSquare = DetectionLimit.KnocksMeanSquare(least, samples) },
+            samples == 0 ? 0 : energy / samples
+        );
     }
 
     private static double Peak(double[][] axes, int from, int to)
@@ -71,7 +85,8 @@ internal static class KnockFinder
 
     private static double[] WithoutSlowMotion(ReadOnlySpan<double> samples, int half)
     {
-        double[] sums = new double[samples.Length + 1], rest = new double[samples.Length];
+        double[] sums = new double[samples.Length + 1],
+            rest = new double[samples.Length];
         for (int i = 0; i < samples.Length; i++)
         {
             sums[i + 1] = sums[i] + samples[i];
@@ -79,7 +94,8 @@ internal static class KnockFinder
 
         for (int i = 0; i < rest.Length; i++)
         {
-            int from = Math.Max(0, i - half), to = Math.Min(rest.Length, i + half + 1);
+            int from = Math.Max(0, i - half),
+                to = Math.Min(rest.Length, i + half + 1);
             rest[i] = samples[i] - (sums[to] - sums[from]) / (to - from);
         }
 
@@ -139,7 +155,8 @@ internal static class KnockFinder
 
     private static double Usual(double[] cells, int from, int to, int about)
     {
-        int first = Math.Max(0, from - about), last = Math.Min(cells.Length, to + about);
+        int first = Math.Max(0, from - about),
+            last = Math.Min(cells.Length, to + about);
         return Robust.Median([.. cells[first..from], .. cells[to..last]]);
     }
 }

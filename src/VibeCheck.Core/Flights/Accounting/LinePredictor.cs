@@ -9,7 +9,8 @@ internal static class LinePredictor
     /// <summary>The prediction error, as long as the signal; the first samples are zero.</summary>
     internal static double[] Error(ReadOnlySpan<double> signal, int order)
     {
-        double[] taps = Taps(signal, order), error = new double[signal.Length];
+        double[] taps = Taps(signal, order),
+            error = new double[signal.Length];
         Array.Reverse(taps);
         for (int i = order; i < signal.Length; i++)
         {
@@ -27,7 +28,8 @@ internal static class LinePredictor
             r[lag] = TensorPrimitives.Dot(signal[lag..], signal[..^lag]);
         }
 
-        double[] a = new double[order], next = new double[order];
+        double[] a = new double[order],
+            next = new double[order];
         // A millionth of white noise keeps the recursion stable where the signal is all lines.
         double error = r[0] * (1 + 1e-6);
         for (int m = 0; m < order && error > 0; m++)

@@ -14,14 +14,16 @@ internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double
 }
 
 /// <summary>Looks for narrow lines beside the whole orders, and tells those that follow a rotor from those that stay.</summary>
-/// <remarks>A line shows on the axis of frequency, or, where its rotor's speed moves much, on that of the rotor's orders (frequency over speed). Whom it follows
+/// <remarks>A line shows on the axis of frequency, or, where its rotor's speed moves much, on that of the rotor's orders (frequency
+/// over speed). Whom it follows
 /// its frequency from window to window tells: the rotor whose speed, times a constant, leaves the least of it, or none.</remarks>
 internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> paths, byte[][] owner, double[] floor, Interval band)
 {
     /// <summary>A line must stand at so many times the floor.</summary>
     internal const double Clear = 5;
 
-    private const double LowestMultiple = 0.3, HighestMultiple = 8;
+    private const double LowestMultiple = 0.3,
+        HighestMultiple = 8;
     private const double MostScatter = 0.75;
     private const int Most = 8;
     private const int LeastWindows = 6;
@@ -44,7 +46,11 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         List<FoundLine> found = [];
         foreach ((double hz, double height) in candidates.OrderByDescending(c => c.Height))
         {
-            if (found.Count < Most && !found.Exists(f => Math.Abs(f.Hz - hz) < 5 * _df + 2 * ReachShare * hz) && Judge(hz, height) is { } line)
+            if (
+                found.Count < Most
+                && !found.Exists(f => Math.Abs(f.Hz - hz) < 5 * _df + 2 * ReachShare * hz)
+                && Judge(hz, height) is { } line
+            )
             {
                 found.Add(line);
             }
@@ -58,7 +64,14 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         for (int k = 4; k < axis.Length - 4; k++)
         {
             bool within = path is null || (k * _df / path.MeanHz is > LowestMultiple and < HighestMultiple);
-            if (within && axis[k] > Clear && axis[k] >= axis[k - 1] && axis[k] > axis[k + 1] && Foot(axis, k, -1) < axis[k] / 4 && Foot(axis, k, 1) < axis[k] / 4)
+            if (
+                within
+                && axis[k] > Clear
+                && axis[k] >= axis[k - 1]
+                && axis[k] > axis[k + 1]
+                && Foot(axis, k, -1) < axis[k] / 4
+                && Foot(axis, k, 1) < axis[k] / 4
+            )
             {
                 yield return (k * _df, axis[k]);
             }
@@ -87,21 +100,24 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
             return null;
         }
 
-        double mean = track.Average(t => t.Power), scatter = Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
+        double mean = track.Average(t => t.Power),
+            scatter = Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
         if (scatter > MostScatter)
         {
             return null;
         }
 
-        double place = track.Average(t => t.Hz), steady = track.Average(t => Math.Pow(t.Hz - place, 2));
+        double place = track.Average(t => t.Hz),
+            steady = track.Average(t => Math.Pow(t.Hz - place, 2));
         (RotorPath Path, double Left)[] rotors = [.. paths.Select(p => (p, Left(track, p))).OrderBy(r => r.Item2)];
-        double best = rotors[0].Left, next = rotors.Length > 1 ? rotors[1].Left : double.PositiveInfinity;
+        double best = rotors[0].Left,
+            next = rotors.Length > 1 ? rotors[1].Left : double.PositiveInfinity;
 
         // A hundredth of a bin is what noise leaves of a clear line.
         double noise = Math.Pow(0.01 * _df, 2);
-        bool follows = best + noise < ToldRatio * (steady + noise), stays = steady + noise < ToldRatio * (best + noise);
-        return follows ? new(place, rotors[0].Path, best + noise < ToldRatio * (next + noise), height)
-            : new(place, null, stays, height);
+        bool follows = best + noise < ToldRatio * (steady + noise),
+            stays = steady + noise < ToldRatio * (best + noise);
+        return follows ? new(place, rotors[0].Path, best + noise < ToldRatio * (next + noise), height) : new(place, null, stays, height);
     }
 
     /// <summary>What a rotor's speed leaves of the line's frequency, mean square, Hz².</summary>
@@ -114,7 +130,8 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
     /// <summary>The line's frequency and power in each window in which no whole order lies near.</summary>
     private List<(int Window, double Hz, double Power)> Track(double hz)
     {
-        int middle = (int)Math.Round(hz / _df), reach = 2 + (int)(ReachShare * middle);
+        int middle = (int)Math.Round(hz / _df),
+            reach = 2 + (int)(ReachShare * middle);
         List<(int Window, double Hz, double Power)> track = [];
         for (int w = 0; w < owner.Length; w++)
         {
@@ -129,20 +146,27 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
 
             if (free && row[at] > 0 && row[at - 1] > 0 && row[at + 1] > 0)
             {
-                double a = Math.Log(row[at - 1]), b = Math.Log(row[at]), c = Math.Log(row[at + 1]), bend = a - 2 * b + c;
-                track.Add((w, (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df, row[at - 1] + row[at] + row[at + 1]));
+                double a = Math.Log(row[at - 1]),
+                    b = Math.Log(row[at]),
+                    c = Math.Log(row[at + 1]),
+                    bend = a - 2 * b + c;
+                track.Add(
+                    (w, (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df, row[at - 1] + row[at] + row[at + 1])
+                );
             }
         }
 
         return track;
     }
 
-    /// <summary>Mean power over the floor, whole orders left out, on the axis of a rotor's orders (a bin is a bin at its mean speed), or on that of frequency.</summary>
+    /// <summary>Mean power over the floor, whole orders left out, on the axis of a rotor's orders (a bin is a bin at its mean speed),
+    /// or on that of frequency.</summary>
     private double[] OnAxis(RotorPath? path)
     {
         double[] sum = new double[spectra.Bins];
         int[] count = new int[sum.Length];
-        int first = (int)Math.Ceiling(band.Low / _df), last = Math.Min(sum.Length - 2, (int)(band.High / _df));
+        int first = (int)Math.Ceiling(band.Low / _df),
+            last = Math.Min(sum.Length - 2, (int)(band.High / _df));
         for (int w = 0; w < owner.Length; w++)
         {
             double ratio = path is null ? 1 : path.Hz[w] / path.MeanHz;

@@ -21,24 +21,31 @@ internal sealed record RotorPath(string? MotorId, double[] Hz, double[] HalfHz, 
     /// <summary>One a motor whose speed is known, else the group; empty where neither is.</summary>
     internal static IReadOnlyList<RotorPath> Of(Flight flight, Airframe airframe, GroupResult? group, double[] centreS, double windowS)
     {
-        RotorPath[] motors = [.. airframe.Motors
-            .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 1 })
-            .Select(m => FromTelemetry(m, Spikes.Without(flight.Track(m.Id)!.Rpm!), centreS, windowS))
-            .Where(p => p.Hz.Min() > 1)];
+        RotorPath[] motors =
+        [
+            .. airframe
+                .Motors.Where(m => flight.Track(m.Id)?.Rpm is { Count: > 1 })
+                .Select(m => FromTelemetry(m, Spikes.Without(flight.Track(m.Id)!.Rpm!), centreS, windowS))
+                .Where(p => p.Hz.Min() > 1),
+        ];
         if (motors.Length > 0 && (motors.Length == airframe.Motors.Count || group?.Path is null))
         {
             return motors;
         }
 
-        return group is { Path: { } path, Band: { } band, TotalMps2.IsKnown: true } ? [FromGroup(path, band.High, group.Counted, centreS)] : [];
+        return group is { Path: { } path, Band: { } band, TotalMps2.IsKnown: true }
+            ? [FromGroup(path, band.High, group.Counted, centreS)]
+            : [];
     }
 
     private static RotorPath FromTelemetry(Motor motor, Series rpm, double[] centreS, double windowS)
     {
-        double[] hz = new double[centreS.Length], half = new double[centreS.Length];
+        double[] hz = new double[centreS.Length],
+            half = new double[centreS.Length];
         for (int w = 0; w < hz.Length; w++)
         {
-            double low = double.PositiveInfinity, high = 0;
+            double low = double.PositiveInfinity,
+                high = 0;
             for (int i = -2; i <= 2; i++)
             {
                 double at = rpm.At(centreS[w] + i * windowS / 6) / 60;

@@ -84,13 +84,14 @@ public sealed record VibrationAccount
     public VibrationPart Part(VibrationPartKind kind) => Parts.First(p => p.Kind == kind);
 
     /// <summary>The account with nothing known, for a reason.</summary>
-    internal VibrationAccount Unknown(Reason why) => this with
-    {
-        TotalMps2 = Estimate.Unknown(why),
-        Parts = [.. Parts.Select(p => new VibrationPart(p.Kind, Estimate.Unknown(why), null))],
-        HalfOrders = [],
-        LockedLines = [],
-        SteadyLines = [],
-        Knocks = new(0, null, 0),
-    };
+    internal VibrationAccount Unknown(Reason why) =>
+        this with
+        {
+            TotalMps2 = Estimate.Unknown(why),
+            Parts = [.. Parts.Select(p => new VibrationPart(p.Kind, Estimate.Unknown(why), null))],
+            HalfOrders = [],
+            LockedLines = [],
+            SteadyLines = [],
+            Knocks = new(0, null, 0),
+        };
 }

@@ -12,9 +12,12 @@ internal static class VibrationAccounting
     private const double WindowS = 2;
     private const double TopShare = 0.4;
     private const double BodyShare = 0.3;
-    private const double LeastEdgeHz = 5, MostEdgeHz = 25, UsualEdgeHz = 10;
+    private const double LeastEdgeHz = 5,
+        MostEdgeHz = 25,
+        UsualEdgeHz = 10;
 
-    /// <summary>The band that is accounted for: from 0.3 of the rotor frequency (5 to 25 Hz, 10 Hz where that is unknown) to 0.4 of the sample rate.</summary>
+    /// <summary>The band that is accounted for: from 0.3 of the rotor frequency (5 to 25 Hz, 10 Hz
+    /// where that is unknown) to 0.4 of the sample rate.</summary>
     internal static Interval Band(double? rotorHz, double rateHz)
     {
         double top = TopShare * rateHz;
@@ -27,7 +30,13 @@ internal static class VibrationAccounting
     /// <param name="hover">The time used.</param>
     /// <param name="group">The rotors as one, where they were measured so.</param>
     /// <param name="band">The band; null for that of this flight alone.</param>
-    internal static VibrationAccount? Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, GroupResult? group, Interval? band)
+    internal static VibrationAccount? Of(
+        Flight flight,
+        Airframe airframe,
+        IReadOnlyList<TimeInterval> hover,
+        GroupResult? group,
+        Interval? band
+    )
     {
         IReadOnlyList<TimeInterval> over = MeasuredTime.Of(hover);
         if (hover.Count == 0 || ShortSpectra.Of(flight.Imu, over, WindowS, TopShare * flight.Imu.RateHz) is not { } spectra)
@@ -51,9 +60,15 @@ internal static class VibrationAccounting
         {
             TotalMps2 = GroupLevels.Size(total, 0),
             BandHz = band,
-            Parts = [.. Enum.GetValues<VibrationPartKind>().Select(k => k == VibrationPartKind.Knocks
-                ? AccountSplit.KnockPart(knocks, knockPower, mean)
-                : new VibrationPart(k, Estimate.Unknown(why), null))],
+            Parts =
+            [
+                .. Enum.GetValues<VibrationPartKind>()
+                    .Select(k =>
+                        k == VibrationPartKind.Knocks
+                            ? AccountSplit.KnockPart(knocks, knockPower, mean)
+                            : new VibrationPart(k, Estimate.Unknown(why), null)
+                    ),
+            ],
             Knocks = knocks,
         };
     }

@@ -29,7 +29,9 @@ internal sealed class CellMeans
     /// <summary>Length of the vector of the three means; NaN in cells without samples or with one that is not a number.</summary>
     internal double[] Size(double[] x, double[] y, double[] z)
     {
-        double[] mx = Mean(x), my = Mean(y), mz = Mean(z);
+        double[] mx = Mean(x),
+            my = Mean(y),
+            mz = Mean(z);
         double[] size = new double[_cells];
         for (int cell = 0; cell < size.Length; cell++)
         {
@@ -45,17 +47,19 @@ internal sealed class CellMeans
         double[] roughness = new double[_cells];
         foreach (double[] axis in _imu.Acceleration)
         {
-            double[] squares = MeanOf((first, end) =>
-            {
-                double sum = 0;
-                for (int i = first + 1; i < end; i++)
+            double[] squares = MeanOf(
+                (first, end) =>
                 {
-                    double step = axis[i] - axis[i - 1];
-                    sum += double.IsFinite(step) ? step * step : 0;
-                }
+                    double sum = 0;
+                    for (int i = first + 1; i < end; i++)
+                    {
+                        double step = axis[i] - axis[i - 1];
+                        sum += double.IsFinite(step) ? step * step : 0;
+                    }
 
-                return sum;
-            });
+                    return sum;
+                }
+            );
             for (int cell = 0; cell < roughness.Length; cell++)
             {
                 roughness[cell] += squares[cell];
@@ -65,16 +69,19 @@ internal sealed class CellMeans
         return roughness;
     }
 
-    private double[] Mean(double[] samples) => MeanOf((first, end) =>
-    {
-        double sum = 0;
-        foreach (double sample in samples.AsSpan(first, end - first))
-        {
-            sum += sample;
-        }
+    private double[] Mean(double[] samples) =>
+        MeanOf(
+            (first, end) =>
+            {
+                double sum = 0;
+                foreach (double sample in samples.AsSpan(first, end - first))
+                {
+                    sum += sample;
+                }
 
-        return sum;
-    });
+                return sum;
+            }
+        );
 
     private double[] MeanOf(Func<int, int, double> sumOver)
     {
@@ -97,7 +104,7 @@ internal sealed class CellMeans
     private void Cut(ContiguousSegment block, double startS)
     {
         int end = block.FirstSample + block.SampleCount;
-        for (int first = block.FirstSample; first < end;)
+        for (int first = block.FirstSample; first < end; )
         {
             int cell = Math.Clamp((int)((block.TimeOf(first) - startS) / HoverGrid.CellS), 0, _cells - 1);
             double cellEndS = startS + (cell + 1) * HoverGrid.CellS;

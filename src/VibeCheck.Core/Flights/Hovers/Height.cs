@@ -36,7 +36,8 @@ internal static class Height
         bool[] steady = new bool[smooth.Length];
         for (int cell = 0; cell < steady.Length; cell++)
         {
-            int from = Math.Max(0, cell - half), to = Math.Min(steady.Length - 1, cell + half);
+            int from = Math.Max(0, cell - half),
+                to = Math.Min(steady.Length - 1, cell + half);
             double climbMps = (smooth[to] - smooth[from]) / Math.Max((to - from) * HoverGrid.CellS, HoverGrid.CellS);
             steady[cell] = double.IsNaN(climbMps) || (smooth[cell] >= limit && Math.Abs(climbMps) <= FastestMps);
         }

@@ -50,8 +50,16 @@ public static class HoverFinder
         List<TimeInterval> stretches = Stretches(grid, steady, load.Flying, flight.Imu);
         return stretches.Count == 0
             ? new([], new NoSteadyHover(ShortestS, load.Source, load.Tolerance))
-            : new(stretches, new HoverFound(
-                load.Source, load.Tolerance, grid.TurnRadps is not null, grid.HeightM is not null, stretches.Sum(s => s.Seconds) < ShortHoverS));
+            : new(
+                stretches,
+                new HoverFound(
+                    load.Source,
+                    load.Tolerance,
+                    grid.TurnRadps is not null,
+                    grid.HeightM is not null,
+                    stretches.Sum(s => s.Seconds) < ShortHoverS
+                )
+            );
     }
 
     private static void And(bool[] steady, bool[]? also)
@@ -124,7 +132,8 @@ public static class HoverFinder
                 cell++;
             }
 
-            double from = grid.EdgeS(first) + Margin(flying, first, -1), to = grid.EdgeS(cell + 1) - Margin(flying, cell, 1);
+            double from = grid.EdgeS(first) + Margin(flying, first, -1),
+                to = grid.EdgeS(cell + 1) - Margin(flying, cell, 1);
             all.AddRange(WithoutGaps(new(from, Math.Min(to, imu.EndS)), imu));
         }
 
@@ -158,7 +167,8 @@ public static class HoverFinder
         double from = segment.FromS;
         for (int i = 1; i < imu.Blocks.Count; i++)
         {
-            double gapFrom = imu.Blocks[i - 1].EndS, gapTo = imu.Blocks[i].StartS;
+            double gapFrom = imu.Blocks[i - 1].EndS,
+                gapTo = imu.Blocks[i].StartS;
             if (gapTo - gapFrom > LongestGapS && gapTo > from && gapFrom < segment.ToS)
             {
                 if (gapFrom > from)

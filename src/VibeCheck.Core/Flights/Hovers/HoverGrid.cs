@@ -55,13 +55,20 @@ internal sealed class HoverGrid
     {
         (HoverSource Source, Func<MotorTrack, Series?> Of)[] choices =
         [
-            (HoverSource.Rpm, m => m.Rpm), (HoverSource.Command, m => m.Command), (HoverSource.Current, m => m.CurrentA),
+            (HoverSource.Rpm, m => m.Rpm),
+            (HoverSource.Command, m => m.Command),
+            (HoverSource.Current, m => m.CurrentA),
         ];
         foreach ((HoverSource source, Func<MotorTrack, Series?> of) in choices)
         {
-            List<double[]> loads = [.. flight.Motors.Select(of).OfType<Series>()
-                .Where(s => s.Count > 1 && s.Values.Any(v => v > 0))
-                .Select(s => Sampled(Spikes.Without(s), flight.Imu.StartS, count))];
+            List<double[]> loads =
+            [
+                .. flight
+                    .Motors.Select(of)
+                    .OfType<Series>()
+                    .Where(s => s.Count > 1 && s.Values.Any(v => v > 0))
+                    .Select(s => Sampled(Spikes.Without(s), flight.Imu.StartS, count)),
+            ];
             if (loads.Count > 0)
             {
                 return (source, source == HoverSource.Rpm ? [.. loads.Select(l => Array.ConvertAll(l, v => v * v))] : loads);

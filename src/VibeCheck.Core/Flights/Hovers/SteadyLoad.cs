@@ -32,9 +32,10 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         }
 
         (double level, double scatter) = Robust.MedianAndMad(inFlight);
-        double tolerance = grid.Source == HoverSource.Vibration
-            ? Math.Max(LeastVibration, 4 * scatter / level)
-            : Math.Clamp(5 * scatter / level, LeastMean, MostMean);
+        double tolerance =
+            grid.Source == HoverSource.Vibration
+                ? Math.Max(LeastVibration, 4 * scatter / level)
+                : Math.Clamp(5 * scatter / level, LeastMean, MostMean);
         bool[] steady = [.. mean.Zip(flying, (v, flies) => flies && Math.Abs(v / level - 1) <= tolerance)];
         if (grid.Source != HoverSource.Vibration)
         {
@@ -52,9 +53,10 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             return new bool[mean.Length];
         }
 
-        double limit = source == HoverSource.Vibration
-            ? Math.Max(LeastFlyingRoughness, BetweenGroups(known))
-            : Math.Max(Robust.Quantile(known, 0.95) * flyingShare, double.Epsilon);
+        double limit =
+            source == HoverSource.Vibration
+                ? Math.Max(LeastFlyingRoughness, BetweenGroups(known))
+                : Math.Max(Robust.Quantile(known, 0.95) * flyingShare, double.Epsilon);
         return Array.ConvertAll(mean, v => v >= limit);
     }
 
@@ -68,8 +70,11 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             return 0;
         }
 
-        double low = Robust.Quantile(logs, 0.02), high = Robust.Quantile(logs, 0.98), middle = (low + high) / 2;
-        double[] quiet = [], rough = [];
+        double low = Robust.Quantile(logs, 0.02),
+            high = Robust.Quantile(logs, 0.98),
+            middle = (low + high) / 2;
+        double[] quiet = [],
+            rough = [];
         for (int i = 0; i < 20; i++)
         {
             middle = (low + high) / 2;
@@ -107,7 +112,8 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         }
     }
 
-    /// <summary>Mean over the motors heard in a cell, each against its own usual load so that a missing one does not shift the mean.</summary>
+    /// <summary>Mean over the motors heard in a cell, each against its own usual load so that
+    /// a missing one does not shift the mean.</summary>
     private static double[] MeanOf(List<double[]> loads)
     {
         double[] usual = [.. loads.Select(l => l.Where(v => v > 0).DefaultIfEmpty(double.NaN).Average())];

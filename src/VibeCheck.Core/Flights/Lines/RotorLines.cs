@@ -14,7 +14,11 @@ internal sealed class RotorLines
     /// <param name="motors">Motors with mean and spread of their speed in the hover, rpm.</param>
     /// <param name="orders">Orders of a motor that are measured; all others up to twice the blades are candidates of second choice.</param>
     /// <param name="rateHz">Sample rate, Hz.</param>
-    internal RotorLines(IReadOnlyList<(Motor Motor, double MeanRpm, double SpreadRpm)> motors, Func<Motor, IReadOnlyList<int>> orders, double rateHz)
+    internal RotorLines(
+        IReadOnlyList<(Motor Motor, double MeanRpm, double SpreadRpm)> motors,
+        Func<Motor, IReadOnlyList<int>> orders,
+        double rateHz
+    )
     {
         foreach ((Motor motor, double meanRpm, double spreadRpm) in motors)
         {
@@ -25,7 +29,17 @@ internal sealed class RotorLines
                 double hz = order * meanRpm / 60;
                 if (hz > 0 && hz <= HighestRates * rateHz)
                 {
-                    _lines.Add(new(motor.Id, order, hz, Folding.SeenHz(hz, rateHz), order * spreadRpm / 60, measured.Contains(order), hz > rateHz / 2));
+                    _lines.Add(
+                        new(
+                            motor.Id,
+                            order,
+                            hz,
+                            Folding.SeenHz(hz, rateHz),
+                            order * spreadRpm / 60,
+                            measured.Contains(order),
+                            hz > rateHz / 2
+                        )
+                    );
                 }
             }
         }

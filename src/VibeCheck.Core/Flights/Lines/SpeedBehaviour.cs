@@ -6,7 +6,8 @@ namespace VibeCheck.Core.Flights.Lines;
 
 /// <summary>What a line of the hover does while the rotors turn faster or slower: does it stay, or move with them?</summary>
 /// <remarks>Windows of the whole flight whose speed differs from the hover's by enough to part the two cases are looked at in both
-/// places: where the line was, and where it would be had it moved with speed. A line is where it stands clear of its neighbourhood.</remarks>
+/// places: where the line was, and where it would be had it moved with speed. A line is
+/// where it stands clear of its neighbourhood.</remarks>
 internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, double hoverRpm)
 {
     private const double LeastShiftBins = 4;
@@ -22,10 +23,12 @@ internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, doubl
             return PeakKind.Unknown;
         }
 
-        List<double> stays = [], moves = [];
+        List<double> stays = [],
+            moves = [];
         for (int w = 0; w < spectrogram.TimeS.Length; w++)
         {
-            double ratio = rpm.At(spectrogram.TimeS[w]) / hoverRpm, shift = Math.Abs(ratio - 1) * hz / spectrogram.ResolutionHz;
+            double ratio = rpm.At(spectrogram.TimeS[w]) / hoverRpm,
+                shift = Math.Abs(ratio - 1) * hz / spectrogram.ResolutionHz;
             if (ratio >= LeastShareOfHoverSpeed && shift >= LeastShiftBins)
             {
                 stays.Add(Clearness(w, hz));
@@ -38,7 +41,8 @@ internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, doubl
             return PeakKind.Unknown;
         }
 
-        double stay = Robust.Quantile([.. stays], 0.5), move = Robust.Quantile([.. moves], 0.5);
+        double stay = Robust.Quantile([.. stays], 0.5),
+            move = Robust.Quantile([.. moves], 0.5);
         return stay >= ClearRatio && stay > 1.5 * move ? PeakKind.Structure
             : move >= ClearRatio && move > 1.5 * stay ? PeakKind.Rotor
             : PeakKind.Unknown;
@@ -48,7 +52,9 @@ internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, doubl
     private double Clearness(int window, double hz)
     {
         float[] row = spectrogram.Density[window];
-        int at = (int)Math.Round(hz / spectrogram.ResolutionHz), from = Math.Max(1, at - Neighbours), to = Math.Min(row.Length - 2, at + Neighbours);
+        int at = (int)Math.Round(hz / spectrogram.ResolutionHz),
+            from = Math.Max(1, at - Neighbours),
+            to = Math.Min(row.Length - 2, at + Neighbours);
         if (at < 2 || at > row.Length - 3)
         {
             return 0;

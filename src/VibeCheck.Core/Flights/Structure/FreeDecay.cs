@@ -39,7 +39,8 @@ public static class FreeDecay
         }
 
         string[] names = ["acc_x", "acc_y", "acc_z"];
-        return Enumerable.Range(0, 3)
+        return Enumerable
+            .Range(0, 3)
             .Select(axis => Ringing(imu.Acceleration[axis].AsSpan(bump, samples), 1 / block.PeriodS, names[axis]))
             .OfType<(StructureMode Mode, double SizeMps2)>()
             .OrderByDescending(r => r.SizeMps2)
@@ -50,15 +51,21 @@ public static class FreeDecay
     /// <summary>Sample of the hardest bump: well above what the rest of the time shows.</summary>
     private static int? HardestBump(ImuTrack imu, double afterS)
     {
-        double hardest = 0, squares = 0;
-        int at = -1, count = 0;
-        double[] x = imu.AccXMps2, y = imu.AccYMps2, z = imu.AccZMps2;
+        double hardest = 0,
+            squares = 0;
+        int at = -1,
+            count = 0;
+        double[] x = imu.AccXMps2,
+            y = imu.AccYMps2,
+            z = imu.AccZMps2;
         foreach (ContiguousSegment block in imu.Blocks)
         {
             int first = Math.Max(1, (int)Math.Ceiling((afterS - block.StartS) / block.PeriodS));
             for (int i = block.FirstSample + first; i < block.FirstSample + block.SampleCount; i++)
             {
-                double stepX = x[i] - x[i - 1], stepY = y[i] - y[i - 1], stepZ = z[i] - z[i - 1];
+                double stepX = x[i] - x[i - 1],
+                    stepY = y[i] - y[i - 1],
+                    stepZ = z[i] - z[i - 1];
                 double size = stepX * stepX + stepY * stepY + stepZ * stepZ;
                 squares += double.IsFinite(size) ? size : 0;
                 count++;
@@ -93,7 +100,8 @@ public static class FreeDecay
 
         FftSharp.FFT.Forward(bins);
         double resolutionHz = rateHz / bins.Length;
-        int lowest = (int)Math.Ceiling(LowestHz / resolutionHz), peak = lowest;
+        int lowest = (int)Math.Ceiling(LowestHz / resolutionHz),
+            peak = lowest;
         for (int k = lowest; k < bins.Length / 2; k++)
         {
             peak = bins[k].Magnitude > bins[peak].Magnitude ? k : peak;
@@ -116,7 +124,8 @@ public static class FreeDecay
     private static (StructureMode Mode, double SizeMps2)? Fit(Complex[] analytic, double nearHz, double rateHz, string channel)
     {
         // The first cycle holds the bump itself, and a band-limited signal wraps round at its ends.
-        int first = (int)Math.Ceiling(rateHz / nearHz), end = first;
+        int first = (int)Math.Ceiling(rateHz / nearHz),
+            end = first;
         double size = first < analytic.Length ? analytic[first].Magnitude : 0;
         double floor = size * Math.Pow(10, -LeastFallDb * 2 / 20);
         while (end < analytic.Length * 9 / 10 && analytic[end].Magnitude > floor)
@@ -135,22 +144,28 @@ public static class FreeDecay
         double[] turns = Unwrapped(analytic.AsSpan(first, end - first));
         (_, double slope) = SimpleRegression.Fit(time, logs);
         (_, double turn) = SimpleRegression.Fit(time, turns);
-        double fit = MathNet.Numerics.Statistics.Correlation.Pearson(time, logs), omega = turn, damping = -slope / Math.Sqrt(omega * omega + slope * slope);
+        double fit = MathNet.Numerics.Statistics.Correlation.Pearson(time, logs),
+            omega = turn,
+            damping = -slope / Math.Sqrt(omega * omega + slope * slope);
         if (fit * fit < LeastFit || damping is <= 0 or >= 0.5)
         {
             return null;
         }
 
         // What the line leaves of the logarithm says how well its slope is known; a dozen points a cycle are not a dozen witnesses.
-        double cycles = time[^1] * nearHz, relative = 2 * Math.Sqrt((1 / (fit * fit) - 1) / Math.Max(1, cycles - 2)) + 0.5 / cycles;
+        double cycles = time[^1] * nearHz,
+            relative = 2 * Math.Sqrt((1 / (fit * fit) - 1) / Math.Max(1, cycles - 2)) + 0.5 / cycles;
         double hz = Math.Sqrt(omega * omega + slope * slope) / (2 * Math.PI);
-        return (new()
-        {
-            Channel = channel,
-            Hz = Estimate.Around(hz, 0.25 / time[^1]),
-            DampingRatio = Estimate.Of(damping, new(Math.Max(0, damping * (1 - relative)), damping * (1 + relative))),
-            Method = ModeEvidence.FreeDecay,
-        }, size);
+        return (
+            new()
+            {
+                Channel = channel,
+                Hz = Estimate.Around(hz, 0.25 / time[^1]),
+                DampingRatio = Estimate.Of(damping, new(Math.Max(0, damping * (1 - relative)), damping * (1 + relative))),
+                Method = ModeEvidence.FreeDecay,
+            },
+            size
+        );
     }
 
     private static double[] Unwrapped(ReadOnlySpan<Complex> analytic)

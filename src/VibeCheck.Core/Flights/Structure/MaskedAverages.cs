@@ -5,7 +5,8 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Flights.Structure;
 
 /// <summary>Makes the masked spectra of the three axes, window by window.</summary>
-/// <remarks>The windows are mostly those of the flight's own spectra: whoever makes these can show them to <see cref="Taker"/>, and they need
+/// <remarks>The windows are mostly those of the flight's own spectra: whoever makes these
+/// can show them to <see cref="Taker"/>, and they need
 /// not be transformed twice.</remarks>
 internal sealed class MaskedAverages
 {
@@ -40,13 +41,15 @@ internal sealed class MaskedAverages
 
         int fitting = Math.Min(length, Spectra.WindowLength(runs, rateHz, new())!.Value);
         WelchPlan plan = new(Window.Hann, fitting, fitting / 2, rateHz);
-        List<(Series Rpm, int Blades)> speeds = [.. airframe.Motors
-            .Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 })
-            .Select(m => (flight.Track(m.Id)!.Rpm!, m.Blades))];
+        List<(Series Rpm, int Blades)> speeds =
+        [
+            .. airframe.Motors.Where(m => flight.Track(m.Id)?.Rpm is { Count: > 0 }).Select(m => (flight.Track(m.Id)!.Rpm!, m.Blades)),
+        ];
         return new(flight.Imu, runs, plan, Masks(flight.Imu, runs, plan, speeds));
     }
 
-    /// <summary>Takes the windows that go by a plan over the same runs; null for a channel that is no acceleration, and where the windows are others
+    /// <summary>Takes the windows that go by a plan over the same runs; null for a channel that
+    /// is no acceleration, and where the windows are others
     /// than those wanted.</summary>
     internal SquaresTaker? Taker(ImuChannel channel, WelchPlan plan)
     {
@@ -56,7 +59,8 @@ internal sealed class MaskedAverages
             : null;
     }
 
-    /// <summary>The masked spectra of the three axes, from the windows that were shown; those of an axis of which none was are transformed now.</summary>
+    /// <summary>The masked spectra of the three axes, from the windows that were shown; those of an axis of which none was are
+    /// transformed now.</summary>
     internal IReadOnlyList<MaskedSpectrum> Finish()
     {
         Parallel.For(0, 3, Transform);
@@ -106,12 +110,19 @@ internal sealed class MaskedAverages
     }
 
     /// <summary>What is left out of each window, one flag a bin.</summary>
-    private static bool[][] Masks(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, List<(Series Rpm, int Blades)> speeds)
+    private static bool[][] Masks(
+        ImuTrack imu,
+        IReadOnlyList<ContiguousSegment> runs,
+        WelchPlan plan,
+        List<(Series Rpm, int Blades)> speeds
+    )
     {
         List<bool[]> masks = [];
         foreach (ContiguousSegment run in runs)
         {
-            ContiguousSegment block = imu.Blocks.First(b => run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount);
+            ContiguousSegment block = imu.Blocks.First(b =>
+                run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount
+            );
             for (int first = run.FirstSample; first + plan.Length <= run.FirstSample + run.SampleCount; first += plan.Step)
             {
                 TimeInterval time = new(block.TimeOf(first), block.TimeOf(first + plan.Length - 1));
@@ -127,7 +138,8 @@ internal sealed class MaskedAverages
         bool[] mask = new bool[plan.Bins];
         foreach ((Series rpm, int blades) in speeds)
         {
-            double low = double.PositiveInfinity, high = 0;
+            double low = double.PositiveInfinity,
+                high = 0;
             for (int i = 0; i <= 4; i++)
             {
                 double speed = rpm.At(time.FromS + i * time.Seconds / 4);
@@ -155,8 +167,10 @@ internal sealed class MaskedAverages
     {
         // A Hann line is four bins wide; telemetry late or rounded moves it by a little more.
         double margin = 2.5 + 0.004 * highHz / plan.ResolutionHz;
-        double a = Folding.SeenHz(lowHz, plan.RateHz), b = Folding.SeenHz(highHz, plan.RateHz);
-        int from = (int)Math.Floor(Math.Min(a, b) / plan.ResolutionHz - margin), to = (int)Math.Ceiling(Math.Max(a, b) / plan.ResolutionHz + margin);
+        double a = Folding.SeenHz(lowHz, plan.RateHz),
+            b = Folding.SeenHz(highHz, plan.RateHz);
+        int from = (int)Math.Floor(Math.Min(a, b) / plan.ResolutionHz - margin),
+            to = (int)Math.Ceiling(Math.Max(a, b) / plan.ResolutionHz + margin);
         for (int k = Math.Max(0, from); k <= Math.Min(mask.Length - 1, to); k++)
         {
             mask[k] = true;

@@ -29,22 +29,28 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     internal static ModeFit? Of(MaskedSpectrum spectrum, double nearHz, double widthHz)
     {
         double reach = Math.Max(4 * widthHz, 12 * spectrum.ResolutionHz);
-        int[] bins = [.. Enumerable.Range(2, Math.Max(0, spectrum.Density.Length - 4)).Where(k =>
-            Math.Abs(k * spectrum.ResolutionHz - nearHz) <= reach && spectrum.Windows[k] > 1 && spectrum.Density[k] > 0)];
+        int[] bins =
+        [
+            .. Enumerable
+                .Range(2, Math.Max(0, spectrum.Density.Length - 4))
+                .Where(k => Math.Abs(k * spectrum.ResolutionHz - nearHz) <= reach && spectrum.Windows[k] > 1 && spectrum.Density[k] > 0),
+        ];
         return bins.Length < 3 * Parameters ? null : Climb(spectrum, bins, Start(spectrum, bins, nearHz, widthHz), nearHz, reach);
     }
 
     /// <summary>f0, then the logarithms of ζ, p and b: what must stay above 0 does.</summary>
     private static double[] Start(MaskedSpectrum spectrum, int[] bins, double nearHz, double widthHz)
     {
-        double highest = bins.Max(k => spectrum.Density[k]), lowest = bins.Min(k => spectrum.Density[k]);
+        double highest = bins.Max(k => spectrum.Density[k]),
+            lowest = bins.Min(k => spectrum.Density[k]);
         double damping = Math.Clamp(widthHz / (2 * nearHz), 0.003, 0.3);
         return [nearHz, Math.Log(damping), Math.Log(highest), Math.Log(lowest)];
     }
 
     private static ModeFit? Climb(MaskedSpectrum spectrum, int[] bins, double[] at, double nearHz, double reach)
     {
-        double lambda = 1e-2, cost = NegativeLogLikelihood(spectrum, bins, at);
+        double lambda = 1e-2,
+            cost = NegativeLogLikelihood(spectrum, bins, at);
         for (int round = 0; round < Rounds; round++)
         {
             (Matrix<double> information, Vector<double> slope) = Score(spectrum, bins, at);
@@ -89,12 +95,14 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
     /// <summary>Fisher information and slope of the likelihood. Sums over all bins, so they are kept in plain arrays.</summary>
     private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
-        double[] information = new double[Parameters * Parameters], slope = new double[Parameters];
+        double[] information = new double[Parameters * Parameters],
+            slope = new double[Parameters];
         var model = new Model(spectrum.ResolutionHz, at);
         Span<double> by = stackalloc double[Parameters];
         foreach (int k in bins)
         {
-            double density = model.At(k, by), weight = Weight(spectrum, k);
+            double density = model.At(k, by),
+                weight = Weight(spectrum, k);
             for (int p = 0; p < Parameters; p++)
             {
                 by[p] /= density;
@@ -139,7 +147,9 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
                 // Three points a bin: a narrow hump would fall between them otherwise.
                 for (int part = -1; part <= 1; part++)
                 {
-                    double r = Ratio(bin, j, part), stiff = 1 - r * r, loss = 2 * _damping * r;
+                    double r = Ratio(bin, j, part),
+                        stiff = 1 - r * r,
+                        loss = 2 * _damping * r;
                     sum += s_spread[j + 1] / 3 / (stiff * stiff + loss * loss);
                 }
             }
@@ -150,12 +160,17 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
         /// <summary>The density, and its derivatives by the four parameters.</summary>
         internal double At(int bin, Span<double> by)
         {
-            double sum = 0, byHz = 0, byDamping = 0;
+            double sum = 0,
+                byHz = 0,
+                byDamping = 0;
             for (int j = -1; j <= 1; j++)
             {
                 for (int part = -1; part <= 1; part++)
                 {
-                    double r = Ratio(bin, j, part), stiff = 1 - r * r, loss = 2 * _damping * r, whole = stiff * stiff + loss * loss;
+                    double r = Ratio(bin, j, part),
+                        stiff = 1 - r * r,
+                        loss = 2 * _damping * r,
+                        whole = stiff * stiff + loss * loss;
                     double share = s_spread[j + 1] / 3 / whole;
                     sum += share;
 

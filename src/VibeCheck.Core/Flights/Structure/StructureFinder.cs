@@ -23,7 +23,13 @@ internal static class StructureFinder
     /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
     /// <param name="behaviour">What a line at a frequency does while speeds move.</param>
     internal static IReadOnlyList<StructureMode> Find(
-        Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, MaskedAverages? masked, RotorLines? lines, SpeedBehaviour behaviour)
+        Flight flight,
+        Airframe airframe,
+        IReadOnlyList<TimeInterval> hover,
+        MaskedAverages? masked,
+        RotorLines? lines,
+        SpeedBehaviour behaviour
+    )
     {
         List<(StructureMode Mode, double Strength)> found = [];
         string[] channels = ["acc_x", "acc_y", "acc_z"];
@@ -56,13 +62,16 @@ internal static class StructureFinder
             double width = Math.Max(2 * resolution, WidthBins(levelDb, bin) * resolution);
             if (ModeFit.Of(spectrum, bin * resolution, width) is { } fit && IsMode(fit, resolution))
             {
-                yield return (new()
-                {
-                    Channel = channel,
-                    Hz = Estimate.Around(fit.Hz, 1.96 * fit.HzDeviation),
-                    DampingRatio = Estimate.Of(fit.DampingRatio, OnLogScale(fit.DampingRatio, 1.96 * fit.DampingDeviation)),
-                    Method = ModeEvidence.HoverSpectrum,
-                }, fit.PeakOverFloor);
+                yield return (
+                    new()
+                    {
+                        Channel = channel,
+                        Hz = Estimate.Around(fit.Hz, 1.96 * fit.HzDeviation),
+                        DampingRatio = Estimate.Of(fit.DampingRatio, OnLogScale(fit.DampingRatio, 1.96 * fit.DampingDeviation)),
+                        Method = ModeEvidence.HoverSpectrum,
+                    },
+                    fit.PeakOverFloor
+                );
             }
         }
     }
@@ -112,7 +121,8 @@ internal static class StructureFinder
 
     private static int WidthBins(double[] levelDb, int bin)
     {
-        int left = bin, right = bin;
+        int left = bin,
+            right = bin;
         while (left > 0 && levelDb[left] > levelDb[bin] - 3)
         {
             left--;

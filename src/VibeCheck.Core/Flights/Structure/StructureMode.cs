@@ -37,8 +37,11 @@ public sealed record StructureMode
     /// <summary>Parts of the flight in which a low order (1, 2 or the blade count) of some motor ran through it.</summary>
     public IReadOnlyList<FlightPhase> CrossedIn { get; init; } = [];
 
-    /// <summary>Whether a frequency lies within the half-power width, f0 (1 ± ζ), or within the interval of f0 where that is wider.</summary>
+    /// <summary>Whether a frequency lies within the half-power width, f0 (1 ± ζ), or within
+    /// the interval of f0 where that is wider.</summary>
     /// <param name="hz">Frequency, Hz.</param>
-    public bool Covers(double hz) => Hz.Value is double at && DampingRatio.Value is double damping
+    public bool Covers(double hz) =>
+        Hz.Value is double at
+        && DampingRatio.Value is double damping
         && Math.Abs(hz - at) <= Math.Max(damping * at, (Hz.Ci95?.Width ?? 0) / 2);
 }

@@ -25,7 +25,10 @@ public static class Ambient
             return Estimate.Unknown(new AmbientMotorsTurning());
         }
 
-        double[] first = [.. motors.SelectMany(m => new[] { m.MotorTempC, m.EscTempC }).Select(s => FirstReading(s, motors)).OfType<double>().Order()];
+        double[] first =
+        [
+            .. motors.SelectMany(m => new[] { m.MotorTempC, m.EscTempC }).Select(s => FirstReading(s, motors)).OfType<double>().Order(),
+        ];
         first = WithoutOneApart(first);
         if (first.Length < 3)
         {
@@ -52,10 +55,11 @@ public static class Ambient
     }
 
     /// <summary>Whether a motor turns when the log starts.</summary>
-    internal static bool TurnsAtStart(IReadOnlyList<MotorTrack> motors) => motors.Any(m =>
-        FirstReading(m.Rpm, motors) is > 60 || (m.Rpm is null && FirstReading(m.Command, motors) is > 0.05));
+    internal static bool TurnsAtStart(IReadOnlyList<MotorTrack> motors) =>
+        motors.Any(m => FirstReading(m.Rpm, motors) is > 60 || (m.Rpm is null && FirstReading(m.Command, motors) is > 0.05));
 
-    /// <summary>Mean of the readings of the first two seconds; null where the quantity begins later than the rest of the telemetry, by more than
+    /// <summary>Mean of the readings of the first two seconds; null where the quantity begins
+    /// later than the rest of the telemetry, by more than
     /// its own rate explains: it may have warmed up by then.</summary>
     internal static double? FirstReading(Series? series, IReadOnlyList<MotorTrack> motors)
     {
@@ -64,10 +68,14 @@ public static class Ambient
             return null;
         }
 
-        double startS = motors.SelectMany(m => new[] { m.Rpm, m.Command, m.CurrentA, m.MotorTempC, m.EscTempC })
-            .Where(s => s is { Count: > 0 }).Select(s => s!.TimeS[0]).Min();
+        double startS = motors
+            .SelectMany(m => new[] { m.Rpm, m.Command, m.CurrentA, m.MotorTempC, m.EscTempC })
+            .Where(s => s is { Count: > 0 })
+            .Select(s => s!.TimeS[0])
+            .Min();
         double everyS = (series.TimeS[^1] - series.TimeS[0]) / Math.Max(1, series.Count - 1);
-        return series.TimeS[0] - startS > Math.Max(FirstReadingsS, 2 * everyS) ? null
+        return series.TimeS[0] - startS > Math.Max(FirstReadingsS, 2 * everyS)
+            ? null
             : series.MeanOver([new TimeInterval(series.TimeS[0], series.TimeS[0] + FirstReadingsS)]);
     }
 }

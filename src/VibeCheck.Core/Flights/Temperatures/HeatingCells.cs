@@ -31,7 +31,8 @@ internal sealed class HeatingCells
 
     internal static HeatingCells Of(Series tempC, Series load, double ambientC)
     {
-        double startS = tempC.TimeS[0], spanS = tempC.TimeS[^1] - startS;
+        double startS = tempC.TimeS[0],
+            spanS = tempC.TimeS[^1] - startS;
         double cellS = Math.Max(1, spanS / MostCells);
         int count = (int)(spanS / cellS) + 1;
         (double[] temps, bool[] used) = Means(tempC, startS, cellS, count);

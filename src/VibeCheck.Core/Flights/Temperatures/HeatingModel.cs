@@ -7,7 +7,8 @@ namespace VibeCheck.Core.Flights.Temperatures;
 /// </summary>
 internal sealed class HeatingModel
 {
-    internal const double LeastTauS = 8, MostTauS = 900;
+    internal const double LeastTauS = 8,
+        MostTauS = 900;
 
     private const int TauCount = 48;
 
@@ -26,7 +27,14 @@ internal sealed class HeatingModel
     }
 
     /// <summary>Fit of one τ.</summary>
-    internal readonly record struct TauFit(double Cost, double RiseC, double RiseVarianceFactor, double StartC, double LagTimesRise, double SquaresC2);
+    internal readonly record struct TauFit(
+        double Cost,
+        double RiseC,
+        double RiseVarianceFactor,
+        double StartC,
+        double LagTimesRise,
+        double SquaresC2
+    );
 
     /// <summary>Best fit over τ with the fits it was chosen from.</summary>
     internal sealed record Solution(TauFit[] Fits, int Best, double TauS, double RiseC)
@@ -34,8 +42,7 @@ internal sealed class HeatingModel
         internal TauFit BestFit => Fits[Best];
     }
 
-    private static double LogTau(double index) =>
-        Math.Log(LeastTauS) + index / (TauCount - 1) * Math.Log(MostTauS / LeastTauS);
+    private static double LogTau(double index) => Math.Log(LeastTauS) + index / (TauCount - 1) * Math.Log(MostTauS / LeastTauS);
 
     /// <summary>Least squares for every τ, the best kept and refined by a parabola through its neighbours.</summary>
     /// <param name="risesC">One value a cell, °C above ambient.</param>
@@ -84,8 +91,15 @@ internal sealed class HeatingModel
     private sealed class Basis
     {
         private readonly bool[] _used;
-        private readonly double[] _heat, _start, _lag;
-        private double _hh, _hs, _hl, _ss, _sl, _ll;
+        private readonly double[] _heat,
+            _start,
+            _lag;
+        private double _hh,
+            _hs,
+            _hl,
+            _ss,
+            _sl,
+            _ll;
 
         private Basis(bool[] used)
         {
@@ -96,7 +110,9 @@ internal sealed class HeatingModel
         internal static Basis Of(HeatingCells cells, double tauS)
         {
             Basis basis = new(cells.Used);
-            double whole = Math.Exp(-cells.CellS / tauS), half = Math.Exp(-cells.CellS / 2 / tauS), felt = 0;
+            double whole = Math.Exp(-cells.CellS / tauS),
+                half = Math.Exp(-cells.CellS / 2 / tauS),
+                felt = 0;
             for (int i = 0; i < cells.Used.Length; i++)
             {
                 double load = cells.Loads[i];
@@ -112,7 +128,10 @@ internal sealed class HeatingModel
 
         internal TauFit Fit(ReadOnlySpan<double> y, double ridge)
         {
-            double hy = 0, sy = 0, ly = 0, yy = 0;
+            double hy = 0,
+                sy = 0,
+                ly = 0,
+                yy = 0;
             for (int i = 0; i < y.Length; i++)
             {
                 if (_used[i])
@@ -125,8 +144,12 @@ internal sealed class HeatingModel
             }
 
             double ll = _ll + ridge;
-            double c00 = _ss * ll - _sl * _sl, c01 = _hl * _sl - _hs * ll, c02 = _hs * _sl - _hl * _ss;
-            double c11 = _hh * ll - _hl * _hl, c12 = _hs * _hl - _hh * _sl, c22 = _hh * _ss - _hs * _hs;
+            double c00 = _ss * ll - _sl * _sl,
+                c01 = _hl * _sl - _hs * ll,
+                c02 = _hs * _sl - _hl * _ss;
+            double c11 = _hh * ll - _hl * _hl,
+                c12 = _hs * _hl - _hh * _sl,
+                c22 = _hh * _ss - _hs * _hs;
             double det = _hh * c00 + _hs * c01 + _hl * c02;
             double h = (c00 * hy + c01 * sy + c02 * ly) / det;
             double s = (c01 * hy + c11 * sy + c12 * ly) / det;

@@ -13,7 +13,8 @@ public static class Load
     /// <param name="hover">Stretches of hover, IMU clock.</param>
     /// <returns>A series without unit whose mean over the hover is 1; null when the log has none of the three in the hover,
     /// or the motor stood still there.</returns>
-    /// <remarks>Windings heat with the square of their own current, but most ESCs report that of the supply, which rises as the battery empties while
+    /// <remarks>Windings heat with the square of their own current, but most ESCs report that of
+    /// the supply, which rises as the battery empties while
     /// the motor does the same work: its square would show a rise of load that is none. The UIUC propeller data give exponents of torque
     /// on speed of 2.0 to 2.2, so power goes with speed to the power 3.0 to 3.2. The square of the command is a stand-in only.</remarks>
     public static Series? Of(MotorTrack track, IReadOnlyList<TimeInterval> hover)

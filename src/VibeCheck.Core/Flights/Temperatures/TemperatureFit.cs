@@ -8,7 +8,7 @@ namespace VibeCheck.Core.Flights.Temperatures;
 /// </summary>
 /// <remarks>
 /// First-order heating (Newton's law of cooling), τ dT/dt = T_ambient + R p(t) - T with p the load relative to hover: a grid of τ,
-/// linear least squares for the rest, the best τ refined. Reckoned and tried in docs/methods/temperatures.md.
+/// linear least squares for the rest, the best τ refined. Calculated and tried in docs/methods/temperatures.md.
 /// </remarks>
 public static class TemperatureFit
 {
@@ -29,7 +29,8 @@ public static class TemperatureFit
     /// <summary>Different readings that it takes to show a step of more than one degree.</summary>
     private const int LeastCoarseValues = 3;
 
-    /// <summary>Doubt of the first-order model itself: this share of the rise, and <see cref="ModelDoubtC"/>, as standard deviations.</summary>
+    /// <summary>Doubt of the first-order model itself: this share of the rise, and
+    /// <see cref="ModelDoubtC"/>, as standard deviations.</summary>
     private const double ModelDoubtShare = 0.001;
     private const double ModelDoubtC = 0.02;
 
@@ -56,11 +57,18 @@ public static class TemperatureFit
             : Fit(cells, ambientC.Value, Resolution(tempC.Values), LagDoubtS(tempC, load), hover);
     }
 
-    private static TemperatureRise Fit(HeatingCells cells, double ambientC, double resolutionC, double lagSdS, IReadOnlyList<TimeInterval> hover)
+    private static TemperatureRise Fit(
+        HeatingCells cells,
+        double ambientC,
+        double resolutionC,
+        double lagSdS,
+        IReadOnlyList<TimeInterval> hover
+    )
     {
         HeatingModel model = new(cells, lagSdS);
         double leastVariance = Math.Max(1e-6, resolutionC * resolutionC / 60);
-        double variance = resolutionC * resolutionC / 12 + leastVariance, aboutRise = 20;
+        double variance = resolutionC * resolutionC / 12 + leastVariance,
+            aboutRise = 20;
         HeatingModel.Solution solution = model.Solve(cells.RisesC, variance, aboutRise);
         for (int pass = 0; pass < 2; pass++)
         {
@@ -75,7 +83,8 @@ public static class TemperatureFit
         double noise = Math.Max(variance / 16, variance - roundingResidual);
         double fitVariance = FitVariance(solution, noise * Inflation(cells, predicted));
         double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(solution.RiseC);
-        // Rounding errors are bounded, near to uniform: 95 % of them lie within 0.95 √3 of their standard deviations (GUM 4.3.7, G.2.3): 2.7 variances.
+        // Rounding errors are bounded, near to uniform: 95 % of them lie within 0.95 √3 of their
+        // standard deviations (GUM 4.3.7, G.2.3): 2.7 variances.
         double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 2.7 * roundingVariance);
         return new TemperatureRise
         {
@@ -115,12 +124,11 @@ public static class TemperatureFit
             return new TemperatureRecordTooShort(spanS, LeastSpanS);
         }
 
-        return tempC.Values.Min() == tempC.Values.Max()
-            ? new TemperatureFrozen(tempC.Values[0])
-            : null;
+        return tempC.Values.Min() == tempC.Values.Max() ? new TemperatureFrozen(tempC.Values[0]) : null;
     }
 
-    /// <summary>Least step between different readings, °C; a sensor that shows every digit gives a tiny one. More than 1 only where several steps
+    /// <summary>Least step between different readings, °C; a sensor that shows every digit gives
+    /// a tiny one. More than 1 only where several steps
     /// show it: readings few and far between leave values out.</summary>
     internal static double Resolution(double[] values)
     {
@@ -148,10 +156,12 @@ public static class TemperatureFit
         return true;
     }
 
-    /// <summary>Root mean square of the means of the residuals over a tenth of the record each: rounding and noise average out in them.</summary>
+    /// <summary>Root mean square of the means of the residuals over a tenth of the record each:
+    /// rounding and noise average out in them.</summary>
     private static double SlowResidual(HeatingCells cells, double[] predicted)
     {
-        int length = Math.Max(1, predicted.Length / SlowParts), parts = 0;
+        int length = Math.Max(1, predicted.Length / SlowParts),
+            parts = 0;
         double squares = 0;
         for (int first = 0; first + length <= predicted.Length; first += length)
         {
@@ -170,7 +180,8 @@ public static class TemperatureFit
         return parts == 0 ? 0 : Math.Sqrt(squares / parts);
     }
 
-    /// <summary>How far temperature and load may lag each other, s (standard deviation): the spacing of the readings hides when the load came, anywhere
+    /// <summary>How far temperature and load may lag each other, s (standard deviation): the
+    /// spacing of the readings hides when the load came, anywhere
     /// within it (rectangular).</summary>
     private static double LagDoubtS(Series tempC, Series load)
     {
@@ -178,10 +189,10 @@ public static class TemperatureFit
         return Math.Sqrt(0.15 * 0.15 + spacing * spacing / 12);
     }
 
-    private static double Spacing(Series series) =>
-        series.Count < 2 ? 1 : (series.TimeS[^1] - series.TimeS[0]) / (series.Count - 1);
+    private static double Spacing(Series series) => series.Count < 2 ? 1 : (series.TimeS[^1] - series.TimeS[0]) / (series.Count - 1);
 
-    /// <summary>How much less the residuals tell than independent ones would, by their lag-one correlation; cells without a reading count as 0.</summary>
+    /// <summary>How much less the residuals tell than independent ones would, by their lag-one
+    /// correlation; cells without a reading count as 0.</summary>
     private static double Inflation(HeatingCells cells, double[] predicted)
     {
         double[] residuals = [.. predicted.Select((p, i) => cells.Used[i] ? cells.RisesC[i] - p : 0)];
@@ -197,7 +208,8 @@ public static class TemperatureFit
         int best = solution.Best;
         if (best > 0 && best < solution.Fits.Length - 1)
         {
-            HeatingModel.TauFit left = solution.Fits[best - 1], right = solution.Fits[best + 1];
+            HeatingModel.TauFit left = solution.Fits[best - 1],
+                right = solution.Fits[best + 1];
             double bend = left.Cost - 2 * solution.BestFit.Cost + right.Cost;
             double indexVariance = bend > 0 ? 2 * variance / bend : double.PositiveInfinity;
             if (indexVariance < 1)
@@ -212,7 +224,8 @@ public static class TemperatureFit
 
     private static double MixedVariance(HeatingModel.Solution solution, double variance)
     {
-        double weights = 0, sum = 0;
+        double weights = 0,
+            sum = 0;
         double best = solution.BestFit.Cost;
         foreach (HeatingModel.TauFit fit in solution.Fits)
         {
@@ -229,9 +242,16 @@ public static class TemperatureFit
     /// <summary>What rounding to the sensor's step does to the rise: the fitted curve (that of the best τ on
     /// the grid) is rounded at evenly spread offsets and fitted again.</summary>
     private static (double OfRiseC2, double OfResidualsC2) Rounding(
-        HeatingModel model, HeatingCells cells, HeatingModel.Solution solution, double[] predicted, double stepC, double variance)
+        HeatingModel model,
+        HeatingCells cells,
+        HeatingModel.Solution solution,
+        double[] predicted,
+        double stepC,
+        double variance
+    )
     {
-        double squares = 0, residuals = 0;
+        double squares = 0,
+            residuals = 0;
         double[] rounded = new double[predicted.Length];
         for (int phase = 0; phase < Phases; phase++)
         {

@@ -12,7 +12,8 @@ public sealed record TemperatureRise
     /// <summary>Time constant, s; null when unknown.</summary>
     public double? TauS { get; init; }
 
-    /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that heats with its load leaves next to none.</summary>
+    /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that
+    /// heats with its load leaves next to none.</summary>
     internal double SlowResidualC { get; init; }
 
     /// <summary>Whether the record came within a tenth of the steady rise.</summary>

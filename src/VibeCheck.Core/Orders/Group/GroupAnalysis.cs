@@ -11,13 +11,15 @@ internal static class GroupAnalysis
     /// <summary>Turns a window of the measurement holds: two bins of it are 2 % of the rotor frequency.</summary>
     private const double Turns = 100;
 
-    private const double ShortestS = 0.5, LongestS = 4;
+    private const double ShortestS = 0.5,
+        LongestS = 4;
     private const double LeastRateHz = 200;
 
     /// <summary>How well the speeds explain one flight; null where the log or the hover cannot show rotors.</summary>
     internal static SpeedCurve? Curve(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyCollection<int> blades) =>
         imu.Count == 0 || imu.RateHz < LeastRateHz ? null
-        : ShortSpectra.Of(imu, MeasuredTime.Of(hover), SearchWindowS) is { } spectra ? new(spectra, blades) : null;
+        : ShortSpectra.Of(imu, MeasuredTime.Of(hover), SearchWindowS) is { } spectra ? new(spectra, blades)
+        : null;
 
     /// <summary>Measures the group about a chosen speed.</summary>
     /// <param name="imu">Acceleration.</param>
@@ -27,7 +29,13 @@ internal static class GroupAnalysis
     /// <param name="orders">Orders wanted, rising.</param>
     /// <param name="shape">How the speed is thought to go with time, mean 1; null when nothing is known.</param>
     internal static GroupResult Measure(
-        ImuTrack imu, IReadOnlyList<TimeInterval> hover, GroupSpeedChoice? choice, IReadOnlyCollection<int> blades, IReadOnlyList<int> orders, Series? shape)
+        ImuTrack imu,
+        IReadOnlyList<TimeInterval> hover,
+        GroupSpeedChoice? choice,
+        IReadOnlyCollection<int> blades,
+        IReadOnlyList<int> orders,
+        Series? shape
+    )
     {
         if (imu.Count > 0 && imu.RateHz < LeastRateHz)
         {
@@ -51,7 +59,13 @@ internal static class GroupAnalysis
             : GroupResult.Unknown(new HoverTooBroken());
     }
 
-    private static GroupResult Measure(ShortSpectra spectra, SpeedCurve curve, GroupSpeedChoice choice, IReadOnlyList<int> orders, Series? shape)
+    private static GroupResult Measure(
+        ShortSpectra spectra,
+        SpeedCurve curve,
+        GroupSpeedChoice choice,
+        IReadOnlyList<int> orders,
+        Series? shape
+    )
     {
         int[] within = [.. orders.Where(k => k * choice.Hz * 1.1 < spectra.TopHz)];
         int[] seen = [.. within.Where(k => curve.Sees(k * choice.Hz))];
@@ -63,13 +77,22 @@ internal static class GroupAnalysis
         GroupSpeedPath path = new GroupTracker(spectra, seen, choice.Hz, shape).Follow();
         GroupBand band = GroupBand.Of(spectra, seen, path);
         // The path is that of the pattern; the group's own speed is the middle of the band that it fills.
-        path = path with { Hz = Array.ConvertAll(path.Hz, hz => hz * (1 + band.Middle)) };
+        path = path with
+        {
+            Hz = Array.ConvertAll(path.Hz, hz => hz * (1 + band.Middle)),
+        };
         double half = (band.High - band.Low) / 2 / (1 + band.Middle);
         band = new(-half, half);
         return Result(spectra, path, band, choice, orders);
     }
 
-    private static GroupResult Result(ShortSpectra spectra, GroupSpeedPath path, GroupBand band, GroupSpeedChoice choice, IReadOnlyList<int> orders)
+    private static GroupResult Result(
+        ShortSpectra spectra,
+        GroupSpeedPath path,
+        GroupBand band,
+        GroupSpeedChoice choice,
+        IReadOnlyList<int> orders
+    )
     {
         GroupLevels levels = new(spectra, path, band);
         GroupLevels[] axes = [.. Enumerable.Range(0, 3).Select(a => new GroupLevels(spectra.OfAxis(a), path, band))];
@@ -91,22 +114,38 @@ internal static class GroupAnalysis
             return GroupResult.Unknown(new RotorsInNoise());
         }
 
-        OrderLevel[] lines = [.. counted.Select((k, i) => new OrderLevel
-        {
-            Order = k,
-            RmsMps2 = GroupLevels.Size(powers[i].Net, powers[i].FloorU),
-            PerAxisMps2 = [.. axes.Select(a => Math.Sqrt(Math.Max(0, a.Of(k).Net.Average())))],
-            Separable = true,
-        })];
+        OrderLevel[] lines =
+        [
+            .. counted.Select(
+                (k, i) =>
+                    new OrderLevel
+                    {
+                        Order = k,
+                        RmsMps2 = GroupLevels.Size(powers[i].Net, powers[i].FloorU),
+                        PerAxisMps2 = [.. axes.Select(a => Math.Sqrt(Math.Max(0, a.Of(k).Net.Average())))],
+                        Separable = true,
+                    }
+            ),
+        ];
 
         // The middle of the group's band, within the band: which motor turns where is not known.
         double rpm = 60 * path.MeanHz;
         return new()
         {
-            Rpm = choice.Octave is { } octave ? Estimate.Unknown(octave) : Estimate.Around(rpm, rpm * Math.Max(0.005, (band.High - 0.012) / 2)),
-            Orders = choice.Octave is not null ? [] : [.. orders.Select(k => new GroupOrder(k, Array.IndexOf(counted, k) is var i && i >= 0
-                ? lines[i].RmsMps2
-                : Estimate.Unknown(new OrderAboveLog(k * rpm / 60, spectra.TopHz))))],
+            Rpm = choice.Octave is { } octave
+                ? Estimate.Unknown(octave)
+                : Estimate.Around(rpm, rpm * Math.Max(0.005, (band.High - 0.012) / 2)),
+            Orders = choice.Octave is not null
+                ? []
+                :
+                [
+                    .. orders.Select(k => new GroupOrder(
+                        k,
+                        Array.IndexOf(counted, k) is var i && i >= 0
+                            ? lines[i].RmsMps2
+                            : Estimate.Unknown(new OrderAboveLog(k * rpm / 60, spectra.TopHz))
+                    )),
+                ],
             TotalMps2 = size,
             Counted = counted,
             BaseHz = path.MeanHz,

@@ -5,7 +5,8 @@ namespace VibeCheck.Core.Orders.Group;
 /// <param name="High">Upper edge, above 0.</param>
 internal readonly record struct GroupBand(double Low, double High)
 {
-    // Speeds of one aircraft lie within some 5 % of their mean, a lean by the centre of gravity or a split included; a little more is allowed.
+    // Speeds of one aircraft lie within some 5 % of their mean, a lean by the centre of
+    // gravity or a split included; a little more is allowed.
     private const double Reach = 0.11;
     private const double Margin = 0.012;
     private const double LeastHalf = 0.02;
@@ -26,7 +27,9 @@ internal readonly record struct GroupBand(double Low, double High)
             {
                 for (int i = 0; i < mean.Length; i++)
                 {
-                    mean[i] += At(spectra.Level[w], order * path.Hz[w] * (1 + (i - half) * GroupTracker.StepLog) / spectra.ResolutionHz) / spectra.Windows;
+                    mean[i] +=
+                        At(spectra.Level[w], order * path.Hz[w] * (1 + (i - half) * GroupTracker.StepLog) / spectra.ResolutionHz)
+                        / spectra.Windows;
                 }
             }
 
@@ -36,9 +39,13 @@ internal readonly record struct GroupBand(double Low, double High)
             }
         }
 
-        double least = profile.Min(), peak = profile.Max(), limit = least + Standing * (peak - least);
-        int from = Array.FindIndex(profile, p => p >= limit), to = Array.FindLastIndex(profile, p => p >= limit);
-        double low = (from - half) * GroupTracker.StepLog - Margin, high = (to - half) * GroupTracker.StepLog + Margin;
+        double least = profile.Min(),
+            peak = profile.Max(),
+            limit = least + Standing * (peak - least);
+        int from = Array.FindIndex(profile, p => p >= limit),
+            to = Array.FindLastIndex(profile, p => p >= limit);
+        double low = (from - half) * GroupTracker.StepLog - Margin,
+            high = (to - half) * GroupTracker.StepLog + Margin;
         double middle = (low + high) / 2;
         return new(Math.Min(low, middle - LeastHalf), Math.Max(high, middle + LeastHalf));
     }

@@ -3,7 +3,8 @@ using VibeCheck.Core.Statistics;
 namespace VibeCheck.Core.Orders.Group;
 
 /// <summary>Power of the group at each order, window by window: that within the band about the order less the floor beneath it.</summary>
-/// <remarks>The spectra are read on the axis of orders, f / f(t), so that a common change of speed does not move the bands off their lines. The
+/// <remarks>The spectra are read on the axis of orders, f / f(t), so that a common change of
+/// speed does not move the bands off their lines. The
 /// floor is taken between the orders, to either side of the band, and joined by a straight line on the logarithms.</remarks>
 internal sealed class GroupLevels
 {
@@ -50,7 +51,8 @@ internal sealed class GroupLevels
     internal static Estimate Size(double[] net, double floorU)
     {
         DependentMean mean = DependentMean.Of(net);
-        double power = Math.Max(0, mean.Mean), rms = Math.Sqrt(power);
+        double power = Math.Max(0, mean.Mean),
+            rms = Math.Sqrt(power);
         if (mean.Half95 is not double own)
         {
             return Estimate.WithoutInterval(rms, new HoverTooShortForInterval(IndependentValues.Windows));
@@ -64,13 +66,19 @@ internal sealed class GroupLevels
     {
         double leak = LeakBins * _spectra.ResolutionHz;
         // Never past the middle between two orders.
-        return (Math.Max(order * hz * (1 + _band.Low) - leak, (order - 0.5) * hz), Math.Min(order * hz * (1 + _band.High) + leak, (order + 0.5) * hz));
+        return (
+            Math.Max(order * hz * (1 + _band.Low) - leak, (order - 0.5) * hz),
+            Math.Min(order * hz * (1 + _band.High) + leak, (order + 0.5) * hz)
+        );
     }
 
     private double Power(float[] density, double lowHz, double highHz)
     {
-        double from = lowHz / _spectra.ResolutionHz + 0.5, to = highHz / _spectra.ResolutionHz + 0.5, sum = 0;
-        int first = (int)from, last = Math.Min((int)to, density.Length - 1);
+        double from = lowHz / _spectra.ResolutionHz + 0.5,
+            to = highHz / _spectra.ResolutionHz + 0.5,
+            sum = 0;
+        int first = (int)from,
+            last = Math.Min((int)to, density.Length - 1);
         for (int k = first; k <= last; k++)
         {
             double share = Math.Min(to, k + 1) - Math.Max(from, k);
@@ -103,8 +111,10 @@ internal sealed class GroupLevels
     {
         (double low, double high) = EdgesHz(order, _meanHz);
         double reach = Math.Max(high - low, 8 * _spectra.ResolutionHz);
-        double belowEdge = order == 1 ? _meanHz * 0.55 : EdgesHz(order - 1, _meanHz).High, aboveEdge = EdgesHz(order + 1, _meanHz).Low;
-        (double Hz, double Density)? below = Side(Math.Max(belowEdge, low - reach), low), above = Side(high, Math.Min(aboveEdge, high + reach));
+        double belowEdge = order == 1 ? _meanHz * 0.55 : EdgesHz(order - 1, _meanHz).High,
+            aboveEdge = EdgesHz(order + 1, _meanHz).Low;
+        (double Hz, double Density)? below = Side(Math.Max(belowEdge, low - reach), low),
+            above = Side(high, Math.Min(aboveEdge, high + reach));
         double inside = Quantile(low, high, 0.1) ?? double.PositiveInfinity;
         double between = (below, above) switch
         {
@@ -118,11 +128,14 @@ internal sealed class GroupLevels
     }
 
     private (double Hz, double Density)? Side(double fromHz, double toHz) =>
-        toHz - fromHz < LeastSideBins * _spectra.ResolutionHz || Quantile(fromHz, toHz, 0.5) is not double density ? null : ((fromHz + toHz) / 2, Math.Max(density, 1e-20));
+        toHz - fromHz < LeastSideBins * _spectra.ResolutionHz || Quantile(fromHz, toHz, 0.5) is not double density
+            ? null
+            : ((fromHz + toHz) / 2, Math.Max(density, 1e-20));
 
     private double? Quantile(double fromHz, double toHz, double share)
     {
-        int from = (int)Math.Ceiling(fromHz / _spectra.ResolutionHz), to = Math.Min((int)(toHz / _spectra.ResolutionHz), _mean.Length - 1);
+        int from = (int)Math.Ceiling(fromHz / _spectra.ResolutionHz),
+            to = Math.Min((int)(toHz / _spectra.ResolutionHz), _mean.Length - 1);
         return to - from < 2 ? null : Robust.Quantile(_mean[from..(to + 1)], share);
     }
 }

@@ -17,7 +17,8 @@ public sealed record GroupResult
     /// <summary>Multiples of <see cref="BaseHz"/> that <see cref="TotalMps2"/> is the sum of.</summary>
     public IReadOnlyList<int> Counted { get; init; } = [];
 
-    /// <summary>Frequency, Hz, whose multiples were measured: that of the rotors, or a multiple of it where the speed is unknown; null when nothing was.</summary>
+    /// <summary>Frequency, Hz, whose multiples were measured: that of the rotors, or a multiple of it where the speed is unknown; null
+    /// when nothing was.</summary>
     public double? BaseHz { get; init; }
 
     /// <summary>Lower and upper edge of the band about each order that the rotors fill, as a share of its frequency.</summary>
@@ -64,7 +65,13 @@ public sealed record GroupResult
     }
 
     /// <summary>Nothing is known, for a reason.</summary>
-    internal static GroupResult Unknown(Reason why) => new() { Rpm = Estimate.Unknown(why), Orders = [], TotalMps2 = Estimate.Unknown(why) };
+    internal static GroupResult Unknown(Reason why) =>
+        new()
+        {
+            Rpm = Estimate.Unknown(why),
+            Orders = [],
+            TotalMps2 = Estimate.Unknown(why),
+        };
 }
 
 /// <summary>One order of the group.</summary>

@@ -5,7 +5,8 @@ namespace VibeCheck.Core.Orders.Group;
 /// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together, or why it cannot be told.</summary>
 /// <param name="Hz">Rotor frequency about which each flight's own is looked for; NaN when there is none.</param>
 /// <param name="Why">Why there is none; null when there is.</param>
-/// <param name="Octave">Why the frequency may be a multiple of the rotors' own, so that orders have no number; null when it is theirs.</param>
+/// <param name="Octave">Why the frequency may be a multiple of the rotors' own, so that
+/// orders have no number; null when it is theirs.</param>
 internal sealed record GroupSpeedChoice(double Hz, Reason? Why, Reason? Octave)
 {
     // Flights of one aircraft hover within a few percent of each other.
@@ -19,12 +20,14 @@ internal sealed record GroupSpeedChoice(double Hz, Reason? Why, Reason? Octave)
 
     private const double MostApart = 1.6;
 
-    /// <summary>Chooses for each flight: one speed for all, or, where the flights hover at speeds far apart that are each clear, its own.</summary>
+    /// <summary>Chooses for each flight: one speed for all, or, where the flights hover at speeds
+    /// far apart that are each clear, its own.</summary>
     internal static IReadOnlyList<GroupSpeedChoice> ForEach(IReadOnlyList<SpeedCurve> flights, IReadOnlyList<double> knownHz)
     {
         GroupSpeedChoice joint = Of(flights, knownHz);
         GroupSpeedChoice[] own = joint is { Why: null, Octave: null } || knownHz.Count > 0 ? [] : [.. flights.Select(f => Of([f], []))];
-        bool apart = own.Length > 1 && own.All(o => o is { Why: null, Octave: null }) && own.Max(o => o.Hz) / own.Min(o => o.Hz) < MostApart;
+        bool apart =
+            own.Length > 1 && own.All(o => o is { Why: null, Octave: null }) && own.Max(o => o.Hz) / own.Min(o => o.Hz) < MostApart;
         return apart ? own : [.. flights.Select(_ => joint)];
     }
 
@@ -105,7 +108,8 @@ internal sealed record GroupSpeedChoice(double Hz, Reason? Why, Reason? Octave)
         return Math.Max(0, best);
     }
 
-    /// <summary>Mean over the flights of the best within their reach, smoothed over it, so that a plateau is entered at its middle.</summary>
+    /// <summary>Mean over the flights of the best within their reach, smoothed over it, so
+    /// that a plateau is entered at its middle.</summary>
     private static double[] Joint(IReadOnlyList<SpeedCurve> flights, Func<SpeedCurve, double[]> of)
     {
         int half = (int)(Reach / SpeedCurve.StepLog);
@@ -115,7 +119,8 @@ internal sealed record GroupSpeedChoice(double Hz, Reason? Why, Reason? Octave)
             double[] curve = of(flight);
             for (int i = 0; i < joint.Length; i++)
             {
-                double best = double.NegativeInfinity, sum = 0;
+                double best = double.NegativeInfinity,
+                    sum = 0;
                 int n = 0;
                 for (int j = Math.Max(0, i - half / 2); j <= Math.Min(joint.Length - 1, i + half / 2); j++)
                 {

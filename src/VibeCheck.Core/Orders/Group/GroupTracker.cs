@@ -3,8 +3,10 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Orders.Group;
 
 /// <summary>Follows the group's frequency from window to window: the path under which its orders lie on each other best.</summary>
-/// <remarks>Viterbi's search (G. D. Forney, Proc. IEEE 61 (1973) 268-278) over a grid of equal ratios. What a window says for a place is the
-/// correlation of its levels with the mean pattern of the group about each order, which is made anew from the path found, three times.</remarks>
+/// <remarks>Viterbi's search (G. D. Forney, Proc. IEEE 61 (1973) 268-278) over a grid of
+/// equal ratios. What a window says for a place is the
+/// correlation of its levels with the mean pattern of the group about each order, which is
+/// made anew from the path found, three times.</remarks>
 internal sealed class GroupTracker
 {
     /// <summary>Ratio of neighbouring places, natural logarithm.</summary>
@@ -13,7 +15,8 @@ internal sealed class GroupTracker
     /// <summary>How far about an order the pattern of a group reaches, natural logarithm.</summary>
     internal const double PatternLog = 0.1;
 
-    // Rotors change their common speed by a fraction of a percent within a window; a manoeuvre by more, at a price that does not grow for ever.
+    // Rotors change their common speed by a fraction of a percent within a window; a manoeuvre
+    // by more, at a price that does not grow for ever.
     private const double UsualStep = 0.006;
     private const double MostCost = 8;
     private const double ReachLog = 0.12;
@@ -39,8 +42,12 @@ internal sealed class GroupTracker
 
     internal GroupSpeedPath Follow()
     {
-        int half = (int)(PatternLog / StepLog), reach = (int)(ReachLog / StepLog);
-        float[][][] levels = [.. _orders.Select(k => Enumerable.Range(0, _spectra.Windows).Select(w => Around(w, k, half + reach)).ToArray())];
+        int half = (int)(PatternLog / StepLog),
+            reach = (int)(ReachLog / StepLog);
+        float[][][] levels =
+        [
+            .. _orders.Select(k => Enumerable.Range(0, _spectra.Windows).Select(w => Around(w, k, half + reach)).ToArray()),
+        ];
         int[] path = new int[_spectra.Windows];
         for (int round = 0; round < Rounds; round++)
         {
@@ -60,7 +67,8 @@ internal sealed class GroupTracker
     /// <summary>Levels of a window about an order, on the grid.</summary>
     private float[] Around(int window, int order, int half)
     {
-        float[] row = _spectra.Level[window], around = new float[2 * half + 1];
+        float[] row = _spectra.Level[window],
+            around = new float[2 * half + 1];
         for (int i = 0; i < around.Length; i++)
         {
             double bin = order * _baseHz[window] * Math.Exp((i - half) * StepLog) / _spectra.ResolutionHz;
@@ -88,8 +96,10 @@ internal sealed class GroupTracker
 
     private int[] Best(float[][][] levels, double[][] patterns, int half, int reach)
     {
-        int windows = _spectra.Windows, places = 2 * reach + 1;
-        double[] best = new double[places], next = new double[places];
+        int windows = _spectra.Windows,
+            places = 2 * reach + 1;
+        double[] best = new double[places],
+            next = new double[places];
         int[][] from = new int[windows][];
         for (int w = 0; w < windows; w++)
         {
@@ -127,7 +137,8 @@ internal sealed class GroupTracker
         int from = place;
         for (int q = 0; q < best.Length; q++)
         {
-            double move = (q - place) * StepLog / UsualStep, cost = Math.Min(MostCost, move * move / 2 / steps);
+            double move = (q - place) * StepLog / UsualStep,
+                cost = Math.Min(MostCost, move * move / 2 / steps);
             if (best[q] - cost > value)
             {
                 (value, from) = (best[q] - cost, q);

@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Orders.Group;
 
-/// <summary>Spectra of short windows of a hover: density of the acceleration summed over the axes, and the same over the noise floor.</summary>
+/// <summary>Spectra of short windows of a hover: density of the acceleration summed over the
+/// axes, and the same over the noise floor.</summary>
 internal sealed class ShortSpectra
 {
     /// <summary>Highest frequency that is used, as a share of the sample rate: above, the filters of loggers begin.</summary>
@@ -57,7 +58,8 @@ internal sealed class ShortSpectra
     internal static ShortSpectra? Of(ImuTrack imu, IReadOnlyList<TimeInterval> over, double windowS, double? topHz = null)
     {
         IReadOnlyList<ContiguousSegment> runs = imu.Count == 0 ? [] : ContiguousSegment.Within(imu, over);
-        int longest = runs.Select(r => r.SampleCount).DefaultIfEmpty(0).Max(), wanted = 1 << (int)Math.Round(Math.Log2(windowS * imu.RateHz));
+        int longest = runs.Select(r => r.SampleCount).DefaultIfEmpty(0).Max(),
+            wanted = 1 << (int)Math.Round(Math.Log2(windowS * imu.RateHz));
         int length = wanted;
         while (length > longest)
         {
@@ -77,7 +79,8 @@ internal sealed class ShortSpectra
 
     private static ShortSpectra Of(WelchPlan plan, int bins, double[] centreS, float[][][] axes)
     {
-        float[][] density = new float[axes.Length][], level = new float[axes.Length][];
+        float[][] density = new float[axes.Length][],
+            level = new float[axes.Length][];
         double[][] floors = [.. Enumerable.Range(0, 3).Select(a => SpectralFloor.Of(Mean([.. axes.Select(w => w[a])]), plan.ResolutionHz))];
         int first = (int)Math.Ceiling(LowestHz / plan.ResolutionHz);
         for (int w = 0; w < axes.Length; w++)
@@ -95,7 +98,12 @@ internal sealed class ShortSpectra
         return new(plan.ResolutionHz, centreS, density, level, axes);
     }
 
-    private static (double[] CentreS, float[][][] Axes) Transform(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs, WelchPlan plan, int bins)
+    private static (double[] CentreS, float[][][] Axes) Transform(
+        ImuTrack imu,
+        IReadOnlyList<ContiguousSegment> runs,
+        WelchPlan plan,
+        int bins
+    )
     {
         List<double> centres = [];
         List<float[][]> rows = [];

@@ -1,6 +1,7 @@
 namespace VibeCheck.Core.Orders.Group;
 
-/// <summary>Noise floor of a mean spectrum: the lower third of what lies about each frequency, which lines of rotors do not reach.</summary>
+/// <summary>Noise floor of a mean spectrum: the lower third of what lies about each
+/// frequency, which lines of rotors do not reach.</summary>
 internal static class SpectralFloor
 {
     private const double StepLog = 0.05;
@@ -17,7 +18,8 @@ internal static class SpectralFloor
         for (double at = 1; at < mean.Length * (1 + StepLog); at *= 1 + StepLog)
         {
             double half = Math.Max(LeastBins / 2.0, at * HalfLog);
-            int from = Math.Max(1, (int)(at - half)), to = Math.Min(mean.Length - 1, (int)(at + half));
+            int from = Math.Max(1, (int)(at - half)),
+                to = Math.Min(mean.Length - 1, (int)(at + half));
             from = Math.Max(1, Math.Min(from, to - LeastBins));
             Span<double> around = near.AsSpan(0, to - from + 1);
             mean.AsSpan(from, around.Length).CopyTo(around);

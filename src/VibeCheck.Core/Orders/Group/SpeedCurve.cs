@@ -4,7 +4,8 @@ namespace VibeCheck.Core.Orders.Group;
 internal sealed class SpeedCurve
 {
     /// <summary>Rotors of multirotors turn at some 750 to 27 000 rpm.</summary>
-    internal const double LowestHz = 12.5, HighestHz = 450;
+    internal const double LowestHz = 12.5,
+        HighestHz = 450;
 
     /// <summary>Ratio of neighbouring frequencies, natural logarithm.</summary>
     internal const double StepLog = 0.004;
@@ -52,7 +53,8 @@ internal sealed class SpeedCurve
     /// <summary>Score of each frequency of the grid.</summary>
     internal double[] Score { get; }
 
-    /// <summary>Share of the power above the floor that lies at the orders of each frequency, less what it would be by the width of their bands.</summary>
+    /// <summary>Share of the power above the floor that lies at the orders of each frequency, less
+    /// what it would be by the width of their bands.</summary>
     internal double[] Share { get; }
 
     internal static double HzOf(int index) => LowestHz * Math.Exp(index * StepLog);
@@ -76,7 +78,8 @@ internal sealed class SpeedCurve
         double sum = 0;
         for (int order = 1; order <= Orders && Math.Log(order * hz) < _top - GroupHalf; order++)
         {
-            double seen = SeenAt(order * hz), weight = order == 1 || Blades.Contains(order) ? KeyWeight : 1;
+            double seen = SeenAt(order * hz),
+                weight = order == 1 || Blades.Contains(order) ? KeyWeight : 1;
             sum += weight * (seen < SeenLevel ? -UnseenCost : Math.Min(MostLevel, seen));
         }
 
@@ -91,7 +94,8 @@ internal sealed class SpeedCurve
             return 0;
         }
 
-        double inside = 0, width = 0;
+        double inside = 0,
+            width = 0;
         for (int order = 1; order <= 2 * Orders && order * hz * (1 - GroupHalf) < _spectra.TopHz; order++)
         {
             double half = Math.Min(GroupHalf * order * hz + 1.5 * _spectra.ResolutionHz, hz / 2);
@@ -112,7 +116,8 @@ internal sealed class SpeedCurve
     /// <summary>Running sum over the bins of what stands above twice the floor.</summary>
     private static double[] Excess(ShortSpectra spectra)
     {
-        double[] floor = SpectralFloor.Of(spectra.MeanDensity, spectra.ResolutionHz), sum = new double[spectra.Bins];
+        double[] floor = SpectralFloor.Of(spectra.MeanDensity, spectra.ResolutionHz),
+            sum = new double[spectra.Bins];
         int first = (int)(LowestHz * 0.9 / spectra.ResolutionHz);
         for (int k = 1; k < sum.Length; k++)
         {
@@ -125,8 +130,10 @@ internal sealed class SpeedCurve
     /// <summary>Mean level on a grid of equal ratios from 6 Hz on, then the highest within the reach of a group.</summary>
     private static double[] Highest(ShortSpectra spectra)
     {
-        int count = (int)((Math.Log(spectra.TopHz) - LogLow) / StepLog), half = (int)(GroupHalf / StepLog);
-        double[] level = new double[Math.Max(1, count)], highest = new double[level.Length];
+        int count = (int)((Math.Log(spectra.TopHz) - LogLow) / StepLog),
+            half = (int)(GroupHalf / StepLog);
+        double[] level = new double[Math.Max(1, count)],
+            highest = new double[level.Length];
         for (int i = 0; i < level.Length; i++)
         {
             double bin = Math.Exp(LogLow + i * StepLog) / spectra.ResolutionHz;
@@ -136,7 +143,8 @@ internal sealed class SpeedCurve
 
         for (int i = 0; i < level.Length; i++)
         {
-            int from = Math.Max(0, i - half), to = Math.Min(level.Length, i + half + 1);
+            int from = Math.Max(0, i - half),
+                to = Math.Min(level.Length, i + half + 1);
             highest[i] = from < to ? level.AsSpan(from, to - from).ToArray().Max() : 0;
         }
 

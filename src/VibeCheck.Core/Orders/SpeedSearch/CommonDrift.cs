@@ -23,7 +23,8 @@ internal static class CommonDrift
         Follow(patterns, scores[0], middle, 1, windows, shift);
         Follow(patterns, scores[0], middle, -1, windows, shift);
         Smooth(shift);
-        double hz = scores[0].Grid.HzOf(columns / 2.0), mean = shift.Average();
+        double hz = scores[0].Grid.HzOf(columns / 2.0),
+            mean = shift.Average();
         double[] timeS = [.. Enumerable.Range(0, windows).Select(w => scores.Average(s => s.CentreS[w]))];
         return new(timeS, Array.ConvertAll(shift, d => 1 + (d - mean) * scores[0].Grid.StepHz / hz));
     }
@@ -52,7 +53,8 @@ internal static class CommonDrift
         double[][] reference = [.. patterns.Select(p => (double[])p[from].Clone())];
         for (int w = from + direction; w >= 0 && w < windows; w += direction)
         {
-            int last = (int)Math.Round(shift[w - direction]), best = last;
+            int last = (int)Math.Round(shift[w - direction]),
+                best = last;
             double apartS = Math.Abs(score.CentreS[w] - score.CentreS[w - direction]);
             double share = Math.Min(Tuning.MostDriftAcrossGap, Tuning.MostDriftPerS * apartS);
             int reach = Math.Max(1, (int)Math.Ceiling(share * score.Grid.HzOf(columns / 2.0) / score.Grid.StepHz));
@@ -92,8 +94,13 @@ internal static class CommonDrift
         for (int w = 0; w < shift.Length; w++)
         {
             // A straight line through the neighbours, so that the ends do not lag.
-            int from = Math.Max(0, w - Tuning.DriftWindows), to = Math.Min(shift.Length - 1, w + Tuning.DriftWindows);
-            double n = to - from + 1, mx = (from + to) / 2.0, my = 0, xy = 0, xx = 0;
+            int from = Math.Max(0, w - Tuning.DriftWindows),
+                to = Math.Min(shift.Length - 1, w + Tuning.DriftWindows);
+            double n = to - from + 1,
+                mx = (from + to) / 2.0,
+                my = 0,
+                xy = 0,
+                xx = 0;
             for (int i = from; i <= to; i++)
             {
                 my += raw[i] / n;

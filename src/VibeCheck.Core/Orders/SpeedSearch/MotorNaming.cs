@@ -89,14 +89,16 @@ internal sealed class MotorNaming
     /// <summary>Motor by motor over the sets of lines made so far.</summary>
     private int[]? Solve(Func<int, int, bool> allowed)
     {
-        int motors = _levels.Length, sets = 1 << _lines;
+        int motors = _levels.Length,
+            sets = 1 << _lines;
         double[] most = new double[sets];
         Array.Fill(most, double.NegativeInfinity);
         most[0] = 0;
         int[][] came = new int[motors][];
         for (int m = 0; m < motors; m++)
         {
-            double[] after = new double[sets], means = [.. _levels[m].Select(l => l.Average())];
+            double[] after = new double[sets],
+                means = [.. _levels[m].Select(l => l.Average())];
             Array.Fill(after, double.NegativeInfinity);
             came[m] = new int[sets];
             for (int set = 0; set < sets; set++)

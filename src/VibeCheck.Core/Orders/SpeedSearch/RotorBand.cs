@@ -40,9 +40,7 @@ internal sealed record RotorBand(double Hz, Reason? Why)
         }
 
         double rival = combs.Where(c => Math.Abs(Math.Log(c.Hz / bestHz)) > Tuning.OtherSpeed).Select(c => c.Score).DefaultIfEmpty(0).Max();
-        return best - rival < Tuning.LeastLead
-            ? new(double.NaN, new RotorSpeedAmbiguous())
-            : new(bestHz, null);
+        return best - rival < Tuning.LeastLead ? new(double.NaN, new RotorSpeedAmbiguous()) : new(bestHz, null);
     }
 
     /// <summary>Orders 1 to twice the blades: each seen one adds, each unseen one takes away.</summary>

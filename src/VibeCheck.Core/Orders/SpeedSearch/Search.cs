@@ -11,18 +11,19 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <param name="over">The time searched.</param>
 /// <param name="priors">All motors.</param>
 internal sealed class Search(
-    double rateHz, IReadOnlyList<SearchSegment> segments, IReadOnlyList<TimeInterval> over, IReadOnlyList<SpeedPrior> priors)
+    double rateHz,
+    IReadOnlyList<SearchSegment> segments,
+    IReadOnlyList<TimeInterval> over,
+    IReadOnlyList<SpeedPrior> priors
+)
 {
     private static readonly ActuatorResponse s_usual = new(Actuator.UsualPower, Actuator.UsualLagS);
 
     private readonly int _blades = priors.Max(l => l.Blades);
     private readonly bool _byCommand = priors.All(l => l.Rpm is not null || l.IsCommanded(over)) && priors.Any(l => l.IsCommanded(over));
 
-    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedPrior> priors, Reason why) => new()
-    {
-        Motors = [.. priors.Where(l => l.Rpm is null).Select(l => Unknown(l, why))],
-        Why = why,
-    };
+    internal static SpeedSearchResult Nothing(IReadOnlyList<SpeedPrior> priors, Reason why) =>
+        new() { Motors = [.. priors.Where(l => l.Rpm is null).Select(l => Unknown(l, why))], Why = why };
 
     internal SpeedSearchResult Result()
     {
@@ -35,8 +36,7 @@ internal sealed class Search(
 
         if (SearchGrid.Near(hz, _blades, rateHz, segments) is not { } grid)
         {
-            return Nothing(
-                priors, new OneOrderOnly(hz, rateHz));
+            return Nothing(priors, new OneOrderOnly(hz, rateHz));
         }
 
         if (grid.Segments.All(s => s.Seconds < 2 * grid.WindowS))
@@ -77,9 +77,8 @@ internal sealed class Search(
 
         (SearchGrid grid, profiles) = first.AsLongAsPays(shapes, profiles);
         IReadOnlyList<Ridge> lines = [.. RidgeFinder.Find(profiles, grid.Orders).Take(priors.Count)];
-        SpeedSearchResult result = lines.Count == 0
-            ? Nothing(priors, new NoLineAtTwoOrders())
-            : Judged(shapes, profiles, lines, grid.WindowS);
+        SpeedSearchResult result =
+            lines.Count == 0 ? Nothing(priors, new NoLineAtTwoOrders()) : Judged(shapes, profiles, lines, grid.WindowS);
         return result with { LinesRpm = [.. lines.Select(l => 60 * l.Hz).Order()] };
     }
 
@@ -91,28 +90,36 @@ internal sealed class Search(
         best = Actuator.LagsS.Select(l => best with { LagS = l }).MaxBy(Sharpness);
         return Actuator.FinerPowers.Select(p => best with { Power = best.Power + p }).MaxBy(Sharpness);
 
-        double Sharpness(ActuatorResponse response) => brief
-            .Profiles([.. priors.Where(l => l.IsCommanded(over)).Select(l => l.Shape(over, response, true)!)])
-            .Sum(p => p.Mean.Max());
+        double Sharpness(ActuatorResponse response) =>
+            brief.Profiles([.. priors.Where(l => l.IsCommanded(over)).Select(l => l.Shape(over, response, true)!)]).Sum(p => p.Mean.Max());
     }
 
     private SpeedSearchResult Judged(
-        IReadOnlyList<SpeedShape> shapes, IReadOnlyList<SpeedProfile> profiles, IReadOnlyList<Ridge> lines, double windowS)
+        IReadOnlyList<SpeedShape> shapes,
+        IReadOnlyList<SpeedProfile> profiles,
+        IReadOnlyList<Ridge> lines,
+        double windowS
+    )
     {
         int?[] fixedLine = [.. priors.Select(l => KnownLine(l, lines, windowS))];
         // A known motor whose lines do not show has no part in the naming.
         int[] part = [.. Enumerable.Range(0, priors.Count).Where(m => priors[m].Rpm is null || fixedLine[m] is not null)];
         var naming = new MotorNaming(
-            [.. part.Select(m => profiles[m])], lines, windowS, (m, l) => fixedLine[part[m]] is not int own || own == l);
+            [.. part.Select(m => profiles[m])],
+            lines,
+            windowS,
+            (m, l) => fixedLine[part[m]] is not int own || own == l
+        );
         List<FoundSpeed> found = [];
         for (int i = 0; i < part.Length; i++)
         {
             if (priors[part[i]].Rpm is null)
             {
-                found.Add(naming.Lines is null
-                    ? Unknown(priors[part[i]], new MoreLinesThanMotors())
+                found.Add(
+                    naming.Lines is null ? Unknown(priors[part[i]], new MoreLinesThanMotors())
                     : _byCommand ? ByCommand(i)
-                    : Unknown(priors[part[i]], new LinesNotNamed()));
+                    : Unknown(priors[part[i]], new LinesNotNamed())
+                );
             }
         }
 
@@ -126,11 +133,11 @@ internal sealed class Search(
             // Where the other lines are taken by known motors it is left over: then its command must fit it better than any other's does.
             bool others = shares || !double.IsInfinity(lead) || part.Length == 1;
             bool clear = lead >= Naming.LeastLead && (others || naming.Ownership(i, amongAll: true) >= Naming.LeastOwnership);
-            Reason? why = !clear
-                ? new CommandNotDistinct()
+            Reason? why =
+                !clear ? new CommandNotDistinct()
                 : shares && naming.Ownership(i, amongAll: false) < Naming.LeastOwnership
                     ? new LineShared([.. naming.With(i).Select(m => priors[part[m]].MotorId)])
-                    : null;
+                : null;
             return Of(priors[part[i]], guess, lead, why, (shares ? Naming.SharedHalf95 : Naming.AloneHalf95) / windowS);
         }
     }
@@ -146,14 +153,15 @@ internal sealed class Search(
         return Math.Abs(lines[nearest].Hz - rpm / 60) < Naming.KnownReach / windowS ? nearest : null;
     }
 
-    private FoundSpeed Of(SpeedPrior prior, Series guess, double deviations, Reason? why, double half95Hz) => new()
-    {
-        MotorId = prior.MotorId,
-        Guess = guess,
-        Rpm = why is null ? guess : null,
-        MeanRpm = why is null ? Estimate.Around(guess.MeanOver(over)!.Value, 60 * half95Hz) : Estimate.Unknown(why),
-        Lead = double.IsFinite(deviations) ? deviations : null,
-    };
+    private FoundSpeed Of(SpeedPrior prior, Series guess, double deviations, Reason? why, double half95Hz) =>
+        new()
+        {
+            MotorId = prior.MotorId,
+            Guess = guess,
+            Rpm = why is null ? guess : null,
+            MeanRpm = why is null ? Estimate.Around(guess.MeanOver(over)!.Value, 60 * half95Hz) : Estimate.Unknown(why),
+            Lead = double.IsFinite(deviations) ? deviations : null,
+        };
 
     private Series Track(SpeedShape shape, double hz)
     {

@@ -14,15 +14,21 @@ internal sealed record SearchGrid(IReadOnlyList<SearchSegment> Segments, IReadOn
     /// <summary>For rotors near a frequency; null when the log cannot hold two of their orders.</summary>
     internal static SearchGrid? Near(double hz, int blades, double rateHz, IReadOnlyList<SearchSegment> segments)
     {
-        int[] orders = [.. new[] { 1, 2, 3, blades, 2 * blades }.Distinct().Order()
-            .Where(o => o * hz * Tuning.OrderMargin < Tuning.HighestShareOfRate * rateHz)];
+        int[] orders =
+        [
+            .. new[] { 1, 2, 3, blades, 2 * blades }
+                .Distinct()
+                .Order()
+                .Where(o => o * hz * Tuning.OrderMargin < Tuning.HighestShareOfRate * rateHz),
+        ];
         if (orders.Length < 2)
         {
             return null;
         }
 
         IReadOnlyList<SearchSegment> thin = [.. segments.Select(h => h.Thinned(orders[^1] * hz * Tuning.HighShare))];
-        double periodS = thin[0].PeriodS, wantedS = Math.Clamp(Tuning.TurnsPerWindow / hz, Tuning.ShortestWindowS, Tuning.LongestWindowS);
+        double periodS = thin[0].PeriodS,
+            wantedS = Math.Clamp(Tuning.TurnsPerWindow / hz, Tuning.ShortestWindowS, Tuning.LongestWindowS);
         double windowS = periodS * Math.Pow(2, Math.Round(Math.Log2(wantedS / periodS)));
         double step = 1 / (Tuning.ColumnsPerBin * windowS);
         return new(thin, orders, windowS, new(Tuning.LowShare * hz, step, (int)((Tuning.HighShare - Tuning.LowShare) * hz / step)));
@@ -40,7 +46,9 @@ internal sealed record SearchGrid(IReadOnlyList<SearchSegment> Segments, IReadOn
 
     /// <summary>Windows twice as long, and again, as long as the lines gain by it most of what steady ones would.</summary>
     internal (SearchGrid Grid, IReadOnlyList<SpeedProfile> Profiles) AsLongAsPays(
-        IReadOnlyList<SpeedShape> shapes, IReadOnlyList<SpeedProfile> profiles)
+        IReadOnlyList<SpeedShape> shapes,
+        IReadOnlyList<SpeedProfile> profiles
+    )
     {
         SearchGrid best = this;
         while (true)

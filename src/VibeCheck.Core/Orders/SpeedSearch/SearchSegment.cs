@@ -20,8 +20,12 @@ internal sealed record SearchSegment(double[][] Axes, double StartS, double Peri
         TimeInterval[] parts = [.. hover.Select(s => new TimeInterval(s.FromS, s.FromS + share * s.Seconds))];
         return imu.Count == 0
             ? []
-            : [.. DetrendedSegment.Cut(imu, parts, SpeedSearchTuning.ShortestSegmentS)
-                .Select(s => new SearchSegment(s.Axes, s.StartS, s.PeriodS))];
+            :
+            [
+                .. DetrendedSegment
+                    .Cut(imu, parts, SpeedSearchTuning.ShortestSegmentS)
+                    .Select(s => new SearchSegment(s.Axes, s.StartS, s.PeriodS)),
+            ];
     }
 
     /// <summary>Its first part.</summary>

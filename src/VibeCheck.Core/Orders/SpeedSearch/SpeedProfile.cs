@@ -46,7 +46,8 @@ internal sealed class SpeedProfile
         float[] level = _spectra.Level[window];
         foreach (int order in _orders)
         {
-            double bin = order * Grid.LowHz / _spectra.ResolutionHz, step = order * Grid.StepHz / _spectra.ResolutionHz;
+            double bin = order * Grid.LowHz / _spectra.ResolutionHz,
+                step = order * Grid.StepHz / _spectra.ResolutionHz;
             for (int c = 0; c < row.Length && bin < level.Length - 1; c++, bin += step)
             {
                 int k = (int)bin;
@@ -76,7 +77,9 @@ internal sealed class SpeedProfile
     /// <summary>The column of the highest mean within a reach of a frequency.</summary>
     internal int BestNear(double hz, double reachHz)
     {
-        int from = Grid.ColumnOf(hz - reachHz), to = Grid.ColumnOf(hz + reachHz), best = Grid.ColumnOf(hz);
+        int from = Grid.ColumnOf(hz - reachHz),
+            to = Grid.ColumnOf(hz + reachHz),
+            best = Grid.ColumnOf(hz);
         for (int c = from; c <= to; c++)
         {
             best = Mean[c] > Mean[best] ? c : best;

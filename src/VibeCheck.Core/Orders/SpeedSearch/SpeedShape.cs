@@ -22,7 +22,8 @@ internal sealed class SpeedShape
     /// <param name="response">How rotors answer commands.</param>
     internal static SpeedShape FromCommand(Series command, IReadOnlyList<TimeInterval> over, ActuatorResponse response)
     {
-        double mean = command.MeanOver(over) ?? 1, state = command.Values[0];
+        double mean = command.MeanOver(over) ?? 1,
+            state = command.Values[0];
         double[] values = new double[command.Count];
         for (int i = 0; i < values.Length; i++)
         {
@@ -65,7 +66,8 @@ internal sealed class SpeedShape
             return now;
         }
 
-        double keep = Math.Exp(-stepS / lagS), behind = (now - before) / stepS * lagS;
+        double keep = Math.Exp(-stepS / lagS),
+            behind = (now - before) / stepS * lagS;
         return now - behind + keep * (state - before + behind);
     }
 

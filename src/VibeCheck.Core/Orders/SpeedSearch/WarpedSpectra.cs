@@ -69,7 +69,8 @@ internal sealed class WarpedSpectra
     private static (double[] Place, double[] TimeS) Places(SearchSegment segment, SpeedShape shape)
     {
         int count = segment.Axes[0].Length;
-        double[] place = new double[count], timeS = new double[count];
+        double[] place = new double[count],
+            timeS = new double[count];
         Reader values = new(shape);
         double at = 0;
         int used = 0;
@@ -121,7 +122,10 @@ internal sealed class WarpedSpectra
             int i = (int)place[n];
             double u = place[n] - i;
             int last = samples.Length - 1;
-            double a = samples[Math.Max(0, i - 1)], b = samples[i], c = samples[Math.Min(last, i + 1)], d = samples[Math.Min(last, i + 2)];
+            double a = samples[Math.Max(0, i - 1)],
+                b = samples[i],
+                c = samples[Math.Min(last, i + 1)],
+                d = samples[Math.Min(last, i + 2)];
             values[n] = b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
         }
 
@@ -184,12 +188,15 @@ internal sealed class WarpedSpectra
     /// <summary>Running median of a spectrum, at nodes and straight between them: lines are too narrow to move it.</summary>
     private static double[] Floor(double[] mean, double resolutionHz)
     {
-        int step = Math.Max(1, (int)(Tuning.FloorStepHz / resolutionHz)), half = Math.Max(4, (int)(Tuning.FloorHalfHz / resolutionHz));
+        int step = Math.Max(1, (int)(Tuning.FloorStepHz / resolutionHz)),
+            half = Math.Max(4, (int)(Tuning.FloorHalfHz / resolutionHz));
         int nodes = (mean.Length - 1) / step + 2;
-        double[] node = new double[nodes], sorted = new double[2 * half + 1];
+        double[] node = new double[nodes],
+            sorted = new double[2 * half + 1];
         for (int n = 0; n < nodes; n++)
         {
-            int from = Math.Max(1, n * step - half), to = Math.Min(mean.Length - 1, n * step + half);
+            int from = Math.Max(1, n * step - half),
+                to = Math.Min(mean.Length - 1, n * step + half);
             if (to - from < half)
             {
                 from = Math.Max(1, to - half);

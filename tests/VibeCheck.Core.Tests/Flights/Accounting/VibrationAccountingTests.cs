@@ -19,19 +19,23 @@ public sealed class VibrationAccountingTests
     public void Mean_squares_of_the_parts_add_up_to_the_total()
     {
         VibrationAccount account = Account(Knocked(WithLine(s_plain.Flight, 0.5, 0.6), 12));
-        double parts = account.Parts.Sum(p => Math.Pow(p.Mps2.Value!.Value, 2)), total = Math.Pow(account.TotalMps2.Value!.Value, 2);
+        double parts = account.Parts.Sum(p => Math.Pow(p.Mps2.Value!.Value, 2)),
+            total = Math.Pow(account.TotalMps2.Value!.Value, 2);
         Assert.InRange(parts / total, 0.98, 1.02);
         Assert.InRange(account.Parts.Sum(p => p.Share!.Value), 0.98, 1.02);
         Assert.All(account.Parts, p => Assert.True(p.Mps2.Value >= 0));
     }
 
-    // Welch's spectra are checked against scipy.signal.welch to 1e-9 in tests/Checks; their rms in a band is reckoned apart from the account.
+    // Welch's spectra are checked against scipy.signal.welch to 1e-9 in tests/Checks; their
+    // rms in a band is calculated apart from the account.
     [Fact]
     public void The_total_is_that_of_the_spectra_in_its_band()
     {
         VibrationAccount account = Account(s_plain.Flight);
         IReadOnlyList<Spectrum> spectra = Spectra.Of(s_plain.Flight.Imu, FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments, new());
-        double total = Math.Sqrt(spectra.Where(s => s.Unit == "m/s²").Sum(s => Math.Pow(s.Rms(account.BandHz.Low, account.BandHz.High), 2)));
+        double total = Math.Sqrt(
+            spectra.Where(s => s.Unit == "m/s²").Sum(s => Math.Pow(s.Rms(account.BandHz.Low, account.BandHz.High), 2))
+        );
         Assert.InRange(account.TotalMps2.Value!.Value / total, 0.99, 1.01);
         Assert.Equal(0.4 * 500, account.BandHz.High);
     }
@@ -74,14 +78,19 @@ public sealed class VibrationAccountingTests
         // The motors as made, orders below 0.4 of the sample rate.
         foreach ((MotorPart own, MotorTruth truth) in split.Zip(s_plain.Truth.Motors))
         {
-            double made = Math.Sqrt(truth.Orders.Where(o => o.Order * truth.RpmMean / 60 < 200).Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2)));
+            double made = Math.Sqrt(
+                truth.Orders.Where(o => o.Order * truth.RpmMean / 60 < 200).Sum(o => Math.Pow(o.RmsMps2(analysis.Hover.Segments), 2))
+            );
             Assert.InRange(20 * Math.Log10(own.Mps2.Value!.Value / made), -0.5, 0.5);
         }
     }
 
     [Fact]
     public void A_healthy_flight_has_no_finding_beside_its_orders() =>
-        Assert.DoesNotContain(FlightCheck.Of(s_plain.Flight, s_quad).Findings, f => f.Code is "looseness" or "bearing-tone" or "steady-line" or "hard-knocks" or "broadband");
+        Assert.DoesNotContain(
+            FlightCheck.Of(s_plain.Flight, s_quad).Findings,
+            f => f.Code is "looseness" or "bearing-tone" or "steady-line" or "hard-knocks" or "broadband"
+        );
 
     [Fact]
     public void A_loose_arm_shakes_at_half_the_speed_of_its_motor()
@@ -133,19 +142,26 @@ public sealed class VibrationAccountingTests
     public void Without_speeds_the_account_rests_on_the_group()
     {
         VibrationAccount account = Account(s_plain.Flight with { Motors = [] });
-        Assert.InRange(account.Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value / Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value, 0.95, 1.05);
+        Assert.InRange(
+            account.Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value
+                / Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value,
+            0.95,
+            1.05
+        );
     }
 
     [Fact]
     public void Calmer_rotors_and_rougher_air_are_a_mixed_result_that_names_the_part_that_got_worse()
     {
-        Comparison c = JobComparison.Run(new()
-        {
-            Title = "Job",
-            Airframe = s_quad,
-            Before = [s_plain.Flight],
-            After = [Made(2, size: 0.5, rumble: 0.9).Flight],
-        });
+        Comparison c = JobComparison.Run(
+            new()
+            {
+                Title = "Job",
+                Airframe = s_quad,
+                Before = [s_plain.Flight],
+                After = [Made(2, size: 0.5, rumble: 0.9).Flight],
+            }
+        );
         Assert.Equal(CallKind.Improved, c.Vibration.Kind);
         PartChange broadband = c.Parts.Single(p => p.Kind == VibrationPartKind.Broadband);
         Assert.True(broadband.Call == CallKind.Worse, broadband.ToString());
@@ -156,23 +172,34 @@ public sealed class VibrationAccountingTests
     [Fact]
     public void Rotors_that_calm_take_all_vibration_down_with_them()
     {
-        Comparison c = JobComparison.Run(new() { Title = "Job", Airframe = s_quad, Before = [s_plain.Flight], After = [Made(3, size: 0.6).Flight] });
+        Comparison c = JobComparison.Run(
+            new()
+            {
+                Title = "Job",
+                Airframe = s_quad,
+                Before = [s_plain.Flight],
+                After = [Made(3, size: 0.6).Flight],
+            }
+        );
         Assert.Equal((CallKind.Improved, CallKind.Improved, Verdict.Improved), (c.Vibration.Kind, c.AllVibration.Kind, c.Verdict));
     }
 
     private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
 
-    private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15) => SimulatedFlight.Make(new()
-    {
-        Airframe = s_quad,
-        Seed = seed,
-        HoverS = 50,
-        ImuRateHz = 500,
-        RumbleMps2 = rumble,
-        SpeedSpread = 0.01,
-        TelemetryHz = 50,
-        Rotors = [.. Enumerable.Range(0, 4).Select(m => new RotorSource([new(1, size * (0.6 + 0.1 * m)), new(2, 0.5 * size)]))],
-    });
+    private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15) =>
+        SimulatedFlight.Make(
+            new()
+            {
+                Airframe = s_quad,
+                Seed = seed,
+                HoverS = 50,
+                ImuRateHz = 500,
+                RumbleMps2 = rumble,
+                SpeedSpread = 0.01,
+                TelemetryHz = 50,
+                Rotors = [.. Enumerable.Range(0, 4).Select(m => new RotorSource([new(1, size * (0.6 + 0.1 * m)), new(2, 0.5 * size)]))],
+            }
+        );
 
     /// <summary>A line along x at a multiple of M2's speed, or at 137.3 Hz.</summary>
     private static Flight WithLine(Flight flight, double? multiple, double rms)
@@ -187,7 +214,10 @@ public sealed class VibrationAccountingTests
             x[i] += rms * Math.Sqrt(2) * Math.Sin(angle);
         }
 
-        return flight with { Imu = flight.Imu with { AccXMps2 = x } };
+        return flight with
+        {
+            Imu = flight.Imu with { AccXMps2 = x },
+        };
     }
 
     /// <summary>Bursts along z that ring at 90 Hz, one each 3 s from 20 s on.</summary>
@@ -205,6 +235,9 @@ public sealed class VibrationAccountingTests
             }
         }
 
-        return flight with { Imu = flight.Imu with { AccZMps2 = z } };
+        return flight with
+        {
+            Imu = flight.Imu with { AccZMps2 = z },
+        };
     }
 }

@@ -67,15 +67,24 @@ public sealed class HoverFinderTests
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(15));
         Flight flight = made.Flight with
         {
-            Motors = [.. made.Flight.Motors.Select(m => m with
-            {
-                Rpm = new(m.Rpm!.TimeS, [.. m.Rpm.Values.Select((v, i) => i % 37 == 0 ? times * v : v)]),
-            })],
+            Motors =
+            [
+                .. made.Flight.Motors.Select(m =>
+                    m with
+                    {
+                        Rpm = new(m.Rpm!.TimeS, [.. m.Rpm.Values.Select((v, i) => i % 37 == 0 ? times * v : v)]),
+                    }
+                ),
+            ],
         };
         HoverTime hover = HoverFinder.Find(flight);
         Assert.InRange(hover.SecondsUsed, 37, 40);
         MotorSamples speeds = MotorSamples.Of(flight, made.Recipe.Airframe, hover.Segments, t => t.Rpm);
-        Assert.Equal(made.Truth.Split, LoadSharing.Of(flight, made.Recipe.Airframe, hover.Segments, speeds).Trim().Split.Value!.Value, 0.003);
+        Assert.Equal(
+            made.Truth.Split,
+            LoadSharing.Of(flight, made.Recipe.Airframe, hover.Segments, speeds).Trim().Split.Value!.Value,
+            0.003
+        );
     }
 
     [Theory]
@@ -96,16 +105,23 @@ public sealed class HoverFinderTests
         Assert.Contains(hover.Segments, s => s.FromS > 17);
     }
 
-    private static Flight Only(Flight flight, string source) => flight with
-    {
-        Motors = source == "imu" ? [] : [.. flight.Motors.Select(m => new MotorTrack
+    private static Flight Only(Flight flight, string source) =>
+        flight with
         {
-            MotorId = m.MotorId,
-            Rpm = source == "rpm" ? m.Rpm : null,
-            Command = source == "command" ? m.Command : null,
-            CurrentA = source == "current" ? m.CurrentA : null,
-        })],
-    };
+            Motors =
+                source == "imu"
+                    ? []
+                    :
+                    [
+                        .. flight.Motors.Select(m => new MotorTrack
+                        {
+                            MotorId = m.MotorId,
+                            Rpm = source == "rpm" ? m.Rpm : null,
+                            Command = source == "command" ? m.Command : null,
+                            CurrentA = source == "current" ? m.CurrentA : null,
+                        }),
+                    ],
+        };
 
     private static Series Zeros(Series series) => new(series.TimeS, new double[series.Count]);
 

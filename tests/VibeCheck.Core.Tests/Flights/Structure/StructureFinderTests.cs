@@ -41,7 +41,9 @@ public sealed class StructureFinderTests
         Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz: 83, damping: 0.03, seed: 31) };
         StructureMode usual = FlightCheck.Of(flight, made.Recipe.Airframe).Resonances.Single(r => r.Channel == "acc_y");
 
-        StructureMode coarse = FlightCheck.Of(flight, made.Recipe.Airframe, new() { Spectrum = new() { ResolutionHz = 2 } }).Resonances.Single(r => r.Channel == "acc_y");
+        StructureMode coarse = FlightCheck
+            .Of(flight, made.Recipe.Airframe, new() { Spectrum = new() { ResolutionHz = 2 } })
+            .Resonances.Single(r => r.Channel == "acc_y");
 
         Assert.Equal(usual.Hz.Value!.Value, coarse.Hz.Value!.Value, tolerance: 1e-9);
         Assert.Equal(usual.DampingRatio.Value!.Value, coarse.DampingRatio.Value!.Value, tolerance: 1e-9);
@@ -83,8 +85,12 @@ public sealed class StructureFinderTests
     {
         Random random = new(seed);
         double[] samples = [.. imu.Acceleration[axis]];
-        double omega = 2 * Math.PI * hz / imu.RateHz, radius = Math.Exp(-damping * omega);
-        double a1 = 2 * radius * Math.Cos(omega * Math.Sqrt(1 - damping * damping)), a2 = -radius * radius, y1 = 0, y2 = 0;
+        double omega = 2 * Math.PI * hz / imu.RateHz,
+            radius = Math.Exp(-damping * omega);
+        double a1 = 2 * radius * Math.Cos(omega * Math.Sqrt(1 - damping * damping)),
+            a2 = -radius * radius,
+            y1 = 0,
+            y2 = 0;
         double scale = 0.35 * Math.Sqrt(damping * omega);
         for (int i = 0; i < samples.Length; i++)
         {
@@ -102,10 +108,16 @@ public sealed class StructureFinderTests
         for (int i = 0; i < samples.Length; i++)
         {
             double t = imu.Blocks[0].TimeOf(i) - atS;
-            samples[i] += t < 0 ? 0 : 30 * Math.Exp(-damping * 2 * Math.PI * hz * t) * Math.Cos(2 * Math.PI * hz * Math.Sqrt(1 - damping * damping) * t);
+            samples[i] +=
+                t < 0
+                    ? 0
+                    : 30 * Math.Exp(-damping * 2 * Math.PI * hz * t) * Math.Cos(2 * Math.PI * hz * Math.Sqrt(1 - damping * damping) * t);
         }
 
-        return imu with { AccZMps2 = samples };
+        return imu with
+        {
+            AccZMps2 = samples,
+        };
     }
 
     private static double Gauss(Random random) =>

@@ -28,7 +28,10 @@ public class TemperatureFitTests
     [Trait("Category", "Slow")]
     public void Intervals_are_no_wider_than_a_degree_for_most_units()
     {
-        double[] halves = [.. Enumerable.Range(0, 40).Select(i => RiseOf(HeatingTrial.Make(500 + i)).RiseSteadyC.Ci95!.Value.Width / 2).Order()];
+        double[] halves =
+        [
+            .. Enumerable.Range(0, 40).Select(i => RiseOf(HeatingTrial.Make(500 + i)).RiseSteadyC.Ci95!.Value.Width / 2).Order(),
+        ];
         Assert.InRange(halves[20], 0.05, 0.8);
     }
 
@@ -46,7 +49,8 @@ public class TemperatureFitTests
     [Fact]
     public void Warmth_of_an_earlier_flight_does_not_count_as_rise()
     {
-        Series cold = Made(t => 20 + 30 * (1 - Math.Exp(-t / 60)), 200), warm = Made(t => 20 + 30 + (12 - 30) * Math.Exp(-t / 60), 200);
+        Series cold = Made(t => 20 + 30 * (1 - Math.Exp(-t / 60)), 200),
+            warm = Made(t => 20 + 30 + (12 - 30) * Math.Exp(-t / 60), 200);
         double a = TemperatureFit.Fit(cold, Made(_ => 1, 200), 20, Hover).RiseSteadyC.Value!.Value;
         double b = TemperatureFit.Fit(warm, Made(_ => 1, 200), 20, Hover).RiseSteadyC.Value!.Value;
         Assert.Equal(a, b, tolerance: 0.3);
@@ -94,9 +98,33 @@ public class TemperatureFitTests
         Series ramp = Made(t => 1 + t, 3);
         TimeInterval[] all = [new(0, 3)];
         // Means over 1, 2, 3: of squares 14/3, of cubes 12.
-        Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp, Rpm = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(
+            27 / 12.0,
+            Load.Of(
+                new MotorTrack
+                {
+                    MotorId = "M1",
+                    CurrentA = ramp,
+                    Rpm = ramp,
+                },
+                all
+            )!.Values[2],
+            tolerance: 1e-12
+        );
         Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", CurrentA = ramp }, all)!.Values[2], tolerance: 1e-12);
-        Assert.Equal(27 / 12.0, Load.Of(new MotorTrack { MotorId = "M1", Rpm = ramp, Command = ramp }, all)!.Values[2], tolerance: 1e-12);
+        Assert.Equal(
+            27 / 12.0,
+            Load.Of(
+                new MotorTrack
+                {
+                    MotorId = "M1",
+                    Rpm = ramp,
+                    Command = ramp,
+                },
+                all
+            )!.Values[2],
+            tolerance: 1e-12
+        );
         Assert.Equal(9 / (14 / 3.0), Load.Of(new MotorTrack { MotorId = "M1", Command = ramp }, all)!.Values[2], tolerance: 1e-12);
         Assert.Null(Load.Of(new MotorTrack { MotorId = "M1" }, all));
         Assert.Null(Load.Of(new MotorTrack { MotorId = "M1", Rpm = Made(_ => 0, 3) }, all));
@@ -117,7 +145,12 @@ public class TemperatureFitTests
     }
 
     private static TemperatureRise RiseOf(HeatingTrial trial) =>
-        TemperatureFit.Fit(trial.TempC, Load.Of(new MotorTrack { MotorId = "M1", CurrentA = trial.CurrentA }, trial.Hover)!, trial.AmbientC, trial.Hover);
+        TemperatureFit.Fit(
+            trial.TempC,
+            Load.Of(new MotorTrack { MotorId = "M1", CurrentA = trial.CurrentA }, trial.Hover)!,
+            trial.AmbientC,
+            trial.Hover
+        );
 
     private static Series Made(Func<double, double> of, int seconds)
     {
@@ -125,11 +158,12 @@ public class TemperatureFitTests
         return new(times, Array.ConvertAll(times, t => of(t)));
     }
 
-    private static MotorTrack Unit(string id, double rpm, double motorC, double escC) => new()
-    {
-        MotorId = id,
-        Rpm = Made(_ => rpm, 5),
-        MotorTempC = Made(_ => motorC, 5),
-        EscTempC = Made(_ => escC, 5),
-    };
+    private static MotorTrack Unit(string id, double rpm, double motorC, double escC) =>
+        new()
+        {
+            MotorId = id,
+            Rpm = Made(_ => rpm, 5),
+            MotorTempC = Made(_ => motorC, 5),
+            EscTempC = Made(_ => escC, 5),
+        };
 }

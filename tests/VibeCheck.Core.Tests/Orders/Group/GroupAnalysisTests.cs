@@ -16,7 +16,10 @@ public sealed class GroupAnalysisTests
     [InlineData(0.10)]
     public void The_power_of_rotors_whose_speeds_are_split_adds_up_to_that_of_their_sines(double split)
     {
-        Rotor[] rotors = [.. Enumerable.Range(0, 6).Select(m => new Rotor(70 * (1 + (m % 2 - 0.5) * split + 0.002 * m), [0.5 + 0.1 * m, 0.4, 0.1]))];
+        Rotor[] rotors =
+        [
+            .. Enumerable.Range(0, 6).Select(m => new Rotor(70 * (1 + (m % 2 - 0.5) * split + 0.002 * m), [0.5 + 0.1 * m, 0.4, 0.1])),
+        ];
         GroupResult group = Measure(Track(rotors, noise: 0.2), null);
         double truth = Math.Sqrt(rotors.Sum(r => r.Amplitudes.Sum(a => a * a / 2)));
         Assert.InRange(20 * Math.Log10(group.TotalMps2.Value!.Value / truth), -0.15, 0.15);
@@ -64,8 +67,12 @@ public sealed class GroupAnalysisTests
     {
         ImuTrack before = Track([.. Enumerable.Range(0, 4).Select(m => new Rotor(50 + m, [0.8, 0.5, 0.2, 0.2]))], noise: 0.1);
         ImuTrack after = Track([.. Enumerable.Range(0, 4).Select(m => new Rotor(50 + m, [0.001, 0.5, 0.001, 0.2]))], noise: 0.1);
-        GroupSpeedChoice choice = GroupSpeedChoice.Of([GroupAnalysis.Curve(before, s_all, [2])!, GroupAnalysis.Curve(after, s_all, [2])!], []);
-        GroupResult one = Measure(before, choice), two = Measure(after, choice);
+        GroupSpeedChoice choice = GroupSpeedChoice.Of(
+            [GroupAnalysis.Curve(before, s_all, [2])!, GroupAnalysis.Curve(after, s_all, [2])!],
+            []
+        );
+        GroupResult one = Measure(before, choice),
+            two = Measure(after, choice);
         Assert.InRange(two.BaseHz!.Value / one.BaseHz!.Value, 0.97, 1.03);
         Assert.InRange(one.BaseHz.Value, 50, 53);
     }
@@ -81,7 +88,11 @@ public sealed class GroupAnalysisTests
     [Fact]
     public void An_order_above_what_the_log_shows_is_unknown_with_its_frequency()
     {
-        GroupResult group = Measure(Track([.. Enumerable.Range(0, 4).Select(m => new Rotor(130 + m, [0.5, 0.5, 0.3]))], 0.05), null, [1, 2, 3, 4]);
+        GroupResult group = Measure(
+            Track([.. Enumerable.Range(0, 4).Select(m => new Rotor(130 + m, [0.5, 0.5, 0.3]))], 0.05),
+            null,
+            [1, 2, 3, 4]
+        );
         Assert.True(group.Orders.Single(o => o.Order == 3).RmsMps2.IsKnown);
         Assert.IsType<OrderAboveLog>(group.Orders.Single(o => o.Order == 4).RmsMps2.Why);
         Assert.Equal([1, 2, 3], group.Counted);
@@ -109,10 +120,17 @@ public sealed class GroupAnalysisTests
             }
         }
 
-        return new() { Blocks = [new ContiguousSegment(0, count, 0, 1 / RateHz)], AccXMps2 = axes[0], AccYMps2 = axes[1], AccZMps2 = axes[2] };
+        return new()
+        {
+            Blocks = [new ContiguousSegment(0, count, 0, 1 / RateHz)],
+            AccXMps2 = axes[0],
+            AccYMps2 = axes[1],
+            AccZMps2 = axes[2],
+        };
     }
 
-    private static double Gauss(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
+    private static double Gauss(Random random) =>
+        Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 
     private sealed record Rotor(double Hz, double[] Amplitudes);
 }

@@ -27,7 +27,8 @@ public sealed class RotorSpeedFinderTests
         FoundSpeed found = Find(s_apart, (m, i) => new(m.MotorId, 2, Command: m.Command)).Motors.First(m => m.Rpm is not null);
         Series truth = s_apart.Flight.Track(found.MotorId)!.Rpm!;
         double[] off = [.. found.Rpm!.TimeS.Select((t, i) => found.Rpm.Values[i] - truth.At(t))];
-        double rms = Math.Sqrt(off.Average(d => d * d)), wander = Math.Sqrt(found.Rpm.TimeS.Average(t => Math.Pow(truth.At(t) - found.MeanRpm.Value!.Value, 2)));
+        double rms = Math.Sqrt(off.Average(d => d * d)),
+            wander = Math.Sqrt(found.Rpm.TimeS.Average(t => Math.Pow(truth.At(t) - found.MeanRpm.Value!.Value, 2)));
         Assert.True(rms < 0.5 * wander, $"off by {rms:0.0} rpm, while the speed itself wanders by {wander:0.0}");
     }
 
@@ -82,7 +83,10 @@ public sealed class RotorSpeedFinderTests
     [Fact]
     public void A_steady_line_of_the_frame_is_no_rotor()
     {
-        SpeedSearchResult result = Find(Quiet(t => 0.5 * Math.Sin(2 * Math.PI * 71.3 * t)), (m, i) => new(m.MotorId, 2, Command: m.Command));
+        SpeedSearchResult result = Find(
+            Quiet(t => 0.5 * Math.Sin(2 * Math.PI * 71.3 * t)),
+            (m, i) => new(m.MotorId, 2, Command: m.Command)
+        );
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
         Assert.NotNull(result.Why);
     }
@@ -108,7 +112,10 @@ public sealed class RotorSpeedFinderTests
     [Trait("Category", "Slow")]
     public void Commands_that_do_not_move_name_nothing()
     {
-        SpeedSearchResult result = Find(s_apart, (m, i) => new(m.MotorId, 2, Command: new(m.Command!.TimeS, [.. m.Command.Values.Select(_ => 0.45)])));
+        SpeedSearchResult result = Find(
+            s_apart,
+            (m, i) => new(m.MotorId, 2, Command: new(m.Command!.TimeS, [.. m.Command.Values.Select(_ => 0.45)]))
+        );
         Assert.All(result.Motors, m => Assert.Null(m.Rpm));
     }
 
@@ -116,7 +123,11 @@ public sealed class RotorSpeedFinderTests
     public void A_hover_of_a_second_is_too_short()
     {
         Flight flight = s_apart.Flight;
-        SpeedSearchResult result = RotorSpeedFinder.Find(flight.Imu, [new(15, 16)], [.. flight.Motors.Select(m => new SpeedPrior(m.MotorId, 2, Command: m.Command))]);
+        SpeedSearchResult result = RotorSpeedFinder.Find(
+            flight.Imu,
+            [new(15, 16)],
+            [.. flight.Motors.Select(m => new SpeedPrior(m.MotorId, 2, Command: m.Command))]
+        );
         Assert.Equal(new HoverWithoutSegment(1.5), result.Why);
         Assert.All(result.Motors, m => Assert.Equal(result.Why, m.MeanRpm.Why));
     }
@@ -132,26 +143,35 @@ public sealed class RotorSpeedFinderTests
     private static SpeedSearchResult Find(SimulatedFlight flight, Func<MotorTrack, int, SpeedPrior> lead) =>
         RotorSpeedFinder.Find(flight.Flight.Imu, [flight.Truth.Hover], [.. flight.Flight.Motors.Select(lead)]);
 
-    private static SimulatedFlight Make(double spread, double wander, double rateHz = 600, int[]? orders = null, int seed = 5) => SimulatedFlight.Make(new()
-    {
-        Airframe = DemoAirframes.Ring(4, "four", 3, 0.3, 2),
-        Seed = seed,
-        HoverRpm = 3600,
-        SpeedSpread = spread,
-        Wander = wander,
-        GroundS = 2,
-        HoverS = 40,
-        ImuRateHz = rateHz,
-        TelemetryLatencyS = 0,
-        Rotors = [.. Enumerable.Range(0, 4).Select(_ => new RotorSource([.. (orders ?? [1, 2, 3, 4]).Select(o => new OrderSource(o, 0.6 / o))]))],
-    });
+    private static SimulatedFlight Make(double spread, double wander, double rateHz = 600, int[]? orders = null, int seed = 5) =>
+        SimulatedFlight.Make(
+            new()
+            {
+                Airframe = DemoAirframes.Ring(4, "four", 3, 0.3, 2),
+                Seed = seed,
+                HoverRpm = 3600,
+                SpeedSpread = spread,
+                Wander = wander,
+                GroundS = 2,
+                HoverS = 40,
+                ImuRateHz = rateHz,
+                TelemetryLatencyS = 0,
+                Rotors =
+                [
+                    .. Enumerable
+                        .Range(0, 4)
+                        .Select(_ => new RotorSource([.. (orders ?? [1, 2, 3, 4]).Select(o => new OrderSource(o, 0.6 / o))])),
+                ],
+            }
+        );
 
     /// <summary>The vibration of all axes replaced by weak noise and something more; telemetry as it was.</summary>
     private static SimulatedFlight Quiet(Func<double, double> more)
     {
         var random = new Random(3);
         ImuTrack imu = s_apart.Flight.Imu;
-        double[] Axis() => [.. Enumerable.Range(0, imu.Count).Select(i => 0.1 * (random.NextDouble() - 0.5) + more(imu.Blocks[0].TimeOf(i)))];
+        double[] Axis() =>
+            [.. Enumerable.Range(0, imu.Count).Select(i => 0.1 * (random.NextDouble() - 0.5) + more(imu.Blocks[0].TimeOf(i)))];
         return s_apart with { Flight = s_apart.Flight with { Imu = imu with { AccXMps2 = Axis(), AccYMps2 = Axis(), AccZMps2 = Axis() } } };
     }
 }

@@ -9,38 +9,79 @@ internal static class ScaleDamage
 
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
-        DamageKind.Of("acceleration in g under m/s², or the other way", Answers.Vibration,
-            s => Scale(s, s.Flight.Form.AccPerMps2 < 0.5 ? 9.80665 : 1 / 9.80665)),
+        DamageKind.Of(
+            "acceleration in g under m/s², or the other way",
+            Answers.Vibration,
+            s => Scale(s, s.Flight.Form.AccPerMps2 < 0.5 ? 9.80665 : 1 / 9.80665)
+        ),
         DamageKind.Of("acceleration in mg under another unit", Answers.Vibration, s => Scale(s, 1000 / 9.80665 / s.Flight.Form.AccPerMps2)),
         DamageKind.Of("acceleration in cm/s² under another unit", Answers.Vibration, s => Scale(s, 100 / s.Flight.Form.AccPerMps2)),
         DamageKind.Of("acceleration in ft/s² under another unit", Answers.Vibration, s => Scale(s, 1 / 0.3048 / s.Flight.Form.AccPerMps2)),
         DamageKind.Of("acceleration in raw counts (2048 a g)", Answers.Vibration, s => Scale(s, 2048 / 9.80665 / s.Flight.Form.AccPerMps2)),
-        DamageKind.Of("all axes times a factor", Answers.Vibration, "×", [0.1, 0.25, 0.5, 0.7, 0.9, 1.02, 1.1, 1.4, 2, 4, 10],
-            s => Scale(s, s.Severity)).Hide(OneGain, f => Math.Abs(f - 1) < 0.03),
-        DamageKind.Of("a horizontal axis times a factor", Answers.Vibration, "×", [0.1, 0.5, 2, 10],
-            s => s.Imu.Acceleration[s.Random.Next(2)].Map(v => v * s.Severity)),
-        DamageKind.Of("the vertical axis times a factor", Answers.Vibration, "×", [0.1, 0.5, 0.9, 1.1, 2, 10],
-            s => s.Imu.Acceleration[2].Map(v => v * s.Severity)),
+        DamageKind
+            .Of(
+                "all axes times a factor",
+                Answers.Vibration,
+                "×",
+                [0.1, 0.25, 0.5, 0.7, 0.9, 1.02, 1.1, 1.4, 2, 4, 10],
+                s => Scale(s, s.Severity)
+            )
+            .Hide(OneGain, f => Math.Abs(f - 1) < 0.03),
+        DamageKind.Of(
+            "a horizontal axis times a factor",
+            Answers.Vibration,
+            "×",
+            [0.1, 0.5, 2, 10],
+            s => s.Imu.Acceleration[s.Random.Next(2)].Map(v => v * s.Severity)
+        ),
+        DamageKind.Of(
+            "the vertical axis times a factor",
+            Answers.Vibration,
+            "×",
+            [0.1, 0.5, 0.9, 1.1, 2, 10],
+            s => s.Imu.Acceleration[2].Map(v => v * s.Severity)
+        ),
         DamageKind.Of("vibration times a factor, gravity right", Answers.Vibration, "×", [0.5, 0.7, 0.9, 1.1, 1.4, 2], About).Hide(Mount),
         DamageKind.Of("rates times a factor", Answers.None, "×", [0.1, 2, 57.3], s => DamageScene.Each(s.Imu.Rates, v => v * s.Severity)),
         DamageKind.Of("gain drifts through the flight", Answers.Vibration, "dB", [1, 2, 3, 6, 12], s => Drift(s, withGravity: true)),
-        DamageKind.Of("gain of the vibration drifts, gravity right", Answers.Vibration, "dB", [3, 6, 12],
-            s => Drift(s, withGravity: false)),
+        DamageKind.Of(
+            "gain of the vibration drifts, gravity right",
+            Answers.Vibration,
+            "dB",
+            [3, 6, 12],
+            s => Drift(s, withGravity: false)
+        ),
         DamageKind.Of("gain steps in mid-flight", Answers.Vibration, "dB", [-12, -6, -3, 3, 6, 12], Step),
         DamageKind.Of("gain switches to and fro", Answers.Vibration, "dB", [-6, 6], Switch),
-        DamageKind.Of("an axis off by a constant", Answers.Vibration, "m/s²", [0.5, 2, 5, 20],
-            s => { LogColumn axis = s.Pick(s.Imu.Acceleration); axis.Map(v => v + axis.Factor * s.Severity); }),
-        DamageKind.Of("an axis wanders off slowly", Answers.Vibration, "m/s²", [1, 5, 20],
-            Wander),
-        DamageKind.Of("gravity taken out", Answers.Vibration,
-            s => s.Imu.Acceleration[2].Map(v => v + (s.Flight.GravityWritten * (s.Imu.Acceleration[2].Values[0] < 0 ? 1 : -1)))),
+        DamageKind.Of(
+            "an axis off by a constant",
+            Answers.Vibration,
+            "m/s²",
+            [0.5, 2, 5, 20],
+            s =>
+            {
+                LogColumn axis = s.Pick(s.Imu.Acceleration);
+                axis.Map(v => v + axis.Factor * s.Severity);
+            }
+        ),
+        DamageKind.Of("an axis wanders off slowly", Answers.Vibration, "m/s²", [1, 5, 20], Wander),
+        DamageKind.Of(
+            "gravity taken out",
+            Answers.Vibration,
+            s => s.Imu.Acceleration[2].Map(v => v + (s.Flight.GravityWritten * (s.Imu.Acceleration[2].Values[0] < 0 ? 1 : -1)))
+        ),
         DamageKind.Of("acceleration summed up to velocity", Answers.Vibration, Summed),
         DamageKind.Of("differences instead of acceleration", Answers.Vibration, Differences),
         DamageKind.Of("resultant in all three columns", Answers.Vibration, Resultant),
         DamageKind.Of("levels (rms over some samples) instead of samples", Answers.Vibration, "samples", [5, 20], Levels),
         DamageKind.Of("sign lost", Answers.Vibration, s => DamageScene.Each(s.Imu.Acceleration, Math.Abs)),
-        DamageKind.Of("noise added to all axes", Answers.Vibration, "m/s² rms", [0.5, 2, 8],
-            s => DamageScene.Each(s.Imu.Acceleration, v => v + s.Flight.Form.AccPerMps2 * s.Severity * s.Normal())),
+        DamageKind.Of(
+            "noise added to all axes",
+            Answers.Vibration,
+            "m/s² rms",
+            [0.5, 2, 8],
+            s => DamageScene.Each(s.Imu.Acceleration, v => v + s.Flight.Form.AccPerMps2 * s.Severity * s.Normal())
+        ),
     ];
 
     private static void Scale(DamageScene s, double factor) => DamageScene.Each(s.Imu.Acceleration, v => v * factor);
@@ -72,7 +113,8 @@ internal static class ScaleDamage
 
     private static void Step(DamageScene s)
     {
-        double at = s.Uniform(0.3, 0.7), gain = Math.Pow(10, s.Severity / 20);
+        double at = s.Uniform(0.3, 0.7),
+            gain = Math.Pow(10, s.Severity / 20);
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
             axis.Map((v, i) => i < at * axis.Values.Length ? v : v * gain);
@@ -94,7 +136,8 @@ internal static class ScaleDamage
         double[] times = s.Imu.TimesS();
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
-            double sum = 0, mean = axis.Mean();
+            double sum = 0,
+                mean = axis.Mean();
             axis.Map((v, i) => sum += i == 0 ? 0 : (v - mean) * (times[i] - times[i - 1]));
         }
     }
@@ -104,7 +147,12 @@ internal static class ScaleDamage
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
             double last = axis.Values[0];
-            axis.Map(v => { double d = v - last; last = v; return d; });
+            axis.Map(v =>
+            {
+                double d = v - last;
+                last = v;
+                return d;
+            });
         }
     }
 
@@ -124,17 +172,19 @@ internal static class ScaleDamage
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
             double[] from = [.. axis.Values];
-            axis.Map((_, i) =>
-            {
-                int first = Math.Max(0, i - length + 1);
-                double sum = 0;
-                for (int j = first; j <= i; j++)
+            axis.Map(
+                (_, i) =>
                 {
-                    sum += from[j] * from[j];
-                }
+                    int first = Math.Max(0, i - length + 1);
+                    double sum = 0;
+                    for (int j = first; j <= i; j++)
+                    {
+                        sum += from[j] * from[j];
+                    }
 
-                return Math.Sqrt(sum / (i - first + 1));
-            });
+                    return Math.Sqrt(sum / (i - first + 1));
+                }
+            );
         }
     }
 }

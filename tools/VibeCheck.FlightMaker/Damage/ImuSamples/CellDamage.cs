@@ -8,14 +8,23 @@ internal static class CellDamage
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
         DamageKind.Of("cells empty in one axis", Answers.Vibration, "%", [1, 5, 20, 50, 90], s => Cells(s, [Any(s)], (_, _) => double.NaN)),
-        DamageKind.Of("cells empty in all axes, each by itself", Answers.Vibration, "%", [1, 5, 20, 50],
-            s => Cells(s, s.Imu.Acceleration, (_, _) => double.NaN)),
+        DamageKind.Of(
+            "cells empty in all axes, each by itself",
+            Answers.Vibration,
+            "%",
+            [1, 5, 20, 50],
+            s => Cells(s, s.Imu.Acceleration, (_, _) => double.NaN)
+        ),
         DamageKind.Of("cells empty in stretches of one axis", Answers.Vibration, "%", [5, 20, 50], EmptyStretches),
-        DamageKind.Of("cells say nan", Answers.Vibration, "%", [1, 20],
-            s => Words(s, "nan")),
-        DamageKind.Of("cells say ERR", Answers.Vibration, "%", [1, 8],
-            s => Words(s, "ERR")),
-        Filler(9999), Filler(-1), Filler(0), Filler(255), Filler(32767), Filler(65535), Filler(-999),
+        DamageKind.Of("cells say nan", Answers.Vibration, "%", [1, 20], s => Words(s, "nan")),
+        DamageKind.Of("cells say ERR", Answers.Vibration, "%", [1, 8], s => Words(s, "ERR")),
+        Filler(9999),
+        Filler(-1),
+        Filler(0),
+        Filler(255),
+        Filler(32767),
+        Filler(65535),
+        Filler(-999),
         DamageKind.Of("all axes filled with 0 in rows", Answers.Vibration, "%", [0.1, 1, 5, 20], s => Rows(s, 0)),
         DamageKind.Of("all axes filled with -1 in rows", Answers.Vibration, "%", [0.1, 1, 5, 20], s => Rows(s, -1)),
         DamageKind.Of("all axes filled with 9999 in rows", Answers.Vibration, "%", [0.01, 0.1, 1, 5, 20], s => Rows(s, 9999)),
@@ -25,19 +34,62 @@ internal static class CellDamage
         DamageKind.Of("small spikes", Answers.Vibration, "of 15 m/s²", [20, 500, 5000], s => Spikes(s, 15)),
         DamageKind.Of("spikes at an even rhythm", Answers.Vibration, "Hz", [1, 10, 50], Rhythm),
         DamageKind.Of("bursts of noise", Answers.Vibration, "%", [1, 5, 20], Bursts),
-        DamageKind.Of("every sample held for several rows", Answers.Vibration, "rows", [2, 3, 5, 10],
-            s => Held(s, i => i % (int)s.Severity == 0)),
+        DamageKind.Of(
+            "every sample held for several rows",
+            Answers.Vibration,
+            "rows",
+            [2, 3, 5, 10],
+            s => Held(s, i => i % (int)s.Severity == 0)
+        ),
         DamageKind.Of("samples held at random", Answers.Vibration, "%", [5, 20, 50, 80], s => Held(s, _ => !s.Chance(s.Severity / 100))),
-        DamageKind.Of("samples of a slower sensor, held", Answers.Vibration, "of the rate", [0.9, 0.7, 0.3],
-            s => { double phase = 0; Held(s, _ => { phase += s.Severity; bool next = phase >= 1; phase -= next ? 1 : 0; return next; }); }),
-        DamageKind.Of("one axis held for several rows", Answers.Vibration, "rows", [2, 5],
-            s => HeldColumns(s, [Any(s)], i => i % (int)s.Severity == 0)),
-        DamageKind.Of("sign lost in some cells", Answers.Vibration, "%", [1, 10, 50],
-            s => Cells(s, s.Imu.Acceleration, (_, v) => Math.Abs(v))),
-        DamageKind.Of("decimal mark lost in some cells", Answers.Vibration, "%", [0.1, 1, 10],
-            s => Cells(s, s.Imu.Acceleration, (c, v) => v * Math.Pow(10, c.Decimals))),
-        DamageKind.Of("a digit wrong in some cells", Answers.Vibration, "%", [1, 10, 50],
-            s => Cells(s, s.Imu.Acceleration, (_, v) => v + Math.Pow(10, s.Random.Next(-2, 2)) * s.Random.Next(-9, 10))),
+        DamageKind.Of(
+            "samples of a slower sensor, held",
+            Answers.Vibration,
+            "of the rate",
+            [0.9, 0.7, 0.3],
+            s =>
+            {
+                double phase = 0;
+                Held(
+                    s,
+                    _ =>
+                    {
+                        phase += s.Severity;
+                        bool next = phase >= 1;
+                        phase -= next ? 1 : 0;
+                        return next;
+                    }
+                );
+            }
+        ),
+        DamageKind.Of(
+            "one axis held for several rows",
+            Answers.Vibration,
+            "rows",
+            [2, 5],
+            s => HeldColumns(s, [Any(s)], i => i % (int)s.Severity == 0)
+        ),
+        DamageKind.Of(
+            "sign lost in some cells",
+            Answers.Vibration,
+            "%",
+            [1, 10, 50],
+            s => Cells(s, s.Imu.Acceleration, (_, v) => Math.Abs(v))
+        ),
+        DamageKind.Of(
+            "decimal mark lost in some cells",
+            Answers.Vibration,
+            "%",
+            [0.1, 1, 10],
+            s => Cells(s, s.Imu.Acceleration, (c, v) => v * Math.Pow(10, c.Decimals))
+        ),
+        DamageKind.Of(
+            "a digit wrong in some cells",
+            Answers.Vibration,
+            "%",
+            [1, 10, 50],
+            s => Cells(s, s.Imu.Acceleration, (_, v) => v + Math.Pow(10, s.Random.Next(-2, 2)) * s.Random.Next(-9, 10))
+        ),
         DamageKind.Of("columns slid by one in some rows", Answers.Vibration, "%", [0.1, 1, 10], Slid),
         DamageKind.Of("rows filled up with the mean", Answers.Vibration, "%", [2, 10, 40], Means),
         DamageKind.Of("lost rows filled up along a line", Answers.Vibration, "%", [5, 20, 50], Interpolated),
@@ -45,9 +97,14 @@ internal static class CellDamage
 
     private static LogColumn Any(DamageScene s) => s.Pick(s.Imu.Acceleration);
 
-    private static DamageKind Filler(double filler) => DamageKind.Of(
-        string.Create(CultureInfo.InvariantCulture, $"cells filled with {filler}"), Answers.Vibration, "%", [0.01, 0.1, 1, 5, 20],
-        s => Cells(s, s.Imu.Acceleration, (_, _) => filler));
+    private static DamageKind Filler(double filler) =>
+        DamageKind.Of(
+            string.Create(CultureInfo.InvariantCulture, $"cells filled with {filler}"),
+            Answers.Vibration,
+            "%",
+            [0.01, 0.1, 1, 5, 20],
+            s => Cells(s, s.Imu.Acceleration, (_, _) => filler)
+        );
 
     private static void Words(DamageScene s, string word)
     {

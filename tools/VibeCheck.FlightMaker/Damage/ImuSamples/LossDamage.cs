@@ -6,34 +6,87 @@ internal static class LossDamage
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
         DamageKind.Of("rows lost at random, stamps kept", Answers.Vibration, "%", [1, 2, 4, 10, 20, 50], s => s.Imu.Take(RandomRows(s))),
-        DamageKind.Of("rows lost at random, stamps evened at the nominal rate", Answers.All, "%", [1, 2, 4, 10, 20, 50],
-            s => s.Imu.TakeButStamps(RandomRows(s))),
-        DamageKind.Of("rows lost at random, stamps evened over the flight", Answers.Vibration, "%", [1, 2, 4, 10, 20, 50],
-            s => Spread(s, RandomRows(s))),
+        DamageKind.Of(
+            "rows lost at random, stamps evened at the nominal rate",
+            Answers.All,
+            "%",
+            [1, 2, 4, 10, 20, 50],
+            s => s.Imu.TakeButStamps(RandomRows(s))
+        ),
+        DamageKind.Of(
+            "rows lost at random, stamps evened over the flight",
+            Answers.Vibration,
+            "%",
+            [1, 2, 4, 10, 20, 50],
+            s => Spread(s, RandomRows(s))
+        ),
         DamageKind.Of("blocks of rows lost, stamps kept", Answers.Vibration, "%", [2, 5, 20, 50], s => s.Imu.Take(Outside(s, 0.1, 2))),
-        DamageKind.Of("blocks of rows lost, stamps evened at the nominal rate", Answers.All, "%", [2, 5, 20, 50],
-            s => s.Imu.TakeButStamps(Outside(s, 0.1, 2))),
-        DamageKind.Of("blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50],
-            s => Spread(s, Outside(s, 0.1, 2))),
-        DamageKind.Of("short blocks of rows lost, stamps kept", Answers.Vibration, "%", [2, 5, 20, 50],
-            s => s.Imu.Take(Outside(s, 0.005, 0.03))),
-        DamageKind.Of("short blocks of rows lost, stamps evened over the flight", Answers.Vibration, "%", [2, 5, 20, 50],
-            s => Spread(s, Outside(s, 0.005, 0.03))),
-        DamageKind.Of("a block lost every second (buffer written), stamps kept", Answers.Vibration, "ms", [20, 100, 400],
-            s => s.Imu.Take(Regular(s))),
+        DamageKind.Of(
+            "blocks of rows lost, stamps evened at the nominal rate",
+            Answers.All,
+            "%",
+            [2, 5, 20, 50],
+            s => s.Imu.TakeButStamps(Outside(s, 0.1, 2))
+        ),
+        DamageKind.Of(
+            "blocks of rows lost, stamps evened over the flight",
+            Answers.Vibration,
+            "%",
+            [2, 5, 20, 50],
+            s => Spread(s, Outside(s, 0.1, 2))
+        ),
+        DamageKind.Of(
+            "short blocks of rows lost, stamps kept",
+            Answers.Vibration,
+            "%",
+            [2, 5, 20, 50],
+            s => s.Imu.Take(Outside(s, 0.005, 0.03))
+        ),
+        DamageKind.Of(
+            "short blocks of rows lost, stamps evened over the flight",
+            Answers.Vibration,
+            "%",
+            [2, 5, 20, 50],
+            s => Spread(s, Outside(s, 0.005, 0.03))
+        ),
+        DamageKind.Of(
+            "a block lost every second (buffer written), stamps kept",
+            Answers.Vibration,
+            "ms",
+            [20, 100, 400],
+            s => s.Imu.Take(Regular(s))
+        ),
         DamageKind.Of("a block lost every second, stamps evened", Answers.Vibration, "ms", [20, 100, 400], s => Spread(s, Regular(s))),
         DamageKind.Of("rows doubled", Answers.Vibration, "%", [1, 5, 20, 100], s => s.Imu.Take(Doubled(s))),
         DamageKind.Of("rows doubled, stamps evened over the flight", Answers.Vibration, "%", [1, 5, 20, 100], s => Spread(s, Doubled(s))),
         DamageKind.Of("a block written twice, stamps evened", Answers.All, "blocks", [1, 10, 60], s => Spread(s, Repeated(s))),
         DamageKind.Of("a block written twice, stamps kept", Answers.Vibration, "blocks", [1, 10, 60], s => s.Imu.Take(Repeated(s))),
         DamageKind.Of("rows shuffled", Answers.Vibration, "rows apart", [3, 20, 500], s => s.Imu.Take(Shuffled(s))),
-        DamageKind.Of("rows shuffled under even stamps", Answers.Vibration, "rows apart", [3, 20, 500],
-            s => s.Imu.TakeButStamps(Shuffled(s))),
-        DamageKind.Of("all rows shuffled under even stamps", Answers.All,
-            s => { int[] rows = [.. Enumerable.Range(0, s.Imu.Rows)]; s.Random.Shuffle(rows); s.Imu.TakeButStamps(rows); }),
+        DamageKind.Of(
+            "rows shuffled under even stamps",
+            Answers.Vibration,
+            "rows apart",
+            [3, 20, 500],
+            s => s.Imu.TakeButStamps(Shuffled(s))
+        ),
+        DamageKind.Of(
+            "all rows shuffled under even stamps",
+            Answers.All,
+            s =>
+            {
+                int[] rows = [.. Enumerable.Range(0, s.Imu.Rows)];
+                s.Random.Shuffle(rows);
+                s.Imu.TakeButStamps(rows);
+            }
+        ),
         DamageKind.Of("neighbouring rows swapped", Answers.Vibration, "%", [1, 5, 20, 50], s => s.Imu.Take(Swapped(s))),
-        DamageKind.Of("neighbouring rows swapped under even stamps", Answers.Vibration, "%", [1, 5, 20, 50],
-            s => s.Imu.TakeButStamps(Swapped(s))),
+        DamageKind.Of(
+            "neighbouring rows swapped under even stamps",
+            Answers.Vibration,
+            "%",
+            [1, 5, 20, 50],
+            s => s.Imu.TakeButStamps(Swapped(s))
+        ),
         DamageKind.Of("blocks swapped under even stamps", Answers.All, "s", [0.05, 0.5, 5], s => s.Imu.TakeButStamps(BlocksSwapped(s))),
         DamageKind.Of("rows in falling order of time", Answers.All, s => s.Imu.Take([.. Enumerable.Range(0, s.Imu.Rows).Reverse()])),
         DamageKind.Of("rows of a stretch cut out of the middle, stamps closed up", Answers.All, "s", [0.5, 3, 15], Closed),
@@ -89,7 +142,8 @@ internal static class LossDamage
     private static int[] BlocksSwapped(DamageScene s)
     {
         double[] times = s.Imu.TimesS();
-        int length = Math.Max(1, (int)(s.Severity * times.Length / (times[^1] - times[0]))), count = times.Length / length;
+        int length = Math.Max(1, (int)(s.Severity * times.Length / (times[^1] - times[0]))),
+            count = times.Length / length;
         int[] blocks = [.. Enumerable.Range(0, count)];
         for (int b = 0; b + 1 < count; b += 2)
         {
@@ -105,14 +159,16 @@ internal static class LossDamage
     private static void Closed(DamageScene s)
     {
         double at = DamageScene.MomentS(s.Imu, s.Uniform(0.3, 0.6));
-        int from = s.Imu.RowAt(at), to = s.Imu.RowAt(at + s.Severity);
+        int from = s.Imu.RowAt(at),
+            to = s.Imu.RowAt(at + s.Severity);
         s.Imu.TakeButStamps([.. Enumerable.Range(0, from), .. Enumerable.Range(to, s.Imu.Rows - to)]);
     }
 
     /// <summary>Takes rows and stamps them evenly from the first stamp of the flight to its last.</summary>
     private static void Spread(DamageScene s, int[] rows)
     {
-        double first = s.Imu.Time.Values[0], last = s.Imu.Time.Values[^1];
+        double first = s.Imu.Time.Values[0],
+            last = s.Imu.Time.Values[^1];
         s.Imu.Take(rows);
         s.Imu.Time.Values = [.. Enumerable.Range(0, rows.Length).Select(i => first + (last - first) * i / (rows.Length - 1))];
     }

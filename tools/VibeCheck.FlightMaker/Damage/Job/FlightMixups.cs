@@ -10,36 +10,88 @@ internal static class FlightMixups
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
     [
         DamageKind.Of("the same files on both sides", Answers.All, s => s.Flight = s.OtherSide.Copy()),
-        DamageKind.Of("the same flight on both sides, written anew with fewer digits", Answers.All,
-            s => { s.Flight = s.OtherSide.Copy(); DamageScene.Each(s.Imu.Acceleration, v => Math.Round(v, 2)); }),
-        DamageKind.Of("the same flight on both sides, clock moved", Answers.All,
-            ClockMoved),
-        DamageKind.Of("the same flight on both sides, one with a little noise", Answers.All,
-            Noisier),
-        DamageKind.Of("the end of the same flight on the other side", Answers.All,
-            s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0.4, 1); }),
-        DamageKind.Of("the start of the same flight on the other side", Answers.All,
-            s => { s.Flight = s.OtherSide.Copy(); Cut(s.Flight, 0, 0.6); }),
-        DamageKind.Of("the same flight on both sides, resampled", Answers.All,
-            s => { s.Flight = s.OtherSide.Copy(); Resampled(s.Flight); }),
-        DamageKind.Of("both flights of the job in one file", Answers.All, "s between", [0.5, 20],
-            s => Merge(s, s.OtherSide, restart: false)),
+        DamageKind.Of(
+            "the same flight on both sides, written anew with fewer digits",
+            Answers.All,
+            s =>
+            {
+                s.Flight = s.OtherSide.Copy();
+                DamageScene.Each(s.Imu.Acceleration, v => Math.Round(v, 2));
+            }
+        ),
+        DamageKind.Of("the same flight on both sides, clock moved", Answers.All, ClockMoved),
+        DamageKind.Of("the same flight on both sides, one with a little noise", Answers.All, Noisier),
+        DamageKind.Of(
+            "the end of the same flight on the other side",
+            Answers.All,
+            s =>
+            {
+                s.Flight = s.OtherSide.Copy();
+                Cut(s.Flight, 0.4, 1);
+            }
+        ),
+        DamageKind.Of(
+            "the start of the same flight on the other side",
+            Answers.All,
+            s =>
+            {
+                s.Flight = s.OtherSide.Copy();
+                Cut(s.Flight, 0, 0.6);
+            }
+        ),
+        DamageKind.Of(
+            "the same flight on both sides, resampled",
+            Answers.All,
+            s =>
+            {
+                s.Flight = s.OtherSide.Copy();
+                Resampled(s.Flight);
+            }
+        ),
+        DamageKind.Of(
+            "both flights of the job in one file",
+            Answers.All,
+            "s between",
+            [0.5, 20],
+            s => Merge(s, s.OtherSide, restart: false)
+        ),
         DamageKind.Of("both flights of the job in one file, clock starts again", Answers.All, s => Merge(s, s.OtherSide, restart: true)),
-        DamageKind.Of("a flight of another aircraft appended", Answers.All, "s between", [0.5, 20],
-            s => Merge(s, s.OtherJob, restart: false)),
+        DamageKind.Of(
+            "a flight of another aircraft appended",
+            Answers.All,
+            "s between",
+            [0.5, 20],
+            s => Merge(s, s.OtherJob, restart: false)
+        ),
         DamageKind.Of("rows of two flights interleaved", Answers.All, Interleaved),
         DamageKind.Of("the flight of another aircraft", Answers.All, Foreign),
         DamageKind.Of("the log ends early", Answers.None, "of the flight", [0.15, 0.3, 0.5, 0.8], s => Cut(s.Flight, 0, s.Severity)),
         DamageKind.Of("the log begins late", Answers.None, "of the flight", [0.15, 0.4, 0.8], s => Cut(s.Flight, s.Severity, 1)),
-        DamageKind.Of("the IMU file ends early", Answers.None, "of the flight", [0.15, 0.3, 0.6],
-            s => s.Flight.ChangeImu(i => i.Take([.. Enumerable.Range(0, (int)(s.Severity * i.Rows))]))),
+        DamageKind.Of(
+            "the IMU file ends early",
+            Answers.None,
+            "of the flight",
+            [0.15, 0.3, 0.6],
+            s => s.Flight.ChangeImu(i => i.Take([.. Enumerable.Range(0, (int)(s.Severity * i.Rows))]))
+        ),
         DamageKind.Of("stages in the wrong order, dates right", Answers.All, s => s.StagesInWrongOrder = true),
-        DamageKind.Of("airframe file with other pole pairs", Answers.Vibration,
-            s => s.Airframe = Changed(s.Airframe, m => m with { PolePairs = 7 })),
-        DamageKind.Of("airframe file with other blades", Answers.None,
-            s => s.Airframe = Changed(s.Airframe, m => m with { Blades = m.Blades == 2 ? 3 : 2 })).Hide(BothSides),
-        DamageKind.Of("airframe file with a motor less", Answers.All,
-            s => s.Airframe = s.Airframe with { Motors = [.. s.Airframe.Motors.Take(s.Airframe.Motors.Count - 1)] }),
+        DamageKind.Of(
+            "airframe file with other pole pairs",
+            Answers.Vibration,
+            s => s.Airframe = Changed(s.Airframe, m => m with { PolePairs = 7 })
+        ),
+        DamageKind
+            .Of(
+                "airframe file with other blades",
+                Answers.None,
+                s => s.Airframe = Changed(s.Airframe, m => m with { Blades = m.Blades == 2 ? 3 : 2 })
+            )
+            .Hide(BothSides),
+        DamageKind.Of(
+            "airframe file with a motor less",
+            Answers.All,
+            s => s.Airframe = s.Airframe with { Motors = [.. s.Airframe.Motors.Take(s.Airframe.Motors.Count - 1)] }
+        ),
     ];
 
     private static void ClockMoved(DamageScene s)
@@ -63,24 +115,28 @@ internal static class FlightMixups
         }
     }
 
-    private static void Resampled(FlightSheets flight) => flight.ChangeImu(imu =>
-    {
-        foreach (LogColumn column in imu.Columns)
+    private static void Resampled(FlightSheets flight) =>
+        flight.ChangeImu(imu =>
         {
-            double[] x = column.Values;
-            column.Values = [.. Enumerable.Range(0, x.Length - 1).Select(i => 0.7 * x[i] + 0.3 * x[i + 1])];
-        }
-    });
+            foreach (LogColumn column in imu.Columns)
+            {
+                double[] x = column.Values;
+                column.Values = [.. Enumerable.Range(0, x.Length - 1).Select(i => 0.7 * x[i] + 0.3 * x[i + 1])];
+            }
+        });
 
     private static void Merge(DamageScene s, FlightSheets other, bool restart)
     {
-        double last = s.Imu.TimesS()[^1], first = other.Imu.TimesS()[0];
+        double last = s.Imu.TimesS()[^1],
+            first = other.Imu.TimesS()[0];
         double shift = restart ? 0 : last - first + s.Severity;
         Append(s.Imu, other.Imu, shift);
         if (!s.Flight.OneFile)
         {
-            double own = s.Flight.Esc!.TimesS()[0], theirs = other.EscReports().TimesS()[0];
-            double offset = own - s.Imu.TimesS()[0], otherOffset = theirs - first;
+            double own = s.Flight.Esc!.TimesS()[0],
+                theirs = other.EscReports().TimesS()[0];
+            double offset = own - s.Imu.TimesS()[0],
+                otherOffset = theirs - first;
             Append(s.Flight.Esc, other.EscReports(), shift + offset - otherOffset);
         }
     }
@@ -118,5 +174,8 @@ internal static class FlightMixups
     }
 
     private static Airframe Changed(Airframe airframe, Func<Motor, Motor> change) =>
-        airframe with { Motors = [.. airframe.Motors.Select(change)] };
+        airframe with
+        {
+            Motors = [.. airframe.Motors.Select(change)],
+        };
 }

@@ -7,35 +7,112 @@ internal static class FilterDamage
     [
         DamageKind.Of("moving average", Answers.Vibration, "samples", [2, 3, 5, 9, 25], s => All(s, x => Mean(x, (int)s.Severity))),
         DamageKind.Of("moving average of one axis", Answers.Vibration, "samples", [3, 9], s => One(s, x => Mean(x, (int)s.Severity))),
-        DamageKind.Of("low pass, first order", Answers.Vibration, "Hz", [20, 50, 100, 200],
-            s => All(s, x => FirstOrder(x, s.Severity / RateHz(s)))),
-        DamageKind.Of("low pass, second order", Answers.Vibration, "Hz", [20, 50, 100, 150, 200],
-            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))),
-        DamageKind.Of("low pass, fourth order", Answers.Vibration, "Hz", [50, 100, 150],
-            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), 1.307).Run(Biquad.LowPass(s.Severity / RateHz(s), 0.541).Run(x)))),
-        DamageKind.Of("low pass from a moment on", Answers.Vibration, "Hz", [30, 80],
-            s => Partly(s, x => Biquad.LowPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))),
-        DamageKind.Of("high pass, second order", Answers.Vibration, "Hz", [5, 50, 100, 150],
-            s => All(s, x => Biquad.HighPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))),
-        DamageKind.Of("notch at a fixed frequency", Answers.Vibration, "Q", [1, 3, 10],
-            s => { double hz = RotorHz(s, s.Random.Next(s.Flight.Motors)); All(s, x => Biquad.Notch(hz / RateHz(s), s.Severity).Run(x)); }),
-        DamageKind.Of("notch that follows a rotor", Answers.Vibration, "Q", [1, 3, 10],
-            s => Following(s, [s.Random.Next(s.Flight.Motors)], [1])),
-        DamageKind.Of("notches that follow all rotors", Answers.Vibration, "Q", [1, 3, 10],
-            s => Following(s, [.. Enumerable.Range(0, s.Flight.Motors)], [1])),
-        DamageKind.Of("notches that follow all rotors, orders 1 and 2", Answers.Vibration, "Q", [2, 5],
-            s => Following(s, [.. Enumerable.Range(0, s.Flight.Motors)], [1, 2])),
+        DamageKind.Of(
+            "low pass, first order",
+            Answers.Vibration,
+            "Hz",
+            [20, 50, 100, 200],
+            s => All(s, x => FirstOrder(x, s.Severity / RateHz(s)))
+        ),
+        DamageKind.Of(
+            "low pass, second order",
+            Answers.Vibration,
+            "Hz",
+            [20, 50, 100, 150, 200],
+            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))
+        ),
+        DamageKind.Of(
+            "low pass, fourth order",
+            Answers.Vibration,
+            "Hz",
+            [50, 100, 150],
+            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), 1.307).Run(Biquad.LowPass(s.Severity / RateHz(s), 0.541).Run(x)))
+        ),
+        DamageKind.Of(
+            "low pass from a moment on",
+            Answers.Vibration,
+            "Hz",
+            [30, 80],
+            s => Partly(s, x => Biquad.LowPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))
+        ),
+        DamageKind.Of(
+            "high pass, second order",
+            Answers.Vibration,
+            "Hz",
+            [5, 50, 100, 150],
+            s => All(s, x => Biquad.HighPass(s.Severity / RateHz(s), Math.Sqrt(0.5)).Run(x))
+        ),
+        DamageKind.Of(
+            "notch at a fixed frequency",
+            Answers.Vibration,
+            "Q",
+            [1, 3, 10],
+            s =>
+            {
+                double hz = RotorHz(s, s.Random.Next(s.Flight.Motors));
+                All(s, x => Biquad.Notch(hz / RateHz(s), s.Severity).Run(x));
+            }
+        ),
+        DamageKind.Of(
+            "notch that follows a rotor",
+            Answers.Vibration,
+            "Q",
+            [1, 3, 10],
+            s => Following(s, [s.Random.Next(s.Flight.Motors)], [1])
+        ),
+        DamageKind.Of(
+            "notches that follow all rotors",
+            Answers.Vibration,
+            "Q",
+            [1, 3, 10],
+            s => Following(s, [.. Enumerable.Range(0, s.Flight.Motors)], [1])
+        ),
+        DamageKind.Of(
+            "notches that follow all rotors, orders 1 and 2",
+            Answers.Vibration,
+            "Q",
+            [2, 5],
+            s => Following(s, [.. Enumerable.Range(0, s.Flight.Motors)], [1, 2])
+        ),
         DamageKind.Of("running median", Answers.Vibration, "samples", [3, 5, 9], s => All(s, x => Median(x, (int)s.Severity))),
-        DamageKind.Of("a softer sensor mount (resonance)", Answers.Vibration, "Hz", [25, 45, 90, 160],
-            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), 4).Run(x))),
+        DamageKind.Of(
+            "a softer sensor mount (resonance)",
+            Answers.Vibration,
+            "Hz",
+            [25, 45, 90, 160],
+            s => All(s, x => Biquad.LowPass(s.Severity / RateHz(s), 4).Run(x))
+        ),
         DamageKind.Of("values logged only when they change", Answers.Vibration, "sigma", [0.2, 0.5, 1, 2], Deadband),
         DamageKind.Of("slew rate limited", Answers.Vibration, "sigma a sample", [0.1, 0.3, 1], Slew),
-        DamageKind.Of("filtered for a low rate and held", Answers.Vibration, "rows", [3, 8],
-            s => All(s, x => { double[] y = Mean(x, (int)s.Severity); return [.. y.Select((_, i) => y[i - i % (int)s.Severity])]; })),
-        DamageKind.Of("sharpened (pre-emphasis)", Answers.Vibration, "share", [0.3, 0.9],
-            s => All(s, x => [.. x.Select((v, i) => v + s.Severity * (v - x[Math.Max(0, i - 1)]))])),
-        DamageKind.Of("an echo of the signal", Answers.Vibration, "samples", [2, 10, 100],
-            s => All(s, x => [.. x.Select((v, i) => 0.5 * (v + x[Math.Max(0, i - (int)s.Severity)]))])),
+        DamageKind.Of(
+            "filtered for a low rate and held",
+            Answers.Vibration,
+            "rows",
+            [3, 8],
+            s =>
+                All(
+                    s,
+                    x =>
+                    {
+                        double[] y = Mean(x, (int)s.Severity);
+                        return [.. y.Select((_, i) => y[i - i % (int)s.Severity])];
+                    }
+                )
+        ),
+        DamageKind.Of(
+            "sharpened (pre-emphasis)",
+            Answers.Vibration,
+            "share",
+            [0.3, 0.9],
+            s => All(s, x => [.. x.Select((v, i) => v + s.Severity * (v - x[Math.Max(0, i - 1)]))])
+        ),
+        DamageKind.Of(
+            "an echo of the signal",
+            Answers.Vibration,
+            "samples",
+            [2, 10, 100],
+            s => All(s, x => [.. x.Select((v, i) => 0.5 * (v + x[Math.Max(0, i - (int)s.Severity)]))])
+        ),
     ];
 
     internal static double RateHz(DamageScene s)
@@ -91,7 +168,8 @@ internal static class FilterDamage
 
     private static double[] FirstOrder(double[] x, double perSample)
     {
-        double keep = Math.Exp(-2 * Math.PI * perSample), y = x[0];
+        double keep = Math.Exp(-2 * Math.PI * perSample),
+            y = x[0];
         return [.. x.Select(v => y = keep * y + (1 - keep) * v)];
     }
 
@@ -117,8 +195,10 @@ internal static class FilterDamage
     private static void Following(DamageScene s, int[] motors, int[] orders)
     {
         LogSheet esc = s.Flight.EscReports();
-        double[] reports = esc.TimesS(), times = s.Imu.TimesS();
-        double rateHz = RateHz(s), shift = s.Flight.OneFile ? 0 : Shift(reports, times);
+        double[] reports = esc.TimesS(),
+            times = s.Imu.TimesS();
+        double rateHz = RateHz(s),
+            shift = s.Flight.OneFile ? 0 : Shift(reports, times);
         int step = Math.Max(1, (int)(rateHz / 100));
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
@@ -134,9 +214,7 @@ internal static class FilterDamage
                     {
                         if (i % step == 0)
                         {
-                            for (; r + 1 < reports.Length && reports[r + 1] + shift <= times[i]; r++)
-                            {
-                            }
+                            for (; r + 1 < reports.Length && reports[r + 1] + shift <= times[i]; r++) { }
 
                             double share = order * rpm.Amount(rpm.Values[r]) / 60 / rateHz;
                             notch = share is > 0.01 and < 0.48 ? notch.With(Biquad.Notch(share, s.Severity)) : notch;
@@ -160,7 +238,8 @@ internal static class FilterDamage
     {
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
-            double band = s.Severity * axis.Deviation(), held = axis.Values[0];
+            double band = s.Severity * axis.Deviation(),
+                held = axis.Values[0];
             axis.Map(v => held = Math.Abs(v - held) > band ? v : held);
         }
     }
@@ -169,7 +248,8 @@ internal static class FilterDamage
     {
         foreach (LogColumn axis in s.Imu.Acceleration)
         {
-            double most = s.Severity * axis.Deviation(), y = axis.Values[0];
+            double most = s.Severity * axis.Deviation(),
+                y = axis.Values[0];
             axis.Map(v => y += Math.Clamp(v - y, -most, most));
         }
     }

@@ -13,10 +13,20 @@ internal static class RateDamage
         DamageKind.Of("every n-th row kept, no filter", Answers.Vibration, "n", [2, 3, 5, 10], s => s.Flight.ChangeImu(Thin(s))),
         DamageKind.Of("every n-th row kept after a mean", Answers.Vibration, "n", [2, 3, 5, 10], Averaged),
         DamageKind.Of("every n-th row kept after a good filter", Answers.Vibration, "n", [2, 3], Filtered).Hide(Same),
-        DamageKind.Of("resampled along lines to another rate", Answers.Vibration, "of the rate", [0.3, 0.51, 0.7, 0.9, 1.1, 2],
-            s => s.Flight.ChangeImu(i => Resampled(i, s.Severity))),
-        DamageKind.Of("resampled to the next value at another rate", Answers.Vibration, "of the rate", [0.51, 0.7, 0.9, 1.1],
-            s => s.Flight.ChangeImu(i => Nearest(i, s.Severity))),
+        DamageKind.Of(
+            "resampled along lines to another rate",
+            Answers.Vibration,
+            "of the rate",
+            [0.3, 0.51, 0.7, 0.9, 1.1, 2],
+            s => s.Flight.ChangeImu(i => Resampled(i, s.Severity))
+        ),
+        DamageKind.Of(
+            "resampled to the next value at another rate",
+            Answers.Vibration,
+            "of the rate",
+            [0.51, 0.7, 0.9, 1.1],
+            s => s.Flight.ChangeImu(i => Nearest(i, s.Severity))
+        ),
     ];
 
     private static Action<LogSheet> Thin(DamageScene s) =>
@@ -37,18 +47,19 @@ internal static class RateDamage
         });
     }
 
-    private static void Filtered(DamageScene s) => s.Flight.ChangeImu(imu =>
-    {
-        foreach (LogColumn column in imu.Columns.Where(c => c.Role != LogRole.Time))
+    private static void Filtered(DamageScene s) =>
+        s.Flight.ChangeImu(imu =>
         {
-            foreach (double q in EighthOrder)
+            foreach (LogColumn column in imu.Columns.Where(c => c.Role != LogRole.Time))
             {
-                column.Values = Biquad.LowPass(0.42 / s.Severity, q).Run(column.Values);
+                foreach (double q in EighthOrder)
+                {
+                    column.Values = Biquad.LowPass(0.42 / s.Severity, q).Run(column.Values);
+                }
             }
-        }
 
-        Thin(s)(imu);
-    });
+            Thin(s)(imu);
+        });
 
     private static void Resampled(LogSheet imu, double share) => At(imu, share, (x, at, u) => x[at] + u * (x[at + 1] - x[at]));
 
@@ -61,12 +72,17 @@ internal static class RateDamage
         {
             double[] x = column.Values;
             bool time = column.Role == LogRole.Time;
-            column.Values = [.. Enumerable.Range(0, rows).Select(i =>
-            {
-                double at = i / share;
-                int k = Math.Min((int)at, x.Length - 2);
-                return time ? x[k] + (at - k) * (x[k + 1] - x[k]) : value(x, k, at - k);
-            })];
+            column.Values =
+            [
+                .. Enumerable
+                    .Range(0, rows)
+                    .Select(i =>
+                    {
+                        double at = i / share;
+                        int k = Math.Min((int)at, x.Length - 2);
+                        return time ? x[k] + (at - k) * (x[k + 1] - x[k]) : value(x, k, at - k);
+                    }),
+            ];
         }
     }
 }
