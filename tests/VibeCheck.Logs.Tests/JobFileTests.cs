@@ -69,9 +69,7 @@ public sealed class JobFileTests : IDisposable
     [Fact]
     public void The_part_of_a_flight_that_hover_is_taken_from_is_read_and_written_the_same()
     {
-        Job job = Read(
-            "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nhover_s = [20, 140.5]\n[[after]]\nimu = \"a1.csv\"\n"
-        );
+        Job job = Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nhover_s = [20, 140.5]\n[[after]]\nimu = \"a1.csv\"\n");
         Assert.Equal(new TimeInterval(20, 140.5), job.Before[0].HoverS);
         Assert.Null(job.After[0].HoverS);
         Assert.Empty(job.Remarks);

@@ -44,6 +44,98 @@ public sealed class DeskTests
         Assert.Equal(["M4", "M1", "M3"], desk.View.Readings.Select(r => r.MotorId));
     }
 
+    // Every answer reads both flights anew: their files change each time, as those of twenty jobs would.
+    [Fact]
+    [Trait("Category", "Slow")]
+    public async Task Twenty_answers_leave_no_more_memory_than_the_first_ones()
+    {
+        const int Answers = 20;
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string[] logs = Directory.GetFiles(folder.Path, "imu.csv", SearchOption.AllDirectories);
+        using Desk desk = new(new JobFolder(folder.Path));
+        List<double> heapMb = [];
+        Answer? last = null;
+        for (int i = 0; i < Answers; i++)
+        {
+            foreach (string log in logs)
+            {
+                File.SetLastWriteTimeUtc(log, DateTime.UnixEpoch.AddDays(20_000 + i));
+            }
+
+            desk.Look();
+            for (
+                int wait = 0;
+                wait < 2400 && (desk.View.Answer is { Works: true } or { Result: null } || ReferenceEquals(desk.View.Answer.Result, last));
+                wait++
+            )
+            {
+                await Task.Delay(50, TestContext.Current.CancellationToken);
+            }
+
+            Assert.NotSame(last, desk.View.Answer.Result);
+            last = desk.View.Answer.Result;
+            heapMb.Add(GC.GetTotalMemory(forceFullCollection: true) / 1048576.0);
+            TestContext.Current.SendDiagnosticMessage(
+                $"answer {i + 1}: heap {heapMb[^1]:F1} MB, working set {Environment.WorkingSet / 1048576.0:F0} MB"
+            );
+        }
+
+        // The last flights and spectrograms are kept; those before them are not.
+        Assert.True(
+            heapMb[^1] < 1.1 * heapMb[2] + 2,
+            $"heap in MB, answer by answer: {string.Join(" ", heapMb.Select(m => m.ToString("F1", System.Globalization.CultureInfo.InvariantCulture)))}"
+        );
+    }
+
+    [Fact]
+    public void Files_that_a_person_wrote_keep_their_comments_when_the_desk_writes_them()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string airframe = folder.In("airframe.toml"),
+            job = folder.In("job.toml");
+        File.WriteAllText(airframe, "# weighed in spring\n" + File.ReadAllText(airframe));
+        File.WriteAllText(
+            job,
+            File.ReadAllText(job).Replace("ambient_c", "# by the thermometer in the shade\nambient_c", StringComparison.Ordinal)
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.Save(desk.View.Airframe! with { MassKg = 7.25 });
+        desk.ChangeJob(j => j with { Customer = "Demo customer", Before = [.. j.Before.Select(f => f with { AmbientC = 22.5 })] });
+        Assert.StartsWith("# weighed in spring\n", File.ReadAllText(airframe), StringComparison.Ordinal);
+        Assert.Equal(7.25, AirframeFile.Read(airframe).MassKg);
+        Assert.Contains("# by the thermometer in the shade\nambient_c = 22.5", File.ReadAllText(job), StringComparison.Ordinal);
+        Assert.Equal(("Demo customer", 22.5), (JobFile.Read(job).Customer, JobFile.Read(job).Before[0].AmbientC));
+    }
+
+    [Fact]
+    public void A_history_keeps_its_stages_when_its_survey_begins()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
+        File.WriteAllText(
+            folder.In("job.toml"),
+            """
+            title = "Life"
+            airframe = "airframe.toml"
+            [[stage]]
+            name = "as built"
+            date = "2026-03-01"
+            [[stage.flight]]
+            imu = "before-1/imu.csv"
+            [[stage]]
+            name = "shims"
+            date = "2026-04-02"
+            [[stage.flight]]
+            imu = "after-1/imu.csv"
+
+            """
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.Add([Reading("M1", 0.1)]);
+        Job job = JobFile.Read(folder.In("job.toml"));
+        Assert.Equal(["as built", "shims"], job.Stages.Select(s => s.Name));
+        Assert.Equal(folder.In("survey.csv"), job.Survey);
+    }
+
     [Theory]
     [InlineData("reshim-hexa")]
     [InlineData("null-hexa")]

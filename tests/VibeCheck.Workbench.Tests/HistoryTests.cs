@@ -60,7 +60,7 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.Equal(3, await at.Page.Locator("main tbody tr").CountAsync());
         Assert.DoesNotContain("Another one", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Equal(6, await at.Page.Locator("main section h3").CountAsync());
-        Assert.Contains("right-out 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
+        Assert.Contains("M1 right 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("VIBECHECK_PICTURES") is string pictures)
         {
             await at.Page.ScreenshotAsync(new() { Path = Path.Combine(pictures, $"history-{width}-{scheme}.png"), FullPage = true });

@@ -63,6 +63,10 @@ function joined(series) {
 
 const axis = more => ({ stroke: () => css('--soft'), grid: { stroke: () => css('--line'), width: 1 }, ticks: { show: false }, font: '13px Inter, sans-serif', ...more });
 
+// Room for names at the right end, the same in all panels, so that they share one time axis.
+const RIGHT = 44;
+const seconds = (plot, splits) => splits.map((v, i) => `${+v.toFixed(2)}${i === splits.length - 1 ? ' s' : ''}`);
+
 class TimeView {
   constructor(host, server) {
     this.host = host;
@@ -160,19 +164,20 @@ class TimeView {
   }
 
   map(data, x) {
-    const grid = data.spectrogram, halves = series => ({ label: series.id, stroke: '#fff', width: 1.6, points: { show: false }, spanGaps: true });
+    const grid = data.spectrogram, line = series => ({ label: series.id, stroke: '#fff', width: 1, points: { show: false }, spanGaps: true });
     const values = data.speeds.length > 0 ? joined(data.speeds) : [[grid.from_s, grid.to_s], [null, null]];
-    const lines = data.speeds.length > 0 ? data.speeds.map(halves) : [{ show: false }];
+    const lines = data.speeds.length > 0 ? data.speeds.map(line) : [{ show: false }];
     return [{
       heading: 'Frequency, Hz. Brighter is stronger; lines are the speeds of the rotors.',
       height: 300,
       cursor: this.cursor(),
+      padding: [6, RIGHT, 0, 0],
       scales: { x: { time: false, min: x[0], max: x[1], auto: false, range: (u, a, b) => [a, b] }, y: { auto: false, range: () => [0, data.to_hz] } },
-      axes: [axis({ size: 24 }), axis({ size: 52, grid: { show: false } })],
+      axes: [axis({ size: 24, grid: { show: false }, values: seconds }), axis({ size: 52, grid: { show: false } })],
       series: [{}, ...lines],
       hooks: this.hooks({
         drawClear: [plot => this.heat(plot, grid, [grid.from_s, grid.to_s])],
-        draw: [plot => { this.hover(plot); this.onsets(plot); }],
+        draw: [plot => { this.hover(plot); this.onsets(plot); this.names(plot, data.speeds); }],
       }),
     }, values];
   }
@@ -231,9 +236,9 @@ class TimeView {
       heading: title,
       height: 170,
       cursor: this.cursor(),
-      padding: [6, 64, 0, 0],
+      padding: [6, RIGHT, 0, 0],
       scales: { x: { time: false, min: x[0], max: x[1], auto: false, range: (u, a, b) => [a, b] }, y: { auto: false, range: () => [low, high] } },
-      axes: [axis({ size: 24 }), axis({ size: 52 })],
+      axes: [axis({ size: 24, values: seconds }), axis({ size: 52 })],
       series: [{}, ...series.map(s => ({ label: s.id, stroke: () => css('--ink'), width: 1.2, points: { show: false }, spanGaps: true }))],
       hooks: this.hooks({ draw: [plot => { this.hover(plot); this.names(plot, series); }] }),
     }, joined(series)];
@@ -261,7 +266,8 @@ class TimeView {
       height: 240,
       cursor: { drag: { x: false, y: false }, points: { show: false } },
       scales: { x: { time: false, auto: false, range: () => [grid.from_rpm, grid.to_rpm] }, y: { auto: false, range: () => [0, data.to_hz] } },
-      axes: [axis({ size: 24, grid: { show: false } }), axis({ size: 52, grid: { show: false } })],
+      padding: [6, RIGHT, 0, 0],
+      axes: [axis({ size: 24, grid: { show: false }, values: (plot, splits) => splits.map(v => v.toFixed(0)) }), axis({ size: 52, grid: { show: false } })],
       series: [{}, { show: false }],
       hooks: {
         drawClear: [plot => this.heat(plot, grid, [grid.from_rpm, grid.to_rpm])],
