@@ -63,10 +63,11 @@ public static class TomlRewrite
         }
 
         return string.Concat(
-            order.Select(o =>
-                o.Now is null ? o.Shall!.Text
-                : o.Shall is null || keep.Contains(o.Now.Name) ? o.Now.Text
-                : o.Now.With(o.Shall, written)
+            order.Select(
+                (o, i) =>
+                    o.Now is null ? (i > 0 ? "\n" : "") + o.Shall!.Text.Trim('\n') + "\n"
+                    : o.Shall is null || keep.Contains(o.Now.Name) ? o.Now.Text
+                    : o.Now.With(o.Shall, written)
             )
         );
     }
