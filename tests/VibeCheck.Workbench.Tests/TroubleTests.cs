@@ -55,8 +55,13 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.SkipWhen(OperatingSystem.IsWindows(), "needs the script command's system: limits of a shell");
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
 
-        // No file may grow beyond 1 kB, and writing beyond fails instead of ending the program: to it, a disk without room.
-        using DeskProcess desk = DeskProcess.StartBy("bash", ["-c", "trap '' XFSZ; ulimit -f 1; exec \"$0\" \"$@\""], folder.Path);
+        // No file may grow beyond 1 kB, and writing beyond fails instead of ending the program: to it, a disk without room. (The runtime keeps
+        // machine code in a file of memory, unless it is told to do without.)
+        using DeskProcess desk = DeskProcess.StartBy(
+            "bash",
+            ["-c", "trap '' XFSZ; ulimit -f 1; export DOTNET_EnableWriteXorExecute=0; exec \"$0\" \"$@\""],
+            folder.Path
+        );
         DeskPage at = await browser.OpenAsync(desk);
         string survey = await File.ReadAllTextAsync(folder.In("survey.csv"), TestContext.Current.CancellationToken);
         await at.GoAsync(desk, "job?motor=M2#survey");
