@@ -142,11 +142,17 @@ internal static class SheetText
             };
 
     /// <summary>What to look out for on the whole aircraft.</summary>
-    internal static IReadOnlyList<string> Cautions(ShimPlan plan) => ShimReasonText.Cautions(plan);
+    internal static IReadOnlyList<string> Cautions(ShimPlan plan) => ShimReasonText.Cautions(plan, Words);
 
     /// <summary>What to look out for at one motor.</summary>
     internal static IReadOnlyList<string> CautionsOf(ShimPlan plan, string motor) =>
-        ShimReasonText.Cautions(plan with { Cautions = [.. plan.Cautions.OfType<MotorCaution>().Where(c => c.Motor == motor)] });
+        ShimReasonText.Cautions(plan with { Cautions = [.. plan.Cautions.OfType<MotorCaution>().Where(c => c.Motor == motor)] }, Words);
+
+    /// <summary>Words for what a survey or a plan names.</summary>
+    private static string Words(Reason cause) =>
+        SurveyText.Of(cause)
+        ?? ShimReasonText.Of(cause, Words)
+        ?? throw new InvalidOperationException($"no words for {cause.GetType().Name}");
 
     /// <summary>The pieces under a bolt, such as "0.2 + 0.1 mm".</summary>
     internal static string Stack(IReadOnlyList<double> stackMm, bool inch) =>

@@ -37,7 +37,13 @@ internal static class AnswerEndpoints
         app.MapGet(
             "/export/figures.zip",
             (HttpContext context, Desk desk) =>
-                Send(context, desk, "application/zip", "figures.zip", (answer, stream) => FigureFiles.Write(answer.Content, stream))
+                Send(
+                    context,
+                    desk,
+                    "application/zip",
+                    "figures.zip",
+                    (answer, stream) => FigureFiles.Write(answer.ContentAsync().GetAwaiter().GetResult(), stream)
+                )
         );
         app.MapGet(
             "/export/bench-card.html",

@@ -55,6 +55,9 @@ internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show, Tas
             Answer answer = Answer.Of(folder.Path, new Share(this, cancel), _flights, cancel);
             _flights.Trim();
             PutIfLatest(new AnswerState { Result = answer }, cancel);
+
+            // The verdict is shown while the report is drawn.
+            _ = answer.ContentAsync();
         }
         catch (OperationCanceledException)
         {
