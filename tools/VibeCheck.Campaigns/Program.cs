@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Campaigns;
 using VibeCheck.Campaigns.Damage;
+using VibeCheck.Campaigns.Findings;
 using VibeCheck.Campaigns.Group;
 
 // campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
@@ -46,6 +47,8 @@ switch (args)
         return PipelineCampaign.Run(rest, Console.Out);
     case ["damage", .. var rest]:
         return DamageCampaign.Run(rest, Console.Out);
+    case ["findings", .. var rest]:
+        return FaultCampaign.Run(rest, Console.Out);
     case ["healthy", .. var rest]:
         return HealthyCampaign.Run(rest, Console.Out);
     default:
@@ -54,6 +57,8 @@ switch (args)
                 + DamageOptions.Usage
                 + " | "
                 + HealthyCampaign.Usage
+                + " | "
+                + FaultCampaign.Usage
                 + " | hostile | reading-fuzz [--trials N [--seed S]] | "
                 + PipelineCampaign.Usage
         );

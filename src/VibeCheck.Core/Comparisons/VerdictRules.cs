@@ -1,3 +1,4 @@
+using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 
@@ -357,34 +358,24 @@ internal sealed class VerdictRules
             steps.Add(new FlyBothAlike());
         }
 
-        if (Vibration.Kind == CallKind.NoClearChange)
+        // Where the answer is there already, a smaller change of something else settles nothing.
+        if (Verdict == Verdict.NoClearChange && Vibration.Kind == CallKind.NoClearChange)
         {
             AddSettling(steps, _vibration.Total!, _options.MinChangeDb, Quantity.Vibration);
         }
 
-        if (MotorTemperature.Kind == CallKind.NoClearChange)
+        if (Verdict == Verdict.NoClearChange && MotorTemperature.Kind == CallKind.NoClearChange)
         {
             AddSettling(steps, _motors.Hottest!, _options.MinChangeC, Quantity.MotorTemperature);
         }
 
+        Finding[] named = NotComparable is null ? [.. NamedByFlight(findings)] : [];
         if (Verdict is Verdict.Worse or Verdict.Mixed)
         {
-            string[] who =
-            [
-                .. _flights
-                    .Before[0]
-                    .Analysis.Motors.Select(m => m.Id)
-                    .Where(id =>
-                        _vibration.Orders.Any(o => o.Motor == id && o.Kind == CallKind.Worse)
-                        || _motors
-                            .Units.Concat(_escs.Units)
-                            .Any(u => u.Motor == id && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load)
-                    ),
-            ];
-            steps.Add(new LookAtWhatGotWorse(who.Length <= MostNamed ? who : []));
+            AddWorse(steps, named);
         }
 
-        steps.AddRange(findings.Select(f => new FollowFinding(f.Cause)));
+        steps.AddRange(named.Select(f => new FollowFinding(f.Cause)));
         if (steps.Count == 0)
         {
             steps.Add(new KeepAsReference());
@@ -392,6 +383,50 @@ internal sealed class VerdictRules
 
         return steps;
     }
+
+    /// <summary>Motors that got worse and that no finding leads to.</summary>
+    private void AddWorse(List<Reason> steps, Finding[] named)
+    {
+        string[] who = [.. _flights.Before[0].Analysis.Motors.Select(m => m.Id).Where(IsWorse)];
+        string[] unnamed = [.. who.Where(m => !named.Any(f => f.Motor == m))];
+        if (unnamed.Length > 0 || named.Length == 0)
+        {
+            steps.Add(new LookAtWhatGotWorse(unnamed.Length <= MostNamed ? unnamed : []));
+        }
+    }
+
+    private bool IsWorse(string motor) =>
+        _vibration.Orders.Any(o => o.Motor == motor && o.Kind == CallKind.Worse)
+        || _motors
+            .Units.Concat(_escs.Units)
+            .Any(u => u.Motor == motor && u.Call == CallKind.Worse && u.Cause(_options.MinChangeC) != RiseCause.Load);
+
+    private bool HasMoved(string motor) =>
+        _vibration.Orders.Any(o => o.Motor == motor && o.Kind is CallKind.Improved or CallKind.Worse)
+        || _motors.Units.Concat(_escs.Units).Any(u => u.Motor == motor && u.Call is CallKind.Improved or CallKind.Worse)
+        || _shares.Of(motor).Call is LoadShareCall.More or LoadShareCall.Less;
+
+    /// <summary>What the last flight after names and the comparison touches: at motors with a clear change, or of the aircraft where the
+    /// flights before did not show it. Worse motors first.</summary>
+    /// <param name="own">Findings of the comparison: motors whose tilt came down and whose vibration did not. They stand for what the
+    /// flight names there, and count only where it names something.</param>
+    private IEnumerable<Finding> NamedByFlight(IReadOnlyList<Finding> own)
+    {
+        Finding[] after = [.. _flights.After[^1].Analysis.Findings.Where(f => f.Root is null && f.Severity != Severity.Note)];
+        string[] standOut =
+        [
+            .. RotorFindings.Of(_flights.After[^1].Analysis).Where(o => o.Judged() is not null).Select(o => o.Motor).OfType<string>(),
+        ];
+        Finding[] worked = [.. own.Where(o => standOut.Contains(o.Motor))];
+        return after
+            .Where(f => !worked.Any(o => o.Motor == f.Motor))
+            .Where(f => f.Motor is string motor ? HasMoved(motor) : !ShownBefore(f.Code))
+            .OrderByDescending(f => f.Motor is string motor && IsWorse(motor))
+            .Concat(worked);
+    }
+
+    private bool ShownBefore(string code) =>
+        _flights.Before.Any(b => b.Analysis.Findings.Any(o => o.Code == code && o.Severity != Severity.Note));
 
     private void AddMissing(List<Reason> steps)
     {

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
@@ -7,113 +8,129 @@ namespace VibeCheck.Core.Findings;
 /// <summary>What shakes beside the rotors' whole orders: play, bearings, what no rotor makes, air, knocks.</summary>
 internal static class AccountFindings
 {
-    // A part below this nobody would mind, and one below this share of the whole changes nothing (common practice).
-    private const double LeastMps2 = 0.15,
-        GrossMps2 = 1;
-    private const double LeastShare = 0.02;
-
-    // A half order must stand this far over the floor beneath it: noise of a floor never does (campaign "accounting").
-    private const double LeastProminence = 3;
-    private const double LeastBroadbandShare = 0.7,
-        LeastBroadbandMps2 = 1.5;
-    private const int LeastKnocks = 3;
-    private const double LeastKnockMps2 = 3;
-
     // So many lines are named as evidence.
     private const int MostNamed = 3;
 
-    internal static IEnumerable<Finding> Of(FlightAnalysis analysis)
+    /// <param name="analysis">The numbers, with what faults of the log withhold.</param>
+    /// <param name="measured">The numbers as measured. Checks of the log take a waveform for faulty that whole orders alone do not
+    /// explain; what is no whole order makes such a waveform too. Sizes are then withheld, but a finding may still be possible.</param>
+    internal static IEnumerable<Observation> Of(FlightAnalysis analysis, FlightAnalysis measured)
     {
-        if (analysis.Accounting is not { TotalMps2.IsKnown: true } account)
+        if (analysis.Accounting is { TotalMps2.IsKnown: true } known)
+        {
+            return Of(analysis, known);
+        }
+
+        if (measured.Accounting is not { TotalMps2.IsKnown: true } account)
         {
             return [];
         }
 
-        return Looseness(account)
+        return analysis.Accounting?.TotalMps2.Why switch
+        {
+            PeaksFlattened or PhaseBroken => Possible(analysis, account).Where(o => o.Code != "broadband"),
+
+            SamplesTakenUnevenly => Possible(analysis, account).Where(o => o.Code == "hard-knocks"),
+
+            // Strong wash moves the mean of the acceleration too.
+            GravityDrifts => Possible(analysis, account),
+            _ => [],
+        };
+    }
+
+    private static IEnumerable<Observation> Possible(FlightAnalysis analysis, VibrationAccount account) =>
+        Of(analysis, account).Select(o => o with { IsAmbiguous = true });
+
+    private static IEnumerable<Observation> Of(FlightAnalysis analysis, VibrationAccount account) =>
+        Looseness(account)
             .Concat(Bearing(account))
             .Concat(SteadyLines(account))
             .Concat(Broadband(account))
             .Concat(Knocks(analysis, account));
-    }
 
-    private static IEnumerable<Finding> Looseness(VibrationAccount account)
+    private static IEnumerable<Observation> Looseness(VibrationAccount account)
     {
-        LockedLine[] clear = [.. account.HalfOrders.Where(l => l.Prominence > LeastProminence && IsLarge(l.Mps2, account))];
-        if (clear.Length == 0)
+        FindingRule rule = FindingRules.Of("looseness");
+        LockedLine[] clear = [.. account.HalfOrders.Where(l => l.Prominence > rule.Limits[1].Least && l.Mps2.Value > rule.Limits[0].Least)];
+        if (clear.Length > 0)
         {
-            yield break;
+            LockedLine first = clear.MaxBy(l => l.Mps2.Value)!;
+            string[] told = [.. clear.Select(l => l.MotorId).OfType<string>().Distinct()];
+            string? who = told.Length == 1 ? told[0] : null;
+            yield return new(
+                "looseness",
+                who,
+                new HalfOrdersStandOut(who, [.. clear.Take(MostNamed)]),
+                Near(first.Mps2),
+                first.Prominence,
+                Share(first.Mps2, account)
+            );
         }
-
-        LockedLine first = clear[0];
-        string[] told = [.. clear.Select(l => l.MotorId).OfType<string>().Distinct()];
-        string? who = told.Length == 1 ? told[0] : null;
-        yield return new("looseness", Gross(first.Mps2), who, new HalfOrdersStandOut(who, [.. clear.Take(MostNamed)]));
     }
 
-    private static IEnumerable<Finding> Bearing(VibrationAccount account)
+    private static IEnumerable<Observation> Bearing(VibrationAccount account)
     {
-        LockedLine[] large = [.. account.LockedLines.Where(l => IsLarge(l.Mps2, account))];
-        if (large.Length == 0)
-        {
-            yield break;
-        }
-
-        LockedLine first = large[0];
-        yield return new(
-            "bearing-tone",
-            Gross(first.Mps2),
-            first.MotorId,
-            new LineLockedToRotor(first.MotorId, [.. large.Take(MostNamed)])
-        );
-    }
-
-    private static IEnumerable<Finding> SteadyLines(VibrationAccount account)
-    {
-        SteadyLine[] large = [.. account.SteadyLines.Where(l => IsLarge(l.Mps2, account))];
+        LockedLine[] large = [.. account.LockedLines.OrderByDescending(l => l.Mps2.Value)];
         if (large.Length > 0)
         {
+            string? who = large[0].MotorId ?? large.FirstOrDefault(l => l.MotorId is not null)?.MotorId;
+            yield return new(
+                "bearing-tone",
+                who,
+                new LineLockedToRotor(who, [.. large.Take(MostNamed)]),
+                Near(large[0].Mps2),
+                Share(large[0].Mps2, account)
+            );
+        }
+    }
+
+    private static IEnumerable<Observation> SteadyLines(VibrationAccount account)
+    {
+        SteadyLine[] large = [.. account.SteadyLines.OrderByDescending(l => l.Mps2.Value)];
+        if (large.Length > 0)
+        {
+            // Where it is not told from a line of a rotor it may be a bearing's.
             yield return new(
                 "steady-line",
-                large[0].Mps2.Value > GrossMps2 || !large[0].IsTold ? Severity.Look : Severity.Note,
                 null,
-                new LineOfNoRotor([.. large.Take(MostNamed)])
-            );
+                new LineOfNoRotor([.. large.Take(MostNamed)]),
+                Near(large[0].Mps2),
+                Share(large[0].Mps2, account)
+            )
+            {
+                IsAmbiguous = !large[0].IsTold,
+                Least = large[0].IsTold ? Severity.Note : Severity.Look,
+            };
         }
     }
 
-    private static IEnumerable<Finding> Broadband(VibrationAccount account)
+    private static IEnumerable<Observation> Broadband(VibrationAccount account)
     {
         VibrationPart part = account.Part(VibrationPartKind.Broadband);
-        if (part.Share > LeastBroadbandShare && part.Mps2.Ci95?.Low > LeastBroadbandMps2)
+        if (part is { Share: double share, Mps2.Ci95: Interval ci })
         {
-            yield return new("broadband", Severity.Note, null, new BroadbandDominates(part.Mps2, part.Share!.Value));
+            yield return new("broadband", null, new BroadbandDominates(part.Mps2, share), ci.Low, share);
         }
     }
 
-    private static IEnumerable<Finding> Knocks(FlightAnalysis analysis, VibrationAccount account)
+    private static IEnumerable<Observation> Knocks(FlightAnalysis analysis, VibrationAccount account)
     {
-        if (account.Knocks.Count >= LeastKnocks && account.Knocks.PeakMps2 > Math.Max(LeastKnockMps2, account.TotalMps2.Value!.Value))
+        KnockSummary knocks = account.Knocks;
+        if (knocks.Count > 0)
         {
-            double perMinute = 60 * account.Knocks.Count / Math.Max(1, analysis.Hover.SecondsUsed);
+            double perMinute = 60 * knocks.Count / Math.Max(1, analysis.Hover.SecondsUsed);
             yield return new(
                 "hard-knocks",
-                Severity.Look,
                 null,
-                new KnocksStandOut(
-                    account.Knocks.Count,
-                    perMinute,
-                    account.Knocks.FirstS,
-                    account.Knocks.PeakMps2,
-                    account.Part(VibrationPartKind.Knocks).Mps2
-                )
+                new KnocksStandOut(knocks.Count, perMinute, knocks.FirstS, knocks.PeakMps2, account.Part(VibrationPartKind.Knocks).Mps2),
+                knocks.PeakMps2,
+                knocks.Count,
+                knocks.PeakMps2 / account.TotalMps2.Value!.Value
             );
         }
     }
 
-    private static bool IsLarge(Estimate size, VibrationAccount account) =>
-        size.Ci95?.Low > LeastMps2 / 2
-        && size.Value > LeastMps2
-        && Math.Pow(size.Value.Value / account.TotalMps2.Value!.Value, 2) > LeastShare / 2;
+    private static double Near(Estimate size) => size.Ci95?.Low ?? 0;
 
-    private static Severity Gross(Estimate size) => size.Value > GrossMps2 ? Severity.Act : Severity.Look;
+    private static double Share(Estimate size, VibrationAccount account) => Math.Pow((size.Value ?? 0) / account.TotalMps2.Value!.Value, 2);
 }

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
 
@@ -12,6 +13,7 @@ namespace VibeCheck.Core.Findings;
 /// <param name="VelocityMmps">The same vibration as velocity, mm/s rms; null without the speed.</param>
 /// <param name="UnbalanceGmm">Unbalance that would make it on a rigid aircraft, g·mm; null when not known.</param>
 /// <param name="SwapWith">A calm motor whose propeller can be swapped with this one's; null when there is none.</param>
+/// <param name="Plan">Swaps for all motors that stand out, this one among them.</param>
 /// <param name="TiltFirst">Whether the yaw trim points to the tilt of its mount too.</param>
 public sealed record OrderOneStandsOut(
     string Motor,
@@ -21,6 +23,7 @@ public sealed record OrderOneStandsOut(
     double? VelocityMmps,
     double? UnbalanceGmm,
     string? SwapWith,
+    IReadOnlyList<PropellerSwap> Plan,
     bool TiltFirst
 ) : Reason;
 
@@ -48,10 +51,21 @@ public sealed record ResonanceSeen(string Channel, double Hz, Interval? HzCi95, 
 /// <param name="Margin">How far the order lies from it, share of its frequency.</param>
 public sealed record OrderNearResonance(string Motor, int Order, ResonanceSeen Resonance, double Margin) : Reason;
 
+/// <summary>The size of an order depends on speed as a resonance under its line makes it.</summary>
+/// <param name="Resonance">The resonance.</param>
+public sealed record OrderSizeTellsResonance(HiddenResonance Resonance) : Reason;
+
 /// <summary>A low, well-damped resonance lies below the rotors.</summary>
 /// <param name="Resonance">The resonance.</param>
 /// <param name="SlowestRotorHz">Speed of the slowest rotor, Hz.</param>
 public sealed record DampedResonanceBelowRotors(ResonanceSeen Resonance, double SlowestRotorHz) : Reason;
+
+/// <summary>The floor of the spectrum rises to a low hump and falls steeply above it, as behind a soft mount.</summary>
+/// <param name="Hz">The hump, Hz.</param>
+/// <param name="RiseDb">How far it stands above the floor below it, dB.</param>
+/// <param name="FallDb">How far the floor lies lower at 1.8 times its frequency, dB.</param>
+/// <param name="SlowestRotorHz">Speed of the slowest rotor, Hz.</param>
+public sealed record FallsAboveMount(double Hz, double RiseDb, double FallDb, double SlowestRotorHz) : Reason;
 
 /// <summary>Vibration at odd halves of the rotor speed.</summary>
 /// <param name="Motor">The motor whose lines they are; null where it is not known or they are of several.</param>
@@ -120,3 +134,59 @@ public sealed record RateTooLowForBladePass(double RateHz, double? NeededHz) : R
 /// <param name="LostS">For how long in all, s.</param>
 /// <param name="HoverS">Length of the hover, s.</param>
 public sealed record TelemetryDropsOut(string Motor, int DropOuts, double LostS, double HoverS) : Reason;
+
+/// <summary>Readings of a motor's telemetry could not be used.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Share">Share of the readings left out or missing, 0 to 1.</param>
+/// <param name="Kind">What was wrong with them.</param>
+/// <param name="LongestS">Longest time without a reading that counts, s; null where that was not measured.</param>
+public sealed record TelemetryUnusable(string Motor, double Share, TelemetryFault Kind, double? LongestS) : Reason;
+
+/// <summary>What is wrong with readings.</summary>
+public enum TelemetryFault
+{
+    /// <summary>Values that cannot be, such as zeros in flight.</summary>
+    Fillers,
+
+    /// <summary>The last reading again and again.</summary>
+    Frozen,
+}
+
+/// <summary>A motor carries more than trim and balance of the aircraft explain.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Share">Its load share; 1 is even.</param>
+/// <param name="Ci95">Its 95 % interval.</param>
+/// <param name="OthersShare">Median of the others.</param>
+/// <param name="LogOdds">Natural logarithm of how much likelier one motor alone is than yaw trim and centre of gravity.</param>
+public sealed record CarriesMore(string Motor, double Share, Interval Ci95, double OthersShare, double LogOdds) : Reason;
+
+/// <summary>A motor draws more current than the others do at the same speed.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Ratio">Its current over the third power of its speed, over the median of the others.</param>
+/// <param name="Ci95">Its 95 % interval.</param>
+/// <param name="CurrentA">Its mean current, A.</param>
+/// <param name="Rpm">Its mean speed, rpm.</param>
+public sealed record DrawsMore(string Motor, double Ratio, Interval Ci95, double CurrentA, double Rpm) : Reason;
+
+/// <summary>A motor is commanded all that there is.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Share">Share of the hover, 0 to 1.</param>
+/// <param name="Mean">Mean command, 0 to 1.</param>
+public sealed record CommandAtEnd(string Motor, double Share, double Mean) : Reason;
+
+/// <summary>The speed of a motor drops at a steady command.</summary>
+/// <param name="Motor">The motor.</param>
+/// <param name="Count">How often.</param>
+/// <param name="FirstS">When first, s.</param>
+/// <param name="Depth">Median depth, share of the speed.</param>
+public sealed record SpeedFalls(string Motor, int Count, double FirstS, double Depth) : Reason;
+
+/// <summary>The battery's voltage falls under the load of the hover.</summary>
+/// <param name="RestV">At rest, V.</param>
+/// <param name="LoadV">Under load, V.</param>
+/// <param name="Share">What is lost, share.</param>
+public sealed record BatterySags(double RestV, double LoadV, double Share) : Reason;
+
+/// <summary>The floor of the spectrum dips at the orders of the rotors.</summary>
+/// <param name="Dips">Order and depth, deepest first.</param>
+public sealed record DipsFollowRotors(IReadOnlyList<RotorDip> Dips) : Reason;

@@ -24,8 +24,11 @@ public static class FlightCheck
         ArgumentNullException.ThrowIfNull(airframe);
         Flight judged = TelemetryQuality.Checked(flight, airframe);
         FlightMeasurement measured = new FlightAnalyzer(judged, airframe, options ?? new()).Run();
-        FlightAnalysis analysis = QualityEffects.Apply(measured.Analysis, Issues(judged, measured));
-        IReadOnlyList<Finding> findings = FlightFindings.Of(judged, analysis);
+
+        // From the readings as they came: a rotor that loses half its speed looks like a reading that cannot be.
+        PowerTrain power = PowerTrain.Of(flight, airframe, measured.Analysis.Hover.Segments);
+        FlightAnalysis analysis = QualityEffects.Apply(measured.Analysis with { PowerTrain = power }, Issues(judged, measured));
+        IReadOnlyList<Finding> findings = FlightFindings.Of(judged, analysis, measured.Analysis);
         return analysis with
         {
             Findings = findings,

@@ -10,14 +10,12 @@ internal static class HeatFindings
 {
     // Heat goes with current squared (speed cubed when there is none); the others' middle ratio of rise to that says what to expect.
     // Units of one kind differ by a quarter (cooling, place of the sensor), so only what lies beyond counts.
-    private const double LeastShareMore = 0.25;
-    private const double LeastMoreC = 6;
     private const int LeastMotors = 4;
 
-    internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
+    internal static IEnumerable<Observation> Of(FlightAnalysis analysis) =>
         Hotter(analysis, "hot-motor", esc: false, m => m.MotorTemp).Concat(Hotter(analysis, "hot-esc", esc: true, m => m.EscTemp));
 
-    private static IEnumerable<Finding> Hotter(FlightAnalysis analysis, string code, bool esc, Func<MotorAnalysis, TemperatureRise> of)
+    private static IEnumerable<Observation> Hotter(FlightAnalysis analysis, string code, bool esc, Func<MotorAnalysis, TemperatureRise> of)
     {
         List<(string Id, double LoadSquare, Estimate Rise)> known = [];
         foreach ((Motor motor, MotorAnalysis m) in analysis.Airframe.Motors.Zip(analysis.Motors))
@@ -37,11 +35,8 @@ internal static class HeatFindings
                 heat * Robust.Median(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)),
                 Robust.Median(others.Select(k => k.Rise.Value!.Value))
             );
-            double limit = expected + Math.Max(LeastMoreC, LeastShareMore * expected);
-            if (rise.Ci95!.Value.Low > limit)
-            {
-                yield return new(code, Severity.Act, id, new HotterThanLoad(id, esc, rise.Value!.Value, rise.Ci95.Value, expected));
-            }
+            double above = rise.Ci95!.Value.Low - expected;
+            yield return new(code, id, new HotterThanLoad(id, esc, rise.Value!.Value, rise.Ci95.Value, expected), above / expected, above);
         }
     }
 

@@ -1,5 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -8,42 +10,61 @@ namespace VibeCheck.Core.Findings;
 /// <summary>The log itself keeps the answer back: clipping, too slow a rate, telemetry that drops out.</summary>
 internal static class LogFindings
 {
-    private const double ClippedShare = 1e-4;
-
-    // A reading missing for five of its usual intervals is a drop-out; three of them, or a fiftieth of the time, are worth a look.
+    // A reading missing for five of its usual intervals is a drop-out.
     private const double DropOutIntervals = 5;
+
+    // Three drop-outs weigh as much as the share of lost time that is worth a look.
     private const int LeastDropOuts = 3;
-    private const double LeastLostShare = 0.02;
+    private const double ShareOfDropOuts = 0.0201;
 
-    internal static IEnumerable<Finding> Of(Flight flight, FlightAnalysis analysis) =>
-        Clipping(flight).Concat(SlowLogger(flight, analysis)).Concat(LooseTelemetry(flight, analysis));
+    internal static IEnumerable<Observation> Of(Flight flight, FlightAnalysis analysis) =>
+        Clipping(flight)
+            .Concat(SlowLogger(flight, analysis))
+            .Concat(Filtered(analysis))
+            .Concat(LooseTelemetry(flight, analysis))
+            .Concat(Unusable(flight, analysis));
 
-    private static IEnumerable<Finding> Clipping(Flight flight)
+    private static IEnumerable<Observation> Clipping(Flight flight)
     {
         int clipped = flight.Input.Imu.ClippedSamples;
-        if (clipped > ClippedShare * flight.Imu.Count)
+        if (clipped > 0)
         {
-            yield return new("clipping", Severity.Look, null, new AccelerometerClips(clipped, flight.Imu.Count));
+            yield return new("clipping", null, new AccelerometerClips(clipped, flight.Imu.Count), (double)clipped / flight.Imu.Count);
         }
     }
 
-    private static IEnumerable<Finding> SlowLogger(Flight flight, FlightAnalysis analysis)
+    private static IEnumerable<Observation> Filtered(FlightAnalysis analysis)
     {
-        double rateHz = flight.Imu.RateHz;
-        int highest = analysis.Airframe.Motors.Select(m => m.Blades).DefaultIfEmpty(2).Max();
-        double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
-        if (RotorResults.IsTooSlow(rateHz) || rateHz < neededHz)
+        if (analysis.Accounting is { Dips: [_, ..] dips })
         {
+            RotorDip[] deepest = [.. dips.OrderByDescending(d => d.DepthDb)];
             yield return new(
-                "slow-logger",
-                Severity.Look,
+                "filtered-log",
                 null,
-                new RateTooLowForBladePass(rateHz, double.IsNaN(neededHz) ? null : neededHz)
+                new DipsFollowRotors([.. deepest.Where(d => d.DepthDb > deepest[0].DepthDb / 2)]),
+                deepest[0].DepthDb
             );
         }
     }
 
-    private static IEnumerable<Finding> LooseTelemetry(Flight flight, FlightAnalysis analysis)
+    private static IEnumerable<Observation> SlowLogger(Flight flight, FlightAnalysis analysis)
+    {
+        double rateHz = flight.Imu.RateHz;
+        int highest = analysis.Airframe.Motors.Select(m => m.Blades).DefaultIfEmpty(2).Max();
+        double neededHz = analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().DefaultIfEmpty(double.NaN).Max() / 60 * highest * 2;
+        double needed = double.IsNaN(neededHz) ? 0 : neededHz / rateHz;
+        yield return new(
+            "slow-logger",
+            null,
+            new RateTooLowForBladePass(rateHz, double.IsNaN(neededHz) ? null : neededHz),
+            RotorResults.IsTooSlow(rateHz) ? Math.Max(1.5, needed) : needed
+        )
+        {
+            Least = Severity.Look,
+        };
+    }
+
+    private static IEnumerable<Observation> LooseTelemetry(Flight flight, FlightAnalysis analysis)
     {
         foreach (Motor motor in analysis.Airframe.Motors)
         {
@@ -54,18 +75,42 @@ internal static class LogFindings
             )
             {
                 (int dropOuts, double lostS) = DropOuts(series, analysis.Hover.Segments);
-                if (dropOuts >= LeastDropOuts || lostS > LeastLostShare * analysis.Hover.SecondsUsed)
+                double share = lostS / analysis.Hover.SecondsUsed;
+                yield return new(
+                    "loose-telemetry",
+                    motor.Id,
+                    new TelemetryDropsOut(motor.Id, dropOuts, lostS, analysis.Hover.SecondsUsed),
+                    dropOuts >= LeastDropOuts ? Math.Max(share, ShareOfDropOuts) : share
+                );
+            }
+        }
+    }
+
+    /// <summary>Readings that were left out before anything was measured: zeros, spikes, repeats, speeds that stand still.</summary>
+    private static IEnumerable<Observation> Unusable(Flight flight, FlightAnalysis analysis)
+    {
+        foreach (Motor motor in analysis.Airframe.Motors)
+        {
+            foreach (Reason cause in flight.Quality.Select(q => q.Cause))
+            {
+                if (Of(cause, motor.Id, analysis.Hover.SecondsUsed) is { } unusable)
                 {
-                    yield return new(
-                        "loose-telemetry",
-                        Severity.Look,
-                        motor.Id,
-                        new TelemetryDropsOut(motor.Id, dropOuts, lostS, analysis.Hover.SecondsUsed)
-                    );
+                    yield return new("loose-telemetry", motor.Id, unusable, unusable.Share);
                 }
             }
         }
     }
+
+    private static TelemetryUnusable? Of(Reason cause, string motor, double hoverS) =>
+        cause switch
+        {
+            ReadingsDropped d when Names(d.Columns, motor) => new(motor, d.MostShare, TelemetryFault.Fillers, null),
+            ReportsRepeated r when Names(r.Motors, motor) => new(motor, r.MostShare, TelemetryFault.Frozen, r.LongestS),
+            SpeedsFrozen f when Names(f.Motors, motor) => new(motor, f.LongestS / Math.Max(1, hoverS), TelemetryFault.Frozen, f.LongestS),
+            _ => null,
+        };
+
+    private static bool Names(string list, string motor) => list.Split(", ").Any(n => n == motor || n == motor + " rpm");
 
     private static (int Count, double LostS) DropOuts(Series series, IReadOnlyList<TimeInterval> hover)
     {

@@ -23,6 +23,7 @@ internal static class OnsetSearch
         double? fromS = finding.Code switch
         {
             "hard-knocks" => analysis.Accounting?.Knocks.FirstS,
+            "speed-drops" => analysis.PowerTrain.Drops.FirstOrDefault(d => d.Motor == finding.Motor)?.FirstS,
             "order-1-stands-out" => OfOrder(analysis, finding.Motor, 1),
             "blade-pass-stands-out" => OfOrder(
                 analysis,

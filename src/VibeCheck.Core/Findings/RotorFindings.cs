@@ -9,18 +9,12 @@ namespace VibeCheck.Core.Findings;
 /// <summary>One motor's order standing out from the others': unbalance and its look-alikes, and blade pass.</summary>
 internal static class RotorFindings
 {
-    // A motor stands out at twice the middle of the others (6 dB), its whole interval above; below 0.3 m/s² nobody would mind.
-    private const double StandsOut = 2;
-    private const double StandsFarOut = 5;
-    private const double LeastMps2 = 0.3;
     private const int LeastMotors = 3;
 
-    internal static IEnumerable<Finding> Of(FlightAnalysis analysis) =>
-        Outstanding(analysis, _ => 1)
-            .Select(o => OrderOne(analysis, o))
-            .Concat(analysis.Airframe.HasLayout ? Outstanding(analysis, m => m.Blades).Where(o => o.Order > 1).Select(BladePass) : []);
+    internal static IEnumerable<Observation> Of(FlightAnalysis analysis) =>
+        OrderOne(analysis).Concat(analysis.Airframe.HasLayout ? BladePass(analysis) : []);
 
-    private static IEnumerable<Outlier> Outstanding(FlightAnalysis analysis, Func<Motor, int> orderOf)
+    private static IEnumerable<Outlier> Held(FlightAnalysis analysis, Func<Motor, int> orderOf)
     {
         List<(Motor Motor, MotorAnalysis Analysis, OrderLevel Level)> known = [];
         foreach ((Motor motor, MotorAnalysis of) in analysis.Airframe.Motors.Zip(analysis.Motors))
@@ -31,60 +25,62 @@ internal static class RotorFindings
             }
         }
 
-        foreach ((Motor motor, MotorAnalysis of, OrderLevel level) in known)
+        foreach ((Motor motor, MotorAnalysis of, OrderLevel level) in known.Count >= LeastMotors ? known : [])
         {
             double others = Robust.Median(known.Where(k => k.Motor != motor).Select(k => k.Level.RmsMps2.Value!.Value));
-            if (known.Count >= LeastMotors && level.RmsMps2.Ci95!.Value.Low > Math.Max(LeastMps2, StandsOut * others))
-            {
-                yield return new(motor, of, level.Order, level.RmsMps2, others);
-            }
+            yield return new(motor, of, level.Order, level.RmsMps2, others);
         }
     }
 
-    private static Finding OrderOne(FlightAnalysis analysis, Outlier o)
+    private static IEnumerable<Observation> OrderOne(FlightAnalysis analysis)
     {
         bool tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit;
-        double size = o.Level.Value!.Value;
-        return new(
+        Outlier[] all = [.. Held(analysis, _ => 1)];
+
+        // One plan for all that stand out: it never swaps two of them with each other.
+        string[] suspects =
+        [
+            .. all.Where(o => One(o, tiltFirst, []).Judged() is not null).OrderByDescending(o => o.Level.Value).Select(o => o.Motor.Id),
+        ];
+        IReadOnlyList<PropellerSwap> plan = SwapPlan.Of(analysis, suspects);
+        return all.Select(o => One(o, tiltFirst, plan));
+    }
+
+    private static Observation One(Outlier o, bool tiltFirst, IReadOnlyList<PropellerSwap> plan) =>
+        new(
             "order-1-stands-out",
-            size > StandsFarOut * o.OthersMps2 ? Severity.Act : Severity.Look,
             o.Motor.Id,
             new OrderOneStandsOut(
                 o.Motor.Id,
-                size,
+                o.Level.Value!.Value,
                 o.Level.Ci95!.Value,
                 o.OthersMps2,
                 VelocityMmps(o),
                 o.Analysis.UnbalanceGmm.Value,
-                SwapWith(analysis, o.Motor),
+                plan.FirstOrDefault(p => p.Suspect == o.Motor.Id)?.Calm,
+                plan,
                 tiltFirst
-            )
+            ),
+            o.Level.Ci95!.Value.Low / o.OthersMps2,
+            o.Level.Ci95.Value.Low,
+            o.Level.Value.Value / o.OthersMps2
         );
-    }
 
-    private static Finding BladePass(Outlier o) =>
-        new(
-            "blade-pass-stands-out",
-            Severity.Look,
-            o.Motor.Id,
-            new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o))
-        );
+    private static IEnumerable<Observation> BladePass(FlightAnalysis analysis) =>
+        Held(analysis, m => m.Blades)
+            .Where(o => o.Order > 1)
+            .Select(o => new Observation(
+                "blade-pass-stands-out",
+                o.Motor.Id,
+                new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o)),
+                o.Level.Ci95.Value.Low / o.OthersMps2,
+                o.Level.Ci95.Value.Low
+            ));
 
     private static double? VelocityMmps(Outlier o) =>
         o.Analysis.RpmMean.Value is > 0 and double rpm
             ? SineMotion.FromAccelerationRmsMps2(o.Level.Value!.Value, o.Order * rpm / 60).VelocityRmsMmps
             : null;
-
-    /// <summary>The calmest other motor of the same spin and blade count.</summary>
-    private static string? SwapWith(FlightAnalysis analysis, Motor motor) =>
-        !analysis.Airframe.HasLayout
-            ? null
-            : analysis
-                .Airframe.Motors.Zip(analysis.Motors)
-                .Where(m => m.First != motor && m.First.Spin == motor.Spin && m.First.Blades == motor.Blades)
-                .OrderBy(m => m.Second.Orders.FirstOrDefault(o => o.Order == 1)?.RmsMps2.Value ?? double.PositiveInfinity)
-                .Select(m => m.First.Id)
-                .FirstOrDefault();
 
     private sealed record Outlier(Motor Motor, MotorAnalysis Analysis, int Order, Estimate Level, double OthersMps2);
 }

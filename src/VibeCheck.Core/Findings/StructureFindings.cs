@@ -1,38 +1,67 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Structure;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
 /// <summary>Resonances that matter: near an order of the hover, or so low and so damped that the IMU's mount may be soft.</summary>
 internal static class StructureFindings
 {
-    // Within a tenth an order is amplified at least fivefold by a lightly damped resonance (1 / (1 - r²) at r = 0.9).
-    private const double Near = 0.1;
-    private const double SoftBelowOrder1 = 0.7;
-    private const double SoftDamping = 0.05;
+    // Made flights without a resonance seldom reach them.
+    private const double LeastLogOdds = 6,
+        LeastGain = 3;
 
-    internal static IEnumerable<Finding> Of(FlightAnalysis analysis)
+    internal static IEnumerable<Observation> Of(FlightAnalysis analysis)
     {
         double slowestHz =
             analysis.Motors.Select(m => m.RpmMean.Value).OfType<double>().Where(rpm => rpm > 0).DefaultIfEmpty(double.NaN).Min() / 60;
+        foreach (HiddenResonance hidden in HiddenResonance.Of(analysis))
+        {
+            if (hidden.LogOdds > LeastLogOdds && hidden.Gain > LeastGain)
+            {
+                yield return new("resonance-near-order", null, new OrderSizeTellsResonance(hidden), 1, Size(analysis, hidden.Order));
+            }
+        }
+
+        if (MountRollOff.Of(analysis.Spectra, slowestHz) is { } mount)
+        {
+            yield return new(
+                "soft-imu-mount",
+                null,
+                new FallsAboveMount(mount.Hz, mount.RiseDb, mount.FallDb, slowestHz),
+                mount.FallDb > MountRollOff.LeastFallDb && mount.RiseDb > MountRollOff.LeastRiseDb ? slowestHz / mount.Hz : 0,
+                mount.DampingRatio
+            );
+        }
+
         foreach (StructureMode mode in analysis.Resonances)
         {
-            double hz = mode.Hz.Value!.Value,
-                damping = mode.DampingRatio.Value!.Value;
-            if (mode is { NearestOrder: { } order, Margin: double margin } && Math.Abs(margin) < Near)
+            if (mode is { NearestOrder: { } order, Margin: double margin })
             {
                 yield return new(
                     "resonance-near-order",
-                    Severity.Look,
-                    order.Motor,
-                    new OrderNearResonance(order.Motor, order.Order, Seen(mode), margin)
+                    null,
+                    new OrderNearResonance(order.Motor, order.Order, Seen(mode), margin),
+                    1 - Math.Abs(margin),
+                    Size(analysis, order.Order)
                 );
             }
-            else if (hz < SoftBelowOrder1 * slowestHz && damping > SoftDamping)
-            {
-                yield return new("soft-imu-mount", Severity.Note, null, new DampedResonanceBelowRotors(Seen(mode), slowestHz));
-            }
+
+            yield return new(
+                "soft-imu-mount",
+                null,
+                new DampedResonanceBelowRotors(Seen(mode), slowestHz),
+                slowestHz / mode.Hz.Value!.Value,
+                mode.DampingRatio.Value!.Value
+            );
         }
+    }
+
+    /// <summary>Size of an order, median of the motors, m/s²: a resonance that has nothing to lift harms nobody.</summary>
+    private static double Size(FlightAnalysis analysis, int order)
+    {
+        double[] sizes = [.. analysis.Motors.Select(m => m.Orders.FirstOrDefault(o => o.Order == order)?.RmsMps2.Value).OfType<double>()];
+        return sizes.Length == 0 ? 0 : Robust.Median(sizes);
     }
 
     private static ResonanceSeen Seen(StructureMode mode) =>

@@ -6,33 +6,26 @@ namespace VibeCheck.Core.Findings;
 /// <summary>The aircraft hovers with a lean in its motors' speeds: yaw trim and centre of gravity.</summary>
 internal static class TrimFindings
 {
-    // A split of 2 % is a load some 4 % apart between the two groups of motors, and 6 % in power: worth a look; 8 % is a quarter in power.
-    internal const double LookSplit = 0.02;
-    private const double ActSplit = 0.08;
+    // A split of 2 % is a load some 4 % apart between the two groups of motors, and 6 % in power; 8 % is a quarter in power. A twentieth
+    // of the arm changes the thrust of the end motors by about a tenth.
+    internal static double LookSplit => FindingRules.Of("yaw-trim").Limits[0].Look!.Value;
 
-    // A twentieth of the arm changes the thrust of the end motors by about a tenth.
-    private const double LookOffset = 0.05;
+    internal static IEnumerable<Observation> Of(FlightAnalysis analysis) => Yaw(analysis).Concat(Gravity(analysis));
 
-    internal static IEnumerable<Finding> Of(FlightAnalysis analysis) => Yaw(analysis).Concat(Gravity(analysis));
-
-    private static IEnumerable<Finding> Yaw(FlightAnalysis analysis)
+    private static IEnumerable<Observation> Yaw(FlightAnalysis analysis)
     {
-        if (
-            analysis.YawTrim is { Split: { Value: double split, Ci95: { } ci }, From: YawTrimSource.Rpm }
-            && Math.Min(Math.Abs(ci.Low), Math.Abs(ci.High)) > LookSplit
-            && ci.Low > 0 == ci.High > 0
-        )
+        if (analysis.YawTrim is { Split: { Value: double split, Ci95: { } ci }, From: YawTrimSource.Rpm } && ci.Low > 0 == ci.High > 0)
         {
             yield return new(
                 "yaw-trim",
-                Math.Abs(split) >= ActSplit ? Severity.Act : Severity.Look,
                 null,
-                new OneSpinTurnsFaster(split > 0 ? Spin.Clockwise : Spin.CounterClockwise, split, ci)
+                new OneSpinTurnsFaster(split > 0 ? Spin.Clockwise : Spin.CounterClockwise, split, ci),
+                Math.Min(Math.Abs(ci.Low), Math.Abs(ci.High))
             );
         }
     }
 
-    private static IEnumerable<Finding> Gravity(FlightAnalysis analysis)
+    private static IEnumerable<Observation> Gravity(FlightAnalysis analysis)
     {
         if (
             analysis.GravityOffset is not { ForwardM: { Value: double forward, Ci95: { } f }, RightM: { Value: double right, Ci95: { } r } }
@@ -42,10 +35,9 @@ internal static class TrimFindings
         }
 
         double arm = analysis.Airframe.Motors.Average(m => m.ArmM),
-            size = Math.Sqrt(forward * forward + right * right);
-        if (size - Math.Sqrt(f.Width * f.Width + r.Width * r.Width) / 2 > LookOffset * arm)
-        {
-            yield return new("centre-of-gravity", Severity.Look, null, new GravityOffHub(forward, f, right, r, arm, LookOffset * arm / 2));
-        }
+            size = Math.Sqrt(forward * forward + right * right),
+            near = size - Math.Sqrt(f.Width * f.Width + r.Width * r.Width) / 2;
+        double least = FindingRules.Of("centre-of-gravity").Limits[0].Least * arm / 2;
+        yield return new("centre-of-gravity", null, new GravityOffHub(forward, f, right, r, arm, least), near / arm);
     }
 }

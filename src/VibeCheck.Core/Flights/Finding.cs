@@ -15,9 +15,43 @@ public enum Severity
     Act,
 }
 
+/// <summary>How sure a finding is.</summary>
+public enum Confidence
+{
+    /// <summary>The numbers point to it, but the data cannot tell it from something else.</summary>
+    Possible,
+
+    /// <summary>The near end of the interval lies beyond the limit.</summary>
+    Likely,
+
+    /// <summary>The near end of the interval lies far beyond the limit.</summary>
+    Clear,
+}
+
+/// <summary>A finding named by its code and motor.</summary>
+/// <param name="Code">Its code.</param>
+/// <param name="Motor">Its motor; null for the aircraft as a whole.</param>
+public sealed record FindingName(string Code, string? Motor);
+
 /// <summary>What the numbers point to.</summary>
 /// <param name="Code">Short, fixed, in kebab case.</param>
 /// <param name="Severity">How much it matters.</param>
 /// <param name="Motor">Id of the motor, or null for the aircraft as a whole.</param>
 /// <param name="Cause">What the numbers point to, with the numbers; Reports makes text, evidence and next check of it.</param>
-public sealed record Finding(string Code, Severity Severity, string? Motor, Reason Cause);
+public sealed record Finding(string Code, Severity Severity, string? Motor, Reason Cause)
+{
+    /// <summary>How sure it is.</summary>
+    public Confidence Confidence { get; init; } = Confidence.Likely;
+
+    /// <summary>How far beyond the limit that it had to pass, as a ratio; 1 lies on it.</summary>
+    public double Excess { get; init; } = 1;
+
+    /// <summary>Findings that are consequences of this one.</summary>
+    public IReadOnlyList<FindingName> Follows { get; init; } = [];
+
+    /// <summary>The finding that this one is a consequence of; null where it stands for itself.</summary>
+    public FindingName? Root { get; init; }
+
+    /// <summary>Its name.</summary>
+    public FindingName Name => new(Code, Motor);
+}

@@ -71,6 +71,9 @@ public sealed record FlightAnalysis
     /// <summary>All vibration of the hover in parts that add up; null without a hover that holds a window.</summary>
     public VibrationAccount? Accounting { get; init; }
 
+    /// <summary>How the motors answer their commands, and the battery the motors.</summary>
+    public PowerTrain PowerTrain { get; init; } = new([], [], null);
+
     /// <summary>Vibration of the rotors, m/s²: that of all motors' orders, or of the group where the log lacks speeds.</summary>
     public Estimate VibrationMps2 => VibrationIsOfGroup ? Group!.TotalMps2 : RotorVibrationMps2;
 

@@ -57,6 +57,12 @@ public static class FlightSummary
         Motors(page, flight);
         Origins(page, flight);
         Findings(page, flight);
+        if (ScaleText.Of(flight, []) is string scale)
+        {
+            page.Blank();
+            page.Paragraph(scale);
+        }
+
         if (FlightText.WithoutAirframe(flight) is string without)
         {
             page.Blank();

@@ -206,6 +206,7 @@ internal sealed class TimeView
         onset.Code switch
         {
             "hard-knocks" => "first knock",
+            "speed-drops" => $"{onset.Motor} drops",
             "order-1-stands-out" => $"{onset.Motor} ×1 up",
             _ => $"{onset.Motor} blade pass up",
         };

@@ -61,6 +61,7 @@ public static class ComparisonJson
             }
         );
         json.Array("findings", comparison.Findings, finding => FlightJson.Write(json, finding));
+        ScaleJson.Write(json, comparison.After[^1], comparison.Before);
         json.Array(
             "timeline",
             comparison.Timeline,

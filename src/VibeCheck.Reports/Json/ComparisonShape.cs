@@ -39,6 +39,7 @@ internal static class ComparisonShape
             ("tilt_effect", Fields([("slope_per_deg", NumberOrNull()), ("ci95", Range()), ("n", Whole()), ("method", String()), .. Why()])),
             ("spread", Fields(("motors", Ref("spread")), ("escs", Ref("spread")))),
             ("findings", List(Ref("finding"))),
+            ("scale", ScaleJson.Declared()),
             (
                 "timeline",
                 List(

@@ -71,6 +71,7 @@ public static class FlightJson
             json.Array("resonances", flight.Resonances, mode => Resonance(json, mode));
             QualityJson.Write(json, flight.Quality);
             json.Array("findings", flight.Findings, finding => Write(json, finding, flight.Onsets));
+            ScaleJson.Write(json, flight, []);
             json.Array("warnings", flight.Warnings, warning => Warning(json, warning));
         });
 
@@ -221,7 +222,27 @@ public static class FlightJson
             json.WriteString("text", text.Text);
             json.WriteString("evidence", text.Evidence);
             json.WriteString("next_check", text.NextCheck);
+            json.WriteString("confidence", FindingRuleText.Code(finding.Confidence));
+            json.Array("likely_causes", FindingRuleText.CausesOf(finding.Code), json.WriteStringValue);
+            json.Array("follows", finding.Follows, name => Write(json, name));
+            json.WritePropertyName("root");
+            if (finding.Root is { } root)
+            {
+                Write(json, root);
+            }
+            else
+            {
+                json.WriteNullValue();
+            }
+
             json.Reason(finding.Cause);
+        });
+
+    private static void Write(Utf8JsonWriter json, FindingName name) =>
+        json.Object(() =>
+        {
+            json.WriteString("code", name.Code);
+            json.WriteString("motor", name.Motor);
         });
 
     private static void Warning(Utf8JsonWriter json, FlightWarning warning) =>

@@ -49,6 +49,7 @@ internal static class FlightShape
             ),
             ("quality", List(Ref("quality"))),
             ("findings", List(Ref("finding"))),
+            ("scale", ScaleJson.Declared()),
             ("warnings", List(Fields(("code", String()), ("text", String()), ("reason", Reason()))))
         );
 
@@ -85,6 +86,7 @@ internal static class FlightShape
                     ("text", String())
                 )
             ),
+            ("finding_name", Fields(("code", String()), ("motor", StringOrNull()))),
             (
                 "finding",
                 Fields(
@@ -94,6 +96,10 @@ internal static class FlightShape
                     ("text", String()),
                     ("evidence", String()),
                     ("next_check", String()),
+                    ("confidence", Word("possible", "likely", "clear")),
+                    ("likely_causes", List(String())),
+                    ("follows", List(Ref("finding_name"))),
+                    ("root", OrNull(Ref("finding_name"))),
                     ("from_s", NumberOrNull()),
                     ("why", StringOrNull()),
                     ("reason", Reason())

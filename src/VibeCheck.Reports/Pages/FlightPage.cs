@@ -139,7 +139,7 @@ public static class FlightPage
                 f.Findings.Any(x => x.Severity != Severity.Note)
                     ? Markup.Of($"<p class=\"caution\">{Cautions.FirstHover}</p>\n")
                     : Markup.Empty
-            )}</section>
+            )}{(ScaleText.Of(f, []) is string scale ? Markup.Of($"<p class=\"soft\">{Bound.Together(scale)}</p>\n") : Markup.Empty)}</section>
 
             """
         );

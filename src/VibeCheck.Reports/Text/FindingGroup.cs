@@ -17,18 +17,28 @@ internal sealed record FindingGroup(
     IReadOnlyList<string> NextChecks
 )
 {
-    /// <summary>Groups findings; the most urgent first.</summary>
-    internal static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings) =>
-        [
-            .. findings
+    /// <summary>Groups findings; the most urgent first. Consequences are told with the finding that they follow from, and what to do next
+    /// is told once.</summary>
+    internal static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings)
+    {
+        List<FindingGroup> groups = [];
+        foreach (
+            IGrouping<(Severity, string, bool), Finding> group in findings
+                .Where(f => f.Root is null)
                 .OrderByDescending(f => f.Severity)
-                .GroupBy(f => (f.Severity, f.Code, HasMotor: f.Motor is not null))
-                .Select(g => One([.. g])),
-        ];
+                .GroupBy(f => (f.Severity, f.Code, f.Motor is not null))
+        )
+        {
+            FindingGroup one = One([.. group]);
+            groups.Add(one with { NextChecks = [.. one.NextChecks.Where(n => !groups.Exists(g => g.NextChecks.Contains(n)))] });
+        }
+
+        return groups;
+    }
 
     private static FindingGroup One(Finding[] all)
     {
-        FindingText[] texts = [.. all.Select(f => FindingText.Of(f))];
+        FindingText[] texts = [.. all.Select(WithConsequences)];
         string[][] sentences = [.. texts.Select(f => Sentences(Say.Sentence(f.Text)))];
         string[] common = all.Length == 1 ? [] : [.. sentences[0].Where(s => sentences.All(o => o.Contains(s)))];
         return new(
@@ -38,6 +48,16 @@ internal sealed record FindingGroup(
             [.. texts.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Say.Sentence(f.Evidence)))],
             [.. texts.Select(f => Say.Sentence(f.NextCheck)).Distinct()]
         );
+    }
+
+    private static FindingText WithConsequences(Finding finding)
+    {
+        FindingText text = FindingText.Of(finding);
+        string possible = finding.Confidence == Confidence.Possible ? " This is possible, not sure." : "",
+            follows = finding.Follows.Count == 0
+                ? ""
+                : $" It goes with: {Say.List([.. finding.Follows.Select(f => FindingRuleText.Name(f.Code) + (f.Motor is null ? "" : " of " + f.Motor)).Distinct()])}.";
+        return text with { Text = Say.Sentence(text.Text) + possible + follows };
     }
 
     private static string[] Sentences(string text) => [.. text.Split(". ").Select((s, i) => s.EndsWith('.') ? s : s + ".")];

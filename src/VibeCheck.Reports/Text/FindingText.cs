@@ -37,10 +37,26 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "tap the frame near the IMU and the arm, look for loose screws, cracks and unclamped parts; stiffen what rings, "
                     + "or choose propellers that hover at another speed."
             ),
+            OrderSizeTellsResonance { Resonance: var r } => new(
+                $"Order {Say.Whole(r.Order)} of the rotors lies under a resonance of the airframe, near {Say.Number(r.Hz, 0)} Hz: its size follows speed far more "
+                    + "than an unbalance does.",
+                $"size goes with speed to the power {Say.Number(r.Exponent, 0)} (an unbalance: 2); a mode at {Say.Number(r.Hz, 0)} Hz with "
+                    + $"{Say.Number(100 * r.DampingRatio, 1)} % of critical damping fits, and lifts the order some {Say.Number(r.Gain, 0)} times",
+                Bench
+                    + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
+                    + "or choose propellers that hover at another speed."
+            ),
             DampedResonanceBelowRotors d => new(
                 "A low, well-damped resonance lies below the rotors: the IMU may sit on a soft mount, and then shows less of the rotors "
                     + "than the frame feels. Before and after still compare while the mount stays the same.",
                 $"{Resonance(d.Resonance)}; slowest rotor {Say.Number(d.SlowestRotorHz, 1)} Hz",
+                Bench + "press on the IMU or its board and see whether it gives."
+            ),
+            FallsAboveMount m => new(
+                "The floor of the spectrum rises to a low hump and falls steeply above it: the IMU may sit on a soft mount, and then shows less of the rotors "
+                    + "than the frame feels. Before and after still compare while the mount stays the same.",
+                $"hump at {Say.Number(m.Hz, 1)} Hz, {Say.Number(m.RiseDb, 0)} dB above the floor below it; {Say.Number(m.FallDb, 0)} dB lower at 1.8 "
+                    + $"times its frequency; slowest rotor {Say.Number(m.SlowestRotorHz, 1)} Hz",
                 Bench + "press on the IMU or its board and see whether it gives."
             ),
             OneSpinTurnsFaster s => new(
@@ -58,7 +74,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
                     + "if the vibration goes with the propeller, balance or replace it."
             ),
-            _ => Account(cause) ?? Log(cause),
+            _ => Account(cause) ?? Power(cause) ?? Log(cause),
         };
 
     private static FindingText? Account(Reason cause) =>
@@ -105,6 +121,49 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             _ => null,
         };
 
+    private static FindingText? Power(Reason cause) =>
+        cause switch
+        {
+            CarriesMore c => new(
+                $"{c.Motor} carries {Say.Number(100 * (c.Share - c.OthersShare), 0)} % more than the others, and neither the centre of gravity nor "
+                    + "the yaw trim explains it: its propeller pulls less at the same speed. A damaged propeller, or one of another kind, does this.",
+                $"load share {Say.Number(c.Share, 2)} ({Say.Range(c.Ci95, 2)}), middle of the others {Say.Number(c.OthersShare, 2)}",
+                Bench
+                    + $"hold the propeller of {c.Motor} against the others: kind, size, side up, nicks, cracks. If it looks alike, swap it with a motor "
+                    + "of the same spin that carries its even share: if the load goes with the propeller, replace it; if it stays, look at the mount's tilt."
+            ),
+            DrawsMore d => new(
+                $"{d.Motor} draws {Say.Number(100 * (d.Ratio - 1), 0)} % more current than the others do at its speed: a propeller of more pitch, "
+                    + "a tight bearing, something that rubs, a damaged winding, weak magnets, or other settings of its ESC.",
+                $"{Say.Number(d.CurrentA, 1)} A at {Say.Number(d.Rpm, 0)} rpm, {Say.Number(d.Ratio, 2)} times the others' ({Say.Range(d.Ci95, 2)}), "
+                    + "held against the third power of speed",
+                Bench
+                    + $"compare the propeller's kind and turn the bell of {d.Motor} by hand. Then read its no-load current without a propeller beside "
+                    + "another motor's: if it still draws more, it is motor or ESC; if not, the propeller."
+            ),
+            CommandAtEnd c => new(
+                $"{c.Motor} is commanded all there is for {Say.Number(100 * c.Share, 1)} % of the hover: nothing is left for gusts or a fading battery.",
+                $"mean command {Say.Number(100 * c.Mean, 0)} %, at {Say.Number(100 * PowerTrain.FullCommand, 0)} % or above for {Say.Number(100 * c.Share, 1)} % of the hover",
+                Bench
+                    + "weigh the aircraft as flown against what its motors lift, charge the battery and measure its voltage; "
+                    + $"if {c.Motor} alone stands at the end, look at its propeller and its mount's tilt."
+            ),
+            SpeedFalls f => new(
+                $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens under load. Such a rotor may stop.",
+                $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (middle), the first at {Say.Number(f.FirstS, 1)} s",
+                Bench
+                    + $"look at the solder joints and plugs of {f.Motor} and its ESC, and hold the ESC's settings (timing, start-up) against the others'. "
+                    + "Then swap the ESC with another motor's: if the drops go with it, replace it; if they stay, look at motor and leads."
+            ),
+            BatterySags s => new(
+                $"The battery loses {Say.Number(100 * s.Share, 0)} % of its voltage under the load of the hover: it is small, aged, cold, or a plug is poor.",
+                $"{Say.Number(s.RestV, 1)} V at rest, {Say.Number(s.LoadV, 1)} V in the hover",
+                "Measure the resistance of its cells with a charger that can, at room temperature, and feel its plugs after a hover: a poor one is warm. "
+                    + "Fly another battery and compare."
+            ),
+            _ => null,
+        };
+
     private static FindingText? Log(Reason cause) =>
         cause switch
         {
@@ -118,6 +177,22 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 $"{Say.Number(r.RateHz, 0)} samples a second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
                 "Log the IMU at 1000 samples a second or more for the next flight."
             ),
+            TelemetryUnusable t => new(
+                $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen ? "hangs at old readings" : "holds readings that cannot be, such as zeros in flight")}; "
+                    + "these were left out, and the rest was used.",
+                $"{Say.Number(100 * t.Share, 1)} % of its readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
+                Bench
+                    + $"look at the telemetry lead, plug and solder joint of {t.Motor}; where all motors do it, ask for fewer values a second."
+            ),
+            DipsFollowRotors d => new(
+                "The floor of the spectrum dips where the rotors' lines should stand: the log was written behind filters that follow the rotors, so "
+                    + "it shows less than the frame feels. Sizes of orders in it mean little, nor does a change of them.",
+                string.Join(
+                    ", ",
+                    d.Dips.Select(x => $"order {Say.Whole(x.Order)}: {Say.Number(x.DepthDb, 0)} dB below the floor beside it")
+                ),
+                "Log the gyro and accelerometer before the controller's filters for the next flight."
+            ),
             TelemetryDropsOut t => new(
                 $"Telemetry of {t.Motor} drops out in flight.",
                 $"{Say.Whole(t.DropOuts)} drop-outs, {Say.Number(t.LostS, 1)} s in {Say.Number(t.HoverS, 0)} s of hover",
@@ -128,10 +203,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static FindingText OrderOne(OrderOneStandsOut o)
     {
-        string swap = o.SwapWith is string with
-            ? $"swap the propellers of {o.Motor} and {with} (both turn the same way) and fly again: if order 1 goes with the propeller, "
-                + "balance or replace it; if it stays, look at the mount's tilt, the shaft and the bell."
-            : "fit another propeller and fly again: if order 1 changes with it, balance or replace it; if not, look at the mount's tilt, the shaft and the bell.";
+        string swap = Swaps(o);
         string tiltFirst = o.TiltFirst ? "measure the tilt of its mount first, for the yaw trim points that way too; then " : "";
         string unbalance = o.UnbalanceGmm is double gmm
             ? $"; if all of it were unbalance of a rigid aircraft: about {Say.Number(gmm, 0)} g·mm"
@@ -142,6 +214,30 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             Order(1, o.Mps2, o.Ci95, o.VelocityMmps, o.OthersMps2) + unbalance,
             Bench + tiltFirst + swap
         );
+    }
+
+    /// <summary>One plan for all motors that stand out, and what each outcome means.</summary>
+    private static string Swaps(OrderOneStandsOut o)
+    {
+        IReadOnlyList<PropellerSwap> plan = o.Plan.Count > 0 ? o.Plan : [new(1, o.Motor, o.SwapWith)];
+        string[] flights =
+        [
+            .. plan.GroupBy(p => p.Flight)
+                .Select(f =>
+                    (f.Key == 1 ? "" : "after that flight ")
+                    + string.Join(
+                        "; ",
+                        f.Select(p =>
+                            p.Calm is null
+                                ? $"put another propeller on {p.Suspect}"
+                                : $"swap the propellers of {p.Suspect} and {p.Calm} (both turn the same way, and {p.Calm} is calm)"
+                        )
+                    )
+                    + ", and fly again"
+                ),
+        ];
+        return $"{string.Join("; ", flights)}. Where order 1 goes with the propeller, balance or replace it. Where it stays, "
+            + "run that motor on the bench without a propeller: if it shakes there too, it is the bell, the shaft or a bearing; if not, the tilt of its mount.";
     }
 
     private static FindingText BladePass(BladePassStandsOut b) =>

@@ -8,7 +8,22 @@ namespace VibeCheck.Reports.Text;
 internal static class NextStepText
 {
     /// <summary>The steps of a comparison, most useful first, each once.</summary>
-    internal static IReadOnlyList<string> Of(Comparison comparison) => [.. comparison.NextSteps.Select(s => ReasonText.Of(s)).Distinct()];
+    internal static IReadOnlyList<string> Of(Comparison comparison)
+    {
+        string[] unmoved =
+        [
+            .. comparison.NextSteps.OfType<FollowFinding>().Select(f => f.Finding).OfType<TiltReducedVibrationNot>().Select(t => t.Motor),
+        ];
+        return [.. comparison.NextSteps.Select(s => Unmoved(s, unmoved) ?? ReasonText.Of(s)).Distinct()];
+    }
+
+    /// <summary>Several motors whose tilt came down and whose vibration did not are one step.</summary>
+    private static string? Unmoved(Reason step, string[] motors) =>
+        step is FollowFinding { Finding: TiltReducedVibrationNot } && motors.Length > 1
+            ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Say.List(motors)}. Then swap the propeller of each "
+                + "with that of a calm motor of the same spin, never with one another, and fly again: where the vibration goes with the propeller, "
+                + "balance or replace it; where it stays, run that motor on the bench without a propeller: if it shakes there too, it is bell, shaft or bearing."
+            : null;
 
     /// <summary>One sentence; null where the cause is no step.</summary>
     internal static string? Of(Reason cause) =>

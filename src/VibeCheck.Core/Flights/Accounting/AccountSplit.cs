@@ -18,6 +18,11 @@ internal sealed class AccountSplit
     // How well the floor beside a line tells that beneath it: standard uncertainty, share of the floor.
     private const double FloorU = 0.1;
 
+    // Above these orders a rotor's band counts only where it shows more than the highest of some dozen bins of noise does (exponential
+    // law: ln 12 plus twice its scatter).
+    private const int AlwaysOrders = 4;
+    private const double StandingHeight = 6;
+
     private const byte Free = 0,
         Whole = 1,
         Half = 2,
@@ -44,8 +49,43 @@ internal sealed class AccountSplit
             }
         }
 
+        // Orders that show nothing give their bins back: in the bands of all orders of all rotors a line of something else would hide.
+        (RotorPath Path, int Order)[] shown = Shown(LineFloor.Of(FreeMean(), _df));
+        foreach (byte[] row in _owner)
+        {
+            Array.Clear(row);
+        }
+
+        foreach ((RotorPath path, int order) in shown)
+        {
+            Claim(path, order, Whole);
+        }
+
         _mean = FreeMean();
         _floor = LineFloor.Of(_mean, _df);
+    }
+
+    /// <summary>The low orders, the blades' and those others whose line stands out of the floor in the middle window of most.</summary>
+    private (RotorPath Path, int Order)[] Shown(double[] floor) =>
+        [
+            .. _paths.SelectMany(p =>
+                Enumerable.Range(1, p.Orders).Where(k => k <= AlwaysOrders || p.MotorId is null || Stands(p, k, floor)).Select(k => (p, k))
+            ),
+        ];
+
+    private bool Stands(RotorPath path, int order, double[] floor)
+    {
+        double[] heights = new double[_owner.Length];
+        for (int w = 0; w < heights.Length; w++)
+        {
+            (int from, int to) = BinsOf(path, order, w);
+            for (int k = from; k <= to; k++)
+            {
+                heights[w] = Math.Max(heights[w], _spectra.Density[w][k] / floor[k]);
+            }
+        }
+
+        return Robust.Median(heights) > StandingHeight;
     }
 
     internal VibrationAccount Result(KnockSummary knocks, double knockPower)

@@ -77,6 +77,9 @@ public sealed record VibrationAccount
     /// <summary>Steady lines, strongest first.</summary>
     public IReadOnlyList<SteadyLine> SteadyLines { get; init; } = [];
 
+    /// <summary>How far the floor dips at the low orders of the rotors; empty without their speeds.</summary>
+    public IReadOnlyList<RotorDip> Dips { get; init; } = [];
+
     /// <summary>Short events.</summary>
     public required KnockSummary Knocks { get; init; }
 

@@ -49,7 +49,10 @@ internal static class VibrationAccounting
         (KnockSummary knocks, double knockPower) = KnockFinder.Find(flight.Imu, ContiguousSegment.Within(flight.Imu, over));
         return paths.Count == 0
             ? WithoutRotors(spectra, used, knocks, knockPower, group?.TotalMps2.Why ?? new RotorFrequenciesUnknown())
-            : new AccountSplit(spectra, paths, used).Result(knocks, knockPower);
+            : new AccountSplit(spectra, paths, used).Result(knocks, knockPower) with
+            {
+                Dips = RotorDips.Of(spectra, paths),
+            };
     }
 
     private static VibrationAccount WithoutRotors(ShortSpectra spectra, Interval band, KnockSummary knocks, double knockPower, Reason why)

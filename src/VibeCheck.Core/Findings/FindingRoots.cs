@@ -1,0 +1,58 @@
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Findings;
+
+/// <summary>Parts root findings from their consequences, and puts them in order.</summary>
+internal static class FindingRoots
+{
+    /// <summary>Roots first, the gravest and largest first, then their consequences in the same order.</summary>
+    internal static IReadOnlyList<Finding> Of(IEnumerable<Finding> findings)
+    {
+        List<Finding> open = [.. findings.OrderByDescending(f => f.Severity).ThenByDescending(f => f.Excess)],
+            roots = [],
+            consequences = [];
+
+        // What nothing else explains is a root; where two explain each other, the larger one is.
+        foreach (Finding finding in open)
+        {
+            Finding[] explained = [.. open.Where(f => f != finding && Explains(f, finding))];
+            bool isRoot = explained.All(e => Explains(finding, e) && !IsBefore(open, e, finding));
+            (isRoot ? roots : consequences).Add(finding);
+        }
+
+        List<Finding> told = [];
+        foreach (Finding consequence in consequences)
+        {
+            Finding? root = roots.Find(r => Explains(r, consequence)) ?? roots.Find(r => Reaches(open, r, consequence));
+            told.Add(consequence with { Root = root?.Name });
+        }
+
+        return
+        [
+            .. roots
+                .Concat(told.Where(t => t.Root is null))
+                .Select(r => With(r, [.. told.Where(t => t.Root == r.Name)]))
+                .OrderByDescending(r => r.Severity)
+                .ThenByDescending(r => r.Excess),
+            .. told.Where(t => t.Root is not null),
+        ];
+    }
+
+    /// <summary>A root with its consequences: what they ask for, it asks for.</summary>
+    private static Finding With(Finding root, IReadOnlyList<Finding> consequences) =>
+        root with
+        {
+            Follows = [.. consequences.Select(c => c.Name).Distinct()],
+            Severity = consequences.Select(c => c.Severity).Append(root.Severity).Max(),
+        };
+
+    private static bool IsBefore(List<Finding> open, Finding one, Finding other) => open.IndexOf(one) < open.IndexOf(other);
+
+    private static bool Explains(Finding root, Finding consequence) =>
+        (root.Motor == consequence.Motor || root.Motor is null || consequence.Motor is null)
+        && FindingRules.Of(root.Code).Explains.Contains(consequence.Code);
+
+    /// <summary>Whether a root explains what explains the consequence: hot after a current that a bearing draws.</summary>
+    private static bool Reaches(List<Finding> all, Finding root, Finding consequence) =>
+        all.Exists(f => f != consequence && f != root && Explains(root, f) && Explains(f, consequence));
+}

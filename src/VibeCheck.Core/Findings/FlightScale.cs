@@ -1,0 +1,143 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Findings;
+
+/// <summary>What a reading is held against.</summary>
+public enum ScaleBasis
+{
+    /// <summary>Earlier flights of the same aircraft.</summary>
+    OwnFlights,
+
+    /// <summary>Small multirotors by common practice: no limit, and no standard.</summary>
+    CommonPractice,
+}
+
+/// <summary>What is put on the scale.</summary>
+public enum ScaleQuantity
+{
+    /// <summary>All vibration of the hover, m/s² rms.</summary>
+    AllVibration,
+
+    /// <summary>Vibration of the rotors, m/s² rms.</summary>
+    RotorVibration,
+
+    /// <summary>Steady rise of the hottest motor, °C.</summary>
+    HottestMotor,
+
+    /// <summary>Steady rise of the hottest ESC, °C.</summary>
+    HottestEsc,
+
+    /// <summary>Largest load share of a motor above an even one, 1 = 100 %.</summary>
+    LargestLoad,
+
+    /// <summary>Yaw trim, size of the split.</summary>
+    YawTrim,
+}
+
+/// <summary>Where a value lies among others.</summary>
+public enum ScalePlace
+{
+    /// <summary>Lower than most.</summary>
+    Low,
+
+    /// <summary>As most.</summary>
+    Usual,
+
+    /// <summary>Higher than most.</summary>
+    High,
+
+    /// <summary>Higher than nearly all.</summary>
+    VeryHigh,
+}
+
+/// <summary>One value of a flight on a scale; never a pass or a fail.</summary>
+/// <param name="Quantity">What it is.</param>
+/// <param name="Value">Its value, in the unit of the quantity.</param>
+/// <param name="Basis">What it is held against.</param>
+/// <param name="Percentile">Share of the aircraft's own earlier flights that lie lower, 0 to 100 (ties count half); null by common practice.</param>
+/// <param name="Flights">How many earlier flights; 0 by common practice.</param>
+/// <param name="Place">Where it lies by common practice; null against own flights.</param>
+/// <param name="Usual">What is usual: from the lower to the upper quartile of the own flights, or by common practice.</param>
+public sealed record ScaleReading(
+    ScaleQuantity Quantity,
+    double Value,
+    ScaleBasis Basis,
+    double? Percentile,
+    int Flights,
+    ScalePlace? Place,
+    Interval Usual
+);
+
+/// <summary>Puts one flight on a scale.</summary>
+public static class FlightScale
+{
+    /// <summary>So many earlier flights make a scale of their own: with fewer a percentile says next to nothing.</summary>
+    public const int LeastFlights = 4;
+
+    // From where a value is usual, high and very high on small multirotors (1 to 25 kg) in a calm hover. Common practice, from memory.
+    private static readonly Dictionary<ScaleQuantity, (double Usual, double High, double VeryHigh)> s_practice = new()
+    {
+        [ScaleQuantity.AllVibration] = (1, 4, 10),
+        [ScaleQuantity.RotorVibration] = (0.7, 3, 8),
+        [ScaleQuantity.HottestMotor] = (15, 45, 65),
+        [ScaleQuantity.HottestEsc] = (10, 35, 50),
+        [ScaleQuantity.LargestLoad] = (0.02, 0.1, 0.2),
+        [ScaleQuantity.YawTrim] = (0.003, 0.02, 0.05),
+    };
+
+    /// <summary>Each quantity that the flight knows, against earlier flights where enough of them know it, else against common practice.</summary>
+    /// <param name="flight">The flight.</param>
+    /// <param name="earlier">Earlier flights of the same aircraft; empty for none.</param>
+    public static IReadOnlyList<ScaleReading> Of(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> earlier)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        ArgumentNullException.ThrowIfNull(earlier);
+        return
+        [
+            .. Enum.GetValues<ScaleQuantity>()
+                .Select(q => (Quantity: q, Value: ValueOf(q, flight)))
+                .Where(r => r.Value is not null)
+                .Select(r => Reading(r.Quantity, r.Value!.Value, [.. earlier.Select(e => ValueOf(r.Quantity, e)).OfType<double>()])),
+        ];
+    }
+
+    private static ScaleReading Reading(ScaleQuantity quantity, double value, double[] earlier)
+    {
+        if (earlier.Length >= LeastFlights)
+        {
+            double below = earlier.Count(e => e < value) + 0.5 * earlier.Count(e => e == value);
+            return new(
+                quantity,
+                value,
+                ScaleBasis.OwnFlights,
+                100 * below / earlier.Length,
+                earlier.Length,
+                null,
+                new(Robust.Quantile(earlier, 0.25), Robust.Quantile(earlier, 0.75))
+            );
+        }
+
+        (double usual, double high, double veryHigh) = s_practice[quantity];
+        ScalePlace place =
+            value >= veryHigh ? ScalePlace.VeryHigh
+            : value >= high ? ScalePlace.High
+            : value >= usual ? ScalePlace.Usual
+            : ScalePlace.Low;
+        return new(quantity, value, ScaleBasis.CommonPractice, null, 0, place, new(usual, high));
+    }
+
+    private static double? ValueOf(ScaleQuantity quantity, FlightAnalysis flight) =>
+        quantity switch
+        {
+            ScaleQuantity.AllVibration => flight.Accounting?.TotalMps2.Value,
+            ScaleQuantity.RotorVibration => flight.VibrationMps2.Value,
+            ScaleQuantity.HottestMotor => flight.Motors.Max(m => m.MotorTemp.RiseSteadyC.Value),
+            ScaleQuantity.HottestEsc => flight.Motors.Max(m => m.EscTemp.RiseSteadyC.Value),
+            ScaleQuantity.LargestLoad => flight.Airframe.Motors.Any(m => m.Level != MotorLevel.Single)
+                ? null
+                : flight.Motors.Max(m => m.LoadShare.Value) - 1,
+            _ => flight.YawTrim.Split.Value is double split ? Math.Abs(split) : null,
+        };
+}

@@ -1,0 +1,48 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
+
+namespace VibeCheck.Core.Findings;
+
+/// <summary>Numbers that a rule is held against.</summary>
+/// <param name="Code">Code of the rule.</param>
+/// <param name="Motor">The motor; null for the aircraft as a whole.</param>
+/// <param name="Cause">The numbers for the reader.</param>
+/// <param name="Values">One a limit of the rule, in its order: the end of the interval that lies nearest to the limit.</param>
+internal sealed record Observation(string Code, string? Motor, Reason Cause, params IReadOnlyList<double> Values)
+{
+    // Half as much again as the limit is far from it.
+    private const double ClearExcess = 1.5;
+
+    /// <summary>Whether the data cannot tell it from something else.</summary>
+    internal bool IsAmbiguous { get; init; }
+
+    /// <summary>Least degree of the finding, once it is one.</summary>
+    internal Severity Least { get; init; } = Severity.Note;
+
+    /// <summary>The finding; null where a limit is not passed.</summary>
+    internal Finding? Judged()
+    {
+        FindingRule rule = FindingRules.Of(Code);
+        Severity severity = Severity.Act;
+        double excess = double.PositiveInfinity;
+        for (int i = 0; i < rule.Limits.Count; i++)
+        {
+            if (rule.Limits[i].Reached(Values[i]) is not Severity reached)
+            {
+                return null;
+            }
+
+            severity = reached < severity ? reached : severity;
+            excess = rule.Limits[i].IsGate && rule.Limits.Count > 1 ? excess : Math.Min(excess, Values[i] / rule.Limits[i].Least);
+        }
+
+        return new(Code, severity < Least ? Least : severity, Motor, Cause)
+        {
+            Excess = excess,
+            Confidence =
+                IsAmbiguous ? Confidence.Possible
+                : excess >= ClearExcess ? Confidence.Clear
+                : Confidence.Likely,
+        };
+    }
+}

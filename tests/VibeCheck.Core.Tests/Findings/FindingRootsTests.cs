@@ -1,0 +1,64 @@
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
+
+namespace VibeCheck.Core.Tests.Findings;
+
+public sealed class FindingRootsTests
+{
+    [Fact]
+    public void Heat_after_a_current_that_a_bearing_draws_is_one_fault()
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("hot-motor", "M3", Severity.Act, 3),
+            Of("draws-more", "M3", Severity.Look, 1.2),
+            Of("bearing-tone", "M3", Severity.Look, 2),
+        ]);
+        Finding root = Assert.Single(found, f => f.Root is null);
+        Assert.Equal("bearing-tone", root.Code);
+        Assert.Equal(Severity.Act, root.Severity);
+        Assert.Equal([new FindingName("hot-motor", "M3"), new("draws-more", "M3")], root.Follows);
+        Assert.Equal(root, found[0]);
+    }
+
+    [Fact]
+    public void Heat_of_another_motor_stands_for_itself()
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("hot-motor", "M1", Severity.Act, 3),
+            Of("draws-more", "M3", Severity.Look, 1.2),
+        ]);
+        Assert.All(found, f => Assert.Null(f.Root));
+        Assert.Equal("hot-motor", found[0].Code);
+    }
+
+    [Fact]
+    public void One_weak_propeller_explains_trim_and_balance_of_the_aircraft()
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("yaw-trim", null, Severity.Act, 4),
+            Of("centre-of-gravity", null, Severity.Look, 2),
+            Of("carries-more", "M2", Severity.Note, 1.1),
+        ]);
+        Assert.Equal("carries-more", found[0].Code);
+        Assert.Equal(2, found[0].Follows.Count);
+        Assert.Equal(Severity.Act, found[0].Severity);
+    }
+
+    [Fact]
+    public void Every_finding_is_a_root_or_listed_under_one()
+    {
+        // All codes at once, with whatever explains what.
+        Finding[] all = [.. FindingRules.All.Select((r, i) => Of(r.Code, i % 2 == 0 ? "M1" : null, Severity.Look, 1 + i))];
+        IReadOnlyList<Finding> found = FindingRoots.Of(all);
+        Assert.Equal(all.Length, found.Count);
+        foreach (Finding finding in found.Where(f => f.Root is not null))
+        {
+            Finding root = found.Single(f => f.Name == finding.Root);
+            Assert.Null(root.Root);
+            Assert.Contains(finding.Name, root.Follows);
+        }
+    }
+
+    private static Finding Of(string code, string? motor, Severity severity, double excess) =>
+        new(code, severity, motor, new BatterySags(25, 22, 0.12)) { Excess = excess };
+}
