@@ -56,8 +56,8 @@ internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show, Tas
             _flights.Trim();
             PutIfLatest(new AnswerState { Result = answer }, cancel);
 
-            // The verdict is shown while the report is drawn.
-            _ = answer.ContentAsync();
+            // The verdict is shown while the report is drawn; a fault of the drawing is told as any other.
+            await answer.ContentAsync().ConfigureAwait(false);
         }
         catch (OperationCanceledException)
         {
