@@ -16,7 +16,8 @@ public sealed class FlightScaleTests
     public void Alone_a_flight_is_held_against_common_practice()
     {
         ScaleReading rotors = FlightScale.Of(With(2), []).Single(r => r.Quantity == ScaleQuantity.RotorVibration);
-        Assert.Equal((ScaleBasis.CommonPractice, ScalePlace.Usual), (rotors.Basis, rotors.Place));
+        Assert.Equal(ScaleBasis.CommonPractice, rotors.Basis);
+        Assert.Equal(ScalePlace.Usual, rotors.Place);
         Assert.Null(rotors.Percentile);
         Assert.Equal(ScalePlace.VeryHigh, FlightScale.Of(With(20), []).Single(r => r.Quantity == ScaleQuantity.RotorVibration).Place);
     }
@@ -28,7 +29,9 @@ public sealed class FlightScaleTests
         ScaleReading rotors = FlightScale.Of(With(3), earlier).Single(r => r.Quantity == ScaleQuantity.RotorVibration);
 
         // Two of four lie lower and one is equal: it counts half.
-        Assert.Equal((ScaleBasis.OwnFlights, 62.5, 4), (rotors.Basis, rotors.Percentile, rotors.Flights));
+        Assert.Equal(ScaleBasis.OwnFlights, rotors.Basis);
+        Assert.Equal(62.5, rotors.Percentile);
+        Assert.Equal(4, rotors.Flights);
         Assert.Null(rotors.Place);
         Assert.Equal(
             ScaleBasis.CommonPractice,
