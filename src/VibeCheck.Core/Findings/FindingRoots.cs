@@ -8,7 +8,8 @@ internal static class FindingRoots
     /// <summary>Roots first, the gravest and largest first, then their consequences in the same order.</summary>
     internal static IReadOnlyList<Finding> Of(IEnumerable<Finding> findings)
     {
-        List<Finding> open = [.. findings.OrderByDescending(f => f.Severity).ThenByDescending(f => f.Excess)],
+        // One finding a code and motor: two resonances, or drop-outs beside zeros, are one thing to look at.
+        List<Finding> open = [.. findings.OrderByDescending(f => f.Severity).ThenByDescending(f => f.Excess).DistinctBy(f => f.Name)],
             roots = [],
             consequences = [];
 

@@ -152,7 +152,7 @@ public static class FindingRules
         ),
         new(
             "slow-logger",
-            [Gate("needed-rate-over-rate", "", 1)],
+            [new("needed-rate-over-rate", "", null, 1, null, CommonPractice)],
             [RateTooLow],
             SetRecorder,
             [.. s_falseLines, "resonance-near-order", "soft-imu-mount", "order-1-stands-out", "blade-pass-stands-out", "filtered-log"]

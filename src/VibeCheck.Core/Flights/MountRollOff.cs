@@ -37,7 +37,8 @@ internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
 
         double[] sum = [.. Enumerable.Range(0, axes[0].Density.Length).Select(k => axes.Sum(a => a.Density[k]))];
         (double Hz, double Db) best = (0, double.NegativeInfinity);
-        for (double hz = LowestHz; hz < BelowRotors * slowestHz; hz *= Step)
+        double topHz = Math.Min(BelowRotors * slowestHz, axes[0].HighestHz / (1 + BandShare));
+        for (double hz = LowestHz; hz < topHz; hz *= Step)
         {
             double db = Level(sum, axes[0].ResolutionHz, hz);
             best = db > best.Db ? (hz, db) : best;

@@ -40,6 +40,8 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         LeastScatters = 6,
         CommandedShare = 0.5,
         LeastShare = 0.1,
+        ClosestS = 0.009,
+        HeldS = 0.1,
         AboutS = 1.5,
         ApartS = 0.5;
     private const int LeastReadings = 2,
@@ -119,12 +121,25 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         return drops.Count == 0 ? null : new(track.MotorId, drops.Count, drops[0].AtS, Robust.Median(drops.Select(d => d.Depth)));
     }
 
-    /// <summary>Without readings next to nothing: in flight they are no speeds but fillers.</summary>
+    /// <summary>Without readings next to nothing, which in flight are no speeds but fillers, and without the repeats that a wide file
+    /// holds between reports.</summary>
     private static Series Turning(Series rpm, IReadOnlyList<TimeInterval> hover)
     {
         double least = LeastShare * (rpm.MeanOver(hover) ?? 0);
-        int[] kept = [.. Enumerable.Range(0, rpm.Count).Where(i => rpm.Values[i] > least)];
-        return new([.. kept.Select(i => rpm.TimeS[i])], [.. kept.Select(i => rpm.Values[i])]);
+        List<double> timeS = [],
+            values = [];
+        for (int i = 0; i < rpm.Count; i++)
+        {
+            double sinceS = timeS.Count == 0 ? double.PositiveInfinity : rpm.TimeS[i] - timeS[^1];
+            bool isNew = sinceS > HeldS || (sinceS > ClosestS && rpm.Values[i] != values[^1]);
+            if (rpm.Values[i] > least && isNew)
+            {
+                timeS.Add(rpm.TimeS[i]);
+                values.Add(rpm.Values[i]);
+            }
+        }
+
+        return new([.. timeS], [.. values]);
     }
 
     /// <summary>How far each reading lies below the median of those about it, share.</summary>

@@ -215,7 +215,12 @@ public static class FlightJson
             json.WriteString("code", finding.Code);
             double? fromS = onsets?.FirstOrDefault(o => o.Code == finding.Code && o.Motor == finding.Motor)?.FromS;
             json.Number("from_s", fromS);
-            json.WriteString("why", fromS is null ? "there from the start of the hover, or its start is not known" : null);
+            json.WriteString(
+                "why",
+                fromS is null ? "there from the start of the hover, or its start is not known"
+                    : finding.Root is null ? "root: it follows from no other finding"
+                    : null
+            );
             json.WriteString("severity", finding.Severity.Code());
             json.WriteString("motor", finding.Motor);
             FindingText text = FindingText.Of(finding);

@@ -25,6 +25,7 @@ internal static class ScaleJson
                     json.Number("percentile", reading.Percentile);
                     json.WriteNumber("flights", reading.Flights);
                     json.WriteString("place", reading.Place is { } place ? ScaleText.Code(place) : null);
+                    json.WriteString("why", ScaleText.Why(reading));
                     json.WriteStartArray("usual");
                     json.WriteNumberValue(reading.Usual.Low);
                     json.WriteNumberValue(reading.Usual.High);
@@ -43,6 +44,7 @@ internal static class ScaleJson
                 ("percentile", NumberOrNull()),
                 ("flights", Number()),
                 ("place", StringOrNull()),
+                ("why", String()),
                 ("usual", Range())
             )
         );

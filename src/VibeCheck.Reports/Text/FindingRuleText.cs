@@ -28,7 +28,7 @@ public static class FindingRuleText
             "draws-more" => "the current",
             "at-full-command" => "full command",
             "speed-drops" => "drops of speed",
-            "clipping" => "clipping",
+            "clipping" => "clipped peaks",
             "slow-logger" => "the slow log",
             "filtered-log" => "filters",
             "loose-telemetry" => "poor telemetry",

@@ -24,7 +24,9 @@ internal static class ScaleText
                 : $"Against {Say.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
         return against
             + (
-                common.Length == 0 ? "" : $"For small multirotors (common practice, no limit and no standard): {string.Join("; ", common)}."
+                common.Length == 0
+                    ? ""
+                    : $"For scale (usual on small multirotors by common practice, no limit): {string.Join("; ", common)}."
             );
     }
 
@@ -59,20 +61,29 @@ internal static class ScaleText
             _ => "share",
         };
 
+    /// <summary>Why a reading has no percentile, or no place.</summary>
+    internal static string Why(ScaleReading reading) =>
+        reading.Basis == ScaleBasis.OwnFlights
+            ? "held against earlier flights of this aircraft, so it has no place by common practice"
+            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: held against common practice, which has no percentile";
+
     private static string Own(ScaleReading r) =>
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, higher than {Say.Number(r.Percentile!.Value, 0)} % of them";
 
     private static string Common(ScaleReading r) =>
-        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)} is {Word(r.Place!.Value)} ({Amount(r.Quantity, r.Usual.Low)} to {Amount(r.Quantity, r.Usual.High)} is usual)";
+        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} to {Number(r.Quantity, r.Usual.High)})";
 
     private static string Word(ScalePlace place) => Code(place).Replace('-', ' ');
 
     private static string Amount(ScaleQuantity quantity, double value) =>
+        Number(quantity, value) + (Unit(quantity) == "share" ? " %" : " " + Unit(quantity));
+
+    private static string Number(ScaleQuantity quantity, double value) =>
         Unit(quantity) switch
         {
-            "share" => $"{Say.Number(100 * value, 1)} %",
-            "°C" => $"{Say.Number(value, 0)} °C",
-            _ => $"{Say.Trimmed(value, 0, 1)} m/s²",
+            "share" => Say.Trimmed(100 * value, 0, 1),
+            "°C" => Say.Number(value, 0),
+            _ => Say.Trimmed(value, 0, 1),
         };
 
     private static string Name(ScaleQuantity quantity) =>
@@ -80,9 +91,9 @@ internal static class ScaleText
         {
             ScaleQuantity.AllVibration => "all vibration",
             ScaleQuantity.RotorVibration => "vibration from the rotors",
-            ScaleQuantity.HottestMotor => "the hottest motor's rise",
-            ScaleQuantity.HottestEsc => "the hottest ESC's rise",
-            ScaleQuantity.LargestLoad => "the most loaded motor's share above an even one",
-            _ => "the yaw trim's split",
+            ScaleQuantity.HottestMotor => "hottest motor's rise",
+            ScaleQuantity.HottestEsc => "hottest ESC's rise",
+            ScaleQuantity.LargestLoad => "most loaded motor above an even share",
+            _ => "yaw trim",
         };
 }

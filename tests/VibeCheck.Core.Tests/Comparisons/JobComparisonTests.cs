@@ -288,6 +288,14 @@ public class JobComparisonTests
     }
 
     [Fact]
+    public void Where_the_answer_is_clear_no_smaller_change_is_left_to_settle()
+    {
+        Comparison c = Compare(Rough, Usual);
+        Assert.Equal(Verdict.Improved, c.Verdict);
+        Assert.DoesNotContain(c.NextSteps, s => s is FlyLonger or FlyMoreFlights);
+    }
+
+    [Fact]
     public void Without_as_left_readings_the_comparison_goes_on_and_says_so()
     {
         Comparison c = Compare(Rough, Usual, Survey([0.4, 0.05, 0.5, 0.1, 0.3, 0.1], null));

@@ -45,6 +45,16 @@ public sealed class FindingRootsTests
     }
 
     [Fact]
+    public void Two_of_one_name_are_one()
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("loose-telemetry", "M3", Severity.Look, 1.1),
+            Of("loose-telemetry", "M3", Severity.Look, 4),
+        ]);
+        Assert.Equal(4, Assert.Single(found).Excess);
+    }
+
+    [Fact]
     public void Every_finding_is_a_root_or_listed_under_one()
     {
         // All codes at once, with whatever explains what.

@@ -36,6 +36,14 @@ public sealed class PowerTrainTests
     }
 
     [Fact]
+    public void One_odd_report_that_a_wide_file_holds_for_many_rows_is_no_drop()
+    {
+        Flight odd = With("M2", t => t with { Rpm = Times(t.Rpm!, 0.8, 30, 30.04) });
+        Flight held = odd with { Motors = [.. odd.Motors.Select(m => m with { Rpm = Held(m.Rpm!) })] };
+        Assert.Empty(Of(held).Drops);
+    }
+
+    [Fact]
     public void Commands_at_the_end_are_counted()
     {
         PowerTrain power = Of(
@@ -57,6 +65,13 @@ public sealed class PowerTrainTests
     }
 
     private static PowerTrain Of(Flight flight) => PowerTrain.Of(flight, s_recipe.Airframe, [s_made.Truth.Hover]);
+
+    // Each report again and again, 500 rows a second.
+    private static Series Held(Series reports)
+    {
+        double[] timeS = [.. Enumerable.Range(0, (int)(500 * reports.TimeS[^1])).Select(i => i / 500.0).Where(t => t >= reports.TimeS[0])];
+        return new(timeS, [.. timeS.Select(t => reports.Values[Math.Max(0, reports.FirstAtOrAfter(t + 1e-9) - 1)])]);
+    }
 
     private static Flight With(string motor, Func<MotorTrack, MotorTrack> change) =>
         s_made.Flight with
