@@ -149,7 +149,7 @@ public sealed partial class App : ComponentBase
 
     private void Press(string key)
     {
-        if (_sheet is { View.Screen: Screen.Motor } sheet && Apply(sheet, key))
+        if (_sheet is { View: { Screen: Screen.Motor, Fitting: false } } sheet && Apply(sheet, key))
         {
             Refresh();
         }
@@ -167,6 +167,9 @@ public sealed partial class App : ComponentBase
                 return true;
             case "Ctrl+z":
                 sheet.Undo();
+                return true;
+            case "Enter" when sheet.View.Trial:
+                sheet.TapTrial();
                 return true;
             case "Escape":
                 sheet.Show(Screen.Aircraft);

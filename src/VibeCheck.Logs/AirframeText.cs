@@ -7,6 +7,51 @@ namespace VibeCheck.Logs;
 /// <summary>Writes airframe.toml, so that what was answered once can be read and changed by hand.</summary>
 public static class AirframeText
 {
+    private static readonly string[] s_bolts =
+    [
+        "across_mm",
+        "along_mm",
+        "across_in",
+        "along_in",
+        "pattern",
+        "places_mm",
+        "places_in",
+        "circle_mm",
+        "circle_in",
+        "turn_deg",
+    ];
+
+    /// <summary>All keys that are read and written, each with its section.</summary>
+    internal static IReadOnlySet<string> Keys { get; } =
+        new HashSet<string>(
+            [
+                "name",
+                "mass_kg",
+                "torque_per_thrust_m",
+                .. s_bolts.Select(k => "bolts." + k),
+                "shim_kit.thickness_mm",
+                "shim_kit.thickness_in",
+                "shim_kit.max_stack",
+                "shim_kit.count",
+                "gauge.resolution_deg",
+                "gauge.accuracy_deg",
+                "gauge.repeatability_deg",
+                "screws.length_mm",
+                "screws.diameter_mm",
+                "screws.clamped_mm",
+                "screws.thread_depth_mm",
+                "motor.id",
+                "motor.azimuth_deg",
+                "motor.arm_m",
+                "motor.spin",
+                "motor.level",
+                "motor.blades",
+                "motor.pole_pairs",
+                .. s_bolts.Select(k => "motor.bolts." + k),
+            ],
+            StringComparer.Ordinal
+        );
+
     /// <summary>The text of an airframe file.</summary>
     /// <param name="airframe">The airframe.</param>
     /// <param name="bolts">How the bolts were described; null to describe those of the airframe, if it has any.</param>

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs;
 
@@ -54,6 +55,9 @@ public sealed record JobFlight
 
     /// <summary>Ambient temperature, °C; null when not given.</summary>
     public double? AmbientC { get; init; }
+
+    /// <summary>The part of the flight that hover may be taken from, s as the log's own results count them; null for all of it.</summary>
+    public TimeInterval? HoverS { get; init; }
 
     /// <summary>What the owner calls it; null when not given.</summary>
     public string? Name { get; init; }

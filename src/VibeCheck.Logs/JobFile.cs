@@ -1,5 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights.Hovers;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs;
 
@@ -88,6 +90,7 @@ public static class JobFile
             Files = new FlightFiles(imu, ExistingAll(folder, section, "esc")),
             AmbientC = ambientC,
             Name = section.Text("name"),
+            HoverS = HoverOf(section),
             ClockOffsetS = section.Number("clock_offset_s", -1e10, 1e10, " s"),
             Columns = Existing(folder, section, "columns") ?? columns,
             ImuUnit = imuUnit,
@@ -95,6 +98,18 @@ public static class JobFile
             Line = section.Line,
         };
     }
+
+    private static TimeInterval? HoverOf(TomlSection section) =>
+        section.Numbers("hover_s", -1e10, 1e10, 2, " s") switch
+        {
+            null => null,
+            [double from, double to] when to - from >= HoverFinder.ShortestS => new(from, to),
+            _ => throw section.Fault(
+                "hover_s",
+                string.Create(CultureInfo.InvariantCulture, $"'hover_s' is no part of a flight of {HoverFinder.ShortestS} s or more"),
+                "Give where it begins and where it ends, in seconds of the log, such as hover_s = [20, 140]."
+            ),
+        };
 
     private static List<JobStage> Stages(TomlSheet sheet, string folder, string? columns)
     {

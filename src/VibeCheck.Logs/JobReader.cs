@@ -110,7 +110,11 @@ public static class JobReader
                 0,
                 entries.Length,
                 new ParallelOptions { MaxDegreeOfParallelism = 2, CancellationToken = cancellation },
-                i => flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), cancellation)
+                i =>
+                    flights[i] = read(entries[i].Files, OptionsOf(entries[i], options, columns), cancellation) with
+                    {
+                        HoverWithin = entries[i].HoverS,
+                    }
             );
         }
         catch (AggregateException e) when (e.InnerExceptions.OfType<InputFaultException>().FirstOrDefault() is InputFaultException fault)

@@ -7,6 +7,41 @@ namespace VibeCheck.Logs;
 /// <summary>Writes job.toml, so that what was put together on a screen can be read and changed by hand.</summary>
 public static class JobText
 {
+    private static readonly string[] s_flight =
+    [
+        "name",
+        "imu",
+        "esc",
+        "columns",
+        "ambient_c",
+        "hover_s",
+        "clock_offset_s",
+        "imu_unit",
+        "join_parts",
+    ];
+
+    /// <summary>All keys that are read and written, each with its section.</summary>
+    internal static IReadOnlySet<string> Keys { get; } =
+        new HashSet<string>(
+            [
+                "title",
+                "tail",
+                "serial",
+                "work_order",
+                "customer",
+                "airframe",
+                "survey",
+                "columns",
+                "thresholds.change_db",
+                "thresholds.change_c",
+                "thresholds.flight_scatter_db",
+                "thresholds.flight_scatter_c",
+                .. s_flight.Select(k => "before." + k),
+                .. s_flight.Select(k => "after." + k),
+            ],
+            StringComparer.Ordinal
+        );
+
     /// <summary>The text of a job file without stages.</summary>
     /// <param name="job">The job; its files as the tool opens them.</param>
     /// <param name="folder">Folder of the job file, from which its paths start.</param>
@@ -67,6 +102,11 @@ public static class JobText
         Files(text, "esc", flight.Files.Esc, folder);
         Key(text, "columns", flight.Columns is string own && own != columns ? Relative(folder, own) : null);
         Key(text, "ambient_c", flight.AmbientC);
+        if (flight.HoverS is { } hover)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"hover_s = [{hover.FromS:R}, {hover.ToS:R}]\n");
+        }
+
         Key(text, "clock_offset_s", flight.ClockOffsetS);
         Key(text, "imu_unit", flight.ImuUnit);
         if (flight.JoinParts)

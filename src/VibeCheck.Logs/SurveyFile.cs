@@ -159,9 +159,38 @@ public static class SurveyFile
             string.IsNullOrWhiteSpace(text) ? Header + "\n"
             : text.EndsWith('\n') ? text
             : text + "\n";
+        before = reading.Fitted is null ? before : WithShimsColumn(before);
         (char separator, string[] header) = HeaderOf(before);
         return before + Line(reading, separator, header) + "\n";
     }
+
+    /// <summary>The text of a survey with a column for fitted shims at the end of its header; the same text where it has one. Lines that end
+    /// before the column note no shims.</summary>
+    /// <param name="text">The text as it stands, with its header.</param>
+    public static string WithShimsColumn(string text)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        (char separator, string[] header) = HeaderOf(text);
+        if (header.Contains("shims"))
+        {
+            return text;
+        }
+
+        string[] lines = text.Split('\n');
+        int at = Array.FindIndex(lines, IsRow);
+        if (at < 0)
+        {
+            return text;
+        }
+
+        bool windows = lines[at].EndsWith('\r');
+        lines[at] = lines[at].TrimEnd('\r') + separator + "shims" + (windows ? "\r" : "");
+        return string.Join('\n', lines);
+    }
+
+    /// <summary>Whether two lines of a survey say the same: one may have been written before a column came to the header.</summary>
+    internal static bool SaysTheSame(string line, string other) =>
+        line.TrimEnd('\r', ',', ';', '\t') == other.TrimEnd('\r', ',', ';', '\t');
 
     /// <summary>The text of a survey without its last reading; the same text where it has none.</summary>
     public static string WithoutLastReading(string text)

@@ -285,8 +285,6 @@ internal sealed record SurveyRow(
             : side;
     }
 
-    /// <summary>Lifting the low end makes the reading smaller, lifting the high end makes it
-    /// larger: so the side is that of the smaller one.</summary>
     private LowSide? Trial(TiltDirection direction)
     {
         (string left, string right) = ("shim_left_deg", "shim_right_deg");
@@ -295,19 +293,12 @@ internal sealed record SurveyRow(
             return null;
         }
 
-        double underLeft = (l.Low + l.High) / 2,
-            underRight = (r.Low + r.High) / 2;
-        return underLeft == underRight
-                ? throw Fault(
-                    left,
-                    "the trial shim shows the same on both ends, so the side is not found",
-                    "The surface is level, or the trial shim is too thin: try a thicker one."
-                )
-            : direction == TiltDirection.Across
-                ? underRight < underLeft ? LowSide.Right
-                    : LowSide.Left
-            : underRight < underLeft ? LowSide.Out
-            : LowSide.In;
+        return TrialShim.LowSideOf(direction, (l.Low + l.High) / 2, (r.Low + r.High) / 2)
+            ?? throw Fault(
+                left,
+                "the trial shim shows the same on both ends, so the side is not found",
+                "The surface is level, or the trial shim is too thin: try a thicker one."
+            );
     }
 
     private FittedShims? Fitted(string motor, Airframe airframe)

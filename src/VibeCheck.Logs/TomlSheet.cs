@@ -54,7 +54,11 @@ internal sealed partial class TomlSheet
     /// <param name="path">Name to give in faults.</param>
     /// <param name="text">The text.</param>
     /// <exception cref="InputFaultException">It is not TOML.</exception>
-    internal static TomlSheet ReadText(string path, string text)
+    internal static TomlSheet ReadText(string path, string text) => new(path, Document(text, path));
+
+    /// <summary>The syntax tree of a text, with comments and places.</summary>
+    /// <exception cref="InputFaultException">It is not TOML.</exception>
+    internal static DocumentSyntax Document(string text, string path = "")
     {
         DocumentSyntax document = Parse(path, text);
         if (document.HasErrors)
@@ -72,7 +76,7 @@ internal sealed partial class TomlSheet
                 );
         }
 
-        return new(path, document);
+        return document;
     }
 
     /// <summary>The one section of that name, or null.</summary>

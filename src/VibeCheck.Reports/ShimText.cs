@@ -64,7 +64,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             WriteZeroError(gauge);
         }
 
-        WriteList("Look out", ShimReasonText.Cautions(plan));
+        WriteList("Look out", ShimReasonText.Cautions(plan, c => ReasonText.Of(c)));
         WriteList("On the bench", ShimWords.Bench);
     }
 

@@ -1,3 +1,5 @@
+using VibeCheck.Core.Tracks;
+
 namespace VibeCheck.Logs.Tests;
 
 public sealed class JobFileTests : IDisposable
@@ -62,6 +64,28 @@ public sealed class JobFileTests : IDisposable
             (job.Options.MinChangeDb, job.Options.MinChangeC, job.Options.FlightScatterDb, job.Options.FlightScatterC)
         );
         Assert.Empty(job.Remarks);
+    }
+
+    [Fact]
+    public void The_part_of_a_flight_that_hover_is_taken_from_is_read_and_written_the_same()
+    {
+        Job job = Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nhover_s = [20, 140.5]\n[[after]]\nimu = \"a1.csv\"\n");
+        Assert.Equal(new TimeInterval(20, 140.5), job.Before[0].HoverS);
+        Assert.Null(job.After[0].HoverS);
+        Assert.Empty(job.Remarks);
+        Assert.Contains("hover_s = [20, 140.5]\n", JobText.Of(job, _folder, null), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("[140, 20]")]
+    [InlineData("[20, 21]")]
+    [InlineData("[20]")]
+    public void A_part_that_holds_no_hover_is_refused(string part)
+    {
+        var fault = Assert.Throws<InputFaultException>(() =>
+            Read($"airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nhover_s = {part}\n[[after]]\nimu = \"a1.csv\"\n")
+        );
+        Assert.Contains("'hover_s' is no part of a flight of 2 s or more", fault.Message, StringComparison.Ordinal);
     }
 
     [Fact]

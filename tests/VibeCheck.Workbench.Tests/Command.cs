@@ -26,11 +26,16 @@ internal static class Command
         return json;
     }
 
-    internal static Process Start(params string[] arguments)
-    {
-        Process process = Process.Start(
-            new ProcessStartInfo(Program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true }
+    internal static Process Start(params string[] arguments) => StartIn("", arguments);
+
+    /// <summary>Starts a command in a folder.</summary>
+    internal static Process StartIn(string folder, params string[] arguments) =>
+        Process.Start(
+            new ProcessStartInfo(Program, arguments)
+            {
+                RedirectStandardOutput = true,
+                RedirectStandardError = true,
+                WorkingDirectory = folder,
+            }
         )!;
-        return process;
-    }
 }

@@ -38,9 +38,24 @@ internal sealed partial class DeskProcess : IDisposable
         );
 
     /// <summary>Starts it and waits for its address.</summary>
-    internal static DeskProcess Start(string folder, params string[] more)
+    internal static DeskProcess Start(string folder, params string[] more) => Started(Run([folder, "--no-open", .. more]), folder);
+
+    /// <summary>Starts it by way of another program, which is given its path and its arguments.</summary>
+    internal static DeskProcess StartBy(string program, string[] arguments, string folder) =>
+        Started(
+            Process.Start(
+                new ProcessStartInfo(program, [.. arguments, Program, folder, "--no-open"])
+                {
+                    RedirectStandardOutput = true,
+                    RedirectStandardError = true,
+                }
+            )!,
+            folder
+        );
+
+    /// <summary>Takes a process that was started on a folder, and waits for its address.</summary>
+    internal static DeskProcess Started(Process process, string folder)
     {
-        Process process = Run([folder, "--no-open", .. more]);
         using var late = new CancellationTokenSource(s_patience);
         while (process.StandardOutput.ReadLineAsync(late.Token).AsTask().GetAwaiter().GetResult() is string line)
         {
@@ -51,6 +66,22 @@ internal sealed partial class DeskProcess : IDisposable
         }
 
         throw new InvalidOperationException("the workbench printed no address: " + process.StandardError.ReadToEnd());
+    }
+
+    /// <summary>The address for the phone, which <c>--share</c> prints after its own.</summary>
+    internal async Task<Uri> SharedAsync()
+    {
+        using var late = new CancellationTokenSource(s_patience);
+        while (await _process.StandardOutput.ReadLineAsync(late.Token) is string line)
+        {
+            Assert.DoesNotContain("is not shared", line, StringComparison.Ordinal);
+            if (SharedLink().Match(line) is { Success: true } match)
+            {
+                return new Uri(match.Value);
+            }
+        }
+
+        throw new InvalidOperationException("the workbench printed no address for the phone");
     }
 
     /// <summary>Starts it with any arguments.</summary>
@@ -76,4 +107,7 @@ internal sealed partial class DeskProcess : IDisposable
 
     [GeneratedRegex(@"http://\S+token=\w+")]
     private static partial Regex Printed();
+
+    [GeneratedRegex(@"http://\S+code=\w+")]
+    private static partial Regex SharedLink();
 }

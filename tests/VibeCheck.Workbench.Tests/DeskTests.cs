@@ -44,6 +44,109 @@ public sealed class DeskTests
         Assert.Equal(["M4", "M1", "M3"], desk.View.Readings.Select(r => r.MotorId));
     }
 
+    // Every answer reads both flights anew: their files change each time, as those of twenty jobs would.
+    [Fact]
+    [Trait("Category", "Slow")]
+    public async Task Of_twenty_answers_only_the_last_stays_in_memory()
+    {
+        const int Answers = 20;
+
+        // Samples and spectrograms of one answer to this job: two flights of 105 s at 500 Hz, seven columns of doubles, and as many floats again.
+        const double AnswerMb = 2 * 105 * 500 * 7 * (8 + 4) / 1048576.0;
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string[] logs = Directory.GetFiles(folder.Path, "imu.csv", SearchOption.AllDirectories);
+        using Desk desk = new(new JobFolder(folder.Path));
+        List<WeakReference> answers = [];
+        List<double> heapMb = [];
+        for (int i = 0; i < Answers; i++)
+        {
+            foreach (string log in logs)
+            {
+                File.SetLastWriteTimeUtc(log, DateTime.UnixEpoch.AddDays(20_000 + i));
+            }
+
+            answers.Add(await NextAnswerAsync(desk, answers.LastOrDefault()));
+            heapMb.Add(GC.GetTotalMemory(forceFullCollection: true) / 1048576.0);
+        }
+
+        string heap = string.Join(" ", heapMb.Select(m => m.ToString("F1", System.Globalization.CultureInfo.InvariantCulture)));
+        TestContext.Current.SendDiagnosticMessage($"heap in MB, answer by answer: {heap}; working set {Environment.WorkingSet >> 20} MB");
+        Assert.All(answers.Take(Answers - 1), (answer, i) => Assert.False(answer.IsAlive, $"answer {i + 1} is still held"));
+
+        // Buffers that are used again grow with the threads at work; half of what the answers hold would be more than those.
+        Assert.True(heapMb[^1] - heapMb[0] < Answers * AnswerMb / 2, $"heap in MB, answer by answer: {heap}");
+    }
+
+    /// <summary>Looks at the folder anew and waits for another answer than the one before; holds on to neither.</summary>
+    private static async Task<WeakReference> NextAnswerAsync(Desk desk, WeakReference? before)
+    {
+        desk.Look();
+        for (
+            int wait = 0;
+            wait < 2400
+                && (
+                    desk.View.Answer is { Works: true } or { Result: null }
+                    || (before is not null && ReferenceEquals(desk.View.Answer.Result, before.Target))
+                );
+            wait++
+        )
+        {
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        Assert.NotNull(desk.View.Answer.Result);
+        return new WeakReference(desk.View.Answer.Result);
+    }
+
+    [Fact]
+    public void Files_that_a_person_wrote_keep_their_comments_when_the_desk_writes_them()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string airframe = folder.In("airframe.toml"),
+            job = folder.In("job.toml");
+        File.WriteAllText(airframe, "# weighed in spring\n" + File.ReadAllText(airframe));
+        File.WriteAllText(
+            job,
+            File.ReadAllText(job).Replace("ambient_c", "# by the thermometer in the shade\nambient_c", StringComparison.Ordinal)
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.Save(desk.View.Airframe! with { MassKg = 7.25 });
+        desk.ChangeJob(j => j with { Customer = "Demo customer", Before = [.. j.Before.Select(f => f with { AmbientC = 22.5 })] });
+        Assert.StartsWith("# weighed in spring\n", File.ReadAllText(airframe), StringComparison.Ordinal);
+        Assert.Equal(7.25, AirframeFile.Read(airframe).MassKg);
+        Assert.Contains("# by the thermometer in the shade\nambient_c = 22.5", File.ReadAllText(job), StringComparison.Ordinal);
+        Assert.Equal(("Demo customer", 22.5), (JobFile.Read(job).Customer, JobFile.Read(job).Before[0].AmbientC));
+    }
+
+    [Fact]
+    public void A_history_keeps_its_stages_when_its_survey_begins()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
+        File.WriteAllText(
+            folder.In("job.toml"),
+            """
+            title = "Life"
+            airframe = "airframe.toml"
+            [[stage]]
+            name = "as built"
+            date = "2026-03-01"
+            [[stage.flight]]
+            imu = "before-1/imu.csv"
+            [[stage]]
+            name = "shims"
+            date = "2026-04-02"
+            [[stage.flight]]
+            imu = "after-1/imu.csv"
+
+            """
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.Add([Reading("M1", 0.1)]);
+        Job job = JobFile.Read(folder.In("job.toml"));
+        Assert.Equal(["as built", "shims"], job.Stages.Select(s => s.Name));
+        Assert.Equal(folder.In("survey.csv"), job.Survey);
+    }
+
     [Theory]
     [InlineData("reshim-hexa")]
     [InlineData("null-hexa")]

@@ -62,6 +62,36 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal([two.Id], new SheetLedger(inbox.Job(null).Entries).Readings.Select(r => r.Id));
     }
 
+    [Fact]
+    public void A_survey_begun_without_a_column_for_shims_gets_one_and_no_reading_is_taken_for_withdrawn()
+    {
+        ReadingEntry found = Reading("M1", 0.4),
+            noted = Reading("M2", 0.2) with { When = SurveyTime.AsLeft, Shims = "right 0.2" },
+            left = Reading("M1", 0.1) with { When = SurveyTime.AsLeft, Shims = "right-out 0.2; right-in 0.2" };
+        File.WriteAllText(
+            In("survey.csv"),
+            "motor,when,where,direction,angle_deg,low_side,note\nM3,as-found,mount,across,0.3,left,by hand\n"
+        );
+        Open().Take([found]);
+
+        // As an earlier version left it: a reading with shims in a survey that has no column for them.
+        File.AppendAllText(In("survey.csv"), $"# bench sheet {noted.Id}\nM2,as-left,mount,across,0.2,right,\n");
+        Open().Take([noted, left]);
+        Open().Take([left]);
+        string[] lines = File.ReadAllLines(In("survey.csv"));
+        Assert.Equal("motor,when,where,direction,angle_deg,low_side,note,shims", lines[0]);
+        Assert.Equal(
+            [
+                "M3,as-found,mount,across,0.3,left,by hand",
+                "M1,as-found,mount,across,0.4,right,",
+                "M2,as-left,mount,across,0.2,right,",
+                "M1,as-left,mount,across,0.1,right,,\"right-out 0.2; right-in 0.2\"",
+            ],
+            Rows
+        );
+        Assert.Equal(3, new SheetLedger(Open().Job(null).Entries).Readings.Count(r => r.Motor != "M3"));
+    }
+
     // Killed after the entries were kept and before survey.csv was written.
     [Fact]
     public void A_stop_between_the_two_files_loses_and_doubles_nothing()

@@ -7,7 +7,7 @@ namespace VibeCheck.BenchSheet.State;
 
 /// <summary>The bench sheet of one job: what was entered, what it amounts to, and what is on
 /// the screen. Every change is kept at once.</summary>
-public sealed class Sheet
+public sealed partial class Sheet
 {
     private const int MostTyped = 9;
 
@@ -133,6 +133,9 @@ public sealed class Sheet
             Typed = "",
             Hint = "",
             Knocked = false,
+            Fitting = false,
+            TrialPlain = "",
+            TrialLeft = "",
         };
         GoToNext();
     }
@@ -140,15 +143,27 @@ public sealed class Sheet
     /// <summary>Chooses as found or as left.</summary>
     internal void Choose(SurveyTime when)
     {
-        View = View with { When = when, Hint = "" };
+        View = View with { When = when, Hint = "", Fitting = false };
         GoToNext();
     }
 
+    /// <summary>Shows the shims of the motor: as planned, as fitted.</summary>
+    internal void ChooseFitting() => Change(View with { Fitting = true, Hint = "" });
+
     /// <summary>Chooses a place, out of the order of work.</summary>
-    internal void Choose(WorkStep step) => Change(View with { Where = step.Where, Direction = step.Direction, Hint = "" });
+    internal void Choose(WorkStep step) =>
+        Change(View with { Where = step.Where, Direction = step.Direction, Hint = "", TrialPlain = "", TrialLeft = "" });
 
     /// <summary>Changes a setting.</summary>
-    internal void Set(Func<SheetView, SheetView> change) => Change(change(View) with { Hint = "" });
+    internal void Set(Func<SheetView, SheetView> change)
+    {
+        bool inch = View.Inch;
+        Change(change(View) with { Hint = "", TrialPlain = "", TrialLeft = "" });
+        if (View.Inch != inch)
+        {
+            Compute();
+        }
+    }
 
     /// <summary>A key of the number pad: a digit, a decimal mark, or / between two values of a gauge that flickers.</summary>
     internal void Type(char key)
@@ -194,6 +209,7 @@ public sealed class Sheet
                 When = last.When,
                 Where = last.Where,
                 Direction = together[0].Direction,
+                Fitting = false,
                 Typed = "",
                 Hint = $"Taken back: {SurveyFile.Text(SheetLedger.ToReading(last, Airframe).Reading!)}.",
             }
@@ -224,17 +240,6 @@ public sealed class Sheet
 
     /// <summary>Takes in what another page of this browser entered.</summary>
     internal void Reload() => Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
-
-    /// <summary>The shims that are planned for a motor, as the column <c>shims</c> of survey.csv has them.</summary>
-    internal string PlannedShims(Motor motor) =>
-        Plan.Motors.FirstOrDefault(m => m.Motor == motor)?.Stacks is ShimStacks stacks
-            ? string.Join(
-                "; ",
-                stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {string.Join('+', b.StackMm.Select(Number))}")
-            )
-            : "none";
-
-    private static string Number(double mm) => mm.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
     private static string Word(LowSide side) => side.ToString().ToLowerInvariant();
 
@@ -281,10 +286,10 @@ public sealed class Sheet
                 Turned = View.Turned,
                 Knock = View.Knocked,
                 Note = View.Note,
-                Shims = noteShims ? PlannedShims(Motor!) : null,
+                Shims = noteShims ? FittedText(Motor!) : null,
             }),
         ]);
-        View = View with { Typed = "", Hint = "", Note = "" };
+        View = View with { Typed = "", Hint = "", Note = "", TrialPlain = "", TrialLeft = "" };
         GoToNext();
     }
 
@@ -318,6 +323,7 @@ public sealed class Sheet
             TiltCombination.Of(Airframe, Ledger.ReadingsOf(Airframe)),
             options with
             {
+                Inch = View.Inch,
                 ToleranceDeg = About.ToleranceDeg is > 0 and < 10 ? About.ToleranceDeg.Value : options.ToleranceDeg,
             }
         );

@@ -31,6 +31,9 @@ public sealed record SheetView
     [JsonConverter(typeof(WordConverter<SurveyTime>))]
     public SurveyTime When { get; init; }
 
+    /// <summary>Whether the shims of the motor are on the screen, between its readings as found and as left.</summary>
+    public bool Fitting { get; init; }
+
     /// <summary>What the gauge stands on.</summary>
     [JsonConverter(typeof(WordConverter<GaugePlace>))]
     public GaugePlace Where { get; init; }
@@ -47,6 +50,15 @@ public sealed record SheetView
 
     /// <summary>Whether the gauge is a bull's-eye level: an angle and an hour instead of a side.</summary>
     public bool BullsEye { get; init; }
+
+    /// <summary>Whether the gauge shows no side, which is then found with a trial shim.</summary>
+    public bool Trial { get; init; }
+
+    /// <summary>What the gauge showed without the trial shim; empty before.</summary>
+    public string TrialPlain { get; init; } = "";
+
+    /// <summary>What it showed with the trial shim under its left, or inner, end; empty before.</summary>
+    public string TrialLeft { get; init; } = "";
 
     /// <summary>Whether the gauge lies turned end for end.</summary>
     public bool Turned { get; init; }

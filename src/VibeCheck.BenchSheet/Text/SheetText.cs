@@ -4,6 +4,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.BenchSheet.Text;
 
@@ -139,6 +140,49 @@ internal static class SheetText
                 ShimAction.Leave => "leave",
                 _ => work.Tilt?.MagnitudeDeg is null ? "" : "?",
             };
+
+    /// <summary>What to look out for on the whole aircraft.</summary>
+    internal static IReadOnlyList<string> Cautions(ShimPlan plan) => ShimReasonText.Cautions(plan, Words);
+
+    /// <summary>What to look out for at one motor.</summary>
+    internal static IReadOnlyList<string> CautionsOf(ShimPlan plan, string motor) =>
+        ShimReasonText.Cautions(plan with { Cautions = [.. plan.Cautions.OfType<MotorCaution>().Where(c => c.Motor == motor)] }, Words);
+
+    /// <summary>Words for what a survey or a plan names.</summary>
+    private static string Words(Reason cause) =>
+        SurveyText.Of(cause)
+        ?? ShimReasonText.Of(cause, Words)
+        ?? throw new InvalidOperationException($"no words for {cause.GetType().Name}");
+
+    /// <summary>The pieces under a bolt, such as "0.2 + 0.1 mm".</summary>
+    internal static string Stack(IReadOnlyList<double> stackMm, bool inch) =>
+        stackMm.Count == 0 ? "none" : $"{string.Join(" + ", stackMm.Select(mm => Number(mm, inch)))} {(inch ? "in" : "mm")}";
+
+    /// <summary>What shims should leave of the tilt as found.</summary>
+    internal static string Leaves(FittedShims fitted, MotorShims work)
+    {
+        if (work.Tilt is not MotorTilt found)
+        {
+            return "the motor was not read as found, so what they leave is not known";
+        }
+
+        (double? across, double? along) = fitted.Leaves(found, work.Motor.Level);
+        string Way(double? deg, TiltDirection direction) =>
+            deg is double known ? Tilt(Estimate.WithoutInterval(known, new NotMeasured()), direction) : "not known";
+        return $"should leave {Way(across, TiltDirection.Across)} across, {Way(along, TiltDirection.Along)} along";
+    }
+
+    /// <summary>What to do next with a gauge that shows no side.</summary>
+    internal static string Trial(SheetView view, bool atHub)
+    {
+        (string left, string right) =
+            view.Direction == TiltDirection.Across ? ("left", "right")
+            : atHub ? ("tail", "nose")
+            : ("inner", "outer");
+        return view.TrialPlain.Length == 0 ? "Take: gauge as it lies"
+            : view.TrialLeft.Length == 0 ? $"{view.TrialPlain}°. Take: trial shim under the {left} end"
+            : $"{view.TrialPlain}°, {view.TrialLeft}°. Take: trial shim under the {right} end";
+    }
 
     /// <summary>A length with its unit.</summary>
     internal static string Length(double mm, bool inch) => $"{Number(mm, inch)} {(inch ? "in" : "mm")}";

@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Core.Surveys;
@@ -44,6 +45,18 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         }
 
         return (new(motorId, text, [.. pattern.Bolts.Select(b => new BoltShims(b, [.. stacks[b.Place].OrderDescending()]))]), null);
+    }
+
+    /// <summary>Stacks as they are written down, such as "right-out 0.2+0.1; left-in 0.1"; "none" where nothing lies under the motor.</summary>
+    public static string TextOf(IEnumerable<BoltShims> bolts)
+    {
+        string[] parts =
+        [
+            .. bolts
+                .Where(b => b.StackMm.Count > 0)
+                .Select(b => $"{b.Bolt.Place} {string.Join('+', b.StackMm.Select(mm => mm.ToString(CultureInfo.InvariantCulture)))}"),
+        ];
+        return parts.Length == 0 ? "none" : string.Join("; ", parts);
     }
 
     /// <summary>The tilt that these shims should leave, degrees, signed as the tilt; null where a

@@ -18,6 +18,9 @@ public sealed record Flight
     /// <summary>Ambient temperature that the user or the log gave, °C; null when unknown.</summary>
     public double? AmbientC { get; init; }
 
+    /// <summary>The part of the flight that hover may be taken from, s on the IMU clock; null for all of it.</summary>
+    public TimeInterval? HoverWithin { get; init; }
+
     /// <summary>Faults of the log that reading it showed; empty when there are none.</summary>
     public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 

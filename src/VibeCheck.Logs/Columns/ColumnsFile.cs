@@ -113,6 +113,18 @@ public sealed record ColumnsFile
         return text.ToString();
     }
 
+    /// <summary>All keys that are read and written, each with its section.</summary>
+    internal static IReadOnlySet<string> Keys { get; } =
+        new HashSet<string>(StringComparer.Ordinal)
+        {
+            "rows_per_second",
+            "column.header",
+            "column.is",
+            "column.motor",
+            "column.unit",
+            "column.scale",
+        };
+
     /// <summary>The text of the columns file that this is.</summary>
     public string ToText()
     {

@@ -11,6 +11,7 @@ namespace VibeCheck.Logs.Sheets;
 [JsonDerivedType(typeof(ReadingEntry), "reading")]
 [JsonDerivedType(typeof(WithdrawalEntry), "withdrawal")]
 [JsonDerivedType(typeof(TickEntry), "tick")]
+[JsonDerivedType(typeof(FittedEntry), "fitted")]
 public abstract record SheetEntry(Guid Id, DateTimeOffset At);
 
 /// <summary>A reading of the gauge.</summary>
@@ -75,3 +76,10 @@ public sealed record TickEntry(
     [property: JsonConverter(typeof(WordConverter<SheetBox>))] SheetBox Box,
     bool Ticked
 ) : SheetEntry(Id, At);
+
+/// <summary>The shims that lie under a motor, where they are others than the planned ones.</summary>
+/// <param name="Id">Its own id.</param>
+/// <param name="At">When it was entered.</param>
+/// <param name="Motor">The motor.</param>
+/// <param name="Shims">As the column <c>shims</c> of survey.csv has them; null for those of the plan.</param>
+public sealed record FittedEntry(Guid Id, DateTimeOffset At, string Motor, string? Shims) : SheetEntry(Id, At);

@@ -8,6 +8,7 @@ namespace VibeCheck.Logs.Sheets;
 public sealed class SheetLedger
 {
     private readonly Dictionary<(string? Motor, SheetBox Box), bool> _ticks = [];
+    private readonly Dictionary<string, string?> _fitted = [];
 
     /// <summary>Adds entries up.</summary>
     /// <param name="entries">Entries in any order; an entry that comes twice counts once.</param>
@@ -20,6 +21,11 @@ public sealed class SheetLedger
         {
             _ticks[(tick.Motor, tick.Box)] = tick.Ticked;
         }
+
+        foreach (FittedEntry fitted in each.OfType<FittedEntry>())
+        {
+            _fitted[fitted.Motor] = fitted.Shims;
+        }
     }
 
     /// <summary>Readings that were not taken back, in the order they were taken.</summary>
@@ -27,6 +33,10 @@ public sealed class SheetLedger
 
     /// <summary>Whether a box is ticked.</summary>
     public bool IsTicked(string? motor, SheetBox box) => _ticks.GetValueOrDefault((motor, box));
+
+    /// <summary>The shims that were said to lie under a motor, as the column <c>shims</c> of survey.csv has them; null for those of the
+    /// plan.</summary>
+    public string? FittedAt(string motor) => _fitted.GetValueOrDefault(motor);
 
     /// <summary>The readings that fit the airframe, as the survey code takes them.</summary>
     public IReadOnlyList<GaugeReading> ReadingsOf(Airframe airframe) =>

@@ -72,7 +72,7 @@ public static class ShimJson
                     );
                     WriteMoves(json, "knocks", plan.Survey.Knocks);
                     WriteMoves(json, "since_last", sinceLast);
-                    json.Texts("cautions", ShimReasonText.Cautions(plan));
+                    json.Texts("cautions", ShimReasonText.Cautions(plan, c => ReasonText.Of(c)));
                 })
         );
     }

@@ -17,6 +17,9 @@ internal static class HoverText
             MotorsNeverRun m => $"No hover: by {Name(m.By)} the motors never run.",
             NoSteadyHover n =>
                 $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within {Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
+            NoHoverWithin n =>
+                $"No hover: between {Say.Short(n.FromS)} and {Say.Short(n.ToS)} s, the part of the flight that was chosen, there is no {Say.Short(n.LeastS)} s of it.",
+            HoverNarrowed n => $"{Of(n.Found)} Narrowed by hand to the part from {Say.Short(n.FromS)} to {Say.Short(n.ToS)} s.",
             HoverFound f => Found(f),
             HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Say.Number(100 * m.KeptShare, 0)} % of it lies within "
                 + $"{Say.Number(100 * m.Window, 0)} % of {(m.By == HoverBasis.Rpm ? $"{Say.Number(m.Level, 0)} rpm" : $"{Say.Number(100 * m.Level, 1)} % command")}.",

@@ -27,7 +27,7 @@ public static class ReasonText
                 ?? ConditionText.Of(reason)
                 ?? NextStepText.Of(reason)
                 ?? SurveyText.Of(reason)
-                ?? ShimReasonText.Of(reason)
+                ?? ShimReasonText.Of(reason, inner => Of(inner))
                 ?? FindingText.Of(reason)?.Text
                 ?? throw new InvalidOperationException($"no words for {reason.GetType().Name}"),
         };

@@ -6,13 +6,17 @@ using VibeCheck.Reports.Words;
 namespace VibeCheck.Reports.Text;
 
 /// <summary>Words for the decisions of a shim plan, and for what to look out for.</summary>
+/// <remarks>The bench sheet compiles this file too, without all the other words: so a caller says where the words of a cause within a cause
+/// come from.</remarks>
 internal static class ShimReasonText
 {
     /// <summary>What to look out for; what holds for several motors alike is said once.</summary>
-    internal static IReadOnlyList<string> Cautions(ShimPlan plan)
+    /// <param name="plan">The plan.</param>
+    /// <param name="words">Words for any cause.</param>
+    internal static IReadOnlyList<string> Cautions(ShimPlan plan, Func<Reason, string> words)
     {
         List<string> lines = [];
-        foreach (var group in plan.Cautions.GroupBy(c => c is MotorCaution m ? ReasonText.Of(m.Cause) : ReasonText.Of(c)))
+        foreach (var group in plan.Cautions.GroupBy(c => c is MotorCaution m ? words(m.Cause) : words(c)))
         {
             string[] motors = [.. group.OfType<MotorCaution>().Select(m => m.Motor)];
             lines.AddRange(motors.Length > 0 ? [$"{string.Join(", ", motors)}: {group.Key}"] : Enumerable.Repeat(group.Key, group.Count()));
@@ -22,18 +26,20 @@ internal static class ShimReasonText
     }
 
     /// <summary>One clause or sentence; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) =>
+    /// <param name="cause">The cause.</param>
+    /// <param name="words">Words for a cause within it.</param>
+    internal static string? Of(Reason cause, Func<Reason, string> words) =>
         cause switch
         {
             NothingReadHere => "nothing was read here",
-            TiltUnknown t => string.Join("; ", new[] { t.Across, t.Along }.OfType<Reason>().Select(r => ReasonText.Of(r)).Distinct()),
+            TiltUnknown t => string.Join("; ", new[] { t.Across, t.Along }.OfType<Reason>().Select(words).Distinct()),
             TiltOutOfTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is out of the {Tolerance(t.ToleranceDeg)} tolerance",
             TiltWithinTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} is within the {Tolerance(t.ToleranceDeg)} tolerance",
             TiltNearTolerance t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}, "
                 + "but so near to it that a shim would change little",
             TiltNotSettled t => $"{Amount(t.TiltDeg, t.U95Deg)} may lie on either side of {Tolerance(t.ToleranceDeg)}; {Advice(t)}",
-            NoStackHelps n => $"{ReasonText.Of(n.Cause)}, but no stack from the kit makes it better",
-            MotorCaution m => $"{m.Motor}: {ReasonText.Of(m.Cause)}",
+            NoStackHelps n => $"{words(n.Cause)}, but no stack from the kit makes it better",
+            MotorCaution m => $"{m.Motor}: {words(m.Cause)}",
             DirectionNotRead d =>
                 $"The tilt {SurveyText.Way(d.Direction)} the arm was not read at {string.Join(", ", d.Motors)}: it is not known and not corrected.",
             _ => Materials(cause),

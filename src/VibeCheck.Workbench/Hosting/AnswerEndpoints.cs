@@ -35,6 +35,17 @@ internal static class AnswerEndpoints
                 )
         );
         app.MapGet(
+            "/export/figures.zip",
+            (HttpContext context, Desk desk) =>
+                Send(
+                    context,
+                    desk,
+                    "application/zip",
+                    "figures.zip",
+                    (answer, stream) => FigureFiles.Write(answer.ContentAsync().GetAwaiter().GetResult(), stream)
+                )
+        );
+        app.MapGet(
             "/export/bench-card.html",
             (HttpContext context, Desk desk) =>
                 desk.View.Plan is { } plan
@@ -58,6 +69,6 @@ internal static class AnswerEndpoints
             context.Response.Headers.ContentSecurityPolicy = ReportPolicy;
         }
 
-        return Results.Bytes(memory.ToArray(), type + "; charset=utf-8", name);
+        return Results.Bytes(memory.ToArray(), type == "application/zip" ? type : type + "; charset=utf-8", name);
     }
 }

@@ -44,6 +44,7 @@ internal static class WorkbenchHost
         StyleEndpoints.Map(app);
         UploadEndpoint.Map(app);
         AnswerEndpoints.Map(app);
+        TimeEndpoint.Map(app);
         SheetEndpoints.Map(app);
         app.MapRazorComponents<App>()
             .AddInteractiveServerRenderMode(o =>
@@ -59,8 +60,10 @@ internal static class WorkbenchHost
     {
         services.AddSingleton(key);
         services.AddSingleton(new JobFolder(options.Folder));
+        services.AddSingleton<FirstPage>();
         services.AddSingleton<Desk>();
         services.AddSingleton<SheetInbox>();
+        services.AddSingleton<AircraftHistory.AircraftJobs>();
         services
             .AddRazorComponents()
             .AddInteractiveServerComponents(circuit =>

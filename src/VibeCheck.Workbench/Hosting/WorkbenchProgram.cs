@@ -27,8 +27,6 @@ internal static class WorkbenchProgram
             return WrongUsage;
         }
 
-        // The drawing library loads on the other core while the server starts.
-        _ = PageDrawing.PrepareAsync();
         var key = DeskKey.Create();
         await using WebApplication app = WorkbenchHost.Build(options, key);
         try
@@ -45,8 +43,11 @@ internal static class WorkbenchProgram
             return WrongUsage;
         }
 
-        // The logs are being read while the browser starts.
-        _ = app.Services.GetRequiredService<Desk>();
+        // The files of the job are read while the browser starts.
+        var desk = Task.Run(app.Services.GetRequiredService<Desk>);
+
+        // The drawing library loads once the first page is there, while the logs are read.
+        _ = app.Services.GetRequiredService<FirstPage>().Ready.ContinueWith(_ => PageDrawing.PrepareAsync(), TaskScheduler.Default);
         string address = key.AddressOf(app);
         await output
             .WriteLineAsync($"Workbench for {options.Folder}: open this address in a browser on this machine. Ctrl+C stops it.")
@@ -58,6 +59,7 @@ internal static class WorkbenchProgram
             await error.WriteLineAsync("vibecheck: no browser could be opened from here; open the address by hand.").ConfigureAwait(false);
         }
 
+        await desk.ConfigureAwait(false);
         await using WebApplication? shared = options.Shares ? await ShareHost.StartAsync(app.Services, output).ConfigureAwait(false) : null;
         StopWith(options.Parent, app);
         await app.WaitForShutdownAsync().ConfigureAwait(false);

@@ -10,18 +10,23 @@ public sealed class Answer
     private readonly Comparison? _comparison;
     private readonly History? _history;
     private readonly JobDetails _details;
+    private readonly Lazy<Task<string>> _content;
 
     private Answer(Comparison? comparison, History? history, JobDetails details)
     {
         (_comparison, _history, _details) = (comparison, history, details);
-        Content = (comparison is null ? HistoryPage.Content(history!, details) : ComparisonPage.Content(comparison, details)).ToString();
+        _content = new(() =>
+            Task.Run(() =>
+                (comparison is null ? HistoryPage.Content(history!, details) : ComparisonPage.Content(comparison, details)).ToString()
+            )
+        );
     }
 
     /// <summary>The comparison; of a history, that of the last stage with the first.</summary>
     public Comparison Whole => _comparison ?? _history!.Whole;
 
-    /// <summary>Content of the report as HTML.</summary>
-    internal string Content { get; }
+    /// <summary>Content of the report as HTML. Drawing it begins when it is first asked for: the verdict does not wait for the figures.</summary>
+    internal Task<string> ContentAsync() => _content.Value;
 
     /// <summary>Calculates it as the command does, from the files alone.</summary>
     /// <param name="path">The job file.</param>

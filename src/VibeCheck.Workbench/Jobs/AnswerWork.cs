@@ -5,7 +5,8 @@ namespace VibeCheck.Workbench.Jobs;
 /// <summary>Calculates the answer in the background whenever the job has changed; a newer change ends the work on an older one.</summary>
 /// <param name="folder">The folder.</param>
 /// <param name="show">Takes how far it is.</param>
-internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show) : IDisposable
+/// <param name="ready">What to wait for before the first calculation.</param>
+internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show, Task ready) : IDisposable
 {
     // Several readings are often typed one after the other.
     private static readonly TimeSpan s_settle = TimeSpan.FromMilliseconds(120);
@@ -50,9 +51,13 @@ internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show) : I
         try
         {
             await Task.Delay(s_settle, cancel).ConfigureAwait(false);
+            await ready.WaitAsync(cancel).ConfigureAwait(false);
             Answer answer = Answer.Of(folder.Path, new Share(this, cancel), _flights, cancel);
             _flights.Trim();
             PutIfLatest(new AnswerState { Result = answer }, cancel);
+
+            // The verdict is shown while the report is drawn.
+            _ = answer.ContentAsync();
         }
         catch (OperationCanceledException)
         {

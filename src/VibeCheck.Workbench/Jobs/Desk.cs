@@ -13,11 +13,14 @@ internal sealed class Desk : IDisposable
     private readonly AnswerWork _answer;
     private DeskView _view = new();
 
-    public Desk(JobFolder folder)
+    /// <param name="folder">The folder of the job.</param>
+    /// <param name="page">What calculations wait for; null to begin at once.</param>
+    public Desk(JobFolder folder, FirstPage? page = null)
     {
         Folder = folder;
-        _shelf = new LogShelf(folder, OnLogs, () => View.Answer.Works);
-        _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }));
+        Task ready = page?.Ready ?? Task.CompletedTask;
+        _shelf = new LogShelf(folder, OnLogs, () => View.Answer.Works, ready);
+        _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }), ready);
         folder.RemoveDrafts();
         Look();
     }
@@ -59,13 +62,31 @@ internal sealed class Desk : IDisposable
     /// <summary>Writes the aircraft.</summary>
     internal void Save(Airframe airframe)
     {
-        Folder.Change(Folder.Airframe, _ => AirframeText.Of(airframe, null));
+        Folder.Change(Folder.Airframe, now => AirframeTextOf(now, airframe));
         if (View.Job is { Airframe: null } && File.Exists(Folder.Job))
         {
             ChangeJob(job => job);
         }
 
         Look();
+    }
+
+    /// <summary>The file of the aircraft with all that a person wrote into it; as the tool writes it, where that would not say the same.</summary>
+    private static string AirframeTextOf(string now, Airframe airframe)
+    {
+        string wanted = AirframeText.Of(airframe, null);
+        try
+        {
+            // A pattern that says the same keeps the name that the user gave it.
+            Airframe stands = AirframeFile.ReadText(now, "airframe.toml");
+            bool sameBolts = AirframeText.Of(airframe with { Bolts = stands.Bolts }, null) == wanted;
+            string text = TomlRewrite.Of(now, wanted, AirframeText.Keys, sameBolts ? ["bolts"] : []);
+            return AirframeText.Of(AirframeFile.ReadText(text, "airframe.toml"), null) == wanted ? text : wanted;
+        }
+        catch (InputFaultException)
+        {
+            return wanted;
+        }
     }
 
     /// <summary>Adds readings at the end of the survey as it stands on the disk now.</summary>
@@ -89,7 +110,7 @@ internal sealed class Desk : IDisposable
             {
                 GaugeReading? now = SurveyFile
                     .ReadReadings(Folder.Survey, airframe)
-                    .Where(r => r with { Line = null } == reading with { Line = null })
+                    .Where(r => IsSame(r, reading))
                     .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
                 return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
             }
@@ -97,15 +118,18 @@ internal sealed class Desk : IDisposable
         AfterSurvey();
     }
 
+    private static bool IsSame(GaugeReading one, GaugeReading other) =>
+        one with { Line = null, Fitted = null } == other with { Line = null, Fitted = null } && one.Fitted?.Text == other.Fitted?.Text;
+
     /// <summary>Changes the job and writes its file.</summary>
     internal void ChangeJob(Func<Job, Job> change)
     {
         Folder.Change(
             Folder.Job,
-            _ =>
+            text =>
             {
                 Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
-                return TextOf(change(now));
+                return TomlRewrite.Of(text, TextOf(change(now)), JobText.Keys);
             }
         );
         LookAtFiles();
@@ -117,10 +141,14 @@ internal sealed class Desk : IDisposable
     {
         Folder.Change(
             Folder.Columns,
-            _ =>
+            text =>
             {
                 ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
-                return (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText();
+                return TomlRewrite.Of(
+                    text,
+                    (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText(),
+                    ColumnsFile.Keys
+                );
             }
         );
         if (File.Exists(Folder.Job))

@@ -79,7 +79,7 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Logs of the folder and of the folders in it, by name.</summary>
+    /// <summary>Logs of the folder and of the folders in it, by name; without those of folders that are jobs of their own.</summary>
     internal IReadOnlyList<string> Logs()
     {
         var options = new EnumerationOptions
@@ -95,12 +95,32 @@ internal sealed class JobFolder(string path)
                 .EnumerateFiles(Path, "*", options)
                 .Where(f =>
                     FlightSorting.IsLogName(f)
+                    && !IsOfAnotherJob(f)
                     && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
                     && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase)
                 )
                 .Order(StringComparer.OrdinalIgnoreCase)
                 .Take(MostLogs),
         ];
+    }
+
+    private bool IsOfAnotherJob(string file)
+    {
+        for (
+            string? folder = System.IO.Path.GetDirectoryName(file);
+            folder is not null
+                && System.IO.Path.GetRelativePath(Path, folder) is not "." and var below
+                && !below.StartsWith("..", StringComparison.Ordinal);
+            folder = System.IO.Path.GetDirectoryName(folder)
+        )
+        {
+            if (File.Exists(System.IO.Path.Combine(folder, "job.toml")))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     /// <summary>Why a file of that name is no log for this job; null when it may come.</summary>

@@ -10,6 +10,7 @@ internal sealed class LogShelf : IDisposable
     private readonly JobFolder _folder;
     private readonly Action<IReadOnlyList<LogEntry>, bool> _changed;
     private readonly Func<bool> _yields;
+    private readonly Task _ready;
     private readonly Lock _gate = new();
     private readonly Dictionary<string, LogEntry> _logs = new(StringComparer.Ordinal);
     private readonly Dictionary<string, CancellationTokenSource> _stops = new(StringComparer.Ordinal);
@@ -21,8 +22,9 @@ internal sealed class LogShelf : IDisposable
     /// <param name="folder">The folder.</param>
     /// <param name="changed">Takes the logs whenever one changes, and whether nothing is left to read.</param>
     /// <param name="yields">Whether the answer is being calculated, which goes first.</param>
-    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields) =>
-        (_folder, _changed, _yields) = (folder, changed, yields);
+    /// <param name="ready">What to wait for before the first reading.</param>
+    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields, Task ready) =>
+        (_folder, _changed, _yields, _ready) = (folder, changed, yields, ready);
 
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
@@ -133,6 +135,7 @@ internal sealed class LogShelf : IDisposable
 
         _ = Task.Run(async () =>
         {
+            await _ready.ConfigureAwait(false);
             await YieldAsync().ConfigureAwait(false);
             while (Next() is LogEntry log)
             {

@@ -128,13 +128,22 @@ internal sealed class SheetInbox(Desk desk)
             text.Length == 0 ? SurveyFile.WithReading("", reading)[..(SurveyFile.WithReading("", reading).IndexOf('\n') + 1)]
             : text.EndsWith('\n') ? text
             : text + "\n";
-        string line = SurveyFile.WithReading(begun, reading)[begun.Length..].TrimEnd('\n');
+        if (reading.Fitted is not null && !withdrawn && at < 0)
+        {
+            begun = SurveyFile.WithShimsColumn(begun);
+        }
+
+        string LineOf(GaugeReading r) => SurveyFile.WithReading(begun, r)[begun.Length..].TrimEnd('\n');
+
+        // A line that was written while the survey had no column for shims stays as it is.
+        string bare = LineOf(reading with { Fitted = null }),
+            line = reading.Fitted is not null && HasShims(begun) ? LineOf(reading) : bare;
         if (at < 0)
         {
             return (withdrawn ? text : $"{begun}{mark}\n{line}\n", false);
         }
 
-        bool stands = at + 1 < lines.Length && lines[at + 1].TrimEnd('\r') == line,
+        bool stands = at + 1 < lines.Length && (SurveyFile.SaysTheSame(lines[at + 1], line) || SurveyFile.SaysTheSame(lines[at + 1], bare)),
             marked = lines[at].Contains(TakenOut, StringComparison.Ordinal);
         if (marked || (stands && !withdrawn))
         {
@@ -144,6 +153,8 @@ internal sealed class SheetInbox(Desk desk)
         IEnumerable<string> rest = lines.Select((l, i) => i == at ? mark + TakenOut : l).Where((_, i) => !(stands && i == at + 1));
         return (string.Join('\n', rest), !withdrawn);
     }
+
+    private static bool HasShims(string survey) => SurveyFile.WithShimsColumn(survey) == survey;
 
     private IReadOnlyList<SheetEntry> Kept() => Parse(System.IO.File.Exists(File) ? System.IO.File.ReadAllText(File) : "");
 

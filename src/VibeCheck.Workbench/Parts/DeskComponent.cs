@@ -20,8 +20,12 @@ public abstract class DeskComponent : ComponentBase, IDisposable
     public void Dispose()
     {
         Desk.Changed -= OnChanged;
+        Leave();
         GC.SuppressFinalize(this);
     }
+
+    /// <summary>Lets go of what else the part listens to.</summary>
+    protected virtual void Leave() { }
 
     /// <inheritdoc/>
     protected override void OnInitialized() => Desk.Changed += OnChanged;

@@ -16,6 +16,7 @@ public sealed partial class SurveyBench
     private readonly Dictionary<(string?, GaugePlace, TiltDirection), string> _typed = [];
     private bool? _hubOnce;
     private string? _began;
+    private (string Motor, string Text)? _fitted;
 
     /// <summary>As found, or as left.</summary>
     [Parameter, EditorRequired]
@@ -42,6 +43,24 @@ public sealed partial class SurveyBench
     private MotorShims? Shims => View.Plan?.Motors.FirstOrDefault(m => m.Motor.Id == M.Id && m.IsRead);
 
     private double Scale => TiltDial.ScaleFor(Tilt is { } tilt ? [tilt] : []);
+
+    /// <summary>The shims under the motor: as said here, else as the last reading of the motor after the work notes them.</summary>
+    private string FittedText =>
+        _fitted is (string motor, string text) && motor == M.Id
+            ? text
+            : View.Readings.LastOrDefault(r => r.When == SurveyTime.AsLeft && r.MotorId == M.Id && r.Fitted is not null)?.Fitted!.Text
+                ?? "";
+
+    private string? TakeFitted(string text)
+    {
+        if (text.Trim().Length > 0 && FittedShims.Read(M.Id, text.Trim(), View.Airframe!.BoltsOf(M)).NotRead is string part)
+        {
+            return $"'{part}' is not a place with its shims. Write a side or a bolt with its shims in mm, such as right 0.2; or none.";
+        }
+
+        _fitted = (M.Id, text.Trim());
+        return null;
+    }
 
     private MotorTilt? TiltOf(Motor motor) => When == SurveyTime.AsFound ? View.Survey?.Found(motor.Id) : View.Survey?.Left(motor.Id);
 
@@ -127,5 +146,9 @@ public sealed partial class SurveyBench
             LowSide = typed.Side!.Value,
             Turned = typed.Turned,
             Knock = typed.Knocked ? Knock.After : Knock.Before,
+            Fitted =
+                When == SurveyTime.AsLeft && motor is not null && FittedText.Length > 0
+                    ? FittedShims.Read(motor, FittedText, View.Airframe!.BoltsOf(M)).Shims
+                    : null,
         };
 }

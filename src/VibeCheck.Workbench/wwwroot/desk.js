@@ -103,3 +103,17 @@ addEventListener('drop', async e => {
     await walk(entry);
   }
 });
+
+// A workbench that was started again does not know this page any more: said at once, not when the last attempt has failed.
+const lost = document.getElementById('components-reconnect-modal');
+let asks = false;
+setInterval(async () => {
+  if (asks || getComputedStyle(lost).display === 'none') { return; }
+  asks = true;
+  try {
+    lost.classList.toggle('stopped', (await fetch('icon.svg', { cache: 'no-store' })).status === 403);
+  } catch {
+    // Nothing answers yet.
+  }
+  asks = false;
+}, 2000);

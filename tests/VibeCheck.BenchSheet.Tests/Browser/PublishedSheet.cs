@@ -29,11 +29,30 @@ internal static class PublishedSheet
             start.Environment.Remove(name);
         }
 
+        // Tests of the workbench use the same files, and may run at the same time.
+        using FileStream held = Hold(Path.Combine(Repository.Root, "artifacts", ".bench-sheet.lock"));
         using Process process = Process.Start(start)!;
         Task<string> errors = process.StandardError.ReadToEndAsync();
         string output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         Assert.True(process.ExitCode == 0, $"dotnet publish failed:\n{output}\n{errors.Result}");
         return Path.Combine(Repository.Root, "artifacts", "publish", "VibeCheck.BenchSheet", "release", "wwwroot");
+    }
+
+    private static FileStream Hold(string file)
+    {
+        var patience = TimeSpan.FromMinutes(10);
+        var watch = Stopwatch.StartNew();
+        while (true)
+        {
+            try
+            {
+                return new(file, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, 1, FileOptions.DeleteOnClose);
+            }
+            catch (IOException) when (watch.Elapsed < patience)
+            {
+                Thread.Sleep(200);
+            }
+        }
     }
 }

@@ -196,6 +196,9 @@ public sealed class SurveyTests
         await Check(phone, "aircraft");
         await SurveyM1(phone);
         await Check(phone, "motor");
+        await phone.Tap("As fitted");
+        await Check(phone, "fitting");
+        await phone.Tap("As found");
         await phone.Tap("Settings and files");
         await Check(phone, "settings");
         await phone.TapBox("Bull's-eye level: angle and hour of the bubble");
@@ -231,6 +234,28 @@ public sealed class SurveyTests
             await phone.Page.EvaluateAsync<int>("document.documentElement.scrollWidth - document.documentElement.clientWidth") <= 0,
             screen + " is wider than the phone"
         );
+    }
+
+    [Fact]
+    public async Task Shims_are_fitted_noted_and_read_as_left_on_the_phone()
+    {
+        await using SheetServer server = await SheetServer.Start(Job());
+        await using Phone phone = await Phone.Start();
+        await phone.Open(server.Address);
+        await SurveyM1(phone);
+        await phone.Tap("As fitted");
+        Assert.Contains("As planned", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await phone.Tap("0.1 mm more at left-in");
+        Assert.Contains("Other than planned", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await phone.TapBox("Shims fitted");
+        await phone.TapBox("Torqued");
+        await phone.Tap("Read M1 as left");
+        await phone.Read("0,1", "right");
+        await Until(() => server.Kept.OfType<ReadingEntry>().Count() == 5, "the reading as left on the server");
+        Assert.Contains("left-in 0.1", server.Kept.OfType<ReadingEntry>().MaxBy(r => r.At)!.Shims, StringComparison.Ordinal);
+        await phone.Tap("Back to the aircraft");
+        Assert.Contains("Look out", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Empty(phone.Errors);
     }
 
     [Fact]

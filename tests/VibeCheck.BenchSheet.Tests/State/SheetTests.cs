@@ -216,6 +216,96 @@ public sealed class SheetTests
     }
 
     [Fact]
+    public void Shims_fitted_otherwise_than_planned_are_noted_bolt_by_bolt()
+    {
+        Sheet sheet = Open();
+        Motor m1 = sheet.Airframe.Motors[0];
+        sheet.ShowMotor(m1);
+        Read(sheet, "0.1", LowSide.Right);
+        Read(sheet, "0.5", LowSide.Right);
+        Bolt rightOut = sheet.Airframe.BoltsOf(m1)!.Bolts.Single(b => b.Place == "right-out");
+        sheet.AddPiece(m1, rightOut, 0.1);
+        Assert.Equal("right-out 0.2+0.1; right-in 0.2", sheet.FittedText(m1));
+        sheet.ClearBolt(m1, rightOut);
+        Assert.Equal("right-in 0.2", sheet.FittedText(m1));
+        sheet.Tick("M1", SheetBox.ShimsFitted);
+        sheet.ShowMotor(m1);
+        Read(sheet, "0.1", LowSide.Right);
+        Assert.Equal("right-in 0.2", sheet.Ledger.Readings[^1].Shims);
+        Assert.Equal("right-in 0.2", Open().FittedText(m1));
+        sheet.FitAsPlanned(m1);
+        Assert.Equal("right-out 0.2; right-in 0.2", sheet.FittedText(m1));
+    }
+
+    // Lifting the low end makes the reading smaller, lifting the high end makes it larger.
+    [Theory]
+    [InlineData("0,7", "0,1", LowSide.Right)]
+    [InlineData("0,1", "0,7", LowSide.Left)]
+    public void A_gauge_without_a_side_gives_it_by_a_trial_shim(string underLeft, string underRight, LowSide side)
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        sheet.Set(v => v with { Trial = true });
+        foreach (string typed in new[] { "0,4", underLeft, underRight })
+        {
+            Assert.Empty(sheet.Ledger.Readings);
+            foreach (char key in typed)
+            {
+                sheet.Type(key);
+            }
+
+            sheet.TapTrial();
+        }
+
+        ReadingEntry reading = Assert.Single(sheet.Ledger.Readings);
+        Assert.Equal((0.4, side), (reading.LowDeg, reading.LowSide));
+        Assert.Equal(("", ""), (sheet.View.TrialPlain, sheet.View.TrialLeft));
+    }
+
+    [Fact]
+    public void A_trial_shim_that_shows_no_difference_asks_for_a_thicker_one_and_keeps_the_reading()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        sheet.Set(v => v with { Trial = true });
+        foreach (char key in "444")
+        {
+            sheet.Type('0');
+            sheet.Type('.');
+            sheet.Type(key);
+            sheet.TapTrial();
+        }
+
+        Assert.Empty(sheet.Ledger.Readings);
+        Assert.Equal(("0.4", ""), (sheet.View.TrialPlain, sheet.View.TrialLeft));
+        Assert.StartsWith("Both ends show the same", sheet.View.Hint, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_to_look_out_for_is_said_in_the_words_of_the_shims_command()
+    {
+        string toml =
+            File.ReadAllText(Path.Combine(Sample, "airframe.toml"))
+            + "\n[screws]\nlength_mm = 8\ndiameter_mm = 3\nclamped_mm = 5\nthread_depth_mm = 4\n";
+        Sheet sheet = Open(toml);
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, "0.1", LowSide.Right);
+        Read(sheet, "0.9", LowSide.Right);
+        string[] own =
+        [
+            .. JsonDocument
+                .Parse(Json(sheet.Airframe, sheet.Plan.Survey))
+                .RootElement.GetProperty("cautions")
+                .EnumerateArray()
+                .Select(c => c.GetString()!),
+        ];
+        Assert.Contains(own, c => c.Contains("of thread in the motor", StringComparison.Ordinal));
+        Assert.Equal(own, Text.SheetText.Cautions(sheet.Plan));
+        Assert.Contains(Text.SheetText.CautionsOf(sheet.Plan, "M1"), c => c.Contains("of thread in the motor", StringComparison.Ordinal));
+        Assert.Empty(Text.SheetText.CautionsOf(sheet.Plan, "M2"));
+    }
+
+    [Fact]
     public void Entries_of_another_page_of_the_browser_are_taken_in_and_none_is_lost()
     {
         Sheet one = Open(),

@@ -34,6 +34,18 @@ public sealed record MotorsNeverRun(HoverSource By) : Reason;
 /// <param name="Tolerance">How far it may depart from its usual level, share of it.</param>
 public sealed record NoSteadyHover(double LeastS, HoverSource By, double Tolerance) : Reason;
 
+/// <summary>The hover was found, and narrowed to a part of the flight that the user gave.</summary>
+/// <param name="FromS">Where that part begins, s on the IMU clock.</param>
+/// <param name="ToS">Where it ends, s on the IMU clock.</param>
+/// <param name="Found">How the hover was found.</param>
+public sealed record HoverNarrowed(double FromS, double ToS, Reason Found) : Reason;
+
+/// <summary>No hover lies in the part of the flight that the user gave.</summary>
+/// <param name="FromS">Where that part begins, s on the IMU clock.</param>
+/// <param name="ToS">Where it ends, s on the IMU clock.</param>
+/// <param name="LeastS">The time needed, s.</param>
+public sealed record NoHoverWithin(double FromS, double ToS, double LeastS) : Reason;
+
 /// <summary>How the hover was found.</summary>
 /// <param name="By">From what the load was judged.</param>
 /// <param name="Tolerance">How far it departs from its usual level at most, share of it.</param>

@@ -35,6 +35,25 @@ public static class HoverFinder
     public static HoverTime Find(Flight flight)
     {
         ArgumentNullException.ThrowIfNull(flight);
+        HoverTime found = FindInAll(flight);
+        if (flight.HoverWithin is not TimeInterval part || found.Segments.Count == 0)
+        {
+            return found;
+        }
+
+        TimeInterval[] within =
+        [
+            .. found
+                .Segments.Select(s => new TimeInterval(Math.Max(s.FromS, part.FromS), Math.Min(s.ToS, part.ToS)))
+                .Where(s => s.Seconds >= ShortestS),
+        ];
+        return within.Length == 0
+            ? new([], new NoHoverWithin(part.FromS, part.ToS, ShortestS))
+            : new(within, new HoverNarrowed(part.FromS, part.ToS, found.Why));
+    }
+
+    private static HoverTime FindInAll(Flight flight)
+    {
         HoverGrid grid = HoverGrid.Of(flight);
         SteadyLoad load = SteadyLoad.Of(grid, SmoothingS, FlyingShare);
         if (!load.Flying.Any(f => f))

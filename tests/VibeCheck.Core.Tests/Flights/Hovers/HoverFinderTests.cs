@@ -50,6 +50,22 @@ public sealed class HoverFinderTests
     }
 
     [Fact]
+    public void Hover_is_taken_from_the_part_of_the_flight_that_was_given_and_from_no_other()
+    {
+        Flight flight = SimulatedFlight.Make(Trials.Hexa(14)).Flight;
+        HoverTime whole = HoverFinder.Find(flight),
+            part = HoverFinder.Find(flight with { HoverWithin = new(20, 35) });
+        Assert.Equal(
+            whole.Segments.Sum(s => Math.Max(0, Math.Min(s.ToS, 35) - Math.Max(s.FromS, 20))),
+            part.SecondsUsed,
+            HoverFinder.ShortestS
+        );
+        Assert.All(part.Segments, s => Assert.True(s.FromS >= 20 && s.ToS <= 35));
+        Assert.Equal(new HoverNarrowed(20, 35, whole.Why), part.Why);
+        Assert.Equal(new NoHoverWithin(0, 1, HoverFinder.ShortestS), HoverFinder.Find(flight with { HoverWithin = new(0, 1) }).Why);
+    }
+
+    [Fact]
     public void No_stretch_reaches_over_a_long_gap()
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(14) with { ImuGaps = [(25, 27.5)] });

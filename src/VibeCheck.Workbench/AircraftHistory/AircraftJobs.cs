@@ -1,0 +1,243 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Logs;
+using VibeCheck.Workbench.Jobs;
+
+namespace VibeCheck.Workbench.AircraftHistory;
+
+/// <summary>All jobs of the aircraft on the desk: the one on the desk, those in folders of its folder, and those in folders beside it. They are
+/// read, never written. Of each only a summary is kept.</summary>
+internal sealed class AircraftJobs(Desk desk) : IDisposable
+{
+    private const int MostJobs = 200;
+    private readonly Lock _gate = new();
+    private readonly Dictionary<string, (string Stamp, JobSummary? Summary)> _known = new(StringComparer.Ordinal);
+    private readonly CancellationTokenSource _end = new();
+    private IReadOnlyList<JobSummary> _all = [];
+    private bool _works,
+        _again;
+
+    /// <summary>Told when a job was summed up; from any thread.</summary>
+    internal event Action? Changed;
+
+    /// <summary>Jobs as far as they were read, in the order of their days.</summary>
+    internal IReadOnlyList<JobSummary> All => Volatile.Read(ref _all);
+
+    /// <summary>Whether jobs are still being read.</summary>
+    internal bool Works
+    {
+        get
+        {
+            lock (_gate)
+            {
+                return _works;
+            }
+        }
+    }
+
+    /// <summary>Looks for jobs, and reads those that are new or changed, one after the other.</summary>
+    internal void Look()
+    {
+        lock (_gate)
+        {
+            _again = true;
+            if (_works)
+            {
+                return;
+            }
+
+            _works = true;
+        }
+
+        _ = Task.Run(Work);
+    }
+
+    public void Dispose() => _end.Cancel();
+
+    private void Work()
+    {
+        while (true)
+        {
+            lock (_gate)
+            {
+                if (!_again || _end.IsCancellationRequested)
+                {
+                    _works = false;
+                    break;
+                }
+
+                _again = false;
+            }
+
+            if (desk.View.Airframe is Airframe airframe)
+            {
+                Read(airframe);
+            }
+        }
+
+        Changed?.Invoke();
+    }
+
+    private void Read(Airframe airframe)
+    {
+        string[] folders = [.. Folders()];
+        foreach (string folder in folders.TakeWhile(_ => !_end.IsCancellationRequested))
+        {
+            string stamp = StampOf(folder);
+            if (!_known.TryGetValue(folder, out var known) || known.Stamp != stamp)
+            {
+                _known[folder] = (stamp, Summary(folder, airframe));
+                Show(folders);
+            }
+        }
+
+        Show(folders);
+    }
+
+    private void Show(string[] folders)
+    {
+        Volatile.Write(
+            ref _all,
+            [
+                .. folders
+                    .Where(_known.ContainsKey)
+                    .Select(f => _known[f].Summary)
+                    .OfType<JobSummary>()
+                    .OrderBy(s => s.Day)
+                    .ThenBy(s => s.Folder),
+            ]
+        );
+        Changed?.Invoke();
+    }
+
+    private IEnumerable<string> Folders()
+    {
+        string own = Path.TrimEndingDirectorySeparator(Path.GetFullPath(desk.Folder.Path));
+        var within = new EnumerationOptions
+        {
+            RecurseSubdirectories = true,
+            MaxRecursionDepth = 1,
+            IgnoreInaccessible = true,
+        };
+        var beside = new EnumerationOptions { IgnoreInaccessible = true };
+        return new[] { own }
+            .Concat(Directory.EnumerateDirectories(own, "*", within))
+            .Concat(Path.GetDirectoryName(own) is string parent ? Directory.EnumerateDirectories(parent, "*", beside) : [])
+            .DistinctBy(Path.TrimEndingDirectorySeparator)
+            .Where(f => File.Exists(Path.Combine(f, "job.toml")))
+            .Order(StringComparer.Ordinal)
+            .Take(MostJobs);
+    }
+
+    /// <summary>Changes whenever a file of the job does.</summary>
+    private string StampOf(string folder)
+    {
+        List<string> files = [Path.Combine(folder, "job.toml")];
+        if (Job(folder) is Job job)
+        {
+            files.AddRange(new[] { job.Airframe, job.Survey }.OfType<string>());
+            files.AddRange(job.Before.Concat(job.After).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)));
+        }
+
+        string stamps = string.Join(
+            '\n',
+            files.Select(f => new FileInfo(f)).Select(f => f.Exists ? $"{f.FullName} {f.Length} {f.LastWriteTimeUtc.Ticks}" : f.FullName)
+        );
+        return IsOwn(folder) ? stamps + (desk.View.Answer.Result is null ? " none" : " answered") : stamps;
+    }
+
+    private bool IsOwn(string folder) => folder == Path.TrimEndingDirectorySeparator(Path.GetFullPath(desk.Folder.Path));
+
+    private static Job? Job(string folder)
+    {
+        try
+        {
+            return JobFile.ReadUnfinished(folder);
+        }
+        catch (InputFaultException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>A job in short; null where it is of another aircraft, or its files do not say of which.</summary>
+    private JobSummary? Summary(string folder, Airframe airframe)
+    {
+        if (Job(folder) is not { Airframe: string file, Stages.Count: 0 } job || !IsSame(airframe, file, out Airframe? own))
+        {
+            return null;
+        }
+
+        JobSummary summary = new()
+        {
+            Folder = desk.Folder.NameOf(folder),
+            Title = job.Title,
+            Fitted = Fitted(job, own!),
+            Day = DayOf([job.Path, .. new[] { job.Survey }.OfType<string>()]),
+        };
+        if (job.Before.Count == 0 || job.After.Count == 0)
+        {
+            return summary with { Missing = job.Before.Count == 0 ? "no flight before the work yet" : "no flight after the work yet" };
+        }
+
+        try
+        {
+            Comparison comparison =
+                IsOwn(folder) && desk.View.Answer is { Result: Answer answer, Works: false }
+                    ? answer.Whole
+                    : JobComparison.Run(JobReader.Read(job, null, _end.Token), job.Options);
+            (IReadOnlyList<JobSide> sides, var changes) = JobSummary.Of(
+                comparison,
+                isAfter => DayOf((isAfter ? job.After : job.Before)[0].Files.Imu)
+            );
+            return summary with { Verdict = comparison.Verdict, Sides = sides, ChangeDb = changes, Day = sides[^1].Day };
+        }
+        catch (InputFaultException e)
+        {
+            return summary with { Missing = e.Message };
+        }
+        catch (OperationCanceledException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>The same aircraft has the same name and the same motors.</summary>
+    private static bool IsSame(Airframe airframe, string file, out Airframe? own)
+    {
+        try
+        {
+            own = AirframeFile.Read(file);
+            return own.Name.Equals(airframe.Name, StringComparison.OrdinalIgnoreCase)
+                && own.Motors.Select(m => m.Id)
+                    .Order(StringComparer.Ordinal)
+                    .SequenceEqual(airframe.Motors.Select(m => m.Id).Order(StringComparer.Ordinal));
+        }
+        catch (InputFaultException)
+        {
+            own = null;
+            return false;
+        }
+    }
+
+    private static Dictionary<string, FittedShims> Fitted(Job job, Airframe airframe)
+    {
+        try
+        {
+            return job.Survey is not string survey
+                ? []
+                : SurveyFile
+                    .ReadReadings(survey, airframe)
+                    .Where(r => r is { When: SurveyTime.AsLeft, MotorId: not null, Fitted: not null })
+                    .GroupBy(r => r.MotorId!)
+                    .ToDictionary(g => g.Key, g => g.Last().Fitted!);
+        }
+        catch (InputFaultException)
+        {
+            return [];
+        }
+    }
+
+    private static DateTime DayOf(IEnumerable<string> files) => files.Max(File.GetLastWriteTimeUtc);
+}

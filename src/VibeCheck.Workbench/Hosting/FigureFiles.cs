@@ -1,0 +1,65 @@
+using System.IO.Compression;
+using System.Text;
+using System.Text.RegularExpressions;
+using VibeCheck.Reports;
+
+namespace VibeCheck.Workbench.Hosting;
+
+/// <summary>The figures of the report as files of their own: SVG, each with the style that it needs.</summary>
+internal static partial class FigureFiles
+{
+    /// <summary>Writes an archive of all figures, in the order of the report, at the width of a screen or a sheet of paper.</summary>
+    /// <param name="content">Content of the report as HTML.</param>
+    /// <param name="stream">Takes the archive.</param>
+    internal static void Write(string content, Stream stream)
+    {
+        using var archive = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true);
+        int number = 0;
+        foreach (Match figure in Figure().Matches(content))
+        {
+            number++;
+            string own = Narrow().Replace(figure.Value, "");
+            int part = 0;
+            foreach (Match drawing in Drawing().Matches(own[..own.IndexOf("<figcaption", StringComparison.Ordinal)]))
+            {
+                part++;
+                string name = string.Create(
+                    System.Globalization.CultureInfo.InvariantCulture,
+                    $"figure-{number:00}{(part > 1 ? $"-{part}" : "")}.svg"
+                );
+                using Stream file = archive.CreateEntry(name, CompressionLevel.Optimal).Open();
+                file.Write(Encoding.UTF8.GetBytes(Alone(drawing.Value)));
+            }
+        }
+    }
+
+    /// <summary>The style of the pages on paper, without what depends on a screen.</summary>
+    private static string Style { get; } =
+        PageStyle
+            .Css[..PageStyle.Css.IndexOf("@media", StringComparison.Ordinal)]
+            .Replace("color-scheme: light dark", "color-scheme: light", StringComparison.Ordinal)
+            .Replace("&", "&amp;", StringComparison.Ordinal)
+            .Replace("<", "&lt;", StringComparison.Ordinal);
+
+    /// <summary>A drawing of a page as a file: with its name space, its size, and the style of the pages, light.</summary>
+    private static string Alone(string svg)
+    {
+        Match box = ViewBox().Match(svg);
+        string size = box.Success ? $" width=\"{box.Groups[1].Value}\" height=\"{box.Groups[2].Value}\"" : "";
+        int end = svg.IndexOf('>', StringComparison.Ordinal);
+        return $"<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"{size}{svg[4..end]}>"
+            + $"<style>{Style}</style>{svg[(end + 1)..]}\n";
+    }
+
+    [GeneratedRegex("<figure>.*?</figure>", RegexOptions.Singleline)]
+    private static partial Regex Figure();
+
+    [GeneratedRegex("<div class=\"narrow\">.*?</div>", RegexOptions.Singleline)]
+    private static partial Regex Narrow();
+
+    [GeneratedRegex("<svg .*?</svg>", RegexOptions.Singleline)]
+    private static partial Regex Drawing();
+
+    [GeneratedRegex("viewBox=\"[-0-9.]+ [-0-9.]+ ([0-9.]+) ([0-9.]+)\"")]
+    private static partial Regex ViewBox();
+}

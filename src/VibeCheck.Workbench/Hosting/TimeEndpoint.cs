@@ -1,0 +1,28 @@
+using System.Text.Json;
+using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Time;
+
+namespace VibeCheck.Workbench.Hosting;
+
+/// <summary>A flight of the answer over time, for the script of the time view.</summary>
+internal static class TimeEndpoint
+{
+    internal static void Map(WebApplication app) => app.MapGet("/answer/time", Send);
+
+    private static IResult Send(HttpContext context, Desk desk, int flight)
+    {
+        if (desk.View.Answer.Result is not Answer answer || flight < 0 || flight >= FlightOverTime.Flights(answer.Whole).Count)
+        {
+            return Results.Text("There is no such flight in the answer.", statusCode: StatusCodes.Status404NotFound);
+        }
+
+        using var memory = new MemoryStream();
+        using (var json = new Utf8JsonWriter(memory))
+        {
+            FlightOverTime.Write(answer.Whole, flight, json);
+        }
+
+        context.Response.Headers.CacheControl = "no-store";
+        return Results.Bytes(memory.ToArray(), "application/json");
+    }
+}

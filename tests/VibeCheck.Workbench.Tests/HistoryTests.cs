@@ -1,0 +1,90 @@
+using Microsoft.Playwright;
+
+namespace VibeCheck.Workbench.Tests;
+
+/// <summary>All jobs of an aircraft on one time line.</summary>
+[Trait("Category", "Slow")]
+public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
+{
+    [Theory]
+    [InlineData(1200, ColorScheme.Light)]
+    [InlineData(360, ColorScheme.Dark)]
+    public async Task Jobs_beside_and_within_the_folder_stand_on_one_time_line_and_others_do_not(int width, ColorScheme scheme)
+    {
+        using ScratchFolder root = ScratchFolder.Empty();
+        Copy("reshim-hexa", Path.Combine(root.Path, "spring"));
+        Copy("reshim-hexa", Path.Combine(root.Path, "autumn"));
+        Copy("reshim-hexa", Path.Combine(root.Path, "autumn", "archive"));
+        Copy("null-hexa", Path.Combine(root.Path, "other"));
+        string other = Path.Combine(root.Path, "other", "airframe.toml");
+        await File.WriteAllTextAsync(
+            other,
+            "name = \"Another one\"\n"
+                + string.Join(
+                    '\n',
+                    (await File.ReadAllLinesAsync(other, TestContext.Current.CancellationToken)).Where(l =>
+                        !l.StartsWith("name", StringComparison.Ordinal)
+                    )
+                ),
+            TestContext.Current.CancellationToken
+        );
+        string job = Path.Combine(root.Path, "spring", "job.toml");
+        await File.WriteAllTextAsync(
+            job,
+            (await File.ReadAllTextAsync(job, TestContext.Current.CancellationToken)).Replace(
+                "title = \"",
+                "title = \"Spring: ",
+                StringComparison.Ordinal
+            ),
+            TestContext.Current.CancellationToken
+        );
+        string written = string.Join(
+            '\n',
+            Directory.EnumerateFiles(Path.Combine(root.Path, "spring"), "*", SearchOption.AllDirectories).Order()
+        );
+        using DeskProcess desk = DeskProcess.Start(Path.Combine(root.Path, "autumn"));
+        DeskPage at = await browser.OpenAsync(
+            desk,
+            new()
+            {
+                ViewportSize = new() { Width = width, Height = 900 },
+                ColorScheme = scheme,
+            }
+        );
+        await at.GoAsync(desk, "job");
+        await at.Page.Locator("#outcome .verdict").WaitForAsync();
+        Assert.Equal(0, await at.Page.Locator(".loose").CountAsync());
+        await at.GoAsync(desk, "history");
+        await at.Page.GetByText("Spring: ").First.WaitForAsync();
+        await at.Page.Locator("main [role=status]").WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 120_000 });
+        Assert.Equal(3, await at.Page.Locator("main tbody tr").CountAsync());
+        Assert.DoesNotContain("Another one", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Equal(6, await at.Page.Locator("main section h3").CountAsync());
+        Assert.Contains("M1 right 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
+        if (Environment.GetEnvironmentVariable("VIBECHECK_PICTURES") is string pictures)
+        {
+            await at.Page.ScreenshotAsync(new() { Path = Path.Combine(pictures, $"history-{width}-{scheme}.png"), FullPage = true });
+        }
+
+        int overflow = await at.Page.EvaluateAsync<int>(
+            "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        );
+        Assert.True(overflow <= 0, $"{overflow} px too wide");
+        Assert.Equal(
+            written,
+            string.Join('\n', Directory.EnumerateFiles(Path.Combine(root.Path, "spring"), "*", SearchOption.AllDirectories).Order())
+        );
+        at.AssertQuiet(desk);
+    }
+
+    private static void Copy(string sample, string to)
+    {
+        using ScratchFolder from = ScratchFolder.Of(sample);
+        foreach (string file in Directory.EnumerateFiles(from.Path, "*", SearchOption.AllDirectories))
+        {
+            string target = Path.Combine(to, Path.GetRelativePath(from.Path, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(target)!);
+            File.Copy(file, target);
+        }
+    }
+}

@@ -1,0 +1,128 @@
+using System.Globalization;
+using System.IO.Compression;
+using System.Xml.Linq;
+using Microsoft.Playwright;
+
+namespace VibeCheck.Workbench.Tests;
+
+/// <summary>The answer's page: flights over time, one key between before and after, the hover narrowed by dragging, and the files it gives.</summary>
+[Trait("Category", "Slow")]
+public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
+{
+    private static readonly string[] s_exports = ["report.html", "compare.json", "motors.csv", "figures.zip"];
+
+    private static async Task<DeskPage> OpenAnswerAsync(DeskBrowser browser, DeskProcess desk, BrowserNewContextOptions? options = null)
+    {
+        DeskPage at = await browser.OpenAsync(desk, options);
+        await at.GoAsync(desk, "job");
+        await at.Page.Locator("#outcome .verdict").WaitForAsync();
+        await at.GoAsync(desk, "answer");
+        await ShownAsync(at.Page, 0);
+        return at;
+    }
+
+    private static Task ShownAsync(IPage page, int flight) =>
+        page.Locator($".timeview .plots[data-shown=\"{flight.ToString(CultureInfo.InvariantCulture)}\"]").WaitForAsync();
+
+    [Fact]
+    public async Task One_key_switches_between_before_and_after_zoom_changes_time_only_and_the_pointer_reads_values()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(browser, desk);
+        IPage page = at.Page;
+        await page.Locator("h1").First.FocusAsync();
+        await page.Keyboard.PressAsync("b");
+        await ShownAsync(page, 1);
+        await page.Keyboard.PressAsync("b");
+        await ShownAsync(page, 0);
+        ILocator map = page.Locator(".timeview .u-over").First;
+        await map.ScrollIntoViewIfNeededAsync();
+        LocatorBoundingBoxResult box = (await map.BoundingBoxAsync())!;
+        await page.Mouse.MoveAsync(box.X + box.Width / 2, box.Y + box.Height / 2);
+        string read = await page.InnerTextAsync(".timeview .readout");
+        Assert.Matches(@"^\d+\.\d s; \d+ Hz, .+ dB re 1", read);
+        Assert.Contains("motors M1", read, StringComparison.Ordinal);
+        await DragAsync(page, box, 0.25f, 0.5f);
+        string zoom = (await page.Locator(".timeview .plots").GetAttributeAsync("data-zoom"))!;
+        double[] ends = [.. zoom.Split(' ').Select(z => double.Parse(z, CultureInfo.InvariantCulture))];
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).ClickAsync();
+        string all = (await page.Locator(".timeview .plots").GetAttributeAsync("data-zoom"))!;
+        double[] whole = [.. all.Split(' ').Select(z => double.Parse(z, CultureInfo.InvariantCulture))];
+        Assert.Equal(0.25 * (whole[1] - whole[0]), ends[1] - ends[0], 0.02 * (whole[1] - whole[0]));
+        at.AssertQuiet(desk);
+    }
+
+    [Fact]
+    public async Task The_hover_narrowed_by_dragging_stands_in_the_job_and_the_command_gives_the_same_answer()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(browser, desk);
+        IPage page = at.Page;
+        string before = Command.CompareJson(folder.Path);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Drag to narrow the hover" }).ClickAsync();
+        ILocator map = page.Locator(".timeview .u-over").First;
+        await map.ScrollIntoViewIfNeededAsync();
+        await DragAsync(page, (await map.BoundingBoxAsync())!, 0.3f, 0.7f);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).WaitForAsync();
+        await page.Locator(".exports [role=status]").WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        Assert.Contains(
+            "hover_s = [",
+            await File.ReadAllTextAsync(folder.In("job.toml"), TestContext.Current.CancellationToken),
+            StringComparison.Ordinal
+        );
+        IAPIResponse answer = await page.APIRequest.GetAsync(new Uri(desk.Origin, "export/compare.json").AbsoluteUri);
+        string json = Command.CompareJson(folder.Path);
+        Assert.Equal(json, await answer.TextAsync());
+        Assert.NotEqual(before, json);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).ClickAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" })
+            .WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        Assert.Equal(before, Command.CompareJson(folder.Path));
+        at.AssertQuiet(desk);
+    }
+
+    [Fact]
+    public async Task Every_file_of_the_answer_is_whole_and_the_page_prints()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(browser, desk);
+        IPage page = at.Page;
+        var files = new Dictionary<string, byte[]>();
+        foreach (string name in s_exports)
+        {
+            IDownload download = await page.RunAndWaitForDownloadAsync(() => page.Locator($".exports a[download=\"{name}\"]").ClickAsync());
+            files[name] = await File.ReadAllBytesAsync(await download.PathAsync(), TestContext.Current.CancellationToken);
+        }
+
+        Assert.Contains("The shims helped", System.Text.Encoding.UTF8.GetString(files["report.html"]), StringComparison.Ordinal);
+        Assert.Equal(Command.CompareJson(folder.Path), System.Text.Encoding.UTF8.GetString(files["compare.json"]));
+        Assert.Equal(7, System.Text.Encoding.UTF8.GetString(files["motors.csv"]).Trim().Split('\n').Length);
+        using var archive = new ZipArchive(new MemoryStream(files["figures.zip"]));
+        Assert.True(archive.Entries.Count >= 5, $"{archive.Entries.Count} figures");
+        foreach (ZipArchiveEntry entry in archive.Entries)
+        {
+            await using Stream figure = await entry.OpenAsync(TestContext.Current.CancellationToken);
+            XDocument svg = await XDocument.LoadAsync(figure, LoadOptions.None, TestContext.Current.CancellationToken);
+            Assert.Equal("{http://www.w3.org/2000/svg}svg", svg.Root!.Name.ToString());
+        }
+
+        IPage paper = await page.Context.NewPageAsync();
+        await paper.GotoAsync(new Uri(desk.Origin, "export/report.html?show=true").AbsoluteUri);
+        byte[] pdf = await paper.PdfAsync(new() { Format = "A4" });
+        Assert.Equal("%PDF-"u8.ToArray(), pdf[..5]);
+        Assert.True(pdf.Length > 20_000, $"{pdf.Length} bytes of PDF");
+        at.AssertQuiet(desk);
+    }
+
+    private static async Task DragAsync(IPage page, LocatorBoundingBoxResult box, float from, float to)
+    {
+        await page.Mouse.MoveAsync(box.X + from * box.Width, box.Y + box.Height / 2);
+        await page.Mouse.DownAsync();
+        await page.Mouse.MoveAsync(box.X + (from + to) / 2 * box.Width, box.Y + box.Height / 2);
+        await page.Mouse.MoveAsync(box.X + to * box.Width, box.Y + box.Height / 2);
+        await page.Mouse.UpAsync();
+    }
+}
