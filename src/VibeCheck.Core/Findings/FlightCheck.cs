@@ -42,10 +42,12 @@ public static class FlightCheck
             .. flight.Quality,
             .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
             .. SlewLimit.Of(flight.Imu, measured.HoverRuns),
+            .. AxisSteadiness.Of(flight.Imu, measured.HoverRuns),
             .. SampleTimes.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
             .. SignalShape.Of(flight.Imu, measured.HoverRuns, measured.Analysis),
             .. TemperatureQuality.Of(flight, measured.Analysis),
             .. LineFollowing.Of(measured.FlightWithSpeeds, measured.Analysis.Airframe, measured.HoverRuns, measured.Analysis),
+            .. SilentRotor.Of(measured.Analysis),
             .. HoverPieces.Of(flight.Imu, measured.Analysis),
         ];
 }

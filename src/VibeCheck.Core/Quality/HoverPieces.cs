@@ -18,6 +18,10 @@ internal static class HoverPieces
     private const double WidenDb = 3.5,
         WithholdDb = 8;
 
+    // A line counts as heard so far over its floor, in power.
+    private const double HeardOverFloor = 5,
+        LeastPower = 1e-12;
+
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, FlightAnalysis analysis)
     {
         if (analysis.ShortTimeOrders is not { } orders || orders.Windows.Count < LeastWindows)
@@ -86,14 +90,16 @@ internal static class HoverPieces
 
     private static QualityIssue? Level(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces)
     {
-        double[] powers =
-        [
-            .. pieces.Select(p => Math.Max(1e-12, Enumerable.Range(0, orders.Lines.Count).Sum(line => Above(orders.Mean(line, 0, p))))),
-        ];
-        double db = 10 * Math.Log10(powers.Max() / powers.Min());
+        double[] powers = Powers(orders, pieces, null);
+        double db = SpreadDb(powers);
+        if (db < WidenDb || IsOneRotor(orders, pieces, powers))
+        {
+            return null;
+        }
+
         var cause = new PiecesDisagree(Math.Sqrt(powers.Min()), Math.Sqrt(powers.Max()));
-        return db < WidenDb ? null
-            : db >= WithholdDb ? Withheld(cause)
+        return db >= WithholdDb
+            ? Withheld(cause)
             : new()
             {
                 Cause = cause,
@@ -103,6 +109,54 @@ internal static class HoverPieces
                 AddedDb = db / 2,
             };
     }
+
+    /// <summary>Whether one rotor alone, and once, changed what it does: a blade that was struck, a part that came loose.</summary>
+    /// <remarks>All rotors are measured by the same sensor, so no fault of it changes one of them. A speed that is reported wrongly from
+    /// a moment on does: but then the rotor is not heard at all at that speed.</remarks>
+    private static bool IsOneRotor(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, double[] all)
+    {
+        string[] motors = [.. orders.Lines.Select(l => l.Motor).Distinct()];
+        double[][] own = [.. motors.Select(m => Powers(orders, pieces, m))];
+        int most = Enumerable.Range(0, motors.Length).MaxBy(m => own[m].Max() - own[m].Min());
+        double[] rest = [.. all.Zip(own[most], (sum, one) => Math.Max(LeastPower, sum - one))];
+        if (motors.Length < 2 || SpreadDb(rest) >= WidenDb)
+        {
+            return false;
+        }
+
+        // The piece in which it happened lies between.
+        bool once =
+            Enumerable
+                .Range(0, Pieces)
+                .Any(at => SpreadDb(own[most][..at]) < WidenDb && SpreadDb(own[most][(at + 1)..]) < WidenDb && at > 0 && at < Pieces - 1)
+            || Enumerable.Range(1, Pieces - 1).Any(at => SpreadDb(own[most][..at]) < WidenDb && SpreadDb(own[most][at..]) < WidenDb);
+        ShortTimeOrders.Window[] calmest = pieces[Array.IndexOf(own[most], own[most].Min())];
+        return once
+            && Enumerable
+                .Range(0, orders.Lines.Count)
+                .Any(line => orders.Lines[line].Motor == motors[most] && IsHeard(orders, line, calmest));
+    }
+
+    private static bool IsHeard(ShortTimeOrders orders, int line, ShortTimeOrders.Window[] windows) =>
+        Enumerable
+            .Range(0, orders.Channels / 3)
+            .All(sensor => orders.Mean(line, 3 * sensor, windows) is var (power, floor) && power > HeardOverFloor * floor);
+
+    /// <summary>Power of the lines of a motor, or of all, in each piece, (m/s²)².</summary>
+    private static double[] Powers(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, string? motor) =>
+        [
+            .. pieces.Select(p =>
+                Math.Max(
+                    LeastPower,
+                    Enumerable
+                        .Range(0, orders.Lines.Count)
+                        .Where(line => motor is null || orders.Lines[line].Motor == motor)
+                        .Sum(line => Above(orders.Mean(line, 0, p)))
+                )
+            ),
+        ];
+
+    private static double SpreadDb(double[] powers) => powers.Length == 0 ? 0 : 10 * Math.Log10(powers.Max() / powers.Min());
 
     private static double Above((double Power, double Floor) line) => Math.Max(0, line.Power - line.Floor);
 

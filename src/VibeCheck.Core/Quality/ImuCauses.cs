@@ -66,6 +66,18 @@ public sealed record RatesDisagree(double DifferenceDb, int Lines) : Reason;
 /// <param name="Lines">How many orders of motors were seen on both.</param>
 public sealed record SensorGainChanges(double DifferenceDb, int Lines) : Reason;
 
+/// <summary>One axis is weaker or stronger at times, at all frequencies alike, against the two others: a loose contact, or a gain that changes.</summary>
+/// <param name="Axis">acc_x, acc_y or acc_z.</param>
+/// <param name="GainDb">Its gain at those times against the others, dB.</param>
+/// <param name="Share">Share of the hover, 0 to 1.</param>
+public sealed record AxisGainChanges(string Axis, double GainDb, double Share) : Reason;
+
+/// <summary>No order of one motor stands out at the speed that its ESC reports, while the other motors are heard well.</summary>
+/// <param name="MotorId">The motor.</param>
+/// <param name="OverFloor">Power of its strongest order over the floor.</param>
+/// <param name="OthersOverFloor">The same of the other motors, median.</param>
+public sealed record RotorNotHeard(string MotorId, double OverFloor, double OthersOverFloor) : Reason;
+
 /// <summary>The noise floor bends within one hover: the recorder's filter or its rate changed in flight.</summary>
 /// <param name="TopDb">Change of the floor near half the sample rate, dB.</param>
 /// <param name="MiddleDb">Change in the middle of the band, dB.</param>

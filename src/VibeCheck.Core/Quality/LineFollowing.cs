@@ -227,12 +227,17 @@ internal sealed class LineFollowing
         int margin = (int)Math.Round(MostOff / RatioStep);
         double atOne = scores.AsSpan(RatioSteps - margin, 2 * margin + 1).ToArray().Max();
         (double near, double wide) = LinePower();
+        double seenAtOne = (atOne - median) / Math.Max(deviation, 1e-6);
+
+        // Where no line is seen and no power stands above the floor around, nothing follows the speeds.
         return new(
             Math.Exp((best - RatioSteps) * RatioStep),
-            (atOne - median) / Math.Max(deviation, 1e-6),
+            seenAtOne,
             (scores[best] - median) / Math.Max(deviation, 1e-6),
             near > 0 ? fitted / near : 1,
-            wide > 0 ? fitted / wide : 1
+            wide > 0 ? fitted / wide
+                : seenAtOne < SeenDeviations ? 0
+                : 1
         );
     }
 

@@ -50,6 +50,20 @@ internal sealed class NoiseFloor
         return differences.Length == 0 ? null : differences[differences.Length / 2];
     }
 
+    /// <summary>Median over the bands between two frequencies, dB; null when no band lies there.</summary>
+    internal double? Between(double fromHz, double toHz)
+    {
+        double[] bands =
+        [
+            .. BandHz
+                .Select((hz, i) => (hz, Db: Db[i]))
+                .Where(b => b.hz >= fromHz && b.hz <= toHz && double.IsFinite(b.Db))
+                .Select(b => b.Db)
+                .Order(),
+        ];
+        return bands.Length == 0 ? null : bands[bands.Length / 2];
+    }
+
     private static double Quartile(double[] values)
     {
         Array.Sort(values);

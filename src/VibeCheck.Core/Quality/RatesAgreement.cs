@@ -20,6 +20,9 @@ internal static class RatesAgreement
 
     private const int LeastLines = 3;
 
+    // A line that the acceleration lost in one flight, and the rates did not, counts from 6 dB on.
+    private const double LostRatio = 0.25;
+
     // Undamaged made flights: 0.4 dB in the middle of 20 pairs, under 1 dB in 18, and 1.8 dB with noisy speeds.
     private const double WidenDb = 1.2,
         WidenDbOfOneLine = 1.6,
@@ -91,7 +94,7 @@ internal static class RatesAgreement
         for (int i = 0; i < before.Lines.Count; i++)
         {
             int j = after.Lines.ToList().IndexOf(before.Lines[i]);
-            if (j >= 0 && RatioOf(before, i, early) is { } one && RatioOf(after, j, late) is { } two)
+            if (j >= 0 && Ratios(before, i, early, after, j, late) is var (one, two))
             {
                 double weight = Math.Sqrt(Math.Sqrt(one.Power * two.Power));
                 changes.Add((10 * Math.Log10(two.Value / one.Value), weight));
@@ -119,6 +122,38 @@ internal static class RatesAgreement
         // A notch takes from the orders that carry the power, and leaves the many small ones as they are.
         RatesChange ofAll = new(ofPower / power, DbPerRelative * Math.Sqrt(powerVariance) / power, changes.Count);
         return Math.Abs(ofAll.Db) > Math.Abs(ofMost.Db) ? ofAll : ofMost;
+    }
+
+    /// <summary>The ratios of a line in two sets of windows; null where it is not seen well enough in both.</summary>
+    private static (Ratio One, Ratio Two)? Ratios(
+        ShortTimeOrders before,
+        int i,
+        ShortTimeOrders.Window[] early,
+        ShortTimeOrders after,
+        int j,
+        ShortTimeOrders.Window[] late
+    )
+    {
+        Ratio? one = RatioOf(before, i, early),
+            two = RatioOf(after, j, late);
+        return (one, two) switch
+        {
+            ({ } a, { } b) => (a, b),
+            ({ } a, null) when AtMost(after, j, late) is { } b && b.Value < LostRatio * a.Value => (a, b),
+            (null, { } b) when AtMost(before, i, early) is { } a && a.Value < LostRatio * b.Value => (a, b),
+            _ => null,
+        };
+    }
+
+    /// <summary>The most that the ratio can be where the rates show a line that the acceleration does not; else null.</summary>
+    private static Ratio? AtMost(ShortTimeOrders orders, int line, ShortTimeOrders.Window[] windows)
+    {
+        (double acceleration, double floor) = orders.Mean(line, 0, windows);
+        (double rates, double rateFloor) = orders.Mean(line, 3, windows);
+        double most = (LeastOverFloor - 1) * floor;
+        return acceleration <= LeastOverFloor * floor && rates > LeastOverFloor * rateFloor && floor > 0
+            ? new(most / (rates - rateFloor), most, (Scatter(LeastOverFloor * floor, floor) + Scatter(rates, rateFloor)) / windows.Length)
+            : null;
     }
 
     /// <summary>Power on the acceleration over power on the rates; null where one is not clear of its floor.</summary>

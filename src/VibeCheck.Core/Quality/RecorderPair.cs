@@ -35,6 +35,9 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         FlatDb = 1.5;
     private const double NotchDb = 7;
 
+    // The hole itself, in the flight that has it. Where the line was only stronger in the other flight, its skirts raised the floor there.
+    private const double OwnHoleDb = 2;
+
     // The floor of one axis alone, in every part of the band.
     private const double AxisFloorDb = 9;
 
@@ -46,7 +49,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     // recorders average over more than their interval.
     private const double AveragedShare = 0.75;
     private const double LargeChangeDb = 12,
-        SupportDb = 4;
+        SupportDb = 4,
+        MovedShare = 0.5;
 
     private readonly double _rateHz = Math.Min(before.Imu.RateHz, after.Imu.RateHz);
 
@@ -126,16 +130,19 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             };
     }
 
-    /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes.</summary>
+    /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes. Two
+    /// loggers of one rate treat an order alike that lies a little to this side of half the rate or a little to that.</summary>
     private FoldedInOneFlight? Folded() =>
-        (
-            from a in one.Motors
-            join b in two.Motors on a.Id equals b.Id
-            from x in a.Orders
-            from y in b.Orders
-            where x.Order == y.Order && x.RmsMps2.IsKnown && y.RmsMps2.IsKnown && x.FoldedFromHz is null != y.FoldedFromHz is null
-            select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)
-        ).FirstOrDefault();
+        Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog
+            ? null
+            : (
+                from a in one.Motors
+                join b in two.Motors on a.Id equals b.Id
+                from x in a.Orders
+                from y in b.Orders
+                where x.Order == y.Order && x.RmsMps2.IsKnown && y.RmsMps2.IsKnown && x.FoldedFromHz is null != y.FoldedFromHz is null
+                select new FoldedInOneFlight(x.FoldedFromHz ?? y.FoldedFromHz!.Value, _rateHz)
+            ).FirstOrDefault();
 
     private QualityIssue? Rates() =>
         one.ShortTimeOrders is { } a && two.ShortTimeOrders is { } b && RatesAgreement.Of(a, a.Windows, b, b.Windows) is { } change
@@ -361,29 +368,67 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return ratio > 0 && double.IsFinite(ratio) ? 20 * Math.Log10(ratio) : null;
     }
 
-    /// <summary>A narrow hole in the floor of one flight, on all axes, where an order lies.</summary>
+    /// <summary>A narrow hole in the floor of one flight, on all axes, where an order lies that moved with it.</summary>
     private NotchDiffers? Notch()
     {
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
-            double[] at = [.. Change(hz * 0.92 / _rateHz, hz * 1.09 / _rateHz)];
-            double[] beside =
-            [
-                .. Change(hz * 0.6 / _rateHz, hz * 0.75 / _rateHz)
-                    .Zip(Change(hz * 1.35 / _rateHz, hz * 1.7 / _rateHz), (l, h) => (l + h) / 2),
-            ];
             double moved = 20 * Math.Log10(b.RmsMps2.Value!.Value / a.RmsMps2.Value!.Value);
-            if (at.Length == 3 && beside.Length == 3)
+            if (
+                HoleAt(hz) is { } hole
+                && Math.Abs(hole.MedianDb) > NotchDb
+                && Math.Sign(hole.MedianDb) == Math.Sign(moved)
+                && Math.Abs(moved) > 3
+                && hole.OwnDb < -OwnHoleDb
+            )
             {
-                double depth = Median([.. at.Zip(beside, (x, y) => x - y)]);
-                if (Math.Abs(depth) > NotchDb && Math.Sign(depth) == Math.Sign(moved) && Math.Abs(moved) > 3)
-                {
-                    return new(hz, depth);
-                }
+                return new(hz, hole.MedianDb);
             }
         }
 
         return null;
+    }
+
+    /// <summary>A hole of the floor about a frequency.</summary>
+    /// <param name="MedianDb">Change of the floor there against the change beside it, median over the axes, dB.</param>
+    /// <param name="OwnDb">Floor there against the floor beside it in the flight with the hole, on the axis with the shallowest, dB.
+    /// A line that was stronger in the other flight leaves no hole in this one.</param>
+    private readonly record struct Hole(double MedianDb, double OwnDb);
+
+    private Hole? HoleAt(double hz)
+    {
+        double[] depths = [.. Depths((from, to) => [.. Change(from / _rateHz, to / _rateHz)], hz)];
+        if (depths.Length < 3)
+        {
+            return null;
+        }
+
+        double median = Median(depths);
+        FlightAnalysis weak = median < 0 ? two : one;
+        double topHz = 0.49 * _rateHz;
+        double[] own =
+        [
+            .. Depths(
+                (from, to) =>
+                    [
+                        .. weak
+                            .Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal))
+                            .Select(s => Floor(weak, s, topHz).Between(from, to))
+                            .OfType<double>(),
+                    ],
+                hz
+            ),
+        ];
+        return own.Length < 3 ? null : new(median, own.Max());
+    }
+
+    /// <summary>By axis, a level of the floor about a frequency less the mean of those on both sides.</summary>
+    private static double[] Depths(Func<double, double, double[]> level, double hz)
+    {
+        double[] at = level(hz * 0.92, hz * 1.09),
+            below = level(hz * 0.6, hz * 0.75),
+            above = level(hz * 1.35, hz * 1.7);
+        return at.Length == 3 && below.Length == 3 && above.Length == 3 ? [.. at.Select((x, i) => x - (below[i] + above[i]) / 2)] : [];
     }
 
     /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
@@ -405,7 +450,10 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         double rest = Math.Max(0, (ordersDb < 0 ? b : a) - small);
         double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1),
             level = 10 * Math.Log10(b / a);
-        return Math.Abs(level - expected) > SupportDb ? new(ordersDb, level, expected) : null;
+
+        // Or what the orders lost stands beside them now: the lines lie elsewhere, they are not gone.
+        double moved = rest - Math.Max(0, (ordersDb < 0 ? a : b) - large);
+        return Math.Abs(level - expected) > SupportDb || moved > MovedShare * (large - small) ? new(ordersDb, level, expected) : null;
     }
 
     private static double LevelSquared(FlightAnalysis analysis) =>

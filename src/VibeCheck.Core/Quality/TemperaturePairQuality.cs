@@ -28,7 +28,8 @@ internal sealed class TemperaturePairQuality
     private const int MostForAllOrders = 8;
 
     // All rises scaled by one factor, motors and ESCs alike: cooling never changes by the same share in both.
-    private const double ScaleLog = 0.35,
+    // Sound jobs whose motors and ESCs run 6 °C cooler reach 0.70 (logarithm 0.36).
+    private const double ScaleLog = 0.45,
         ScaleAlikeLog = 0.12,
         ScaleSpreadLog = 0.1;
 
@@ -45,7 +46,11 @@ internal sealed class TemperaturePairQuality
 
     // Steps finer than that are noise of the last digit.
     private const double LeastStepC = 0.02;
-    private const int LeastGridValues = 5;
+
+    // A step that changed by such a ratio, logarithm: from 1.1 to 5.
+    private const double StepLog = 0.1,
+        MostStepLog = 1.7,
+        FollowLog = 0.3;
     private static readonly double[] UsualRatios =
     [
         .. from scale in (double[])[0.001, 0.01, 0.1, 1, 10, 100] from digit in (double[])[1, 2, 5] select scale * digit,
@@ -96,7 +101,7 @@ internal sealed class TemperaturePairQuality
     )
     {
         TemperaturePairQuality pair = new([.. before.Select(b => b.Analysis)], [.. after.Select(a => a.Analysis)]);
-        List<QualityIssue> issues = [.. OneFlight(before, after), .. Steps(before, after)];
+        List<QualityIssue> issues = [.. OneFlight(before, after), .. pair.Steps(before, after)];
         if (issues.Count == 0)
         {
             issues.AddRange(pair.Swapped());
@@ -172,8 +177,9 @@ internal sealed class TemperaturePairQuality
         return copied.Length < 2 ? [] : UnitTrack.Issues(copied, names => new TemperaturesOfOneFlight(names), QualityEffect.Withheld);
     }
 
-    /// <summary>Steps of the readings whose ratio no two loggers have: they print degrees, or parts of them by 1, 2 and 5.</summary>
-    private static IEnumerable<QualityIssue> Steps(
+    /// <summary>Steps of the readings whose ratio no two loggers have: they print degrees, or parts of them by 1, 2 and 5. Where the rises
+    /// went with the step, the readings were multiplied, whatever the ratio.</summary>
+    private IEnumerable<QualityIssue> Steps(
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after
     )
@@ -184,7 +190,7 @@ internal sealed class TemperaturePairQuality
                 Step(before, escs) is double a
                 && Step(after, escs) is double b
                 && Math.Max(a, b) >= LeastStepC
-                && !UsualRatios.Any(r => Math.Abs(b / a / r - 1) < 0.02)
+                && (!UsualRatios.Any(r => Math.Abs(b / a / r - 1) < 0.02) || RisesFollow(Math.Log(b / a), escs ? _escs : _motors))
             )
             {
                 yield return new()
@@ -199,32 +205,24 @@ internal sealed class TemperaturePairQuality
         }
     }
 
-    /// <summary>The one step of all units of a kind on a side; null where they differ or have none.</summary>
-    private static double? Step(IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> side, bool escs)
+    /// <summary>Whether the rises changed as the steps did: by at least half as much, in logarithms, and by what no cooling does. A step
+    /// that is ten times as coarse is another format, not another scale.</summary>
+    private static bool RisesFollow(double stepLog, Unit[] units)
     {
-        double[] steps =
+        double[] ratios =
         [
-            .. side.SelectMany(f => UnitTrack.Of(f.Flight.Motors))
-                .Where(u => u.IsEsc == escs)
-                .Select(u => GridStep(u.TempC.Values))
-                .Where(s => s > 0),
+            .. units.Select(u => u.BeforeC > 1 ? Math.Log(Math.Max(0.05, u.AfterC / u.BeforeC)) : double.NaN).Where(double.IsFinite),
         ];
-        return steps.Length > 0 && steps.Max() < 1.01 * steps.Min() ? steps[0] : null;
+        return ratios.Length > 0
+            && Math.Abs(stepLog) is > StepLog and < MostStepLog
+            && Robust.Median(ratios) * Math.Sign(stepLog) > Math.Max(FollowLog, Math.Abs(stepLog) / 2);
     }
 
-    /// <summary>Smallest distance between two readings where all readings lie on its multiples, else 0.</summary>
-    private static double GridStep(double[] values)
-    {
-        double[] distinct = [.. values.Distinct().Order()];
-        if (distinct.Length < LeastGridValues)
-        {
-            return 0;
-        }
-
-        double step = distinct.Zip(distinct.Skip(1), (a, b) => b - a).Where(d => d > 1e-6).DefaultIfEmpty(0).Min();
-        double Off(double value) => Math.Abs((value - distinct[0]) / step - Math.Round((value - distinct[0]) / step));
-        return step > 0 && distinct.All(v => Off(v) < 0.05) ? step : 0;
-    }
+    /// <summary>The one step of all units of a kind on a side; null where they differ or have none.</summary>
+    private static double? Step(IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> side, bool escs) =>
+        TemperatureSteps.Of([
+            .. side.SelectMany(f => UnitTrack.Of(f.Flight.Motors)).Where(u => u.IsEsc == escs).Select(u => u.TempC.Values),
+        ]);
 
     private static bool SameReadings(Series a, Series b)
     {

@@ -55,7 +55,7 @@ public static class TemperatureQuality
         {
             issues.AddRange(
                 AmbientIsPlausible(ambientC)
-                    ? Starts(flight, units, ambientC)
+                    ? Starts(flight, units, ambientC, MedianRise(units, analysis))
                     : [OfAmbient(new AmbientImplausible(ambientC), QualityEffect.Withheld)]
             );
         }
@@ -75,7 +75,13 @@ public static class TemperatureQuality
             AddedC = addedC,
         };
 
-    private static IEnumerable<QualityIssue> Starts(Flight flight, List<UnitTrack> units, double ambientC)
+    private static double MedianRise(List<UnitTrack> units, FlightAnalysis analysis)
+    {
+        double[] rises = [.. units.Select(u => RiseOf(u, analysis)?.RiseSteadyC.Value).OfType<double>()];
+        return rises.Length == 0 ? 0 : Math.Max(0, Robust.Median(rises));
+    }
+
+    private static IEnumerable<QualityIssue> Starts(Flight flight, List<UnitTrack> units, double ambientC, double riseC)
     {
         bool turning = Ambient.TurnsAtStart(flight.Motors);
         (UnitTrack Unit, double C)[] starts =
@@ -111,13 +117,13 @@ public static class TemperatureQuality
         {
             bool wrong = Math.Abs(off) > MostOffC;
 
-            // Three quarters of the difference as standard uncertainty: 95 % reach half beyond it, so
-            // that either temperature may be the true one and
-            // some warmth of an earlier flight may hide a part of the difference.
+            // Either temperature may be the true one, or the readings are off by a factor, and then the rise is too. Three quarters of
+            // both as standard uncertainty: 95 % reach half beyond, so that some warmth of an earlier flight may hide a part.
+            double ofScale = riseC * Math.Min(1, Math.Abs(off) / Math.Max(1, Math.Min(Math.Abs(ambientC), Math.Abs(ambientC + off))));
             yield return OfAmbient(
                 new AmbientContradictsStart(ambientC, ambientC + off),
                 wrong ? QualityEffect.Withheld : QualityEffect.Widened,
-                wrong ? 0 : 0.75 * Math.Abs(off)
+                wrong ? 0 : 0.75 * (Math.Abs(off) + ofScale)
             );
         }
     }

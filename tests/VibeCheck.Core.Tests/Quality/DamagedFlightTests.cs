@@ -112,6 +112,49 @@ public class DamagedFlightTests
         Assert.False(c.EscTemperature.Change.IsKnown);
     }
 
+    [Theory]
+    [InlineData(1.05)]
+    [InlineData(0.95)]
+    public void A_rotor_that_turns_at_another_speed_than_reported_is_missed(double factor)
+    {
+        (Flight one, Flight two, JobTrial trial) = _job;
+        Flight wrong = two with
+        {
+            Motors =
+            [
+                .. two.Motors.Select(
+                    (m, i) => i > 0 ? m : m with { Rpm = new(m.Rpm!.TimeS, Array.ConvertAll(m.Rpm.Values, v => factor * v)) }
+                ),
+            ],
+        };
+        Comparison c = JobComparison.Run(
+            new()
+            {
+                Title = "Damaged",
+                Airframe = trial.Airframe,
+                Before = [one],
+                After = [wrong],
+            }
+        );
+        IsWithheld(c, nameof(RotorNotHeard));
+        Assert.Equal(
+            two.Motors[0].MotorId,
+            Assert.IsType<RotorNotHeard>(c.After[0].Quality.First(q => q.Cause is RotorNotHeard).Cause).MotorId
+        );
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void An_axis_with_a_loose_contact_shows_against_the_others(bool after) =>
+        IsWithheld(
+            Compare(
+                imu => imu with { AccXMps2 = [.. imu.AccXMps2.Select((v, i) => imu.Blocks[0].TimeOf(i) % 5 < 2 ? 0.2 * v : v)] },
+                after
+            ),
+            nameof(AxisGainChanges)
+        );
+
     // Gravity stays right, so only the rates can tell: a rotor line shakes and turns an airframe by the same factor.
     [Theory]
     [InlineData(0.5, false)]

@@ -126,7 +126,14 @@ internal sealed record HealthyResult(HealthyJob Job, JobAnswers Answers, double 
             + (
                 Answers.End == RunEnd.Answered
                     ? string.Join("; ", Answers.Main.Select((a, i) => FormattableString.Invariant($"{a} (true {Truth[i]:0.#})")))
+                        + Reasons()
                     : $"{Answers.End}: {Answers.Why}"
             );
     }
+
+    /// <summary>Why answers are missing: what the run warned about.</summary>
+    private string Reasons() =>
+        Enumerable.Range(0, 3).All(Known)
+            ? ""
+            : "; " + string.Join(", ", Answers.Unknown.Concat(Answers.Warnings.Order(StringComparer.Ordinal)));
 }

@@ -43,6 +43,9 @@ internal sealed record JobAnswers
     /// <summary>Temperatures of the motors and ESCs.</summary>
     internal IReadOnlyList<Answer> Temperatures { get; init; } = [];
 
+    /// <summary>Codes of the causes why main answers are unknown.</summary>
+    internal IReadOnlyList<string> Unknown { get; init; } = [];
+
     /// <summary>Codes of what the run warned about, and of faults of the logs that it found.</summary>
     internal IReadOnlySet<string> Warnings { get; init; } = new HashSet<string>();
 
@@ -74,6 +77,13 @@ internal sealed record JobAnswers
                 Answer.Of("vibration", c.Vibration),
                 Answer.Of("hottest motor", c.MotorTemperature),
                 Answer.Of("hottest ESC", c.EscTemperature),
+            ],
+            Unknown =
+            [
+                .. new[] { c.Vibration, c.MotorTemperature, c.EscTemperature }
+                    .Select(a => a.Change.Why)
+                    .OfType<Reason>()
+                    .Select(w => "no answer: " + w.Code),
             ],
             Orders = [.. c.Motors.SelectMany(m => m.Orders.Select(o => Answer.Of($"{m.Id} order {o.Order}", o.ChangeDb, o.Call)))],
             Temperatures =

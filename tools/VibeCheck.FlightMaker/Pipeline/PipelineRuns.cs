@@ -162,11 +162,7 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
     }
 
     /// <summary>Processor time of the process so far, on all cores, s.</summary>
-    private static double ProcessorS()
-    {
-        using var self = Process.GetCurrentProcess();
-        return self.TotalProcessorTime.TotalSeconds;
-    }
+    private static double ProcessorS() => Environment.CpuUsage.TotalTime.TotalSeconds;
 
     private sealed record Run(bool Ended, int ExitCode, Exception? Thrown, string Output, string Error, double ProcessorS, long Bytes);
 }
