@@ -51,13 +51,12 @@ internal static class ReadCommand
         {
             return LongWork.Run(terminal, "Reading", (progress, _) => LogInspection.Read(paths, said with { Progress = progress }));
         }
-        catch (InputFaultException) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
+        catch (InputFaultException e) when (columns is not null && FilePlace.Of(paths[0]).Kind == FilePlaceKind.File)
         {
             WriteColumns(terminal, columns, () => LogInspection.Headers(paths[0], said), paths[0], said);
-            terminal.Error.WriteLine(
-                $"{columns} holds the headers of {paths[0]}: check and fill in what the columns are, and give it with --columns."
-            );
-            throw;
+            string next =
+                $"{columns} now lists its columns: check what they are, fill in what is missing, and give it with --columns {columns}.";
+            throw new InputFaultException(e.Fault with { Remedy = next }, [.. e.Faults.Skip(1)]);
         }
     }
 

@@ -25,7 +25,7 @@ internal sealed class RiseFit
     internal double Squares => _solution.BestFit.SquaresC2;
 
     /// <summary>Standard deviation of the rise.</summary>
-    internal double RiseU(int freedom) => Math.Sqrt(TemperatureFit.FitVariance(_solution, Squares / freedom));
+    internal double RiseU(int freedom) => Math.Sqrt(HeatingFits.OneVarianceC2(_solution, Squares / freedom));
 
     /// <summary>Fits with what is held beforehand left out: hardly any weight on the usual time constant, none left to a lag.</summary>
     /// <param name="x">Places, whole multiples of <paramref name="cell"/>.</param>

@@ -53,10 +53,11 @@ public sealed class ReadCommandTests : IDisposable
         Assert.Equal(ExitCode.UnusableInput, refused.ExitCode);
         Assert.Contains("no column is named as time", refused.Error, StringComparison.Ordinal);
         Assert.Contains(
-            $"{columns} holds the headers of {log}: check and fill in what the columns are, and give it with --columns.",
+            $"{columns} now lists its columns: check what they are, fill in what is missing, and give it with --columns {columns}.",
             refused.Error,
             StringComparison.Ordinal
         );
+        Assert.DoesNotContain("--write-columns", refused.Error, StringComparison.Ordinal);
 
         string text = File.ReadAllText(columns);
         Assert.Contains("[[column]]\nheader = \"acc_z_g\"\nis = \"acc_z\"\nunit = \"g\"\n", text, StringComparison.Ordinal);

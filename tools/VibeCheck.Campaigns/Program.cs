@@ -13,7 +13,7 @@ switch (args)
     case ["orders", .. var rest]:
         return OrderCampaign.Run(rest, Console.Out);
     case ["temperatures", .. var rest]:
-        return TemperaturesCampaign.Run(Trials(rest, 500), Console.Out);
+        return TemperaturesCampaign.Run(rest, Console.Out);
     case ["survey", .. var rest]:
         return SurveyCampaign.Run(Trials(rest, 400), Console.Out);
     case ["alignment", "--trials", string n, "--seed", string seed]:
@@ -50,7 +50,7 @@ switch (args)
         return HealthyCampaign.Run(rest, Console.Out);
     default:
         Console.Error.WriteLine(
-            "usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | "
+            "usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N [--seed S]] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | "
                 + DamageOptions.Usage
                 + " | "
                 + HealthyCampaign.Usage

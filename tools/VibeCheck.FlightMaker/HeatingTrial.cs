@@ -25,7 +25,8 @@ public sealed record HeatingTrial
     /// <param name="seed">Seed of everything random.</param>
     /// <param name="stepC">Step of the reported temperature, °C.</param>
     /// <param name="noiseC">Noise before rounding, one sigma, °C.</param>
-    public static HeatingTrial Make(int seed, double stepC = 1, double noiseC = 0)
+    /// <param name="bodies">What is inside the unit; null for one body.</param>
+    public static HeatingTrial Make(int seed, double stepC = 1, double noiseC = 0, InnerBody? bodies = null)
     {
         var random = new Random(seed);
         double Uniform(double low, double high) => low + (high - low) * random.NextDouble();
@@ -45,7 +46,8 @@ public sealed record HeatingTrial
         double[] load = new double[count],
             rise = new double[count];
         double[] wander = SpeedTrace.OrnsteinUhlenbeck(random, (int)(endS / SpeedTrace.StepS) + 2, 1.5, 0.04);
-        double sum = 0;
+        double sum = 0,
+            caseRise = soakC;
         int inHover = 0;
         for (int i = 0; i < count; i++)
         {
@@ -55,7 +57,10 @@ public sealed record HeatingTrial
                     ? 0
                     : 1 + swing * Math.Sin(2 * Math.PI * t / swingS) + drift * (t / endS - 0.5) + wander[(int)(t / SpeedTrace.StepS)];
             load[i] *= t < hoverFromS ? 1.3 : 1;
-            rise[i] = i == 0 ? soakC : rise[i - 1] + StepS / tauS * (riseC * load[i - 1] - rise[i - 1]);
+            (rise[i], caseRise) =
+                i == 0 ? (soakC, soakC)
+                : bodies is null ? (rise[i - 1] + StepS / tauS * (riseC * load[i - 1] - rise[i - 1]), 0)
+                : bodies.Next(rise[i - 1], caseRise, riseC * load[i - 1], tauS, StepS);
             if (t >= hoverFromS)
             {
                 sum += load[i];

@@ -1,9 +1,9 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
-/// First-order heating τ dT/dt = T_ambient + R p(t) - T on a grid of time constants. For each τ the rise above ambient is linear in
-/// three unknowns: R times the load as the unit feels it, the start above ambient dying away, and R times a small lag of the
-/// telemetry (held near 0 by what is known of it).
+/// First-order heating of one body, τ dT/dt = T_ambient + R p(t) - T, on a grid of time constants. For each τ the rise above ambient
+/// is linear in three unknowns: R times the load as the unit feels it, the start above ambient dying away, and R times a small lag
+/// of the telemetry (held near 0 by what is known of it).
 /// </summary>
 internal sealed class HeatingModel
 {
@@ -14,30 +14,27 @@ internal sealed class HeatingModel
 
     private readonly HeatingCells _cells;
     private readonly double _lagSdS;
-    private readonly Basis[] _bases;
+    private readonly HeatingCurves[] _curves = new HeatingCurves[TauCount];
+    private readonly HeatingEquations[] _equations;
 
     internal HeatingModel(HeatingCells cells, double lagSdS)
     {
         (_cells, _lagSdS) = (cells, lagSdS);
-        _bases = new Basis[TauCount];
         for (int i = 0; i < TauCount; i++)
         {
-            _bases[i] = Basis.Of(cells, Math.Exp(LogTau(i)));
+            _curves[i] = HeatingCurves.Of(cells, Math.Exp(LogTau(i)));
         }
+
+        _equations = Array.ConvertAll(_curves, HeatingEquations.Of);
     }
 
-    /// <summary>Fit of one τ.</summary>
-    internal readonly record struct TauFit(
-        double Cost,
-        double RiseC,
-        double RiseVarianceFactor,
-        double StartC,
-        double LagTimesRise,
-        double SquaresC2
-    );
-
     /// <summary>Best fit over τ with the fits it was chosen from.</summary>
-    internal sealed record Solution(TauFit[] Fits, int Best, double TauS, double RiseC)
+    /// <param name="Fits">Fit of each τ of the grid.</param>
+    /// <param name="Best">Index of the best.</param>
+    /// <param name="TauS">Best τ between those of the grid, s.</param>
+    /// <param name="RiseC">Steady rise there, °C.</param>
+    /// <param name="LeastCost">Cost there, °C².</param>
+    internal sealed record Solution(TauFit[] Fits, int Best, double TauS, double RiseC, double LeastCost)
     {
         internal TauFit BestFit => Fits[Best];
     }
@@ -55,7 +52,7 @@ internal sealed class HeatingModel
         double ridge = varianceC2 / Square(Math.Max(1, Math.Abs(aboutRiseC)) * _lagSdS);
         for (int i = 0; i < TauCount; i++)
         {
-            TauFit fit = _bases[i].Fit(risesC, ridge);
+            TauFit fit = _equations[i].Solve(HeatingSums.Of(_curves[i], risesC), ridge);
             double unusual = (LogTau(i) - TemperatureFit.LogUsualTau) / TemperatureFit.UsualTauSpread;
             fits[i] = fit with { Cost = fit.SquaresC2 + ridge * Square(fit.LagTimesRise) + varianceC2 * unusual * unusual };
             best = fits[i].Cost < fits[best].Cost ? i : best;
@@ -68,121 +65,30 @@ internal sealed class HeatingModel
     internal double[] Predict(Solution solution)
     {
         TauFit fit = solution.BestFit;
-        return _bases[solution.Best].Predict(_cells.Used.Length, fit.RiseC, fit.StartC, fit.LagTimesRise);
+        HeatingCurves curves = _curves[solution.Best];
+        double[] y = new double[_cells.Used.Length];
+        for (int i = 0; i < y.Length; i++)
+        {
+            y[i] = fit.RiseC * curves.Heat[i] + fit.StartC * curves.Start[i] + fit.LagTimesRise * curves.Lag[i];
+        }
+
+        return y;
     }
 
     private static Solution Refined(TauFit[] fits, int best)
     {
         if (best == 0 || best == fits.Length - 1)
         {
-            return new(fits, best, Math.Exp(LogTau(best)), fits[best].RiseC);
+            return new(fits, best, Math.Exp(LogTau(best)), fits[best].RiseC, fits[best].Cost);
         }
 
         (TauFit left, TauFit mid, TauFit right) = (fits[best - 1], fits[best], fits[best + 1]);
         double bend = left.Cost - 2 * mid.Cost + right.Cost;
         double d = bend > 0 ? Math.Clamp((left.Cost - right.Cost) / (2 * bend), -0.5, 0.5) : 0;
         double riseC = mid.RiseC + d * (right.RiseC - left.RiseC) / 2 + d * d * (left.RiseC - 2 * mid.RiseC + right.RiseC) / 2;
-        return new(fits, best, Math.Exp(LogTau(best + d)), riseC);
+        double cost = mid.Cost - d * (left.Cost - right.Cost) / 2 + d * d * bend / 2;
+        return new(fits, best, Math.Exp(LogTau(best + d)), riseC, cost);
     }
 
     private static double Square(double x) => x * x;
-
-    /// <summary>The three curves of one τ at every cell, and the sums of their products over the used ones.</summary>
-    private sealed class Basis
-    {
-        private readonly bool[] _used;
-        private readonly double[] _heat,
-            _start,
-            _lag;
-        private double _hh,
-            _hs,
-            _hl,
-            _ss,
-            _sl,
-            _ll;
-
-        private Basis(bool[] used)
-        {
-            _used = used;
-            (_heat, _start, _lag) = (new double[used.Length], new double[used.Length], new double[used.Length]);
-        }
-
-        internal static Basis Of(HeatingCells cells, double tauS)
-        {
-            Basis basis = new(cells.Used);
-            double whole = Math.Exp(-cells.CellS / tauS),
-                half = Math.Exp(-cells.CellS / 2 / tauS),
-                felt = 0;
-            for (int i = 0; i < cells.Used.Length; i++)
-            {
-                double load = cells.Loads[i];
-                basis._heat[i] = felt * half + load * (1 - half);
-                basis._start[i] = Math.Exp(-(i + 0.5) * cells.CellS / tauS);
-                basis._lag[i] = (load - basis._heat[i]) / tauS;
-                felt = felt * whole + load * (1 - whole);
-            }
-
-            basis.SumProducts();
-            return basis;
-        }
-
-        internal TauFit Fit(ReadOnlySpan<double> y, double ridge)
-        {
-            double hy = 0,
-                sy = 0,
-                ly = 0,
-                yy = 0;
-            for (int i = 0; i < y.Length; i++)
-            {
-                if (_used[i])
-                {
-                    hy += _heat[i] * y[i];
-                    sy += _start[i] * y[i];
-                    ly += _lag[i] * y[i];
-                    yy += y[i] * y[i];
-                }
-            }
-
-            double ll = _ll + ridge;
-            double c00 = _ss * ll - _sl * _sl,
-                c01 = _hl * _sl - _hs * ll,
-                c02 = _hs * _sl - _hl * _ss;
-            double c11 = _hh * ll - _hl * _hl,
-                c12 = _hs * _hl - _hh * _sl,
-                c22 = _hh * _ss - _hs * _hs;
-            double det = _hh * c00 + _hs * c01 + _hl * c02;
-            double h = (c00 * hy + c01 * sy + c02 * ly) / det;
-            double s = (c01 * hy + c11 * sy + c12 * ly) / det;
-            double l = (c02 * hy + c12 * sy + c22 * ly) / det;
-            double squares = yy - h * hy - s * sy - l * ly - ridge * l * l;
-            return new(0, h, c00 / det, s, l, Math.Max(0, squares));
-        }
-
-        internal double[] Predict(int count, double riseC, double startC, double lag)
-        {
-            double[] y = new double[count];
-            for (int i = 0; i < count; i++)
-            {
-                y[i] = riseC * _heat[i] + startC * _start[i] + lag * _lag[i];
-            }
-
-            return y;
-        }
-
-        private void SumProducts()
-        {
-            for (int i = 0; i < _used.Length; i++)
-            {
-                if (_used[i])
-                {
-                    _hh += _heat[i] * _heat[i];
-                    _hs += _heat[i] * _start[i];
-                    _hl += _heat[i] * _lag[i];
-                    _ss += _start[i] * _start[i];
-                    _sl += _start[i] * _lag[i];
-                    _ll += _lag[i] * _lag[i];
-                }
-            }
-        }
-    }
 }

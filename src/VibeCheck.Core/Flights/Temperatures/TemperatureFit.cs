@@ -23,7 +23,6 @@ public static class TemperatureFit
     public const double LeastSpanS = 45;
 
     private const int LeastCells = 20;
-    private const int Phases = 16;
     private const int SlowParts = 10;
 
     /// <summary>Different readings that it takes to show a step of more than one degree.</summary>
@@ -66,34 +65,41 @@ public static class TemperatureFit
     )
     {
         HeatingModel model = new(cells, lagSdS);
+        TwoBodyFit twoBodies = new(cells, lagSdS);
         double leastVariance = Math.Max(1e-6, resolutionC * resolutionC / 60);
         double variance = resolutionC * resolutionC / 12 + leastVariance,
             aboutRise = 20;
-        HeatingModel.Solution solution = model.Solve(cells.RisesC, variance, aboutRise);
+        HeatingModel.Solution first = model.Solve(cells.RisesC, variance, aboutRise);
+        HeatingFits fits = new(model, first, twoBodies.Solve(cells.RisesC, variance, first));
         for (int pass = 0; pass < 2; pass++)
         {
-            variance = Math.Max(leastVariance, solution.BestFit.SquaresC2 / Math.Max(1, cells.UsedCount - 4));
-            aboutRise = solution.RiseC;
-            solution = model.Solve(cells.RisesC, variance, aboutRise);
+            variance = Math.Max(leastVariance, fits.SquaresC2 / Math.Max(1, cells.UsedCount - 4));
+            aboutRise = fits.LikelierRiseC;
+            fits = Refit(cells.RisesC);
         }
 
-        double[] predicted = model.Predict(solution);
-        (double roundingVariance, double roundingResidual) = Rounding(model, cells, solution, predicted, resolutionC, variance);
-        // What rounding leaves in the residuals is counted as rounding, not once more as noise; a sixteenth stays for safety.
-        double noise = Math.Max(variance / 16, variance - roundingResidual);
-        double fitVariance = FitVariance(solution, noise * Inflation(cells, predicted));
-        double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(solution.RiseC);
+        double[] predicted = fits.PredictedC();
+        double inflation = Inflation(cells, predicted);
+        var rounding = RoundingDoubt.Of(Refit, fits, resolutionC, cells.UsedCount, variance, variance * inflation);
+        // What rounding leaves in the residuals is counted as rounding, not once more as noise; an eighth stays for safety.
+        double noise = Math.Max(variance / 8, variance - rounding.OfResidualsC2) * inflation;
+        double riseC = fits.RiseC(variance * inflation),
+            fitVariance = fits.RiseVarianceC2(variance * inflation, noise);
+        double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(riseC);
         // Rounding errors are bounded, near to uniform: 95 % of them lie within 0.95 √3 of their
         // standard deviations (GUM 4.3.7, G.2.3): 2.7 variances.
-        double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 2.7 * roundingVariance);
+        double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 2.7 * rounding.OfRiseC2);
         return new TemperatureRise
         {
-            RiseSteadyC = Estimate.Around(solution.RiseC, half95),
-            TauS = solution.TauS,
+            RiseSteadyC = Estimate.Around(riseC, half95),
+            TauS = fits.TauS,
             SlowResidualC = SlowResidual(cells, predicted),
-            Reached = Reached(cells, predicted, solution.RiseC, hover),
+            Reached = Reached(cells, predicted, riseC, hover),
             Fitted = new([.. predicted.Select((_, i) => cells.StartS + (i + 0.5) * cells.CellS)], [.. predicted.Select(p => ambientC + p)]),
         };
+
+        HeatingFits Refit(double[] risesC) =>
+            new(model, model.Solve(risesC, variance, aboutRise), twoBodies.From(fits.Two.Best, risesC, variance, aboutRise));
     }
 
     private static Reason? WhyNot(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
@@ -199,76 +205,6 @@ public static class TemperatureFit
         double squares = residuals.Sum(r => r * r);
         double r = squares > 0 ? Math.Clamp(EffectiveSize.Autocorrelation(residuals, squares, 1), 0, 0.95) : 0;
         return EffectiveSize.InflationOfFirstOrder(r);
-    }
-
-    /// <summary>Variance of the rise with τ left open: by the parabola of the cost where τ is well determined, else over all τ,
-    /// each weighted by how well it fits. Short flights leave τ open, and with it the rise.</summary>
-    internal static double FitVariance(HeatingModel.Solution solution, double variance)
-    {
-        int best = solution.Best;
-        if (best > 0 && best < solution.Fits.Length - 1)
-        {
-            HeatingModel.TauFit left = solution.Fits[best - 1],
-                right = solution.Fits[best + 1];
-            double bend = left.Cost - 2 * solution.BestFit.Cost + right.Cost;
-            double indexVariance = bend > 0 ? 2 * variance / bend : double.PositiveInfinity;
-            if (indexVariance < 1)
-            {
-                double slope = (right.RiseC - left.RiseC) / 2;
-                return solution.BestFit.RiseVarianceFactor * variance + slope * slope * indexVariance;
-            }
-        }
-
-        return MixedVariance(solution, variance);
-    }
-
-    private static double MixedVariance(HeatingModel.Solution solution, double variance)
-    {
-        double weights = 0,
-            sum = 0;
-        double best = solution.BestFit.Cost;
-        foreach (HeatingModel.TauFit fit in solution.Fits)
-        {
-            double own = fit.RiseVarianceFactor * variance;
-            double weight = Math.Exp(-(fit.Cost - best) / (2 * variance)) * Math.Sqrt(own);
-            double off = fit.RiseC - solution.RiseC;
-            weights += weight;
-            sum += weight * (own + off * off);
-        }
-
-        return sum / weights;
-    }
-
-    /// <summary>What rounding to the sensor's step does to the rise: the fitted curve (that of the best τ on
-    /// the grid) is rounded at evenly spread offsets and fitted again.</summary>
-    private static (double OfRiseC2, double OfResidualsC2) Rounding(
-        HeatingModel model,
-        HeatingCells cells,
-        HeatingModel.Solution solution,
-        double[] predicted,
-        double stepC,
-        double variance
-    )
-    {
-        double squares = 0,
-            residuals = 0;
-        double[] rounded = new double[predicted.Length];
-        for (int phase = 0; phase < Phases; phase++)
-        {
-            double offset = ((phase + 0.5) / Phases - 0.5) * stepC;
-            for (int i = 0; i < rounded.Length; i++)
-            {
-                rounded[i] = Math.Round((predicted[i] + offset) / stepC) * stepC - offset;
-            }
-
-            HeatingModel.Solution again = model.Solve(rounded, variance, solution.RiseC);
-            squares += Math.Pow(again.RiseC - solution.BestFit.RiseC, 2);
-            residuals += again.BestFit.SquaresC2 / Math.Max(1, cells.UsedCount - 4);
-        }
-
-        // Noise before rounding blurs the steps: then the residuals are smaller than bare steps would leave, and so is their effect.
-        double blur = residuals > 0 ? Math.Min(1, variance * Phases / residuals) : 1;
-        return (squares / Phases * blur, residuals / Phases);
     }
 
     private static bool Reached(HeatingCells cells, double[] predicted, double riseC, IReadOnlyList<TimeInterval> hover)
