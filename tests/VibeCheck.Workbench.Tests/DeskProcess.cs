@@ -68,13 +68,17 @@ internal sealed partial class DeskProcess : IDisposable
         throw new InvalidOperationException("the workbench printed no address: " + process.StandardError.ReadToEnd());
     }
 
-    /// <summary>The address for the phone, which <c>--share</c> prints after its own.</summary>
-    internal async Task<Uri> SharedAsync()
+    /// <summary>The address for the phone, which <c>--share</c> prints after its own; null on a machine without a network.</summary>
+    internal async Task<Uri?> SharedAsync()
     {
         using var late = new CancellationTokenSource(s_patience);
         while (await _process.StandardOutput.ReadLineAsync(late.Token) is string line)
         {
-            Assert.DoesNotContain("is not shared", line, StringComparison.Ordinal);
+            if (line.Contains("is not shared", StringComparison.Ordinal))
+            {
+                return null;
+            }
+
             if (SharedLink().Match(line) is { Success: true } match)
             {
                 return new Uri(match.Value);
