@@ -5,6 +5,8 @@ using VibeCheck.BenchSheet.Platform;
 using VibeCheck.BenchSheet.State;
 using VibeCheck.BenchSheet.Text;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet;
@@ -252,9 +254,9 @@ public sealed partial class App : ComponentBase
         };
         try
         {
-            Logs.AirframeFile.ReadText(toml, "airframe.toml");
+            AirframeFile.ReadText(toml, "airframe.toml");
         }
-        catch (Logs.InputFaultException e)
+        catch (InputFaultException e)
         {
             _problem = e.Message;
             return;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Cli;
 

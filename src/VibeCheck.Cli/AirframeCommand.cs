@@ -1,8 +1,9 @@
 using System.CommandLine;
 using System.Text;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Reports.Console;
 
 namespace VibeCheck.Cli;
 
@@ -89,18 +89,21 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
             },
             new(
                 a =>
-                    $"Names of the {a.MotorCount} motors, clockwise from the nose{(a.Coaxial ? ", of each pair the upper one first" : "")} (M1 to M{a.MotorCount})",
+                    $"Names of the {a.MotorCount} motors, clockwise from the "
+                    + $"nose{(a.Coaxial ? ", of each pair the upper one first" : "")} (M1 to M{a.MotorCount})",
                 (a, t) => a.WithIds(t)
             ),
             new(
                 a =>
-                    $"The {(a.Coaxial ? "upper " : "")}motor first clockwise from the nose turns, seen from above: cw or ccw; or all {a.MotorCount} in that order (cw, then in turn)",
+                    $"The {(a.Coaxial ? "upper " : "")}motor first clockwise from the nose turns, seen from above: cw or ccw; or all "
+                    + $"{a.MotorCount} in that order (cw, then in turn)",
                 (a, t) => a.WithSpins(t)
             ),
             new(a => $"Blades of a propeller ({a.Blades})", (a, t) => a.WithBlades(t)),
             new(
                 a =>
-                    $"Pole pairs of a motor: half its magnets; only for logs with electrical speed ({a.PolePairs?.ToString(CultureInfo.InvariantCulture) ?? "not known"})",
+                    $"Pole pairs of a motor: half its magnets; only for logs with electrical speed "
+                    + $"({a.PolePairs?.ToString(CultureInfo.InvariantCulture) ?? "not known"})",
                 (a, t) => a.WithPolePairs(t)
             ),
             new(a => $"Take-off mass, kg ({a.MassKg?.ToString(CultureInfo.InvariantCulture) ?? "not known"})", (a, t) => a.WithMass(t)),

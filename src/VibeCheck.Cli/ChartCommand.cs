@@ -1,7 +1,8 @@
 using System.CommandLine;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 

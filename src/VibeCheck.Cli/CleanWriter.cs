@@ -1,5 +1,5 @@
 using System.Text;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Cli;
 

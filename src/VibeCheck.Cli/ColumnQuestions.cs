@@ -1,6 +1,7 @@
-using VibeCheck.Logs;
 using VibeCheck.Logs.Columns;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 

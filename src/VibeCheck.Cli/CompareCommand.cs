@@ -1,8 +1,12 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Jobs;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 
@@ -194,10 +198,12 @@ internal static class CompareCommand
         string? problem =
             names.Length > 0 && (before || after) ? "The flights are named both with --before or --after and without. Name them one way."
             : before != after
-                ? $"{(before ? "--before" : "--after")} is given without {(before ? "--after" : "--before")}. Name the flights of both sides."
+                ? $"{(before ? "--before" : "--after")} is given without {(before ? "--after" : "--before")}. Name the flights of "
+                    + $"both sides."
             : names.Length == 0 && !before ? "Name a job file or its folder, or two logs: vibecheck compare BEFORE.csv AFTER.csv."
             : names.Length == 1 && FlightSorting.IsLogName(names[0])
-                ? $"{NumberOption.Cut(names[0])} is one log. Name the one after as well: vibecheck compare BEFORE.csv AFTER.csv; for one flight: vibecheck flight LOG.csv."
+                ? $"{NumberOption.Cut(names[0])} is one log. Name the one after as well: vibecheck compare BEFORE.csv AFTER.csv; for "
+                    + $"one flight: vibecheck flight LOG.csv."
             : names.Length == 2 && names.Any(n => n.EndsWith(".toml", StringComparison.OrdinalIgnoreCase))
                 ? "Two names are given, and one is a job file. Name one job, or two logs."
             : names.Length > 2 ? "Which of these are before, and which after? Say it: vibecheck compare --before F... --after F..."

@@ -1,5 +1,5 @@
 using System.CommandLine;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Cli;
 

@@ -5,8 +5,12 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Flights;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Cli;

@@ -1,6 +1,6 @@
 using System.CommandLine;
-using VibeCheck.Logs;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 

@@ -24,7 +24,8 @@ internal static class ManualCommand
     {
         var page = new StringBuilder();
         page.Append(
-            ".TH VIBECHECK 1 \"\" \"VibeCheck\" \"User commands\"\n.SH NAME\nvibecheck \\- vibration and motor alignment of multirotor aircraft, before and after\n"
+            ".TH VIBECHECK 1 \"\" \"VibeCheck\" \"User commands\"\n.SH NAME\nvibecheck \\- vibration and motor alignment of multirotor "
+                + "aircraft, before and after\n"
         );
         page.Append(".SH SYNOPSIS\n.B vibecheck\n.I command\n[options]\n.SH DESCRIPTION\n")
             .Append(Escaped(root.Description ?? ""))
@@ -44,7 +45,8 @@ internal static class ManualCommand
         page.Append(".SH SAFETY\n")
             .Append(
                 Escaped(
-                    "Before any work on the aircraft: battery out, propellers off, motors cold. First hover after any work: low, short, away from people."
+                    "Before any work on the aircraft: battery out, propellers off, motors cold. First hover after any work: low, "
+                        + "short, away from people."
                 )
             )
             .Append('\n');

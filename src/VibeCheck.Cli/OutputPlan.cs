@@ -1,4 +1,4 @@
-using VibeCheck.Reports;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 
@@ -63,7 +63,8 @@ internal sealed class OutputPlan
             throw new OutputFaultException(
                 lost.Path == name || lost.Place?.Path == name
                     ? $"{lost.Option}: {name} is read by this command and is not written over. Give the result another name."
-                    : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result another name."
+                    : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result "
+                        + $"another name."
             );
         }
     }
@@ -102,7 +103,8 @@ internal sealed class OutputPlan
         if (!redirected && (bothOutput || (a.Place is FilePlace first && b.Place is FilePlace second && first.IsSameFileAs(second))))
         {
             throw new OutputFaultException(
-                $"{a.Option} and {b.Option} would go to one place, {(bothOutput ? "standard output" : b.Path)}, and one would be lost. Give two names."
+                $"{a.Option} and {b.Option} would go to one place, {(bothOutput ? "standard output" : b.Path)}, and one would be lost. "
+                    + $"Give two names."
             );
         }
     }

@@ -1,9 +1,11 @@
 using System.CommandLine;
 using System.Text;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Logs;
 using VibeCheck.Logs.Columns;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Reports.Files;
+using VibeCheck.Reports.Json;
 using VibeCheck.Reports.Tables;
 
 namespace VibeCheck.Cli;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Files;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Cli;
 

@@ -2,9 +2,13 @@ using System.CommandLine;
 using System.Text;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Surveys;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Files;
 using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 

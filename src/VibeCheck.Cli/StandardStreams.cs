@@ -1,7 +1,7 @@
 using System.Runtime.InteropServices;
 using System.Text;
 using Microsoft.Win32.SafeHandles;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 

@@ -3,8 +3,8 @@ using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
-using VibeCheck.Reports.Words;
+using VibeCheck.Logs.Surveys;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Cli;
 
@@ -44,7 +44,8 @@ internal sealed class SurveyDialogue(
     internal IReadOnlyList<GaugeReading> Run(string path)
     {
         output.WriteLine(
-            $"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after every reading."
+            $"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after "
+                + $"every reading."
         );
         output.WriteLine("Propellers off, battery out. Seen from the hub looking out along the arm.");
         Help();
@@ -109,7 +110,8 @@ internal sealed class SurveyDialogue(
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"
+                    $"{motor.Id} ({MotorNumber(motor)}), arm at {motor.AzimuthDeg:0.#}° from the "
+                        + $"nose{(motor.Level == MotorLevel.Single ? "" : ", " + motor.Level.ToString().ToLowerInvariant() + " motor")}"
                 )
             );
             if (motor.Level == MotorLevel.Lower)

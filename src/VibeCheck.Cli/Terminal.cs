@@ -1,5 +1,5 @@
 using Spectre.Console;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 

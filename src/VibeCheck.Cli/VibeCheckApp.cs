@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 

@@ -3,7 +3,7 @@ using System.ComponentModel;
 using System.Diagnostics;
 using System.Globalization;
 using System.Runtime.InteropServices;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 
@@ -116,7 +116,8 @@ internal static class WorkbenchCommand
         string folder =
             Places().FirstOrDefault(p => File.Exists(Path.Combine(p, Program + ".dll")))
             ?? throw new UsageException(
-                $"The workbench is missing: {Program} stands neither in {Places().First()} nor beside the command. Install vibecheck again, or build the whole solution."
+                $"The workbench is missing: {Program} stands neither in {Places().First()} nor beside the command. Install vibecheck "
+                    + $"again, or build the whole solution."
             );
         string own = Path.Combine(folder, Program + (OperatingSystem.IsWindows() ? ".exe" : ""));
         string runtime = Path.GetFullPath(Path.Combine(RuntimeEnvironment.GetRuntimeDirectory(), "..", "..", "..")),
@@ -129,7 +130,8 @@ internal static class WorkbenchCommand
         if (!Directory.Exists(Path.Combine(runtime, "shared", "Microsoft.AspNetCore.App")))
         {
             throw new UsageException(
-                $"The workbench needs the ASP.NET Core runtime {Environment.Version.Major}.0, which {runtime} does not hold. Install it (package aspnetcore-runtime-{Environment.Version.Major}.0), or take the published program, which brings its own."
+                $"The workbench needs the ASP.NET Core runtime {Environment.Version.Major}.0, which {runtime} does not hold. Install "
+                    + $"it (package aspnetcore-runtime-{Environment.Version.Major}.0), or take the published program, which brings its own."
             );
         }
 

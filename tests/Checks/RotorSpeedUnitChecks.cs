@@ -1,7 +1,8 @@
 using System.Globalization;
 using System.Text;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Checks;
 

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Cli.Tests;
 

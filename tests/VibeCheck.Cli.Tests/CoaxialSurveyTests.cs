@@ -26,7 +26,8 @@ public sealed class CoaxialSurveyTests : IDisposable
         );
         _scratch.File(
             "airframe.toml",
-            "name = \"Bench X8\"\nmass_kg = 9\ntorque_per_thrust_m = 0.018\n[bolts]\npattern = \"16x19\"\n[shim_kit]\nthickness_mm = [0.05, 0.1, 0.2]\nmax_stack = 3\n"
+            "name = \"Bench X8\"\nmass_kg = 9\ntorque_per_thrust_m = 0.018\n[bolts]\npattern = \"16x19\"\n[shim_kit]\nthickness_mm = "
+                + "[0.05, 0.1, 0.2]\nmax_stack = 3\n"
                 + motors
         );
     }

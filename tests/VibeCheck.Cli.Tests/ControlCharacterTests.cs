@@ -1,5 +1,5 @@
 using System.Text.RegularExpressions;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Cli.Tests;
 
@@ -131,7 +131,8 @@ public sealed partial class ControlCharacterTests : IDisposable
         _scratch.File(
             "run.sh",
             $"{ProgramRun.Program} flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml\n"
-                + $"{ProgramRun.Program} read a*.csv\n{ProgramRun.Program} read a*.csv --json none/x\n{ProgramRun.Program} read --columns a*.csv nowhere.csv\n"
+                + $"{ProgramRun.Program} read a*.csv\n{ProgramRun.Program} read a*.csv --json none/x\n{ProgramRun.Program} read "
+                + $"--columns a*.csv nowhere.csv\n"
         );
         string said = ProgramRun
             .Shell(_scratch.Path, "script -qec 'bash run.sh' /dev/null </dev/null", ("TERM", "xterm-256color"), ("NO_COLOR", ""))

@@ -64,7 +64,8 @@ public sealed class HelpTests
         string script = CommandRun.Of("completion", "bash").Output;
         string program = $"vibecheck() {{ dotnet '{Path.Combine(AppContext.BaseDirectory, "vibecheck.dll")}' \"$@\"; }}\n";
         const string Ask =
-            "COMP_LINE='vibecheck comp'; COMP_POINT=14; COMP_WORDS=(vibecheck comp); COMP_CWORD=1; _vibecheck; printf '%s\\n' \"${COMPREPLY[@]}\"\n";
+            "COMP_LINE='vibecheck comp'; COMP_POINT=14; COMP_WORDS=(vibecheck comp); COMP_CWORD=1; _vibecheck; printf '%s\\n' "
+            + "\"${COMPREPLY[@]}\"\n";
         using var bash = System.Diagnostics.Process.Start(
             new System.Diagnostics.ProcessStartInfo("/bin/bash", ["--norc", "-c", program + script + Ask]) { RedirectStandardOutput = true }
         )!;

@@ -1,4 +1,6 @@
 using System.Text.Json;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Cli.Tests;
 
@@ -183,7 +185,8 @@ public sealed class ShimsCommandTests : IDisposable
         (int code, string output, string error) = Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"));
         Assert.Equal((3, ""), (code, output));
         Assert.Equal(
-            $"vibecheck: {In("survey.csv")}: line 2, column 1: there is no motor 'M7'. Write one of M1, M2, M3, M4, or * for the frame as a whole.",
+            $"vibecheck: {In("survey.csv")}: line 2, column 1: there is no motor 'M7'. Write one of M1, M2, M3, M4, or * for the frame "
+                + $"as a whole.",
             error.TrimEnd()
         );
     }
@@ -237,7 +240,7 @@ public sealed class ShimsCommandTests : IDisposable
     {
         string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
         Run($"\n0.2 r # {note}\n0.3 r\nq\n", command);
-        var readings = VibeCheck.Logs.SurveyFile.ReadReadings(In("typed.csv"), VibeCheck.Logs.AirframeFile.Read(In("airframe.toml")));
+        var readings = SurveyFile.ReadReadings(In("typed.csv"), AirframeFile.Read(In("airframe.toml")));
         Assert.Equal([note, ""], readings.Select(r => r.Note));
     }
 

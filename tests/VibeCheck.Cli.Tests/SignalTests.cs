@@ -47,7 +47,8 @@ public sealed class SignalTests : IDisposable
         string sample = Repository.Sample("reshim-hexa");
         using Process shell = ProgramRun.Start(
             _scratch.Path,
-            $"trap '' PIPE; exec {ProgramRun.Program} flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe '{sample}/airframe.toml' --report page.html"
+            $"trap '' PIPE; exec {ProgramRun.Program} flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' "
+                + $"--airframe '{sample}/airframe.toml' --report page.html"
         );
         while (!shell.HasExited && Directory.GetFileSystemEntries(_scratch.Path).Length < 2)
         {

@@ -132,7 +132,8 @@ public sealed class StandardStreamsTests : IDisposable
     {
         string sample = Repository.Sample("reshim-hexa");
         string line =
-            $"v flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml; v shims survey.csv --airframe airframe.toml; v --help; v fly 2>&1";
+            $"v flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml; v shims "
+            + $"survey.csv --airframe airframe.toml; v --help; v fly 2>&1";
         ProgramRun run = Run(line, (name, value));
         Assert.Contains("Demo hexa", run.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', run.Output + run.Error);

@@ -124,10 +124,13 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         }
 
         const string Job =
-            "title = \"t\"\nairframe = \"airframe.toml\"\nsurvey = \"survey.csv\"\ncolumns = \"c.toml\"\n[thresholds]\nchange_db = 1\nchange_c = 2\nflight_scatter_db = 1\nflight_scatter_c = 1\n"
-            + "[[before]]\nimu = \"b.csv\"\nambient_c = 20\nclock_offset_s = 0.5\nimu_unit = 1\nname = \"n\"\n[[after]]\nimu = [\"a.csv\"]\nesc = \"c.toml\"\n";
+            "title = \"t\"\nairframe = \"airframe.toml\"\nsurvey = \"survey.csv\"\ncolumns = \"c.toml\"\n[thresholds]\nchange_db = "
+            + "1\nchange_c = 2\nflight_scatter_db = 1\nflight_scatter_c = 1\n"
+            + "[[before]]\nimu = \"b.csv\"\nambient_c = 20\nclock_offset_s = 0.5\nimu_unit = 1\nname = \"n\"\n[[after]]\nimu = "
+            + "[\"a.csv\"]\nesc = \"c.toml\"\n";
         const string Stages =
-            "airframe = \"airframe.toml\"\n[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\nimu = \"b.csv\"\n[[stage]]\nname = \"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\nimu = \"a.csv\"\n";
+            "airframe = \"airframe.toml\"\n[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\nimu = "
+            + "\"b.csv\"\n[[stage]]\nname = \"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\nimu = \"a.csv\"\n";
         Random random = Seeded(nameof(Stages));
         for (int i = 0; i < 500; i++)
         {
@@ -151,7 +154,8 @@ public sealed partial class TypedInputFuzzTests : IDisposable
                 )
         );
         const string Columns =
-            "rows_per_second = 100\n[[column]]\nheader = \"t\"\nis = \"time\"\nunit = \"s\"\n[[column]]\nheader = \"a\"\nis = \"acc_x\"\nunit = \"g\"\nscale = 1.0\n[[column]]\nheader = \"b\"\nis = \"acc_y\"\nunit = \"g\"\n"
+            "rows_per_second = 100\n[[column]]\nheader = \"t\"\nis = \"time\"\nunit = \"s\"\n[[column]]\nheader = \"a\"\nis = "
+            + "\"acc_x\"\nunit = \"g\"\nscale = 1.0\n[[column]]\nheader = \"b\"\nis = \"acc_y\"\nunit = \"g\"\n"
             + "[[column]]\nheader = \"c\"\nis = \"acc_z\"\nunit = \"g\"\n[[column]]\nheader = \"d\"\nis = \"rpm\"\nmotor = \"M1\"\n";
         Random random = Seeded(nameof(Columns));
         for (int i = 0; i < 300; i++)

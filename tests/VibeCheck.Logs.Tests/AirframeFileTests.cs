@@ -1,4 +1,6 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
@@ -260,7 +262,8 @@ public sealed class AirframeFileTests : IDisposable
     [Theory]
     [InlineData(
         "name = \"x\"",
-        "airframe.toml: line 1, column 1: the airframe has no motors. Add a [[motor]] section with id, azimuth_deg, arm_m and spin for each motor."
+        "airframe.toml: line 1, column 1: the airframe has no motors. Add a [[motor]] section with id, azimuth_deg, arm_m and spin for "
+            + "each motor."
     )]
     [InlineData(
         "mass_kg = -1\n[[motor]]\nid = \"M1\"\n",
@@ -272,11 +275,13 @@ public sealed class AirframeFileTests : IDisposable
     )]
     [InlineData(
         "[shim_kit]\nthickness_mm = []\n" + Motor,
-        "airframe.toml: line 2, column 1: the shim kit is empty. List the thicknesses at hand, such as [0.1, 0.2, 0.3], or leave the [shim_kit] section out to plan with those."
+        "airframe.toml: line 2, column 1: the shim kit is empty. List the thicknesses at hand, such as [0.1, 0.2, 0.3], or leave the "
+            + "[shim_kit] section out to plan with those."
     )]
     [InlineData(
         "[bolts]\nplaces_mm = [[-8, 0], [0, 0], [8, 0]]\n" + Motor,
-        "airframe.toml: line 2, column 1: the bolts lie in one line. A mount held in one line can tip about it: check the places, or write pattern = \"two\" if there are really two bolts."
+        "airframe.toml: line 2, column 1: the bolts lie in one line. A mount held in one line can tip about it: check the places, or "
+            + "write pattern = \"two\" if there are really two bolts."
     )]
     [InlineData(
         "mass_kg = 28,6\n" + Motor,
@@ -284,7 +289,8 @@ public sealed class AirframeFileTests : IDisposable
     )]
     [InlineData(
         "mass_kg = \"1.234,5\"\n" + Motor,
-        "airframe.toml: line 1, column 1: '\"1.234,5\"' under 'mass_kg' has more than one decimal mark. Write it with one point, without marks between thousands."
+        "airframe.toml: line 1, column 1: '\"1.234,5\"' under 'mass_kg' has more than one decimal mark. Write it with one point, "
+            + "without marks between thousands."
     )]
     [InlineData(
         "mass_kg = nan\n" + Motor,
@@ -300,7 +306,8 @@ public sealed class AirframeFileTests : IDisposable
     )]
     [InlineData(
         "mass_kg = 1e308\n" + Motor,
-        "airframe.toml: line 1, column 1: 'mass_kg' is 1E+308 kg, which is not between 0.005 and 5000 kg. Check the decimal mark and the unit of the key."
+        "airframe.toml: line 1, column 1: 'mass_kg' is 1E+308 kg, which is not between 0.005 and 5000 kg. Check the decimal mark and "
+            + "the unit of the key."
     )]
     [InlineData(
         "[[motor]]\nid = \"M1\"\nazimuth_deg = 0\narm_m = 0\nspin = \"cw\"\n",
@@ -308,7 +315,8 @@ public sealed class AirframeFileTests : IDisposable
     )]
     [InlineData(
         "[shim_kit]\nthickness_mm = [0,1, 0,2]\n" + Motor,
-        "airframe.toml: line 2, column 1: a shim of 0 mm in the kit is not between 0.005 and 5 mm thick. Give each thickness in the unit of the key, decimals with a point: [0.1, 0.2]."
+        "airframe.toml: line 2, column 1: a shim of 0 mm in the kit is not between 0.005 and 5 mm thick. Give each thickness in the "
+            + "unit of the key, decimals with a point: [0.1, 0.2]."
     )]
     [InlineData(
         "[[bolts]]\nacross_mm = 16\nalong_mm = 16\n[[bolts]]\nacross_mm = 19\nalong_mm = 19\n" + Motor,

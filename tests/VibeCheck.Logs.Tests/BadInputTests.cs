@@ -1,6 +1,9 @@
 using System.IO.Compression;
 using System.Text;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
@@ -155,7 +158,8 @@ public sealed class BadInputTests : IDisposable
             reading.Warnings,
             w =>
                 w.Text
-                == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a columns file."
+                == "2 columns such as 'rpm' name no motor and are left out: write the motor into the header (M1_rpm), or say it in a "
+                    + "columns file."
         );
     }
 

@@ -1,5 +1,7 @@
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 

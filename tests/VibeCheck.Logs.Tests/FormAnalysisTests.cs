@@ -6,6 +6,8 @@ using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,5 +1,7 @@
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,5 +1,8 @@
 using CsCheck;
 using VibeCheck.FlightMaker;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 

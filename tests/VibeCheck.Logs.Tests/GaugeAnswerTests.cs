@@ -1,5 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Logs.Tests;
 

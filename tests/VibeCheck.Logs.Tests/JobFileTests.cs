@@ -1,4 +1,6 @@
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Logs.Tests;
 

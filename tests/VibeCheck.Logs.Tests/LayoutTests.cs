@@ -1,4 +1,6 @@
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests;

@@ -1,5 +1,7 @@
 using System.Text;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,4 +1,6 @@
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.FlightMaker;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Logs.Tests;
 
@@ -60,7 +62,8 @@ public sealed class SurveyFileTests : IDisposable
         string header = "motor,when,where,direction,angle_deg,low_side,shims\n";
         Survey survey = Read(
             header
-                + "M1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,right 0.2; left-in 0.1\nM1,as-left,mount,across,0.0,level,right 0.2\n"
+                + "M1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,right 0.2; left-in "
+                + "0.1\nM1,as-left,mount,across,0.0,level,right 0.2\n"
         );
         FittedShims fitted = Assert.Single(survey.Fitted);
         Assert.Equal(("M1", "right 0.2"), (fitted.MotorId, fitted.Text));
@@ -77,7 +80,8 @@ public sealed class SurveyFileTests : IDisposable
             StringComparison.Ordinal
         );
         Assert.Equal(
-            "survey.csv: line 3, column 7: 'about 0.2' is not a place with its shims. Write a side or a bolt with its shims in mm, such as right 0.2 or right-out 0.2+0.1, parted by a semicolon; or none.",
+            "survey.csv: line 3, column 7: 'about 0.2' is not a place with its shims. Write a side or a bolt with its shims in mm, "
+                + "such as right 0.2 or right-out 0.2+0.1, parted by a semicolon; or none.",
             FaultOf(header + "M1,as-found,frame,across,0.0,level,\nM1,as-left,mount,across,0.0,level,about 0.2\n")
         );
     }
@@ -142,15 +146,18 @@ public sealed class SurveyFileTests : IDisposable
     )]
     [InlineData(
         "M1,as-found,mount,across,40,right,",
-        "survey.csv: line 2, column 5: the angle 40° is over 10°, most likely a slip of the pen. Check the decimal point; a gauge stood on end has to be laid flat."
+        "survey.csv: line 2, column 5: the angle 40° is over 10°, most likely a slip of the pen. Check the decimal point; a gauge "
+            + "stood on end has to be laid flat."
     )]
     [InlineData(
         "M1,as-found,mount,across,0.4,right,",
-        "survey.csv: line 2: M1's mount was read across the arm, but there is no frame reading across it. Add a line with where = frame for M1, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame."
+        "survey.csv: line 2: M1's mount was read across the arm, but there is no frame reading across it. Add a line with where = "
+            + "frame for M1, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame."
     )]
     [InlineData(
         "M1,as-found,frame,across,0,level,\nM1,as-found,mount,across,0.4,right,\nM1,as-found,mount,across,0.4,left,",
-        "survey.csv: line 4: M1's mount across the arm reads 0.4° left low here but 0.4° right low on line 3. One of the two has the wrong side: read it again, correct the line, or give an after-the-knock reading knock = after."
+        "survey.csv: line 4: M1's mount across the arm reads 0.4° left low here but 0.4° right low on line 3. One of the two has the "
+            + "wrong side: read it again, correct the line, or give an after-the-knock reading knock = after."
     )]
     [InlineData(
         "M1,as-found,mount,across,0.4,out,",
@@ -162,7 +169,8 @@ public sealed class SurveyFileTests : IDisposable
     )]
     [InlineData(
         "M1,as-found,mount,across,0.4o,right,",
-        "survey.csv: line 2, column 5: '0.4o' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or 0.4/0.5."
+        "survey.csv: line 2, column 5: '0.4o' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or "
+            + "0.4/0.5."
     )]
     [InlineData(
         "M1,later,mount,across,0.4,right,",
@@ -247,15 +255,18 @@ public sealed class SurveyFileTests : IDisposable
     )]
     [InlineData(
         "M1,as-found,frame,across,0.4,right,warm,windy",
-        "survey.csv: line 2, column 8: 'windy' stands behind the last of 7 columns. Put a text that holds the separator in quotes, and write decimals with a point."
+        "survey.csv: line 2, column 8: 'windy' stands behind the last of 7 columns. Put a text that holds the separator in quotes, and "
+            + "write decimals with a point."
     )]
     [InlineData(
         "M1,as-found,frame,across,\"1.234,5\",right,",
-        "survey.csv: line 2, column 5: '1.234,5' under 'angle_deg' has more than one decimal mark. Give what the gauge shows, such as 0.4 or 0.4/0.5."
+        "survey.csv: line 2, column 5: '1.234,5' under 'angle_deg' has more than one decimal mark. Give what the gauge shows, such as "
+            + "0.4 or 0.4/0.5."
     )]
     [InlineData(
         "M1,as-found,frame,across,NaN,right,",
-        "survey.csv: line 2, column 5: 'NaN' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or 0.4/0.5."
+        "survey.csv: line 2, column 5: 'NaN' under 'angle_deg' is not an angle in degrees. Give what the gauge shows, such as 0.4 or "
+            + "0.4/0.5."
     )]
     [InlineData(
         "M1,as-found,frame,across,-0.4,right,",
@@ -288,7 +299,8 @@ public sealed class SurveyFileTests : IDisposable
             survey.Remarks
         );
         Assert.Equal(
-            "survey.csv: line 1: the header has no column angle_deg. Make the first line motor,when,where,direction,angle_deg,low_side,note. 'angel_deg' looks like angle_deg.",
+            "survey.csv: line 1: the header has no column angle_deg. Make the first line "
+                + "motor,when,where,direction,angle_deg,low_side,note. 'angel_deg' looks like angle_deg.",
             FaultOf("motor,when,where,direction,angel_deg,low_side\nM1,as-found,frame,across,0,level\n")
         );
     }

@@ -1,6 +1,9 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Logs.Tests;
 

@@ -1,3 +1,5 @@
+using VibeCheck.Reports.Files;
+
 namespace VibeCheck.Reports.Tests;
 
 public sealed class FilePlaceTests : IDisposable

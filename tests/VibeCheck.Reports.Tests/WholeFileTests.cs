@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Runtime.InteropServices;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Reports.Tests;
 

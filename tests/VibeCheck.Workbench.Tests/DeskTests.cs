@@ -1,6 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Jobs;
+using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Tests;

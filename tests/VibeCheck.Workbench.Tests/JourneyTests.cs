@@ -86,7 +86,8 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         {
             await page.Keyboard.PressAsync("Tab");
             string focused = await page.EvaluateAsync<string>(
-                "() => { const e = document.activeElement; return e.tagName === 'BODY' || e.tagName === 'MAIN' ? '' : e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }"
+                "() => { const e = document.activeElement; return e.tagName === 'BODY' || e.tagName === 'MAIN' ? '' : "
+                    + "e.getAttribute('aria-label') ?? (e.labels?.[0] ?? e).textContent.trim(); }"
             );
             if (focused.Contains(name, StringComparison.Ordinal))
             {

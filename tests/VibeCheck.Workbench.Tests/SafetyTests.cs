@@ -4,8 +4,9 @@ using System.Net.Sockets;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Tests;
 

@@ -2,8 +2,9 @@ using System.Net;
 using System.Net.Http.Json;
 using Microsoft.AspNetCore.Builder;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Sharing;
 

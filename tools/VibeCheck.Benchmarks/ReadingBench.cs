@@ -5,7 +5,9 @@ using CsvHelper;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Tables;
 
 namespace VibeCheck.Benchmarks;
 
@@ -68,7 +70,7 @@ public class ReadingBench
 
             Best(
                 "this tool, columns only",
-                () => LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows,
+                () => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows,
                 megabytes,
                 output
             );
@@ -94,15 +96,17 @@ public class ReadingBench
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{flight.Imu.Count} samples in {watch.Elapsed.TotalSeconds:F1} s, {megabytes / watch.Elapsed.TotalSeconds:F0} MB/s; peak {peak:F0} MB, {peak / kept:F2} times the columns kept ({kept:F0} MB)"
+                $"{flight.Imu.Count} samples in {watch.Elapsed.TotalSeconds:F1} s, {megabytes / watch.Elapsed.TotalSeconds:F0} MB/s; "
+                    + $"peak {peak:F0} MB, {peak / kept:F2} times the columns kept ({kept:F0} MB)"
             )
         );
     }
 
     private static int TwoAtOnce(string path)
     {
-        Task<LogFile> other = Task.Run(() => LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None));
-        return LogFile.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows + other.GetAwaiter().GetResult().Body.Rows;
+        Task<LogFile> other = Task.Run(() => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None));
+        return LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows
+            + other.GetAwaiter().GetResult().Body.Rows;
     }
 
     private static void Best(string name, Func<int> read, double megabytes, TextWriter output)

@@ -36,7 +36,8 @@ internal static class WholeCompare
             Console.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"compare of two flights of {minutes} min at {rateHz} Hz, six rotors, with page and JSON; {Environment.ProcessorCount} cores"
+                    $"compare of two flights of {minutes} min at {rateHz} Hz, six rotors, with page and JSON; "
+                        + $"{Environment.ProcessorCount} cores"
                 )
             );
             Console.WriteLine("run   wall s   processor s   peak MB");

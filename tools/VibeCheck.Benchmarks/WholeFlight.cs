@@ -25,7 +25,8 @@ internal static class WholeFlight
             Console.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"flight of {rows / 1e6:F1} million rows at {rateHz} Hz, {new FileInfo(imu).Length / 1e6:F0} MB, four rotors, {Environment.ProcessorCount} cores"
+                    $"flight of {rows / 1e6:F1} million rows at {rateHz} Hz, {new FileInfo(imu).Length / 1e6:F0} MB, four rotors, "
+                        + $"{Environment.ProcessorCount} cores"
                 )
             );
             (double wallS, double cpuS, double peakMb) = WholeCompare.Once(
@@ -135,7 +136,8 @@ internal static class WholeFlight
         {
             text.Append(
                 CultureInfo.InvariantCulture,
-                $"[[motor]]\nid = \"M{m + 1}\"\nazimuth_deg = {45 + 90 * m}\narm_m = 0.3\nspin = \"{(m % 2 == 0 ? "cw" : "ccw")}\"\nblades = 2\npole_pairs = 14\n"
+                $"[[motor]]\nid = \"M{m + 1}\"\nazimuth_deg = {45 + 90 * m}\narm_m = 0.3\nspin = "
+                    + $"\"{(m % 2 == 0 ? "cw" : "ccw")}\"\nblades = 2\npole_pairs = 14\n"
             );
         }
 

@@ -39,7 +39,8 @@ internal static class AlignmentCampaign
             refusedRight += found.Contradicts ? 1 : 0;
             string line = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{trial, 3} {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz, 5} Hz {recipe.TelemetryHz, 3} Hz wander {recipe.Wander:F4} truth {truth, 9:F4}"
+                $"{trial, 3} {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz, 5} Hz {recipe.TelemetryHz, 3} Hz wander "
+                    + $"{recipe.Wander:F4} truth {truth, 9:F4}"
             );
             if (found.OffsetS is double offset)
             {
@@ -54,7 +55,9 @@ internal static class AlignmentCampaign
                 output.WriteLine(
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{line} error {1000 * error, 7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 {found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
+                        $"{line} error {1000 * error, 7:F1} ms (u95 {1000 * found.U95S!.Value:F1}) drift {found.DriftPpm:F0} (u95 "
+                            + $"{found.DriftU95Ppm:F0}) of {-recipe.EscClockPpm:F0}; other flight: "
+                            + $"{wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
                     )
                 );
             }
@@ -62,7 +65,8 @@ internal static class AlignmentCampaign
             {
                 unknown++;
                 output.WriteLine(
-                    $"{line} {ReasonText.Of(found.Why)}; other flight: {wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
+                    $"{line} {ReasonText.Of(found.Why)}; other flight: "
+                        + $"{wrong.OffsetS?.ToString("F2", CultureInfo.InvariantCulture) ?? ReasonText.Of(wrong.Why)}"
                 );
             }
         }
@@ -72,7 +76,8 @@ internal static class AlignmentCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"found {errors.Count} of {trials}, |error| median {1000 * At(errors, 0.5):F1} ms, 90 % {1000 * At(errors, 0.9):F1} ms, worst {1000 * At(errors, 1):F1} ms; inside its interval {inside}; {seconds / trials:F2} s each"
+                $"found {errors.Count} of {trials}, |error| median {1000 * At(errors, 0.5):F1} ms, 90 % {1000 * At(errors, 0.9):F1} "
+                    + $"ms, worst {1000 * At(errors, 1):F1} ms; inside its interval {inside}; {seconds / trials:F2} s each"
             )
         );
         output.WriteLine(
@@ -84,7 +89,8 @@ internal static class AlignmentCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"right pairs refused {refusedRight}; files of two flights: refused {refusedWrong}, undecided {trials - refusedWrong - acceptedWrong}, taken {acceptedWrong}"
+                $"right pairs refused {refusedRight}; files of two flights: refused {refusedWrong}, undecided "
+                    + $"{trials - refusedWrong - acceptedWrong}, taken {acceptedWrong}"
             )
         );
         return 0;

@@ -27,7 +27,8 @@ internal static class CompareCampaign
     {
         output.WriteLine($"Comparisons of {trials} made-up jobs a row");
         output.WriteLine(
-            "| what changed | verdict right, % | vibration called, % | motors called, % | ESCs called, % | interval holds the truth: vibration, % | orders, % | hottest motor, % | motors, % | ESCs, % | s a job |"
+            "| what changed | verdict right, % | vibration called, % | motors called, % | ESCs called, % | interval holds the truth: "
+                + "vibration, % | orders, % | hottest motor, % | motors, % | ESCs, % | s a job |"
         );
         output.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|");
         for (int k = 0; k < Kinds.Length; k++)
@@ -73,7 +74,8 @@ internal static class CompareCampaign
 
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"| {name} | {verdict} | {vibration} | {motors} | {escs} | {holdsTotal} | {holdsOrders} | {holdsHottest} | {holdsMotors} | {holdsEscs} | {clock.Elapsed.TotalSeconds / trials:0.0} |"
+            $"| {name} | {verdict} | {vibration} | {motors} | {escs} | {holdsTotal} | {holdsOrders} | {holdsHottest} | {holdsMotors} | "
+                + $"{holdsEscs} | {clock.Elapsed.TotalSeconds / trials:0.0} |"
         );
     }
 

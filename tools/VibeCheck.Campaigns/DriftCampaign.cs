@@ -21,7 +21,8 @@ internal static class DriftCampaign
             ClockAlignment found = RecorderAlignment.Find(flight.Flight.Imu, AlignmentCampaign.Speeds(flight, recipe.Airframe), new(0, 2));
             string line = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{trial, 3} {recipe.HoverS / 60:F0} min {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz, 5} Hz {recipe.TelemetryHz, 3} Hz wander {recipe.Wander:F3} truth {-recipe.EscClockPpm, 6:F1} ppm"
+                $"{trial, 3} {recipe.HoverS / 60:F0} min {recipe.Airframe.Motors.Count} rotors {recipe.ImuRateHz, 5} Hz "
+                    + $"{recipe.TelemetryHz, 3} Hz wander {recipe.Wander:F3} truth {-recipe.EscClockPpm, 6:F1} ppm"
             );
             if (found.DriftPpm is not double ppm)
             {
@@ -46,7 +47,8 @@ internal static class DriftCampaign
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{line} found {ppm, 6:F1} (u95 {found.DriftU95Ppm:F0}; offset u95 {1000 * found.U95S!.Value:F1} ms at {found.AtS:F0} s, error {1000 * (found.OffsetS!.Value + recipe.EscClockOffsetS + recipe.EscClockPpm * 1e-6 * found.AtS + recipe.TelemetryLatencyS):F1} ms), error {error, 6:F1}; clocks at the ends {1000 * ends[^1]:F1} ms apart"
+                    $"{line} found {ppm, 6:F1} (u95 {found.DriftU95Ppm:F0}; offset u95 {1000 * found.U95S!.Value:F1} ms at "
+                        + $"{found.AtS:F0} s, error {1000 * (found.OffsetS!.Value + recipe.EscClockOffsetS + recipe.EscClockPpm * 1e-6 * found.AtS + recipe.TelemetryLatencyS):F1} ms), error {error, 6:F1}; clocks at the ends {1000 * ends[^1]:F1} ms apart"
                 )
             );
         }
@@ -58,7 +60,9 @@ internal static class DriftCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"shown {errors.Count} of {trials}; |error| median {At(errors, 0.5):F1}, 90 % {At(errors, 0.9):F1}, worst {At(errors, 1):F1} ppm; inside its interval {inside}; at the ends of the flight median {1000 * At(ends, 0.5):F1}, worst {1000 * At(ends, 1):F1} ms"
+                $"shown {errors.Count} of {trials}; |error| median {At(errors, 0.5):F1}, 90 % {At(errors, 0.9):F1}, worst "
+                    + $"{At(errors, 1):F1} ppm; inside its interval {inside}; at the ends of the flight median "
+                    + $"{1000 * At(ends, 0.5):F1}, worst {1000 * At(ends, 1):F1} ms"
             )
         );
         return 0;

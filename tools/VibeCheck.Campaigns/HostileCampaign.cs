@@ -2,7 +2,9 @@ using System.Diagnostics;
 using System.Globalization;
 using System.IO.Compression;
 using System.Text;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Campaigns;
 
@@ -146,7 +148,8 @@ internal static class HostileCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{Cases[number].Name, -42} {new FileInfo(path).Length / 1e6, 5:F0} MB  {watch.Elapsed.TotalSeconds, 5:F1} s  peak {Process.GetCurrentProcess().PeakWorkingSet64 / 1e6, 4:F0} MB  {end}"
+                $"{Cases[number].Name, -42} {new FileInfo(path).Length / 1e6, 5:F0} MB  {watch.Elapsed.TotalSeconds, 5:F1} s  peak "
+                    + $"{Process.GetCurrentProcess().PeakWorkingSet64 / 1e6, 4:F0} MB  {end}"
             )
         );
         return 0;

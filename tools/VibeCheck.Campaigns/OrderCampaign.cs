@@ -103,7 +103,8 @@ internal static class OrderCampaign
             (
                 "rotors",
                 r =>
-                    $"{r.Trial.Recipe.Airframe.Motors.Count} {(r.Trial.Recipe.Airframe.Name.StartsWith("coax", StringComparison.Ordinal) ? "coaxial" : "single")}"
+                    $"{r.Trial.Recipe.Airframe.Motors.Count} "
+                    + $"{(r.Trial.Recipe.Airframe.Name.StartsWith("coax", StringComparison.Ordinal) ? "coaxial" : "single")}"
             ),
             ("size", r => r.Trial.Size),
             (
@@ -151,7 +152,8 @@ internal static class OrderCampaign
         double held = 100.0 * all.Count(r => r.Held == true) / all.Count(r => r.Held is not null);
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{all.Length, 8} {signed[signed.Length / 2], 6:0.00} {errors[errors.Length / 2], 7:0.000} {errors[(int)(0.9 * (errors.Length - 1))], 6:0.00} {held, 5:0.0} {100.0 * errors.Length / all.Length, 6:0.0}"
+            $"{all.Length, 8} {signed[signed.Length / 2], 6:0.00} {errors[errors.Length / 2], 7:0.000} "
+                + $"{errors[(int)(0.9 * (errors.Length - 1))], 6:0.00} {held, 5:0.0} {100.0 * errors.Length / all.Length, 6:0.0}"
         );
     }
 
@@ -161,7 +163,14 @@ internal static class OrderCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"#{r.Trial.Number} {r.Motor} x{r.Level.Order} err {r.ErrorDb:0.00} dB true {r.TrueMps2:0.0000} got {r.Level.RmsMps2.Value:0.0000} [{r.Level.RmsMps2.Ci95?.Low:0.0000},{r.Level.RmsMps2.Ci95?.High:0.0000}] {r.Hz:0.0} Hz rate {c.ImuRateHz} tel {c.TelemetryHz} Hz lat {c.TelemetryLatencyS:0.000} lag {r.Rotor.SpeedLagS:0.000} smooth {c.TelemetrySmoothingS:0.00} noise {c.TelemetryNoiseRpm:0.0} step {c.TelemetryStepRpm} wander {c.Wander:0.0000}/{c.WanderS:0.0}/{c.FastWander:0.0000} spread {r.Trial.SpreadShare:0.0000} n {c.Airframe.Motors.Count} hover {c.HoverS:0} man {c.ManoeuvresAtS.Count} gaps {c.ImuGaps.Count} white {c.AccNoise:0.000} rumble {c.RumbleMps2:0.00} {r.Level.RmsMps2.Why}"
+                $"#{r.Trial.Number} {r.Motor} x{r.Level.Order} err {r.ErrorDb:0.00} dB true {r.TrueMps2:0.0000} got "
+                    + $"{r.Level.RmsMps2.Value:0.0000} [{r.Level.RmsMps2.Ci95?.Low:0.0000},{r.Level.RmsMps2.Ci95?.High:0.0000}] "
+                    + $"{r.Hz:0.0} Hz rate {c.ImuRateHz} tel {c.TelemetryHz} Hz lat {c.TelemetryLatencyS:0.000} lag "
+                    + $"{r.Rotor.SpeedLagS:0.000} smooth {c.TelemetrySmoothingS:0.00} noise {c.TelemetryNoiseRpm:0.0} step "
+                    + $"{c.TelemetryStepRpm} wander {c.Wander:0.0000}/{c.WanderS:0.0}/{c.FastWander:0.0000} spread "
+                    + $"{r.Trial.SpreadShare:0.0000} n {c.Airframe.Motors.Count} hover {c.HoverS:0} man "
+                    + $"{c.ManoeuvresAtS.Count} gaps {c.ImuGaps.Count} white {c.AccNoise:0.000} rumble "
+                    + $"{c.RumbleMps2:0.00} {r.Level.RmsMps2.Why}"
             )
         );
     }

@@ -56,7 +56,9 @@ internal static class PipelineCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{runs.Ends.Values.Sum()} cases from {first}: {ends}; {faults} faults; slowest {runs.SlowestS:F2} s (case {runs.Slowest}), most memory {runs.MostUsed / 1e6:F0} MB (case {runs.Largest}), {watch.Elapsed.TotalSeconds:F0} s in all"
+                $"{runs.Ends.Values.Sum()} cases from {first}: {ends}; {faults} faults; slowest {runs.SlowestS:F2} s (case "
+                    + $"{runs.Slowest}), most memory {runs.MostUsed / 1e6:F0} MB (case {runs.Largest}), "
+                    + $"{watch.Elapsed.TotalSeconds:F0} s in all"
             )
         );
         File.Delete(folder + ".case");

@@ -1,7 +1,9 @@
 using System.Diagnostics;
 using System.Globalization;
 using VibeCheck.FlightMaker;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Campaigns;
 
@@ -51,7 +53,8 @@ internal static class ReadingFuzzCampaign
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{trials} cases: {read} read, {refused} refused, none failed otherwise; slowest {slowest:F2} s, {watch.Elapsed.TotalSeconds:F0} s in all"
+                    $"{trials} cases: {read} read, {refused} refused, none failed otherwise; slowest {slowest:F2} s, "
+                        + $"{watch.Elapsed.TotalSeconds:F0} s in all"
                 )
             );
             return 0;

@@ -25,7 +25,8 @@ internal static class SurveyCampaign
     internal static int Run(int trials, TextWriter output)
     {
         output.WriteLine(
-            "step, readings | tilt held by its 95 % interval | half width, median | split miss: median, 90 %, held | left though > 0.15° | shimmed though < 0.05°"
+            "step, readings | tilt held by its 95 % interval | half width, median | split miss: median, 90 %, held | left though > "
+                + "0.15° | shimmed though < 0.05°"
         );
         foreach (double step in new[] { 0.05, 0.1 })
         {
@@ -101,7 +102,9 @@ internal static class SurveyCampaign
         widths.Sort();
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{step:0.00}°, {readings} | {100.0 * held / tilts:0.0} % of {tilts} | {widths[widths.Count / 2]:0.000}° | {misses[misses.Count / 2]:0.0000}, {misses[misses.Count * 9 / 10]:0.0000}, {100.0 * splitHeld / trials:0.0} % of {trials} | {wronglyLeft} of {bad} | {wronglyShimmed} of {good}"
+            $"{step:0.00}°, {readings} | {100.0 * held / tilts:0.0} % of {tilts} | {widths[widths.Count / 2]:0.000}° | "
+                + $"{misses[misses.Count / 2]:0.0000}, {misses[misses.Count * 9 / 10]:0.0000}, {100.0 * splitHeld / trials:0.0} % of "
+                + $"{trials} | {wronglyLeft} of {bad} | {wronglyShimmed} of {good}"
         );
     }
 }

@@ -94,7 +94,8 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
             $"name = \"{airframe.Name}\"\nmass_kg = {airframe.MassKg}\ntorque_per_thrust_m = {airframe.TorquePerThrustM}\n\n"
         );
         text.Append(
-            "[bolts]                          # distance between bolt centres, across and along the arm\nacross_mm = 28.6\nalong_mm = 28.6\n\n"
+            "[bolts]                          # distance between bolt centres, across and along the arm\nacross_mm = 28.6\nalong_mm = "
+                + "28.6\n\n"
         );
         text.Append("[shim_kit]\nthickness_mm = [0.1, 0.2, 0.3]\nmax_stack = 2\n");
         foreach (Motor m in airframe.Motors)

@@ -1,8 +1,8 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.BenchSheet.State;
 

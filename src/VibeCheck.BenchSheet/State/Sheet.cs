@@ -1,7 +1,9 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.BenchSheet.State;
 

@@ -32,7 +32,24 @@ public sealed record FlightInput
 
     /// <summary>SHA-256 over the content of the files, hex; so that the same file given twice is noticed.</summary>
     public string? ContentHash { get; init; }
+
+    /// <summary>Why something of the clocks is not known; null where all is.</summary>
+    public Reason? Incomplete =>
+        ClockWhy
+        ?? (
+            ClockOffsetS is null
+            || ClockOffsetU95S is null
+            || ClockDriftPpm is null
+            || ClockDriftU95Ppm is null
+            || StartedUtc is null
+            || ContentHash is null
+                ? new NotInLog()
+                : null
+        );
 }
+
+/// <summary>The log does not hold it, or all is in one file and it is not needed.</summary>
+public sealed record NotInLog : Reason;
 
 /// <summary>How one log file was understood.</summary>
 public sealed record FileRecord

@@ -5,6 +5,8 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
 
@@ -20,7 +22,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         double[] imuShifts = Shifts(imu, StartOf(imu[0]), options.JoinParts, notes);
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
         double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), options.JoinParts, notes);
-        Clocks.ClockBounds.CheckRate(imu[0], built.Track.RateHz);
+        ClockBounds.CheckRate(imu[0], built.Track.RateHz);
         RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
         for (int i = 0; i < esc.Count; i++)
         {
@@ -129,7 +131,8 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
                 notes.Add(
                     new(
                         "parts-joined",
-                        $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is calculated across that."
+                        $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is calculated "
+                            + $"across that."
                     )
                 );
             }
@@ -153,7 +156,8 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
                 null,
                 null,
                 $"{why}, so the two are different flights and not parts of one",
-                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all the same, add --join-parts (in a job file: join_parts = true)."
+                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all "
+                    + "the same, add --join-parts (in a job file: join_parts = true)."
             );
         }
     }

@@ -4,6 +4,8 @@ using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
 
@@ -114,7 +116,8 @@ internal sealed class ImuAssembly
                     "samples-filled",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{Filled} of {Track.Count} samples were missing a few at a time and were interpolated; longer gaps are left as gaps."
+                        $"{Filled} of {Track.Count} samples were missing a few at a time and were interpolated; longer gaps are left "
+                            + $"as gaps."
                     )
                 )
             );
@@ -141,7 +144,8 @@ internal sealed class ImuAssembly
                     "stamps-wobble",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of {Track.RateHz:G6} Hz; the even clock is used."
+                        $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of "
+                            + $"{Track.RateHz:G6} Hz; the even clock is used."
                     )
                 )
             );
@@ -183,7 +187,8 @@ internal sealed class ImuAssembly
                     "axes-swapped",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Gravity lies along {"xyz"[axis]} ({middle[axis]:F2} m/s²), not z ({middle[2]:F2} m/s²): the IMU is mounted turned, or columns are swapped. Sums over three axes are right; single axes are not those of the airframe."
+                        $"Gravity lies along {"xyz"[axis]} ({middle[axis]:F2} m/s²), not z ({middle[2]:F2} m/s²): the IMU is mounted "
+                            + $"turned, or columns are swapped. Sums over three axes are right; single axes are not those of the airframe."
                     )
                 )
             );

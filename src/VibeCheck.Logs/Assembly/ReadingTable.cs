@@ -1,5 +1,7 @@
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
 
@@ -48,8 +50,8 @@ internal static class ReadingTable
 
         double[] lengthS = [.. imu.Track.Blocks.Select(b => b.SampleCount * b.PeriodS)];
         double[] everyS = [.. imu.Track.Blocks.Zip(imu.Track.Blocks.Skip(1), (a, b) => b.TimeOf(b.FirstSample) - a.TimeOf(a.FirstSample))];
-        double burstS = Columns.UnitsFromData.Median(lengthS),
-            turnS = Columns.UnitsFromData.Median(everyS);
+        double burstS = UnitsFromData.Median(lengthS),
+            turnS = UnitsFromData.Median(everyS);
         int even = everyS.Count(s => Math.Abs(s / turnS - 1) < Even);
         return burstS < LongestS && even > 0.8 * everyS.Length
             ?

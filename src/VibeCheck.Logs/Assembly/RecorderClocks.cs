@@ -4,6 +4,9 @@ using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Tables;
 
 namespace VibeCheck.Logs.Assembly;
 

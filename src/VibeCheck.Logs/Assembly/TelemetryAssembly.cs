@@ -2,6 +2,7 @@ using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Assembly;
@@ -52,7 +53,7 @@ internal sealed class TelemetryAssembly
 
             if (column.Channel.IsMotor && column.MotorId is null)
             {
-                unknown.Add(FormFinder.Cut(column.Header));
+                unknown.Add(CellText.Cut(column.Header));
                 (column.Used, column.NotUsedWhy) = (false, "the airframe has no such motor");
                 continue;
             }
@@ -141,7 +142,8 @@ internal sealed class TelemetryAssembly
             throw file.Fault(
                 file.Form.HeaderLine,
                 null,
-                $"no motor of the log ({names}) is one of the airframe's ({string.Join(", ", _airframe.Motors.Select(m => m.Id).Take(12))})",
+                $"no motor of the log ({names}) is one of the airframe's "
+                    + $"({string.Join(", ", _airframe.Motors.Select(m => m.Id).Take(12))})",
                 "Use the same ids in the airframe file, or say which is which in a columns file (vibecheck read --write-columns)."
             );
         }
@@ -164,7 +166,7 @@ internal sealed class TelemetryAssembly
         {
             if (ids[i] is null)
             {
-                unknown.Add(FormFinder.Cut(names[i]));
+                unknown.Add(CellText.Cut(names[i]));
             }
         }
 
@@ -216,7 +218,7 @@ internal sealed class TelemetryAssembly
                 throw file.Fault(
                     file.Form.HeaderLine,
                     column.Index + 1,
-                    $"'{FormFinder.Cut(column.Header)}' is electrical speed, and the airframe gives no pole_pairs for {motor}",
+                    $"'{CellText.Cut(column.Header)}' is electrical speed, and the airframe gives no pole_pairs for {motor}",
                     "Add pole_pairs (half the number of magnets) to that motor in the airframe file."
                 );
             }

@@ -42,7 +42,8 @@ internal static class InertialHealth
                         "clipping",
                         string.Create(
                             CultureInfo.InvariantCulture,
-                            $"{name}: {count} samples stand at the end of the range ({values.Min():0.##} to {values.Max():0.##} {unit}). The true values are larger, so levels and orders come out too small."
+                            $"{name}: {count} samples stand at the end of the range ({values.Min():0.##} to {values.Max():0.##} "
+                                + $"{unit}). The true values are larger, so levels and orders come out too small."
                         )
                     )
                 );
@@ -170,7 +171,8 @@ internal static class InertialHealth
                     "coarse-steps",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{name} is logged in steps of {step:G3} {unit}, coarser than what shakes it ({spread:G3} {unit}): small orders drown in the steps."
+                        $"{name} is logged in steps of {step:G3} {unit}, coarser than what shakes it ({spread:G3} {unit}): small "
+                            + $"orders drown in the steps."
                     )
                 )
             );

@@ -1,5 +1,8 @@
 using System.Globalization;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Checks;
 
@@ -31,7 +34,7 @@ internal static class SensorBounds
         int line = file.Body.LineOf(cell.Row);
         string what = string.Create(
             CultureInfo.InvariantCulture,
-            $"{cell.Value:G3} {cell.Unit} under '{Text.FormFinder.Cut(cell.Column.Header)}' is more than any sensor gives"
+            $"{cell.Value:G3} {cell.Unit} under '{CellText.Cut(cell.Column.Header)}' is more than any sensor gives"
         );
         if (beyond.Count > mostShare * file.Body.Rows)
         {

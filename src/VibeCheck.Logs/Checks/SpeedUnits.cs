@@ -3,7 +3,10 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Text;
+using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Checks;
 
@@ -63,7 +66,9 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
                     first.Index + 1,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"'{FormFinder.Cut(first.Header)}' is electrical speed, and with the airframe's {airframe!.Find(shown.MotorId)!.PolePairs} pole pairs the vibration does not follow it; with {pairs} it does"
+                        $"'{CellText.Cut(first.Header)}' is electrical speed, and with the airframe's "
+                            + $"{airframe!.Find(shown.MotorId)!.PolePairs} pole pairs the vibration does not follow it; with {pairs} "
+                            + $"it does"
                     ),
                     "Count the magnets of the motor and correct pole_pairs (half of them) in the airframe file."
                 );
@@ -77,7 +82,8 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
                     first.Index + 1,
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"'{FormFinder.Cut(first.Header)}' says {first.Unit!.Symbol} (rotors at {Hover(motors):F0} rpm), but the vibration follows {Hover(motors) * other.Factor:F0} rpm: the numbers fit {other.Unit.Symbol}"
+                        $"'{CellText.Cut(first.Header)}' says {first.Unit!.Symbol} (rotors at {Hover(motors):F0} rpm), but the "
+                            + $"vibration follows {Hover(motors) * other.Factor:F0} rpm: the numbers fit {other.Unit.Symbol}"
                     ),
                     "Say which is right in a columns file (vibecheck read --write-columns)."
                 );

@@ -23,7 +23,8 @@ internal static class TelemetryHealth
                     "telemetry-stale",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{motor.MotorId}: the reported speed does not change for {stale:0.0} s from {at:0.0} s on while the rotor turns: telemetry hung."
+                        $"{motor.MotorId}: the reported speed does not change for {stale:0.0} s from {at:0.0} s on while the rotor "
+                            + $"turns: telemetry hung."
                     )
                 );
             }
@@ -48,7 +49,8 @@ internal static class TelemetryHealth
                 "rate-too-low",
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen folded, weakened by the logger's filter."
+                    $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen "
+                        + $"folded, weakened by the logger's filter."
                 )
             );
         }

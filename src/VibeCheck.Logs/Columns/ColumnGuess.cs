@@ -31,7 +31,7 @@ public sealed record ColumnGuess(
 
     /// <summary>The columns in a few words: "'u1' to 'u6'".</summary>
     public string Columns =>
-        Headers.Count == 1 ? $"'{FormFinder.Cut(Headers[0])}'" : $"'{FormFinder.Cut(Headers[0])}' to '{FormFinder.Cut(Headers[^1])}'";
+        Headers.Count == 1 ? $"'{CellText.Cut(Headers[0])}'" : $"'{CellText.Cut(Headers[0])}' to '{CellText.Cut(Headers[^1])}'";
 
     /// <summary>Looks at the columns that nothing is known of.</summary>
     internal static IReadOnlyList<ColumnGuess> Of(LogForm form, IReadOnlyList<PlannedColumn> columns)

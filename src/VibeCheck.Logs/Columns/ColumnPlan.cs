@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
@@ -93,8 +94,10 @@ internal sealed class ColumnPlan
             throw Fault(
                 _form.DataLine,
                 null,
-                $"there is no header above the numbers ('{FormFinder.Cut(row)}' stands here)",
-                $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; check the file and give it with --columns columns.toml. Or add a first line such as time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2."
+                $"there is no header above the numbers ('{CellText.Cut(row)}' stands here)",
+                $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; "
+                    + $"check the file and give it with --columns columns.toml. Or add a first line such as "
+                    + $"time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2."
             );
         }
     }
@@ -106,7 +109,9 @@ internal sealed class ColumnPlan
             Warnings.Add(
                 new(
                     "looks-like",
-                    $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but {(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file settles it (vibecheck read --write-columns)."
+                    $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but "
+                        + $"{(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file "
+                        + $"settles it (vibecheck read --write-columns)."
                 )
             );
         }
@@ -121,15 +126,15 @@ internal sealed class ColumnPlan
             column.HowKnown = column.Channel is null ? null : "header";
             if (column.Channel is not null && _form.UnitsRow is not null)
             {
-                TakeUnitsRow(column, FormFinder.StripBrackets(_form.UnitsRow[i]));
+                TakeUnitsRow(column, CellText.StripBrackets(_form.UnitsRow[i]));
             }
             else if (
                 column.Channel is null
                 && _form.UnitsRow is not null
-                && UnitTable.Find(FormFinder.StripBrackets(_form.UnitsRow[i])).Count > 0
+                && UnitTable.Find(CellText.StripBrackets(_form.UnitsRow[i])).Count > 0
             )
             {
-                (Channel? channel, Unit? unit) = ChannelFinder.Find($"{column.Header} [{FormFinder.StripBrackets(_form.UnitsRow[i])}]");
+                (Channel? channel, Unit? unit) = ChannelFinder.Find($"{column.Header} [{CellText.StripBrackets(_form.UnitsRow[i])}]");
                 (column.Channel, column.Unit, column.HowKnown) = (channel, unit, channel is null ? null : "units row");
             }
 
@@ -157,7 +162,7 @@ internal sealed class ColumnPlan
             throw Fault(
                 _form.HeaderLine,
                 column.Index + 1,
-                $"header '{FormFinder.Cut(column.Header)}' says {column.Unit.Symbol}, the units row says {unit.Symbol}",
+                $"header '{CellText.Cut(column.Header)}' says {column.Unit.Symbol}, the units row says {unit.Symbol}",
                 "Correct one of them, or say which is right in a columns file (vibecheck read --write-columns)."
             );
         }
@@ -176,11 +181,7 @@ internal sealed class ColumnPlan
             ?? (
                 entry.Channel.Equals("ignore", StringComparison.OrdinalIgnoreCase)
                     ? null
-                    : throw EntryFault(
-                        entry,
-                        $"'{FormFinder.Cut(entry.Channel)}' is no channel",
-                        "Channels are: " + EntryChannels.All + "."
-                    )
+                    : throw EntryFault(entry, $"'{CellText.Cut(entry.Channel)}' is no channel", "Channels are: " + EntryChannels.All + ".")
             );
         if (entry.Unit is not null && column.Channel is not null)
         {
@@ -188,7 +189,7 @@ internal sealed class ColumnPlan
                 UnitTable.Find(entry.Unit, column.Channel.Quantity)
                 ?? throw EntryFault(
                     entry,
-                    $"'{FormFinder.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}",
+                    $"'{CellText.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}",
                     "Write a unit such as g, deg/s, rpm, % or ms."
                 );
         }
@@ -214,7 +215,7 @@ internal sealed class ColumnPlan
                         _path,
                         null,
                         null,
-                        $"'{FormFinder.Cut(text)}' is no unit for {option}",
+                        $"'{CellText.Cut(text)}' is no unit for {option}",
                         "Write a unit such as s, ms, g, m/s2 or deg/s."
                     )
                 );
@@ -281,16 +282,19 @@ internal sealed class ColumnPlan
             return Fault(
                 first ? _form.DataLine : null,
                 bad.Index + 1,
-                $"'{FormFinder.Cut(unread ?? cells.FirstOrDefault() ?? "")}' under '{FormFinder.Cut(bad.Header)}' is not a time{(unread is null ? " that rises" : "")}",
-                "Export the time of each row in s, ms, µs or ns without marks between thousands, or as ISO date and time (2026-05-01T12:00:00.125)."
+                $"'{CellText.Cut(unread ?? cells.FirstOrDefault() ?? "")}' under '{CellText.Cut(bad.Header)}' is not a "
+                    + $"time{(unread is null ? " that rises" : "")}",
+                "Export the time of each row in s, ms, µs or ns without marks between thousands, or as ISO date and time "
+                    + "(2026-05-01T12:00:00.125)."
             );
         }
 
         return Fault(
             _form.HeaderLine,
             null,
-            $"no column is named as time (the header starts '{FormFinder.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
-            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns); for a log without times give --rows-per-second."
+            $"no column is named as time (the header starts '{CellText.Cut(string.Join(", ", _form.Headers.Take(8)))}')",
+            "Name the time column time_s, time_ms or time_us, or name it in a columns file (vibecheck read --write-columns); for a log "
+                + "without times give --rows-per-second."
         );
     }
 
@@ -468,7 +472,7 @@ internal sealed class ColumnPlan
             axes[axis] = candidates.FirstOrDefault();
             foreach (PlannedColumn other in candidates.Skip(1))
             {
-                other.NotUsedWhy = $"'{FormFinder.Cut(candidates[0].Header)}' is used for it";
+                other.NotUsedWhy = $"'{CellText.Cut(candidates[0].Header)}' is used for it";
             }
 
             if (candidates.Count > 0)
@@ -520,15 +524,16 @@ internal sealed class ColumnPlan
         {
             string which =
                 nameless.Length == 1
-                    ? $"'{FormFinder.Cut(nameless[0].Header)}' names"
+                    ? $"'{CellText.Cut(nameless[0].Header)}' names"
                     : string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{nameless.Length} columns such as '{FormFinder.Cut(nameless[0].Header)}' name"
+                        $"{nameless.Length} columns such as '{CellText.Cut(nameless[0].Header)}' name"
                     );
             Warnings.Add(
                 new(
                     "motors-unknown",
-                    $"{which} no motor and {(nameless.Length == 1 ? "is" : "are")} left out: write the motor into the header (M1_rpm), or say it in a columns file."
+                    $"{which} no motor and {(nameless.Length == 1 ? "is" : "are")} left out: write the motor into the header (M1_rpm), "
+                        + $"or say it in a columns file."
                 )
             );
         }

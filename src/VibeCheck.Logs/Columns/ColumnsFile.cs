@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Text;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
@@ -37,7 +39,7 @@ public sealed record ColumnsFile
         {
             throw sheet.Root.Fault(
                 "decimal_mark",
-                $"'{Text.FormFinder.Cut(mark)}' is no decimal mark",
+                $"'{CellText.Cut(mark)}' is no decimal mark",
                 "Write decimal_mark = \".\" or decimal_mark = \",\"."
             );
         }
@@ -176,7 +178,7 @@ public sealed record ColumnsFile
             section.Text("is")
             ?? throw section.Fault(
                 null,
-                $"column '{Text.FormFinder.Cut(header)}' does not say what it is",
+                $"column '{CellText.Cut(header)}' does not say what it is",
                 "Add is = \"acc_x\" or another of: " + EntryChannels.All + "."
             );
         double scale = section.Number("scale", -1e12, 1e12) ?? 1;

@@ -170,7 +170,8 @@ internal static class UnitTable
         Add("cdeg/s cdps cdegps cdegs centideg/s", CentidegPerS);
         Add("ddeg/s ddps ddegs decideg/s", DecidegPerS);
         Add(
-            "rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute tr/min tours/min giri/min obr/min omw/min varv/min rot/min",
+            "rpm r/min rev/min revs/min revolutions/minute 1/min min-1 /min u/min upm rmin mechrpm rpmmech mechanicalrpm rev/minute "
+                + "tr/min tours/min giri/min obr/min omw/min varv/min rot/min",
             Rpm
         );
         Add("krpm kilorpm 1000rpm rpmx1000 1000/min", Krpm);

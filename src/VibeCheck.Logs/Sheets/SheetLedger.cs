@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Logs.Sheets;
 

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using CsvHelper;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 
@@ -15,7 +16,8 @@ internal sealed class LogBody
 
     private readonly LogSource _source;
     private readonly LogForm _form;
-    private readonly ReadOptions _options;
+    private readonly int _mostRows;
+    private readonly IProgress<double>? _progress;
     private readonly ColumnTask[] _tasks;
     private readonly StampReader? _stamps;
 
@@ -39,9 +41,9 @@ internal sealed class LogBody
     private readonly List<(int FromRow, int Ahead)> _lines = [];
     private int _ahead;
 
-    internal LogBody(LogSource source, LogForm form, ReadOptions options, ColumnTask[] tasks, StampReader? stamps)
+    internal LogBody(LogSource source, LogForm form, ColumnTask[] tasks, StampReader? stamps, int mostRows, IProgress<double>? progress)
     {
-        (_source, _form, _options, _stamps) = (source, form, options, stamps);
+        (_source, _form, _stamps, _mostRows, _progress) = (source, form, stamps, mostRows, progress);
         int last = Array.FindLastIndex(tasks, t => t != ColumnTask.Skip);
         _tasks = tasks[..(last + 1)];
         _row = new double[_tasks.Length];
@@ -63,7 +65,7 @@ internal sealed class LogBody
     {
         long rows = (_source.CountLines() ?? 0) - (_form.DataLine - 1),
             most = _source.FileBytes / Math.Max(1, 2 * _tasks.Length);
-        return (int)Math.Clamp(Math.Min(rows, most), 0, Math.Min(_options.MaxRows, Array.MaxLength));
+        return (int)Math.Clamp(Math.Min(rows, most), 0, Math.Min(_mostRows, Array.MaxLength));
     }
 
     internal DenseColumn?[] Dense { get; }
@@ -152,7 +154,7 @@ internal sealed class LogBody
         {
             int used = ReadLines(buffer.AsSpan(0, filled), lineEnd, ended);
             cancellation.ThrowIfCancellationRequested();
-            _options.Progress?.Report(_source.Progress);
+            _progress?.Report(_source.Progress);
             if (ended)
             {
                 return;
@@ -366,7 +368,7 @@ internal sealed class LogBody
     /// <summary>A line with quotes amid plain ones: split by CsvHelper.</summary>
     private int SplitQuoted(ReadOnlySpan<byte> line)
     {
-        using CsvReader reader = CsvReader.Create(line.ToArray(), FormFinder.Options(_separator));
+        using CsvReader reader = CsvReader.Create(line.ToArray(), CsvText.Options(_separator));
         return reader.Read() ? ReadFields(reader) : -1;
     }
 
@@ -488,7 +490,7 @@ internal sealed class LogBody
         if (Examples.Count < ExamplesKept)
         {
             Examples.Add(
-                new(_line, column + 1, FormFinder.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem)
+                new(_line, column + 1, CellText.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem)
             );
         }
     }
@@ -503,14 +505,14 @@ internal sealed class LogBody
         }
 
         RowsSeen++;
-        if (RowsSeen > _options.MaxRows)
+        if (RowsSeen > _mostRows)
         {
             throw new InputFaultException(
                 new InputFault(
                     _source.Path,
                     _line,
                     null,
-                    $"there are more than {_options.MaxRows} rows",
+                    $"there are more than {_mostRows} rows",
                     "Cut the log to the flight and read that."
                 )
             );
@@ -626,7 +628,7 @@ internal sealed class LogBody
         );
         using CsvReader reader = CsvReader.Create(
             stream,
-            FormFinder.Options(_separator) with
+            CsvText.Options(_separator) with
             {
                 MaxRecordSize = LongestQuotedRecord,
                 TrackLineNumbers = true,
@@ -670,7 +672,7 @@ internal sealed class LogBody
             {
                 sinceReport = 0;
                 cancellation.ThrowIfCancellationRequested();
-                _options.Progress?.Report(_source.Progress);
+                _progress?.Report(_source.Progress);
             }
         }
     }

@@ -1,4 +1,5 @@
 using System.Text;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 

@@ -1,6 +1,7 @@
 using System.Buffers;
 using System.Security.Cryptography;
 using System.Text;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 

@@ -1,13 +1,10 @@
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Console;
-using VibeCheck.Reports.Drawings;
-using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
-namespace VibeCheck.Reports;
+namespace VibeCheck.Reports.Console;
 
 /// <summary>A comparison on the console: the answer, the three calls, the motors, the next step.</summary>
 public static class ComparisonSummary
@@ -117,7 +114,7 @@ public static class ComparisonSummary
         {
             // A table would be one of question marks; why no motor is known stands in the next step.
             page.Paragraph(
-                $"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltDial.Words(m.TiltBefore, m.TiltAfter)}")])}. "
+                $"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltWords.Change(m.TiltBefore, m.TiltAfter)}")])}. "
                     + "What changed on each motor is not known."
             );
             return;
@@ -143,7 +140,7 @@ public static class ComparisonSummary
             CallKind call = first?.Call ?? CallKind.Unknown;
             Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
             page.Line(
-                ($"  {motor.Id.PadRight(id)}  {TiltDial.Words(motor.TiltBefore, motor.TiltAfter), -13}  ", Style.Plain),
+                ($"  {motor.Id.PadRight(id)}  {TiltWords.Change(motor.TiltBefore, motor.TiltAfter), -13}  ", Style.Plain),
                 ($"{page.Sign(call)} {Bare(change), 5} {Range(change), -16}", ConsolePage.Colour(call)),
                 ("  ", Style.Plain),
                 ($"{Short(page, motor.MotorTemp), 8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
@@ -157,7 +154,8 @@ public static class ComparisonSummary
 
         page.Rule(id + 71 + 2 * more);
         page.Line(
-            $"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no clear change  ? unknown; 95 % intervals in brackets"
+            $"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no "
+                + $"clear change  ? unknown; 95 % intervals in brackets"
         );
         Causes(page, comparison);
     }
@@ -177,9 +175,10 @@ public static class ComparisonSummary
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
-            page.Paragraph($"{motor.Id}: tilt {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
+            page.Paragraph($"{motor.Id}: tilt {TiltWords.Change(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
             page.Paragraph(
-                $"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} {(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}",
+                $"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} "
+                    + $"{(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}",
                 indent: 4,
                 later: 6
             );
@@ -187,7 +186,8 @@ public static class ComparisonSummary
         }
 
         page.Paragraph(
-            $"{page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, ? unknown; 95 % intervals in brackets.",
+            $"{page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear "
+                + $"change, ? unknown; 95 % intervals in brackets.",
             indent: 2,
             later: 2
         );
@@ -200,7 +200,7 @@ public static class ComparisonSummary
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
-            page.Paragraph($"{motor.Id} tilt: {TiltDial.Words(motor.TiltBefore, motor.TiltAfter)}");
+            page.Paragraph($"{motor.Id} tilt: {TiltWords.Change(motor.TiltBefore, motor.TiltAfter)}");
             page.Paragraph(
                 first?.ChangeDb.IsKnown == true
                     ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
@@ -211,7 +211,8 @@ public static class ComparisonSummary
             {
                 string cause = HeatWords.Short(motor.MotorTemp.Kind, motor.MotorRiseCause);
                 page.Paragraph(
-                    $"{motor.Id} motor temperature at equal load: {Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}"
+                    $"{motor.Id} motor temperature at equal load: "
+                        + $"{Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}"
                 );
             }
 

@@ -1,6 +1,7 @@
 using System.Text;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 

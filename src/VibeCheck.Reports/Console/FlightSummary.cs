@@ -3,12 +3,10 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Console;
-using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
-namespace VibeCheck.Reports;
+namespace VibeCheck.Reports.Console;
 
 /// <summary>One flight on the console: the answer, three lines, the motors, what it points to, the next step.</summary>
 public static class FlightSummary
@@ -40,7 +38,8 @@ public static class FlightSummary
         if (flight is { VibrationIsOfGroup: true, Group: { } group } && group.Orders.Any(o => o.RmsMps2.IsKnown))
         {
             page.Paragraph(
-                $"Of all rotors together, by order: {Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.",
+                $"Of all rotors together, by order: "
+                    + $"{Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.",
                 indent: page.Plain ? 0 : 2,
                 later: page.Plain ? 0 : 4
             );
@@ -100,7 +99,8 @@ public static class FlightSummary
                 .OrderByDescending(p => p.Share)
                 .Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %"),
         ]);
-        return $"All vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square {parts}.";
+        return $"All vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square "
+            + $"{parts}.";
     }
 
     /// <summary>What is wrong with the logs, right under the answer.</summary>
@@ -196,14 +196,16 @@ public static class FlightSummary
         int[] shown = [.. _ordersShown, .. flight.Motors[0].Orders.Select(o => o.Order).Except(_ordersShown).Take(page.SpareColumns / 8)];
         int width = id + 55 + 8 * (shown.Length - _ordersShown.Length);
         page.Line(
-            $"  {"Motor".PadRight(id)}  {"rpm", 6}  {"Load", 5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k), 6}"))}  {"Motor", 6}  {"ESC", 6}"
+            $"  {"Motor".PadRight(id)}  {"rpm", 6}  {"Load", 5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k), 6}"))}  "
+                + $"{"Motor", 6}  {"ESC", 6}"
         );
         page.Rule(width);
         foreach (MotorAnalysis motor in flight.Motors)
         {
             var orders = shown.Select(k => $"{Size(motor, k, decimals), 6}");
             page.Line(
-                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0), 6}  {Cell(motor.LoadShare, 2), 5}  {string.Join("  ", orders)}  {Cell(motor.MotorTemp.RiseSteadyC, 1), 6}  {Cell(motor.EscTemp.RiseSteadyC, 1), 6}"
+                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0), 6}  {Cell(motor.LoadShare, 2), 5}  {string.Join("  ", orders)}  "
+                    + $"{Cell(motor.MotorTemp.RiseSteadyC, 1), 6}  {Cell(motor.EscTemp.RiseSteadyC, 1), 6}"
             );
         }
 
@@ -214,7 +216,8 @@ public static class FlightSummary
     private static void Legend(ConsolePage page)
     {
         page.Paragraph(
-            "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report says why.",
+            "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report "
+                + "says why.",
             indent: 2,
             later: 2
         );
@@ -271,7 +274,7 @@ public static class FlightSummary
         foreach (FindingGroup group in FindingGroup.Of(findings))
         {
             string who = group.Motors.Count == 0 ? "" : $", {Say.List([.. group.Motors])}";
-            string urgency = $"{FlightParts.Urgency(group.Severity)}{who}:";
+            string urgency = $"{SeverityWords.Urgency(group.Severity)}{who}:";
             if (group.Items is [var (text, evidence)])
             {
                 page.Paragraph($"{urgency} {text} {evidence}", later: 2);

@@ -2,10 +2,10 @@ using System.Globalization;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
-namespace VibeCheck.Reports;
+namespace VibeCheck.Reports.Console;
 
 /// <summary>The life of an airframe on the console: one line a stage, with the call of each step.</summary>
 public static class HistorySummary
@@ -51,7 +51,9 @@ public static class HistorySummary
 
         page.Blank();
         page.Paragraph(
-            $"Signs: {page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} no clear change, {page.Sign(CallKind.Unknown)} unknown, each against the stage before. Temperatures are steady rises of the hottest unit."
+            $"Signs: {page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} "
+                + $"no clear change, {page.Sign(CallKind.Unknown)} unknown, each against the stage before. Temperatures are steady "
+                + $"rises of the hottest unit."
         );
     }
 
@@ -60,12 +62,15 @@ public static class HistorySummary
         foreach (HistoryStage stage in history.Stages)
         {
             page.Paragraph(
-                $"{Day(stage)} {stage.Name}: vibration {Value(stage.VibrationMps2, 2, " m/s²")}, hottest motor {Value(stage.HottestMotorC, 1, " °C")}, hottest ESC {Value(stage.HottestEscC, 1, " °C")}, split {Share(stage.Split)} %."
+                $"{Day(stage)} {stage.Name}: vibration {Value(stage.VibrationMps2, 2, " m/s²")}, hottest motor "
+                    + $"{Value(stage.HottestMotorC, 1, " °C")}, hottest ESC {Value(stage.HottestEscC, 1, " °C")}, split "
+                    + $"{Share(stage.Split)} %."
             );
             if (stage.Step is Comparison step)
             {
                 page.Paragraph(
-                    $"{Day(stage)} against the stage before: vibration {VerdictWords.Short(step.Vibration.Kind)}, motors {VerdictWords.Short(step.MotorTemperature.Kind)}, ESCs {VerdictWords.Short(step.EscTemperature.Kind)}."
+                    $"{Day(stage)} against the stage before: vibration {VerdictWords.Short(step.Vibration.Kind)}, motors "
+                        + $"{VerdictWords.Short(step.MotorTemperature.Kind)}, ESCs {VerdictWords.Short(step.EscTemperature.Kind)}."
                 );
             }
         }

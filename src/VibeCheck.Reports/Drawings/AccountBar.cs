@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Drawings;
@@ -63,7 +63,8 @@ internal static class AccountBar
         }
 
         string total =
-            $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, {Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
+            $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, "
+            + $"{Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Say.Capital(name) + ": " : "")}{total}</p>
@@ -77,7 +78,8 @@ internal static class AccountBar
     private static string Size(VibrationPart part) =>
         part.Mps2 is { Value: 0, Ci95: Interval ci }
             ? $"none found above {Say.Number(ci.High, Say.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
-            : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, {Say.Number(100 * part.Share!.Value, 0)} %";
+            : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, "
+                + $"{Say.Number(100 * part.Share!.Value, 0)} %";
 
     private static Markup Key(IEnumerable<VibrationAccount> accounts)
     {

@@ -1,4 +1,4 @@
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 

@@ -1,5 +1,5 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 

@@ -1,7 +1,6 @@
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Reports.Pages;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
@@ -91,14 +90,4 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
             shrink * (right * place.Right.Y + outwards * place.Outwards.Y)
         );
     }
-
-    /// <summary>The sizes in words, such as "0.43° → 0.06°".</summary>
-    public static string Words(MotorTilt? before, MotorTilt? after) =>
-        (before?.MagnitudeDeg, after?.MagnitudeDeg) switch
-        {
-            (double b, double a) => $"{Say.Number(b, 2)}° → {Say.Number(a, 2)}°",
-            (double b, null) => $"{Say.Number(b, 2)}° → ?",
-            (null, double a) => $"? → {Say.Number(a, 2)}°",
-            _ => "not read",
-        };
 }

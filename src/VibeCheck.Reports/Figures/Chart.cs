@@ -4,7 +4,7 @@ using System.Text.RegularExpressions;
 using ScottPlot;
 using ScottPlot.TickGenerators;
 using SkiaSharp;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Figures;
 

@@ -1,7 +1,7 @@
 using ScottPlot;
 using ScottPlot.TickGenerators;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Figures;

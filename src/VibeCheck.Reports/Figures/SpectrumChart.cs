@@ -2,7 +2,7 @@ using ScottPlot;
 using ScottPlot.TickGenerators;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Figures;
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 

@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -54,7 +55,7 @@ internal sealed class ComparisonCharts
     }
 
     /// <summary>A chart as a figure, both widths.</summary>
-    internal Markup Figure(string name, Markup caption) => Pages.Figure.Of(_drawn[name].Wide, _drawn[name].Narrow, caption);
+    internal Markup Figure(string name, Markup caption) => Drawings.Figure.Of(_drawn[name].Wide, _drawn[name].Narrow, caption);
 
     /// <summary>Puts a job for every acceleration axis that has a spectrum.</summary>
     internal static string[] SpectrumJobs(List<ChartJob> jobs, IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)

@@ -2,6 +2,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -22,7 +23,9 @@ internal sealed class ComparisonMaps(Comparison comparison)
         return Figure.Of(
             drawing,
             Markup.Of(
-                $"<strong>Tilt of each motor from above.</strong> The arrowhead points to the low side and stands as far out as the tilt is large (a bubble would stand opposite); the rim is {rim}°. {Figure.BeforeAfter} The shade around an arrowhead is its 95 % interval. Look for filled arrowheads in the middle. Numbers: before → after."
+                $"<strong>Tilt of each motor from above.</strong> The arrowhead points to the low side and stands as far out as the "
+                    + $"tilt is large (a bubble would stand opposite); the rim is {rim}°. {Figure.BeforeAfter} The shade around an "
+                    + $"arrowhead is its 95 % interval. Look for filled arrowheads in the middle. Numbers: before → after."
             )
         );
     }
@@ -88,7 +91,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
                 place.Y - 39,
                 place.Motor.Spin
             )}
-            <text {_halo} x="{place.X}" y="{place.Y + 50}" text-anchor="middle" font-size="12" fill="{Palette.Ink}">{TiltDial.Words(
+            <text {_halo} x="{place.X}" y="{place.Y + 50}" text-anchor="middle" font-size="12" fill="{Palette.Ink}">{TiltWords.Change(
                 motor?.TiltBefore,
                 motor?.TiltAfter
             )}</text>

@@ -2,11 +2,11 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
-namespace VibeCheck.Reports;
+namespace VibeCheck.Reports.Pages;
 
 /// <summary>The page that answers "did it help?": one file that needs no network.</summary>
 public static class ComparisonPage
@@ -165,7 +165,8 @@ public static class ComparisonPage
         lines.Count == 0
             ? Markup.Empty
             : Markup.Of(
-                $"<section class=\"faults\"><h2>Faults of the logs</h2>\n<ul>{lines.Select(l => Markup.Of($"<li>{Bound.Together(l)}</li>\n"))}</ul></section>\n"
+                $"<section class=\"faults\"><h2>Faults of the "
+                    + $"logs</h2>\n<ul>{lines.Select(l => Markup.Of($"<li>{Bound.Together(l)}</li>\n"))}</ul></section>\n"
             );
 
     private static Markup MoreReasons(Comparison c) =>
@@ -227,7 +228,7 @@ public static class ComparisonPage
     private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
         c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
             ? Markup.Of(
-                $"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Pages.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}"
+                $"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Drawings.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}"
             )
         : c.VibrationIsOfGroup && GroupTables.Of(c) is var group && group != Markup.Empty ? group
         : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.Vibration.Why)}.</p>\n");
@@ -240,7 +241,7 @@ public static class ComparisonPage
                 <section><h2>Spectra, before and after</h2>
                 <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
                 {charts.Spectra.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{charts.Figure(name, Markup.Empty)}"))}
-                <p class="soft">{Pages.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away. {charts.DensityDoubt}</p></section>
+                <p class="soft">{Drawings.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away. {charts.DensityDoubt}</p></section>
 
                 """
             );
@@ -251,12 +252,13 @@ public static class ComparisonPage
             ? charts.Figure(
                 "motors",
                 Markup.Of(
-                    $"Steady rise of each motor above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter} The call at the top of the page is about the hottest one."
+                    $"Steady rise of each motor above ambient, with 95 % intervals. {Drawings.Figure.BeforeAfter} The call at the top "
+                        + $"of the page is about the hottest one."
                 )
             )
             : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.MotorTemperature.Why)}.</p>\n");
         Markup escs = c.Motors.Any(m => m.EscTemp.Before is not null || m.EscTemp.After is not null)
-            ? charts.Figure("escs", Markup.Of($"Steady rise of each ESC above ambient, with 95 % intervals. {Pages.Figure.BeforeAfter}"))
+            ? charts.Figure("escs", Markup.Of($"Steady rise of each ESC above ambient, with 95 % intervals. {Drawings.Figure.BeforeAfter}"))
             : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.EscTemperature.Why)}.</p>\n");
         return Markup.Of(
             $"""
@@ -276,7 +278,8 @@ public static class ComparisonPage
 
     private static string Spread(string what, TemperatureSpread? spread) =>
         spread is { BeforeC.Value: double before, AfterC.Value: double after }
-            ? $"{what}, hottest less coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of {Say.Change(spread.ChangeC, 1, "°C")}: {VerdictWords.Short(spread.Call)}."
+            ? $"{what}, hottest less coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of "
+                + $"{Say.Change(spread.ChangeC, 1, "°C")}: {VerdictWords.Short(spread.Call)}."
             : "";
 
     private static Markup Yaw(Comparison c, ComparisonCharts charts)
@@ -287,7 +290,8 @@ public static class ComparisonPage
                 ? charts.Figure(
                     "yaw",
                     Markup.Of(
-                        $"Flown: {from}. Tilts: what the survey predicts. {Pages.Figure.BeforeAfter} Where the two agree, tilt explains the trim."
+                        $"Flown: {from}. Tilts: what the survey predicts. {Drawings.Figure.BeforeAfter} Where the two agree, tilt "
+                            + $"explains the trim."
                     )
                 )
                 : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.YawTrim.Before.Why)}.</p>\n");
@@ -318,7 +322,8 @@ public static class ComparisonPage
 
     private static string Effect(TiltEffect effect) =>
         effect.SlopePerDeg.IsKnown
-            ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each degree more of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
+            ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
+                + $"degree more of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
             : $"Effect of tilt on vibration: {Say.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) =>

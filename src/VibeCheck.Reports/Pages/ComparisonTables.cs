@@ -1,6 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 

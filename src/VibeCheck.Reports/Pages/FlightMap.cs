@@ -2,6 +2,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -28,7 +29,9 @@ internal sealed class FlightMap
         return Figure.Of(
             drawing,
             Markup.Of(
-                $"<strong>Each motor at its place.</strong> Speed; load as its share of the mean thrust (1.00 is even); ×1: vibration once per turn, the bar on one scale for all motors, its end with the 95 % interval. Look for one bar much longer than the others. Hatched: not known for that motor alone."
+                $"<strong>Each motor at its place.</strong> Speed; load as its share of the mean thrust (1.00 is even); ×1: vibration "
+                    + $"once per turn, the bar on one scale for all motors, its end with the 95 % interval. Look for one bar much "
+                    + $"longer than the others. Hatched: not known for that motor alone."
             )
         );
     }

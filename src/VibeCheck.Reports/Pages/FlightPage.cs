@@ -4,11 +4,11 @@ using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
-namespace VibeCheck.Reports;
+namespace VibeCheck.Reports.Pages;
 
 /// <summary>The page about one flight: one file that needs no network.</summary>
 public static class FlightPage
@@ -159,7 +159,8 @@ public static class FlightPage
     private static Markup Account(FlightAnalysis f) =>
         AccountBar.Draw([("this flight", f.Accounting)]) is var bar && bar != Markup.Empty
             ? Markup.Of(
-                $"<section><h2>All that shakes</h2>\n<p class=\"lead\">All vibration of the hover in parts. Lengths are mean squares: they add up.</p>\n{bar}</section>\n"
+                $"<section><h2>All that shakes</h2>\n<p class=\"lead\">All vibration of the hover in parts. Lengths are mean squares: "
+                    + $"they add up.</p>\n{bar}</section>\n"
             )
             : Markup.Empty;
 
@@ -173,9 +174,11 @@ public static class FlightPage
         string began =
             f.Onsets.Count == 0
                 ? ""
-                : $" Dashed: what began in flight ({Say.List([.. f.Onsets.Select(o => $"{TimeView.Name(o)} at {Say.Number(o.FromS, 0)} s")])}).";
+                : $" Dashed: what began in flight "
+                    + $"({Say.List([.. f.Onsets.Select(o => $"{TimeView.Name(o)} at {Say.Number(o.FromS, 0)} s")])}).";
         string temperatures = f.Motors.Any(m => m.MotorTemp.Readings is not null || m.EscTemp.Readings is not null)
-            ? " Below: temperatures as reported (thin), fitted (thick), and at the right what each unit would settle at in this air, with its 95 % interval."
+            ? " Below: temperatures as reported (thin), fitted (thick), and at the right what each unit would settle at in this air, "
+                + "with its 95 % interval."
             : "";
         return Markup.Of(
             $"""
@@ -217,7 +220,8 @@ public static class FlightPage
     private static Markup OrdersOrWhy(FlightAnalysis f, Markup drawn) =>
         drawn == Markup.Empty
             ? Markup.Of(
-                $"<p>Not known{(f.VibrationIsOfGroup && f.VibrationMps2.IsKnown ? " motor by motor" : "")}, because {ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n{GroupTables.Of(f)}"
+                $"<p>Not known{(f.VibrationIsOfGroup && f.VibrationMps2.IsKnown ? " motor by motor" : "")}, because "
+                    + $"{ReasonText.Clause(f.RotorVibrationMps2.Why)}.</p>\n{GroupTables.Of(f)}"
             )
             : Markup.Of($"{drawn}{Table.Folded("The same as a table", FlightTables.Orders(f))}");
 

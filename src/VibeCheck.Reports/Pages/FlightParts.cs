@@ -1,6 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -88,28 +89,21 @@ internal static class FlightParts
                 )
         );
         return Markup.Of(
-            $"{table}<p class=\"soft\">{Clock(input)}</p>\n<div class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n"
+            $"{table}<p class=\"soft\">{Clock(input)}</p>\n<div "
+                + $"class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n"
         );
     }
 
     private static Markup One(FindingGroup group) =>
         Markup.Of(
             $"""
-        <li><p><span class="sev">{Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
+        <li><p><span class="sev">{SeverityWords.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
         {(group.Items.Count == 1
             ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
             : Markup.Of($"<ul>{group.Items.Select(i => Markup.Of($"<li>{Bound.Together(i.Text)} <span class=\"soft\">{Bound.Together(i.Evidence)}</span></li>\n"))}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
 
         """
         );
-
-    internal static string Urgency(Severity severity) =>
-        severity switch
-        {
-            Severity.Act => "Before the next flight",
-            Severity.Look => "Worth a look",
-            _ => "Good to know",
-        };
 
     private static string Segments(FlightAnalysis flight) =>
         flight.Hover.Segments.Count == 0

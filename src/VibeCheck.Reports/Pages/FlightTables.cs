@@ -3,6 +3,7 @@ using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
@@ -122,7 +123,8 @@ internal static class FlightTables
     {
         string group = order.Separable
             ? ""
-            : $"not told apart from {Say.List([.. order.Group])}; together {Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
+            : $"not told apart from {Say.List([.. order.Group])}; together "
+                + $"{Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
         string folded = order.FoldedFromHz is double hz ? $"seen folded from {Say.Number(hz, 0)} Hz" : "";
         return group.Length > 0 && folded.Length > 0 ? $"{group}; {folded}" : group + folded;
     }

@@ -2,6 +2,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -41,7 +42,8 @@ internal static class GroupTables
             (b, a) => (IReadOnlyList<Markup>)[Name(b), Size(b.RmsMps2), Range(b.RmsMps2), Size(a.RmsMps2), Range(a.RmsMps2)]
         );
         return Markup.Of(
-            $"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows)}"
+            $"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: "
+                + $"{Speed(after)}</p>\n{Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows)}"
         );
     }
 

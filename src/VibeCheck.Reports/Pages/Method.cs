@@ -1,3 +1,5 @@
+using VibeCheck.Reports.Html;
+
 namespace VibeCheck.Reports.Pages;
 
 /// <summary>How the numbers come about, in plain words.</summary>

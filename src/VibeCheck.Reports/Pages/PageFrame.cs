@@ -1,5 +1,8 @@
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Html;
+using VibeCheck.Reports.Text;
+using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -47,6 +50,7 @@ internal static class PageFrame
     private static string Face(string file, int weight) =>
         string.Create(
             System.Globalization.CultureInfo.InvariantCulture,
-            $"@font-face {{ font-family: Inter; font-weight: {weight}; src: url(data:font/ttf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"truetype\"); }}\n"
+            $"@font-face {{ font-family: Inter; font-weight: {weight}; src: "
+                + $"url(data:font/ttf;base64,{Convert.ToBase64String(ChartFont.File(file))}) format(\"truetype\"); }}\n"
         );
 }

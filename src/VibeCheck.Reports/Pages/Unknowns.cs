@@ -2,6 +2,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -84,7 +85,8 @@ internal sealed class Unknowns
         var lines = _all.GroupBy(u => u.Why)
             .Select(g =>
                 Markup.Of(
-                    $"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because {Say.Because(g.Key)}.</li>\n"
+                    $"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because "
+                        + $"{Say.Because(g.Key)}.</li>\n"
                 )
             );
         return Markup.Of($"<ul>\n{lines}</ul>\n");

@@ -8,11 +8,6 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for how two recorders' clocks stand to each other.</summary>
 internal static class ClockText
 {
-    /// <summary>Why offset or drift of a flight are not known, where they were looked for;
-    /// else what holds for a log without them.</summary>
-    internal static string? Of(FlightInput input) =>
-        ReasonText.Of(input.ClockWhy) ?? (IsComplete(input) ? null : "not in the log, or not needed with everything in one file");
-
     /// <summary>One clause; null where the cause is another.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
@@ -24,22 +19,13 @@ internal static class ClockText
             OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
                 + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
             DriftNotShown => "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
+            NotInLog => "not in the log, or not needed with everything in one file",
             OffsetGiven => "the offset was given by the user",
             ClocksTakenToAgree c => $"the clocks were taken to count from the same moment: {ReasonText.Of(c.Cause)}",
             _ => null,
         };
 
-    private static bool IsComplete(FlightInput input) =>
-        input
-            is {
-                ClockOffsetS: not null,
-                ClockOffsetU95S: not null,
-                ClockDriftPpm: not null,
-                ClockDriftU95Ppm: not null,
-                StartedUtc: not null,
-                ContentHash: not null
-            };
-
     private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) =>
-        $"(likeness {Say.Number(likeness, 2)} over {Say.Whole(parts)} parts of the flight, needed {Say.Number(neededLikeness, 2)} over {Say.Whole(neededParts)})";
+        $"(likeness {Say.Number(likeness, 2)} over {Say.Whole(parts)} parts of the flight, needed {Say.Number(neededLikeness, 2)} over "
+        + $"{Say.Whole(neededParts)})";
 }

@@ -67,7 +67,8 @@ internal static class ConditionText
             AmbientMissing a =>
                 $"Not known for flight {Say.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
             AmbientFromColdStarts a =>
-                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its doubt. Temperatures are compared as rises above ambient.",
+                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its doubt. Temperatures are compared as rises above "
+                    + $"ambient.",
             AmbientTakenOut => "Taken out: temperatures are compared as rises above ambient.",
             RatesAlike => "The same.",
             RatesDiffer => "Different: levels and orders are compared in the band that all loggers have.",
@@ -89,16 +90,19 @@ internal static class ConditionText
         {
             OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: another mass, other propellers, or not the same flying.",
             GroupSpeedsAlike =>
-                "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square of speed.",
+                "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square "
+                    + "of speed.",
             OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
             CommandsNotCorrected => "Commands lean on the battery too; nothing was corrected.",
             SpeedsCorrected s =>
                 $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its third power "
                     + "(its second as far as the air explains it), and the doubt about these powers is added.",
             SpeedsAlike s =>
-                $"Alike within {Say.Short(100 * s.Within)} %; what is left is corrected with the square (orders) and the third power (rises) of speed.",
+                $"Alike within {Say.Short(100 * s.Within)} %; what is left is corrected with the square (orders) and the third power "
+                    + $"(rises) of speed.",
             GroupSpeedsApart g =>
-                $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} rpm after, "
+                $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} "
+                    + $"rpm after, "
                     + $"{Say.Percent(g.Share)} apart: the mass or the propellers were not the same",
             HoverSpeedsApart h =>
                 $"the rotors hovered at {Say.Number(h.BeforeRpm, 0)} rpm before and {Say.Number(h.AfterRpm, 0)} rpm after, "
@@ -119,10 +123,12 @@ internal static class ConditionText
                 ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
                 : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
             SomeWithoutTelemetry s => s.GroupIsKnown
-                ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and temperatures cannot be compared with it."
+                ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and "
+                    + $"temperatures cannot be compared with it."
                 : $"Flight {Say.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
             TelemetryOnOneSide t =>
-                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the other side",
+                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the "
+                    + $"other side",
             TelemetryAlike => "The same on both sides.",
             TelemetryPartlyShared => "Only what both sides have is compared.",
             MotorsDiffer m =>

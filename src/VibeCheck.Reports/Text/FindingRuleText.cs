@@ -104,9 +104,6 @@ public static class FindingRuleText
             _ => throw new InvalidOperationException($"no words for {check}"),
         };
 
-    /// <summary>How sure a finding is, as a word of the JSON.</summary>
-    internal static string Code(Confidence confidence) => confidence.ToString().ToLowerInvariant();
-
     /// <summary>The table of docs/methods/findings.md, in Markdown: a line a limit.</summary>
     public static string Table()
     {

@@ -14,8 +14,8 @@ internal static class FlightReasonText
         {
             NoMotorTelemetry => "no telemetry",
             ChannelStill => "The channel does not move within the band.",
-            HoverTooShortForInterval h =>
-                $"The hover is too short for an interval: it holds fewer than three independent {(h.Values == IndependentValues.Windows ? "windows" : "readings")}.",
+            HoverTooShortForInterval h => $"The hover is too short for an interval: it holds fewer than three independent "
+                + $"{(h.Values == IndependentValues.Windows ? "windows" : "readings")}.",
             SpeedMissingInHover => "No speed of this motor in the hover.",
             CurrentMissingInHover => "No current of this motor in the hover.",
             SpeedAndCommandMissingInHover => "No speed or command of this motor in the hover.",
@@ -42,7 +42,8 @@ internal static class FlightReasonText
             RotorSpeedsNotLogged => "The log has no rotor speeds.",
             RotorSpeedsNotFound r => $"The log has no rotor speeds, nor could they be found from the vibration: {LowerFirst(r.Cause)}",
             RotorLinesNotNamed r =>
-                $"The log has no rotor speeds. In the vibration rotors turn at {Range(r)} rpm, but which motor makes which line could not be told.",
+                $"The log has no rotor speeds. In the vibration rotors turn at {Range(r)} rpm, but which motor makes which line could "
+                    + $"not be told.",
             RateTooLowForRotors r =>
                 $"The log has no rotor speeds, and its {Say.Number(r.RateHz, 0)} samples a second are too few to show rotors.",
             _ => null,
@@ -59,6 +60,7 @@ internal static class FlightReasonText
                 $"ambient was not given, and the units did not start cold: they differ by {Say.Short(a.SpreadC)} °C at the start",
             TooFewTemperatureReadings => "too few temperature readings for a fit",
             NoTemperatureReadings => "no temperature readings",
+            AmbientNotFound => "ambient temperature was neither given nor found from a cold start",
             AmbientUnknown => "ambient temperature is not known",
             NoHoverFound => "no hover was found",
             LoadUnknown => "the load of the motor is not known",

@@ -13,7 +13,8 @@ internal static class GroupText
         {
             NoRotorLines => "The log has no rotor speeds, and no lines stand in the vibration at one frequency and its multiples.",
             GroupSpeedAmbiguous a =>
-                $"The log has no rotor speeds, and the lines in the vibration fit {Say.Number(a.SlowerRpm, 0)} rpm as well as {Say.Number(a.FasterRpm, 0)} rpm.",
+                $"The log has no rotor speeds, and the lines in the vibration fit {Say.Number(a.SlowerRpm, 0)} rpm as well as "
+                    + $"{Say.Number(a.FasterRpm, 0)} rpm.",
             TooSlowForRotors t =>
                 $"The log has no rotor speeds, and its {Say.Number(t.RateHz, 0)} samples a second are too few to show rotors.",
             HoverTooBroken =>

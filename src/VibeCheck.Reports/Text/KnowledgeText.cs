@@ -41,7 +41,8 @@ internal static class KnowledgeText
             NothingReadAsLeft => "nothing was read as left",
             SplitUnknown => "the split is not known",
             TooFewTiltsKnown t =>
-                $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} are needed",
+                $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} "
+                    + $"are needed",
             TiltsChangedAlike => "the tilts of all motors changed by nearly the same",
             TiltEffectNotShown t =>
                 "not shown by these flights: the motors whose tilt changed more did not change more in order 1 than chance would have it "

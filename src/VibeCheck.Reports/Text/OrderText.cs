@@ -26,7 +26,8 @@ internal static class OrderText
             PhaseNotTracked => "Its speed could not be followed closely enough.",
             GroupInNoise => "The group does not stand out of the noise.",
             BeatTooSlow =>
-                "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is chance.",
+                "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is "
+                    + "chance.",
             _ => Search(cause),
         };
 
@@ -34,7 +35,8 @@ internal static class OrderText
         cause switch
         {
             OneOrderOnly o =>
-                $"Rotors turn at some {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of their orders.",
+                $"Rotors turn at some {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of "
+                    + $"their orders.",
             LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
             HoverTooShortForLines => "The hover is too short to follow lines in it.",
             NoLineAtTwoOrders => "No line in the vibration stands at two orders of one speed.",

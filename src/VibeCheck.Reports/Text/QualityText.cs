@@ -12,37 +12,52 @@ internal static class QualityText
         cause switch
         {
             GravityOff g =>
-                $"In hover the mean acceleration reads {Say.Number(g.MeanMps2, g.MeanMps2 < 20 ? 2 : 0)} m/s², not gravity (9.81): unit or scale of the accelerometer is wrong.",
+                $"In hover the mean acceleration reads {Say.Number(g.MeanMps2, g.MeanMps2 < 20 ? 2 : 0)} m/s², not gravity (9.81): "
+                    + $"unit or scale of the accelerometer is wrong.",
             GravityDrifts g =>
-                $"Gravity reads from {Say.Number(g.LeastMps2, 2)} to {Say.Number(g.MostMps2, 2)} m/s² within one hover: the gain of the accelerometer drifts.",
+                $"Gravity reads from {Say.Number(g.LeastMps2, 2)} to {Say.Number(g.MostMps2, 2)} m/s² within one hover: the gain of "
+                    + $"the accelerometer drifts.",
             GravityDiffers g =>
-                $"Gravity reads {Say.Number(g.BeforeMps2, 2)} m/s² before and {Say.Number(g.AfterMps2, 2)} after: the scale of the accelerometer changed between the flights.",
+                $"Gravity reads {Say.Number(g.BeforeMps2, 2)} m/s² before and {Say.Number(g.AfterMps2, 2)} after: the scale of the "
+                    + $"accelerometer changed between the flights.",
             LinesOffSpeeds l =>
-                $"The rotor lines in the vibration lie at {Say.Number(l.Ratio, 3)} times the reported speeds: the clock of a log or the unit of the speeds is wrong.",
+                $"The rotor lines in the vibration lie at {Say.Number(l.Ratio, 3)} times the reported speeds: the clock of a log or "
+                    + $"the unit of the speeds is wrong.",
             LinesDoNotFollow l =>
-                $"Only {Say.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported speeds: the telemetry seems to be of another flight, or its clock is wrong.",
+                $"Only {Say.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported "
+                    + $"speeds: the telemetry seems to be of another flight, or its clock is wrong.",
             OrdersExceedSpectrum o =>
-                $"The fitted rotor orders hold {Say.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: rotors of nearly equal speed could not be parted.",
+                $"The fitted rotor orders hold {Say.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: "
+                    + $"rotors of nearly equal speed could not be parted.",
             PhaseBroken p =>
-                $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to be missing or out of place.",
+                $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to "
+                    + $"be missing or out of place.",
             RecorderFilterDiffers f =>
-                $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
+                $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by "
+                    + $"{Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
             NotchDiffers n =>
-                $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the other lacks: they were recorded with different filters.",
+                $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the "
+                    + $"other lacks: they were recorded with different filters.",
             AxisScaleDiffers a =>
                 $"{a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against the other axes: its scale is not the same in both flights.",
-            ChangeUnsupported u =>
-                $"The rotor orders changed by {Say.Signed(u.OrdersDb, 1)} dB, but the acceleration as a whole by {Say.Signed(u.LevelDb, 1)} dB where {Say.Signed(u.ExpectedLevelDb, 1)} would follow: the change is not supported by the rest of the data.",
+            ChangeUnsupported u => $"The rotor orders changed by {Say.Signed(u.OrdersDb, 1)} dB, but the acceleration as a whole by "
+                + $"{Say.Signed(u.LevelDb, 1)} dB where {Say.Signed(u.ExpectedLevelDb, 1)} would follow: the change is not "
+                + $"supported by the rest of the data.",
             FoldedInOneFlight f =>
-                $"The rotor line at {Say.Number(f.Hz, 0)} Hz lies above half the sample rate of one log ({Say.Number(f.RateHz, 0)} Hz) and not of the other: its size cannot be compared.",
+                $"The rotor line at {Say.Number(f.Hz, 0)} Hz lies above half the sample rate of one log ({Say.Number(f.RateHz, 0)} Hz) "
+                    + $"and not of the other: its size cannot be compared.",
             RatesDisagree r =>
-                $"The rotor orders changed by {Say.Signed(r.DifferenceDb, 1)} dB more on the acceleration than on the rates: one of the two sensors is not what it was in the other flight.",
+                $"The rotor orders changed by {Say.Signed(r.DifferenceDb, 1)} dB more on the acceleration than on the rates: one of "
+                    + $"the two sensors is not what it was in the other flight.",
             SensorGainChanges g =>
-                $"The ratio of acceleration to rates changes by {Say.Number(Math.Abs(g.DifferenceDb), 1)} dB within one hover: the gain of a sensor changed in flight.",
+                $"The ratio of acceleration to rates changes by {Say.Number(Math.Abs(g.DifferenceDb), 1)} dB within one hover: the "
+                    + $"gain of a sensor changed in flight.",
             FloorChanges f =>
-                $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by {Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",
+                $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by "
+                    + $"{Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",
             PiecesDisagree p =>
-                $"The rotors' vibration varies from {Say.Number(p.LeastMps2, 2)} to {Say.Number(p.MostMps2, 2)} m/s² between pieces of one hover: something changed in flight.",
+                $"The rotors' vibration varies from {Say.Number(p.LeastMps2, 2)} to {Say.Number(p.MostMps2, 2)} m/s² between pieces of "
+                    + $"one hover: something changed in flight.",
             _ => SampleText.Of(cause) ?? TelemetryText.Of(cause),
         };
 }

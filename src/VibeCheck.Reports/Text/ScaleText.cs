@@ -30,28 +30,6 @@ internal static class ScaleText
             );
     }
 
-    /// <summary>A quantity as a word of the JSON.</summary>
-    internal static string Code(ScaleQuantity quantity) =>
-        quantity switch
-        {
-            ScaleQuantity.AllVibration => "all-vibration",
-            ScaleQuantity.RotorVibration => "rotor-vibration",
-            ScaleQuantity.HottestMotor => "hottest-motor",
-            ScaleQuantity.HottestEsc => "hottest-esc",
-            ScaleQuantity.LargestLoad => "largest-load",
-            _ => "yaw-trim",
-        };
-
-    /// <summary>A place as a word of the JSON.</summary>
-    internal static string Code(ScalePlace place) =>
-        place switch
-        {
-            ScalePlace.Low => "low",
-            ScalePlace.Usual => "usual",
-            ScalePlace.High => "high",
-            _ => "very-high",
-        };
-
     /// <summary>Unit of a quantity.</summary>
     internal static string Unit(ScaleQuantity quantity) =>
         quantity switch
@@ -73,7 +51,14 @@ internal static class ScaleText
     private static string Common(ScaleReading r) =>
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} to {Number(r.Quantity, r.Usual.High)})";
 
-    private static string Word(ScalePlace place) => Code(place).Replace('-', ' ');
+    private static string Word(ScalePlace place) =>
+        place switch
+        {
+            ScalePlace.Low => "low",
+            ScalePlace.Usual => "usual",
+            ScalePlace.High => "high",
+            _ => "very high",
+        };
 
     private static string Amount(ScaleQuantity quantity, double value) =>
         Number(quantity, value) + (Unit(quantity) == "share" ? " %" : " " + Unit(quantity));

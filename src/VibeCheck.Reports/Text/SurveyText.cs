@@ -20,18 +20,22 @@ internal static class SurveyText
             FrameAsFoundUsed f => $"{f.Motor} as left has no frame reading {Way(f.Direction)} the arm: the one as found is used, "
                 + "which is right only if the aircraft has not been moved since.",
             ShimsDoNotExplainTilt s =>
-                $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} the arm, "
+                $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} "
+                    + $"the arm, "
                     + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
             NothingReadTwice n =>
                 $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "
-                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down anew and read each place at least twice.",
+                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down anew and read each "
+                    + $"place at least twice.",
             FrameReadOnceAtHub f =>
                 $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "
-                    + "does not drop out and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside each motor.",
+                    + "does not drop out and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside "
+                    + "each motor.",
             ZeroErrorTooLarge z =>
                 $"The gauge's zero error comes out as {Say.Number(z.ZeroErrorDeg, 2)}°, more than ±{Say.Number(z.AccuracyDeg, 2)}°: "
-                    + "zero the gauge, and check that the low side was entered as it lies in the room, not as it looks on the turned gauge.",
+                    + "zero the gauge, and check that the low side was entered as it lies in the room, not as it looks on the "
+                    + "turned gauge.",
             MountMoved m => Of(m.Movement),
             _ => null,
         };

@@ -15,11 +15,14 @@ internal static class TelemetryText
             ReportsRepeated r =>
                 $"The reports of {r.Motors} repeat the one before, for up to {Say.Number(r.LongestS, 1)} s; the repeats were left out.",
             SpeedsFrozen f =>
-                $"The speed of {f.Motors} stands still for up to {Say.Number(f.LongestS, 1)} s while the rotor turns; that part was left out.",
+                $"The speed of {f.Motors} stands still for up to {Say.Number(f.LongestS, 1)} s while the rotor turns; that part was "
+                    + $"left out.",
             SpeedsIdentical i =>
-                $"{i.Motors} report one and the same speed at every moment: the columns seem to be copies. Their speeds were left out and looked for in the vibration.",
+                $"{i.Motors} report one and the same speed at every moment: the columns seem to be copies. Their speeds were left out "
+                    + $"and looked for in the vibration.",
             SpeedOutOfProportion o =>
-                $"{o.Motors} reports {Say.Number(o.RatioToOthers, 2)} times the speed of the other motors, which no hover allows. Its speed was left out and looked for in the vibration.",
+                $"{o.Motors} reports {Say.Number(o.RatioToOthers, 2)} times the speed of the other motors, which no hover allows. Its "
+                    + $"speed was left out and looked for in the vibration.",
             TemperaturesIdentical i => $"{i.Columns} hold the same numbers as another column: columns seem to have been copied.",
             TemperaturesFrozen f =>
                 $"{f.Columns} stop changing at {Say.Number(f.FromS, 0)} s while the unit must still warm up; what follows was left out.",
@@ -30,35 +33,44 @@ internal static class TelemetryText
             TemperatureJumps j =>
                 $"{j.Columns} jump by {Say.Number(j.JumpC, 0)} °C from one reading to the next, which no motor or ESC can.",
             TemperaturesImplausible i =>
-                $"{i.Columns} read {Say.Number(i.LeastC, 0)} to {Say.Number(i.MostC, 0)} °C: the unit in the file seems to be another. Say it in a columns file.",
+                $"{i.Columns} read {Say.Number(i.LeastC, 0)} to {Say.Number(i.MostC, 0)} °C: the unit in the file seems to be another. "
+                    + $"Say it in a columns file.",
             AmbientImplausible a =>
-                $"An ambient temperature of {Say.Number(a.AmbientC, 0)} °C is not plausible. Check it, and whether the temperatures are in °C.",
-            AmbientContradictsStart a =>
-                $"Motors and ESCs start at {Say.Number(a.StartC, 1)} °C, but the ambient temperature is given as {Say.Number(a.AmbientC, 1)} °C.",
+                $"An ambient temperature of {Say.Number(a.AmbientC, 0)} °C is not plausible. Check it, and whether the temperatures "
+                    + $"are in °C.",
+            AmbientContradictsStart a => $"Motors and ESCs start at {Say.Number(a.StartC, 1)} °C, but the ambient temperature is given as "
+                + $"{Say.Number(a.AmbientC, 1)} °C.",
             UnitStartsApart u =>
-                $"{u.Column} starts at {Say.Number(u.StartC, 0)} °C where all others start at {Say.Number(u.OthersC, 0)} °C: its reading is off.",
+                $"{u.Column} starts at {Say.Number(u.StartC, 0)} °C where all others start at {Say.Number(u.OthersC, 0)} °C: its "
+                    + $"reading is off.",
             TemperatureStepsCoarse s => $"{s.Columns} are recorded in steps of {Say.Number(s.StepC, 0)} °C.",
             HeatingDoesNotFollowLoad h =>
                 $"{h.Columns} do not follow the load as units that warm up do (off by {Say.Number(h.MostResidualC, 1)} °C).",
             HottestUnitMissing m =>
                 $"The temperature of {m.Motors} is missing {(m.MissingAfter ? "after" : "before")}, and it may be the hottest.",
             MotorAndEscSwapped s =>
-                $"At {s.Motors} motor and ESC exchanged their temperatures between the flights: the columns seem to be swapped on one side.",
+                $"At {s.Motors} motor and ESC exchanged their temperatures between the flights: the columns seem to be swapped on "
+                    + $"one side.",
             MotorsRenumbered r =>
                 $"{r.Motors} exchanged their temperatures between the flights: they seem to be numbered differently on one side.",
             TemperaturesOfOneFlight t => $"{t.Columns} hold the same numbers before and after: they are of one flight.",
             RisesScaledAlike r =>
-                $"All temperature rises changed by the same factor, {Say.Number(r.Ratio, 2)}, without a change of load: the unit or scale seems to differ on one side.",
+                $"All temperature rises changed by the same factor, {Say.Number(r.Ratio, 2)}, without a change of load: the unit or "
+                    + $"scale seems to differ on one side.",
             TimeConstantsDiffer t =>
-                $"Motors and ESCs seem to warm up at {Say.Number(t.Ratio, 2)} times the time constant of the flight before: temperatures drift, or are late or smoothed, on one side.",
+                $"Motors and ESCs seem to warm up at {Say.Number(t.Ratio, 2)} times the time constant of the flight before: "
+                    + $"temperatures drift, or are late or smoothed, on one side.",
             TemperatureChangeUnsupported c =>
                 $"{c.Columns} changed by {Say.Signed(c.ChangeC, 0)} °C, and neither load nor the other temperatures support that.",
             FlightsAreOne f =>
-                $"The speeds of all motors wander in the same way before and after (likeness {Say.Number(f.Likeness, 2)}): both logs are of one flight.",
+                $"The speeds of all motors wander in the same way before and after (likeness {Say.Number(f.Likeness, 2)}): both logs "
+                    + $"are of one flight.",
             TemperatureStepsDiffer s =>
-                $"Temperatures come in steps of {Say.Number(s.BeforeC, 2)} °C before and {Say.Number(s.AfterC, 2)} °C after: one side seems to be scaled.",
+                $"Temperatures come in steps of {Say.Number(s.BeforeC, 2)} °C before and {Say.Number(s.AfterC, 2)} °C after: one side "
+                    + $"seems to be scaled.",
             SpeedStepsCoarse s =>
-                $"Speeds are recorded in steps of {Say.Number(s.StepRpm, 0)} rpm at {Say.Number(s.MeanRpm, 0)} rpm: the load, which goes with their third power, is blurred.",
+                $"Speeds are recorded in steps of {Say.Number(s.StepRpm, 0)} rpm at {Say.Number(s.MeanRpm, 0)} rpm: the load, which "
+                    + $"goes with their third power, is blurred.",
             _ => null,
         };
 

@@ -16,7 +16,8 @@ internal static class VerdictText
             FlightsNotComparable not => $"the flights cannot be compared: {ReasonText.Clause(not.Cause)}",
             StagesOutOfOrder dates => string.Create(
                 CultureInfo.InvariantCulture,
-                $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"
+                $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as "
+                    + $"after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"
             ),
             StagesMayBeSwapped => "By the logs' own clocks the flights before were flown after those after: "
                 + "if they were swapped in the job file, this answer is the wrong way round.",
@@ -43,10 +44,12 @@ internal static class VerdictText
         {
             RotorVibrationChanged v =>
                 $"{(v.ByGroup ? "Vibration of all rotors together" : "Vibration from the rotors")} {(v.ChangeDb < 0 ? "fell" : "rose")} by "
-                    + $"{Say.Number(Math.Abs(v.ChangeDb), 1)} dB {Say.SizeBracket(v.Ci95Db, v.ChangeDb < 0, 1)}, from {Say.Mps2(v.BeforeMps2)} to {Say.Mps2(v.AfterMps2)}.",
-            HottestUnitChanged h =>
-                $"The hottest {(h.Esc ? "ESC" : "motor")} now settles {Celsius(Math.Abs(h.ChangeC))} {(h.ChangeC < 0 ? "cooler" : "hotter")} "
-                    + $"{Say.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} after {Who(h)}.",
+                    + $"{Say.Number(Math.Abs(v.ChangeDb), 1)} dB {Say.SizeBracket(v.Ci95Db, v.ChangeDb < 0, 1)}, from "
+                    + $"{Say.Mps2(v.BeforeMps2)} to {Say.Mps2(v.AfterMps2)}.",
+            HottestUnitChanged h => $"The hottest {(h.Esc ? "ESC" : "motor")} now settles {Celsius(Math.Abs(h.ChangeC))} "
+                + $"{(h.ChangeC < 0 ? "cooler" : "hotter")} "
+                + $"{Say.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} "
+                + $"after {Who(h)}.",
             OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Say.List([.. o.Orders.Select(Order)])}.",
             UnitsChanged u => $"{Lead(u)}: {Say.List([.. u.Units.Select(Unit)])}.",
             LevelsUnchanged =>
@@ -56,7 +59,8 @@ internal static class VerdictText
             AllVibrationChanged all =>
                 $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
             PartChanged part => Say.Sentence(
-                $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to {Size(part.AfterMps2)} m/s²"
+                $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to "
+                    + $"{Size(part.AfterMps2)} m/s²"
             ),
             LoadSharesMoved shares => $"Shares of the load moved (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
             LoadShareJudged j => ShareJudged(j),
@@ -89,7 +93,8 @@ internal static class VerdictText
     {
         double one = Math.Abs(t.Ci95.Low),
             other = Math.Abs(t.Ci95.High);
-        return $"Over the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree of tilt taken out "
+        return $"Over the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree "
+            + $"of tilt taken out "
             + $"({Say.Range(new Interval(Math.Min(one, other), Math.Max(one, other)), 1)}).";
     }
 
@@ -124,7 +129,8 @@ internal static class VerdictText
         + (unit.AtEqualLoadC is double own ? $", {Say.Signed(own, 1)} °C at equal load" : "");
 
     private static string Order(ChangedOrder order) =>
-        $"{order.Motor} ×{Say.Whole(order.Order)} by {Say.Number(Math.Abs(order.ChangeDb), 1)} dB {Say.SizeBracket(order.Ci95Db, order.ChangeDb < 0, 1)}";
+        $"{order.Motor} ×{Say.Whole(order.Order)} by {Say.Number(Math.Abs(order.ChangeDb), 1)} dB "
+        + $"{Say.SizeBracket(order.Ci95Db, order.ChangeDb < 0, 1)}";
 
     private static string Level(ChangedLevel level) => $"{level.Channel} {Say.Signed(level.ChangeDb, 1)} dB {Say.Bracket(level.Ci95Db, 1)}";
 

@@ -12,7 +12,8 @@ internal static class WarningText
         cause switch
         {
             ShortHover h =>
-                $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover tells far more.",
+                $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover tells "
+                    + $"far more.",
             AirframeNotGiven a => WithoutAirframe(a),
             SpeedsFromVibration s => FromVibration(s),
             SpeedsMissing m =>
@@ -29,7 +30,8 @@ internal static class WarningText
             MotorsMerged m =>
                 $"{string.Join(", ", m.Motors)} turn too nearly alike to be told apart at some orders; there only their sum is known.",
             OrdersFromParts p =>
-                $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of hover; "
+                $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of "
+                    + $"hover; "
                     + "all else on the whole of it.",
             SamplesClipped s =>
                 $"{Say.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",

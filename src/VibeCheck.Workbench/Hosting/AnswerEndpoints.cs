@@ -1,6 +1,6 @@
 using System.Text;
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Pages;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;

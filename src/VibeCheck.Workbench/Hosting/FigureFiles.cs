@@ -1,7 +1,7 @@
 using System.IO.Compression;
 using System.Text;
 using System.Text.RegularExpressions;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 

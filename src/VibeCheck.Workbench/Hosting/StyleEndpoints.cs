@@ -1,4 +1,4 @@
-using VibeCheck.Reports;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 

@@ -1,5 +1,5 @@
 using System.Diagnostics;
-using VibeCheck.Reports;
+using VibeCheck.Reports.Pages;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Sharing;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Airframes;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Workbench.Jobs;
 

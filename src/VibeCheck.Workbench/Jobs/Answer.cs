@@ -1,6 +1,9 @@
 using VibeCheck.Core.Comparisons;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
+using VibeCheck.Reports.Json;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Jobs;
 

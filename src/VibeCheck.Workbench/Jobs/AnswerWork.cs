@@ -1,4 +1,4 @@
-using VibeCheck.Logs;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Workbench.Jobs;
 

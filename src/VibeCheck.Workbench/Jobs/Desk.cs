@@ -1,7 +1,10 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -1,4 +1,5 @@
-using VibeCheck.Logs;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 

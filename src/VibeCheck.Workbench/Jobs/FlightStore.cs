@@ -3,7 +3,9 @@ using System.Globalization;
 using System.Text.Json;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -1,7 +1,8 @@
 using System.Security.Cryptography;
 using System.Text;
-using VibeCheck.Logs;
-using VibeCheck.Reports;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Surveys;
+using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Workbench.Jobs;
 

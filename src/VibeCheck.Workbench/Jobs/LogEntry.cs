@@ -1,5 +1,6 @@
 using VibeCheck.Core.Tracks;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -1,5 +1,7 @@
-using VibeCheck.Logs;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -3,8 +3,8 @@ using System.Text;
 using System.Text.Json;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 

@@ -3,7 +3,7 @@ using Microsoft.AspNetCore.Components.Web;
 using VibeCheck.Core;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Parts;

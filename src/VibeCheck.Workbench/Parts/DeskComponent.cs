@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Components;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
@@ -44,7 +45,7 @@ public abstract class DeskComponent : ComponentBase, IDisposable
             Problem =
                 $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; make room or free the file, and try again.";
         }
-        catch (Exception e) when (e is Logs.InputFaultException or InvalidOperationException)
+        catch (Exception e) when (e is InputFaultException or InvalidOperationException)
         {
             Problem = $"It could not be saved, because a file of the folder cannot be read: {e.Message}";
         }

@@ -1,4 +1,4 @@
-using VibeCheck.Logs;
+using VibeCheck.Logs.Jobs;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;

@@ -2,7 +2,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Drawings;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Words;
 using VibeCheck.Workbench.Jobs;
 
@@ -64,7 +64,7 @@ internal static class MapDrawing
             ? view.Readings.Any(r => r.MotorId == motor.Id)
                 ? "begun"
                 : "not read"
-            : TiltDial.Words(found, left).Replace(" → ?", "", StringComparison.Ordinal);
+            : TiltWords.Change(found, left).Replace(" → ?", "", StringComparison.Ordinal);
     }
 
     private static string Change(DeskView view, Motor motor) =>

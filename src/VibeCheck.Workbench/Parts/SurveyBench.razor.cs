@@ -2,9 +2,10 @@ using Microsoft.AspNetCore.Components;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Surveys;
 using VibeCheck.Reports.Drawings;
-using VibeCheck.Reports.Pages;
+using VibeCheck.Reports.Html;
+using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Workbench.Parts;

@@ -136,7 +136,8 @@ internal static class ShareHost
             : Refuse(
                 context,
                 StatusCodes.Status403Forbidden,
-                "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this phone is kept."
+                "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this "
+                    + "phone is kept."
             );
     }
 

@@ -6,8 +6,9 @@ using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 using VibeCheck.Reports.Json;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;

@@ -8,7 +8,8 @@ namespace VibeCheck.BenchSheet.Tests.State;
 public sealed class OutboxTests
 {
     private const string Toml =
-        "name = \"two\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.3\nspin = \"cw\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = 270\narm_m = 0.3\nspin = \"ccw\"\n";
+        "name = \"two\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.3\nspin = \"cw\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = "
+        + "270\narm_m = 0.3\nspin = \"ccw\"\n";
 
     private readonly MemoryStore _keys = new();
     private readonly FakeServer _server = new();

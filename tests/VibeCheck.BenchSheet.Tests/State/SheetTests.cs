@@ -2,8 +2,9 @@ using System.Text.Json;
 using VibeCheck.BenchSheet.State;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Sheets;
+using VibeCheck.Logs.Surveys;
 using VibeCheck.Reports.Json;
 
 namespace VibeCheck.BenchSheet.Tests.State;

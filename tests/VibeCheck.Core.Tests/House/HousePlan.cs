@@ -6,31 +6,70 @@ namespace VibeCheck.Core.Tests.House;
 /// <remarks>A new folder of Core gets a line here; the test then says what the page must show.</remarks>
 internal static class HousePlan
 {
-    /// <summary>Folders of Core that all others may use.</summary>
-    internal static IReadOnlyList<string> ForAll { get; } = ["", "Statistics"];
-
-    /// <summary>Each folder of Core with those right below it. It may use all that it reaches
-    /// along these arrows, and nothing else.</summary>
-    internal static IReadOnlyDictionary<string, string[]> CoreFolders { get; } =
+    /// <summary>Folders that all others of their project may use.</summary>
+    internal static IReadOnlyDictionary<string, string[]> ForAll { get; } =
         new Dictionary<string, string[]>(StringComparer.Ordinal)
         {
-            ["Comparisons"] = ["Findings", "Surveys"],
-            ["Findings"] = ["Quality"],
-            ["Quality"] = ["Flights", "Samples"],
-            ["Flights"] = ["Flights.Accounting", "Flights.Hovers", "Flights.Structure", "Flights.Temperatures", "Orders.SpeedSearch"],
-            ["Flights.Accounting"] = ["Airframes", "Orders.Group"],
-            ["Flights.Structure"] = ["Flights.Lines"],
-            ["Flights.Lines"] = ["Airframes", "Signals"],
-            ["Flights.Hovers"] = ["Signals"],
-            ["Flights.Temperatures"] = ["Tracks"],
-            ["Orders.Group"] = ["Orders"],
-            ["Samples"] = ["Orders"],
-            ["Orders.SpeedSearch"] = ["Orders"],
-            ["Orders"] = ["Signals"],
-            ["Signals"] = ["Tracks"],
-            ["Tracks"] = [],
-            ["Surveys"] = ["Airframes"],
-            ["Airframes"] = [],
+            ["Core"] = ["", "Statistics"],
+            ["Logs"] = [],
+            ["Reports"] = [],
+        };
+
+    /// <summary>Of each project, each folder with those right below it. It may use all that it reaches
+    /// along these arrows, and nothing else.</summary>
+    internal static IReadOnlyDictionary<string, IReadOnlyDictionary<string, string[]>> Folders { get; } =
+        new Dictionary<string, IReadOnlyDictionary<string, string[]>>(StringComparer.Ordinal)
+        {
+            ["Core"] = new Dictionary<string, string[]>(StringComparer.Ordinal)
+            {
+                ["Comparisons"] = ["Findings", "Surveys"],
+                ["Findings"] = ["Quality"],
+                ["Quality"] = ["Flights", "Samples"],
+                ["Flights"] = ["Flights.Accounting", "Flights.Hovers", "Flights.Structure", "Flights.Temperatures", "Orders.SpeedSearch"],
+                ["Flights.Accounting"] = ["Airframes", "Orders.Group"],
+                ["Flights.Structure"] = ["Flights.Lines"],
+                ["Flights.Lines"] = ["Airframes", "Signals"],
+                ["Flights.Hovers"] = ["Signals"],
+                ["Flights.Temperatures"] = ["Tracks"],
+                ["Orders.Group"] = ["Orders"],
+                ["Samples"] = ["Orders"],
+                ["Orders.SpeedSearch"] = ["Orders"],
+                ["Orders"] = ["Signals"],
+                ["Signals"] = ["Tracks"],
+                ["Tracks"] = [],
+                ["Surveys"] = ["Airframes"],
+                ["Airframes"] = [],
+            },
+            ["Logs"] = new Dictionary<string, string[]>(StringComparer.Ordinal)
+            {
+                ["Sheets"] = ["Surveys"],
+                ["Jobs"] = ["Airframes", "Flights", "Surveys"],
+                ["Flights"] = ["Assembly", "Forms"],
+                ["Assembly"] = ["Checks"],
+                ["Checks"] = ["Units"],
+                ["Units"] = ["Tables"],
+                ["Tables"] = ["Clocks", "Columns"],
+                ["Forms"] = ["Columns"],
+                ["Columns"] = ["Text"],
+                ["Text"] = ["Inputs"],
+                ["Surveys"] = ["Inputs"],
+                ["Airframes"] = ["Inputs"],
+                ["Clocks"] = [],
+                ["Inputs"] = [],
+            },
+            ["Reports"] = new Dictionary<string, string[]>(StringComparer.Ordinal)
+            {
+                ["Pages"] = ["Figures"],
+                ["Figures"] = ["Drawings"],
+                ["Drawings"] = ["Html", "Text"],
+                ["Console"] = ["Text"],
+                ["Json"] = ["Text"],
+                ["Tables"] = ["Words"],
+                ["Text"] = ["Words"],
+                ["Words"] = [],
+                ["Html"] = ["Words"],
+                ["Files"] = [],
+            },
         };
 
     /// <summary>Each project with those it refers to.</summary>
@@ -45,14 +84,14 @@ internal static class HousePlan
             ["Core"] = [],
         };
 
-    /// <summary>All folders that a folder reaches along the arrows.</summary>
-    internal static IReadOnlySet<string> Reached(string folder)
+    /// <summary>All folders of a project that a folder reaches along the arrows.</summary>
+    internal static IReadOnlySet<string> Reached(string project, string folder)
     {
         HashSet<string> reached = [];
         Stack<string> open = new([folder]);
         while (open.TryPop(out string? at))
         {
-            foreach (string below in CoreFolders[at].Where(reached.Add))
+            foreach (string below in Folders[project][at].Where(reached.Add))
             {
                 open.Push(below);
             }
@@ -61,7 +100,7 @@ internal static class HousePlan
         return reached;
     }
 
-    /// <summary>The picture, as Mermaid text.</summary>
+    /// <summary>The picture of the projects, with the folders of Core, as Mermaid text.</summary>
     internal static string Picture()
     {
         StringBuilder text = new("flowchart TD\n");
@@ -70,13 +109,32 @@ internal static class HousePlan
             AddArrows(text, "    ", project, below);
         }
 
-        text.Append("    subgraph Core\n");
-        foreach ((string folder, string[] below) in CoreFolders)
+        AddFolders(text.Append("    subgraph Core\n"), "        ", "Core");
+        return text.Append("    end\n").ToString();
+    }
+
+    /// <summary>The picture of the folders of one project, as Mermaid text. A folder without arrows stands by itself.</summary>
+    internal static string Picture(string project)
+    {
+        StringBuilder text = new("flowchart TD\n");
+        AddFolders(text, "    ", project);
+        return text.ToString();
+    }
+
+    private static void AddFolders(StringBuilder text, string indent, string project)
+    {
+        foreach ((string folder, string[] below) in Folders[project])
         {
-            AddArrows(text, "        ", folder, below);
+            AddArrows(text, indent, folder, below);
         }
 
-        return text.Append("    end\n").ToString();
+        foreach (
+            string alone in Folders[project]
+                .Keys.Where(f => Folders[project].All(o => o.Key == f ? o.Value.Length == 0 : !o.Value.Contains(f)))
+        )
+        {
+            text.Append(indent).Append(alone).Append('\n');
+        }
     }
 
     private static void AddArrows(StringBuilder text, string indent, string from, string[] below)

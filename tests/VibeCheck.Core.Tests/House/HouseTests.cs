@@ -3,26 +3,29 @@ using System.Xml.Linq;
 using ArchUnitNET.Domain;
 using ArchUnitNET.Fluent.Slices;
 using ArchUnitNET.Loader;
-using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Tests.House;
 
 /// <summary>The code keeps to the plan of docs/architecture.md.</summary>
 public sealed partial class HouseTests
 {
-    private const string Root = "VibeCheck.Core";
+    private static readonly Dictionary<string, Architecture> s_architecture = HousePlan.Folders.Keys.ToDictionary(
+        project => project,
+        project => new ArchLoader().LoadAssemblies(System.Reflection.Assembly.Load("VibeCheck." + project)).Build(),
+        StringComparer.Ordinal
+    );
 
-    private static readonly Architecture s_core = new ArchLoader().LoadAssemblies(typeof(Estimate).Assembly).Build();
+    public static TheoryData<string> WithFolders => [.. HousePlan.Folders.Keys];
 
-    [Fact]
-    public void Folders_of_Core_use_only_what_the_arrows_reach()
+    [Theory]
+    [MemberData(nameof(WithFolders))]
+    public void Folders_use_only_what_the_arrows_reach(string project)
     {
+        string[] forAll = HousePlan.ForAll[project];
         string[] beyond =
         [
-            .. Uses()
-                .Where(u =>
-                    !HousePlan.ForAll.Contains(u.To) && (HousePlan.ForAll.Contains(u.From) || !HousePlan.Reached(u.From).Contains(u.To))
-                )
+            .. Uses(project)
+                .Where(u => !forAll.Contains(u.To) && (forAll.Contains(u.From) || !HousePlan.Reached(project, u.From).Contains(u.To)))
                 .Select(u => $"{u.From} uses {u.To}: {u.Example}")
                 .Distinct()
                 .Order(StringComparer.Ordinal),
@@ -30,23 +33,30 @@ public sealed partial class HouseTests
         Assert.True(beyond.Length == 0, "No arrow of docs/architecture.md allows this:\n" + string.Join("\n", beyond));
     }
 
-    [Fact]
-    public void Every_arrow_of_the_plan_is_used()
+    [Theory]
+    [MemberData(nameof(WithFolders))]
+    public void Every_arrow_of_the_plan_is_used(string project)
     {
-        HashSet<(string, string)> uses = [.. Uses().Select(u => (u.From, u.To))];
+        HashSet<(string, string)> uses = [.. Uses(project).Select(u => (u.From, u.To))];
         string[] idle =
         [
-            .. HousePlan.CoreFolders.SelectMany(f => f.Value.Where(to => !uses.Contains((f.Key, to))).Select(to => $"{f.Key} --> {to}")),
+            .. HousePlan
+                .Folders[project]
+                .SelectMany(f => f.Value.Where(to => !uses.Contains((f.Key, to))).Select(to => $"{f.Key} --> {to}")),
         ];
         Assert.Empty(idle);
     }
 
-    [Fact]
-    public void Every_folder_of_Core_is_in_the_plan()
+    [Theory]
+    [MemberData(nameof(WithFolders))]
+    public void Every_folder_is_in_the_plan(string project)
     {
         string[] unknown =
         [
-            .. CoreTypes().Select(FolderOf).Distinct().Where(f => !HousePlan.ForAll.Contains(f) && !HousePlan.CoreFolders.ContainsKey(f)),
+            .. TypesOf(project)
+                .Select(t => FolderOf(t, project))
+                .Distinct()
+                .Where(f => !HousePlan.ForAll[project].Contains(f) && !HousePlan.Folders[project].ContainsKey(f)),
         ];
         Assert.True(
             unknown.Length == 0,
@@ -54,20 +64,29 @@ public sealed partial class HouseTests
         );
     }
 
-    [Fact]
-    public void No_folders_of_Core_use_each_other_in_a_loop()
+    [Theory]
+    [MemberData(nameof(WithFolders))]
+    public void No_folders_use_each_other_in_a_loop(string project)
     {
         // Each namespace is a slice of its own, sub-folders too.
-        Assert.True(SliceRuleDefinition.Slices().Matching(Root + ".(**)").Should().BeFreeOfCycles().HasNoViolations(s_core));
-        foreach (string folder in HousePlan.CoreFolders.Keys)
+        Assert.True(
+            SliceRuleDefinition
+                .Slices()
+                .Matching($"VibeCheck.{project}.(**)")
+                .Should()
+                .BeFreeOfCycles()
+                .HasNoViolations(s_architecture[project])
+        );
+        foreach (string folder in HousePlan.Folders[project].Keys)
         {
-            Assert.DoesNotContain(folder, HousePlan.Reached(folder));
+            Assert.DoesNotContain(folder, HousePlan.Reached(project, folder));
         }
     }
 
     [Theory]
     [InlineData("Core")]
     [InlineData("Logs")]
+    [InlineData("Reports")]
     [InlineData("Cli")]
     public void The_namespace_of_every_file_is_its_folder(string project) =>
         Assert.Empty(WithOtherNamespace(Path.Combine(Repository.Root, "src", "VibeCheck." + project)));
@@ -90,14 +109,15 @@ public sealed partial class HouseTests
     public void The_page_shows_the_plan()
     {
         string page = File.ReadAllText(Path.Combine(Repository.Root, "docs", "architecture.md")).ReplaceLineEndings("\n");
-        Assert.Equal(HousePlan.Picture(), Mermaid().Match(page).Groups[1].Value);
+        string[] pictures = [.. Mermaid().Matches(page).Select(m => m.Groups[1].Value)];
+        Assert.Equal([HousePlan.Picture(), HousePlan.Picture("Logs"), HousePlan.Picture("Reports")], pictures);
     }
 
     // Words are made in Reports/Text. What a programmer reads, such as the message of an exception or a tooltip, may be a sentence.
     [Fact]
     public void Core_writes_no_sentences()
     {
-        string core = Path.Combine(Repository.Root, "src", Root);
+        string core = Path.Combine(Repository.Root, "src", "VibeCheck.Core");
         string[] sentences =
         [
             .. from file in Directory.EnumerateFiles(core, "*.cs", SearchOption.AllDirectories)
@@ -122,19 +142,24 @@ public sealed partial class HouseTests
     public void Literals_are_found_with_their_words(string code, int most) =>
         Assert.Equal(most, Literals.Of(code).Where(l => !l.IsForProgrammers).Select(l => l.Words).DefaultIfEmpty(0).Max());
 
-    private static IEnumerable<IType> CoreTypes() => s_core.Types.Where(IsCore);
+    private static IEnumerable<IType> TypesOf(string project) => s_architecture[project].Types.Where(t => IsOf(t, project));
 
     // Generic parameters and arrays have no namespace.
-    private static bool IsCore(IType type) =>
-        type.Namespace?.FullName is string name && (name == Root || name.StartsWith(Root + ".", StringComparison.Ordinal));
+    private static bool IsOf(IType type, string project) =>
+        type.Namespace?.FullName is string name
+        && (name == "VibeCheck." + project || name.StartsWith($"VibeCheck.{project}.", StringComparison.Ordinal));
 
-    private static string FolderOf(IType type) => type.Namespace.FullName == Root ? "" : type.Namespace.FullName[(Root.Length + 1)..];
+    private static string FolderOf(IType type, string project) => type.Namespace.FullName[("VibeCheck." + project).Length..].TrimStart('.');
 
-    private static IEnumerable<(string From, string To, string Example)> Uses() =>
-        from type in CoreTypes()
+    private static IEnumerable<(string From, string To, string Example)> Uses(string project) =>
+        from type in TypesOf(project)
         from dependency in type.Dependencies
-        where IsCore(dependency.Target)
-        let uses = (From: FolderOf(type), To: FolderOf(dependency.Target), Example: $"{type.Name} -> {dependency.Target.Name}")
+        where IsOf(dependency.Target, project)
+        let uses = (
+            From: FolderOf(type, project),
+            To: FolderOf(dependency.Target, project),
+            Example: $"{type.Name} -> {dependency.Target.Name}"
+        )
         where uses.From != uses.To
         select uses;
 

@@ -1,6 +1,9 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests.Checks;
 

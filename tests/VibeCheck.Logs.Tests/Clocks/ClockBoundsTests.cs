@@ -1,4 +1,5 @@
 using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Inputs;
 using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Clocks;

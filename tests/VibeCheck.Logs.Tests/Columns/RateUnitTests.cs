@@ -1,4 +1,5 @@
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Tests.Columns;
 

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
-using VibeCheck.Logs.Text;
+using VibeCheck.Logs.Forms;
+using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests.Text;
 

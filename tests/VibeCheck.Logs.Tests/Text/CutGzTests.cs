@@ -1,4 +1,5 @@
 using System.IO.Compression;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Tests.Text;

@@ -6,6 +6,8 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Console;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Tests.Console;
 

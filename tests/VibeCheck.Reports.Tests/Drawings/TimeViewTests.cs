@@ -4,6 +4,8 @@ using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Pages;
 using VibeCheck.Reports.Tests.Pages;
 
 namespace VibeCheck.Reports.Tests.Drawings;

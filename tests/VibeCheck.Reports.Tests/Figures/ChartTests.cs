@@ -5,6 +5,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Reports.Tests.Figures;
 

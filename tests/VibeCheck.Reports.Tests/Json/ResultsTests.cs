@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Json;
 
 namespace VibeCheck.Reports.Tests.Json;
 

@@ -59,6 +59,14 @@ public sealed class SchemaTests
         }
     }
 
+    [Fact]
+    public void Readings_charts_and_histories_are_as_the_schemas_say()
+    {
+        IsValid(JsonSchema.FromText(ResultSchemas.All["read-1.json"]), Text(s => ReadingJson.Write([Examples.Before.Input.Imu], s)));
+        IsValid(JsonSchema.FromText(ResultSchemas.All["chart-1.json"]), Text(s => ShimJson.Write(ShimChart.Of(28.6), s)));
+        IsValid(JsonSchema.FromText(ResultSchemas.All["history-1.json"]), Text(s => HistoryJson.Write(Examples.Life, s)));
+    }
+
     // A test that accepts everything would prove nothing.
     [Theory]
     [InlineData("\"seconds_used\"", "\"seconds\"")]

@@ -72,7 +72,8 @@ public sealed partial class BrowserTests
                         (path, width) =>
                             string.Create(
                                 CultureInfo.InvariantCulture,
-                                $"<iframe src='{Path.GetFileName(path)}' data-name='{Path.GetFileNameWithoutExtension(path)}' width='{width}' height='900' style='border:0'></iframe>\n"
+                                $"<iframe src='{Path.GetFileName(path)}' data-name='{Path.GetFileNameWithoutExtension(path)}' "
+                                    + $"width='{width}' height='900' style='border:0'></iframe>\n"
                             )
                     )
             );

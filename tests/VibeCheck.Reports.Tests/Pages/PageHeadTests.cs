@@ -1,4 +1,5 @@
 using System.Text;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Reports.Tests.Pages;
 

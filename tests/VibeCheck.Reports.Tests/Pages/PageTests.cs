@@ -9,6 +9,7 @@ using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
+using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Reports.Tests.Pages;
 

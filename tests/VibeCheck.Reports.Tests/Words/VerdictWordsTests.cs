@@ -2,6 +2,7 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Tests.Words;
 
@@ -29,7 +30,8 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Improved_says_what_fell_and_by_how_much_without_a_minus() =>
         Assert.Equal(
-            "The shims helped: vibration from the rotors fell by 5.9 dB (5.0 to 6.8) and the hottest motor now settles 6.1 °C cooler (4.5 to 7.7); "
+            "The shims helped: vibration from the rotors fell by 5.9 dB (5.0 to 6.8) and the hottest motor now settles 6.1 °C cooler "
+                + "(4.5 to 7.7); "
                 + "the hottest ESC −0.8 °C (−2.5 to +0.9) did not clearly change.",
             VerdictWords.Sentence(Examples.Improved)
         );
@@ -49,7 +51,8 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Mixed_sets_the_better_against_the_worse() =>
         Assert.Equal(
-            "A mixed result: the hottest motor now settles 6.1 °C cooler (4.5 to 7.7), but the hottest ESC now settles 3.2 °C hotter (2.2 to 4.2); "
+            "A mixed result: the hottest motor now settles 6.1 °C cooler (4.5 to 7.7), but the hottest ESC now settles 3.2 °C hotter "
+                + "(2.2 to 4.2); "
                 + "vibration from the rotors −0.2 dB (−0.9 to +0.5) did not clearly change.",
             VerdictWords.Sentence(Examples.NoSurvey with { Verdict = Verdict.Mixed, MotorTemperature = _cooler, EscTemperature = _hotter })
         );
@@ -72,7 +75,8 @@ public sealed class VerdictWordsTests
     [Fact]
     public void A_fault_of_a_log_that_hides_the_vibration_stands_in_the_headline() =>
         Assert.EndsWith(
-            "vibration is not known, because gravity reads 9.81 m/s² before and 4.90 after: the scale of the accelerometer changed between the flights.",
+            "vibration is not known, because gravity reads 9.81 m/s² before and 4.90 after: the scale of the accelerometer changed "
+                + "between the flights.",
             VerdictWords.Sentence(
                 Examples.Improved with
                 {
@@ -105,7 +109,8 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Where_all_three_are_unknown_it_says_what_is_missing_not_that_nothing_changed() =>
         Assert.Equal(
-            "These flights cannot show whether it helped: the log has no rotor speeds; no flight has motor temperatures; no flight has ESC temperatures.",
+            "These flights cannot show whether it helped: the log has no rotor speeds; no flight has motor temperatures; no flight has "
+                + "ESC temperatures.",
             VerdictWords.Sentence(Examples.NoSurvey with { Vibration = Examples.Unknown("m/s²", "dB", new RotorSpeedsNotLogged()) })
         );
 
@@ -128,7 +133,8 @@ public sealed class VerdictWordsTests
     [Fact]
     public void A_flight_without_hover_says_so() =>
         Assert.Equal(
-            "No steady hover was found. No hover: no 2 s of steady flight, judged by motor command (within 10 % of its usual level), turning and climbing.",
+            "No steady hover was found. No hover: no 2 s of steady flight, judged by motor command (within 10 % of its usual level), "
+                + "turning and climbing.",
             VerdictWords.Sentence(Examples.NoHover)
         );
 }

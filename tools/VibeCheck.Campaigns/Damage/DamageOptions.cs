@@ -8,7 +8,8 @@ internal sealed record DamageOptions
 {
     internal const string Usage =
         "damage [--jobs N] [--first JOB] [--threads N] [--kinds REGEX] [--severity TEXT] [--side before|after] "
-        + "[--share F | --draw N] [--seed S] [--each | --wrong] [--out FILE.md] [--cases FILE.csv] [--from FILE.csv]... [--list] [--keep DIR]";
+        + "[--share F | --draw N] [--seed S] [--each | --wrong] [--out FILE.md] [--cases FILE.csv] [--from FILE.csv]... [--list] "
+        + "[--keep DIR]";
 
     internal int Jobs { get; init; } = 20;
 

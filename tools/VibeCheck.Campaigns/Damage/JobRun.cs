@@ -3,7 +3,10 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
+using VibeCheck.Logs.Inputs;
+using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Campaigns.Damage;
 

@@ -6,7 +6,8 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 using VibeCheck.FlightMaker.Damage;
-using VibeCheck.Logs;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 using Severity = VibeCheck.FlightMaker.Damage.Severity;
 
 namespace VibeCheck.Campaigns.Damage;

@@ -23,7 +23,8 @@ internal static class AccountCampaign
             speeds = !args.Contains("--no-speeds");
         output.WriteLine($"Made flights {(speeds ? "with" : "without")} rotor speeds, seed {seed}, {trials} a row");
         output.WriteLine(
-            "| added | named, % | of those from 0.5 m/s² on, % | right motor, % | another of these codes above a note, % | its part against the truth, dB: median / 90 % | parts against total, %: worst |"
+            "| added | named, % | of those from 0.5 m/s² on, % | right motor, % | another of these codes above a note, % | its part "
+                + "against the truth, dB: median / 90 % | parts against total, %: worst |"
         );
         output.WriteLine("|---|---|---|---|---|---|---|");
         foreach (
@@ -85,7 +86,17 @@ internal static class AccountCampaign
                 output.WriteLine(
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{fault} {n} {trial.FaultyMotor} size {trial.SizeMps2:0.00} {60 / 60 * truth.Motors[0].RpmMean:0} rpm {trial.Base.Before.ImuRateHz:0} Hz rotors {account.Part(VibrationPartKind.RotorOrders).Mps2.Value:0.00} (true {truth.RotorVibrationMps2():0.00}) half {account.Part(VibrationPartKind.HalfOrders).Mps2.Value:0.00} locked {account.Part(VibrationPartKind.RotorLocked).Mps2.Value:0.00} steady {account.Part(VibrationPartKind.SteadyLines).Mps2.Value:0.00} broad {account.Part(VibrationPartKind.Broadband).Mps2.Value:0.00} knocks {account.Part(VibrationPartKind.Knocks).Mps2.Value:0.00} n {account.Knocks.Count} | {string.Join("; ", mine.Select(f => $"{f.Code} {f.Severity} {f.Motor} {FindingText.Of(f).Evidence}"))}"
+                        $"{fault} {n} {trial.FaultyMotor} size {trial.SizeMps2:0.00} {60 / 60 * truth.Motors[0].RpmMean:0} rpm "
+                            + $"{trial.Base.Before.ImuRateHz:0} Hz rotors "
+                            + $"{account.Part(VibrationPartKind.RotorOrders).Mps2.Value:0.00} (true "
+                            + $"{truth.RotorVibrationMps2():0.00}) half "
+                            + $"{account.Part(VibrationPartKind.HalfOrders).Mps2.Value:0.00} locked "
+                            + $"{account.Part(VibrationPartKind.RotorLocked).Mps2.Value:0.00} steady "
+                            + $"{account.Part(VibrationPartKind.SteadyLines).Mps2.Value:0.00} broad "
+                            + $"{account.Part(VibrationPartKind.Broadband).Mps2.Value:0.00} knocks "
+                            + $"{account.Part(VibrationPartKind.Knocks).Mps2.Value:0.00} n "
+                            + $"{account.Knocks.Count} | "
+                            + $"{string.Join("; ", mine.Select(f => $"{f.Code} {f.Severity} {f.Motor} {FindingText.Of(f).Evidence}"))}"
                     )
                 );
             }
@@ -102,7 +113,9 @@ internal static class AccountCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"| {(isFault ? code : "nothing")} | {(isFault ? Percent(named, trials) : "-")} | {(isFault ? Percent(namedLarge, large) : "-")} | {(hasMotor ? Percent(motor, named) : "-")} | {Percent(others, trials)} | {Of(0.5)} / {Of(0.9)} | {100 * worst:0.0} |"
+                $"| {(isFault ? code : "nothing")} | {(isFault ? Percent(named, trials) : "-")} | "
+                    + $"{(isFault ? Percent(namedLarge, large) : "-")} | {(hasMotor ? Percent(motor, named) : "-")} | "
+                    + $"{Percent(others, trials)} | {Of(0.5)} / {Of(0.9)} | {100 * worst:0.0} |"
             )
         );
     }
@@ -146,7 +159,9 @@ internal static class AccountCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "wash 8 dB more" : "wash as before")}: of {trials}, rotors improved {rotors}, broadband worse {broadband}, all vibration called {all}, mixed {mixed}, no clear change {none}"
+                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "wash 8 dB more" : "wash as before")}: of {trials}, "
+                    + $"rotors improved {rotors}, broadband worse {broadband}, all vibration called {all}, mixed {mixed}, no clear "
+                    + $"change {none}"
             )
         );
     }

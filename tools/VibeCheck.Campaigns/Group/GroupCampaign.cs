@@ -36,7 +36,8 @@ internal static class GroupCampaign
             )
         );
         output.WriteLine(
-            "| jobs | n | answered, % | error of the change median / 90 % / worst, dB | within the 95 % interval, % | call right, % of all | call reversed | speed given, % | wrong speed |"
+            "| jobs | n | answered, % | error of the change median / 90 % / worst, dB | within the 95 % interval, % | call right, % of "
+                + "all | call reversed | speed given, % | wrong speed |"
         );
         output.WriteLine("|---|---|---|---|---|---|---|---|---|");
         Row("all", _ => true);
@@ -68,7 +69,9 @@ internal static class GroupCampaign
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"| {name} | {some.Length} | {Share(o => o.Answered, some)} | {At(0.5)} / {At(0.9)} / {At(1)} | {Share(o => o.Held, known)} | {Share(o => o.Right, some)} | {some.Count(o => o.Reversed)} | {Share(o => o.SpeedGiven, some)} | {some.Count(o => o.SpeedWrong)} |"
+                    $"| {name} | {some.Length} | {Share(o => o.Answered, some)} | {At(0.5)} / {At(0.9)} / {At(1)} | "
+                        + $"{Share(o => o.Held, known)} | {Share(o => o.Right, some)} | {some.Count(o => o.Reversed)} | "
+                        + $"{Share(o => o.SpeedGiven, some)} | {some.Count(o => o.SpeedWrong)} |"
                 )
             );
         }
@@ -142,7 +145,13 @@ internal sealed record GroupOutcome(GroupTrial Trial, Comparison Comparison, dou
             a = Comparison.After[0].Group;
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{Trial.Number} {Trial.Airframe.Motors.Count}x{Trial.Airframe.Motors[0].Blades} {Trial.Before.ImuRateHz:0} Hz true {TrueRpm:0} rpm split {100 * Split:0.0} % {(Trial.WithCommands ? "cmd" : "-")} | base {60 * b?.BaseHz:0} {60 * a?.BaseHz:0} band {100 * b?.Band?.High:0.0} {100 * a?.Band?.High:0.0} orders {string.Join(',', b?.Counted ?? [])} | true {TrueDb:0.00} measured {Comparison.Vibration.Change.Value:0.00} ({Comparison.Vibration.Change.Ci95?.Low:0.0} {Comparison.Vibration.Change.Ci95?.High:0.0}) err {ErrorDb:0.00} {Comparison.Vibration.Kind} want {Trial.ChangeDb:0} {b?.TotalMps2.Value:0.00} | {(Answered ? b?.Rpm.Why : Comparison.Vibration.Why)}"
+            $"{Trial.Number} {Trial.Airframe.Motors.Count}x{Trial.Airframe.Motors[0].Blades} {Trial.Before.ImuRateHz:0} Hz true "
+                + $"{TrueRpm:0} rpm split {100 * Split:0.0} % {(Trial.WithCommands ? "cmd" : "-")} | base {60 * b?.BaseHz:0} "
+                + $"{60 * a?.BaseHz:0} band {100 * b?.Band?.High:0.0} {100 * a?.Band?.High:0.0} orders "
+                + $"{string.Join(',', b?.Counted ?? [])} | true {TrueDb:0.00} measured "
+                + $"{Comparison.Vibration.Change.Value:0.00} ({Comparison.Vibration.Change.Ci95?.Low:0.0} "
+                + $"{Comparison.Vibration.Change.Ci95?.High:0.0}) err {ErrorDb:0.00} {Comparison.Vibration.Kind} want "
+                + $"{Trial.ChangeDb:0} {b?.TotalMps2.Value:0.00} | {(Answered ? b?.Rpm.Why : Comparison.Vibration.Why)}"
         );
     }
 }

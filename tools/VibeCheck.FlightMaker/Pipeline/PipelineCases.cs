@@ -168,8 +168,8 @@ public sealed class PipelineCases
         return random.Next(3) switch
         {
             0 => $"{Head}{Thresholds}[[before]]\n{Entry(before)}name = \"n\"\nimu_unit = 1\n[[after]]\n{Entry(after)}",
-            1 =>
-                $"{Head}[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\n{Entry(before)}[[stage]]\nname = \"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\n{Entry(after)}",
+            1 => $"{Head}[[stage]]\nname = \"one\"\ndate = \"2026-05-31\"\n[[stage.flight]]\n{Entry(before)}[[stage]]\nname = "
+                + $"\"two\"\ndate = \"2026-06-01\"\n[[stage.flight]]\n{Entry(after)}",
             _ => $"{Head}columns = \"columns.toml\"\n[[before]]\n{Entry(before)}clock_offset_s = 0.5\n[[after]]\n{Entry(after)}",
         };
     }

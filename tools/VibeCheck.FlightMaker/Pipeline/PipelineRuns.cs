@@ -85,7 +85,8 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
             ? null
             : string.Create(
                 CultureInfo.InvariantCulture,
-                $"case {number}: {problem}\n  damage: {string.Join("; ", made.What)}\n  command: {string.Join(' ', made.Args)}\n  {run.Error.TrimEnd()}"
+                $"case {number}: {problem}\n  damage: {string.Join("; ", made.What)}\n  command: {string.Join(' ', made.Args)}\n  "
+                    + $"{run.Error.TrimEnd()}"
             );
     }
 

@@ -18,6 +18,9 @@ public sealed record TooFewTemperatureReadings : Reason;
 /// <summary>There are no temperature readings.</summary>
 public sealed record NoTemperatureReadings : Reason;
 
+/// <summary>Ambient temperature was neither given nor found from a cold start.</summary>
+public sealed record AmbientNotFound : Reason;
+
 /// <summary>Ambient temperature is not known.</summary>
 public sealed record AmbientUnknown : Reason;
 

@@ -1,0 +1,386 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Text;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Console;
+
+/// <summary>A shim plan and a shim chart as plain lines.</summary>
+/// <param name="output">Where the lines go.</param>
+/// <param name="inch">Thicknesses in inches instead of millimetres.</param>
+/// <param name="width">Columns to keep within, 45 or more; where a table has no room it becomes a list.</param>
+public sealed class ShimText(TextWriter output, bool inch, int width = 80)
+{
+    private const int TableColumns = 76;
+    private const int MostTextColumns = 110;
+    private const string Row = "{0,-6}{1,-12}{2,-10}{3,5}  {4,-14}{5,-15}{6,10}";
+
+    private string Unit => inch ? "in" : "mm";
+
+    /// <summary>The plan: answer, what to expect, table, reasons, pieces, cautions.</summary>
+    public void Write(ShimPlan plan, IReadOnlyList<MountMovement> sinceLast, bool withBudget)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        ArgumentNullException.ThrowIfNull(sinceLast);
+        string answer = ShimWords.Answer(plan),
+            small = char.ToLowerInvariant(answer[0]) + answer[1..];
+        if (plan.Survey.AsLeft.Count > 0)
+        {
+            string left = ShimWords.AnswerAsLeft(plan);
+            Wrap($"{plan.Airframe.Name}, {char.ToLowerInvariant(left[0])}{left[1..]}");
+            Wrap($"As found, the plan was: {small}");
+        }
+        else
+        {
+            Wrap($"{plan.Airframe.Name}: {small}");
+        }
+
+        output.WriteLine();
+        Wrap(ShimWords.Expect(plan));
+        if (plan.Forecast.MomentBeforeNm.IsKnown)
+        {
+            Wrap(
+                $"Yaw moment as found: {ShimWords.Moment(plan.Forecast.MomentBeforeNm)}; after: "
+                    + $"{ShimWords.Moment(plan.Forecast.MomentAfterNm)}."
+            );
+        }
+
+        Wrap(ShimWords.ThrustLost(plan));
+        output.WriteLine();
+        WriteTable(plan);
+        WriteHanging(plan);
+        WriteAsLeft(plan);
+        WriteReasons(plan);
+        WriteMoves([.. plan.Survey.Knocks, .. sinceLast]);
+        WriteList("Shims noted as fitted", [.. plan.Survey.Fitted.Select(f => ShimWords.Fitted(f, plan.Airframe, plan.Survey))]);
+        WriteList("Notes", [.. plan.Survey.Readings.Where(r => r.Note.Length > 0).Select(Note)]);
+        if (withBudget)
+        {
+            WriteBudgets(plan);
+        }
+        else if (plan.Survey.Gauge is { ZeroErrorDeg.IsKnown: true } gauge)
+        {
+            output.WriteLine();
+            WriteZeroError(gauge);
+        }
+
+        WriteList("Look out", ShimReasonText.Cautions(plan, c => ReasonText.Of(c)));
+        WriteList("On the bench", ShimWords.Bench);
+    }
+
+    /// <summary>The chart.</summary>
+    public void Write(ShimChart chart)
+    {
+        ArgumentNullException.ThrowIfNull(chart);
+        Wrap($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
+        Wrap("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
+        output.WriteLine();
+        string[] byTilt =
+        [
+            .. chart.FromTilt.Select(r => $"  {Say.Number(r.TiltDeg, 2)}°  {Say.Number(r.ShimMm, 3)} mm  {Say.Number(r.ShimIn, 4)} in"),
+        ];
+        string[] byMm = [.. chart.FromMm.Select(r => $"  {Say.Number(r.ShimMm, 2)} mm   {Say.Number(r.TiltDeg, 2), 5}°")];
+        string[] byInch = [.. chart.FromInch.Select(r => $"  {Say.Number(r.ShimIn, 3)} in   {Say.Number(r.TiltDeg, 2), 5}°")];
+        if (width < TableColumns)
+        {
+            foreach (
+                string line in (string[])
+                    ["  tilt   shim        shim", .. byTilt, "", "  shim        tilt", .. byMm, "", "  shim         tilt", .. byInch]
+            )
+            {
+                output.WriteLine(line);
+            }
+        }
+        else
+        {
+            output.WriteLine("  tilt   shim        shim     |  shim        tilt   |  shim         tilt");
+            for (int i = 0; i < byTilt.Length; i++)
+            {
+                output.WriteLine($"{byTilt[i]} |" + (i < byMm.Length ? $"{byMm[i]}  |{byInch[i]}" : ""));
+            }
+        }
+
+        output.WriteLine();
+        Wrap(
+            "shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt and half of it at the two bolts on the "
+                + "axis; the span is that of the low bolt and the one opposite."
+        );
+    }
+
+    private void WriteTable(ShimPlan plan)
+    {
+        if (width < TableColumns)
+        {
+            WriteNarrow(plan);
+        }
+        else
+        {
+            WriteWide(plan);
+        }
+
+        output.WriteLine();
+        Wrap(
+            $"Tilt in degrees with the low side, seen from the hub looking out along the arm; ± is 95 %. Shims in {Unit}, by bolt, as "
+                + $"fitted."
+        );
+        if (plan.Pieces.Count > 0)
+        {
+            Wrap(
+                $"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}."
+            );
+        }
+    }
+
+    private void WriteNarrow(ShimPlan plan)
+    {
+        foreach (MotorShims m in plan.Motors)
+        {
+            string doing = m.Side is LowSide side
+                ? $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}"
+                : ShimWords.Short(m);
+            Wrap($"{m.Motor.Id}: {doing}");
+            if (m.Tilt is MotorTilt tilt)
+            {
+                string doubt = tilt.U95Deg is double u ? $" ± {Say.Number(u, 2)}" : "";
+                Wrap(
+                    $"across {ShimWords.Tilt(tilt.AcrossDeg, TiltDirection.Across)}, along "
+                        + $"{ShimWords.Tilt(tilt.AlongDeg, TiltDirection.Along)}{doubt}",
+                    "    "
+                );
+            }
+
+            if (m.Stacks is ShimStacks stacks)
+            {
+                Wrap(
+                    string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}"))
+                        + $"; remains {Say.Number(stacks.ResidualDeg, 2)}°",
+                    "    "
+                );
+            }
+        }
+    }
+
+    private void WriteWide(ShimPlan plan)
+    {
+        Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "remains");
+        foreach (MotorShims m in plan.Motors)
+        {
+            Line(
+                Row,
+                m.Motor.Id,
+                m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AcrossDeg, TiltDirection.Across),
+                m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
+                m.Tilt?.U95Deg is double u ? Say.Number(u, 2) : "-",
+                ShimWords.Short(m),
+                m.Side is LowSide side ? $"{side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}" : "",
+                (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Say.Number(left, 2) + "°" : "-"
+            );
+            if (m.Stacks is ShimStacks stacks)
+            {
+                Wrap(string.Join("   ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}")), "      ");
+            }
+        }
+    }
+
+    /// <summary>Lower motors of coaxial pairs: why the other side is shimmed, and their bolts as seen from below.</summary>
+    private void WriteHanging(ShimPlan plan)
+    {
+        if (ShimWords.Hanging(plan) is not string why)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        Wrap(why);
+        foreach (MotorShims m in plan.Motors.Where(m => m.Motor.Level == MotorLevel.Lower && m.Stacks is not null))
+        {
+            output.WriteLine();
+            output.WriteLine($"  {m.Motor.Id} as you see it from below, in {Unit}:");
+            foreach (
+                string line in BoltSketch.Lines(
+                    plan.Airframe.BoltsOf(m.Motor)!,
+                    bolt => ShimWords.Stack(m.Stacks!.Bolts.First(b => b.Bolt == bolt), inch),
+                    fromBelow: true
+                )
+            )
+            {
+                output.WriteLine("  " + line);
+            }
+        }
+    }
+
+    private void WriteAsLeft(ShimPlan plan)
+    {
+        if (plan.Survey.AsLeft.Count == 0)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        output.WriteLine("After the work");
+        foreach (MotorTilt t in plan.Survey.AsLeft)
+        {
+            if (width < TableColumns)
+            {
+                Wrap(
+                    $"{t.MotorId}: {ShimWords.Standing(t, plan.Options.ToleranceDeg)}, across "
+                        + $"{ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across)}, along {ShimWords.Tilt(t.AlongDeg, TiltDirection.Along)}",
+                    "    ",
+                    ""
+                );
+                continue;
+            }
+
+            Line(
+                "{0,-6}{1,-12}{2,-10}{3,5}  {4}",
+                t.MotorId,
+                ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
+                ShimWords.Tilt(t.AlongDeg, TiltDirection.Along),
+                t.U95Deg is double u ? Say.Number(u, 2) : "-",
+                ShimWords.Standing(t, plan.Options.ToleranceDeg)
+            );
+        }
+
+        Estimate split = TiltYaw.PredictSplit(plan.Airframe, plan.Survey.AsLeft);
+        Wrap(
+            split.Value is double s
+                ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % "
+                    + $"({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
+                : $"What these tilts do in hover cannot be said: {ReasonText.Clause(split.Why)}."
+        );
+    }
+
+    private void WriteReasons(ShimPlan plan)
+    {
+        MotorShims[] open = [.. plan.Motors.Where(m => !m.IsSettled)];
+        WriteList(
+            "Not settled",
+            [.. open.GroupBy(m => ReasonText.Of(m.Why)).Select(g => $"{Say.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]
+        );
+    }
+
+    private void WriteMoves(IReadOnlyList<MountMovement> moves) => WriteList("Will it hold", [.. moves.Select(m => SurveyText.Of(m))]);
+
+    private void WriteBudgets(ShimPlan plan)
+    {
+        output.WriteLine();
+        output.WriteLine("Where the doubt comes from (u in degrees, GUM)");
+        foreach (MotorTilt t in plan.Survey.AsFound)
+        {
+            WriteBudget(t.MotorId + " across", t.AcrossBudget, 1);
+            WriteBudget(t.MotorId + " along", t.AlongBudget, 1);
+        }
+
+        if (SplitPrediction.Of(plan.Airframe, plan.Survey.AsFound).Prediction is SplitPrediction split)
+        {
+            output.WriteLine("And of the split as found (u in %)");
+            WriteBudget("split", Gathered(split.Budget), 100);
+        }
+
+        if (plan.Survey.Gauge is GaugeQuality g)
+        {
+            Wrap(
+                $"Gauge: steps of {Say.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
+                    + (
+                        g.ScatterDeg is double s
+                            ? $"{Say.Whole(g.RepeatCount)} repeats scatter by {Say.Number(s, 3)}° on the display. "
+                            : "no repeats. "
+                    )
+                    + $"Repeatability before the display rounds: {Say.Number(g.RepeatabilityDeg, 3)}°, "
+                    + $"{(g.RepeatabilityGiven ? "as stated" : "the usual one (common practice)")}"
+                    + (g.RepeatCount > 0 ? ", pooled with what the repeats show." : ".")
+            );
+            WriteZeroError(g);
+        }
+    }
+
+    private void WriteZeroError(GaugeQuality gauge) =>
+        Wrap(
+            gauge.ZeroErrorDeg.IsKnown
+                ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
+                : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it drops out of every "
+                    + $"tilt read the same way round."
+        );
+
+    private static string Note(GaugeReading r)
+    {
+        string way = r.Direction == TiltDirection.Across ? "across" : "along",
+            place = r.Where == GaugePlace.Frame ? "frame" : "mount";
+        string when = r.When == SurveyTime.AsFound ? "before the work" : "after the work";
+        return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
+    }
+
+    /// <summary>All that comes from the tilts as one line: motor by motor it stands above.</summary>
+    private static UncertaintyBudget Gathered(UncertaintyBudget split)
+    {
+        UncertaintyPart[] others = [.. split.Parts.Where(p => SplitPrediction.OtherThanTilts.Contains(p.Name))];
+        var tilts = new UncertaintyBudget([.. split.Parts.Except(others)]);
+        return new([new("tilts", tilts.Combined, 1, tilts.EffectiveFreedom), .. others]);
+    }
+
+    private void WriteBudget(string name, UncertaintyBudget? budget, double scale)
+    {
+        if (budget is null)
+        {
+            return;
+        }
+
+        double freedom = budget.EffectiveFreedom;
+        Wrap(
+            $"{name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom "
+                + $"{(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
+                + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}",
+            "      ",
+            "  "
+        );
+        foreach (UncertaintyPart part in budget.Parts)
+        {
+            if (width < TableColumns)
+            {
+                Wrap($"{SurveyText.Of(part)}: {Say.Number(scale * part.Contribution, 4)}", "      ");
+            }
+            else
+            {
+                Line("      {0,-44}{1,10}", SurveyText.Of(part), Say.Number(scale * part.Contribution, 4));
+            }
+        }
+    }
+
+    private void WriteList(string heading, IReadOnlyList<string> items)
+    {
+        if (items.Count == 0)
+        {
+            return;
+        }
+
+        output.WriteLine();
+        output.WriteLine(heading);
+        foreach (string item in items)
+        {
+            Wrap(item, "    ", "  - ");
+        }
+    }
+
+    private void Line(string format, params object[] values) =>
+        output.WriteLine(string.Format(System.Globalization.CultureInfo.InvariantCulture, format, values).TrimEnd());
+
+    private void Wrap(string text, string indent = "", string? first = null)
+    {
+        string line = first ?? indent;
+        int start = line.Length;
+        foreach (string word in text.Split(' '))
+        {
+            if (line.Length + word.Length + 1 > Math.Min(width, MostTextColumns) && line.Length > start)
+            {
+                output.WriteLine(line.TrimEnd());
+                line = indent;
+                start = line.Length;
+            }
+
+            line += (line.Length > start ? " " : "") + word;
+        }
+
+        output.WriteLine(line.TrimEnd());
+    }
+}

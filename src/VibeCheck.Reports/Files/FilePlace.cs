@@ -1,0 +1,132 @@
+using System.Text;
+
+namespace VibeCheck.Reports.Files;
+
+/// <summary>What stands at a path.</summary>
+public enum FilePlaceKind
+{
+    /// <summary>Nothing yet.</summary>
+    Nothing,
+
+    /// <summary>A file with content.</summary>
+    File,
+
+    /// <summary>A folder.</summary>
+    Folder,
+
+    /// <summary>A device, a pipe or a socket: written to as it is, never replaced.</summary>
+    Stream,
+}
+
+/// <summary>Where a path leads, links followed: two paths to one file are the same place, whatever they are called.</summary>
+public sealed record FilePlace
+{
+    private const int MostLinks = 40;
+    private readonly FileStatus? _status,
+        _folder;
+
+    private FilePlace(string path, FileStatus? status)
+    {
+        Path = path;
+        _status = status;
+        _folder = System.IO.Path.GetDirectoryName(path) is { Length: > 0 } folder ? FileStatus.Of(folder) : null;
+        Kind = status?.Kind ?? KindByName(path);
+    }
+
+    /// <summary>Full path of the file itself; a link's target, which may be missing.</summary>
+    public string Path { get; }
+
+    /// <summary>What stands there.</summary>
+    public FilePlaceKind Kind { get; }
+
+    /// <summary>What the system knows of a file that stands there; null where it has none or does not tell.</summary>
+    internal FileStatus? Status => _status;
+
+    /// <summary>Finds where a path leads.</summary>
+    /// <exception cref="ArgumentException">The path is empty or no path at all.</exception>
+    public static FilePlace Of(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        string full = System.IO.Path.GetFullPath(path);
+        FileStatus? status = FileStatus.Of(full);
+
+        // An open file of a process is reached through a link whose text is no path ("pipe:[12]"), or is one that may be gone.
+        return new(IsOpenFile(full) ? full : Followed(full), status);
+    }
+
+    /// <summary>Whether both lead to one file. Files that are not there yet are told apart by folder and name, and by name alone where
+    /// only the case differs: on many disks that is one file.</summary>
+    public bool IsSameFileAs(FilePlace other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        if (Kind == FilePlaceKind.Stream || other.Kind == FilePlaceKind.Stream)
+        {
+            return false;
+        }
+
+        return _status is { } a && other._status is { } b
+            ? a.IsSameFileAs(b)
+            : (Kind == FilePlaceKind.Nothing) == (other.Kind == FilePlaceKind.Nothing) && IsNamedAlike(other);
+    }
+
+    private bool IsNamedAlike(FilePlace other) =>
+        _folder is { } a && other._folder is { } b
+            ? a.IsSameFileAs(b) && Same(System.IO.Path.GetFileName(Path), System.IO.Path.GetFileName(other.Path))
+            : Same(Path, other.Path);
+
+    // Some disks keep names in composed form and some in decomposed.
+    private static bool Same(string a, string b) => Composed(a).Equals(Composed(b), StringComparison.OrdinalIgnoreCase);
+
+    private static string Composed(string name)
+    {
+        try
+        {
+            return name.Normalize(NormalizationForm.FormC);
+        }
+        catch (ArgumentException)
+        {
+            // Half a surrogate pair: not text that could be composed.
+            return name;
+        }
+    }
+
+    private static bool IsOpenFile(string full) =>
+        !OperatingSystem.IsWindows()
+        && (
+            full.StartsWith("/dev/", StringComparison.Ordinal) && !full.StartsWith("/dev/shm/", StringComparison.Ordinal)
+            || full.StartsWith("/proc/", StringComparison.Ordinal)
+        );
+
+    private static string Followed(string full)
+    {
+        string at = full;
+        for (int i = 0; i < MostLinks && Target(at) is string target; i++)
+        {
+            at = target;
+            if (IsOpenFile(at))
+            {
+                break;
+            }
+        }
+
+        return at;
+    }
+
+    private static string? Target(string path)
+    {
+        try
+        {
+            return File.ResolveLinkTarget(path, returnFinalTarget: false)?.FullName;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+
+    private static FilePlaceKind KindByName(string path) =>
+        Directory.Exists(path) ? FilePlaceKind.Folder
+        : File.Exists(path) ? FilePlaceKind.File
+        : OperatingSystem.IsWindows() && path.StartsWith(@"\\.\", StringComparison.Ordinal) ? FilePlaceKind.Stream
+        : FilePlaceKind.Nothing;
+}

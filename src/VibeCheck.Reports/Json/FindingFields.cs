@@ -1,0 +1,32 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Text;
+
+namespace VibeCheck.Reports.Json;
+
+/// <summary>What the numbers point to. Of a comparison, findings have no onset.</summary>
+internal sealed class FindingFields(Finding finding, IReadOnlyList<FindingOnset> onsets)
+{
+    private readonly FindingText _words = FindingText.Of(finding);
+
+    public string Code => finding.Code;
+    public double? FromS => onsets.FirstOrDefault(o => o.Code == finding.Code && o.Motor == finding.Motor)?.FromS;
+
+    public string? Why =>
+        FromS is null ? "there from the start of the hover, or its start is not known"
+        : finding.Root is null ? "root: it follows from no other finding"
+        : null;
+    public Severity Severity => finding.Severity;
+    public string? Motor => finding.Motor;
+    public string Text => _words.Text;
+    public string Evidence => _words.Evidence;
+    public string NextCheck => _words.NextCheck;
+    public Confidence Confidence => finding.Confidence;
+    public IEnumerable<string> LikelyCauses => FindingRuleText.CausesOf(finding.Code);
+    public IEnumerable<FindingNameFields> Follows => finding.Follows.Select(name => new FindingNameFields(name.Code, name.Motor));
+    public FindingNameFields? Root => finding.Root is { } root ? new(root.Code, root.Motor) : null;
+    public Reason? Reason => finding.Cause;
+}
+
+/// <summary>Another finding.</summary>
+internal sealed record FindingNameFields(string Code, string? Motor);

@@ -1,0 +1,47 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
+
+namespace VibeCheck.Reports.Json;
+
+/// <summary>How every result is written: names in snake case, words in kebab case, readable units and signs,
+/// null for what is not a finite number.</summary>
+internal static class ResultOptions
+{
+    /// <summary>For the results. Causes are found while running: there are some 250, and each is its own declaration.</summary>
+    internal static JsonSerializerOptions Default { get; } = Made();
+
+    /// <summary>Writes a result as UTF-8 and ends the line.</summary>
+    internal static void Write<T>(Stream stream, T fields)
+    {
+        JsonSerializer.Serialize(stream, fields, (JsonTypeInfo<T>)Default.GetTypeInfo(typeof(T)));
+        stream.WriteByte((byte)'\n');
+    }
+
+    private static JsonSerializerOptions Made()
+    {
+        JsonSerializerOptions options = new()
+        {
+            PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+            WriteIndented = true,
+            NewLine = "\n",
+            // A result is a file of its own and never stands inside a page.
+            Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+            Converters =
+            {
+                new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower),
+                new FiniteNumber(),
+                new IntervalEnds(),
+                new ReasonFields(),
+                new ReasonNumbers(),
+            },
+            TypeInfoResolver = JsonTypeInfoResolver.Combine(
+                ResultContext.Default.WithAddedModifier(ResultModifiers.Apply),
+                new DefaultJsonTypeInfoResolver()
+            ),
+        };
+        options.MakeReadOnly();
+        return options;
+    }
+}

@@ -1,0 +1,219 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Words;
+
+namespace VibeCheck.Reports.Text;
+
+/// <summary>The sentences that answer, worded once for page, console and JSON.</summary>
+public static class VerdictWords
+{
+    private static readonly Subject _vibration = new("vibration from the rotors", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _group = new("vibration of all rotors together", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _motors = new(
+        "the hottest motor",
+        "motor temperatures",
+        "now settles",
+        "now settles",
+        " cooler",
+        " hotter"
+    );
+    private static readonly Subject _escs = new("the hottest ESC", "ESC temperatures", "now settles", "now settles", " cooler", " hotter");
+
+    /// <summary>The one sentence that a customer can repeat.</summary>
+    public static string Sentence(Comparison comparison)
+    {
+        ArgumentNullException.ThrowIfNull(comparison);
+        return comparison.Verdict == Verdict.NotComparable
+            ? NotComparable(comparison.Reasons)
+            : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}{Harder(comparison)}.";
+    }
+
+    /// <summary>The verdict in one or two words, for a heading.</summary>
+    public static string Short(Verdict verdict) =>
+        verdict switch
+        {
+            Verdict.Improved => "Improved",
+            Verdict.NoClearChange => "No clear change",
+            Verdict.Mixed => "Mixed",
+            Verdict.Worse => "Worse",
+            Verdict.NotComparable => "Not comparable",
+            _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict, "is no verdict"),
+        };
+
+    /// <summary>The call in one or three words; always these four.</summary>
+    public static string Short(CallKind call) =>
+        call switch
+        {
+            CallKind.Improved => "improved",
+            CallKind.NoClearChange => "no clear change",
+            CallKind.Worse => "worse",
+            CallKind.Unknown => "unknown",
+            _ => throw new ArgumentOutOfRangeException(nameof(call), call, "is no call"),
+        };
+
+    /// <summary>Whether the reason of an unknown call is the one that the answer itself gives: flights that cannot be compared.</summary>
+    internal static bool IsSaidAbove(Comparison comparison, Call call) =>
+        comparison.Verdict == Verdict.NotComparable && call.Why is FlightsNotComparable;
+
+    /// <summary>The one sentence about a single flight.</summary>
+    public static string Sentence(FlightAnalysis flight)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        if (flight.Hover.Segments.Count == 0)
+        {
+            return $"No steady hover was found. {ReasonText.Full(flight.Hover.Why)}";
+        }
+
+        string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
+        return flight.VibrationMps2.Value is double size
+            ? $"{hover} the rotors {(flight.VibrationIsOfGroup ? "together " : "")}shook the airframe with "
+                + $"{Say.Amount(flight.VibrationMps2, Say.DecimalsFor(size), "m/s²")} "
+                + $"rms{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
+            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
+    }
+
+    // The survey stands for the work: without one the tool does not know what was done between the flights.
+    private static string Lead(Comparison comparison) =>
+        (comparison.Verdict, comparison.Survey is not null) switch
+        {
+            (Verdict.Improved, true) => "The shims helped",
+            (Verdict.Improved, false) => "It got better",
+            (Verdict.Worse, true) => "The shims did not help",
+            (Verdict.Worse, false) => "It got worse",
+            (Verdict.Mixed, _) => "A mixed result",
+            _ when NothingKnown(comparison) => "These flights cannot show whether it helped",
+            _ => "No clear change",
+        };
+
+    private static bool NothingKnown(Comparison comparison) =>
+        (comparison.Vibration.Kind, comparison.MotorTemperature.Kind, comparison.EscTemperature.Kind)
+        == (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown);
+
+    /// <summary>What is missing, where nothing is known: each reason once.</summary>
+    private static string Missing(Comparison comparison) =>
+        string.Join(
+            "; ",
+            new[] { comparison.Vibration, comparison.MotorTemperature, comparison.EscTemperature }
+                .Select(c => ReasonText.Clause(c.Why))
+                .Distinct()
+        );
+
+    private static string NotComparable(IReadOnlyList<Reason> reasons) =>
+        reasons switch
+        {
+            [] => "These flights cannot be held against each other.",
+            [var first, ..] => $"These flights cannot be held against each other. {ReasonText.Full(first)}",
+        };
+
+    private static string Clauses(Comparison comparison)
+    {
+        (Subject Subject, Call Call)[] all =
+        [
+            (comparison.VibrationIsOfGroup ? _group : _vibration, comparison.Vibration),
+            (_motors, comparison.MotorTemperature),
+            (_escs, comparison.EscTemperature),
+        ];
+        string[] Of(CallKind kind, Func<Subject, Call, string> words) =>
+            [.. all.Where(one => one.Call.Kind == kind).Select(one => words(one.Subject, one.Call))];
+        string better = Say.List([
+            .. Of(CallKind.Improved, (s, c) => s.Clause(c)),
+            .. Whole(comparison, CallKind.Improved),
+            .. Parts(comparison, CallKind.Improved),
+        ]);
+        string worse = Say.List([
+            .. Of(CallKind.Worse, (s, c) => s.Clause(c)),
+            .. Whole(comparison, CallKind.Worse),
+            .. Parts(comparison, CallKind.Worse),
+        ]);
+        string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
+        string same = Say.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
+        same = same.Length > 0 && moved.Length > 0 ? $"{same} did not clearly change" : same;
+        string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain)) + Fault([.. all.Select(one => one.Call)])];
+        return string.Join("; ", parts.Where(part => part.Length > 0));
+    }
+
+    /// <summary>The motors that work harder for the same hover, hardest first, at most two.</summary>
+    private static string Harder(Comparison comparison)
+    {
+        MotorComparison[] harder =
+        [
+            .. comparison.Motors.Where(m => m.LoadShare.IsHarder).OrderByDescending(m => m.LoadShare.After.Value).Take(2),
+        ];
+        return harder.Length == 0
+            ? ""
+            : $"; {Say.List([.. harder.Select(m => $"{m.Id} works harder for the same hover ({Say.Number(100 * m.LoadShare.Before.Value!.Value, 0)} % of an even share before, {Say.Number(100 * m.LoadShare.After.Value!.Value, 0)} % after)")])}";
+    }
+
+    /// <summary>All vibration together, where it was called.</summary>
+    private static string[] Whole(Comparison comparison, CallKind kind) =>
+        comparison.AllVibration.Kind == kind ? [$"all vibration together {Say.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
+
+    /// <summary>The parts beside the rotors' orders that changed.</summary>
+    private static string[] Parts(Comparison comparison, CallKind kind) =>
+        [.. comparison.Parts.Where(p => p.Call == kind && p.Kind != VibrationPartKind.RotorOrders).Select(PartWords.Moved)];
+
+    /// <summary>The fault of a log that made a quantity unknown, to follow the words that it is not known; else nothing.</summary>
+    private static string Fault(Call[] calls) =>
+        calls.Where(c => c.Kind == CallKind.Unknown).Select(c => ReasonText.FaultOf(c.Why)).FirstOrDefault(t => t is not null)
+            is string text
+            ? $", because {Say.Because(text)}"
+            : "";
+
+    private static string NotKnown(string[] plain) =>
+        plain switch
+        {
+            [] => "",
+            ["vibration"] => "vibration is not known",
+            _ => Say.List(plain) + " are not known",
+        };
+
+    private static string StrongestOfGroup(GroupResult group) =>
+        group.Orders.Where(o => o.RmsMps2.IsKnown).MaxBy(o => o.RmsMps2.Value) is { } strongest
+            ? $", at about {Say.Number(group.Rpm.Value!.Value, 0)} rpm; the strongest order is ×{Say.Whole(strongest.Order)}"
+            : "";
+
+    // Motors that could not be told apart are named together: none of them alone is known to be the strongest.
+    private static string Strongest(FlightAnalysis flight)
+    {
+        var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);
+        return size > 0 ? $"; the strongest whole order is {who}" : "";
+    }
+
+    private static (string Who, double Size) Line(MotorAnalysis motor, OrderLevel order)
+    {
+        string name = $"×{Say.Whole(order.Order)}";
+        return order.Separable || order.Group.Count == 0
+            ? ($"{motor.Id} {name}", order.RmsMps2.Value ?? 0)
+            : ($"{name} of {Say.List([.. order.Group])} together", order.GroupMps2?.Value ?? 0);
+    }
+
+    private sealed record Subject(string Name, string Plain, string Less, string More, string AfterLess, string AfterMore = "")
+    {
+        internal string Clause(Call call) =>
+            (call.Kind, call.Change.Value) switch
+            {
+                (CallKind.Improved, double) => $"{Name} {Less} {Size(call, AfterLess)}",
+                (CallKind.Worse, double) => $"{Name} {More} {Size(call, AfterMore)}",
+                (CallKind.Improved, null) => $"{Name} improved",
+                (CallKind.Worse, null) => $"{Name} got worse",
+                (CallKind.NoClearChange, _) => $"{Still(call)} did not clearly change",
+                _ => NotKnown([Plain]),
+            };
+
+        // A fall by 4.1 dB is said without its minus, and so are the ends of its interval.
+        private static string Size(Call call, string after)
+        {
+            bool turned = call.Change.Value < 0;
+            double size = Math.Abs(call.Change.Value!.Value);
+            string text = $"{Say.Number(size, 1)} {call.ChangeUnit}{after}";
+            return call.Change.Ci95 is Interval ci ? $"{text} ({Say.Range(turned ? new Interval(-ci.High, -ci.Low) : ci, 1)})" : text;
+        }
+
+        /// <summary>The quantity with its change, without saying more of it.</summary>
+        internal string Still(Call call) => call.Change.IsKnown ? $"{Name} {Say.Change(call.Change, 1, call.ChangeUnit)}" : Name;
+    }
+}
