@@ -100,7 +100,7 @@ public sealed class LineFollowingTests
     [Fact]
     public void Lines_that_are_nowhere_near_the_reported_speeds_are_no_calm_aircraft()
     {
-        QualityIssue issue = Judged(0.01, 6, 0.7)!;
+        QualityIssue issue = Judged(0.001, 6, 0.7)!;
         Assert.Equal(QualityEffect.Withheld, issue.Effect);
         Assert.IsType<LinesDoNotFollow>(issue.Cause);
     }
