@@ -51,8 +51,21 @@ internal sealed class JobFolder(string path)
                 after = change(before);
             if (after != before)
             {
-                WholeFile.Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(after)));
+                Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(after)));
             }
+        }
+    }
+
+    /// <summary>Writes a file whole. What the file system does not take for its size comes as any other fault of the disk.</summary>
+    private static void Write(string file, Action<Stream> write)
+    {
+        try
+        {
+            WholeFile.Write(file, write);
+        }
+        catch (ArgumentOutOfRangeException e)
+        {
+            throw new IOException("the disk takes no file of this size", e);
         }
     }
 
@@ -145,7 +158,7 @@ internal sealed class JobFolder(string path)
         string draft = System.IO.Path.Combine(directory, $".{Guid.NewGuid():n}.part");
         try
         {
-            WholeFile.Write(draft, content.CopyTo);
+            Write(draft, content.CopyTo);
             lock (_gate)
             {
                 (string target, bool isNew) = FreeName(directory, parts[^1], draft);
