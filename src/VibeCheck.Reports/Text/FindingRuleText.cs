@@ -1,5 +1,4 @@
 using VibeCheck.Core.Findings;
-using VibeCheck.Core.Flights;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Text;
