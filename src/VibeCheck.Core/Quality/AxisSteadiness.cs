@@ -17,7 +17,12 @@ internal static class AxisSteadiness
     private const int LeastLength = 128,
         MostLength = 1024,
         MostWindows = 200,
-        LeastWindows = 16;
+        LeastWindows = 16,
+        LeastBins = 16;
+
+    // Bins in which the axis is strongest: its lines. What only adds to the axis, such as knocks, leaves them where they are.
+    private const double StrongShare = 0.02;
+    private const int LeastStrong = 3;
 
     // A window counts as off from there on: see docs/log-quality.md for how far sound flights reach.
     private const double OffDb = 4;
@@ -65,6 +70,11 @@ internal static class AxisSteadiness
         int from = Math.Max(2, (int)(LeastHz * length / imu.RateHz)),
             to = (int)(TopShare * length),
             step = Math.Max(length, (int)(runs.Sum(r => (long)r.SampleCount) / MostWindows));
+        if (to - from < LeastBins)
+        {
+            return null;
+        }
+
         List<double[][]> windows = [];
         foreach (ContiguousSegment run in runs)
         {
@@ -117,14 +127,15 @@ internal static class AxisSteadiness
             ),
         ];
 
-        double[] gains = Gains(ratios, ratios);
+        int[] strong = Strongest(windows, axis);
+        double[] gains = Gains(ratios, ratios, strong);
         (double low, double high) = TwoMeans(gains);
         if (high - low > OffDb)
         {
             // Two states: the usual one is that of most windows, and the median of both lies between them.
             double between = (low + high) / 2;
             bool isHigh = 2 * gains.Count(g => g > between) >= gains.Length;
-            gains = Gains(ratios, [.. ratios.Where((_, w) => gains[w] > between == isHigh)]);
+            gains = Gains(ratios, [.. ratios.Where((_, w) => gains[w] > between == isHigh)], strong);
         }
 
         double[] off = [.. gains.Where(g => Math.Abs(g) > OffDb)];
@@ -137,13 +148,36 @@ internal static class AxisSteadiness
         return new(axis, off.Length == 0 ? 0 : Robust.Median(off), (double)off.Length / gains.Length, 10 * Math.Log10(all / steady));
     }
 
-    /// <summary>Median over the bins of each window, each bin against its own median over the usual windows: its lines have a direction
-    /// of their own.</summary>
-    private static double[] Gains(double[][] ratios, double[][] usual)
+    /// <summary>The bins in which the axis has most power in most windows.</summary>
+    private static int[] Strongest(List<double[][]> windows, int axis)
+    {
+        double[] usual = [.. Enumerable.Range(0, windows[0][0].Length).Select(k => Robust.Median(windows.Select(w => w[axis][k])))];
+        return
+        [
+            .. Enumerable
+                .Range(0, usual.Length)
+                .OrderByDescending(k => usual[k])
+                .Take(Math.Max(LeastStrong, (int)(StrongShare * usual.Length))),
+        ];
+    }
+
+    /// <summary>Gain of each window: the median over its bins, each bin against its own median over the usual windows (its lines have a
+    /// direction of their own), or that over the strongest bins where it is smaller; 0 where the two differ in sign.</summary>
+    private static double[] Gains(double[][] ratios, double[][] usual, int[] strong)
     {
         double[] level = [.. Enumerable.Range(0, ratios[0].Length).Select(k => Robust.Median(usual.Select(r => r[k])))];
-        return [.. ratios.Select(r => Robust.Median(r.Select((db, k) => db - level[k])))];
+        return
+        [
+            .. ratios.Select(r =>
+                Nearer(Robust.Median(r.Select((db, k) => db - level[k])), Robust.Median(strong.Select(k => r[k] - level[k])))
+            ),
+        ];
     }
+
+    private static double Nearer(double a, double b) =>
+        Math.Sign(a) != Math.Sign(b) ? 0
+        : Math.Abs(a) < Math.Abs(b) ? a
+        : b;
 
     /// <summary>The means of the two groups that leave the least squares (Lloyd's iteration from the ends).</summary>
     private static (double Low, double High) TwoMeans(double[] values)

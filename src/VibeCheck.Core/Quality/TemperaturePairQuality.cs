@@ -144,7 +144,9 @@ internal sealed class TemperaturePairQuality
             double[] known =
             [
                 .. side.Select(f =>
-                        f.Motors.FirstOrDefault(m => m.Id == id) is { } motor && of(motor).RiseSteadyC.IsKnown ? of(motor).TauS : null
+                        f.Motors.FirstOrDefault(m => m.Id == id) is { } motor && of(motor).RiseSteadyC.IsKnown
+                            ? of(motor).OneBodyTauS
+                            : null
                     )
                     .OfType<double>(),
             ];

@@ -43,6 +43,9 @@ internal static class WorkbenchProgram
             return WrongUsage;
         }
 
+        // Nobody knows the address yet, so no upload can be under way.
+        app.Services.GetRequiredService<JobFolder>().RemoveDrafts();
+
         // The files of the job are read while the browser starts.
         var desk = Task.Run(app.Services.GetRequiredService<Desk>);
 

@@ -24,7 +24,6 @@ internal sealed class Desk : IDisposable
         Task ready = page?.Ready ?? Task.CompletedTask;
         _shelf = new LogShelf(folder, OnLogs, () => View.Answer.Works, ready);
         _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }), ready);
-        folder.RemoveDrafts();
         Look();
     }
 

@@ -144,7 +144,12 @@ internal sealed record MadeFlights
     private TemperatureRise Rise(double riseC) =>
         AmbientC is null || !HasTelemetry
             ? TemperatureRise.Unknown(new AmbientUnknown())
-            : new TemperatureRise { RiseSteadyC = Estimate.Around(riseC, 0.4), TauS = TauS };
+            : new TemperatureRise
+            {
+                RiseSteadyC = Estimate.Around(riseC, 0.4),
+                TauS = TauS,
+                OneBodyTauS = TauS,
+            };
 
     private ImuTrack Imu()
     {

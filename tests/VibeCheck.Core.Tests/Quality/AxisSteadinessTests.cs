@@ -63,4 +63,27 @@ public sealed class AxisSteadinessTests
     [Fact]
     public void A_gust_that_adds_half_as_much_noise_again_to_one_axis_is_no_fault() =>
         Assert.Empty(Issues(Lines(_ => 1, t => t % 20 < 5 ? 0.1 : 0)));
+
+    // Knocks add to one axis and leave its lines where they are.
+    [Fact]
+    public void Knocks_in_one_axis_are_no_loose_contact()
+    {
+        ImuTrack imu = Lines(_ => 1, t => t % 3 < 0.06 ? 6 : 0);
+        Assert.Empty(Issues(imu));
+    }
+
+    [Fact]
+    public void Samples_too_few_a_second_for_a_spectrum_tell_nothing() =>
+        Assert.Empty(
+            AxisSteadiness.Of(
+                new()
+                {
+                    Blocks = [new(0, 3000, 0, 0.1)],
+                    AccXMps2 = new double[3000],
+                    AccYMps2 = new double[3000],
+                    AccZMps2 = new double[3000],
+                },
+                [new(0, 3000, 0, 0.1)]
+            )
+        );
 }

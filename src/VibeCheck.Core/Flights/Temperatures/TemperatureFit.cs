@@ -93,6 +93,7 @@ public static class TemperatureFit
         {
             RiseSteadyC = Estimate.Around(riseC, half95),
             TauS = fits.TauS,
+            OneBodyTauS = fits.One.TauS,
             SlowResidualC = SlowResidual(cells, predicted),
             Reached = Reached(cells, predicted, riseC, hover),
             Fitted = new([.. predicted.Select((_, i) => cells.StartS + (i + 0.5) * cells.CellS)], [.. predicted.Select(p => ambientC + p)]),

@@ -9,8 +9,12 @@ public sealed record TemperatureRise
     /// <summary>Steady rise, °C.</summary>
     public required Estimate RiseSteadyC { get; init; }
 
-    /// <summary>Time constant, s; null when unknown.</summary>
+    /// <summary>Time constant, s, of the slow body where two were seen; null when unknown.</summary>
     public double? TauS { get; init; }
+
+    /// <summary>Time constant of the fit of one body, s: it does not jump between fits of one body and of two, so flights can be held
+    /// against each other by it.</summary>
+    internal double? OneBodyTauS { get; init; }
 
     /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that
     /// heats with its load leaves next to none.</summary>
