@@ -18,6 +18,8 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         await at.Page.Locator("#outcome .verdict").WaitForAsync();
         await at.GoAsync(desk, "answer");
         await ShownAsync(at.Page, 0);
+        // The time view moves down once the report above it is there.
+        await at.Page.GetByLabel("The report is being drawn").WaitForAsync(new() { State = WaitForSelectorState.Detached });
         return at;
     }
 
