@@ -177,7 +177,8 @@ public sealed class JobFileTests : IDisposable
         "'change_db' is 0, not above 0"
     )]
     [InlineData(
-        "airframe = \"airframe.toml\"\n[[stage]]\nname = \"shims\"\ndate = \"2026-06-02\"\n[[stage.flight]]\nimu = \"a1.csv\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-05-04\"\n[[stage.flight]]\nimu = \"b1.csv\"",
+        "airframe = \"airframe.toml\"\n[[stage]]\nname = \"shims\"\ndate = \"2026-06-02\"\n[[stage.flight]]\nimu = "
+            + "\"a1.csv\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-05-04\"\n[[stage.flight]]\nimu = \"b1.csv\"",
         9,
         "stage 'as built' of 2026-05-04 stands below 'shims' of 2026-06-02"
     )]

@@ -105,7 +105,8 @@ internal sealed partial class TomlSheet
                         [
                             string.Create(
                                 CultureInfo.InvariantCulture,
-                                $"line {s.Line}: section [{Cut(s.Name)}] means nothing here and is not used{Suggestion.For(s.Name, knownSections)}"
+                                $"line {s.Line}: section [{Cut(s.Name)}] means nothing here and is not "
+                                    + $"used{Suggestion.For(s.Name, knownSections)}"
                             ),
                         ]
                 )
@@ -243,7 +244,8 @@ internal sealed class TomlSection
         _items
             .Where(i => !_asked.Contains(i.Key))
             .Select(i =>
-                $"line {(i.Value.Span.Start.Line + 1).ToString(CultureInfo.InvariantCulture)}: '{TomlSheet.Cut(i.Key)}' means nothing here and is not used"
+                $"line {(i.Value.Span.Start.Line + 1).ToString(CultureInfo.InvariantCulture)}: '{TomlSheet.Cut(i.Key)}' "
+                + "means nothing here and is not used"
                 + (
                     knownSections.Contains(i.Key.Split('.')[0])
                         ? $"; write it below a line [{i.Key.Split('.')[0]}]"

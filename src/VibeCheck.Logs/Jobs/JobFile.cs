@@ -228,7 +228,8 @@ public static class JobFile
                         "date",
                         string.Create(
                             CultureInfo.InvariantCulture,
-                            $"stage '{TomlSheet.Cut(stage.Name)}' of {stage.Date:yyyy-MM-dd} stands below '{TomlSheet.Cut(earlier.Name)}' of {earlier.Date:yyyy-MM-dd}"
+                            $"stage '{TomlSheet.Cut(stage.Name)}' of {stage.Date:yyyy-MM-dd} stands below "
+                                + $"'{TomlSheet.Cut(earlier.Name)}' of {earlier.Date:yyyy-MM-dd}"
                         ),
                         "Put the stages in the order in which they were flown, or correct the date."
                     );

@@ -251,7 +251,8 @@ public static class SurveyFile
                     r.Line,
                     null,
                     $"{r.MotorId}'s mount was read {word} the arm, but there is no frame reading {word} it",
-                    $"Add a line with where = frame for {r.MotorId}, or one frame reading each way for motor *; 0.0 level if the gauge was zeroed on the frame."
+                    $"Add a line with where = frame for {r.MotorId}, or one frame reading each way for motor *; 0.0 "
+                        + "level if the gauge was zeroed on the frame."
                 );
             }
         }

@@ -318,7 +318,8 @@ internal sealed record SurveyRow(
             ?? throw Fault(
                 "shims",
                 TomlSheet.Cut($"'{notRead}' is not a place with its shims"),
-                $"Write a side or a bolt with its shims in mm, such as right 0.2 or {(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none."
+                "Write a side or a bolt with its shims in mm, such as right 0.2 or "
+                    + $"{(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none."
             );
     }
 

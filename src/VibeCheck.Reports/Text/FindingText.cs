@@ -38,10 +38,12 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "or choose propellers that hover at another speed."
             ),
             OrderSizeTellsResonance { Resonance: var r } => new(
-                $"Order {Say.Whole(r.Order)} of the rotors lies under a resonance of the airframe, near {Say.Number(r.Hz, 0)} Hz: its size follows speed far more "
+                $"Order {Say.Whole(r.Order)} of the rotors lies under a resonance of the airframe, near "
+                    + $"{Say.Number(r.Hz, 0)} Hz: its size follows speed far more "
                     + "than an unbalance does.",
                 $"size goes with speed to the power {Say.Number(r.Exponent, 0)} (an unbalance: 2); a mode at {Say.Number(r.Hz, 0)} Hz with "
-                    + $"{Say.Number(100 * r.DampingRatio, 1)} % of critical damping fits, and lifts the order some {Say.Number(r.Gain, 0)} times",
+                    + $"{Say.Number(100 * r.DampingRatio, 1)} % of critical damping fits, and lifts the order some "
+                    + $"{Say.Number(r.Gain, 0)} times",
                 Bench
                     + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
                     + "or choose propellers that hover at another speed."
@@ -53,9 +55,11 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 Bench + "press on the IMU or its board and see whether it gives."
             ),
             FallsAboveMount m => new(
-                "The floor of the spectrum rises to a low hump and falls steeply above it: the IMU may sit on a soft mount, and then shows less of the rotors "
+                "The floor of the spectrum rises to a low hump and falls steeply above it: the IMU may sit on a soft "
+                    + "mount, and then shows less of the rotors "
                     + "than the frame feels. Before and after still compare while the mount stays the same.",
-                $"hump at {Say.Number(m.Hz, 1)} Hz, {Say.Number(m.RiseDb, 0)} dB above the floor below it; {Say.Number(m.FallDb, 0)} dB lower at 1.8 "
+                $"hump at {Say.Number(m.Hz, 1)} Hz, {Say.Number(m.RiseDb, 0)} dB above the floor below it; "
+                    + $"{Say.Number(m.FallDb, 0)} dB lower at 1.8 "
                     + $"times its frequency; slowest rotor {Say.Number(m.SlowestRotorHz, 1)} Hz",
                 Bench + "press on the IMU or its board and see whether it gives."
             ),
@@ -98,7 +102,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             LineOfNoRotor n => new(
                 $"A line at {Say.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
-                ? "keeps its frequency while the rotors change theirs: no rotor makes it. A gimbal, a fan or a pump of the payload does, or the recorder's own electronics."
+                ? "keeps its frequency while the rotors change theirs: no rotor makes it. A gimbal, a fan or a pump of "
+                    + "the payload does, or the recorder's own electronics."
                 : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor (a bearing) or none (a gimbal, a fan, a pump).")}",
                 string.Join(", ", n.Lines.Select(l => $"{Say.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
                 "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
@@ -111,7 +116,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 Bench + "press on the IMU's board and shake cables, covers and antennas by hand; fly again on a calm day."
             ),
             KnocksStandOut k => new(
-                "Short hard knocks stand in the vibration: something strikes or rattles, such as a loose battery, a cable in reach of a propeller, "
+                "Short hard knocks stand in the vibration: something strikes or rattles, such as a loose battery, a "
+                    + "cable in reach of a propeller, "
                     + "or a landing gear with play.",
                 $"{Say.Whole(k.Count)} knocks, some {Say.Number(k.PerMinute, 0)} a minute, the first at {Say.Number(k.FirstS ?? 0, 1)} s, "
                     + $"up to {Say.Number(k.PeakMps2, 1)} m/s²; {Size(k.AllMps2)} in all",
@@ -125,40 +131,53 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         cause switch
         {
             CarriesMore c => new(
-                $"{c.Motor} carries {Say.Number(100 * (c.Share - c.OthersShare), 0)} % more than the others, and neither the centre of gravity nor "
-                    + "the yaw trim explains it: its propeller pulls less at the same speed. A damaged propeller, or one of another kind, does this.",
+                $"{c.Motor} carries {Say.Number(100 * (c.Share - c.OthersShare), 0)} % more than the others, and "
+                    + "neither the centre of gravity nor "
+                    + "the yaw trim explains it: its propeller pulls less at the same speed. A damaged propeller, or "
+                    + "one of another kind, does this.",
                 $"load share {Say.Number(c.Share, 2)} ({Say.Range(c.Ci95, 2)}), middle of the others {Say.Number(c.OthersShare, 2)}",
                 Bench
-                    + $"hold the propeller of {c.Motor} against the others: kind, size, side up, nicks, cracks. If it looks alike, swap it with a motor "
-                    + "of the same spin that carries its even share: if the load goes with the propeller, replace it; if it stays, look at the mount's tilt."
+                    + $"hold the propeller of {c.Motor} against the others: kind, size, side up, nicks, cracks. If it "
+                    + "looks alike, swap it with a motor "
+                    + "of the same spin that carries its even share: if the load goes with the propeller, replace it; "
+                    + "if it stays, look at the mount's tilt."
             ),
             DrawsMore d => new(
-                $"{d.Motor} draws {Say.Number(100 * (d.Ratio - 1), 0)} % more current than the others do at its speed: a propeller of more pitch, "
+                $"{d.Motor} draws {Say.Number(100 * (d.Ratio - 1), 0)} % more current than the others do at its speed: "
+                    + "a propeller of more pitch, "
                     + "a tight bearing, something that rubs, a damaged winding, weak magnets, or other settings of its ESC.",
-                $"{Say.Number(d.CurrentA, 1)} A at {Say.Number(d.Rpm, 0)} rpm, {Say.Number(d.Ratio, 2)} times the others' ({Say.Range(d.Ci95, 2)}), "
+                $"{Say.Number(d.CurrentA, 1)} A at {Say.Number(d.Rpm, 0)} rpm, {Say.Number(d.Ratio, 2)} times the "
+                    + $"others' ({Say.Range(d.Ci95, 2)}), "
                     + "held against the third power of speed",
                 Bench
-                    + $"compare the propeller's kind and turn the bell of {d.Motor} by hand. Then read its no-load current without a propeller beside "
+                    + $"compare the propeller's kind and turn the bell of {d.Motor} by hand. Then read its no-load "
+                    + "current without a propeller beside "
                     + "another motor's: if it still draws more, it is motor or ESC; if not, the propeller."
             ),
             CommandAtEnd c => new(
-                $"{c.Motor} is commanded all there is for {Say.Number(100 * c.Share, 1)} % of the hover: nothing is left for gusts or a fading battery.",
-                $"mean command {Say.Number(100 * c.Mean, 0)} %, at {Say.Number(100 * PowerTrain.FullCommand, 0)} % or above for {Say.Number(100 * c.Share, 1)} % of the hover",
+                $"{c.Motor} is commanded all there is for {Say.Number(100 * c.Share, 1)} % of the hover: nothing is "
+                    + "left for gusts or a fading battery.",
+                $"mean command {Say.Number(100 * c.Mean, 0)} %, at {Say.Number(100 * PowerTrain.FullCommand, 0)} % or "
+                    + $"above for {Say.Number(100 * c.Share, 1)} % of the hover",
                 Bench
                     + "weigh the aircraft as flown against what its motors lift, charge the battery and measure its voltage; "
                     + $"if {c.Motor} alone stands at the end, look at its propeller and its mount's tilt."
             ),
             SpeedFalls f => new(
-                $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens under load. Such a rotor may stop.",
+                $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens "
+                    + "under load. Such a rotor may stop.",
                 $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (middle), the first at {Say.Number(f.FirstS, 1)} s",
                 Bench
-                    + $"look at the solder joints and plugs of {f.Motor} and its ESC, and hold the ESC's settings (timing, start-up) against the others'. "
+                    + $"look at the solder joints and plugs of {f.Motor} and its ESC, and hold the ESC's settings "
+                    + "(timing, start-up) against the others'. "
                     + "Then swap the ESC with another motor's: if the drops go with it, replace it; if they stay, look at motor and leads."
             ),
             BatterySags s => new(
-                $"The battery loses {Say.Number(100 * s.Share, 0)} % of its voltage under the load of the hover: it is small, aged, cold, or a plug is poor.",
+                $"The battery loses {Say.Number(100 * s.Share, 0)} % of its voltage under the load of the hover: it is "
+                    + "small, aged, cold, or a plug is poor.",
                 $"{Say.Number(s.RestV, 1)} V at rest, {Say.Number(s.LoadV, 1)} V in the hover",
-                "Measure the resistance of its cells with a charger that can, at room temperature, and feel its plugs after a hover: a poor one is warm. "
+                "Measure the resistance of its cells with a charger that can, at room temperature, and feel its plugs "
+                    + "after a hover: a poor one is warm. "
                     + "Fly another battery and compare."
             ),
             _ => null,
@@ -182,10 +201,12 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "these were left out, and the rest was used.",
                 $"{Say.Number(100 * t.Share, 1)} % of its readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
                 Bench
-                    + $"look at the telemetry lead, plug and solder joint of {t.Motor}; where all motors do it, ask for fewer values a second."
+                    + $"look at the telemetry lead, plug and solder joint of {t.Motor}; where all motors do it, ask for "
+                    + "fewer values a second."
             ),
             DipsFollowRotors d => new(
-                "The floor of the spectrum dips where the rotors' lines should stand: the log was written behind filters that follow the rotors, so "
+                "The floor of the spectrum dips where the rotors' lines should stand: the log was written behind "
+                    + "filters that follow the rotors, so "
                     + "it shows less than the frame feels. Sizes of orders in it mean little, nor does a change of them.",
                 string.Join(
                     ", ",
@@ -237,12 +258,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 ),
         ];
         return $"{string.Join("; ", flights)}. Where order 1 goes with the propeller, balance or replace it. Where it stays, "
-            + "run that motor on the bench without a propeller: if it shakes there too, it is the bell, the shaft or a bearing; if not, the tilt of its mount.";
+            + "run that motor on the bench without a propeller: if it shakes there too, it is the bell, the shaft or a "
+            + "bearing; if not, the tilt of its mount.";
     }
 
     private static FindingText BladePass(BladePassStandsOut b) =>
         new(
-            $"{b.Motor} shakes at its blade pass (order {Say.Whole(b.Order)}) {Say.Number(b.Mps2 / b.OthersMps2, 1)} times as hard as the middle of the others: "
+            $"{b.Motor} shakes at its blade pass (order {Say.Whole(b.Order)}) {Say.Number(b.Mps2 / b.OthersMps2, 1)} "
+                + "times as hard as the middle of the others: "
                 + "a damaged or ill-tracking blade, or something close under the propeller.",
             Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
             Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc."
@@ -271,14 +294,16 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
     {
         string what = h.Esc ? "ESC" : "motor";
         return new(
-            $"The {what} of {h.Motor} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and the other {what}s explain.",
+            $"The {what} of {h.Motor} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and "
+                + $"the other {what}s explain.",
             $"steady rise {Say.Number(h.RiseC, 1)} °C ({Say.Range(h.Ci95, 1)}), expected about {Say.Number(h.ExpectedC, 0)} °C",
             Bench
                 + "let it cool, then "
                 + (
                     h.Esc
                         ? "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."
-                        : "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount screw reaches the windings; "
+                        : "turn it by hand and feel for a rough or tight bearing and for rubbing; see that no mount "
+                            + "screw reaches the windings; "
                             + "then compare its no-load current with another's."
                 )
         );

@@ -15,10 +15,10 @@ internal static class HoverText
             HoverGiven => "As given.",
             NoFlightInVibration => "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still.",
             MotorsNeverRun m => $"No hover: by {Name(m.By)} the motors never run.",
-            NoSteadyHover n =>
-                $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within {Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
-            NoHoverWithin n =>
-                $"No hover: between {Say.Short(n.FromS)} and {Say.Short(n.ToS)} s, the part of the flight that was chosen, there is no {Say.Short(n.LeastS)} s of it.",
+            NoSteadyHover n => $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within "
+                + $"{Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
+            NoHoverWithin n => $"No hover: between {Say.Short(n.FromS)} and {Say.Short(n.ToS)} s, the part of the flight that was "
+                + $"chosen, there is no {Say.Short(n.LeastS)} s of it.",
             HoverNarrowed n => $"{Of(n.Found)} Narrowed by hand to the part from {Say.Short(n.FromS)} to {Say.Short(n.ToS)} s.",
             HoverFound f => Found(f),
             HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Say.Number(100 * m.KeptShare, 0)} % of it lies within "

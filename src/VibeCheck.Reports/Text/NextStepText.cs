@@ -20,9 +20,12 @@ internal static class NextStepText
     /// <summary>Several motors whose tilt came down and whose vibration did not are one step.</summary>
     private static string? Unmoved(Reason step, string[] motors) =>
         step is FollowFinding { Finding: TiltReducedVibrationNot } && motors.Length > 1
-            ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Say.List(motors)}. Then swap the propeller of each "
-                + "with that of a calm motor of the same spin, never with one another, and fly again: where the vibration goes with the propeller, "
-                + "balance or replace it; where it stays, run that motor on the bench without a propeller: if it shakes there too, it is bell, shaft or bearing."
+            ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Say.List(motors)}. "
+                + "Then swap the propeller of each "
+                + "with that of a calm motor of the same spin, never with one another, and fly again: where the "
+                + "vibration goes with the propeller, "
+                + "balance or replace it; where it stays, run that motor on the bench without a propeller: if it "
+                + "shakes there too, it is bell, shaft or bearing."
             : null;
 
     /// <summary>One sentence; null where the cause is no step.</summary>
@@ -38,8 +41,8 @@ internal static class NextStepText
                             ? "the share of each motor and the temperatures stay unknown."
                             : "orders and temperatures stay unknown."
                     ),
-            LogRotorSpeeds =>
-                "Log rotor speeds with the flight, and the IMU at 500 Hz or more: without them the rotors' share of the vibration stays unknown.",
+            LogRotorSpeeds => "Log rotor speeds with the flight, and the IMU at 500 Hz or more: without them the rotors' share of "
+                + "the vibration stays unknown.",
             LogRotorSpeedsByMotor =>
                 "Log rotor speeds with the flight: then the vibration is known motor by motor, not only that of all rotors together.",
             GiveAmbient => "Write ambient_c for each flight in the job file, or start the log while all motors are still cold: "
@@ -47,8 +50,8 @@ internal static class NextStepText
             FlyLongerForTemperatures =>
                 "Fly three minutes of steady hover on each side: temperatures need at least 45 s of readings, and more to be sure.",
             LogTemperatures => "Log motor or ESC temperatures where the ESCs can give them: without them cooling stays unknown.",
-            FlyBothAlike =>
-                "Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady hover, and compare those flights.",
+            FlyBothAlike => "Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady "
+                + "hover, and compare those flights.",
             FlyLonger f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because the hover is short: "
                 + $"fly another {Say.Number(f.Minutes, 0)} minutes of steady hover on each side to settle smaller ones.",
             FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because flights scatter: "

@@ -43,13 +43,15 @@ internal static class ScaleText
     internal static string Why(ScaleReading reading) =>
         reading.Basis == ScaleBasis.OwnFlights
             ? "held against earlier flights of this aircraft, so it has no place by common practice"
-            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: held against common practice, which has no percentile";
+            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: held against common "
+                + "practice, which has no percentile";
 
     private static string Own(ScaleReading r) =>
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, higher than {Say.Number(r.Percentile!.Value, 0)} % of them";
 
     private static string Common(ScaleReading r) =>
-        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} to {Number(r.Quantity, r.Usual.High)})";
+        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} "
+        + $"to {Number(r.Quantity, r.Usual.High)})";
 
     private static string Word(ScalePlace place) =>
         place switch

@@ -56,18 +56,19 @@ internal static class ShimReasonText
                 : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
             TorquePerThrustAssumed t => string.Create(
                 CultureInfo.InvariantCulture,
-                $"The airframe file gives no torque_per_thrust_m: {t.TakenM} m is taken for the yaw figures, ± {t.BoundM} m, which widens them."
+                $"The airframe file gives no torque_per_thrust_m: {t.TakenM} m is taken for the yaw figures, ± "
+                    + $"{t.BoundM} m, which widens them."
             ),
             KitLeavesTilt k => $"the best the kit can do leaves {Say.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
-            StacksRock s =>
-                $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not rock before tightening.",
+            StacksRock s => $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not "
+                + "rock before tightening.",
             ScrewsTooShort s =>
                 $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
                     + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of {(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
                     + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
-            ScrewsTooLong s =>
-                $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the {Length(s.DepthMm, 1, s.InInch)} of thread, "
-                    + "and could touch the winding: put shorter ones in when shims come out.",
+            ScrewsTooLong s => $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the "
+                + $"{Length(s.DepthMm, 1, s.InInch)} of thread, "
+                + "and could touch the winding: put shorter ones in when shims come out.",
             _ => null,
         };
 

@@ -37,7 +37,8 @@ internal static class WorkbenchProgram
         {
             await error
                 .WriteLineAsync(
-                    $"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave --port out, or give another."
+                    $"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave "
+                        + "--port out, or give another."
                 )
                 .ConfigureAwait(false);
             return WrongUsage;

@@ -125,7 +125,8 @@ public sealed partial class SurveyBench
         if (ReadingConflict.Find([.. View.Readings, .. readings]) is ReadingConflict conflict)
         {
             Problem =
-                $"{SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read it again, or take the wrong one out.";
+                $"{SurveyFile.Text(conflict.First)} and {SurveyFile.Text(conflict.Second)} contradict each other: read "
+                + "it again, or take the wrong one out.";
             return;
         }
 

@@ -22,8 +22,10 @@ public sealed class SurveyTests
 
     private const string Hanging =
         "name = \"Pair\"\n[bolts]\nacross_mm = 28.6\nalong_mm = 28.6\n"
-        + "[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = \"M2\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n"
-        + "[[motor]]\nid = \"M3\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = \"M4\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n";
+        + "[[motor]]\nid = \"M1\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = "
+        + "\"M2\"\nazimuth_deg = 90\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n"
+        + "[[motor]]\nid = \"M3\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"cw\"\nlevel = \"upper\"\n[[motor]]\nid = "
+        + "\"M4\"\nazimuth_deg = 270\narm_m = 0.4\nspin = \"ccw\"\nlevel = \"lower\"\n";
 
     private static string Sample => Path.Combine(Repository.Root, "sample-logs", "reshim-hexa", "airframe.toml");
 
