@@ -21,7 +21,13 @@ internal static class PairQuality
         }
 
         issues.AddRange(OneFlightTwice.Of(before, after));
-        issues.AddRange(TemperaturePairQuality.Of(before, after));
+        IReadOnlyList<QualityIssue> temperatures = TemperaturePairQuality.Of(before, after);
+        issues.AddRange(temperatures);
+        issues.AddRange(
+            new OtherAircraft([.. before.Select(b => b.Analysis)], [.. after.Select(a => a.Analysis)]).Find(
+                temperatures.Any(t => t.Cause is MotorsRenumbered or MotorAndEscSwapped)
+            )
+        );
 
         // One pair that does not match is enough; the same fault in several pairs is said once.
         return [.. issues.DistinctBy(i => (i.Cause.GetType(), i.Channel, i.Motor))];

@@ -112,6 +112,17 @@ public sealed record TemperatureChangeUnsupported(string Columns, double ChangeC
 /// <param name="Likeness">Correlation of the wander of the speeds, up to 1.</param>
 public sealed record FlightsAreOne(double Likeness) : Reason;
 
+/// <summary>The higher orders of all motors, and their rises, changed without a pattern: the flights are of different aircraft.</summary>
+/// <param name="Orders">Higher orders known before and after.</param>
+/// <param name="SpreadDb">Standard deviation of their changes, dB.</param>
+/// <param name="RiseSpreadC">Standard deviation of the changes of the rises beyond the load, of motors or ESCs, °C; null without
+/// temperatures.</param>
+public sealed record AircraftDiffers(int Orders, double SpreadDb, double? RiseSpreadC) : Reason;
+
+/// <summary>Motors exchanged their orders and their shares of the speed: the speed columns are numbered differently on one side.</summary>
+/// <param name="Motors">Which.</param>
+public sealed record SpeedsRenumbered(string Motors) : Reason;
+
 /// <summary>Temperatures come in steps of another size on the other side: one of the two was scaled.</summary>
 /// <param name="BeforeC">Step before, °C as read.</param>
 /// <param name="AfterC">Step after, °C as read.</param>

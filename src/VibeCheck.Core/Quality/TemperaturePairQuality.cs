@@ -25,7 +25,6 @@ internal sealed class TemperaturePairQuality
         RenumberFewC = 4,
         RenumberLeftC = 1.4,
         RenumberShare = 0.4;
-    private const int MostForAllOrders = 8;
 
     // All rises scaled by one factor, motors and ESCs alike: cooling never changes by the same share in both.
     // Sound jobs whose motors and ESCs run 6 °C cooler reach 0.70 (logarithm 0.36).
@@ -317,62 +316,13 @@ internal sealed class TemperaturePairQuality
 
         int[]? best = null;
         double least = Math.Min(RenumberLeftC, RenumberShare * asReported);
-        foreach (int[] order in Orders(n))
+        foreach (int[] order in Renumberings.Of(n))
         {
             double left = Scatter([.. units.Select((u, i) => units[order[i]].AfterC - u.BeforeC)]);
             (least, best) = left < least ? (left, order) : (least, best);
         }
 
         return best;
-    }
-
-    /// <summary>All orders of a few motors; of many, every exchange of two, every shift and the reverse.</summary>
-    private static IEnumerable<int[]> Orders(int n)
-    {
-        int[] plain = [.. Enumerable.Range(0, n)];
-        if (n <= MostForAllOrders)
-        {
-            return Permutations(plain, 0);
-        }
-
-        return
-        [
-            .. Enumerable.Range(1, n - 1).Select(shift => Array.ConvertAll(plain, i => (i + shift) % n)),
-            Array.ConvertAll(plain, i => n - 1 - i),
-            .. plain.SelectMany(a =>
-                plain
-                    .Where(b => b > a)
-                    .Select(b =>
-                        Array.ConvertAll(
-                            plain,
-                            i =>
-                                i == a ? b
-                                : i == b ? a
-                                : i
-                        )
-                    )
-            ),
-        ];
-    }
-
-    private static IEnumerable<int[]> Permutations(int[] of, int from)
-    {
-        if (from == of.Length)
-        {
-            yield return [.. of];
-            yield break;
-        }
-
-        for (int i = from; i < of.Length; i++)
-        {
-            (of[from], of[i]) = (of[i], of[from]);
-            foreach (int[] rest in Permutations(of, from + 1))
-            {
-                yield return rest;
-            }
-
-            (of[from], of[i]) = (of[i], of[from]);
-        }
     }
 
     private IEnumerable<QualityIssue> Scaled()

@@ -17,6 +17,9 @@ public static class TemperatureQuality
     // aircraft's do not: motors keep warmth longer than ESCs.
     private const double AgreeWithinC = 3;
 
+    // Of the heat left over from an earlier flight, the least by which motors and ESCs differ. Rises differ by a third and more.
+    private const double LeftOverSpread = 0.25;
+
     // Thermometers of people and air at the aircraft differ by this; more is counted as doubt
     // (either may be right), far more as a wrong number.
     private const double UsualOffC = 3,
@@ -110,9 +113,10 @@ public static class TemperatureQuality
             cold = [.. starts.Where(s => s.Unit != apart).Select(s => s.C)];
         }
 
-        // Units warmer than ambient are common (an earlier flight) unless all agree; none can be colder than the air for long.
+        // Units warmer than ambient are common (an earlier flight) unless all agree, or differ by little against how warm they are: heat
+        // left over differs from motor to ESC as the rises do. None can be colder than the air for long.
         double off = Robust.Median(cold) - ambientC;
-        bool agree = !turning && cold.Max() - cold.Min() <= AgreeWithinC;
+        bool agree = !turning && cold.Max() - cold.Min() <= Math.Max(AgreeWithinC, LeftOverSpread * off);
         if (off < -UsualOffC || (agree && off > UsualOffC))
         {
             bool wrong = Math.Abs(off) > MostOffC;

@@ -25,6 +25,10 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     private const double PieceS = 5;
     private const double MostApartS = 0.15;
 
+    // Orders that are looked at, and how much more power than under the unit as read another unit must find there.
+    private const int LeastOrders = 4;
+    private const double ClearlyMore = 1.5;
+
     // Magnets come in pairs: 3 to 28 pairs are met.
     private const int FewestPolePairs = 3,
         MostPolePairs = 28;
@@ -132,8 +136,9 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
                 RecorderAlignment.Find(one, rotors, search).OffsetS is double first
                 && RecorderAlignment.Find(two, rotors, search).OffsetS is double second
                 && Math.Abs(first - second) < MostApartS
-                && LinePower(rotors, (first + second) / 2) is var power
+                && LinePower(rotors, (first + second) / 2, OnceAndBlades) is var power
                 && power > best
+                && !AsReadFitsAsWell(motors, rotors, (first + second) / 2)
             )
             {
                 (clear, best) = (other, power);
@@ -143,8 +148,18 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
         return clear;
     }
 
-    /// <summary>Power at once and blade count times each rotor's speed, (m/s²)², over short windows spread over the record.</summary>
-    private double LinePower(IReadOnlyList<RotorSpeed> rotors, double offsetS)
+    /// <summary>Whether the speeds as read have as much of the vibration at their first orders as under another unit: that one puts one
+    /// of its orders onto a strong line, the right one has them all.</summary>
+    private bool AsReadFitsAsWell(IReadOnlyList<MotorTrack> motors, IReadOnlyList<RotorSpeed> other, double offsetS) =>
+        Hover(motors) is > LeastHoverRpm and < MostHoverRpm
+        && LinePower(other, offsetS, FirstOrders) < ClearlyMore * LinePower(Rotors(motors, 1), offsetS, FirstOrders);
+
+    private static int[] OnceAndBlades(RotorSpeed rotor) => [1, Math.Max(2, rotor.Blades)];
+
+    private static int[] FirstOrders(RotorSpeed rotor) => [.. Enumerable.Range(1, Math.Max(LeastOrders, rotor.Blades))];
+
+    /// <summary>Power at some orders of each rotor, (m/s²)², over short windows spread over the record.</summary>
+    private double LinePower(IReadOnlyList<RotorSpeed> rotors, double offsetS, Func<RotorSpeed, int[]> orders)
     {
         const int MostWindows = 60;
         const double WindowS = 0.5;
@@ -157,9 +172,7 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
             {
                 double middleS = block.TimeOf(from) + WindowS / 2 - offsetS;
                 power += rotors.Sum(r =>
-                    r.Rpm.At(middleS) / 60 * block.PeriodS is var turns
-                        ? LineAt(from, length, turns) + LineAt(from, length, turns * Math.Max(2, r.Blades))
-                        : 0
+                    r.Rpm.At(middleS) / 60 * block.PeriodS is var turns ? orders(r).Sum(k => LineAt(from, length, k * turns)) : 0
                 );
             }
         }

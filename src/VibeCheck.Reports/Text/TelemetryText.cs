@@ -65,6 +65,16 @@ internal static class TelemetryText
             FlightsAreOne f =>
                 $"The speeds of all motors wander in the same way before and after (likeness {Say.Number(f.Likeness, 2)}): both logs "
                     + $"are of one flight.",
+            AircraftDiffers { RiseSpreadC: double riseC } a =>
+                $"The {a.Orders} higher orders of the motors changed without a pattern (by {Say.Number(a.SpreadDb, 1)} dB from one to the "
+                    + $"next), and so did the temperatures (by {Say.Number(riseC, 1)} °C): the flights before and after seem to be of "
+                    + $"different aircraft.",
+            AircraftDiffers a =>
+                $"The {a.Orders} higher orders of the motors changed without a pattern (by {Say.Number(a.SpreadDb, 1)} dB from one to the "
+                    + $"next): the flights before and after seem to be of different aircraft, or all propellers were changed.",
+            SpeedsRenumbered s =>
+                $"{s.Motors} exchanged their orders and their speeds between the flights: the speeds seem to be numbered differently on "
+                    + $"one side.",
             TemperatureStepsDiffer s =>
                 $"Temperatures come in steps of {Say.Number(s.BeforeC, 2)} °C before and {Say.Number(s.AfterC, 2)} °C after: one side "
                     + $"seems to be scaled.",

@@ -61,6 +61,18 @@ public sealed class TemperatureQualityTests
     }
 
     [Fact]
+    public void An_ambient_far_below_a_slightly_warm_start_is_withheld_too()
+    {
+        // 5 °C left over from an earlier flight, and the air given 20 °C too low: units that were 25 °C warmer than the air would differ
+        // from each other by far more than these.
+        Flight warm = SimulatedFlight.Make(MadeTelemetry.Recipe(8) with { SoakC = 5 }).Flight with
+        {
+            AmbientC = 1,
+        };
+        Analyse(warm).Quality.Single<AmbientContradictsStart>(QualityEffect.Withheld);
+    }
+
+    [Fact]
     public void An_ambient_in_fahrenheit_is_no_ambient() =>
         Analyse(s_cold with { AmbientC = 69.8 }).Quality.Single<AmbientImplausible>(QualityEffect.Withheld);
 

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.FlightMaker.Damage;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Flights;
 using VibeCheck.Logs.Inputs;
@@ -107,6 +108,22 @@ public sealed class SpeedUnitTests : IDisposable
             "'M1_erpm' is electrical speed, and with the airframe's 12 pole pairs the vibration does not follow it; with 14 it does",
             fault.Problem
         );
+    }
+
+    [Fact]
+    [Trait("Category", "Slow")]
+    public void Right_pole_pairs_are_kept_where_others_put_one_order_onto_a_strong_line()
+    {
+        // Three blades, order 2 the strongest: with 21 pole pairs instead of 14 the blade-pass line falls onto it, while the offset of the
+        // clocks is hardly shown with the right ones.
+        DamageJob job = DamageJob.Make(1304);
+        FlightSheets sheets = FlightSheets.Of(SimulatedFlight.Make(job.Before), job.Form, job.JitterS);
+        string imu = Path.Combine(_folder, "imu.csv"),
+            esc = Path.Combine(_folder, "esc.csv");
+        SheetWriter.Write(sheets.Imu, sheets.Form, imu);
+        SheetWriter.Write(sheets.Esc!, sheets.Form, esc);
+        Flight read = FlightReader.Read(new([imu], [esc]), ReadOptions.Default, job.Airframe, TestContext.Current.CancellationToken);
+        Assert.InRange(read.Motors[0].Rpm!.MeanOver([new(20, 40)])!.Value, 0.97 * job.Before.HoverRpm, 1.03 * job.Before.HoverRpm);
     }
 
     [Fact]
