@@ -120,7 +120,7 @@ internal static class AccountCampaign
         );
     }
 
-    /// <summary>Jobs in which the rotors changed by so many dB, and the wash by 8 dB or not at all.</summary>
+    /// <summary>Jobs in which the rotors changed by so many dB, and wash and rumble by 8 dB or not at all.</summary>
     private static void Compare(AddedFault fault, double changeDb, int trials, int seed, TextWriter output)
     {
         int broadband = 0,
@@ -159,7 +159,7 @@ internal static class AccountCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "wash 8 dB more" : "wash as before")}: of {trials}, "
+                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "broadband 8 dB more" : "broadband as before")}: of {trials}, "
                     + $"rotors improved {rotors}, broadband worse {broadband}, all vibration called {all}, mixed {mixed}, no clear "
                     + $"change {none}"
             )

@@ -27,6 +27,9 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
         return new(GroupTrial.Draw(number, seed + 500, true), fault, Math.Pow(10, GroupTrial.In(random, -0.5, 0.3)), random.Next());
     }
 
+    /// <summary>By how much broadband vibration is louder in a flight with that fault, dB.</summary>
+    internal const double BroadbandDb = 8;
+
     internal Airframe Airframe => Base.Airframe;
 
     internal string FaultyMotor => Airframe.Motors[Seed % Airframe.Motors.Count].Id;
@@ -34,16 +37,19 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
     /// <summary>The flight as logged, with speeds twenty times a second unless they are left out, and its truth.</summary>
     internal (Flight Flight, FlightTruth Truth) Make(FlightRecipe recipe, bool withSpeeds, bool withFault)
     {
+        // Air and frame rumble together: the whole broadband part is louder by so much.
+        double louder = withFault && Fault == AddedFault.Broadband ? Math.Pow(10, BroadbandDb / 20) : 1;
         SimulatedFlight made = SimulatedFlight.Make(
             recipe with
             {
+                RumbleMps2 = louder * recipe.RumbleMps2,
                 TelemetryHz = TruthHz,
                 TelemetryLatencyS = 0,
                 TelemetryNoiseRpm = 0,
                 TelemetryStepRpm = 0,
             }
         );
-        Wash air = withFault && Fault == AddedFault.Broadband ? Base.Air.Swollen(Math.Pow(10, 8.0 / 20)) : Base.Air with { HumMps2 = 0 };
+        Wash air = louder > 1 ? Base.Air.Swollen(louder) : Base.Air with { HumMps2 = 0 };
         ImuTrack imu = air.AddedTo(made.Flight.Imu, made.Truth.Hover, recipe.Seed);
         Series truth = made.Flight.Track(FaultyMotor)!.Rpm!;
         imu = withFault ? WithFault(imu, made.Truth.Hover, truth) : imu;
