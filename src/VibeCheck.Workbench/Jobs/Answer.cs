@@ -44,7 +44,7 @@ public sealed class Answer
         JobDetails details = new(job.Tail, job.Serial, job.WorkOrder, job.Customer);
         if (job.Stages.Count > 0)
         {
-            return new(null, JobHistory.Run(JobReader.ReadHistory(job, options, cancellation), job.Options), details);
+            return new(null, JobHistory.Run(JobReader.ReadHistory(job, options, flights.Read, cancellation), job.Options), details);
         }
 
         JobFlights read = JobReader.Read(job, options, flights.Read, cancellation);
