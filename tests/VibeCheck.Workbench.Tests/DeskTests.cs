@@ -1,3 +1,4 @@
+using System.IO.Pipes;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
@@ -108,6 +109,27 @@ public sealed class DeskTests
         }
 
         Assert.True(done());
+    }
+
+    [Fact]
+    public async Task A_second_workbench_leaves_an_upload_of_the_first_alone_and_removes_what_a_dead_one_left()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        string left = Directory.CreateDirectory(folder.In(Path.Combine("logs", ".upload-left"))).FullName;
+        await File.WriteAllTextAsync(Path.Combine(left, "log.part"), "1,2\n", TestContext.Current.CancellationToken);
+        using var pipe = new AnonymousPipeServerStream(PipeDirection.Out);
+        using var content = new AnonymousPipeClientStream(PipeDirection.In, pipe.ClientSafePipeHandle);
+        JobFolder first = new(folder.Path),
+            second = new(folder.Path);
+        Task<string> upload = Task.Run(() => first.Take("before.csv", content, null));
+        pipe.Write("time_s,acc_x_g\n"u8);
+        await UntilAsync(() => Directory.EnumerateFiles(folder.In("logs"), "*.part", SearchOption.AllDirectories).Count() == 2);
+        second.RemoveDrafts();
+        Assert.False(Directory.Exists(left));
+        pipe.Write("0,1\n"u8);
+        pipe.Dispose();
+        Assert.Equal("time_s,acc_x_g\n0,1\n", await File.ReadAllTextAsync(await upload, TestContext.Current.CancellationToken));
+        Assert.Equal(["before.csv"], Directory.EnumerateFileSystemEntries(folder.In("logs")).Select(Path.GetFileName));
     }
 
     /// <summary>Looks at the folder anew and waits for another answer than the one before; holds on to neither.</summary>
