@@ -122,6 +122,21 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         at.AssertQuiet(desk);
     }
 
+    [Fact]
+    public async Task The_time_view_comes_with_the_report_and_not_before_it()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        await at.Page.AddInitScriptAsync(
+            "new MutationObserver(() => { if (document.querySelector('.timeview') && !document.querySelector('article.report')) "
+                + "{ window.__early = true; } }).observe(document, { childList: true, subtree: true });"
+        );
+        await at.GoAsync(desk, "answer");
+        await ShownAsync(at.Page, 0);
+        Assert.False(await at.Page.EvaluateAsync<bool>("() => window.__early === true"));
+    }
+
     private static async Task<string> ZoomAsync(IPage page) => await page.Locator(".timeview .plots").GetAttributeAsync("data-zoom") ?? "";
 
     private static async Task<string> ZoomOtherThanAsync(IPage page, string before)
