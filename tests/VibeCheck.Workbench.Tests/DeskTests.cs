@@ -1,5 +1,7 @@
+using System.IO.Pipes;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Logs.Surveys;
@@ -77,6 +79,57 @@ public sealed class DeskTests
 
         // Buffers that are used again grow with the threads at work; half of what the answers hold would be more than those.
         Assert.True(heapMb[^1] - heapMb[0] < Answers * AnswerMb / 2, $"heap in MB, answer by answer: {heap}");
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_log_is_read_once_for_the_answer_and_for_how_it_was_understood(bool placed)
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", placed ? [] : ["job.toml"]);
+        using Desk desk = new(new JobFolder(folder.Path));
+        await UntilAsync(() => desk.View.Answer is { Works: false, Result: not null } && desk.View.Logs.All(l => l.State == LogState.Read));
+        Assert.Equal(4, desk.View.Logs.Count);
+
+        // One reading makes one record.
+        foreach (
+            FlightInput input in desk.View.Answer.Result!.Whole.Before.Concat(desk.View.Answer.Result.Whole.After).Select(f => f.Input)
+        )
+        {
+            Assert.Same(input.Imu, desk.View.Log(input.Imu.Path)!.Record);
+            Assert.Same(input.Esc, desk.View.Log(input.Esc!.Path)!.Record);
+        }
+    }
+
+    private static async Task UntilAsync(Func<bool> done)
+    {
+        for (int wait = 0; wait < 2400 && !done(); wait++)
+        {
+            await Task.Delay(50, TestContext.Current.CancellationToken);
+        }
+
+        Assert.True(done());
+    }
+
+    [Fact]
+    public async Task A_second_workbench_leaves_an_upload_of_the_first_alone_and_removes_what_a_dead_one_left()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        string left = Directory.CreateDirectory(folder.In(Path.Combine("logs", ".upload-left"))).FullName;
+        await File.WriteAllTextAsync(Path.Combine(left, "log.part"), "1,2\n", TestContext.Current.CancellationToken);
+        using var pipe = new AnonymousPipeServerStream(PipeDirection.Out);
+        using var content = new AnonymousPipeClientStream(PipeDirection.In, pipe.ClientSafePipeHandle);
+        JobFolder first = new(folder.Path),
+            second = new(folder.Path);
+        Task<string> upload = Task.Run(() => first.Take("before.csv", content, null));
+        pipe.Write("time_s,acc_x_g\n"u8);
+        await UntilAsync(() => Directory.EnumerateFiles(folder.In("logs"), "*.part", SearchOption.AllDirectories).Count() == 2);
+        second.RemoveDrafts();
+        Assert.False(Directory.Exists(left));
+        pipe.Write("0,1\n"u8);
+        pipe.Dispose();
+        Assert.Equal("time_s,acc_x_g\n0,1\n", await File.ReadAllTextAsync(await upload, TestContext.Current.CancellationToken));
+        Assert.Equal(["before.csv"], Directory.EnumerateFileSystemEntries(folder.In("logs")).Select(Path.GetFileName));
     }
 
     /// <summary>Looks at the folder anew and waits for another answer than the one before; holds on to neither.</summary>

@@ -38,6 +38,9 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
             ),
             TestContext.Current.CancellationToken
         );
+        string life = Path.Combine(root.Path, "winter");
+        Copy("reshim-hexa", life);
+        await File.WriteAllTextAsync(Path.Combine(life, "job.toml"), StagedJob, TestContext.Current.CancellationToken);
         string written = string.Join(
             '\n',
             Directory.EnumerateFiles(Path.Combine(root.Path, "spring"), "*", SearchOption.AllDirectories).Order()
@@ -57,7 +60,11 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await at.GoAsync(desk, "history");
         await at.Page.GetByText("Spring: ").First.WaitForAsync();
         await at.Page.Locator("main [role=status]").WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 120_000 });
-        Assert.Equal(3, await at.Page.Locator("main tbody tr").CountAsync());
+        Assert.Equal(4, await at.Page.Locator("main tbody tr").CountAsync());
+        ILocator staged = at.Page.Locator("main tbody tr", new() { HasText = "Two stages" });
+        Assert.Contains("2025-02-03", await staged.InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Contains("improved", await staged.InnerTextAsync(), StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("2025-01-02", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.DoesNotContain("Another one", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Equal(6, await at.Page.Locator("main section h3").CountAsync());
         Assert.Contains("M1 right 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
@@ -76,6 +83,25 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         );
         at.AssertQuiet(desk);
     }
+
+    private const string StagedJob = """
+        title = "Two stages"
+        airframe = "airframe.toml"
+        [[stage]]
+        name = "as built"
+        date = "2025-01-02"
+        [[stage.flight]]
+        imu = "before-1/imu.csv"
+        esc = "before-1/esc.csv"
+        ambient_c = 21
+        [[stage]]
+        name = "shims"
+        date = "2025-02-03"
+        [[stage.flight]]
+        imu = "after-1/imu.csv"
+        esc = "after-1/esc.csv"
+        ambient_c = 24
+        """;
 
     private static void Copy(string sample, string to)
     {

@@ -122,6 +122,91 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         at.AssertQuiet(desk);
     }
 
+    [Fact]
+    public async Task The_time_view_comes_with_the_report_and_not_before_it()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        await at.Page.AddInitScriptAsync(
+            "new MutationObserver(() => { if (document.querySelector('.timeview') && !document.querySelector('article.report')) "
+                + "{ window.__early = true; } }).observe(document, { childList: true, subtree: true });"
+        );
+        await at.GoAsync(desk, "answer");
+        await ShownAsync(at.Page, 0);
+        Assert.False(await at.Page.EvaluateAsync<bool>("() => window.__early === true"));
+    }
+
+    [Fact]
+    public async Task Two_fingers_zoom_the_time_and_one_moves_it()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(
+            browser,
+            desk,
+            new()
+            {
+                ViewportSize = new() { Width = 360, Height = 740 },
+                HasTouch = true,
+                IsMobile = true,
+            }
+        );
+        IPage page = at.Page;
+        ILocator map = page.Locator(".timeview .u-over").First;
+        await map.ScrollIntoViewIfNeededAsync();
+        LocatorBoundingBoxResult box = (await map.BoundingBoxAsync())!;
+        ICDPSession touch = await page.Context.NewCDPSessionAsync(page);
+        await TouchAsync(touch, box, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
+        string zoomed = await ZoomOtherThanAsync(page, "");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
+        double[] whole = Ends(await ZoomOtherThanAsync(page, zoomed));
+        double seconds = whole[1] - whole[0];
+
+        // Fingers that were a fifth of the width apart and are three fifths apart show a third of the time, about the same middle.
+        Assert.Equal(seconds / 3, Ends(zoomed)[1] - Ends(zoomed)[0], 0.02 * seconds);
+        Assert.Equal((whole[0] + whole[1]) / 2, (Ends(zoomed)[0] + Ends(zoomed)[1]) / 2, 0.02 * seconds);
+
+        await TouchAsync(touch, box, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
+        await ZoomOtherThanAsync(page, string.Create(CultureInfo.InvariantCulture, $"{whole[0]:0.0} {whole[1]:0.0}"));
+        double[] before = Ends(await ZoomAsync(page));
+        await TouchAsync(touch, box, [0.7f], [0.6f], [0.4f]);
+        double[] moved = Ends(
+            await ZoomOtherThanAsync(page, string.Create(CultureInfo.InvariantCulture, $"{before[0]:0.0} {before[1]:0.0}"))
+        );
+        Assert.Equal(before[0] + 0.3 * seconds / 3, moved[0], 0.02 * seconds);
+        Assert.Equal(before[1] - before[0], moved[1] - moved[0], 0.02 * seconds);
+        at.AssertQuiet(desk);
+    }
+
+    /// <summary>Fingers put down at shares of the width, moved on, and lifted.</summary>
+    private static async Task TouchAsync(ICDPSession touch, LocatorBoundingBoxResult box, params float[][] places)
+    {
+        string type = "touchStart";
+        foreach (float[] fingers in places.Append([]))
+        {
+            await touch.SendAsync(
+                "Input.dispatchTouchEvent",
+                new()
+                {
+                    ["type"] = fingers.Length == 0 ? "touchEnd" : type,
+                    ["touchPoints"] = fingers
+                        .Select(
+                            (f, i) =>
+                                new Dictionary<string, object>
+                                {
+                                    ["x"] = box.X + f * box.Width,
+                                    ["y"] = box.Y + box.Height / 2,
+                                    ["id"] = i,
+                                }
+                        )
+                        .ToArray(),
+                }
+            );
+            type = "touchMove";
+        }
+    }
+
     private static async Task<string> ZoomAsync(IPage page) => await page.Locator(".timeview .plots").GetAttributeAsync("data-zoom") ?? "";
 
     private static async Task<string> ZoomOtherThanAsync(IPage page, string before)

@@ -1,11 +1,15 @@
+using System.Text.Json;
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>A survey of a made-up aircraft that is kept nowhere, to run all code of a reading once before it is needed.</summary>
-internal static class Rehearsal
+/// <summary>A survey of a made-up aircraft that is kept nowhere, to run the code of every screen, of a reading and of sending it once before it is
+/// needed.</summary>
+internal sealed class Rehearsal
 {
+    private const string Job = "rehearsal";
     private const string Airframe = """
         name = "Rehearsal"
         [bolts]
@@ -23,33 +27,69 @@ internal static class Rehearsal
         spin = "ccw"
         """;
 
-    /// <summary>The sheet after each reading of one motor.</summary>
-    internal static IEnumerable<Sheet> Steps()
+    private readonly Nowhere _nowhere = new();
+
+    /// <summary>What the survey is kept in, which is forgotten.</summary>
+    internal SheetStore Store { get; }
+
+    /// <summary>A rehearsal that has not begun.</summary>
+    internal Rehearsal() => Store = new(_nowhere);
+
+    /// <summary>The sheet after each tap: from the aircraft to a motor, its readings, its shims, the settings, and back.</summary>
+    internal IEnumerable<Sheet> Steps()
     {
-        const string job = "rehearsal";
-        var store = new SheetStore(new Nowhere());
-        store.Keep(job, new SheetJob { Job = job, AirframeToml = Airframe });
-        if (Sheet.Open(store, job, () => DateTimeOffset.UnixEpoch).Sheet is not Sheet sheet)
+        Store.Keep(Job, About);
+        if (Sheet.Open(Store, Job, () => DateTimeOffset.UnixEpoch).Sheet is not Sheet sheet)
         {
             yield break;
         }
 
-        sheet.ShowMotor(sheet.Airframe.Motors[0]);
-        yield return sheet;
-        foreach (
-            (char tenths, LowSide side) in ((char, LowSide)[])
-                [('1', LowSide.Right), ('5', LowSide.Right), ('1', LowSide.Out), ('2', LowSide.In)]
-        )
+        foreach (Action<Sheet> tap in Taps(sheet.Airframe.Motors[0]))
         {
-            sheet.Type('0');
-            sheet.Type(',');
-            sheet.Type(tenths);
-            sheet.Tap(side);
             yield return sheet;
+            tap(sheet);
         }
+
+        yield return sheet;
     }
 
-    private sealed class Nowhere : IKeyStore
+    /// <summary>Sends the readings of a sheet, which reach nobody.</summary>
+    internal Task Send(Sheet sheet) => new Outbox(Store, _nowhere).Send(sheet);
+
+    private static SheetJob About => new() { Job = Job, AirframeToml = Airframe };
+
+    private static IEnumerable<Action<Sheet>> Taps(Motor motor) =>
+        [
+            s => s.Tick(null, SheetBox.PropellersOff),
+            s => s.ShowMotor(motor),
+            s => Read(s, '1', LowSide.Right),
+            s => Read(s, '5', LowSide.Right),
+            s => Read(s, '1', LowSide.Out),
+            s => Read(s, '2', LowSide.In),
+            s => s.ChooseFitting(),
+            s => s.Tick(motor.Id, SheetBox.ShimsFitted),
+            s => s.ShowMotor(motor),
+            s => Read(s, '1', LowSide.Left),
+            s => Read(s, '1', LowSide.Right),
+            s => Read(s, '1', LowSide.In),
+            s => Read(s, '0', LowSide.In),
+            s => s.Show(Screen.Aircraft),
+            s => s.ShowMotor(motor),
+            s => s.Choose(SurveyTime.AsFound),
+            s => s.Undo(),
+            s => s.Show(Screen.More),
+            s => s.Show(Screen.Aircraft),
+        ];
+
+    private static void Read(Sheet sheet, char tenths, LowSide side)
+    {
+        sheet.Type('0');
+        sheet.Type(',');
+        sheet.Type(tenths);
+        sheet.Tap(side);
+    }
+
+    private sealed class Nowhere : IKeyStore, ISheetServer
     {
         private readonly Dictionary<string, string> _texts = [];
 
@@ -61,6 +101,16 @@ internal static class Rehearsal
         {
             _texts[key] = text;
             return true;
+        }
+
+        public Task<ServerAnswer> GetJob() =>
+            Task.FromResult(new ServerAnswer(200, JsonSerializer.Serialize(About, SheetJson.Default.SheetJob)));
+
+        public Task<ServerAnswer> PostEntries(string json, string token)
+        {
+            SheetEntries sent = SheetJson.Read(json, SheetJson.Default.SheetEntries)!;
+            SheetReceipt receipt = new([.. sent.Entries.Select(e => e.Id)], []);
+            return Task.FromResult(new ServerAnswer(200, JsonSerializer.Serialize(receipt, SheetJson.Default.SheetReceipt)));
         }
     }
 }

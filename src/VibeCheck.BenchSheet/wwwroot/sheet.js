@@ -66,7 +66,11 @@ export function ready() {
 }
 
 export function tapRehearsal() {
-  setTimeout(() => document.querySelector('[hidden] .pad .act')?.click(), 0);
+  const rehearsal = document.querySelector('.rehearsal');
+
+  // Asking for a measure makes the browser lay the screen out.
+  rehearsal?.getBoundingClientRect();
+  setTimeout(() => rehearsal?.querySelector('.pad .act')?.click(), 0);
 }
 
 export function rehearsed() {

@@ -57,7 +57,16 @@ public static class JobReader
     /// <param name="options">What holds for all flights. Null for nothing.</param>
     /// <param name="cancellation">Ends the reading early.</param>
     /// <exception cref="InputFaultException">A file cannot be used, two flights are the same, or there is one stage only.</exception>
-    public static HistoryFlights ReadHistory(Job job, ReadOptions? options = null, CancellationToken cancellation = default)
+    public static HistoryFlights ReadHistory(Job job, ReadOptions? options = null, CancellationToken cancellation = default) =>
+        ReadHistory(job, options, FlightReader.Read, cancellation);
+
+    /// <summary>The same with another way to come by a flight, such as one kept from an earlier reading.</summary>
+    internal static HistoryFlights ReadHistory(
+        Job job,
+        ReadOptions? options,
+        Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read,
+        CancellationToken cancellation = default
+    )
     {
         ArgumentNullException.ThrowIfNull(job);
         if (job.Stages.Count < 2)
@@ -79,7 +88,7 @@ public static class JobReader
             job,
             entries,
             options ?? ReadOptions.Default,
-            (files, how, cancel) => FlightReader.Read(files, how, airframe, cancel),
+            (files, how, cancel) => read(files, how, airframe, cancel),
             cancellation
         );
         var stages = new List<StageFlights>();

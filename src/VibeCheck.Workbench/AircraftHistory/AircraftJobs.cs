@@ -140,7 +140,9 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         if (Job(folder) is Job job)
         {
             files.AddRange(new[] { job.Airframe, job.Survey }.OfType<string>());
-            files.AddRange(job.Before.Concat(job.After).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)));
+            files.AddRange(
+                job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc))
+            );
         }
 
         string stamps = string.Join(
@@ -167,7 +169,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
     /// <summary>A job in short; null where it is of another aircraft, or its files do not say of which.</summary>
     private JobSummary? Summary(string folder, Airframe airframe)
     {
-        if (Job(folder) is not { Airframe: string file, Stages.Count: 0 } job || !IsSame(airframe, file, out Airframe? own))
+        if (Job(folder) is not { Airframe: string file } job || !IsSame(airframe, file, out Airframe? own))
         {
             return null;
         }
@@ -179,22 +181,15 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
             Fitted = Fitted(job, own!),
             Day = DayOf([job.Path, .. new[] { job.Survey }.OfType<string>()]),
         };
-        if (job.Before.Count == 0 || job.After.Count == 0)
+        if (job.Stages.Count == 0 && (job.Before.Count == 0 || job.After.Count == 0))
         {
             return summary with { Missing = job.Before.Count == 0 ? "no flight before the work yet" : "no flight after the work yet" };
         }
 
         try
         {
-            Comparison comparison =
-                IsOwn(folder) && desk.View.Answer is { Result: Answer answer, Works: false }
-                    ? answer.Whole
-                    : JobComparison.Run(JobReader.Read(job, null, _end.Token), job.Options);
-            (IReadOnlyList<JobSide> sides, var changes) = JobSummary.Of(
-                comparison,
-                isAfter => DayOf((isAfter ? job.After : job.Before)[0].Files.Imu)
-            );
-            return summary with { Verdict = comparison.Verdict, Sides = sides, ChangeDb = changes, Day = sides[^1].Day };
+            (Verdict verdict, IReadOnlyList<JobSide> sides) = Result(folder, job);
+            return summary with { Verdict = verdict, Sides = sides, Day = sides[^1].Day };
         }
         catch (InputFaultException e)
         {
@@ -204,6 +199,20 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         {
             return null;
         }
+    }
+
+    /// <summary>What the job came to: the answer on the desk where it is that job, else calculated.</summary>
+    private (Verdict Verdict, IReadOnlyList<JobSide> Sides) Result(string folder, Job job)
+    {
+        Answer? answer = IsOwn(folder) && desk.View.Answer is { Result: Answer ready, Works: false } ? ready : null;
+        if (job.Stages.Count > 0)
+        {
+            History history = answer?.Life ?? JobHistory.Run(JobReader.ReadHistory(job, null, _end.Token), job.Options);
+            return (history.Whole.Verdict, JobSummary.Of(history));
+        }
+
+        Comparison comparison = answer?.Whole ?? JobComparison.Run(JobReader.Read(job, null, _end.Token), job.Options);
+        return (comparison.Verdict, JobSummary.Of(comparison, isAfter => DayOf((isAfter ? job.After : job.Before)[0].Files.Imu)));
     }
 
     /// <summary>The same aircraft has the same name and the same motors.</summary>

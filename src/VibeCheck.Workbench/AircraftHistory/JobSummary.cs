@@ -10,12 +10,17 @@ namespace VibeCheck.Workbench.AircraftHistory;
 /// <param name="EscRiseC">Steady rise of its ESC, °C.</param>
 internal sealed record MotorPoint(Estimate Order1Mps2, Estimate MotorRiseC, Estimate EscRiseC);
 
-/// <summary>The flights before, or after, the work of one job.</summary>
-/// <param name="Day">Day of the first of them.</param>
+/// <summary>The flights before, or after, a work of a job.</summary>
+/// <param name="Day">Day of the first of them; of a stage, the day of its work.</param>
 /// <param name="DayIsOfFile">Whether the log gives no date, and the day is that of its file.</param>
-/// <param name="IsAfter">Whether they are those after the work.</param>
 /// <param name="Motors">What was measured, by motor.</param>
-internal sealed record JobSide(DateTime Day, bool DayIsOfFile, bool IsAfter, IReadOnlyDictionary<string, MotorPoint> Motors);
+/// <param name="ChangeDb">Change once per turn by the work that led here, by motor, dB; empty for the first flights of a job.</param>
+internal sealed record JobSide(
+    DateTime Day,
+    bool DayIsOfFile,
+    IReadOnlyDictionary<string, MotorPoint> Motors,
+    IReadOnlyDictionary<string, Estimate> ChangeDb
+);
 
 /// <summary>A job of the aircraft: what is kept of it for the time line.</summary>
 internal sealed record JobSummary
@@ -32,11 +37,8 @@ internal sealed record JobSummary
     /// <summary>Why there is no verdict; null where there is one.</summary>
     public string? Missing { get; init; }
 
-    /// <summary>Flights before, then after; empty without a verdict.</summary>
+    /// <summary>Flights before, then after; of a job with stages, stage by stage. Empty without a verdict.</summary>
     public IReadOnlyList<JobSide> Sides { get; init; } = [];
-
-    /// <summary>Change once per turn by motor, dB, from before to after.</summary>
-    public IReadOnlyDictionary<string, Estimate> ChangeDb { get; init; } = new Dictionary<string, Estimate>();
 
     /// <summary>Shims that the survey notes as lying under a motor after the work.</summary>
     public IReadOnlyDictionary<string, FittedShims> Fitted { get; init; } = new Dictionary<string, FittedShims>();
@@ -45,34 +47,47 @@ internal sealed record JobSummary
     public required DateTime Day { get; init; }
 
     /// <summary>What a comparison says for the time line.</summary>
-    internal static (IReadOnlyList<JobSide> Sides, IReadOnlyDictionary<string, Estimate> ChangeDb) Of(
-        Comparison comparison,
-        Func<bool, DateTime> dayOfFile
-    )
+    internal static IReadOnlyList<JobSide> Of(Comparison comparison, Func<bool, DateTime> dayOfFile)
     {
         JobSide Side(bool isAfter)
         {
             DateTime? started = (isAfter ? comparison.After : comparison.Before)[0].Input.StartedUtc;
-            return new(
-                started ?? dayOfFile(isAfter),
-                started is null,
-                isAfter,
-                comparison.Motors.ToDictionary(
-                    m => m.Id,
-                    m => new MotorPoint(
-                        First(m) is OrderChange one ? (isAfter ? one.AfterMps2 : one.BeforeMps2) : Estimate.Unknown(new NotMeasured()),
-                        Rise(m.MotorTemp, isAfter),
-                        Rise(m.EscTemp, isAfter)
-                    )
-                )
-            );
+            return SideOf(comparison, isAfter, started ?? dayOfFile(isAfter), started is null);
         }
 
-        return (
-            [Side(false), Side(true)],
-            comparison.Motors.Where(m => First(m) is not null).ToDictionary(m => m.Id, m => First(m)!.ChangeDb)
-        );
+        return [Side(false), Side(true)];
     }
+
+    /// <summary>What a history says for the time line: its stages.</summary>
+    internal static IReadOnlyList<JobSide> Of(History history) =>
+        [
+            .. history.Stages.Select(
+                (stage, i) =>
+                    SideOf(
+                        stage.Step ?? history.Stages[i + 1].Step!,
+                        stage.Step is not null,
+                        stage.Date.ToDateTime(TimeOnly.MinValue),
+                        false
+                    )
+            ),
+        ];
+
+    private static JobSide SideOf(Comparison comparison, bool isAfter, DateTime day, bool dayIsOfFile) =>
+        new(
+            day,
+            dayIsOfFile,
+            comparison.Motors.ToDictionary(
+                m => m.Id,
+                m => new MotorPoint(
+                    First(m) is OrderChange one ? (isAfter ? one.AfterMps2 : one.BeforeMps2) : Estimate.Unknown(new NotMeasured()),
+                    Rise(m.MotorTemp, isAfter),
+                    Rise(m.EscTemp, isAfter)
+                )
+            ),
+            isAfter
+                ? comparison.Motors.Where(m => First(m) is not null).ToDictionary(m => m.Id, m => First(m)!.ChangeDb)
+                : new Dictionary<string, Estimate>()
+        );
 
     private static OrderChange? First(MotorComparison motor) => motor.Orders.FirstOrDefault(o => o.Order == 1);
 

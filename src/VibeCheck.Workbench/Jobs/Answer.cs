@@ -28,6 +28,9 @@ public sealed class Answer
     /// <summary>The comparison; of a history, that of the last stage with the first.</summary>
     public Comparison Whole => _comparison ?? _history!.Whole;
 
+    /// <summary>The history of a job with stages; null for any other.</summary>
+    internal History? Life => _history;
+
     /// <summary>Content of the report as HTML. Drawing it begins when it is first asked for: the verdict does not wait for the figures.</summary>
     internal Task<string> ContentAsync() => _content.Value;
 
@@ -44,7 +47,7 @@ public sealed class Answer
         JobDetails details = new(job.Tail, job.Serial, job.WorkOrder, job.Customer);
         if (job.Stages.Count > 0)
         {
-            return new(null, JobHistory.Run(JobReader.ReadHistory(job, options, cancellation), job.Options), details);
+            return new(null, JobHistory.Run(JobReader.ReadHistory(job, options, flights.Read, cancellation), job.Options), details);
         }
 
         JobFlights read = JobReader.Read(job, options, flights.Read, cancellation);

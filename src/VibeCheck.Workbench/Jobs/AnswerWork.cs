@@ -4,14 +4,14 @@ namespace VibeCheck.Workbench.Jobs;
 
 /// <summary>Calculates the answer in the background whenever the job has changed; a newer change ends the work on an older one.</summary>
 /// <param name="folder">The folder.</param>
+/// <param name="flights">Keeps the flights that were read.</param>
 /// <param name="show">Takes how far it is.</param>
 /// <param name="ready">What to wait for before the first calculation.</param>
-internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show, Task ready) : IDisposable
+internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<AnswerState> show, Task ready) : IDisposable
 {
     // Several readings are often typed one after the other.
     private static readonly TimeSpan s_settle = TimeSpan.FromMilliseconds(120);
     private readonly Lock _gate = new();
-    private readonly FlightStore _flights = new();
     private CancellationTokenSource? _running;
     private Task _last = Task.CompletedTask;
     private AnswerState _state = new();
@@ -52,8 +52,8 @@ internal sealed class AnswerWork(JobFolder folder, Action<AnswerState> show, Tas
         {
             await Task.Delay(s_settle, cancel).ConfigureAwait(false);
             await ready.WaitAsync(cancel).ConfigureAwait(false);
-            Answer answer = Answer.Of(folder.Path, new Share(this, cancel), _flights, cancel);
-            _flights.Trim();
+            Answer answer = Answer.Of(folder.Path, new Share(this, cancel), flights, cancel);
+            flights.Trim();
             PutIfLatest(new AnswerState { Result = answer }, cancel);
 
             // The verdict is shown while the report is drawn; a fault of the drawing is told as any other.

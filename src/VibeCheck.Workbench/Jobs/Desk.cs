@@ -12,6 +12,7 @@ namespace VibeCheck.Workbench.Jobs;
 internal sealed class Desk : IDisposable
 {
     private readonly Lock _gate = new();
+    private readonly FlightStore _flights = new();
     private readonly LogShelf _shelf;
     private readonly AnswerWork _answer;
     private DeskView _view = new();
@@ -22,8 +23,8 @@ internal sealed class Desk : IDisposable
     {
         Folder = folder;
         Task ready = page?.Ready ?? Task.CompletedTask;
-        _shelf = new LogShelf(folder, OnLogs, () => View.Answer.Works, ready);
-        _answer = new AnswerWork(folder, state => Show(v => v with { Answer = state }), ready);
+        _shelf = new LogShelf(folder, _flights, OnLogs, () => View, ready);
+        _answer = new AnswerWork(folder, _flights, state => Show(v => v with { Answer = state }), ready);
         Look();
     }
 
@@ -255,10 +256,19 @@ internal sealed class Desk : IDisposable
     private void OnLogs(IReadOnlyList<LogEntry> logs, bool rests)
     {
         Show(v => v with { Logs = logs });
-        if (rests && View.Job is Job job && FlightPlacing.Place(job, View) is Job placed)
+        if (!rests || View.Job is not Job job)
+        {
+            return;
+        }
+
+        if (FlightPlacing.Place(job, View) is Job placed)
         {
             ChangeJob(_ => placed);
+            job = placed;
         }
+
+        // A flight that waits to be placed, perhaps for ever, is not held in memory.
+        _flights.KeepOnly(job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).Select(f => f.Files));
     }
 
     private void Start()

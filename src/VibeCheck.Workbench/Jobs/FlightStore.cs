@@ -9,13 +9,13 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Keeps the flights of the job as they were read, so that the answer follows a change
-/// of the survey without reading the logs again.</summary>
+/// <summary>Keeps the flights of the job as they were read: the answer follows a change of the survey without reading the logs again, and the
+/// shelf learns from the same reading how each log was understood.</summary>
 /// <remarks>A flight is read again when a file of it, the aircraft or what is said of its columns changes. Only the flights of the
-/// latest reading are kept.</remarks>
+/// latest reading are kept, and those that were read ahead of it.</remarks>
 internal sealed class FlightStore
 {
-    private readonly ConcurrentDictionary<string, Flight> _kept = [];
+    private readonly ConcurrentDictionary<string, KeptFlight> _kept = [];
     private readonly ConcurrentDictionary<string, byte> _asked = [];
 
     /// <summary>A flight from the store, else from its files.</summary>
@@ -23,7 +23,25 @@ internal sealed class FlightStore
     {
         string key = KeyOf(files, options, airframe);
         _asked[key] = 0;
-        return _kept.TryGetValue(key, out Flight? flight) ? flight : _kept[key] = FlightReader.Read(files, options, airframe, cancellation);
+        Flight flight = Get(key, files, options, airframe, cancellation);
+
+        // The air temperature that the user gives changes nothing else in a flight.
+        return flight with
+        {
+            AmbientC = options.AmbientC ?? flight.AmbientC,
+        };
+    }
+
+    /// <summary>Reads a flight for an answer to come.</summary>
+    internal void ReadAhead(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation) =>
+        Get(KeyOf(files, options, airframe), files, options, airframe, cancellation);
+
+    /// <summary>How a log was understood when the flight it is of was read; null where no flight holds it by itself, as it is now and with
+    /// these columns.</summary>
+    internal FileRecord? RecordOf(string path, ColumnsFile? columns)
+    {
+        string key = RecordKey(path, columns);
+        return _kept.Values.SelectMany(k => k.Records).FirstOrDefault(r => r.Key == key).Record;
     }
 
     /// <summary>Forgets the flights that the last reading did not ask for.</summary>
@@ -37,6 +55,36 @@ internal sealed class FlightStore
         _asked.Clear();
     }
 
+    /// <summary>Forgets the flights with a log that is in none of these.</summary>
+    internal void KeepOnly(IEnumerable<FlightFiles> flights)
+    {
+        HashSet<string> wanted = [.. flights.SelectMany(f => f.Imu.Concat(f.Esc)).Select(Path.GetFullPath)];
+        foreach ((string key, KeptFlight kept) in _kept)
+        {
+            if (!kept.Files.Imu.Concat(kept.Files.Esc).Select(Path.GetFullPath).All(wanted.Contains))
+            {
+                _kept.TryRemove(key, out _);
+            }
+        }
+    }
+
+    private Flight Get(string key, FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation)
+    {
+        if (_kept.TryGetValue(key, out KeptFlight? kept))
+        {
+            return kept.Flight;
+        }
+
+        // Taken before the reading: a file that changes meanwhile is read again.
+        string[] keys = [.. files.Imu.Concat(files.Esc).Select(p => RecordKey(p, options.Columns))];
+        Flight flight = FlightReader.Read(files, options with { AmbientC = null }, airframe, cancellation);
+        bool each = files is { Imu.Count: 1, Esc.Count: <= 1 };
+        _kept[key] = new(flight, files, each ? [.. keys.Zip(new[] { flight.Input.Imu, flight.Input.Esc }.OfType<FileRecord>())] : []);
+        return flight;
+    }
+
+    private static string RecordKey(string path, ColumnsFile? columns) => $"{Stamp(Path.GetFullPath(path))}\n{columns?.ToText()}";
+
     private static string KeyOf(FlightFiles files, ReadOptions options, Airframe airframe) =>
         string.Join(
             '\n',
@@ -46,7 +94,7 @@ internal sealed class FlightStore
                 .. files.Esc.Select(Stamp),
                 "|",
                 options.Columns?.ToText() ?? "",
-                JsonSerializer.Serialize(options with { Columns = null, Progress = null }),
+                JsonSerializer.Serialize(options with { Columns = null, Progress = null, AmbientC = null }),
                 AirframeText.Of(airframe, null),
             ]
         );
@@ -56,4 +104,7 @@ internal sealed class FlightStore
         FileInfo file = new(path);
         return string.Create(CultureInfo.InvariantCulture, $"{path} {(file.Exists ? file.Length : -1)} {file.LastWriteTimeUtc.Ticks}");
     }
+
+    /// <summary>A flight with the logs it was read from, and how each of them was understood.</summary>
+    private sealed record KeptFlight(Flight Flight, FlightFiles Files, (string Key, FileRecord Record)[] Records);
 }

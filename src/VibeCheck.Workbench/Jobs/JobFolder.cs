@@ -155,38 +155,44 @@ internal sealed class JobFolder(string path)
         string[] parts = SafeParts(name);
         string directory = System.IO.Path.Combine([folder, .. parts[..^1]]);
         Directory.CreateDirectory(directory);
-        string draft = System.IO.Path.Combine(directory, $".{Guid.NewGuid():n}.part");
-        try
+        using UploadRoom room = MakeRoom();
+        Write(room.Draft, content.CopyTo);
+        lock (_gate)
         {
-            Write(draft, content.CopyTo);
-            lock (_gate)
+            (string target, bool isNew) = FreeName(directory, parts[^1], room.Draft);
+            if (isNew)
             {
-                (string target, bool isNew) = FreeName(directory, parts[^1], draft);
-                if (isNew)
-                {
-                    File.SetLastWriteTimeUtc(draft, modified ?? DateTime.UtcNow);
-                    File.Move(draft, target);
-                }
-
-                return target;
+                File.SetLastWriteTimeUtc(room.Draft, modified ?? DateTime.UtcNow);
+                File.Move(room.Draft, target);
             }
-        }
-        finally
-        {
-            File.Delete(draft);
+
+            return target;
         }
     }
 
-    /// <summary>Removes what an earlier run left when it was killed amid an upload.</summary>
+    private UploadRoom MakeRoom()
+    {
+        lock (_gate)
+        {
+            using FileStream held = Hold();
+            return UploadRoom.Make(In(LogFolder));
+        }
+    }
+
+    /// <summary>Removes what other runs left when they were killed amid an upload. Uploads under way elsewhere go on.</summary>
     internal void RemoveDrafts()
     {
-        foreach (
-            string left in Directory.Exists(In(LogFolder))
-                ? Directory.EnumerateFiles(In(LogFolder), ".*.part", SearchOption.AllDirectories)
-                : []
-        )
+        if (UploadRoom.AnyIn(In(LogFolder)))
         {
-            File.Delete(left);
+            try
+            {
+                using FileStream held = Hold();
+                UploadRoom.RemoveLeft(In(LogFolder));
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                // What cannot be removed does no harm: it is hidden, and no log.
+            }
         }
     }
 

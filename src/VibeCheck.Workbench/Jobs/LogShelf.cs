@@ -1,3 +1,5 @@
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Flights;
 using VibeCheck.Logs.Inputs;
@@ -5,13 +7,19 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The logs of the folder, read one after the other in the background to say how each was understood.</summary>
+/// <summary>The logs of the folder, read in the background to say how each was understood. A log is read once: what the answer has read is
+/// taken from there, and flights that the answer will need are read as it does.</summary>
 internal sealed class LogShelf : IDisposable
 {
     private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(150);
+
+    // Two at a time, as the answer reads them; logs beyond this are not held for it.
+    private const int AtOnce = 2;
+    private const long MostAheadBytes = 512L << 20;
     private readonly JobFolder _folder;
+    private readonly FlightStore _flights;
     private readonly Action<IReadOnlyList<LogEntry>, bool> _changed;
-    private readonly Func<bool> _yields;
+    private readonly Func<DeskView> _view;
     private readonly Task _ready;
     private readonly Lock _gate = new();
     private readonly Dictionary<string, LogEntry> _logs = new(StringComparer.Ordinal);
@@ -22,11 +30,17 @@ internal sealed class LogShelf : IDisposable
     private DateTime _told;
 
     /// <param name="folder">The folder.</param>
+    /// <param name="flights">The flights that the answer has read.</param>
     /// <param name="changed">Takes the logs whenever one changes, and whether nothing is left to read.</param>
-    /// <param name="yields">Whether the answer is being calculated, which goes first.</param>
+    /// <param name="view">The desk; while it calculates the answer, that goes first.</param>
     /// <param name="ready">What to wait for before the first reading.</param>
-    internal LogShelf(JobFolder folder, Action<IReadOnlyList<LogEntry>, bool> changed, Func<bool> yields, Task ready) =>
-        (_folder, _changed, _yields, _ready) = (folder, changed, yields, ready);
+    internal LogShelf(
+        JobFolder folder,
+        FlightStore flights,
+        Action<IReadOnlyList<LogEntry>, bool> changed,
+        Func<DeskView> view,
+        Task ready
+    ) => (_folder, _flights, _changed, _view, _ready) = (folder, flights, changed, view, ready);
 
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
@@ -138,23 +152,154 @@ internal sealed class LogShelf : IDisposable
         _ = Task.Run(async () =>
         {
             await _ready.ConfigureAwait(false);
-            await YieldAsync().ConfigureAwait(false);
-            while (Next() is LogEntry log)
+            do
             {
-                Put(ReadOne(log));
-                Tell(rests: false);
                 await YieldAsync().ConfigureAwait(false);
-            }
-
+                ReadAhead();
+                await Task.WhenAll(Enumerable.Range(0, AtOnce).Select(_ => Task.Run(ReadWaiting))).ConfigureAwait(false);
+            } while (!ComesToRest());
             Tell(rests: true);
         });
+    }
+
+    private async Task ReadWaiting()
+    {
+        await YieldAsync().ConfigureAwait(false);
+        while (Next() is LogEntry log)
+        {
+            Put(ReadOne(log));
+            Tell(rests: false);
+            await YieldAsync().ConfigureAwait(false);
+        }
+    }
+
+    /// <summary>Whether nothing is left to read; the work has then ended.</summary>
+    private bool ComesToRest()
+    {
+        lock (_gate)
+        {
+            _works = !_end.IsCancellationRequested && _logs.Values.Any(l => l.State == LogState.Waiting);
+            return !_works;
+        }
+    }
+
+    /// <summary>Reads whole flights of logs that are not placed yet, as the answer will ask for them.</summary>
+    private void ReadAhead()
+    {
+        DeskView view = _view();
+        HashSet<string> loose = [.. view.Loose.Select(l => l.Path)];
+        LogEntry[] waiting = [.. Snapshot().Where(l => l.State == LogState.Waiting && loose.Contains(l.Path))];
+        if (view.Airframe is not Airframe airframe || view.Job is not { Stages.Count: 0 } || waiting.Sum(l => l.SizeBytes) > MostAheadBytes)
+        {
+            return;
+        }
+
+        Parallel.ForEach(
+            FlightsOf(waiting),
+            new ParallelOptions { MaxDegreeOfParallelism = AtOnce },
+            files => ReadAhead([files.Imu[0], .. files.Esc], files, airframe)
+        );
+    }
+
+    /// <summary>Flights as names and headers show them; none where that is not clear, and the logs are then read one by one.</summary>
+    private FlightFiles[] FlightsOf(LogEntry[] logs)
+    {
+        try
+        {
+            return
+            [
+                .. FlightSorting
+                    .Flights([.. logs.Select(l => l.Path)], ReadOptions.Default with { Columns = _columns })
+                    .Where(f => f is { Imu.Count: 1, Esc.Count: <= 1 } && f.Esc.All(esc => FlightSorting.AreAlike(f.Imu[0], esc))),
+            ];
+        }
+        catch (InputFaultException)
+        {
+            return [];
+        }
+    }
+
+    private void ReadAhead(string[] paths, FlightFiles files, Airframe airframe)
+    {
+        if (Begin(paths) is not CancellationTokenSource stop)
+        {
+            return;
+        }
+
+        ReadOptions options = ReadOptions.Default with
+        {
+            Columns = _columns,
+            Progress = new Share(s => Array.ForEach(paths, p => OnShare(p, s))),
+        };
+        bool stopped = false;
+        try
+        {
+            _flights.ReadAhead(files, options, airframe, stop.Token);
+        }
+        catch (Exception e) when (e is InputFaultException or IOException or UnauthorizedAccessException)
+        {
+            // Each log read by itself will say what is wrong with it.
+        }
+        catch (OperationCanceledException)
+        {
+            stopped = true;
+        }
+
+        End(paths);
+        stop.Dispose();
+        foreach (string path in paths)
+        {
+            PutBack(path, stopped ? LogState.Stopped : LogState.Waiting);
+        }
+
+        Tell(rests: false);
+    }
+
+    /// <summary>Marks logs as being read; null where one of them is not to be read any more.</summary>
+    private CancellationTokenSource? Begin(string[] paths)
+    {
+        lock (_gate)
+        {
+            if (_end.IsCancellationRequested || paths.Any(p => _logs.GetValueOrDefault(p)?.State != LogState.Waiting))
+            {
+                return null;
+            }
+
+            var stop = CancellationTokenSource.CreateLinkedTokenSource(_end.Token);
+            foreach (string path in paths)
+            {
+                _stops[path] = stop;
+                _logs[path] = _logs[path] with { State = LogState.Reading };
+            }
+
+            return stop;
+        }
+    }
+
+    private void End(string[] paths)
+    {
+        lock (_gate)
+        {
+            Array.ForEach(paths, p => _stops.Remove(p));
+        }
+    }
+
+    private void PutBack(string path, LogState state)
+    {
+        lock (_gate)
+        {
+            if (_logs.TryGetValue(path, out LogEntry? log) && log.State == LogState.Reading)
+            {
+                _logs[path] = log with { State = state };
+            }
+        }
     }
 
     /// <summary>Waits while the answer is being calculated, but not for ever: two minutes at most.</summary>
     private async Task YieldAsync()
     {
         const int MostWaits = 4000;
-        for (int i = 0; i < MostWaits && _yields() && !_end.IsCancellationRequested; i++)
+        for (int i = 0; i < MostWaits && _view().Answer.Works && !_end.IsCancellationRequested; i++)
         {
             await Task.Delay(30).ConfigureAwait(false);
         }
@@ -169,7 +314,6 @@ internal sealed class LogShelf : IDisposable
                 : _logs.Values.Where(l => l.State == LogState.Waiting).OrderBy(l => l.SizeBytes).FirstOrDefault();
             if (next is null)
             {
-                _works = false;
                 return null;
             }
 
@@ -184,7 +328,7 @@ internal sealed class LogShelf : IDisposable
         ReadOptions options = ReadOptions.Default with { Columns = _columns, Progress = new Share(s => OnShare(log.Path, s)) };
         try
         {
-            var record = LogInspection.Read([log.Path], options, stop.Token)[0];
+            FileRecord record = _flights.RecordOf(log.Path, options.Columns) ?? LogInspection.Read([log.Path], options, stop.Token)[0];
             return log with { State = LogState.Read, Share = 1, Record = record, Samples = LogInspection.Samples(log.Path, options) };
         }
         catch (InputFaultException e)
@@ -214,11 +358,7 @@ internal sealed class LogShelf : IDisposable
         }
         finally
         {
-            lock (_gate)
-            {
-                _stops.Remove(log.Path);
-            }
-
+            End([log.Path]);
             stop.Dispose();
         }
     }

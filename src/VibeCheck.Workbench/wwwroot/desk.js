@@ -104,14 +104,117 @@ addEventListener('drop', async e => {
   }
 });
 
+// The page is live while the workbench answers. Until then, and while the connection is down, taps and typing are refused, and a line says so:
+// the browser would take them, and nobody would learn of them.
+const bar = document.getElementById('components-reconnect-modal');
+const unsure = [], unsent = new Map();
+let server = null, isLive = false, comesBack = false;
+
+function setLive(now) {
+  isLive = now;
+  document.body.toggleAttribute('data-live', now);
+  bar.classList.toggle('held', !now);
+}
+
+/** Called by the page once it is connected, with what answers for it. */
+export function live(page) {
+  server = page;
+  setLive(true);
+}
+
+const isDown = () => ['show', 'retrying', 'failed', 'rejected'].some(c => bar.classList.contains('components-reconnect-' + c));
+
+async function ask() {
+  try {
+    await server.invokeMethodAsync('Answer');
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Asks until the page answers through the new connection; what was sent before has been dealt with then. */
+async function comeBack() {
+  comesBack = true;
+  while (!isDown() && !isLive) {
+    if (await Promise.race([ask(), new Promise(late => setTimeout(() => late(false), 2000))]) && !isDown()) {
+      tellUnsure();
+      setLive(true);
+      sendAgain();
+    } else {
+      await new Promise(next => setTimeout(next, 200));
+    }
+  }
+  comesBack = false;
+}
+
+/** What stands in a field may not have come over; it is sent once more, which changes nothing where it has. */
+function sendAgain() {
+  for (const [field, kinds] of [...unsent]) {
+    for (const kind of kinds.keys()) { field.dispatchEvent(new Event(kind, { bubbles: true })); }
+  }
+}
+
+/** Whether a tap was dealt with is not known where the connection broke after it; sent twice, a reading would stand twice. */
+function tellUnsure() {
+  const note = document.getElementById('unsure'), names = [...new Set(unsure.splice(0))];
+  note.hidden = names.length === 0;
+  note.firstElementChild.textContent = `The connection broke just after you tapped: ${names.join(', ')}. Look whether it was taken; if not, tap again.`;
+}
+
+new MutationObserver(() => {
+  if (isDown()) {
+    setLive(false);
+  } else if (!isLive && server && !comesBack) {
+    comeBack();
+  }
+}).observe(bar, { attributes: true, attributeFilter: ['class'] });
+
+function refuse(e) {
+  // Links and the choice of files work before the page is live, and what only folds needs no workbench.
+  const works = e.type === 'click' && e.target.closest?.(server ? 'summary' : 'summary, a[href], input[type=file], label.file');
+  if (isLive || works) { return; }
+  e.preventDefault();
+  e.stopImmediatePropagation();
+  bar.classList.add('held');
+}
+
+for (const kind of ['click', 'beforeinput']) { addEventListener(kind, refuse, true); }
+addEventListener('keydown', e => {
+  if (e.key === 'Enter' && e.target.matches?.('input[type=text], [role=button]') || e.key === ' ' && e.target.matches?.('[role=button]')) { refuse(e); }
+}, true);
+
+// A tap, or what stands in a field, has come over once an answer has come that was asked for after it.
+addEventListener('click', async e => {
+  const button = e.target.closest?.('main button, main [role=button]');
+  if (!button) { return; }
+  const name = button.getAttribute('aria-label') ?? button.textContent.trim();
+  unsure.push(name);
+  if (await ask()) { unsure.splice(unsure.indexOf(name), 1); }
+});
+
+for (const kind of ['input', 'change']) {
+  addEventListener(kind, async e => {
+    const field = e.target, mark = {};
+    if (field.type === 'file' || !field.closest?.('main')) { return; }
+    if (!unsent.has(field)) { unsent.set(field, new Map()); }
+    unsent.get(field).set(kind, mark);
+    if (await ask() && unsent.get(field)?.get(kind) === mark) {
+      unsent.get(field).delete(kind);
+      if (unsent.get(field).size === 0) { unsent.delete(field); }
+    }
+  });
+}
+
+document.querySelector('#unsure button').addEventListener('click', () => { document.getElementById('unsure').hidden = true; });
+
 // A workbench that was started again does not know this page any more: said at once, not when the last attempt has failed.
-const lost = document.getElementById('components-reconnect-modal');
 let asks = false;
 setInterval(async () => {
-  if (asks || getComputedStyle(lost).display === 'none') { return; }
+  if (asks || !isDown()) { return; }
   asks = true;
   try {
-    lost.classList.toggle('stopped', (await fetch('icon.svg', { cache: 'no-store' })).status === 403);
+    bar.classList.toggle('stopped', (await fetch('icon.svg', { cache: 'no-store' })).status === 403);
   } catch {
     // Nothing answers yet.
   }

@@ -132,7 +132,53 @@ class TimeView {
     title.textContent = options.heading;
     panel.append(title);
     this.panels.append(panel);
-    this.plots.push(new uPlot({ width: this.panels.clientWidth, legend: { show: false }, padding: [6, 12, 0, 0], ...options }, values, panel));
+    const plot = new uPlot({ width: this.panels.clientWidth, legend: { show: false }, padding: [6, 12, 0, 0], ...options }, values, panel);
+    this.plots.push(plot);
+    if (plot.cursor.drag.x) { this.takeTouch(plot); }
+  }
+
+  /** Two fingers zoom the time, one moves it; where dragging narrows the hover, one finger selects. Up and down stays with the page. */
+  takeTouch(plot) {
+    const { over } = plot, fingers = new Map();
+    let held = [], selects = false;
+    const place = e => e.clientX - over.getBoundingClientRect().left;
+    const hold = () => { held = [...fingers].map(([id, x]) => ({ id, x, t: plot.posToVal(x, 'x') })); };
+    const select = (a, b, done) => plot.setSelect({ left: Math.min(a, b), width: Math.abs(b - a), top: 0, height: over.clientHeight }, done);
+    over.addEventListener('pointerdown', e => {
+      if (e.pointerType !== 'touch' || fingers.size === 2) { return; }
+      fingers.set(e.pointerId, place(e));
+      hold();
+      selects = this.narrows && fingers.size === 1;
+      over.setPointerCapture(e.pointerId);
+    });
+    over.addEventListener('pointermove', e => {
+      if (!fingers.has(e.pointerId)) { return; }
+      fingers.set(e.pointerId, place(e));
+      if (selects) {
+        select(held[0].x, place(e), false);
+      } else if (fingers.size === 2) {
+        this.stretch(over, held, fingers);
+      } else if (this.zoom) {
+        const span = this.zoom[1] - this.zoom[0], from = held[0].t - span * place(e) / over.clientWidth;
+        this.setZoom([from, from + span]);
+      }
+    });
+    for (const kind of ['pointerup', 'pointercancel']) {
+      over.addEventListener(kind, e => {
+        if (!fingers.delete(e.pointerId)) { return; }
+        if (selects) { select(held[0].x, kind === 'pointerup' ? place(e) : held[0].x, true); }
+        selects = false;
+        hold();
+      });
+    }
+  }
+
+  /** Keeps the times under two fingers where the fingers are. */
+  stretch(over, [one, two], fingers) {
+    const least = 16, a = fingers.get(one.id), b = fingers.get(two.id);
+    if (Math.abs(a - b) < least || Math.abs(one.x - two.x) < least) { return; }
+    const perPixel = (two.t - one.t) / (b - a), from = one.t - perPixel * a;
+    if (perPixel > 0) { this.setZoom([from, from + perPixel * over.clientWidth]); }
   }
 
   clear() {
@@ -153,7 +199,8 @@ class TimeView {
         const from = plot.posToVal(plot.select.left, 'x'), to = plot.posToVal(plot.select.left + plot.select.width, 'x');
         plot.setSelect({ left: 0, width: 0, top: 0, height: 0 }, false);
         if (this.narrows) {
-          this.server.invokeMethodAsync('NarrowByDrag', from, to);
+          // Without a connection the page says so by itself.
+          if (document.body.hasAttribute('data-live')) { this.server.invokeMethodAsync('NarrowByDrag', from, to); }
         } else {
           this.setZoom([from, to]);
         }
