@@ -651,32 +651,8 @@ internal sealed class LogBody
     }
 
     /// <summary>The rest of a source as a stream.</summary>
-    private sealed class SourceStream(LogSource source) : Stream
+    private sealed class SourceStream(LogSource source) : ForwardStream
     {
-        public override bool CanRead => true;
-
-        public override bool CanSeek => false;
-
-        public override bool CanWrite => false;
-
-        public override long Length => throw new NotSupportedException();
-
-        public override long Position
-        {
-            get => throw new NotSupportedException();
-            set => throw new NotSupportedException();
-        }
-
-        public override int Read(byte[] buffer, int offset, int count) => source.Read(buffer.AsSpan(offset, count));
-
         public override int Read(Span<byte> buffer) => source.Read(buffer);
-
-        public override void Flush() { }
-
-        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-        public override void SetLength(long value) => throw new NotSupportedException();
-
-        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
     }
 }

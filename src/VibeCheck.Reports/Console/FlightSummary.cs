@@ -70,20 +70,7 @@ public static class FlightSummary
     }
 
     /// <summary>What reading the logs warned of.</summary>
-    internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings)
-    {
-        if (warnings.Count == 0)
-        {
-            return;
-        }
-
-        page.Blank();
-        page.Paragraph("How the logs were read", style: new Style(decoration: Decoration.Bold));
-        foreach (string warning in warnings)
-        {
-            page.Paragraph(warning, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
-        }
-    }
+    internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings) => Listed(page, "How the logs were read", warnings);
 
     /// <summary>All vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
     private static string? Rest(FlightAnalysis flight)
@@ -104,7 +91,10 @@ public static class FlightSummary
     }
 
     /// <summary>What is wrong with the logs, right under the answer.</summary>
-    internal static void Quality(ConsolePage page, IReadOnlyList<string> lines)
+    internal static void Quality(ConsolePage page, IReadOnlyList<string> lines) => Listed(page, "Faults of the logs", lines);
+
+    /// <summary>Lines under a heading; nothing where there are none.</summary>
+    private static void Listed(ConsolePage page, string heading, IReadOnlyList<string> lines)
     {
         if (lines.Count == 0)
         {
@@ -112,7 +102,7 @@ public static class FlightSummary
         }
 
         page.Blank();
-        page.Paragraph("Faults of the logs", style: new Style(decoration: Decoration.Bold));
+        page.Paragraph(heading, style: new Style(decoration: Decoration.Bold));
         foreach (string line in lines)
         {
             page.Paragraph(line, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
