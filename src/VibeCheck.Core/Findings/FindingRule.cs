@@ -11,7 +11,8 @@ public enum LimitSource
     /// <summary>Set on made flights of one set of seeds (campaign "findings"), held against another.</summary>
     MadeFlights,
 
-    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of vibration).</summary>
+    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of
+    /// vibration).</summary>
     ResonanceGain,
 
     /// <summary>Thrust goes with speed squared, power with its third power (momentum theory of rotors).</summary>

@@ -24,7 +24,8 @@ internal static class LoadOutlier
         Mean = 1;
     private const int LeastMotors = 4;
 
-    /// <summary>The motor that stands out, and the logarithm of its odds against the best other explanation; null without all shares.</summary>
+    /// <summary>The motor that stands out, and the logarithm of its odds against the best other explanation; null without all
+    /// shares.</summary>
     internal static (int Motor, double LogOdds)? Of(FlightAnalysis analysis)
     {
         IReadOnlyList<Motor> motors = analysis.Airframe.Motors;

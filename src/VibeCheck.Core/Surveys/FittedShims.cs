@@ -47,7 +47,8 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (new(motorId, text, [.. pattern.Bolts.Select(b => new BoltShims(b, [.. stacks[b.Place].OrderDescending()]))]), null);
     }
 
-    /// <summary>Stacks as they are written down, such as "right-out 0.2+0.1; left-in 0.1"; "none" where nothing lies under the motor.</summary>
+    /// <summary>Stacks as they are written down, such as "right-out 0.2+0.1; left-in 0.1"; "none" where nothing lies under the
+    /// motor.</summary>
     public static string TextOf(IEnumerable<BoltShims> bolts)
     {
         string[] parts =

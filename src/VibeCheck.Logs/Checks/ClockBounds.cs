@@ -28,7 +28,8 @@ internal static class ClockBounds
     // A row by itself, that far from all others, has a wrong stamp.
     private const double LoneS = 60;
 
-    /// <summary>The table, where its stamps, made to rise, are those of one flight; a lone first or last row far away is left out.</summary>
+    /// <summary>The table, where its stamps, made to rise, are those of one flight; a lone first or last row far away is left
+    /// out.</summary>
     /// <exception cref="InputFaultException">The stamps are not those of one flight.</exception>
     internal static TimedTable Checked(TimedTable table)
     {

@@ -64,7 +64,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 Bench + "press on the IMU or its board and see whether it gives."
             ),
             OneSpinTurnsFaster s => new(
-                $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold the heading: "
+                $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold "
+                    + $"the heading: "
                     + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
                 $"split {Say.Signed(100 * s.Split, 1)} % ({Say.Signed(100 * s.Ci95.Low, 1)} to {Say.Signed(100 * s.Ci95.High, 1)})",
                 Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."
@@ -85,26 +86,31 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         cause switch
         {
             HalfOrdersStandOut h => new(
-                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} shakes at odd halves of the rotor speed, once in two turns: play, "
+                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} shakes at odd halves of the rotor speed, once in two "
+                    + $"turns: play, "
                     + "such as a loose arm, mount, motor screw or propeller hub.",
                 Lines(h.Lines, 1),
                 Bench
-                    + $"hold the hub and push {(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
+                    + $"hold the hub and push "
+                    + $"{(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
                     + "to and fro: feel for play, and check the screws with the torque driver."
             ),
             LineLockedToRotor l => new(
-                $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which no blade and no unbalance makes: "
+                $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which no blade and "
+                    + $"no unbalance makes: "
                     + "a bearing, or something that rolls or rubs with the rotor.",
                 Lines(l.Lines, 2),
                 Bench
-                    + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with another motor; "
+                    + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with "
+                    + $"another motor; "
                     + "then run it without propeller: a bearing stays."
             ),
             LineOfNoRotor n => new(
                 $"A line at {Say.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
                 ? "keeps its frequency while the rotors change theirs: no rotor makes it. A gimbal, a fan or a pump of "
                     + "the payload does, or the recorder's own electronics."
-                : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor (a bearing) or none (a gimbal, a fan, a pump).")}",
+                : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor "
+                    + "(a bearing) or none (a gimbal, a fan, a pump).")}",
                 string.Join(", ", n.Lines.Select(l => $"{Say.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
                 "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
                     + "the line goes with the one that makes it."
@@ -166,7 +172,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             SpeedFalls f => new(
                 $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens "
                     + "under load. Such a rotor may stop.",
-                $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (middle), the first at {Say.Number(f.FirstS, 1)} s",
+                $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (middle), the first at "
+                    + $"{Say.Number(f.FirstS, 1)} s",
                 Bench
                     + $"look at the solder joints and plugs of {f.Motor} and its ESC, and hold the ESC's settings "
                     + "(timing, start-up) against the others'. "
@@ -193,13 +200,16 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             RateTooLowForBladePass r => new(
                 "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
-                $"{Say.Number(r.RateHz, 0)} samples a second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
+                $"{Say.Number(r.RateHz, 0)} samples a "
+                    + $"second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
                 "Log the IMU at 1000 samples a second or more for the next flight."
             ),
             TelemetryUnusable t => new(
-                $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen ? "hangs at old readings" : "holds readings that cannot be, such as zeros in flight")}; "
-                    + "these were left out, and the rest was used.",
-                $"{Say.Number(100 * t.Share, 1)} % of its readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
+                $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen
+                    ? "hangs at old readings"
+                    : "holds readings that cannot be, such as zeros in flight")}; these were left out, and the rest was used.",
+                $"{Say.Number(100 * t.Share, 1)} % of its "
+                    + $"readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
                 Bench
                     + $"look at the telemetry lead, plug and solder joint of {t.Motor}; where all motors do it, ask for "
                     + "fewer values a second."
@@ -273,7 +283,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static string Order(int order, double mps2, Interval ci95, double? velocityMmps, double othersMps2) =>
         $"order {Say.Whole(order)} {Say.Number(mps2, 2)} m/s² ({Say.Range(ci95, 2)})"
-        + $"{(velocityMmps is double velocity ? $" ({Say.Number(velocity, 1)} mm/s)" : "")}, middle of the others {Say.Number(othersMps2, 2)} m/s²";
+        + $"{(velocityMmps is double velocity ? $" ({Say.Number(velocity, 1)} mm/s)" : "")}, middle of the others "
+        + $"{Say.Number(othersMps2, 2)} m/s²";
 
     private static FindingText GravityOffset(GravityOffHub g)
     {
@@ -317,7 +328,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static string Resonance(ResonanceSeen r) =>
         $"resonance {Say.Number(r.Hz, 1)} Hz "
-        + $"({(r.HzCi95 is Interval ci ? Say.Range(ci, 1) : "no interval")}), damping {Say.Number(100 * r.DampingRatio, 1)} % of critical on {r.Channel}";
+        + $"({(r.HzCi95 is Interval ci ? Say.Range(ci, 1) : "no interval")}), damping {Say.Number(100 * r.DampingRatio, 1)} % of critical "
+        + $"on {r.Channel}";
 
     private static string Mm(double metres) => Say.Signed(1000 * metres, 0);
 

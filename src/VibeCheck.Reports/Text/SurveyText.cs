@@ -22,7 +22,8 @@ internal static class SurveyText
             ShimsDoNotExplainTilt s =>
                 $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} "
                     + $"the arm, "
-                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
+                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}"
+                    + $"°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
             NothingReadTwice n =>
                 $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "

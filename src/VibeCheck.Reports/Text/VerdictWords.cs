@@ -143,10 +143,14 @@ public static class VerdictWords
         [
             .. comparison.Motors.Where(m => m.LoadShare.IsHarder).OrderByDescending(m => m.LoadShare.After.Value).Take(2),
         ];
-        return harder.Length == 0
-            ? ""
-            : $"; {Say.List([.. harder.Select(m => $"{m.Id} works harder for the same hover ({Say.Number(100 * m.LoadShare.Before.Value!.Value, 0)} % of an even share before, {Say.Number(100 * m.LoadShare.After.Value!.Value, 0)} % after)")])}";
+        return harder.Length == 0 ? "" : $"; {Say.List([.. harder.Select(Harder)])}";
     }
+
+    private static string Harder(MotorComparison motor) =>
+        $"{motor.Id} works harder for the same hover ({Percent(motor.LoadShare.Before)} % of an even share before, "
+        + $"{Percent(motor.LoadShare.After)} % after)";
+
+    private static string Percent(Estimate share) => Say.Number(100 * share.Value!.Value, 0);
 
     /// <summary>All vibration together, where it was called.</summary>
     private static string[] Whole(Comparison comparison, CallKind kind) =>
