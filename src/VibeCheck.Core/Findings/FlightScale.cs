@@ -4,7 +4,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>What a reading is held against.</summary>
+/// <summary>What a reading is compared with.</summary>
 public enum ScaleBasis
 {
     /// <summary>Earlier flights of the same aircraft.</summary>
@@ -55,7 +55,7 @@ public enum ScalePlace
 /// <summary>One value of a flight on a scale; never a pass or a fail.</summary>
 /// <param name="Quantity">What it is.</param>
 /// <param name="Value">Its value, in the unit of the quantity.</param>
-/// <param name="Basis">What it is held against.</param>
+/// <param name="Basis">What it is compared with.</param>
 /// <param name="Percentile">Share of the aircraft's own earlier flights that lie lower, 0 to 100 (ties count half); null by common
 /// practice.</param>
 /// <param name="Flights">How many earlier flights; 0 by common practice.</param>

@@ -4,7 +4,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Time in the hover that a motor was commanded all that there is.</summary>
+/// <summary>Time in the hover that a motor was at full command.</summary>
 /// <param name="Motor">The motor.</param>
 /// <param name="Share">Share of its readings in the hover at <see cref="PowerTrain.FullCommand"/> or above, 0 to 1.</param>
 /// <param name="Mean">Mean command in the hover, 0 to 1.</param>

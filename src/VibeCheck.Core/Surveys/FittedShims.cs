@@ -81,7 +81,7 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (Left(found.AcrossDeg.Value, across), Left(found.AlongDeg.Value, along));
     }
 
-    /// <summary>Parts stand between semicolons, ampersands or commas; a comma amid digits is a decimal mark.</summary>
+    /// <summary>Parts stand between semicolons, ampersands or commas; a comma between digits is a decimal mark.</summary>
     private static List<string> Parts(string text)
     {
         var parts = new List<string>();

@@ -96,7 +96,7 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
         return telemetry;
     }
 
-    /// <summary>Holds the unit of the speeds against the vibration, where finding the clocks has
+    /// <summary>Checks the unit of the speeds against the vibration, where finding the clocks has
     /// not done so; null when nothing changes.</summary>
     private FlightTables? WithOtherSpeeds(FlightTables tables, ImuTrack track, IReadOnlyList<MotorTrack> motors)
     {
@@ -123,7 +123,7 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
     private static double StartOf(ScaledTable file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
 
     /// <summary>What to add to each file's row times. Parts go on where the part before ended; with <paramref name="join"/> a part that
-    /// starts its clock anew is put a second behind it.</summary>
+    /// restarts its clock is put a second behind it.</summary>
     private static double[] Shifts(IReadOnlyList<ScaledTable> files, double zeroS, bool join, List<Warning> notes)
     {
         double[] shifts = new double[files.Count];

@@ -10,7 +10,7 @@ using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Checks;
 
-/// <summary>Holds the unit of reported speeds against the vibration: turned back by the right speeds its lines stand still, by speeds
+/// <summary>Checks the unit of reported speeds against the vibration: turned back by the right speeds its lines stand still, by speeds
 /// in another unit they do not.</summary>
 /// <param name="imu">The vibration.</param>
 /// <param name="airframe">Blades and pole pairs; null where no airframe is known.</param>
@@ -38,7 +38,7 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     /// <summary>Whether the speeds, as read, fit the vibration clearly.</summary>
     internal bool Fit(IReadOnlyList<MotorTrack> motors) => RecorderAlignment.Find(imu, Rotors(motors, 1), search).OffsetS.HasValue;
 
-    /// <summary>Called where the speeds, as read, do not fit the vibration: a unit that header and data left open is put right, and
+    /// <summary>Called where the speeds, as read, do not fit the vibration: a unit that header and data left open is corrected, and
     /// the files returned with it; a unit that the header gives is refused when another fits clearly; else nothing is decided.</summary>
     /// <param name="files">Files that hold the speeds.</param>
     /// <param name="motors">Their tracks, as read.</param>

@@ -139,7 +139,7 @@ public static class LogInspection
             );
     }
 
-    /// <summary>Holds the unit of the speeds against the vibration where one file has both. Speeds without a unit are dropped.</summary>
+    /// <summary>Checks the unit of the speeds against the vibration where one file has both. Speeds without a unit are dropped.</summary>
     private static (ScaledTable File, bool Dropped) WithSpeedUnit(ScaledTable file, ImuAssembly? imu, TelemetryAssembly telemetry)
     {
         IReadOnlyList<MotorTrack> motors = telemetry.Tracks();

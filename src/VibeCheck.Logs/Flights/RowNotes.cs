@@ -5,7 +5,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Flights;
 
-/// <summary>What is told of rows that could not be used.</summary>
+/// <summary>What is said of rows that could not be used.</summary>
 /// <param name="Phrases">How the file was read, for people.</param>
 /// <param name="Warnings">What looked odd.</param>
 internal sealed record RowNotes(IReadOnlyList<string> Phrases, IReadOnlyList<Warning> Warnings)

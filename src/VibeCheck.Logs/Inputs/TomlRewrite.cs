@@ -39,7 +39,7 @@ public static class TomlRewrite
         }
         catch (InputFaultException)
         {
-            // What stands there is no TOML: there is nothing to keep that could be told apart.
+            // What stands there is no TOML: there is nothing to keep that could be recognised.
             return wanted;
         }
     }

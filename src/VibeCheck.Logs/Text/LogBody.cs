@@ -339,7 +339,7 @@ internal sealed class LogBody
         return _tasks.Length;
     }
 
-    /// <summary>A line with quotes amid plain ones: split by CsvHelper.</summary>
+    /// <summary>A line with quotes among plain ones: split by CsvHelper.</summary>
     private int SplitQuoted(ReadOnlySpan<byte> line)
     {
         using CsvReader reader = CsvReader.Create(line.ToArray(), CsvText.Options(_separator));

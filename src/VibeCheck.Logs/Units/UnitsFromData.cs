@@ -8,7 +8,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Units that headers leave open, found from the data; units that headers give, held against the data. The data are only
+/// <summary>Units that headers leave open, found from the data; units that headers give, checked against the data. The data are only
 /// read.</summary>
 internal sealed class UnitsFromData
 {

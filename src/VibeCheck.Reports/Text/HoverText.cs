@@ -41,6 +41,6 @@ internal static class HoverText
             HoverSource.Rpm => "rotor speed squared",
             HoverSource.Command => "motor command",
             HoverSource.Current => "motor current",
-            _ => "the vibration itself, for want of motor telemetry",
+            _ => "the vibration itself, because there is no motor telemetry",
         };
 }

@@ -21,7 +21,7 @@ internal static class SampleText
             SamplesHeld h =>
                 $"{Percent(h.Share)} of the IMU samples repeat the one before: the recorder wrote them again, it did not measure them.",
             SamplesInterpolated i =>
-                $"{Percent(i.Share)} of the IMU rows lie on straight lines between their neighbours: they were drawn in, not measured.",
+                $"{Percent(i.Share)} of the IMU rows lie on straight lines between their neighbours: they were interpolated, not measured.",
             AxisFrozen a =>
                 $"{a.Axis} stands still for {Say.Number(a.Seconds, 1)} s in all: the sensor or its recorder hung. That time was left out.",
             AxisDead a => $"{a.Axis} holds no measurement in all of the flight: the axis is empty or stands still.",
@@ -47,7 +47,8 @@ internal static class SampleText
             AxisGainChanges a =>
                 $"{a.Axis} is {Say.Number(Math.Abs(a.GainDb), 0)} dB {(a.GainDb < 0 ? "weaker" : "stronger")} in {Percent(a.Share)} of the "
                     + $"hover, at all frequencies, while the other axes stay as they are: a loose contact, or a gain that changes.",
-            RotorNotHeard r => $"{r.MotorId} is not heard at the speed that its ESC reports, the other motors are: it turns at another "
+            RotorNotHeard r => $"{r.MotorId} does not show in the vibration at the speed that its ESC reports, while the other motors do: "
+                + $"it turns at another "
                 + "speed, and its vibration is missing from the sum.",
             SampleRatesDiffer r => $"The flights were logged at {Say.Number(r.BeforeHz, 0)} and {Say.Number(r.AfterHz, 0)} Hz. If the "
                 + $"slower logger averages, its rotor orders are up to {Say.Number(r.LossDb, 1)} dB too small.",

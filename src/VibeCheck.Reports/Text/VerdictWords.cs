@@ -105,8 +105,8 @@ public static class VerdictWords
     private static string NotComparable(IReadOnlyList<Reason> reasons) =>
         reasons switch
         {
-            [] => "These flights cannot be held against each other.",
-            [var first, ..] => $"These flights cannot be held against each other. {ReasonText.Full(first)}",
+            [] => "These flights cannot be compared.",
+            [var first, ..] => $"These flights cannot be compared. {ReasonText.Full(first)}",
         };
 
     private static string Clauses(Comparison comparison)
@@ -180,7 +180,7 @@ public static class VerdictWords
             ? $", at about {Say.Number(group.Rpm.Value!.Value, 0)} rpm; the strongest order is ×{Say.Whole(strongest.Order)}"
             : "";
 
-    // Motors that could not be told apart are named together: none of them alone is known to be the strongest.
+    // Motors that could not be separated are named together: none of them alone is known to be the strongest.
     private static string Strongest(FlightAnalysis flight)
     {
         var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);
