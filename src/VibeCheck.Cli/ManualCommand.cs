@@ -73,7 +73,8 @@ internal static class ManualCommand
         {
             page.Append(
                 CultureInfo.InvariantCulture,
-                $".TP\n.B {Escaped(option.Name)}{(option.HelpName is string value ? $" \\fI{Escaped(value)}\\fR" : "")}\n{Escaped(option.Description ?? "")}\n"
+                $".TP\n.B {Escaped(option.Name)}{(option.HelpName is string value ? $" \\fI{Escaped(value)}\\fR" : "")}"
+                    + $"\n{Escaped(option.Description ?? "")}\n"
             );
         }
 

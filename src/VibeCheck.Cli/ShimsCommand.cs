@@ -201,7 +201,7 @@ internal static class ShimsCommand
         return survey;
     }
 
-    /// <summary>Writes the survey anew, whole or not at all, so that a reading typed earlier is never lost.</summary>
+    /// <summary>Writes the survey again, whole or not at all, so that a reading typed earlier is never lost.</summary>
     private static void Save(string path, Func<string, string> change)
     {
         try

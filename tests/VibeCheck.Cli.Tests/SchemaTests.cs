@@ -9,6 +9,8 @@ public sealed class SchemaTests
     [InlineData("reshim-hexa", ExitCode.Done)]
     [InlineData("null-hexa", ExitCode.Done)]
     [InlineData("mixed-hexa", ExitCode.Done)]
+    [InlineData("loose-arm-hexa", ExitCode.Done)]
+    [InlineData("no-speeds-hexa", ExitCode.Done)]
     [InlineData("not-comparable-hexa", ExitCode.NotComparable)]
     public void Every_comparison(string job, int exitCode) =>
         IsValid("compare-1.json", exitCode, "compare", Repository.Sample(job, "job.toml"), "--json", "-");
@@ -22,6 +24,7 @@ public sealed class SchemaTests
     [Theory]
     [InlineData("reshim-hexa")]
     [InlineData("null-hexa")]
+    [InlineData("no-speeds-hexa")]
     public void Every_shim_plan(string job) =>
         IsValid(
             "shims-1.json",

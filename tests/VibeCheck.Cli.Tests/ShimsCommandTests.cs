@@ -392,7 +392,7 @@ public sealed class ShimsCommandTests : IDisposable
     {
         (int code, string output, _) = Run("", "chart", "--span", "28.6", "--report", In("chart.html"));
         Assert.Equal(0, code);
-        Assert.Contains("  0.40°  0.200 mm  0.0079 in |", output, StringComparison.Ordinal);
+        Assert.Contains("  0.40°  0.200 mm  0.0079 in  |", output, StringComparison.Ordinal);
         Assert.All(output.Split('\n'), line => Assert.True(line.TrimEnd('\r').Length <= 80, line));
         Assert.Contains(Policy, File.ReadAllText(In("chart.html")), StringComparison.Ordinal);
         Assert.Contains("Shim chart: 28.6 mm (1.126 in) between bolts", File.ReadAllText(In("chart.html")), StringComparison.Ordinal);

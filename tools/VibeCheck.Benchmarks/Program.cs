@@ -5,6 +5,7 @@ using VibeCheck.Benchmarks;
 
 // benchmarks spectra    spectra of a long flight; run in Release
 // benchmarks reading    a log of a million rows, beside plain CsvHelper and pandas; reading-quick [ROWS] prints MB/s at once
+// benchmarks reading-pair [ROWS]  the own loop beside CsvHelper, like for like, on a clean and on a damaged log
 // benchmarks compare    vibecheck compare as a new process on two flights of 10 minutes: wall time, processor time, peak memory
 // benchmarks flight     vibecheck flight as a new process on a very long log (30 million rows at 8 kHz, 1.8 GB in the temporary folder)
 switch (args)
@@ -23,9 +24,12 @@ switch (args)
         return Ran(BenchmarkRunner.Run<ReadingBench>());
     case ["reading-quick", .. var rest]:
         return ReadingBench.Quick(rest, Console.Out);
+    case ["reading-pair", .. var rest]:
+        return ReaderPair.Run(rest, Console.Out);
     default:
         Console.Error.WriteLine(
-            "usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS]"
+            "usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS] "
+                + "| reading-pair [ROWS]"
         );
         return 2;
 }

@@ -70,7 +70,7 @@ public class ReadingBench
 
             Best(
                 "this tool, columns only",
-                () => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows,
+                () => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Rows.Kept,
                 megabytes,
                 output
             );
@@ -104,9 +104,9 @@ public class ReadingBench
 
     private static int TwoAtOnce(string path)
     {
-        Task<LogFile> other = Task.Run(() => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None));
-        return LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Body.Rows
-            + other.GetAwaiter().GetResult().Body.Rows;
+        Task<ScaledTable> other = Task.Run(() => LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None));
+        return LogFileReader.Read(path, ReadOptions.Default, null, CancellationToken.None).Rows.Kept
+            + other.GetAwaiter().GetResult().Rows.Kept;
     }
 
     private static void Best(string name, Func<int> read, double megabytes, TextWriter output)

@@ -121,7 +121,7 @@ public sealed record BoltPattern(IReadOnlyList<Bolt> Bolts)
         return new(bolts);
     }
 
-    /// <summary>The same bolts turned clockwise seen from above; places are named anew.</summary>
+    /// <summary>The same bolts turned clockwise seen from above; places get new names.</summary>
     public BoltPattern Turned(double degrees)
     {
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(Require.Finite(degrees)));

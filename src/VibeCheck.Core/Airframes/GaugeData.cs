@@ -5,10 +5,10 @@ namespace VibeCheck.Core.Airframes;
 /// <summary>What is known of the gauge, degrees; each null when not given.</summary>
 /// <param name="ResolutionDeg">Smallest step of the display.</param>
 /// <param name="AccuracyDeg">The maker's ± limit for one reading, zero error included.</param>
-/// <param name="RepeatabilityDeg">Standard deviation of setting the gauge down anew, without what the display's steps add.</param>
+/// <param name="RepeatabilityDeg">Standard deviation of setting the gauge down again, without what the display's steps add.</param>
 public sealed record GaugeData(double? ResolutionDeg, double? AccuracyDeg, double? RepeatabilityDeg)
 {
-    /// <summary>± bound within which a gauge set down anew reads again, taken where no repeatability
+    /// <summary>± bound within which a gauge that is set down again repeats its reading, taken where no repeatability
     /// is stated, degrees: 0.015 mm of dust, burr or seat under
     /// one end of a foot of 28 mm (common practice).</summary>
     public const double UsualBoundDeg = 0.03;

@@ -41,7 +41,7 @@ internal sealed class Conditions
 
     internal IReadOnlyList<Condition> All => _all;
 
-    /// <summary>What makes the flights impossible to hold against each other; empty when nothing does.</summary>
+    /// <summary>What makes the flights impossible to compare; empty when nothing does.</summary>
     internal IReadOnlyList<Reason> Obstacles => _obstacles;
 
     /// <summary>The first obstacle; null when there is none.</summary>
@@ -112,7 +112,7 @@ internal sealed class Conditions
             )),
         ]);
 
-    /// <summary>Whether the rotors are known as a group in all flights, for want of speeds in some.</summary>
+    /// <summary>Whether the rotors are known as a group in all flights, because some lack speeds.</summary>
     private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
 
     /// <summary>The rotors' speed as the vibration tells it: known to some 1.5 % on each side.</summary>

@@ -3,7 +3,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>The hover of one flight that is held against the others.</summary>
+/// <summary>The hover of one flight that is compared with the others.</summary>
 /// <param name="Found">Hover as found in the flight by itself.</param>
 /// <param name="Used">What is left of it at the operating point that all flights share.</param>
 /// <param name="Level">Mean rotor speed, rpm, or command, 0 to 1, over what is used; null without telemetry.</param>

@@ -10,7 +10,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Holds the flights before against those after: did it help?</summary>
+/// <summary>Compares the flights before with those after: did it help?</summary>
 public static class JobComparison
 {
     private const double LowestBandHz = 5;
@@ -21,7 +21,7 @@ public static class JobComparison
     /// <summary>Matches the hover of all flights, analyses each over it, and compares.</summary>
     /// <param name="input">The job with its flights read.</param>
     /// <param name="options">What counts as a change; null for the usual.</param>
-    /// <returns>The answer. Flights that cannot be held against each other give
+    /// <returns>The answer. Flights that cannot be compared give
     /// <see cref="Verdict.NotComparable"/> with the reason.</returns>
     /// <exception cref="ArgumentException">No flight before, or none after.</exception>
     public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightCheck.Of);

@@ -46,7 +46,7 @@ public sealed record LoadNotKnownOnBothSides : Reason;
 /// <param name="Flight">The flight.</param>
 public sealed record OrderNotInFlight(int Order, string Motor, string Flight) : Reason;
 
-/// <summary>A motor turns too nearly like others in a flight to be told apart.</summary>
+/// <summary>A motor turns at nearly the same speed as others in a flight and cannot be separated from them.</summary>
 /// <param name="Motor">The motor.</param>
 /// <param name="Others">The others.</param>
 /// <param name="Flight">The flight.</param>

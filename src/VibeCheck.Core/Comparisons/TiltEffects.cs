@@ -147,7 +147,7 @@ internal static class TiltEffects
             return new(byCommands, b, a, null, null, null);
         }
 
-        // Both differences are held against each other, so that an offset the airframe always had falls out.
+        // Both differences are compared, so that an offset the airframe always had falls out.
         double half = Math.Sqrt(Square(Half(before)) + Square(Half(after)) + Square(Half(predictedBefore)) + Square(Half(predictedAfter)));
         bool fits = Math.Abs(a - b - (pa - pb)) <= half;
         return new(byCommands, b, a, pb, pa, fits);

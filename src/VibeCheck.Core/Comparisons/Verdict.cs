@@ -15,6 +15,6 @@ public enum Verdict
     /// <summary>Something that matters got worse, nothing better.</summary>
     Worse,
 
-    /// <summary>The flights cannot be held against each other.</summary>
+    /// <summary>The flights cannot be compared.</summary>
     NotComparable,
 }

@@ -110,7 +110,7 @@ public sealed record ChangedLevel(string Channel, double ChangeDb, Interval? Ci9
 public sealed record OrderOneFollowsTilt(double DbPerDeg, Interval Ci95) : Reason;
 
 /// <summary>The speed split before and after, and what the survey predicts.</summary>
-/// <param name="ByCommands">Whether it is from commands, for want of speeds.</param>
+/// <param name="ByCommands">Whether it is from commands, because speeds are missing.</param>
 /// <param name="Before">Before, share of the mean speed.</param>
 /// <param name="After">After.</param>
 /// <param name="PredictedBefore">What the tilts as found predict; null without them.</param>

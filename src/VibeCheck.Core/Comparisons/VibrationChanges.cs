@@ -36,7 +36,7 @@ internal sealed class VibrationChanges
 
     internal FlightValues TotalValues { get; }
 
-    /// <summary>Whether the total is that of the rotors as a group, for want of their speeds.</summary>
+    /// <summary>Whether the total is that of the rotors as a group, because their speeds are missing.</summary>
     internal bool ByGroup { get; }
 
     /// <summary>Change of the rms of all rotor orders of all motors, dB; null when unknown.</summary>

@@ -67,7 +67,7 @@ public sealed record DampedResonanceBelowRotors(ResonanceSeen Resonance, double 
 /// <param name="SlowestRotorHz">Speed of the slowest rotor, Hz.</param>
 public sealed record FallsAboveMount(double Hz, double RiseDb, double FallDb, double SlowestRotorHz) : Reason;
 
-/// <summary>Vibration at odd halves of the rotor speed.</summary>
+/// <summary>Vibration at half orders of the rotor speed.</summary>
 /// <param name="Motor">The motor whose lines they are; null where it is not known or they are of several.</param>
 /// <param name="Lines">The lines, strongest first.</param>
 public sealed record HalfOrdersStandOut(string? Motor, IReadOnlyList<LockedLine> Lines) : Reason;
@@ -86,7 +86,7 @@ public sealed record LineOfNoRotor(IReadOnlyList<SteadyLine> Lines) : Reason;
 /// <param name="Share">Its share of the mean square of all vibration.</param>
 public sealed record BroadbandDominates(Estimate Mps2, double Share) : Reason;
 
-/// <summary>Short hard knocks stand in the vibration.</summary>
+/// <summary>The vibration contains short, hard knocks.</summary>
 /// <param name="Count">How many.</param>
 /// <param name="PerMinute">How many a minute.</param>
 /// <param name="FirstS">When the first was, s.</param>
@@ -168,7 +168,7 @@ public sealed record CarriesMore(string Motor, double Share, Interval Ci95, doub
 /// <param name="Rpm">Its mean speed, rpm.</param>
 public sealed record DrawsMore(string Motor, double Ratio, Interval Ci95, double CurrentA, double Rpm) : Reason;
 
-/// <summary>A motor is commanded all that there is.</summary>
+/// <summary>A motor is at full command.</summary>
 /// <param name="Motor">The motor.</param>
 /// <param name="Share">Share of the hover, 0 to 1.</param>
 /// <param name="Mean">Mean command, 0 to 1.</param>

@@ -8,10 +8,11 @@ public enum LimitSource
     /// <summary>Common practice of people who build and maintain small multirotors.</summary>
     CommonPractice,
 
-    /// <summary>Set on made flights of one set of seeds (campaign "findings"), held against another.</summary>
+    /// <summary>Set on made flights of one set of seeds (campaign "findings"), checked on another.</summary>
     MadeFlights,
 
-    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of vibration).</summary>
+    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of
+    /// vibration).</summary>
     ResonanceGain,
 
     /// <summary>Thrust goes with speed squared, power with its third power (momentum theory of rotors).</summary>
@@ -177,7 +178,7 @@ public enum CheapestCheck
 }
 
 /// <summary>A quantity that a finding rests on, with the limit of each degree; the near end of its interval must pass.</summary>
-/// <param name="Quantity">What is held against the limits, in kebab case.</param>
+/// <param name="Quantity">What is compared with the limits, in kebab case.</param>
 /// <param name="Unit">Unit of the limits; empty for a ratio or number.</param>
 /// <param name="Note">Above it: good to know; null where that degree is not given.</param>
 /// <param name="Look">Above it: worth a look; null where that degree is not given.</param>

@@ -4,7 +4,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>What a reading is held against.</summary>
+/// <summary>What a reading is compared with.</summary>
 public enum ScaleBasis
 {
     /// <summary>Earlier flights of the same aircraft.</summary>
@@ -55,8 +55,9 @@ public enum ScalePlace
 /// <summary>One value of a flight on a scale; never a pass or a fail.</summary>
 /// <param name="Quantity">What it is.</param>
 /// <param name="Value">Its value, in the unit of the quantity.</param>
-/// <param name="Basis">What it is held against.</param>
-/// <param name="Percentile">Share of the aircraft's own earlier flights that lie lower, 0 to 100 (ties count half); null by common practice.</param>
+/// <param name="Basis">What it is compared with.</param>
+/// <param name="Percentile">Share of the aircraft's own earlier flights that lie lower, 0 to 100 (ties count half); null by common
+/// practice.</param>
 /// <param name="Flights">How many earlier flights; 0 by common practice.</param>
 /// <param name="Place">Where it lies by common practice; null against own flights.</param>
 /// <param name="Usual">What is usual: from the lower to the upper quartile of the own flights, or by common practice.</param>
@@ -87,7 +88,8 @@ public static class FlightScale
         [ScaleQuantity.YawTrim] = (0.003, 0.02, 0.05),
     };
 
-    /// <summary>Each quantity that the flight knows, against earlier flights where enough of them know it, else against common practice.</summary>
+    /// <summary>Each quantity that the flight knows, against earlier flights where enough of them know it, else against common
+    /// practice.</summary>
     /// <param name="flight">The flight.</param>
     /// <param name="earlier">Earlier flights of the same aircraft; empty for none.</param>
     public static IReadOnlyList<ScaleReading> Of(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> earlier)

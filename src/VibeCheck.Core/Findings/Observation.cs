@@ -3,7 +3,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Numbers that a rule is held against.</summary>
+/// <summary>Numbers that a rule is compared with.</summary>
 /// <param name="Code">Code of the rule.</param>
 /// <param name="Motor">The motor; null for the aircraft as a whole.</param>
 /// <param name="Cause">The numbers for the reader.</param>

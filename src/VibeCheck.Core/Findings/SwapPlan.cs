@@ -9,7 +9,8 @@ namespace VibeCheck.Core.Findings;
 /// <param name="Calm">A motor that does not, of the same spin and blades; null where there is none: another propeller goes on.</param>
 public sealed record PropellerSwap(int Flight, string Suspect, string? Calm);
 
-/// <summary>Which propellers to swap so that every motor that stands out is parted from its propeller, never two of them with each other.</summary>
+/// <summary>Which propellers to swap so that every motor that stands out is parted from its propeller, never two of them with each
+/// other.</summary>
 internal static class SwapPlan
 {
     /// <summary>Swaps for all suspects, worst first; a calm motor is used once a flight.</summary>

@@ -5,13 +5,13 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Flights;
 
 /// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw:
-/// by speeds, for want of them by commands.</summary>
+/// by speeds, or by commands where speeds are missing.</summary>
 internal sealed class LoadSharing
 {
     // Speed squared is thrust; a command is taken as it is.
     private readonly double _power;
 
-    // Mean load of the motors that report, row by row: every motor is held against it.
+    // Mean load of the motors that report, row by row: every motor is compared with it.
     private readonly double[] _usual;
 
     private readonly bool _knowsSpins;

@@ -41,7 +41,7 @@ public sealed record MotorAnalysis
     public Series? Rpm { get; init; }
 
     /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in
-    /// the vibration, for want of a logged speed.</summary>
+    /// the vibration, because none is logged.</summary>
     public bool SpeedIsFound { get; init; }
 
     /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>

@@ -7,8 +7,8 @@ namespace VibeCheck.Core.Flights;
 /// <param name="Hz">The hump, Hz.</param>
 /// <param name="RiseDb">Above the floor below it, dB.</param>
 /// <param name="FallDb">How far the floor lies lower at 1.8 times its frequency, dB.</param>
-/// <remarks>A mass on a spring passes 1 / (1 - (f/f0)²) of what it rests on above its own frequency: at 1.8 f0 that is 7 dB less than below it,
-/// and another 20 log10(1 / (2ζ)) less than at the hump (text books of vibration: transmissibility).</remarks>
+/// <remarks>A mass on a spring passes 1 / (1 - (f/f0)²) of what it rests on above its own frequency: at 1.8 f0 that is 7 dB less than below
+/// it, and another 20 log10(1 / (2ζ)) less than at the hump (text books of vibration: transmissibility).</remarks>
 internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
 {
     /// <summary>Wash and frames fall by less (made flights).</summary>

@@ -4,7 +4,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Time in the hover that a motor was commanded all that there is.</summary>
+/// <summary>Time in the hover that a motor was at full command.</summary>
 /// <param name="Motor">The motor.</param>
 /// <param name="Share">Share of its readings in the hover at <see cref="PowerTrain.FullCommand"/> or above, 0 to 1.</param>
 /// <param name="Mean">Mean command in the hover, 0 to 1.</param>
@@ -32,7 +32,8 @@ public sealed record BatterySag(double RestV, double LoadV)
 /// <param name="Sag">Of the battery; null without voltage, or without a rest before take-off.</param>
 public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyList<SpeedDrops> Drops, BatterySag? Sag)
 {
-    /// <summary>From here on a command counts as all there is: controllers keep the last hundredths to themselves (common practice).</summary>
+    /// <summary>From here on a command counts as all there is: controllers keep the last hundredths to themselves (common
+    /// practice).</summary>
     public const double FullCommand = 0.98;
 
     // A drop is told from wander by its size and by its own motor's scatter; a fall that was commanded, or that all rotors share, is none.

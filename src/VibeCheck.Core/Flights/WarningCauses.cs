@@ -41,7 +41,7 @@ public sealed record MostOrdersAboveHalfRate(double RateHz) : Reason;
 /// <param name="Orders">Those orders.</param>
 public sealed record OrdersFolded(IReadOnlyList<int> Orders) : Reason;
 
-/// <summary>Motors turn too nearly alike to be told apart at some orders.</summary>
+/// <summary>Motors turn at nearly the same speed and cannot be separated at some orders.</summary>
 /// <param name="Motors">Those motors.</param>
 public sealed record MotorsMerged(IReadOnlyList<string> Motors) : Reason;
 

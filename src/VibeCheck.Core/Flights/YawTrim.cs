@@ -8,7 +8,7 @@ public enum YawTrimSource
     /// <summary>Rotor speeds.</summary>
     Rpm,
 
-    /// <summary>Motor commands, for want of speeds.</summary>
+    /// <summary>Motor commands, because speeds are missing.</summary>
     Command,
 }
 

@@ -36,7 +36,7 @@ internal sealed class DemodulatedSegment : IDisposable
     /// <summary>Goes through all samples with the angles given.</summary>
     /// <param name="segment">The samples.</param>
     /// <param name="lines">All lines, those of one rotor in rising order.</param>
-    /// <param name="phases">Angles of all rotors; their speeds are taken anew.</param>
+    /// <param name="phases">Angles of all rotors; their speeds are taken again.</param>
     /// <param name="workspace">Lends the buffers.</param>
     internal static DemodulatedSegment Of(DetrendedSegment segment, IReadOnlyList<Line> lines, RotorPhases phases, Workspace workspace)
     {
@@ -47,7 +47,7 @@ internal sealed class DemodulatedSegment : IDisposable
 
     /// <summary>The same samples demodulated by corrected angles, without going through them again: for slow corrections.</summary>
     /// <param name="correction">Added to the angles, rad, [rotor][sample].</param>
-    /// <param name="withSpeeds">Whether speeds are taken anew from the corrected angles.</param>
+    /// <param name="withSpeeds">Whether speeds are taken again from the corrected angles.</param>
     internal DemodulatedSegment Rotated(double[][] correction, bool withSpeeds)
     {
         RotorPhases phases = Phases.Plus(correction);

@@ -12,7 +12,7 @@ internal static class JointFit
     /// <summary>Fits every window.</summary>
     /// <param name="demodulated">The segment.</param>
     /// <param name="seconds">Window length aimed at, s; a shorter segment is one window.</param>
-    /// <param name="loading">Added to the diagonal (which is 1): keeps lines that cannot be told apart from blowing up.</param>
+    /// <param name="loading">Added to the diagonal (which is 1): keeps lines that cannot be separated from blowing up.</param>
     /// <param name="withInflation">Whether to compute what neighbours cost.</param>
     internal static WindowFits Of(DemodulatedSegment demodulated, double seconds, double loading, bool withInflation = false)
     {

@@ -2,7 +2,7 @@ using Tuning = VibeCheck.Core.Orders.OrderTuning.Windows;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>Lines that could not be parted: their common square, from windows too short to part them.</summary>
+/// <summary>Lines that could not be separated: their common square, from windows too short to separate them.</summary>
 internal static class MergedLines
 {
     /// <summary>What the lines explain together, noise taken off, (m/s²)²; below 0 when they do not stand out.</summary>

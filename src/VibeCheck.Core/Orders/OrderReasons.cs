@@ -41,7 +41,7 @@ public sealed record PhaseNotTracked : Reason;
 /// <summary>A group of orders does not stand out of the noise.</summary>
 public sealed record GroupInNoise : Reason;
 
-/// <summary>Orders that could not be told apart beat so slowly that the flight does not tell
+/// <summary>Orders that could not be separated beat so slowly that the flight does not tell
 /// how much of their size is interference.</summary>
 public sealed record BeatTooSlow : Reason;
 

@@ -3,7 +3,7 @@ using Tuning = VibeCheck.Core.Orders.OrderTuning.Levels;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>From levels of lines to what is said of every motor: sizes with intervals, groups that could not be told apart, reasons
+/// <summary>From levels of lines to what is said of every motor: sizes with intervals, groups that could not be separated, reasons
 /// for the rest.</summary>
 /// <param name="selection">The lines.</param>
 /// <param name="segments">Segments measured.</param>
@@ -127,7 +127,7 @@ internal sealed class OrderReport(
         return Math.Sqrt(Tuning.DeviationFactor * Tuning.DeviationFactor * level.Deviation * level.Deviation + model * model);
     }
 
-    /// <summary>A line that could not be parted from others: the size of all of them together, from windows too short to part
+    /// <summary>A line that could not be separated from others: the size of all of them together, from windows too short to separate
     /// them.</summary>
     private OrderLevel Merged(int line)
     {

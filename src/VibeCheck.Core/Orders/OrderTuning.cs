@@ -85,7 +85,7 @@ internal static class OrderTuning
         /// which.</summary>
         internal const double WindowS = 2;
 
-        /// <summary>Diagonal loading of the normal matrix, whose diagonal is 1: keeps lines that cannot be told apart from blowing up.
+        /// <summary>Diagonal loading of the normal matrix, whose diagonal is 1: keeps lines that cannot be separated from blowing up.
         /// Simulated flights, not recorded which.</summary>
         internal const double DiagonalLoading = 0.03;
 
@@ -360,7 +360,7 @@ internal static class OrderTuning
         /// <summary>Lines of the same order nearer than this are named as a group, Hz. Simulated flights, not recorded which.</summary>
         internal const double GroupHz = 1.5;
 
-        /// <summary>Lines that go through fewer beats in every segment are not told apart. Simulated flights, not recorded
+        /// <summary>Lines that go through fewer beats in every segment are not separated. Simulated flights, not recorded
         /// which.</summary>
         internal const double LeastBeats = 0.9;
 

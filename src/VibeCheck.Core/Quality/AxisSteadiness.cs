@@ -57,7 +57,8 @@ internal static class AxisSteadiness
         };
     }
 
-    /// <summary>The axis that moved most (the others move against it, by less); null where none did, or where the hover is too short to tell.</summary>
+    /// <summary>The axis that moved most (the others move against it, by less); null where none did, or where the hover is too short to
+    /// tell.</summary>
     internal static Unsteadiness? Measure(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         int length = Math.Clamp(

@@ -66,7 +66,8 @@ public sealed record RatesDisagree(double DifferenceDb, int Lines) : Reason;
 /// <param name="Lines">How many orders of motors were seen on both.</param>
 public sealed record SensorGainChanges(double DifferenceDb, int Lines) : Reason;
 
-/// <summary>One axis is weaker or stronger at times, at all frequencies alike, against the two others: a loose contact, or a gain that changes.</summary>
+/// <summary>One axis is weaker or stronger at times, at all frequencies alike, against the two others: a loose contact, or a gain that
+/// changes.</summary>
 /// <param name="Axis">acc_x, acc_y or acc_z.</param>
 /// <param name="GainDb">Its gain at those times against the others, dB.</param>
 /// <param name="Share">Share of the hover, 0 to 1.</param>

@@ -8,7 +8,7 @@ namespace VibeCheck.Core.Quality;
 
 /// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1,
 /// and with a phase that the fit can follow.</summary>
-/// <remarks>A wrong clock, telemetry of another flight, and samples that were lost and stamped anew all leave the fit of the orders
+/// <remarks>A wrong clock, telemetry of another flight, and samples that were lost and given new stamps all leave the fit of the orders
 /// without error messages but with too small a result. They show in the spectra: the lines lie beside the reported speeds, or the fit
 /// holds less power than the bins around the lines do.</remarks>
 internal sealed class LineFollowing

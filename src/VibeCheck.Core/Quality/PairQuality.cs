@@ -3,7 +3,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Faults that only show when flights before are held against flights after.</summary>
+/// <summary>Faults that only show when flights before are compared with flights after.</summary>
 internal static class PairQuality
 {
     internal static IReadOnlyList<QualityIssue> Of(

@@ -65,7 +65,7 @@ internal static class ReadingFilter
         return Kept(rest, NearMedian(rest));
     }
 
-    /// <summary>The speeds without readings of no speed amid flight, fillers and spikes.</summary>
+    /// <summary>The speeds without readings of zero speed in flight, fillers and spikes.</summary>
     internal static Series Speeds(Series rpm)
     {
         double typical = Typical(rpm);

@@ -149,7 +149,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             ? RatesAgreement.Judge(change, c => new RatesDisagree(c.Db, c.Lines))
             : null;
 
-    /// <summary>Whether the rotors are known as a group alone, for want of speeds in one of the flights.</summary>
+    /// <summary>Whether the rotors are known as a group alone, because speeds are missing in one of the flights.</summary>
     private readonly bool _byGroup = !one.RotorVibrationMps2.IsKnown || !two.RotorVibrationMps2.IsKnown;
 
     private Estimate Vibration(FlightAnalysis of) => _byGroup && of.Group is { } group ? group.TotalMps2 : of.RotorVibrationMps2;

@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Faults of temperatures that only show when flights before are held against flights after.</summary>
+/// <summary>Faults of temperatures that only show when flights before are compared with flights after.</summary>
 internal sealed class TemperaturePairQuality
 {
     // Temperatures that were recorded twice never agree reading for reading, over so many of them.

@@ -124,7 +124,8 @@ internal static class TemperatureSteps
         return 1;
     }
 
-    /// <summary>How often the levels at each place of a period are read, against the levels around them, median; null with too few.</summary>
+    /// <summary>How often the levels at each place of a period are read, against the levels around them, median; null with too
+    /// few.</summary>
     private static double[]? Places(double[] counts, int period)
     {
         List<double>[] places = [.. Enumerable.Range(0, period).Select(_ => new List<double>())];

@@ -3,7 +3,7 @@ using VibeCheck.Core.Signals;
 namespace VibeCheck.Core.Samples;
 
 /// <summary>How well filled samples hold the lines of a signal: as many known samples again are
-/// hidden, filled, and held against what they were.</summary>
+/// hidden, filled, and compared with what they were.</summary>
 public static class FillCheck
 {
     private const int Length = 4096,

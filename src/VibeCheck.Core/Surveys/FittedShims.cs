@@ -47,7 +47,8 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (new(motorId, text, [.. pattern.Bolts.Select(b => new BoltShims(b, [.. stacks[b.Place].OrderDescending()]))]), null);
     }
 
-    /// <summary>Stacks as they are written down, such as "right-out 0.2+0.1; left-in 0.1"; "none" where nothing lies under the motor.</summary>
+    /// <summary>Stacks as they are written down, such as "right-out 0.2+0.1; left-in 0.1"; "none" where nothing lies under the
+    /// motor.</summary>
     public static string TextOf(IEnumerable<BoltShims> bolts)
     {
         string[] parts =
@@ -80,7 +81,7 @@ public sealed record FittedShims(string MotorId, string Text, IReadOnlyList<Bolt
         return (Left(found.AcrossDeg.Value, across), Left(found.AlongDeg.Value, along));
     }
 
-    /// <summary>Parts stand between semicolons, ampersands or commas; a comma amid digits is a decimal mark.</summary>
+    /// <summary>Parts stand between semicolons, ampersands or commas; a comma between digits is a decimal mark.</summary>
     private static List<string> Parts(string text)
     {
         var parts = new List<string>();

@@ -17,14 +17,14 @@ public sealed record GaugeQuality
     /// <summary>Whether the step was stated; else it was read off the survey.</summary>
     public required bool StepGiven { get; init; }
 
-    /// <summary>Standard deviation of what the display shows when the gauge is set down anew, pooled over all repeats, degrees; null
+    /// <summary>Standard deviation of what the display shows when the gauge is set down again, pooled over all repeats, degrees; null
     /// without repeats.</summary>
     public double? ScatterDeg { get; init; }
 
     /// <summary>Readings beyond the first at each place, over the whole survey; 0 without repeats.</summary>
     public int RepeatCount { get; init; }
 
-    /// <summary>Repeatability: standard deviation of setting the gauge down anew before the
+    /// <summary>Repeatability: standard deviation of setting the gauge down again before the
     /// display rounds it, from what is stated (or usual) and what
     /// the repeats show, degrees.</summary>
     public required double RepeatabilityDeg { get; init; }

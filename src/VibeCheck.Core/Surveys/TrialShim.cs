@@ -1,6 +1,7 @@
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>Finds the low side with a gauge that does not show it: a thin trial shim is put under one end of the gauge, then under the other.</summary>
+/// <summary>Finds the low side with a gauge that does not show it: a thin trial shim is put under one end of the gauge, then under the
+/// other.</summary>
 public static class TrialShim
 {
     /// <summary>The low side; null where both ends show the same.</summary>

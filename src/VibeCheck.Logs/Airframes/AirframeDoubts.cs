@@ -82,10 +82,11 @@ internal static class AirframeDoubts
             shortest = a.Motors.MinBy(m => m.ArmM)!;
         if (longest.ArmM > MostArmRatio * shortest.ArmM)
         {
+            double times = longest.ArmM / shortest.ArmM;
             yield return At(
                 motors[Index(a, longest)],
                 "arm_m",
-                $"{longest.Id}'s arm of {longest.ArmM} m is {longest.ArmM / shortest.ArmM:0.#} times as long as {shortest.Id}'s: is one in another unit?"
+                $"{longest.Id}'s arm of {longest.ArmM} m is {times:0.#} times as long as {shortest.Id}'s: is one in another unit?"
             );
         }
 

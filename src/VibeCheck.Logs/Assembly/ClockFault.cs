@@ -4,7 +4,8 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Logs.Assembly;
 
-/// <summary>What stops two files from being lined up, as part of the fault that refuses them.</summary>
+/// <summary>What stops two files from being lined up, as part of the fault that refuses them. Reports has the same words for results
+/// and does not know this project; a test holds the two alike.</summary>
 internal static class ClockFault
 {
     internal static string Text(Reason? cause) =>

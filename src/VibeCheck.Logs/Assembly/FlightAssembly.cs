@@ -5,36 +5,45 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Checks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
 
 /// <summary>Puts the files of a flight onto one clock.</summary>
-internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadOptions options, Airframe? airframe)
+internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
 {
     // A logger that begins a new file loses a moment; after a minute it is another flight.
     private const double LongestPauseS = 60;
 
-    internal Flight Assemble()
+    /// <param name="imu">Files with acceleration, parts of one record; their inertial columns are taken.</param>
+    /// <param name="esc">Files of the other recorder; none where one file holds both.</param>
+    /// <exception cref="InputFaultException">They are not of one flight.</exception>
+    internal Flight Assemble(IReadOnlyList<ScaledTable> imu, IReadOnlyList<ScaledTable> esc)
     {
         var notes = new List<Warning>();
         double[] imuShifts = Shifts(imu, StartOf(imu[0]), options.JoinParts, notes);
         ImuAssembly built = ImuAssembly.Of(imu, imuShifts, options);
-        double[] escShifts = esc.Count == 0 ? [] : Shifts(esc, SharedOrigin ? StartOf(imu[0]) : StartOf(esc[0]), options.JoinParts, notes);
-        ClockBounds.CheckRate(imu[0], built.Track.RateHz);
-        RecorderClocks clocks = RecorderClocks.Find(built.Track, imu[0], esc, escShifts, options, airframe);
-        for (int i = 0; i < esc.Count; i++)
-        {
-            clocks.Correct(esc[i].TimeS, escShifts[i]);
-        }
-
-        TelemetryAssembly telemetry = Gather(imuShifts, escShifts);
+        double[] escShifts =
+            esc.Count == 0 ? [] : Shifts(esc, StartOf(HaveSharedOrigin(imu, esc) ? imu[0] : esc[0]), options.JoinParts, notes);
+        ClockBounds.CheckRate(imu[0].Rows, imu[0].Plan, built.Track.RateHz);
+        (RecorderClocks clocks, IReadOnlyList<ScaledTable> escFiles) = RecorderClocks.Find(
+            built.Track,
+            imu[0],
+            esc,
+            escShifts,
+            options,
+            airframe
+        );
+        FlightTables tables = new(built.Files, imuShifts, [.. escFiles.Select((f, i) => clocks.Corrected(f, escShifts[i]))], escShifts);
+        TelemetryAssembly telemetry = Gather(tables);
         IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
         bool linedUp = esc.Count > 0 && options.ClockOffsetS is null;
-        if (!linedUp && SpeedsChanged(built.Track, motors))
+        if (!linedUp && WithOtherSpeeds(tables, built.Track, motors) is { } other)
         {
-            telemetry = Gather(imuShifts, escShifts);
+            tables = other;
+            telemetry = Gather(tables);
             motors = telemetry.Tracks();
         }
 
@@ -50,56 +59,72 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
             Quality = linedUp ? [.. built.Quality, .. PartClocks.Of(built.Track, motors, airframe)] : built.Quality,
             Input = new()
             {
-                Imu = Merge([.. imu.Select((f, i) => ReadingTable.Of(f, i == 0 ? built : null, i == 0 ? notes : []))]),
-                Esc = esc.Count == 0 ? null : Merge([.. esc.Select(f => ReadingTable.Of(f, null, []))]),
+                Imu = Merge([.. tables.Imu.Select((f, i) => ReadingTable.Of(f, i == 0 ? built : null, i == 0 ? notes : []))]),
+                Esc = tables.Esc.Count == 0 ? null : Merge([.. tables.Esc.Select(f => ReadingTable.Of(f, null, []))]),
                 ClockOffsetS = clocks.OffsetS,
                 ClockOffsetU95S = clocks.U95S,
                 ClockDriftPpm = clocks.DriftPpm,
                 ClockDriftU95Ppm = clocks.DriftU95Ppm,
                 ClockWhy = clocks.Why,
                 StartedUtc = imu[0].StartedUtc,
-                ContentHash = Hash(),
+                ContentHash = Hash(imu.Concat(esc)),
             },
         };
     }
 
-    private TelemetryAssembly Gather(double[] imuShifts, double[] escShifts)
+    /// <summary>The files of a flight, and what to add to the times of each to meet the flight's clock, s.</summary>
+    private sealed record FlightTables(
+        IReadOnlyList<ScaledTable> Imu,
+        double[] ImuShiftsS,
+        IReadOnlyList<ScaledTable> Esc,
+        double[] EscShiftsS
+    );
+
+    private TelemetryAssembly Gather(FlightTables tables)
     {
         var telemetry = new TelemetryAssembly(airframe);
-        for (int i = 0; i < esc.Count; i++)
+        for (int i = 0; i < tables.Esc.Count; i++)
         {
-            telemetry.Add(esc[i], escShifts[i], onlyMissing: false);
+            telemetry.Add(tables.Esc[i], tables.EscShiftsS[i], onlyMissing: false);
         }
 
-        for (int i = 0; i < imu.Count; i++)
+        for (int i = 0; i < tables.Imu.Count; i++)
         {
-            telemetry.Add(imu[i], imuShifts[i], onlyMissing: esc.Count > 0);
+            telemetry.Add(tables.Imu[i], tables.ImuShiftsS[i], onlyMissing: tables.Esc.Count > 0);
         }
 
         return telemetry;
     }
 
-    /// <summary>Holds the unit of the speeds against the vibration, where finding the clocks has
-    /// not done so; true when columns changed.</summary>
-    private bool SpeedsChanged(ImuTrack track, IReadOnlyList<MotorTrack> motors)
+    /// <summary>Checks the unit of the speeds against the vibration, where finding the clocks has
+    /// not done so; null when nothing changes.</summary>
+    private FlightTables? WithOtherSpeeds(FlightTables tables, ImuTrack track, IReadOnlyList<MotorTrack> motors)
     {
         var units = new SpeedUnits(track, airframe, new(0, RecorderClocks.NearS));
-        List<LogFile> files = [.. esc, .. imu];
-        return motors.Any(m => m.Rpm is not null)
+        IReadOnlyList<ScaledTable> files = [.. tables.Esc, .. tables.Imu];
+        return
+            motors.Any(m => m.Rpm is not null)
             && !units.Fit(motors)
-            && (units.Settle(files, motors) || SpeedUnits.DropProvisional(files));
+            && (units.Settled(files, motors) ?? SpeedUnits.WithoutProvisional(files)) is { } other
+            ? tables with
+            {
+                Esc = [.. other.Take(tables.Esc.Count)],
+                Imu = [.. other.Skip(tables.Esc.Count)],
+            }
+            : null;
     }
 
     /// <summary>Whether both files count from the same moment: wall clocks, or neither.</summary>
-    private bool SharedOrigin => esc.Count > 0 && imu[0].StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
+    private static bool HaveSharedOrigin(IReadOnlyList<ScaledTable> imu, IReadOnlyList<ScaledTable> esc) =>
+        imu[0].StartedUtc.HasValue && esc[0].StartedUtc.HasValue;
 
     /// <summary>Where a file's clock is set to zero: at its first row where it tells wall
     /// clock time, else at the logger's own zero.</summary>
-    private static double StartOf(LogFile file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
+    private static double StartOf(ScaledTable file) => file.StartedUtc.HasValue || file.OriginS is > 1e6 or < -1e6 ? file.OriginS : 0;
 
     /// <summary>What to add to each file's row times. Parts go on where the part before ended; with <paramref name="join"/> a part that
-    /// starts its clock anew is put a second behind it.</summary>
-    private static double[] Shifts(List<LogFile> files, double zeroS, bool join, List<Warning> notes)
+    /// restarts its clock is put a second behind it.</summary>
+    private static double[] Shifts(IReadOnlyList<ScaledTable> files, double zeroS, bool join, List<Warning> notes)
     {
         double[] shifts = new double[files.Count];
         double begin = 0,
@@ -144,7 +169,7 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         return shifts;
     }
 
-    private static void RequireOneFlight(LogFile part, LogFile next, double pauseS)
+    private static void RequireOneFlight(ScaledTable part, ScaledTable next, double pauseS)
     {
         string? why =
             pauseS < 0 ? $"its clock does not go on from that of {part.Path}"
@@ -184,9 +209,9 @@ internal sealed class FlightAssembly(List<LogFile> imu, List<LogFile> esc, ReadO
         };
     }
 
-    private string Hash()
+    private static string Hash(IEnumerable<ScaledTable> files)
     {
-        string all = string.Join(' ', imu.Concat(esc).Select(f => f.ContentHash));
+        string all = string.Join(' ', files.Select(f => f.Rows.ContentHash));
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.ASCII.GetBytes(all)));
     }
 }

@@ -37,11 +37,14 @@ internal sealed class ImuAssembly
 
     internal IReadOnlyList<Warning> Warnings => _warnings;
 
+    /// <summary>The files, with a warning where one of several IMUs was chosen.</summary>
+    internal required IReadOnlyList<ScaledTable> Files { get; init; }
+
     /// <summary>Builds the track of one or more files in time order.</summary>
     /// <param name="files">Files with acceleration; their inertial columns are taken out of them.</param>
     /// <param name="shiftsS">Added to each file's times to meet the flight's clock, s.</param>
     /// <param name="options">Which IMU.</param>
-    internal static ImuAssembly Of(IReadOnlyList<LogFile> files, IReadOnlyList<double> shiftsS, ReadOptions options)
+    internal static ImuAssembly Of(IReadOnlyList<ScaledTable> files, IReadOnlyList<double> shiftsS, ReadOptions options)
     {
         var rows = new Rows();
         for (int i = 0; i < files.Count; i++)
@@ -49,7 +52,7 @@ internal sealed class ImuAssembly
             rows.Add(files[i], shiftsS[i], options);
         }
 
-        LogFile first = files[0];
+        ScaledTable first = files[0];
         if (rows.Count < LeastSamples)
         {
             throw first.Fault(
@@ -70,6 +73,7 @@ internal sealed class ImuAssembly
         var (up, notes) = Gravity(samples.Acceleration);
         var built = new ImuAssembly
         {
+            Files = [.. files.Select(f => WithChoice(f, options))],
             Clock = clock,
             RepeatedRows = rows.Repeated,
             Gaps = GapsOf(samples.Blocks),
@@ -93,6 +97,28 @@ internal sealed class ImuAssembly
         built._warnings.AddRange(health);
         built.WarnOfClock(rows);
         return built;
+    }
+
+    /// <summary>Names of the IMUs of a file whose rows name them, in order.</summary>
+    private static IReadOnlyList<string> ImuNames(ScaledTable file) =>
+        [.. file.Rows.Labels.OrderBy(n => MotorNames.LoneNumber(n) ?? int.MaxValue).ThenBy(n => n, StringComparer.Ordinal)];
+
+    private static ScaledTable WithChoice(ScaledTable file, ReadOptions options)
+    {
+        int imus = file.ImuLabels is null ? 1 : ImuNames(file).Count;
+        if (imus < 2)
+        {
+            return file;
+        }
+
+        Warning chosen = new(
+            "several-imus",
+            string.Create(
+                CultureInfo.InvariantCulture,
+                $"The log has {imus} IMUs; number {options.ImuUnit} is used (--imu-unit takes another)."
+            )
+        );
+        return file with { Warnings = [.. file.Warnings, chosen] };
     }
 
     private void WarnOfStandstills(UnmeasuredSamples found, Rows rows)
@@ -223,9 +249,9 @@ internal sealed class ImuAssembly
 
         private bool _any;
 
-        internal void Add(LogFile file, double shiftS, ReadOptions options)
+        internal void Add(ScaledTable file, double shiftS, ReadOptions options)
         {
-            (double[][] acceleration, double[][]? rates) = file.TakeInertial();
+            (double[][] acceleration, double[][]? rates) = file.Inertial!.Take();
             double[][] all = [.. acceleration, .. rates ?? []];
             HashSet<int>? chosen = ChosenRows(file, options);
             double[] time = new double[file.TimeS.Length];
@@ -307,17 +333,14 @@ internal sealed class ImuAssembly
             return kept;
         }
 
-        private static HashSet<int>? ChosenRows(LogFile file, ReadOptions options)
+        private static HashSet<int>? ChosenRows(ScaledTable file, ReadOptions options)
         {
             if (file.ImuLabels is not { } labels)
             {
                 return null;
             }
 
-            List<string> names =
-            [
-                .. file.Body.Labels.OrderBy(n => MotorNames.LoneNumber(n) ?? int.MaxValue).ThenBy(n => n, StringComparer.Ordinal),
-            ];
+            IReadOnlyList<string> names = ImuNames(file);
             if (options.ImuUnit > names.Count)
             {
                 throw file.Fault(
@@ -328,20 +351,7 @@ internal sealed class ImuAssembly
                 );
             }
 
-            if (names.Count > 1)
-            {
-                file.Warnings.Add(
-                    new(
-                        "several-imus",
-                        string.Create(
-                            CultureInfo.InvariantCulture,
-                            $"The log has {names.Count} IMUs; number {options.ImuUnit} is used (--imu-unit takes another)."
-                        )
-                    )
-                );
-            }
-
-            int wanted = file.Body.Labels.ToList().IndexOf(names[options.ImuUnit - 1]);
+            int wanted = file.Rows.Labels.ToList().IndexOf(names[options.ImuUnit - 1]);
             var rows = new HashSet<int>();
             for (int i = 0; i < labels.Count; i++)
             {

@@ -8,14 +8,14 @@ namespace VibeCheck.Logs.Assembly;
 /// <summary>Tells how a file was read.</summary>
 internal static class ReadingTable
 {
-    internal static FileRecord Of(LogFile file, ImuAssembly? imu, IEnumerable<Warning> more)
+    internal static FileRecord Of(ScaledTable file, ImuAssembly? imu, IEnumerable<Warning> more)
     {
         double? rateHz = imu?.Track.RateHz ?? TelemetryRate(file);
         return new()
         {
             Path = file.Path,
-            Rows = file.Body.RowsSeen,
-            RowsUnusable = file.Body.RowsUnusable + file.RowsBeyondSensors + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
+            Rows = file.Rows.Seen,
+            RowsUnusable = file.Rows.Unusable + file.RowsBeyondSensors + file.Stamps.StepsBack + (imu?.RepeatedRows ?? 0),
             RateHz = rateHz,
             StartedUtc = file.StartedUtc,
             JitterS = imu?.Clock.JitterS,
@@ -64,7 +64,7 @@ internal static class ReadingTable
             : [];
     }
 
-    private static ColumnRecord Column(LogFile file, PlannedColumn column)
+    private static ColumnRecord Column(ScaledTable file, PlannedColumn column)
     {
         if (column.Channel is null || !column.Used)
         {
@@ -72,8 +72,8 @@ internal static class ReadingTable
             return new(Columns.HeaderWords.Plain(column.Header), null, column.Unit?.Symbol, taken is null ? null : taken, null, null, 0);
         }
 
-        var count = file.Body.Counts[column.Index];
-        double share = file.Body.RowsSeen == 0 ? 0 : (double)count.Filled / file.Body.RowsSeen;
+        var count = file.Rows.Counts[column.Index];
+        double share = file.Rows.Seen == 0 ? 0 : (double)count.Filled / file.Rows.Seen;
         bool stamps = column.Channel.Quantity == Quantity.Time;
         (double Min, double Max)? range =
             stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
@@ -90,13 +90,13 @@ internal static class ReadingTable
     }
 
     /// <summary>Rows a second with telemetry: by the usual step between different times; null with fewer than two.</summary>
-    private static double? TelemetryRate(LogFile file)
+    private static double? TelemetryRate(ScaledTable file)
     {
         double step = Clocks.StampCleaner.UsualStep(file.TimeS);
         return step > 0 ? 1 / step : null;
     }
 
-    private static List<TimeInterval> TelemetryGaps(LogFile file, double? rateHz)
+    private static List<TimeInterval> TelemetryGaps(ScaledTable file, double? rateHz)
     {
         var gaps = new List<TimeInterval>();
         if (rateHz is null)

@@ -29,12 +29,13 @@ internal sealed record RecorderClocks
 
     private double AtS { get; init; }
 
-    /// <summary>Finds offset and drift; the user's offset comes first.</summary>
+    /// <summary>Finds offset and drift; the user's offset comes first. Where the vibration shows that the speeds are in another unit,
+    /// the ESC files come back in that.</summary>
     /// <exception cref="InputFaultException">The files cannot be of one flight.</exception>
-    internal static RecorderClocks Find(
+    internal static (RecorderClocks Clocks, IReadOnlyList<ScaledTable> Esc) Find(
         ImuTrack track,
-        LogFile imu,
-        List<LogFile> esc,
+        ScaledTable imu,
+        IReadOnlyList<ScaledTable> esc,
         double[] escShifts,
         ReadOptions options,
         Airframe? airframe
@@ -42,13 +43,13 @@ internal sealed record RecorderClocks
     {
         if (esc.Count == 0)
         {
-            return new();
+            return (new(), esc);
         }
 
         if (options.ClockOffsetS is double given)
         {
             RefuseContradicted(given, track, esc, escShifts, airframe);
-            return new() { OffsetS = given, Why = new OffsetGiven() };
+            return (new() { OffsetS = given, Why = new OffsetGiven() }, esc);
         }
 
         double from = esc[0].FirstTimeS + escShifts[0],
@@ -91,18 +92,24 @@ internal sealed record RecorderClocks
         {
             // Perhaps not the clocks are at fault but the unit: then look again.
             var units = new SpeedUnits(track, airframe, near ? narrow : wide);
-            if (units.Settle(esc, tracks) || SpeedUnits.DropProvisional(esc))
+            if ((units.Settled(esc, tracks) ?? SpeedUnits.WithoutProvisional(esc)) is { } other)
             {
-                return Find(track, imu, esc, escShifts, options, airframe);
+                return Find(track, imu, other, escShifts, options, airframe);
             }
         }
 
-        return Decide(found, near, imu, esc[0]);
+        return (Decide(found, near, imu, esc[0]), esc);
     }
 
     /// <summary>An offset that the user gives is checked against the one that the vibration shows, where it shows one.</summary>
     /// <exception cref="InputFaultException">They differ by more than half a second.</exception>
-    private static void RefuseContradicted(double givenS, ImuTrack track, List<LogFile> esc, double[] escShifts, Airframe? airframe)
+    private static void RefuseContradicted(
+        double givenS,
+        ImuTrack track,
+        IReadOnlyList<ScaledTable> esc,
+        double[] escShifts,
+        Airframe? airframe
+    )
     {
         const double MostApartS = 0.5;
         List<RotorSpeed> rotors = Rotors(Tracks(esc, escShifts, airframe), airframe);
@@ -127,7 +134,7 @@ internal sealed record RecorderClocks
         }
     }
 
-    private static IReadOnlyList<MotorTrack> Tracks(List<LogFile> esc, double[] escShifts, Airframe? airframe)
+    private static IReadOnlyList<MotorTrack> Tracks(IReadOnlyList<ScaledTable> esc, double[] escShifts, Airframe? airframe)
     {
         var telemetry = new TelemetryAssembly(airframe);
         for (int i = 0; i < esc.Count; i++)
@@ -141,17 +148,14 @@ internal sealed record RecorderClocks
     private static List<RotorSpeed> Rotors(IReadOnlyList<MotorTrack> tracks, Airframe? airframe) =>
         [.. tracks.Where(t => t.Rpm is not null).Select(t => new RotorSpeed(t.MotorId, t.Rpm!, airframe?.Find(t.MotorId)?.Blades ?? 2))];
 
-    /// <summary>Moves the row times of an ESC file, s from its origin, onto the IMU's clock.</summary>
-    internal void Correct(double[] timeS, double shiftS)
+    /// <summary>An ESC file with its row times, s from its origin, on the IMU's clock.</summary>
+    internal ScaledTable Corrected(ScaledTable esc, double shiftS)
     {
         double rate = (DriftPpm ?? 0) * 1e-6;
-        for (int i = 0; i < timeS.Length; i++)
-        {
-            timeS[i] += OffsetS + rate * (timeS[i] + shiftS + OffsetS - AtS);
-        }
+        return esc with { TimeS = Array.ConvertAll(esc.TimeS, time => time + (OffsetS + rate * (time + shiftS + OffsetS - AtS))) };
     }
 
-    private static RecorderClocks Decide(ClockAlignment found, bool near, LogFile imu, LogFile esc)
+    private static RecorderClocks Decide(ClockAlignment found, bool near, ScaledTable imu, ScaledTable esc)
     {
         if (found.OffsetS is double offset)
         {
@@ -194,5 +198,5 @@ internal sealed record RecorderClocks
         return new() { Why = new ClocksTakenToAgree(found.Why!) };
     }
 
-    private static string Utc(LogFile file) => file.StartedUtc!.Value.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
+    private static string Utc(ScaledTable file) => file.StartedUtc!.Value.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
 }

@@ -32,12 +32,12 @@ internal sealed class TelemetryAssembly
     /// <param name="file">The file.</param>
     /// <param name="shiftS">Added to its times to meet the flight's clock, s.</param>
     /// <param name="onlyMissing">Whether to take only what no file gave so far.</param>
-    internal void Add(LogFile file, double shiftS, bool onlyMissing)
+    internal void Add(ScaledTable file, double shiftS, bool onlyMissing)
     {
         var had = onlyMissing ? _gathered.Keys.ToHashSet() : [];
-        var unknown = new SortedSet<string>(StringComparer.Ordinal);
-        Dictionary<PlannedColumn, int[]> held = Held(file);
-        foreach (PlannedColumn column in file.Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null))
+        var unknown = new SortedSet<string>(file.UnknownMotors, StringComparer.Ordinal);
+        Dictionary<int, int[]> held = Held(file);
+        foreach (PlannedColumn column in file.SparseColumns)
         {
             Quantity quantity = column.Channel!.Quantity;
             if (quantity is Quantity.MotorId or Quantity.ImuId)
@@ -45,16 +45,9 @@ internal sealed class TelemetryAssembly
                 continue;
             }
 
-            if (column.Channel.IsMotor && file.Plan.MotorId is { } id && column.MotorId is null && !column.Channel.NamesMotor)
+            if (file.Plan.MotorId is { } id && column.IsNamedByRow)
             {
                 AddByLabel(file, column, file.Values(id), shiftS, had, unknown);
-                continue;
-            }
-
-            if (column.Channel.IsMotor && column.MotorId is null)
-            {
-                unknown.Add(CellText.Cut(column.Header));
-                (column.Used, column.NotUsedWhy) = (false, "the airframe has no such motor");
                 continue;
             }
 
@@ -62,9 +55,9 @@ internal sealed class TelemetryAssembly
             if (!had.Contains((motor, quantity)))
             {
                 SparseColumn values = file.Values(column);
-                if (held.TryGetValue(column, out int[]? places))
+                if (held.TryGetValue(column.Index, out int[]? places))
                 {
-                    AddReadings(motor, quantity, file, Pick(values.Rows, places), Pick<double>(values.Values, places), shiftS, column);
+                    AddReadings(motor, quantity, file, Pick(values.Rows, places), Pick(values.Values, places), shiftS, column);
                 }
                 else
                 {
@@ -76,9 +69,10 @@ internal sealed class TelemetryAssembly
         TellUnknown(file, unknown);
     }
 
-    private Dictionary<PlannedColumn, int[]> Held(LogFile file)
+    /// <summary>For each column that is held, by its place in the file, where its reports are.</summary>
+    private Dictionary<int, int[]> Held(ScaledTable file)
     {
-        var held = new Dictionary<PlannedColumn, int[]>();
+        var held = new Dictionary<int, int[]>();
         if (file.Plan.MotorId is not null)
         {
             return held;
@@ -88,7 +82,7 @@ internal sealed class TelemetryAssembly
         {
             foreach ((PlannedColumn column, int[] places) in HeldTelemetry.Reports([.. motor.Select(c => (c, file.Values(c)))]))
             {
-                held[column] = places;
+                held[column.Index] = places;
             }
         }
 
@@ -129,7 +123,7 @@ internal sealed class TelemetryAssembly
             }),
         ];
 
-    private void TellUnknown(LogFile file, SortedSet<string> unknown)
+    private void TellUnknown(ScaledTable file, SortedSet<string> unknown)
     {
         if (unknown.Count == 0 || _airframe is null)
         {
@@ -152,7 +146,7 @@ internal sealed class TelemetryAssembly
     }
 
     private void AddByLabel(
-        LogFile file,
+        ScaledTable file,
         PlannedColumn column,
         SparseColumn labels,
         double shiftS,
@@ -160,7 +154,7 @@ internal sealed class TelemetryAssembly
         SortedSet<string> unknown
     )
     {
-        IReadOnlyList<string> names = file.Body.Labels;
+        IReadOnlyList<string> names = file.Rows.Labels;
         string?[] ids = [.. names.Select(n => file.Motors.OfText(n))];
         for (int i = 0; i < ids.Length; i++)
         {
@@ -202,7 +196,7 @@ internal sealed class TelemetryAssembly
     private void AddReadings(
         string? motor,
         Quantity quantity,
-        LogFile file,
+        ScaledTable file,
         ReadOnlySpan<int> rows,
         ReadOnlySpan<double> values,
         double shiftS,

@@ -1,8 +1,10 @@
 using System.Globalization;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Checks;
 
@@ -26,47 +28,47 @@ internal static class ClockBounds
     // A row by itself, that far from all others, has a wrong stamp.
     private const double LoneS = 60;
 
-    /// <summary>Checks the stamps of a file after they were made to rise; a lone first or last row far away is taken out.</summary>
+    /// <summary>The table, where its stamps, made to rise, are those of one flight; a lone first or last row far away is left
+    /// out.</summary>
     /// <exception cref="InputFaultException">The stamps are not those of one flight.</exception>
-    internal static void Check(LogFile file)
+    internal static TimedTable Checked(TimedTable table)
     {
-        bool byMotor = file.Plan.MotorId is not null && !file.Plan.HasImu;
-        if (file.Plan.Time is null)
-        {
-            return;
-        }
-
-        double[] timeS = byMotor ? [.. file.TimeS.Where(t => !double.IsNaN(t)).Order()] : file.TimeS;
+        bool byMotor = table.Plan.MotorId is not null && !table.Plan.HasImu;
+        double[] timeS = byMotor ? [.. table.TimeS.Where(t => !double.IsNaN(t)).Order()] : table.TimeS;
         double gapS = Math.Max(GapS, GapSteps * StampCleaner.UsualStep(timeS));
         if (!byMotor)
         {
-            DropLoneEnds(file, gapS);
+            table = WithoutLoneEnds(table, gapS);
+            timeS = table.TimeS;
         }
 
         var span = Span.Of(timeS, gapS);
-        CheckSpan(file, span, byMotor);
-        if (file.Plan.HasImu && span.Rows > 1)
+        CheckSpan(table, span, byMotor);
+        if (table.Plan.HasImu && span.Rows > 1)
         {
-            int imus = file.ImuLabels is null ? 1 : Math.Max(1, file.Body.Labels.Count);
+            int imus = table.Plan.ImuId is null ? 1 : Math.Max(1, table.Rows.Labels.Count);
             CheckRate(
-                file,
+                table.Rows,
+                table.Plan,
                 span.LengthS - span.GapsS <= 0 ? double.PositiveInfinity : (span.Rows - 1) / (span.LengthS - span.GapsS) / imus
             );
         }
+
+        return table;
     }
 
     /// <summary>Refuses a rate of acceleration that no recorder of vibration has.</summary>
     /// <exception cref="InputFaultException">It is too low or too high.</exception>
-    internal static void CheckRate(LogFile file, double rateHz)
+    internal static void CheckRate(LogRows rows, ColumnPlan plan, double rateHz)
     {
         if (rateHz is >= LeastRateHz and <= MostRateHz)
         {
             return;
         }
 
-        PlannedColumn? time = file.Plan.Time;
-        throw file.Fault(
-            file.Form.HeaderLine,
+        PlannedColumn? time = plan.Time;
+        throw rows.Fault(
+            rows.Form.HeaderLine,
             time?.Index + 1,
             double.IsFinite(rateHz)
                 ? string.Create(
@@ -80,14 +82,14 @@ internal static class ClockBounds
         );
     }
 
-    private static void CheckSpan(LogFile file, Span span, bool byMotor)
+    private static void CheckSpan(TimedTable table, Span span, bool byMotor)
     {
-        int? line = byMotor ? null : file.Body.LineOf(span.WidestAt);
+        int? line = byMotor ? null : table.Rows.LineOf(span.WidestAt);
         if (span.WidestS > LongestGapS)
         {
-            throw file.Fault(
+            throw table.Rows.Fault(
                 line,
-                file.Plan.Time!.Index + 1,
+                table.Plan.Time!.Index + 1,
                 $"the time jumps ahead by {Length(span.WidestS)} here",
                 "Give the log of one flight; if the clock was set during it, cut the log at this line and give one part."
             );
@@ -96,9 +98,9 @@ internal static class ClockBounds
         double recordedS = span.LengthS - span.GapsS;
         if (span.GapsS > LongestGapS + GapsPerRecorded * recordedS)
         {
-            throw file.Fault(
+            throw table.Rows.Fault(
                 line,
-                file.Plan.Time!.Index + 1,
+                table.Plan.Time!.Index + 1,
                 $"the rows cover {Length(recordedS)} of {Length(span.LengthS)}; the longest gap, {Length(span.WidestS)}, ends here",
                 "Give the log of one flight without its pauses."
             );
@@ -106,38 +108,48 @@ internal static class ClockBounds
 
         if (span.LengthS > LongestS)
         {
-            throw file.Fault(
-                file.Form.HeaderLine,
-                file.Plan.Time!.Index + 1,
+            throw table.Rows.Fault(
+                table.Rows.Form.HeaderLine,
+                table.Plan.Time!.Index + 1,
                 $"by its time the log is {Length(span.LengthS)} long",
                 "Say the unit of the time with --time-unit, or give the log of one flight."
             );
         }
     }
 
-    /// <summary>The first or last row, where it stands far from all others.</summary>
-    private static void DropLoneEnds(LogFile file, double gapS)
+    /// <summary>Leaves out the first or last row, where it stands far from all others.</summary>
+    private static TimedTable WithoutLoneEnds(TimedTable table, double gapS)
     {
-        double[] timeS = file.TimeS;
+        double[] timeS = table.TimeS;
         int[] ends = Ends(timeS);
-        foreach ((int at, int next) in ends.Length < 4 ? [] : ((int, int)[])[(ends[0], ends[1]), (ends[3], ends[2])])
+        (int At, int Next)[] pairs = ends.Length < 4 ? [] : [(ends[0], ends[1]), (ends[3], ends[2])];
+        (int At, double ApartS)[] lone =
+        [
+            .. pairs.Select(p => (p.At, ApartS: Math.Abs(timeS[p.At] - timeS[p.Next]))).Where(p => p.ApartS > Math.Max(LoneS, gapS)),
+        ];
+        if (lone.Length == 0)
         {
-            double apartS = Math.Abs(timeS[at] - timeS[next]);
-            if (apartS > Math.Max(LoneS, gapS))
-            {
-                file.Warnings.Add(
-                    new(
-                        "stamp-far",
-                        string.Create(
-                            CultureInfo.InvariantCulture,
-                            $"Line {file.Body.LineOf(at)} stands {Length(apartS)} from all other rows and was left out."
-                        )
-                    )
-                );
-                timeS[at] = double.NaN;
-            }
+            return table;
         }
+
+        double[] kept = [.. timeS];
+        foreach ((int at, _) in lone)
+        {
+            kept[at] = double.NaN;
+        }
+
+        return table with
+        {
+            TimeS = kept,
+            Warnings = [.. table.Warnings, .. lone.Select(l => Far(table.Rows.LineOf(l.At), l.ApartS))],
+        };
     }
+
+    private static Warning Far(int line, double apartS) =>
+        new(
+            "stamp-far",
+            string.Create(CultureInfo.InvariantCulture, $"Line {line} stands {Length(apartS)} from all other rows and was left out.")
+        );
 
     /// <summary>The first two and the last two rows with a time; fewer than four where there are not so many.</summary>
     private static int[] Ends(double[] timeS)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Tables;
@@ -13,49 +14,45 @@ internal static class SensorBounds
     private const double MostAccelerationMps2 = 1e6,
         MostRateRadps = 1e4;
 
-    /// <summary>Empties the cells; returns in how many rows there was one.</summary>
+    /// <summary>The table with such cells emptied. Its inertial columns are taken.</summary>
     /// <exception cref="InputFaultException">There are more such rows than the user allows.</exception>
-    internal static int Apply(LogFile file, double mostShare)
+    internal static ScaledTable Applied(ScaledTable table, double mostShare)
     {
-        if (file.AccelerationMps2 is not { } acceleration)
+        if (table.Inertial is null)
         {
-            return 0;
+            return table;
         }
 
+        (double[][] acceleration, double[][]? rates) = table.Inertial.Take();
         var beyond = new SortedSet<int>();
         Cell? first = null;
-        Empty(acceleration, file.Plan.Acceleration, MostAccelerationMps2, "m/s²", beyond, ref first);
-        Empty(file.RatesRadps ?? [], file.Plan.Rates, MostRateRadps, "rad/s", beyond, ref first);
-        if (first is not { } cell)
-        {
-            return 0;
-        }
+        Empty(acceleration, table.Plan.Acceleration, MostAccelerationMps2, "m/s²", beyond, ref first);
+        Empty(rates ?? [], table.Plan.Rates, MostRateRadps, "rad/s", beyond, ref first);
+        ScaledTable bounded = table with { Inertial = new(acceleration, rates), RowsBeyondSensors = beyond.Count };
+        return first is { } cell ? bounded with { Warnings = [.. table.Warnings, Told(table, cell, beyond.Count, mostShare)] } : bounded;
+    }
 
-        int line = file.Body.LineOf(cell.Row);
+    private static Warning Told(ScaledTable table, Cell cell, int count, double mostShare)
+    {
+        int line = table.Rows.LineOf(cell.Row);
         string what = string.Create(
             CultureInfo.InvariantCulture,
             $"{cell.Value:G3} {cell.Unit} under '{CellText.Cut(cell.Column.Header)}' is more than any sensor gives"
         );
-        if (beyond.Count > mostShare * file.Body.Rows)
-        {
-            throw file.Fault(
+        return count > mostShare * table.Rows.Kept
+            ? throw table.Fault(
                 line,
                 cell.Column.Index + 1,
-                string.Create(CultureInfo.InvariantCulture, $"{what}, and so in {beyond.Count} of {file.Body.Rows} rows"),
+                string.Create(CultureInfo.InvariantCulture, $"{what}, and so in {count} of {table.Rows.Kept} rows"),
                 "Check the column's unit (a columns file can give unit and scale), or export the log again."
-            );
-        }
-
-        file.Warnings.Add(
-            new(
+            )
+            : new(
                 "values-beyond-sensors",
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{beyond.Count} rows were left out: line {line}, column {cell.Column.Index + 1}: {what}."
+                    $"{count} rows were left out: line {line}, column {cell.Column.Index + 1}: {what}."
                 )
-            )
-        );
-        return beyond.Count;
+            );
     }
 
     private static void Empty(double[][] columns, PlannedColumn?[] plan, double most, string unit, SortedSet<int> beyond, ref Cell? first)

@@ -10,7 +10,7 @@ using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Checks;
 
-/// <summary>Holds the unit of reported speeds against the vibration: turned back by the right speeds its lines stand still, by speeds
+/// <summary>Checks the unit of reported speeds against the vibration: turned back by the right speeds its lines stand still, by speeds
 /// in another unit they do not.</summary>
 /// <param name="imu">The vibration.</param>
 /// <param name="airframe">Blades and pole pairs; null where no airframe is known.</param>
@@ -42,12 +42,13 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
     /// <summary>Whether the speeds, as read, fit the vibration clearly.</summary>
     internal bool Fit(IReadOnlyList<MotorTrack> motors) => RecorderAlignment.Find(imu, Rotors(motors, 1), search).OffsetS.HasValue;
 
-    /// <summary>Called where the speeds, as read, do not fit the vibration: a unit that header and data left open is put right, and
-    /// true returned; a unit that the header gives is refused when another fits clearly; else nothing is decided.</summary>
+    /// <summary>Called where the speeds, as read, do not fit the vibration: a unit that header and data left open is corrected, and
+    /// the files returned with it; a unit that the header gives is refused when another fits clearly; else nothing is decided.</summary>
     /// <param name="files">Files that hold the speeds.</param>
     /// <param name="motors">Their tracks, as read.</param>
+    /// <returns>The files with the right unit; null where nothing is decided.</returns>
     /// <exception cref="InputFaultException">Header and vibration contradict each other.</exception>
-    internal bool Settle(IReadOnlyList<LogFile> files, IReadOnlyList<MotorTrack> motors)
+    internal IReadOnlyList<ScaledTable>? Settled(IReadOnlyList<ScaledTable> files, IReadOnlyList<MotorTrack> motors)
     {
         List<PlannedColumn> columns = [.. files.SelectMany(SpeedColumns)];
         if (
@@ -57,7 +58,7 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
             || Clear(columns[0].Unit!, motors) is not { } other
         )
         {
-            return false;
+            return null;
         }
 
         PlannedColumn first = columns[0];
@@ -93,33 +94,20 @@ internal sealed class SpeedUnits(ImuTrack imu, Airframe? airframe, AlignmentSear
                 );
         }
 
-        foreach (LogFile file in files)
-        {
-            UnitsFromData.Exchange(file, SpeedColumns(file), other.Unit);
-        }
-
-        return true;
+        return [.. files.Select(f => UnitScaling.Exchanged(f, SpeedColumns(f), other.Unit))];
     }
 
-    /// <summary>Leaves out speeds whose unit neither header nor size nor vibration shows; false when there are none.</summary>
-    internal static bool DropProvisional(IReadOnlyList<LogFile> files)
+    /// <summary>The files without speeds whose unit neither header nor size nor vibration shows; null when there are none.</summary>
+    internal static IReadOnlyList<ScaledTable>? WithoutProvisional(IReadOnlyList<ScaledTable> files)
     {
-        bool any = false;
-        foreach (LogFile file in files)
-        {
-            List<PlannedColumn> open = [.. SpeedColumns(file).Where(c => c.UnitProvisional)];
-            if (open.Count > 0)
-            {
-                UnitsFromData.LeaveOut(file, open);
-                any = true;
-            }
-        }
-
-        return any;
+        List<PlannedColumn> Open(ScaledTable file) => [.. SpeedColumns(file).Where(c => c.UnitProvisional)];
+        return files.Any(f => Open(f).Count > 0)
+            ? [.. files.Select(f => Open(f) is { Count: > 0 } open ? UnitScaling.Without(f, open) : f)]
+            : null;
     }
 
-    private static List<PlannedColumn> SpeedColumns(LogFile file) =>
-        [.. file.Plan.Columns.Where(c => c.Used && c.Channel!.Quantity == Quantity.RotorSpeed && file.Body.Sparse[c.Index] is not null)];
+    private static List<PlannedColumn> SpeedColumns(ScaledTable file) =>
+        [.. file.SparseColumns.Where(c => c.Channel!.Quantity == Quantity.RotorSpeed)];
 
     /// <summary>The other unit under which the lines stand still in both halves of the vibration; where several do (half or twice the
     /// speed puts one line of a rotor onto another), the one whose lines are strongest. Null when none does.</summary>

@@ -72,7 +72,7 @@ internal static class RowOrder
             }
         }
 
-        // A clock that runs over or is set anew leaves a long pause between its parts once they are sorted.
+        // A clock that runs over or is set again leaves a long pause between its parts once they are sorted.
         bool noNewPause = longestNow <= 1.5 * longest;
         int bad = differing + Math.Max(0, offNow - offBefore);
         return noNewPause && offNow < 0.1 * sorted.Length && MovedPerBad * bad <= falls + same;

@@ -141,7 +141,7 @@ internal static class StampCleaner
     }
 
     /// <summary>Whether a row is ahead of its place: the two rows behind it come between it and the row before. (One stamp gone wild would
-    /// else make all rows behind it look like a clock that began anew.)</summary>
+    /// else make all rows behind it look like a clock that restarted.)</summary>
     private static bool StandsAhead(double[] timeS, int at, double offset, double before, double time, double usual)
     {
         if (at + 2 >= timeS.Length)

@@ -1,42 +1,45 @@
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>A column with what is known of it so far; filled in step by step while a file is read.</summary>
-internal sealed class PlannedColumn(int index, string header)
+/// <summary>A column with what is known of it. A stage that finds out more makes a new one.</summary>
+/// <param name="Index">Place in the file, from 0.</param>
+/// <param name="Header">Its header.</param>
+internal sealed record PlannedColumn(int Index, string Header)
 {
-    /// <summary>Place in the file, from 0.</summary>
-    internal int Index { get; } = index;
+    internal Channel? Channel { get; init; }
 
-    internal string Header { get; } = header;
-
-    internal Channel? Channel { get; set; }
-
-    internal Unit? Unit { get; set; }
+    internal Unit? Unit { get; init; }
 
     /// <summary>"header", "units row", "data", "columns file" or "user".</summary>
-    internal string? HowKnown { get; set; }
+    internal string? HowKnown { get; init; }
 
     /// <summary>Whether the header says nothing of the unit, so that the data may still change it (speeds only).</summary>
-    internal bool UnitOpen { get; set; }
+    internal bool UnitOpen { get; init; }
 
     /// <summary>Whether the values do not show the unit either: without the vibration to
     /// decide, the column is left out (speeds only).</summary>
-    internal bool UnitProvisional { get; set; }
+    internal bool UnitProvisional { get; init; }
 
     /// <summary>Factor of the columns file, 1 for none.</summary>
-    internal double Scale { get; set; } = 1;
+    internal double Scale { get; init; } = 1;
 
     /// <summary>Motor the columns file names; else null.</summary>
-    internal string? SaidMotor { get; set; }
+    internal string? SaidMotor { get; init; }
 
     /// <summary>Id of the motor as shown and used.</summary>
-    internal string? MotorId { get; set; }
+    internal string? MotorId { get; init; }
 
     /// <summary>Whether its values are read.</summary>
-    internal bool Used { get; set; }
+    internal bool Used { get; init; }
 
     /// <summary>Why a recognised column is not used; null when it is.</summary>
-    internal string? NotUsedWhy { get; set; }
+    internal string? NotUsedWhy { get; init; }
 
     /// <summary>Least and greatest usable value in tool units; null when none.</summary>
-    internal (double Min, double Max)? Range { get; set; }
+    internal (double Min, double Max)? Range { get; init; }
+
+    /// <summary>Whether the header names no motor, so that only another column of the row can.</summary>
+    internal bool IsNamedByRow => Channel is { IsMotor: true, NamesMotor: false } && MotorId is null;
+
+    /// <summary>The column, left out for a reason.</summary>
+    internal PlannedColumn LeftOut(string why) => this with { Used = false, NotUsedWhy = why };
 }

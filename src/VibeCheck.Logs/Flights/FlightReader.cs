@@ -28,45 +28,48 @@ public static class FlightReader
             throw new ArgumentException("names no IMU file", nameof(files));
         }
 
-        (List<LogFile> imu, List<LogFile> esc) = ReadBoth(files, options, airframe, cancellation);
-        if (imu.FirstOrDefault(f => f.AccelerationMps2 is null) is { } none)
+        (List<ScaledTable> imu, List<ScaledTable> esc) = ReadBoth(files, options, airframe, cancellation);
+        if (imu.FirstOrDefault(f => f.Inertial is null) is { } none)
         {
             throw NoAcceleration(none);
         }
 
-        return new FlightAssembly(imu, esc, options, airframe).Assemble();
+        return new FlightAssembly(options, airframe).Assemble(imu, esc);
     }
 
-    private static InputFaultException NoAcceleration(LogFile file) =>
-        file.Fault(
+    private static InputFaultException NoAcceleration(ScaledTable file)
+    {
+        bool telemetry = file.Plan.MotorColumns.Any() || file.UnknownMotors.Count > 0;
+        return file.Fault(
             file.Form.HeaderLine,
             null,
-            file.Plan.MotorColumns.Any()
+            telemetry
                 ? "there is no acceleration in this file; it looks like ESC telemetry"
                 : $"no column is named as acceleration (the header starts '{CellText.Cut(string.Join(", ", file.Form.Headers.Take(8)))}')",
-            file.Plan.MotorColumns.Any()
+            telemetry
                 ? "Give the IMU's file as --imu and this one as --esc."
                 : "Name the columns acc_x_mps2, acc_y_mps2, acc_z_mps2 (or _g), or name them in a columns file (vibecheck read "
                     + "--write-columns)."
         );
+    }
 
     /// <summary>IMU and ESC files are read at the same time, on a core each.</summary>
-    private static (List<LogFile>, List<LogFile>) ReadBoth(
+    private static (List<ScaledTable>, List<ScaledTable>) ReadBoth(
         FlightFiles files,
         ReadOptions options,
         Airframe? airframe,
         CancellationToken cancellation
     )
     {
-        List<LogFile> ReadAll(IReadOnlyList<string> paths) =>
+        List<ScaledTable> ReadAll(IReadOnlyList<string> paths) =>
             [.. paths.Select(p => LogFileReader.Read(p, options, airframe, cancellation))];
         if (files.Esc.Count == 0)
         {
             return (ReadAll(files.Imu), []);
         }
 
-        Task<List<LogFile>> esc = Task.Run(() => ReadAll(files.Esc), cancellation);
-        List<LogFile> imu;
+        Task<List<ScaledTable>> esc = Task.Run(() => ReadAll(files.Esc), cancellation);
+        List<ScaledTable> imu;
         try
         {
             imu = ReadAll(files.Imu);

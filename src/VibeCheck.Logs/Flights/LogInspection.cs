@@ -88,21 +88,21 @@ public static class LogInspection
                         ]
                 ),
             ],
-            plan.Guesses()
+            plan.Guesses(form)
         );
     }
 
     private static FileRecord One(string path, ReadOptions options, CancellationToken cancellation)
     {
-        LogFile file = LogFileReader.Read(path, options, null, cancellation);
+        ScaledTable file = LogFileReader.Read(path, options, null, cancellation);
         double shift = file.StartedUtc.HasValue ? 0 : file.OriginOrZero;
-        ImuAssembly? imu = file.AccelerationMps2 is null ? null : ImuAssembly.Of([file], [shift], options);
-        var telemetry = new TelemetryAssembly(null);
-        telemetry.Add(file, shift, onlyMissing: false);
-        if (SpeedsChanged(file, imu, telemetry))
+        ImuAssembly? imu = file.Inertial is null ? null : ImuAssembly.Of([file], [shift], options);
+        file = imu?.Files[0] ?? file;
+        TelemetryAssembly telemetry = Telemetry(file, shift);
+        (file, bool dropped) = WithSpeedUnit(file, imu, telemetry);
+        if (dropped)
         {
-            telemetry = new TelemetryAssembly(null);
-            telemetry.Add(file, shift, onlyMissing: false);
+            telemetry = Telemetry(file, shift);
         }
 
         if (imu is null && telemetry.MotorIds.Count == 0)
@@ -118,7 +118,7 @@ public static class LogInspection
         );
     }
 
-    private static InputFaultException Nothing(LogFile file)
+    private static InputFaultException Nothing(ScaledTable file)
     {
         Columns.PlannedColumn? left = file.Plan.Columns.FirstOrDefault(c => c.Channel is { IsMotor: true } && c.NotUsedWhy is not null);
         return left is null
@@ -139,24 +139,36 @@ public static class LogInspection
             );
     }
 
-    /// <summary>Holds the unit of the speeds against the vibration where one file has both.</summary>
-    private static bool SpeedsChanged(LogFile file, ImuAssembly? imu, TelemetryAssembly telemetry)
+    /// <summary>Checks the unit of the speeds against the vibration where one file has both. Speeds without a unit are dropped.</summary>
+    private static (ScaledTable File, bool Dropped) WithSpeedUnit(ScaledTable file, ImuAssembly? imu, TelemetryAssembly telemetry)
     {
         IReadOnlyList<MotorTrack> motors = telemetry.Tracks();
         if (!motors.Any(m => m.Rpm is not null))
         {
-            return false;
+            return (file, false);
         }
 
         if (imu is not null)
         {
             var units = new SpeedUnits(imu.Track, null, new(0, RecorderClocks.NearS));
-            if (units.Fit(motors) || units.Settle([file], motors))
+            if (units.Fit(motors))
             {
-                return false;
+                return (file, false);
+            }
+
+            if (units.Settled([file], motors) is [var settled])
+            {
+                return (settled, false);
             }
         }
 
-        return SpeedUnits.DropProvisional([file]);
+        return SpeedUnits.WithoutProvisional([file]) is [var without] ? (without, true) : (file, false);
+    }
+
+    private static TelemetryAssembly Telemetry(ScaledTable file, double shiftS)
+    {
+        var telemetry = new TelemetryAssembly(null);
+        telemetry.Add(file, shiftS, onlyMissing: false);
+        return telemetry;
     }
 }

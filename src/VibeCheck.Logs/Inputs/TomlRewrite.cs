@@ -2,9 +2,10 @@ using Tomlyn.Syntax;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Brings a TOML file that a person may have written to what it shall say: values are changed where they stand, and comments, blank
-/// lines, order and keys of other programs stay.</summary>
-/// <remarks>Sections are found again by what names them (id, imu, header), else by their place. A key or a section that goes takes the comment
+/// <summary>Brings a TOML file that a person may have written to what it shall say: values are changed where they stand, and comments,
+/// blank lines, order and keys of other programs stay.</summary>
+/// <remarks>Sections are found again by what names them (id, imu, header), else by their place. A key or a section that goes takes the
+/// comment
 /// on its own line, and the section the comments inside it, with it. Where the outcome would not say what it shall, the new text is taken
 /// as it is.</remarks>
 public static class TomlRewrite
@@ -14,7 +15,8 @@ public static class TomlRewrite
     /// <summary>The text to write.</summary>
     /// <param name="now">What stands in the file; empty where there is none.</param>
     /// <param name="wanted">What it shall say, as the tool writes it.</param>
-    /// <param name="written">Keys that the tool reads and writes, with their section, such as <c>gauge.accuracy_deg</c>; all others stay.</param>
+    /// <param name="written">Keys that the tool reads and writes, with their section, such as <c>gauge.accuracy_deg</c>; all others
+    /// stay.</param>
     /// <param name="keep">Sections that say already what they shall, in other words, such as a bolt pattern by its name.</param>
     public static string Of(string now, string wanted, IReadOnlySet<string> written, params IReadOnlyCollection<string> keep)
     {
@@ -37,7 +39,7 @@ public static class TomlRewrite
         }
         catch (InputFaultException)
         {
-            // What stands there is no TOML: there is nothing to keep that could be told apart.
+            // What stands there is no TOML: there is nothing to keep that could be recognised.
             return wanted;
         }
     }
@@ -166,7 +168,8 @@ public static class TomlRewrite
             return text;
         }
 
-        /// <summary>A key comes in place of its own line where that stands there as a comment, else behind the last line that is one of the part.</summary>
+        /// <summary>A key comes in place of its own line where that stands there as a comment, else behind the last line that is one of the
+        /// part.</summary>
         private static string Insert(string text, string line, string key)
         {
             string[] lines = text.Split('\n');

@@ -158,16 +158,14 @@ public static class JobReader
                 if (FlightOverlap.Between(flights[j], flights[i]) is string how)
                 {
                     string one = entries[j].Files.Imu[0],
-                        two = entries[i].Files.Imu[0];
+                        two = entries[i].Files.Imu[0],
+                        place = entries[j].Line is int line ? string.Create(CultureInfo.InvariantCulture, $" (line {line})") : "";
                     throw new InputFaultException(
                         new(
                             job.Path,
                             entries[i].Line,
                             null,
-                            string.Create(
-                                CultureInfo.InvariantCulture,
-                                $"'{two}' and '{one}'{(entries[j].Line is int line ? string.Create(CultureInfo.InvariantCulture, $" (line {line})") : "")} {how}"
-                            ),
+                            $"'{two}' and '{one}'{place} {how}",
                             "Name a different flight for each entry: the same one twice shows no change by itself."
                         )
                     );

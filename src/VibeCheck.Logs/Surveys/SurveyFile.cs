@@ -164,8 +164,8 @@ public static class SurveyFile
         return before + Line(reading, separator, header) + "\n";
     }
 
-    /// <summary>The text of a survey with a column for fitted shims at the end of its header; the same text where it has one. Lines that end
-    /// before the column note no shims.</summary>
+    /// <summary>The text of a survey with a column for fitted shims at the end of its header; the same text where it has one. Lines that
+    /// end before the column note no shims.</summary>
     /// <param name="text">The text as it stands, with its header.</param>
     public static string WithShimsColumn(string text)
     {

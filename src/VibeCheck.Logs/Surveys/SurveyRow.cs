@@ -191,7 +191,8 @@ internal sealed record SurveyRow(
                 hub ? $"a mount reading needs a motor, not '{text}'"
                     : text.Length == 0 ? "there is no motor"
                     : $"there is no motor '{Cut(text)}'",
-                $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}."
+                $"Write one of {string.Join(", ", airframe.Motors.Select(m => m.Id))}"
+                    + $"{(where == GaugePlace.Frame ? ", or * for the frame as a whole" : "")}."
             );
     }
 
@@ -221,7 +222,8 @@ internal sealed record SurveyRow(
         {
             throw Fault(
                 column,
-                $"'{Cut(text)}' under '{column}' {(form == TypedNumberForm.SeveralMarks ? "has more than one decimal mark" : "is not an angle in degrees")}",
+                $"'{Cut(text)}' under '{column}' "
+                    + $"{(form == TypedNumberForm.SeveralMarks ? "has more than one decimal mark" : "is not an angle in degrees")}",
                 "Give what the gauge shows, such as 0.4 or 0.4/0.5."
             );
         }
@@ -319,7 +321,8 @@ internal sealed record SurveyRow(
                 "shims",
                 TomlSheet.Cut($"'{notRead}' is not a place with its shims"),
                 "Write a side or a bolt with its shims in mm, such as right 0.2 or "
-                    + $"{(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted by a semicolon; or none."
+                    + $"{(airframe.Find(motor) is Motor named ? airframe.BoltsOf(named) : airframe.Bolts)!.Bolts[0].Place} 0.2+0.1, parted "
+                    + $"by a semicolon; or none."
             );
     }
 

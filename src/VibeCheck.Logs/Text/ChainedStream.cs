@@ -1,25 +1,9 @@
 namespace VibeCheck.Logs.Text;
 
 /// <summary>Bytes already read, then the rest of the stream they came from.</summary>
-internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : Stream
+internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : ForwardStream
 {
     private int _taken;
-
-    public override bool CanRead => true;
-
-    public override bool CanSeek => false;
-
-    public override bool CanWrite => false;
-
-    public override long Length => throw new NotSupportedException();
-
-    public override long Position
-    {
-        get => throw new NotSupportedException();
-        set => throw new NotSupportedException();
-    }
-
-    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
     public override int Read(Span<byte> buffer)
     {
@@ -34,14 +18,6 @@ internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : S
         _taken += count;
         return count;
     }
-
-    public override void Flush() { }
-
-    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-    public override void SetLength(long value) => throw new NotSupportedException();
-
-    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 
     protected override void Dispose(bool disposing)
     {

@@ -25,13 +25,22 @@ internal sealed class LogBody
     private readonly double[] _row;
 
     // Columns that keep every row, with their place: most of the work of a row is done over these.
-    private readonly (int Column, DenseColumn Values, ColumnCount Count)[] _dense;
+    private readonly (int Column, DenseColumn Values, GrowingCount Count)[] _dense;
     private readonly int[] _sparse;
+    private readonly DenseColumn?[] _allDense;
+    private readonly GrowingSparseColumn?[] _allSparse;
+    private readonly GrowingCount[] _counts;
+    private readonly List<BadCell> _examples = [];
     private readonly int _stampColumn;
     private readonly byte _separator;
     private readonly byte _decimalMark;
     private readonly Dictionary<string, int> _labelNumbers = new(StringComparer.OrdinalIgnoreCase);
     private int _line;
+    private int _kept;
+    private int _seen;
+    private int _unusable;
+    private int _repeatedHeaders;
+    private bool _cutLastLine;
     private int _badInRow;
 
     // Whether this row has more cells than the header.
@@ -48,12 +57,12 @@ internal sealed class LogBody
         _tasks = tasks[..(last + 1)];
         _row = new double[_tasks.Length];
         int rows = ExpectedRows();
-        Dense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn(rows) : null)];
-        Sparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new SparseColumn(rows) : null)];
-        Counts = [.. _tasks.Select(_ => new ColumnCount())];
+        _allDense = [.. _tasks.Select(t => t is ColumnTask.Dense or ColumnTask.Stamp ? new DenseColumn(rows) : null)];
+        _allSparse = [.. _tasks.Select(t => t is ColumnTask.Sparse or ColumnTask.Label ? new GrowingSparseColumn(rows) : null)];
+        _counts = [.. _tasks.Select(_ => new GrowingCount())];
         _stampColumn = Array.IndexOf(_tasks, ColumnTask.Stamp);
-        _dense = [.. Enumerable.Range(0, _tasks.Length).Where(c => Dense[c] is not null).Select(c => (c, Dense[c]!, Counts[c]))];
-        _sparse = [.. Enumerable.Range(0, _tasks.Length).Where(c => Sparse[c] is not null)];
+        _dense = [.. Enumerable.Range(0, _tasks.Length).Where(c => _allDense[c] is not null).Select(c => (c, _allDense[c]!, _counts[c]))];
+        _sparse = [.. Enumerable.Range(0, _tasks.Length).Where(c => _allSparse[c] is not null)];
         _separator = form.Separator;
         _decimalMark = form.DecimalMark;
     }
@@ -68,30 +77,28 @@ internal sealed class LogBody
         return (int)Math.Clamp(Math.Min(rows, most), 0, Math.Min(_mostRows, Array.MaxLength));
     }
 
-    internal DenseColumn?[] Dense { get; }
-
-    internal SparseColumn?[] Sparse { get; }
-
-    internal ColumnCount[] Counts { get; }
-
-    /// <summary>Rows kept.</summary>
-    internal int Rows { get; private set; }
-
-    /// <summary>Rows seen, unusable ones with them; repeated headers and comments not.</summary>
-    internal int RowsSeen { get; private set; }
-
-    internal int RowsUnusable { get; private set; }
-
-    internal int RepeatedHeaders { get; private set; }
-
-    internal bool CutLastLine { get; private set; }
-
-    internal List<BadCell> Examples { get; } = [];
-
-    internal IReadOnlyList<string> Labels => [.. _labelNumbers.OrderBy(p => p.Value).Select(p => p.Key)];
-
-    /// <summary>Line of the file, from 1, in which a kept row stands.</summary>
-    internal int LineOf(int row) => row + _lines.LastOrDefault(l => l.FromRow <= row).Ahead;
+    /// <summary>What was read. The columns are handed over: to be called once, after <see cref="Read"/>.</summary>
+    /// <param name="path">Name of the file, for faults.</param>
+    /// <param name="contentHash">Hash of its bytes.</param>
+    internal RawTable Table(string path, string contentHash) =>
+        new(
+            new()
+            {
+                Path = path,
+                Form = _form,
+                ContentHash = contentHash,
+                Kept = _kept,
+                Seen = _seen,
+                Unusable = _unusable,
+                RepeatedHeaders = _repeatedHeaders,
+                CutLastLine = _cutLastLine,
+                Examples = [.. _examples],
+                Labels = [.. _labelNumbers.OrderBy(p => p.Value).Select(p => p.Key)],
+                Counts = [.. _counts.Select(c => c.ToCount())],
+                Lines = [.. _lines],
+            },
+            new([.. _allDense.Select(c => c?.TakeArray())], [.. _allSparse.Select(c => c?.TakeColumn())])
+        );
 
     internal void Read(LogHead head, CancellationToken cancellation)
     {
@@ -103,39 +110,6 @@ internal sealed class LogBody
         }
 
         ReadPlain(head, cancellation);
-    }
-
-    /// <summary>Puts the rows in another order.</summary>
-    /// <param name="order">For each new place the row that goes there.</param>
-    internal void Reorder(int[] order)
-    {
-        foreach (DenseColumn? column in Dense)
-        {
-            if (column is { Count: > 0 })
-            {
-                double[] old = new double[order.Length];
-                for (int i = 0; i < old.Length; i++)
-                {
-                    old[i] = column[i];
-                }
-
-                for (int i = 0; i < old.Length; i++)
-                {
-                    column[i] = old[order[i]];
-                }
-            }
-        }
-
-        int[] placeOf = new int[order.Length];
-        for (int i = 0; i < order.Length; i++)
-        {
-            placeOf[order[i]] = i;
-        }
-
-        foreach (SparseColumn? column in Sparse)
-        {
-            column?.Reorder(placeOf);
-        }
     }
 
     private void ReadPlain(LogHead head, CancellationToken cancellation)
@@ -252,7 +226,7 @@ internal sealed class LogBody
 
         if (text.SequenceEqual(NumberText.Trim(_form.HeaderBytes)))
         {
-            RepeatedHeaders++;
+            _repeatedHeaders++;
             return true;
         }
 
@@ -365,7 +339,7 @@ internal sealed class LogBody
         return _tasks.Length;
     }
 
-    /// <summary>A line with quotes amid plain ones: split by CsvHelper.</summary>
+    /// <summary>A line with quotes among plain ones: split by CsvHelper.</summary>
     private int SplitQuoted(ReadOnlySpan<byte> line)
     {
         using CsvReader reader = CsvReader.Create(line.ToArray(), CsvText.Options(_separator));
@@ -446,7 +420,6 @@ internal sealed class LogBody
         _row[column] = double.NaN;
         if (!NumberText.IsMissing(text))
         {
-            Counts[column].Bad++;
             _badInRow++;
             Note(
                 column,
@@ -487,9 +460,9 @@ internal sealed class LogBody
 
     private void Note(int? column, ReadOnlySpan<byte> text, string problem)
     {
-        if (Examples.Count < ExamplesKept)
+        if (_examples.Count < ExamplesKept)
         {
-            Examples.Add(
+            _examples.Add(
                 new(_line, column + 1, CellText.Cut(System.Text.Encoding.Latin1.GetString(text[..Math.Min(text.Length, 80)])), problem)
             );
         }
@@ -500,12 +473,12 @@ internal sealed class LogBody
     {
         if (cut && fields < _tasks.Length)
         {
-            CutLastLine = true;
+            _cutLastLine = true;
             return;
         }
 
-        RowsSeen++;
-        if (RowsSeen > _mostRows)
+        _seen++;
+        if (_seen > _mostRows)
         {
             throw new InputFaultException(
                 new InputFault(
@@ -545,14 +518,14 @@ internal sealed class LogBody
 
         if (_excess)
         {
-            RowsUnusable++;
+            _unusable++;
             return;
         }
 
         bool any = HasValue();
         if (!any || _badInRow > 0)
         {
-            RowsUnusable++;
+            _unusable++;
             if (!any)
             {
                 if (_badInRow == 0)
@@ -564,7 +537,7 @@ internal sealed class LogBody
             }
         }
 
-        foreach ((int column, DenseColumn values, ColumnCount count) in _dense)
+        foreach ((int column, DenseColumn values, GrowingCount count) in _dense)
         {
             double value = _row[column];
             values.Add(value);
@@ -575,18 +548,18 @@ internal sealed class LogBody
         {
             if (!double.IsNaN(_row[column]))
             {
-                Sparse[column]!.Add(Rows, _row[column]);
-                Counts[column].Take(_row[column]);
+                _allSparse[column]!.Add(_kept, _row[column]);
+                _counts[column].Take(_row[column]);
             }
         }
 
-        if (_line - Rows != _ahead)
+        if (_line - _kept != _ahead)
         {
-            _ahead = _line - Rows;
-            _lines.Add((Rows, _ahead));
+            _ahead = _line - _kept;
+            _lines.Add((_kept, _ahead));
         }
 
-        Rows++;
+        _kept++;
     }
 
     private bool HasValue()
@@ -612,7 +585,7 @@ internal sealed class LogBody
 
     private void Unusable(ReadOnlySpan<byte> line, string problem)
     {
-        RowsUnusable++;
+        _unusable++;
         if (_badInRow == 0)
         {
             Note(null, line, problem);
@@ -678,32 +651,8 @@ internal sealed class LogBody
     }
 
     /// <summary>The rest of a source as a stream.</summary>
-    private sealed class SourceStream(LogSource source) : Stream
+    private sealed class SourceStream(LogSource source) : ForwardStream
     {
-        public override bool CanRead => true;
-
-        public override bool CanSeek => false;
-
-        public override bool CanWrite => false;
-
-        public override long Length => throw new NotSupportedException();
-
-        public override long Position
-        {
-            get => throw new NotSupportedException();
-            set => throw new NotSupportedException();
-        }
-
-        public override int Read(byte[] buffer, int offset, int count) => source.Read(buffer.AsSpan(offset, count));
-
         public override int Read(Span<byte> buffer) => source.Read(buffer);
-
-        public override void Flush() { }
-
-        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-        public override void SetLength(long value) => throw new NotSupportedException();
-
-        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
     }
 }

@@ -156,7 +156,8 @@ internal sealed class LogSource : IDisposable
         _file.Dispose();
     }
 
-    /// <summary>A packed file that ends too early is told apart from one whose bytes are wrong: the first was most often not copied to its
+    /// <summary>A packed file that ends too early is distinguished from one whose bytes are wrong: the first was most often not copied to
+    /// its
     /// end.</summary>
     private static InputFaultException PackedFault(string path, Exception e) =>
         e is EndOfStreamException

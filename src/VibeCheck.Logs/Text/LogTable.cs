@@ -21,12 +21,6 @@ internal sealed class DenseColumn(int rows)
 
     internal int Count => _inFullPieces + _inPiece;
 
-    internal double this[int index]
-    {
-        get => At(index);
-        set => At(index) = value;
-    }
-
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Add(double value)
     {
@@ -40,9 +34,6 @@ internal sealed class DenseColumn(int rows)
         piece[at] = value;
         _inPiece = at + 1;
     }
-
-    private ref double At(int index) =>
-        ref index < _first ? ref _pieces[0][index] : ref _pieces[1 + (index - _first) / PieceLength][(index - _first) % PieceLength];
 
     private double[] AddPiece()
     {
@@ -86,75 +77,110 @@ internal sealed class DenseColumn(int rows)
     }
 }
 
-/// <summary>A column of which only the filled cells are kept, with their rows.</summary>
+/// <summary>A growing column of which only the filled cells are kept, with their rows.</summary>
 /// <param name="rows">As many rows as the file is expected to have; 0 when unknown.</param>
-internal sealed class SparseColumn(int rows)
+internal sealed class GrowingSparseColumn(int rows)
 {
     private const int LeastRoom = 64,
         MostRoom = 8192;
     private int[] _rows = GC.AllocateUninitializedArray<int>(Math.Clamp(rows, LeastRoom, MostRoom));
     private double[] _values = GC.AllocateUninitializedArray<double>(Math.Clamp(rows, LeastRoom, MostRoom));
-
-    internal int Count { get; private set; }
-
-    internal ReadOnlySpan<int> Rows => _rows.AsSpan(0, Count);
-
-    internal Span<double> Values => _values.AsSpan(0, Count);
+    private int _count;
 
     internal void Add(int row, double value)
     {
-        if (Count == _rows.Length)
+        if (_count == _rows.Length)
         {
             // Half more, not twice: these columns may be as long as the file.
-            int room = Count + Count / 2;
+            int room = _count + _count / 2;
             Array.Resize(ref _rows, room);
             Array.Resize(ref _values, room);
         }
 
-        _rows[Count] = row;
-        _values[Count++] = value;
+        _rows[_count] = row;
+        _values[_count++] = value;
     }
 
-    /// <summary>Gives each cell the new place of its row.</summary>
-    /// <param name="placeOf">For each row its new place.</param>
-    internal void Reorder(int[] placeOf)
+    /// <summary>The column as it stands, and its memory with it: nothing is left here.</summary>
+    internal SparseColumn TakeColumn()
     {
-        for (int i = 0; i < Count; i++)
-        {
-            _rows[i] = placeOf[_rows[i]];
-        }
-
-        Array.Sort(_rows, _values, 0, Count);
+        var column = new SparseColumn(_rows, _values, _count);
+        (_rows, _values, _count) = ([], [], 0);
+        return column;
     }
 }
 
-/// <summary>What one column gave.</summary>
-internal sealed class ColumnCount
+/// <summary>A column of which only the filled cells are kept, with their rows in rising order.</summary>
+internal sealed class SparseColumn
 {
-    internal int Filled { get; private set; }
+    private readonly int[] _rows;
+    private readonly double[] _values;
 
-    internal int Bad { get; set; }
+    /// <param name="rows">Row of each cell; may be longer than the column.</param>
+    /// <param name="values">Number of each cell; may be longer than the column.</param>
+    /// <param name="count">Number of cells.</param>
+    internal SparseColumn(int[] rows, double[] values, int count) => (_rows, _values, Count) = (rows, values, count);
 
-    internal double Min { get; private set; } = double.PositiveInfinity;
+    internal int Count { get; }
 
-    internal double Max { get; private set; } = double.NegativeInfinity;
+    internal ReadOnlySpan<int> Rows => _rows.AsSpan(0, Count);
+
+    internal ReadOnlySpan<double> Values => _values.AsSpan(0, Count);
+
+    /// <summary>The cells at the new places of their rows.</summary>
+    /// <param name="placeOf">For each row its new place.</param>
+    internal SparseColumn Reordered(int[] placeOf)
+    {
+        int[] rows = Array.ConvertAll(_rows[..Count], row => placeOf[row]);
+        double[] values = _values[..Count];
+        Array.Sort(rows, values);
+        return new(rows, values, Count);
+    }
+
+    /// <summary>The same rows with other numbers.</summary>
+    internal SparseColumn With(Func<double, double> number)
+    {
+        double[] values = GC.AllocateUninitializedArray<double>(Count);
+        for (int i = 0; i < values.Length; i++)
+        {
+            values[i] = number(_values[i]);
+        }
+
+        return new(_rows, values, Count);
+    }
+}
+
+/// <summary>What one column gave, in the numbers of the log.</summary>
+/// <param name="Filled">Cells with a number.</param>
+/// <param name="Min">The least; positive infinity where there is none.</param>
+/// <param name="Max">The greatest; negative infinity where there is none.</param>
+internal readonly record struct ColumnCount(int Filled, double Min, double Max);
+
+/// <summary>Counts what a column gives while it is read.</summary>
+internal sealed class GrowingCount
+{
+    private int _filled;
+    private double _min = double.PositiveInfinity;
+    private double _max = double.NegativeInfinity;
+
+    internal ColumnCount ToCount() => new(_filled, _min, _max);
 
     /// <summary>Counts a value; NaN is none.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Take(double value)
     {
         // Comparisons with NaN are false, so it changes neither end.
-        if (value < Min)
+        if (value < _min)
         {
-            Min = value;
+            _min = value;
         }
 
-        if (value > Max)
+        if (value > _max)
         {
-            Max = value;
+            _max = value;
         }
 
-        Filled += double.IsNaN(value) ? 0 : 1;
+        _filled += double.IsNaN(value) ? 0 : 1;
     }
 }
 

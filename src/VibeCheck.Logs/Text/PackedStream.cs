@@ -10,27 +10,11 @@ namespace VibeCheck.Logs.Text;
 /// (RFC 1952, section 2.3.1), which is compared. A file of several members fails that comparison, as a cut one does; it is then unpacked
 /// once more with a member of known length behind it, which only a whole file lets through.
 /// </remarks>
-internal sealed class PackedStream(FileStream file) : Stream
+internal sealed class PackedStream(FileStream file) : ForwardStream
 {
     private readonly GZipStream _unpacked = new(file, CompressionMode.Decompress, leaveOpen: true);
     private long _length;
     private bool _checked;
-
-    public override bool CanRead => true;
-
-    public override bool CanSeek => false;
-
-    public override bool CanWrite => false;
-
-    public override long Length => throw new NotSupportedException();
-
-    public override long Position
-    {
-        get => throw new NotSupportedException();
-        set => throw new NotSupportedException();
-    }
-
-    public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
     public override int Read(Span<byte> buffer)
     {
@@ -47,14 +31,6 @@ internal sealed class PackedStream(FileStream file) : Stream
 
         return got;
     }
-
-    public override void Flush() { }
-
-    public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-    public override void SetLength(long value) => throw new NotSupportedException();
-
-    public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
 
     protected override void Dispose(bool disposing)
     {
@@ -103,25 +79,9 @@ internal sealed class PackedStream(FileStream file) : Stream
     }
 
     /// <summary>A stream with some bytes behind it.</summary>
-    private sealed class FollowedStream(Stream first, byte[] then) : Stream
+    private sealed class FollowedStream(Stream first, byte[] then) : ForwardStream
     {
         private int _at;
-
-        public override bool CanRead => true;
-
-        public override bool CanSeek => false;
-
-        public override bool CanWrite => false;
-
-        public override long Length => throw new NotSupportedException();
-
-        public override long Position
-        {
-            get => throw new NotSupportedException();
-            set => throw new NotSupportedException();
-        }
-
-        public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
 
         public override int Read(Span<byte> buffer)
         {
@@ -135,13 +95,5 @@ internal sealed class PackedStream(FileStream file) : Stream
 
             return got;
         }
-
-        public override void Flush() { }
-
-        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-        public override void SetLength(long value) => throw new NotSupportedException();
-
-        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
     }
 }

@@ -2,7 +2,6 @@ using System.Globalization;
 using VibeCheck.Logs.Clocks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
-using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
@@ -12,19 +11,23 @@ internal static class TimeUnit
 {
     private static readonly Unit[] Candidates = [UnitTable.Second, UnitTable.Millisecond, UnitTable.Microsecond, UnitTable.Nanosecond];
 
+    /// <summary>The time column with its unit.</summary>
+    /// <param name="rows">The rows of the file.</param>
+    /// <param name="column">The column as its header has it.</param>
+    /// <param name="raw">Its numbers.</param>
+    /// <param name="imu">Whether the file holds acceleration, and so is fast.</param>
     /// <exception cref="InputFaultException">Header and data contradict each other, or several units would do.</exception>
-    internal static void Resolve(LogFile file, PlannedColumn column, ReadOnlySpan<double> raw)
+    internal static PlannedColumn Resolve(LogRows rows, PlannedColumn column, ReadOnlySpan<double> raw, bool imu)
     {
         (double step, double span) = StepAndSpan(raw);
-        bool imu = file.Plan.HasImu;
         if (column.Unit is null)
         {
             List<Unit> plausible = [.. Candidates.Where(u => IsPlausible(step * u.Factor, span * u.Factor, imu))];
-            column.Unit =
+            Unit unit =
                 plausible.Count == 1 || (plausible.Count > 1 && raw.Length < 3)
                     ? plausible[0]
-                    : throw file.Fault(
-                        file.Form.HeaderLine,
+                    : throw rows.Fault(
+                        rows.Form.HeaderLine,
                         column.Index + 1,
                         string.Create(
                             CultureInfo.InvariantCulture,
@@ -32,8 +35,7 @@ internal static class TimeUnit
                         ) + (plausible.Count > 1 ? $" (could be {string.Join(" or ", plausible.Select(u => u.Symbol))})" : ""),
                         "Say it with --time-unit, or in the header as time_ms or the like."
                     );
-            column.HowKnown = "data";
-            return;
+            return column with { Unit = unit, HowKnown = "data" };
         }
 
         if (column.HowKnown is "header" or "units row" && step > 0 && raw.Length > 50)
@@ -43,8 +45,8 @@ internal static class TimeUnit
             Unit? other = Candidates.FirstOrDefault(u => u != column.Unit && IsPlausible(step * u.Factor, span * u.Factor, imu));
             if (impossible && other is not null)
             {
-                throw file.Fault(
-                    file.Form.HeaderLine,
+                throw rows.Fault(
+                    rows.Form.HeaderLine,
                     column.Index + 1,
                     string.Create(
                         CultureInfo.InvariantCulture,
@@ -55,6 +57,8 @@ internal static class TimeUnit
                 );
             }
         }
+
+        return column;
     }
 
     private static bool IsPlausible(double stepS, double spanS, bool imu) =>

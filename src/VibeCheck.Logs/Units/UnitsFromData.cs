@@ -2,42 +2,60 @@ using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Units that headers leave open, found from the data; units that headers give, held against the data.</summary>
-internal sealed class UnitsFromData(LogFile file)
+/// <summary>Units that headers leave open, found from the data; units that headers give, checked against the data. The data are only
+/// read.</summary>
+internal sealed class UnitsFromData
 {
     private const double Near = 0.06;
 
-    /// <summary>Finds what is open, refuses contradictions, and brings all columns to the tool's units.</summary>
-    internal void Apply()
+    private readonly LogRows _rows;
+    private readonly TimedTable _table;
+    private readonly List<Warning> _warnings = [];
+    private ColumnPlan _plan;
+    private bool _usesRates;
+
+    private UnitsFromData(TimedTable table, ColumnPlan plan) => (_rows, _table, _plan) = (table.Rows, table, plan);
+
+    /// <summary>Finds what is open, and refuses contradictions.</summary>
+    /// <param name="table">The numbers in the log's own units.</param>
+    /// <param name="plan">Its columns, with the motors that they belong to.</param>
+    /// <exception cref="InputFaultException">Header and data contradict each other, or a unit cannot be found.</exception>
+    internal static UnitDecision Decide(TimedTable table, ColumnPlan plan)
     {
-        if (file.AccelerationMps2 is { } acceleration)
+        var units = new UnitsFromData(table, plan);
+        if (plan.HasImu)
         {
-            Acceleration(acceleration);
+            units.Acceleration();
+            units._usesRates = plan.Rates[0] is not null;
         }
 
-        if (file.RatesRadps is { } rates)
+        if (units._usesRates)
         {
-            Rates(rates);
+            units.Rates();
         }
 
         foreach (
-            IGrouping<Quantity, PlannedColumn> group in file
-                .Plan.Columns.Where(c => c.Used && file.Body.Sparse[c.Index] is not null)
+            IGrouping<Quantity, PlannedColumn> group in plan
+                .Columns.Where(c => c.Used && table.Numbers.IsSparse(c.Index))
                 .GroupBy(c => c.Channel!.Quantity)
         )
         {
-            Telemetry(group.Key, [.. group]);
+            units.Telemetry(group.Key, [.. group]);
         }
+
+        return new(units._plan, units._usesRates, units._warnings);
     }
 
-    private void Acceleration(double[][] raw)
+    private void Acceleration()
     {
-        PlannedColumn[] columns = [.. file.Plan.Acceleration.Select(c => c!)];
+        PlannedColumn[] columns = [.. _plan.Acceleration.Select(c => c!)];
+        double[][] raw = [.. columns.Select(c => _table.Numbers.Dense(c.Index))];
         double[] middle = [.. raw.Select(Median)];
         for (int axis = 0; axis < 3; axis++)
         {
@@ -48,17 +66,14 @@ internal sealed class UnitsFromData(LogFile file)
         if (columns.Any(c => c.Unit is null))
         {
             Unit unit = AccelerationByGravity(columns, gravity, raw);
-            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
-            {
-                (column.Unit, column.HowKnown) = (unit, "data");
-            }
+            columns = [.. columns.Select(c => c.Unit is null ? c with { Unit = unit, HowKnown = "data" } : c)];
         }
 
         if (columns.Any(c => c.Unit!.Kind == UnitKind.Counts))
         {
             PlannedColumn counts = columns.First(c => c.Unit!.Kind == UnitKind.Counts);
-            throw file.Fault(
-                file.Form.HeaderLine,
+            throw _rows.Fault(
+                _rows.Form.HeaderLine,
                 counts.Index + 1,
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -70,11 +85,7 @@ internal sealed class UnitsFromData(LogFile file)
 
         double inTool = Math.Sqrt(Enumerable.Range(0, 3).Sum(a => Math.Pow(columns[a].Unit!.ToTool(middle[a]), 2)));
         CheckGravity(columns[Heaviest(middle)], gravity, inTool);
-        for (int axis = 0; axis < 3; axis++)
-        {
-            Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
-            Retell(file, columns[axis]);
-        }
+        _plan = _plan.With(columns.Select(c => UnitScaling.WithRange(c, _rows)));
     }
 
     private static int Heaviest(double[] middle)
@@ -100,8 +111,8 @@ internal sealed class UnitsFromData(LogFile file)
 
         double power = Math.Pow(2, Math.Round(Math.Log2(Math.Max(gravity, 1))));
         bool counts = gravity > 200 && raw.All(AreWhole);
-        throw file.Fault(
-            file.Form.HeaderLine,
+        throw _rows.Fault(
+            _rows.Form.HeaderLine,
             columns[0].Index + 1,
             string.Create(
                 CultureInfo.InvariantCulture,
@@ -135,8 +146,8 @@ internal sealed class UnitsFromData(LogFile file)
         bool told = column.HowKnown is "header" or "units row";
         if (better is not null && told)
         {
-            throw file.Fault(
-                file.Form.HeaderLine,
+            throw _rows.Fault(
+                _rows.Form.HeaderLine,
                 column.Index + 1,
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -148,7 +159,7 @@ internal sealed class UnitsFromData(LogFile file)
         }
 
         string text = string.Create(CultureInfo.InvariantCulture, $"Over the record the mean acceleration is {inToolMps2:F2} m/s²");
-        file.Warnings.Add(
+        _warnings.Add(
             Math.Abs(share - 2) < 0.15
                 ? new Warning(
                     "gravity-doubled",
@@ -160,17 +171,18 @@ internal sealed class UnitsFromData(LogFile file)
         );
     }
 
-    private void Rates(double[][] raw)
+    private void Rates()
     {
-        PlannedColumn[] columns = [.. file.Plan.Rates.Select(c => c!)];
+        PlannedColumn[] columns = [.. _plan.Rates.Select(c => c!)];
+        double[][] raw = [.. columns.Select(c => _table.Numbers.Dense(c.Index))];
         if (columns.Any(c => c.Unit is null || c.Unit.Kind == UnitKind.Counts))
         {
             bool counts = columns.Any(c => c.Unit?.Kind == UnitKind.Counts) || AreRawCounts(columns, raw);
-            (Unit Unit, bool IsSure)? found = counts ? null : RateUnit.Find(raw, file.TimeS, UpAxis());
+            (Unit Unit, bool IsSure)? found = counts ? null : RateUnit.Find(raw, _table.TimeS, UpAxis());
             if (found is not (Unit unit, bool isSure))
             {
                 string rates = $"The rates ('{CellText.Cut(columns[0].Header)}' and others) ";
-                file.Warnings.Add(
+                _warnings.Add(
                     new(
                         "rates-unit-unknown",
                         counts
@@ -182,23 +194,16 @@ internal sealed class UnitsFromData(LogFile file)
                                 + "the levels of the rates depend on it: vibration, speeds and temperatures do not."
                     )
                 );
-                foreach (PlannedColumn column in columns)
-                {
-                    (column.Used, column.NotUsedWhy) = (false, "unit not known");
-                }
-
-                file.DropRates();
+                _plan = _plan.With(columns.Select(c => c.LeftOut(UnitScaling.UnitNotKnown)));
+                _usesRates = false;
                 return;
             }
 
-            foreach (PlannedColumn column in columns.Where(c => c.Unit is null))
-            {
-                (column.Unit, column.HowKnown) = (unit, isSure ? "data" : "data, not sure");
-            }
+            columns = [.. columns.Select(c => c.Unit is null ? c with { Unit = unit, HowKnown = isSure ? "data" : "data, not sure" } : c)];
 
             if (!isSure)
             {
-                file.Warnings.Add(
+                _warnings.Add(
                     new(
                         "rates-unit-unsure",
                         $"The rates ('{CellText.Cut(columns[0].Header)}' and others) have no unit. They are taken for {unit.Symbol}, "
@@ -209,12 +214,8 @@ internal sealed class UnitsFromData(LogFile file)
             }
         }
 
-        for (int axis = 0; axis < 3; axis++)
-        {
-            Scale(raw[axis], columns[axis].Unit!.Factor * columns[axis].Scale);
-            Retell(file, columns[axis]);
-        }
-
+        columns = [.. columns.Select(c => UnitScaling.WithRange(c, _rows))];
+        _plan = _plan.With(columns);
         RefuseOddRates(columns);
     }
 
@@ -222,7 +223,7 @@ internal sealed class UnitsFromData(LogFile file)
     private bool AreRawCounts(PlannedColumn[] columns, double[][] raw) =>
         columns.All(c => c.Scale == 1 && c.HowKnown != "columns file")
         && (
-            file.Plan.Acceleration.Any(a => a?.Unit?.Symbol == UnitTable.RawCounts.Symbol)
+            _plan.Acceleration.Any(a => a?.Unit?.Symbol == UnitTable.RawCounts.Symbol)
             || columns.All(c => c.Header.Contains("raw", StringComparison.OrdinalIgnoreCase))
         )
         && raw.All(AreWhole);
@@ -242,10 +243,8 @@ internal sealed class UnitsFromData(LogFile file)
     }
 
     /// <summary>The axis along which gravity lies.</summary>
-    private int UpAxis()
-    {
-        return Heaviest([.. file.AccelerationMps2!.Select(Median)]);
-    }
+    private int UpAxis() =>
+        Heaviest([.. _plan.Acceleration.Select(c => Median(_table.Numbers.Dense(c!.Index)) * (c.Unit!.Factor * c.Scale))]);
 
     /// <summary>Rates that no sensor reaches in the unit said, where another makes sense, are a contradiction.</summary>
     private void RefuseOddRates(PlannedColumn[] columns)
@@ -254,15 +253,15 @@ internal sealed class UnitsFromData(LogFile file)
         const double MostRadps = 90;
         foreach (PlannedColumn column in columns.Where(c => c.HowKnown is "header" or "units row" && c.Range is not null))
         {
-            ColumnCount count = file.Body.Counts[column.Index];
+            ColumnCount count = _rows.Counts[column.Index];
             double most = Math.Max(Math.Abs(count.Min), Math.Abs(count.Max)) * Math.Abs(column.Scale);
             Unit? better = ((Unit[])[UnitTable.DegPerS, UnitTable.MillidegPerS]).FirstOrDefault(u =>
                 u.Factor < column.Unit!.Factor && most * u.Factor < MostRadps / 2
             );
             if (most * column.Unit!.Factor > MostRadps && better is not null)
             {
-                throw file.Fault(
-                    file.Form.HeaderLine,
+                throw _rows.Fault(
+                    _rows.Form.HeaderLine,
                     column.Index + 1,
                     string.Create(
                         CultureInfo.InvariantCulture,
@@ -282,27 +281,7 @@ internal sealed class UnitsFromData(LogFile file)
             return;
         }
 
-        if (columns.Any(c => c.Unit is null))
-        {
-            (double least, double most) = Range(file, columns.Where(c => c.Unit is null));
-            Unit? unit = Guess(quantity, least, most, columns);
-            PlannedColumn[] silent = [.. columns.Where(c => c.Unit is null)];
-            if (unit is null && quantity != Quantity.RotorSpeed)
-            {
-                LeaveOut(file, silent);
-            }
-
-            foreach (PlannedColumn column in silent.Where(c => c.Used))
-            {
-                (column.Unit, column.HowKnown) = (
-                    unit ?? UnitTable.Rpm,
-                    SaysRpm(column) && quantity == Quantity.RotorSpeed ? "header" : "data"
-                );
-                column.UnitOpen = quantity == Quantity.RotorSpeed && !SaysRpm(column);
-                column.UnitProvisional = unit is null;
-            }
-        }
-
+        columns = WithUnits(quantity, columns);
         if (quantity == Quantity.RotorSpeed)
         {
             RefuseOddSpeeds(columns);
@@ -310,63 +289,39 @@ internal sealed class UnitsFromData(LogFile file)
 
         foreach (PlannedColumn column in columns.Where(c => c.Used))
         {
-            Unit unit = column.Unit!;
-            foreach (ref double value in file.Values(column).Values)
+            PlannedColumn ranged = UnitScaling.WithRange(column, _rows);
+            _plan = _plan.With([ranged]);
+            RefuseOddRange(ranged);
+        }
+    }
+
+    /// <summary>The columns of one quantity, all with a unit or left out.</summary>
+    private PlannedColumn[] WithUnits(Quantity quantity, PlannedColumn[] columns)
+    {
+        PlannedColumn[] silent = [.. columns.Where(c => c.Unit is null)];
+        if (silent.Length == 0)
+        {
+            return columns;
+        }
+
+        (double least, double most) = UnitScaling.Range(_rows, silent);
+        Unit? unit = Guess(quantity, least, most, columns);
+        if (unit is null && quantity != Quantity.RotorSpeed)
+        {
+            _plan = _plan.With(silent.Select(c => c.LeftOut(UnitScaling.UnitNotKnown)));
+            _warnings.AddRange(UnitScaling.LeftOutWarning(_rows, silent));
+            return [.. columns.Except(silent)];
+        }
+
+        PlannedColumn Told(PlannedColumn column) =>
+            column with
             {
-                value = unit.ToTool(value * column.Scale);
-            }
-
-            Retell(file, column);
-            RefuseOddRange(column);
-        }
-    }
-
-    /// <summary>Leaves columns out whose unit nothing shows.</summary>
-    internal static void LeaveOut(LogFile file, IReadOnlyList<PlannedColumn> columns)
-    {
-        foreach (PlannedColumn column in columns)
-        {
-            (column.Used, column.NotUsedWhy) = (false, "unit not known");
-        }
-
-        (double least, double most) = Range(file, columns);
-        if (least <= most)
-        {
-            file.Warnings.Add(
-                new(
-                    "unit-unknown",
-                    string.Create(
-                        CultureInfo.InvariantCulture,
-                        $"The unit of '{CellText.Cut(columns[0].Header)}' is not given and its values ({least:G4} to {most:G4}) do not "
-                            + $"show it; it is left out. Give the unit in the header or a columns file."
-                    )
-                )
-            );
-        }
-    }
-
-    /// <summary>Brings columns that were read in one unit to another, which the data showed.</summary>
-    internal static void Exchange(LogFile file, IReadOnlyList<PlannedColumn> columns, Unit unit)
-    {
-        foreach (PlannedColumn column in columns)
-        {
-            Scale(file.Values(column).Values, unit.Factor / column.Unit!.Factor);
-            (column.Unit, column.HowKnown, column.UnitOpen, column.UnitProvisional) = (unit, "data", false, false);
-            Retell(file, column);
-        }
-    }
-
-    private static (double Least, double Most) Range(LogFile file, IEnumerable<PlannedColumn> columns)
-    {
-        double least = double.PositiveInfinity,
-            most = double.NegativeInfinity;
-        foreach (PlannedColumn column in columns)
-        {
-            least = Math.Min(least, file.Body.Counts[column.Index].Min * column.Scale);
-            most = Math.Max(most, file.Body.Counts[column.Index].Max * column.Scale);
-        }
-
-        return (least, most);
+                Unit = unit ?? UnitTable.Rpm,
+                HowKnown = SaysRpm(column) && quantity == Quantity.RotorSpeed ? "header" : "data",
+                UnitOpen = quantity == Quantity.RotorSpeed && !SaysRpm(column),
+                UnitProvisional = unit is null,
+            };
+        return [.. columns.Select(c => c.Unit is null ? Told(c) : c)];
     }
 
     private static Unit? Guess(Quantity quantity, double least, double most, PlannedColumn[] columns) =>
@@ -409,7 +364,7 @@ internal sealed class UnitsFromData(LogFile file)
 
         // No motor or ESC is that hot over a whole flight.
         const double HottestStartC = 200;
-        ColumnCount count = file.Body.Counts[column.Index];
+        ColumnCount count = _rows.Counts[column.Index];
         bool odd = column.Channel!.Quantity switch
         {
             Quantity.Command => most > 3 || least < -2,
@@ -422,8 +377,8 @@ internal sealed class UnitsFromData(LogFile file)
         {
             Unit? better = Guess(column.Channel.Quantity, count.Min * column.Scale, count.Max * column.Scale, [column]);
             string fits = better is null || better == column.Unit ? "" : $"; the numbers fit {better.Symbol}";
-            throw file.Fault(
-                file.Form.HeaderLine,
+            throw _rows.Fault(
+                _rows.Form.HeaderLine,
                 column.Index + 1,
                 string.Create(
                     CultureInfo.InvariantCulture,
@@ -452,8 +407,8 @@ internal sealed class UnitsFromData(LogFile file)
                 continue;
             }
 
-            PlannedColumn fastest = said.MaxBy(c => file.Body.Counts[c.Index].Max * c.Scale)!;
-            ColumnCount count = file.Body.Counts[fastest.Index];
+            PlannedColumn fastest = said.MaxBy(c => _rows.Counts[c.Index].Max * c.Scale)!;
+            ColumnCount count = _rows.Counts[fastest.Index];
             double most = count.Max * fastest.Scale,
                 rpm = said.Key.ToTool(most);
             Unit? better = ((Unit[])[UnitTable.Rpm, UnitTable.Hertz, UnitTable.Krpm]).FirstOrDefault(u =>
@@ -461,8 +416,8 @@ internal sealed class UnitsFromData(LogFile file)
             );
             if (count.Filled > 0 && (rpm is > 0 and < LeastRpm or > MostRpm) && better is not null)
             {
-                throw file.Fault(
-                    file.Form.HeaderLine,
+                throw _rows.Fault(
+                    _rows.Form.HeaderLine,
                     fastest.Index + 1,
                     string.Create(
                         CultureInfo.InvariantCulture,
@@ -473,28 +428,6 @@ internal sealed class UnitsFromData(LogFile file)
                 );
             }
         }
-    }
-
-    private static void Scale(Span<double> values, double factor)
-    {
-        if (factor == 1)
-        {
-            return;
-        }
-
-        for (int i = 0; i < values.Length; i++)
-        {
-            values[i] *= factor;
-        }
-    }
-
-    /// <summary>Brings the range of a column to the tool's unit.</summary>
-    private static void Retell(LogFile file, PlannedColumn column)
-    {
-        ColumnCount count = file.Body.Counts[column.Index];
-        double a = column.Unit!.ToTool(count.Min * column.Scale),
-            b = column.Unit.ToTool(count.Max * column.Scale);
-        column.Range = count.Filled == 0 ? null : (Math.Min(a, b), Math.Max(a, b));
     }
 
     /// <summary>Median of up to some ten thousand values spread over the column; 0 when none is usable.</summary>

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -94,16 +95,21 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
 
     private void Motors(Airframe airframe)
     {
-        int id = Math.Max(5, airframe.Motors.Max(m => m.Id.Length));
-        string unit = inch ? "in" : "mm";
-        output.WriteLine($"  {"motor".PadRight(id)}  {"from nose", 9}  {"arm, " + unit, 8}  spin  level");
+        TextTable table = new([
+            new("motor"),
+            new("from nose", IsRight: true),
+            new(inch ? "arm, in" : "arm, mm", 8, IsRight: true),
+            new("spin"),
+            new("level"),
+        ]);
         foreach (Motor m in Clockwise.Sorted(airframe.Motors, airframe, m => m.Id))
         {
             string arm = inch ? Say.Number(m.ArmM * 1000 / MmPerInch, 2) : Say.Number(m.ArmM * 1000, 0);
-            output.WriteLine(
-                $"  {m.Id.PadRight(id)}  {Say.Number(m.AzimuthDeg, 1) + "°", 9}  {arm, 8}  {m.Spin.Word(), -4}  {(m.Level == MotorLevel.Single ? "" : m.Level.ToString().ToLowerInvariant())}".TrimEnd()
-            );
+            string level = m.Level == MotorLevel.Single ? "" : m.Level.ToString().ToLowerInvariant();
+            table.Add(m.Id, Say.Number(m.AzimuthDeg, 1) + "°", arm, m.Spin.Word(), level);
         }
+
+        table.Write(output);
     }
 
     private void Bolts(BoltPattern bolts, string whose)

@@ -1,6 +1,7 @@
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -9,6 +10,8 @@ namespace VibeCheck.Reports.Console;
 /// <summary>A comparison on the console: the answer, the three calls, the motors, the next step.</summary>
 public static class ComparisonSummary
 {
+    private static readonly TextColumn[] s_callColumns = [new("", 19, Gap: 0), new("", 27, Gap: 0), new("", 11, Gap: 0), new("", Gap: 0)];
+
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="comparison">What to tell.</param>
     /// <param name="console">Where to; it decides on colour.</param>
@@ -99,7 +102,7 @@ public static class ComparisonSummary
             return;
         }
 
-        page.Line(($"  {word, -19}", ConsolePage.Colour(call.Kind)), ($"{name, -27}{change, -11}{interval}", Style.Plain));
+        page.Row(s_callColumns, new(word, ConsolePage.Colour(call.Kind)), name, change, interval);
     }
 
     private static void Motors(ConsolePage page, Comparison comparison)
@@ -113,10 +116,10 @@ public static class ComparisonSummary
         if (!comparison.Motors.Any(HasChange))
         {
             // A table would be one of question marks; why no motor is known stands in the next step.
-            page.Paragraph(
-                $"Tilt of the mounts: {Say.List([.. comparison.Motors.Where(HasTilt).Select(m => $"{m.Id} {TiltWords.Change(m.TiltBefore, m.TiltAfter)}")])}. "
-                    + "What changed on each motor is not known."
-            );
+            IEnumerable<string> tilts = comparison
+                .Motors.Where(HasTilt)
+                .Select(m => $"{m.Id} {TiltWords.Change(m.TiltBefore, m.TiltAfter)}");
+            page.Paragraph($"Tilt of the mounts: {Say.List([.. tilts])}. What changed on each motor is not known.");
             return;
         }
 
@@ -130,29 +133,34 @@ public static class ComparisonSummary
 
         const int RangeColumns = 17;
         int more = page.SpareColumns >= 2 * RangeColumns ? RangeColumns : 0;
-        page.Line(
-            $"  {"Motor".PadRight(id)}  {"Tilt", -13}  {"×1, dB", -24}{"Motor, °C", 10}{"".PadRight(more)}{"same load", 11}{"ESC, °C", 9}"
-        );
-        page.Rule(id + 71 + 2 * more);
+        TextTable table = page.Table([
+            new("Motor", 5, Gap: 0),
+            new("Tilt", 13),
+            new("×1, dB", 24),
+            new("Motor, °C", 10, IsRight: true, Gap: 0),
+            new("", more, Gap: 0),
+            new("same load", 11, IsRight: true, Gap: 0),
+            new("ESC, °C", 9, IsRight: true, Gap: 0),
+            new("", more, Gap: 0),
+        ]);
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
             CallKind call = first?.Call ?? CallKind.Unknown;
             Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
-            page.Line(
-                ($"  {motor.Id.PadRight(id)}  {TiltWords.Change(motor.TiltBefore, motor.TiltAfter), -13}  ", Style.Plain),
-                ($"{page.Sign(call)} {Bare(change), 5} {Range(change), -16}", ConsolePage.Colour(call)),
-                ("  ", Style.Plain),
-                ($"{Short(page, motor.MotorTemp), 8}", ConsolePage.Colour(motor.MotorTemp.Kind)),
-                (more > 0 ? " " + Range(motor.MotorTemp.Change).PadRight(more - 1) : "", Style.Plain),
-                ($"{SameLoad(motor), 11}", Style.Plain),
-                (" ", Style.Plain),
-                ($"{Short(page, motor.EscTemp), 8}", ConsolePage.Colour(motor.EscTemp.Kind)),
-                (more > 0 ? " " + Range(motor.EscTemp.Change) : "", Style.Plain)
+            table.Add(
+                motor.Id,
+                TiltWords.Change(motor.TiltBefore, motor.TiltAfter),
+                new($"{page.Sign(call)} {Bare(change), 5} {Range(change)}", ConsolePage.Colour(call)),
+                new(Short(page, motor.MotorTemp), ConsolePage.Colour(motor.MotorTemp.Kind)),
+                more > 0 ? " " + Range(motor.MotorTemp.Change) : "",
+                SameLoad(motor),
+                new(Short(page, motor.EscTemp), ConsolePage.Colour(motor.EscTemp.Kind)),
+                more > 0 ? " " + Range(motor.EscTemp.Change) : ""
             );
         }
 
-        page.Rule(id + 71 + 2 * more);
+        page.Write(table);
         page.Line(
             $"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no "
                 + $"clear change  ? unknown; 95 % intervals in brackets"

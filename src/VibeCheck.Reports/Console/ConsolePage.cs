@@ -1,6 +1,7 @@
 using System.Text;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
@@ -13,6 +14,7 @@ internal sealed class ConsolePage
 
     // Longer lines are hard to read.
     private const int MostTextColumns = 110;
+    private const int TableIndent = 2;
     private readonly IAnsiConsole _console;
     private readonly bool _unicode;
     private readonly int _width;
@@ -85,25 +87,24 @@ internal sealed class ConsolePage
     /// <summary>A thin rule as long as the table under it.</summary>
     internal void Rule(int length) => Line("  " + new string(_unicode ? '─' : '-', length));
 
+    /// <summary>A table to be filled, with a thin rule under its headers and its last row; two spaces stand before it.</summary>
+    internal TextTable Table(IReadOnlyList<TextColumn> columns) => new(columns, TableIndent, _unicode ? '─' : '-', Fit);
+
+    internal void Write(TextTable table) => _console.Write(table);
+
+    /// <summary>One row in columns; two spaces stand before it.</summary>
+    internal void Row(IReadOnlyList<TextColumn> columns, params ReadOnlySpan<TextCell> cells)
+    {
+        Write(TextTable.OneRow(columns, cells, TableIndent, Fit));
+    }
+
     /// <summary>A paragraph, broken at spaces; it starts at an indent, and its later lines at another.</summary>
     internal void Paragraph(string text, int indent = 0, int later = 0, Style? style = null)
     {
-        var line = new StringBuilder().Append(' ', indent);
-        bool bare = true;
-        foreach (string word in Fit(text).Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        foreach (string line in BrokenLines.Of(Fit(text), _width, new string(' ', indent), new string(' ', later)))
         {
-            if (!bare && line.Length + 1 + word.Length > _width)
-            {
-                Line((line.ToString(), style ?? Style.Plain));
-                line.Clear().Append(' ', later);
-                bare = true;
-            }
-
-            line.Append(bare ? "" : " ").Append(word);
-            bare = false;
+            Line((line, style ?? Style.Plain));
         }
-
-        Line((line.ToString(), style ?? Style.Plain));
     }
 
     // The typographic minus is one that neither scripts nor all terminals read; control characters out of a log must not

@@ -3,6 +3,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -12,6 +13,15 @@ namespace VibeCheck.Reports.Console;
 public static class FlightSummary
 {
     private static readonly int[] _ordersShown = [1, 2, 3];
+
+    private static readonly TextColumn[] s_factColumns =
+    [
+        new("", 27, Gap: 0),
+        new("", 6, IsRight: true, Gap: 0),
+        new("", 5, Gap: 1),
+        new("", 18, Gap: 1),
+        new("", Gap: 1),
+    ];
 
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="flight">What to tell.</param>
@@ -37,9 +47,12 @@ public static class FlightSummary
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
         if (flight is { VibrationIsOfGroup: true, Group: { } group } && group.Orders.Any(o => o.RmsMps2.IsKnown))
         {
+            int decimals = Say.DecimalsFor(group.TotalMps2.Value ?? 1);
+            IEnumerable<string> orders = group
+                .Orders.Where(o => o.RmsMps2.IsKnown)
+                .Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, decimals, "m/s²")}");
             page.Paragraph(
-                $"Of all rotors together, by order: "
-                    + $"{Say.List([.. group.Orders.Where(o => o.RmsMps2.IsKnown).Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, Say.DecimalsFor(group.TotalMps2.Value ?? 1), "m/s²")}")])}.",
+                $"Of all rotors together, by order: {Say.List([.. orders])}.",
                 indent: page.Plain ? 0 : 2,
                 later: page.Plain ? 0 : 4
             );
@@ -70,20 +83,7 @@ public static class FlightSummary
     }
 
     /// <summary>What reading the logs warned of.</summary>
-    internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings)
-    {
-        if (warnings.Count == 0)
-        {
-            return;
-        }
-
-        page.Blank();
-        page.Paragraph("How the logs were read", style: new Style(decoration: Decoration.Bold));
-        foreach (string warning in warnings)
-        {
-            page.Paragraph(warning, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
-        }
-    }
+    internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings) => Listed(page, "How the logs were read", warnings);
 
     /// <summary>All vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
     private static string? Rest(FlightAnalysis flight)
@@ -104,7 +104,10 @@ public static class FlightSummary
     }
 
     /// <summary>What is wrong with the logs, right under the answer.</summary>
-    internal static void Quality(ConsolePage page, IReadOnlyList<string> lines)
+    internal static void Quality(ConsolePage page, IReadOnlyList<string> lines) => Listed(page, "Faults of the logs", lines);
+
+    /// <summary>Lines under a heading; nothing where there are none.</summary>
+    private static void Listed(ConsolePage page, string heading, IReadOnlyList<string> lines)
     {
         if (lines.Count == 0)
         {
@@ -112,7 +115,7 @@ public static class FlightSummary
         }
 
         page.Blank();
-        page.Paragraph("Faults of the logs", style: new Style(decoration: Decoration.Bold));
+        page.Paragraph(heading, style: new Style(decoration: Decoration.Bold));
         foreach (string line in lines)
         {
             page.Paragraph(line, indent: page.Plain ? 0 : 2, later: page.Plain ? 0 : 4);
@@ -161,7 +164,7 @@ public static class FlightSummary
             return;
         }
 
-        page.Line($"  {name, -27}{Say.Number(value, decimals), 6} {unit, -5} {interval, -18} {who}");
+        page.Row(s_factColumns, name, Say.Number(value, decimals), unit, interval, who);
     }
 
     private static void Motors(ConsolePage page, FlightAnalysis flight)
@@ -194,22 +197,27 @@ public static class FlightSummary
         }
 
         int[] shown = [.. _ordersShown, .. flight.Motors[0].Orders.Select(o => o.Order).Except(_ordersShown).Take(page.SpareColumns / 8)];
-        int width = id + 55 + 8 * (shown.Length - _ordersShown.Length);
-        page.Line(
-            $"  {"Motor".PadRight(id)}  {"rpm", 6}  {"Load", 5}  {string.Join("  ", shown.Select(k => $"{"×" + Say.Whole(k), 6}"))}  "
-                + $"{"Motor", 6}  {"ESC", 6}"
-        );
-        page.Rule(width);
+        TextTable table = page.Table([
+            new("Motor", 5, Gap: 0),
+            new("rpm", 6, IsRight: true),
+            new("Load", 5, IsRight: true),
+            .. shown.Select(k => new TextColumn("×" + Say.Whole(k), 6, IsRight: true)),
+            new("Motor", 6, IsRight: true),
+            new("ESC", 6, IsRight: true),
+        ]);
         foreach (MotorAnalysis motor in flight.Motors)
         {
-            var orders = shown.Select(k => $"{Size(motor, k, decimals), 6}");
-            page.Line(
-                $"  {motor.Id.PadRight(id)}  {Cell(motor.RpmMean, 0), 6}  {Cell(motor.LoadShare, 2), 5}  {string.Join("  ", orders)}  "
-                    + $"{Cell(motor.MotorTemp.RiseSteadyC, 1), 6}  {Cell(motor.EscTemp.RiseSteadyC, 1), 6}"
-            );
+            table.Add([
+                motor.Id,
+                Cell(motor.RpmMean, 0),
+                Cell(motor.LoadShare, 2),
+                .. shown.Select(k => (TextCell)Size(motor, k, decimals)),
+                Cell(motor.MotorTemp.RiseSteadyC, 1),
+                Cell(motor.EscTemp.RiseSteadyC, 1),
+            ]);
         }
 
-        page.Rule(width);
+        page.Write(table);
         Legend(page);
     }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -10,6 +11,16 @@ namespace VibeCheck.Reports.Console;
 /// <summary>The life of an airframe on the console: one line a stage, with the call of each step.</summary>
 public static class HistorySummary
 {
+    private static readonly TextColumn[] s_columns =
+    [
+        new("Done on", 12, Gap: 0),
+        new("Vibration", 11, IsRight: true, Gap: 0),
+        new("Step, dB", 12, IsRight: true, Gap: 0),
+        new("Motor, °C", 13, IsRight: true, Gap: 0),
+        new("ESC, °C", 11, IsRight: true, Gap: 0),
+        new("Split, %", 11, IsRight: true, Gap: 0),
+    ];
+
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="history">What to tell.</param>
     /// <param name="console">Where to; it decides on colour.</param>
@@ -37,14 +48,19 @@ public static class HistorySummary
 
     private static void Table(ConsolePage page, History history)
     {
-        page.Line($"  {"Done on", -12}{"Vibration", 11}{"Step, dB", 12}{"Motor, °C", 13}{"ESC, °C", 11}{"Split, %", 11}");
+        page.Row(s_columns, [.. s_columns.Select(c => (TextCell)c.Header)]);
         page.Rule(70);
         foreach (HistoryStage stage in history.Stages)
         {
             Comparison? step = stage.Step;
-            page.Line(
-                $"  {Day(stage), -12}{Cell(stage.VibrationMps2, 2, " m/s²"), 11}{Step(page, step?.Vibration), 12}"
-                    + $"{Cell(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature), 13}{Cell(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature), 11}{(stage.Split.IsKnown ? Share(stage.Split) : "?"), 11}"
+            page.Row(
+                s_columns,
+                Day(stage),
+                Cell(stage.VibrationMps2, 2, " m/s²"),
+                Step(page, step?.Vibration),
+                Cell(stage.HottestMotorC, 1) + Sign(page, step?.MotorTemperature),
+                Cell(stage.HottestEscC, 1) + Sign(page, step?.EscTemperature),
+                stage.Split.IsKnown ? Share(stage.Split) : "?"
             );
             page.Paragraph(stage.Name, indent: 4, later: 4);
         }

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
 using VibeCheck.Reports.Words;
 
@@ -14,7 +15,19 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 {
     private const int TableColumns = 76;
     private const int MostTextColumns = 110;
-    private const string Row = "{0,-6}{1,-12}{2,-10}{3,5}  {4,-14}{5,-15}{6,10}";
+
+    private static readonly TextColumn[] s_tiltColumns =
+    [
+        new("motor", 6, Gap: 0),
+        new("across", 12, Gap: 0),
+        new("along", 10, Gap: 0),
+        new("±", 5, IsRight: true, Gap: 0),
+        new("do", 14),
+    ];
+
+    private static readonly TextColumn[] s_shimColumns = [new("shim"), new("tilt", IsRight: true)];
+    private static readonly TextColumn s_parting = new("|");
+    private static readonly TextColumn[] s_budgetColumns = [new("", 44, Gap: 6), new("", 10, IsRight: true, Gap: 0)];
 
     private string Unit => inch ? "in" : "mm";
 
@@ -76,29 +89,26 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Wrap($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
         Wrap("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
         output.WriteLine();
-        string[] byTilt =
+        ChartPart[] parts =
         [
-            .. chart.FromTilt.Select(r => $"  {Say.Number(r.TiltDeg, 2)}°  {Say.Number(r.ShimMm, 3)} mm  {Say.Number(r.ShimIn, 4)} in"),
+            new(
+                [new("tilt", IsRight: true), new("shim"), new("shim")],
+                [
+                    .. chart.FromTilt.Select(r =>
+                        (TextCell[])[Say.Number(r.TiltDeg, 2) + "°", Say.Number(r.ShimMm, 3) + " mm", Say.Number(r.ShimIn, 4) + " in"]
+                    ),
+                ]
+            ),
+            new(s_shimColumns, [.. chart.FromMm.Select(r => Tilted(Say.Number(r.ShimMm, 2) + " mm", r.TiltDeg))]),
+            new(s_shimColumns, [.. chart.FromInch.Select(r => Tilted(Say.Number(r.ShimIn, 3) + " in", r.TiltDeg))]),
         ];
-        string[] byMm = [.. chart.FromMm.Select(r => $"  {Say.Number(r.ShimMm, 2)} mm   {Say.Number(r.TiltDeg, 2), 5}°")];
-        string[] byInch = [.. chart.FromInch.Select(r => $"  {Say.Number(r.ShimIn, 3)} in   {Say.Number(r.TiltDeg, 2), 5}°")];
         if (width < TableColumns)
         {
-            foreach (
-                string line in (string[])
-                    ["  tilt   shim        shim", .. byTilt, "", "  shim        tilt", .. byMm, "", "  shim         tilt", .. byInch]
-            )
-            {
-                output.WriteLine(line);
-            }
+            WriteBelow(parts);
         }
         else
         {
-            output.WriteLine("  tilt   shim        shim     |  shim        tilt   |  shim         tilt");
-            for (int i = 0; i < byTilt.Length; i++)
-            {
-                output.WriteLine($"{byTilt[i]} |" + (i < byMm.Length ? $"{byMm[i]}  |{byInch[i]}" : ""));
-            }
+            WriteBeside(parts);
         }
 
         output.WriteLine();
@@ -106,6 +116,46 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             "shim = span x tan(tilt). A cross of four bolts takes the shim at the low bolt and half of it at the two bolts on the "
                 + "axis; the span is that of the low bolt and the one opposite."
         );
+    }
+
+    /// <summary>One of the lists of a chart.</summary>
+    private sealed record ChartPart(TextColumn[] Columns, TextCell[][] Rows)
+    {
+        /// <summary>A row by its number; empty cells behind the last.</summary>
+        internal TextCell[] Row(int number) => number < Rows.Length ? Rows[number] : [.. Columns.Select(_ => (TextCell)"")];
+    }
+
+    private static TextCell[] Tilted(string shim, double tiltDeg) => [shim, Say.Number(tiltDeg, 2) + "°"];
+
+    private void WriteBelow(ChartPart[] parts)
+    {
+        foreach (ChartPart part in parts)
+        {
+            if (part != parts[0])
+            {
+                output.WriteLine();
+            }
+
+            var table = new TextTable(part.Columns);
+            foreach (TextCell[] row in part.Rows)
+            {
+                table.Add(row);
+            }
+
+            table.Write(output);
+        }
+    }
+
+    private void WriteBeside(ChartPart[] parts)
+    {
+        var table = new TextTable([.. parts[0].Columns, s_parting, .. parts[1].Columns, s_parting, .. parts[2].Columns]);
+        for (int i = 0; i < parts.Max(p => p.Rows.Length); i++)
+        {
+            TextCell second = i < parts[1].Rows.Length ? "|" : "";
+            table.Add([.. parts[0].Row(i), "|", .. parts[1].Row(i), second, .. parts[2].Row(i)]);
+        }
+
+        table.Write(output);
     }
 
     private void WriteTable(ShimPlan plan)
@@ -126,9 +176,8 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         );
         if (plan.Pieces.Count > 0)
         {
-            Wrap(
-                $"Pieces: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {Unit}."
-            );
+            IEnumerable<string> pieces = plan.Pieces.Select(p => $"{Say.Whole(p.Count)} of {ShimWords.Thickness(p.ThicknessMm, inch)}");
+            Wrap($"Pieces: {string.Join(", ", pieces)} {Unit}.");
         }
     }
 
@@ -163,11 +212,17 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 
     private void WriteWide(ShimPlan plan)
     {
-        Line(Row, "motor", "across", "along", "±", "do", inch ? "most, in" : "most, mm", "remains");
+        TextColumn[] columns =
+        [
+            .. s_tiltColumns,
+            new(inch ? "most, in" : "most, mm", 15, Gap: 0),
+            new("remains", 10, IsRight: true, Gap: 0),
+        ];
+        Row(columns, [.. columns.Select(c => (TextCell)c.Header)]);
         foreach (MotorShims m in plan.Motors)
         {
-            Line(
-                Row,
+            Row(
+                columns,
                 m.Motor.Id,
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AcrossDeg, TiltDirection.Across),
                 m.Tilt is null ? "-" : ShimWords.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
@@ -232,8 +287,8 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
                 continue;
             }
 
-            Line(
-                "{0,-6}{1,-12}{2,-10}{3,5}  {4}",
+            Row(
+                s_tiltColumns,
                 t.MotorId,
                 ShimWords.Tilt(t.AcrossDeg, TiltDirection.Across),
                 ShimWords.Tilt(t.AlongDeg, TiltDirection.Along),
@@ -342,7 +397,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             }
             else
             {
-                Line("      {0,-44}{1,10}", SurveyText.Of(part), Say.Number(scale * part.Contribution, 4));
+                Row(s_budgetColumns, SurveyText.Of(part), Say.Number(scale * part.Contribution, 4));
             }
         }
     }
@@ -362,25 +417,14 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         }
     }
 
-    private void Line(string format, params object[] values) =>
-        output.WriteLine(string.Format(System.Globalization.CultureInfo.InvariantCulture, format, values).TrimEnd());
+    private void Row(IReadOnlyList<TextColumn> columns, params ReadOnlySpan<TextCell> cells) =>
+        TextTable.OneRow(columns, cells).Write(output);
 
     private void Wrap(string text, string indent = "", string? first = null)
     {
-        string line = first ?? indent;
-        int start = line.Length;
-        foreach (string word in text.Split(' '))
+        foreach (string line in BrokenLines.Of(text, Math.Min(width, MostTextColumns), first ?? indent, indent, StringSplitOptions.None))
         {
-            if (line.Length + word.Length + 1 > Math.Min(width, MostTextColumns) && line.Length > start)
-            {
-                output.WriteLine(line.TrimEnd());
-                line = indent;
-                start = line.Length;
-            }
-
-            line += (line.Length > start ? " " : "") + word;
+            output.WriteLine(line);
         }
-
-        output.WriteLine(line.TrimEnd());
     }
 }

@@ -88,7 +88,8 @@ internal static class AccountBar
             (IReadOnlyList<Markup>)
                 [
                     Markup.Of(
-                        $"""<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""
+                        $"""<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" """
+                            + $"""fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""
                     ),
                     .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
                 ]

@@ -95,7 +95,8 @@ public sealed class AirframePlan
     {
         ArgumentNullException.ThrowIfNull(place);
         return Markup.Of(
-            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" rx="6" fill="#fff" stroke="{Palette.Line}"/>"""
+            $"""<rect x="{place.X - _panelWidth / 2}" y="{place.Y - _panelHeight / 2}" width="{_panelWidth}" height="{_panelHeight}" """
+                + $"""rx="6" fill="#fff" stroke="{Palette.Line}"/>"""
         );
     }
 

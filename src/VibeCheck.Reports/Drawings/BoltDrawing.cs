@@ -83,7 +83,9 @@ public static class BoltDrawing
                 ? Say.Number(pair.DistanceMm / 25.4, 2).TrimStart('0')
                 : pair.DistanceMm.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture);
             return Markup.Of(
-                $"""<path d="M{-x} {-y}L{x} {y}" stroke="#777" stroke-width=".8"/><text x="{end * 11 * x / length}" y="{end * 11 * y / length + size / 3}" text-anchor="middle" font-size="{size}" paint-order="stroke" stroke="#fff" stroke-width="3">{text}</text>"""
+                $"""<path d="M{-x} {-y}L{x} {y}" stroke="#777" stroke-width=".8"/><text x="{end * 11 * x / length}" """
+                    + $"""y="{end * 11 * y / length + size / 3}" text-anchor="middle" font-size="{size}" paint-order="stroke" """
+                    + $"""stroke="#fff" stroke-width="3">{text}</text>"""
             );
         }
 
@@ -114,7 +116,8 @@ public static class BoltDrawing
         IEnumerable<Markup> pieces = stackMm.Select(
             (t, i) =>
                 Markup.Of(
-                    $"""<text x="{left}" y="{first + 13 * i}" text-anchor="{anchor}" font-size="{size}" font-weight="700">{(i > 0 ? "+" : "")}{Figure(t, inch)}</text>"""
+                    $"""<text x="{left}" y="{first + 13 * i}" text-anchor="{anchor}" font-size="{size}" """
+                        + $"""font-weight="700">{(i > 0 ? "+" : "")}{Figure(t, inch)}</text>"""
                 )
         );
         return Markup.Of($"{bolt}{pieces}");

@@ -8,13 +8,15 @@ internal static class Figure
     /// <summary>How before and after are drawn, for captions.</summary>
     internal static Markup BeforeKey { get; } =
         Markup.Of(
-            $"""<svg class="key" viewBox="0 0 34 12" aria-hidden="true"><path d="M0 6H34" stroke="{Palette.Data}" stroke-width="1.3"/><circle cx="17" cy="6" r="4.5" fill="#fff" stroke="{Palette.Data}" stroke-width="1.5"/></svg>"""
+            $"""<svg class="key" viewBox="0 0 34 12" aria-hidden="true"><path d="M0 6H34" stroke="{Palette.Data}" """
+                + $"""stroke-width="1.3"/><circle cx="17" cy="6" r="4.5" fill="#fff" stroke="{Palette.Data}" stroke-width="1.5"/></svg>"""
         );
 
     /// <summary>How before and after are drawn, for captions.</summary>
     internal static Markup AfterKey { get; } =
         Markup.Of(
-            $"""<svg class="key" viewBox="0 0 34 12" aria-hidden="true"><path d="M0 6H34" stroke="{Palette.Data}" stroke-width="3"/><circle cx="17" cy="6" r="5" fill="{Palette.Data}"/></svg>"""
+            $"""<svg class="key" viewBox="0 0 34 12" aria-hidden="true"><path d="M0 6H34" stroke="{Palette.Data}" """
+                + $"""stroke-width="3"/><circle cx="17" cy="6" r="5" fill="{Palette.Data}"/></svg>"""
         );
 
     internal static Markup BeforeAfter { get; } = Markup.Of($"{BeforeKey} before, {AfterKey} after.");

@@ -69,12 +69,14 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         double across = HalfWidth(tilt.AcrossDeg),
             along = HalfWidth(tilt.AlongDeg);
         Markup doubt = Markup.Of(
-            $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" fill="{Palette.Data}" fill-opacity=".16"/>"""
+            $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" """
+                + $"""fill="{Palette.Data}" fill-opacity=".16"/>"""
         );
         double turnDeg = double.RadiansToDegrees(Math.Atan2(x, -y));
-        Markup dot = Markup.Of(
-            $"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {(isAfter ? Markup.Of($"fill=\"{Palette.Data}\"") : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\""))}/>"""
-        );
+        Markup paint = isAfter
+            ? Markup.Of($"fill=\"{Palette.Data}\"")
+            : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\"");
+        Markup dot = Markup.Of($"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {paint}/>""");
         return Markup.Of($"{doubt}{dot}");
     }
 

@@ -45,7 +45,8 @@ internal sealed class TimeView
     /// <summary>The picture of the map, once a page; both widths show it.</summary>
     internal Markup Picture =>
         Markup.Of(
-            $"""<svg class="picture" aria-hidden="true"><defs><image id="map" width="100" height="100" preserveAspectRatio="none" href="data:image/png;base64,{Convert.ToBase64String(_map.Png)}"/></defs></svg>"""
+            $"""<svg class="picture" aria-hidden="true"><defs><image id="map" width="100" height="100" preserveAspectRatio="none" """
+                + $"""href="data:image/png;base64,{Convert.ToBase64String(_map.Png)}"/></defs></svg>"""
         );
 
     internal Markup Draw(int width)

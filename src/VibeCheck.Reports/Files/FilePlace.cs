@@ -54,7 +54,7 @@ public sealed record FilePlace
         return new(IsOpenFile(full) ? full : Followed(full), status);
     }
 
-    /// <summary>Whether both lead to one file. Files that are not there yet are told apart by folder and name, and by name alone where
+    /// <summary>Whether both lead to one file. Files that are not there yet are distinguished by folder and name, and by name alone where
     /// only the case differs: on many disks that is one file.</summary>
     public bool IsSameFileAs(FilePlace other)
     {

@@ -6,6 +6,7 @@ internal static class PagePolicy
 {
     internal static Markup Meta { get; } =
         Markup.Of(
-            $"""<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">"""
+            $"""<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; """
+                + $"""img-src data:">"""
         );
 }

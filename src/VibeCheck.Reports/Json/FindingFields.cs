@@ -25,7 +25,7 @@ internal sealed class FindingFields(Finding finding, IReadOnlyList<FindingOnset>
     public IEnumerable<string> LikelyCauses => FindingRuleText.CausesOf(finding.Code);
     public IEnumerable<FindingNameFields> Follows => finding.Follows.Select(name => new FindingNameFields(name.Code, name.Motor));
     public FindingNameFields? Root => finding.Root is { } root ? new(root.Code, root.Motor) : null;
-    public Reason? Reason => finding.Cause;
+    public Reason Reason => finding.Cause;
 }
 
 /// <summary>Another finding.</summary>

@@ -141,5 +141,5 @@ internal sealed class WarningFields(FlightWarning warning)
 {
     public string Code => warning.Code;
     public string Text => ReasonText.Of(warning.Cause);
-    public Reason? Reason => warning.Cause;
+    public Reason Reason => warning.Cause;
 }

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
@@ -65,12 +66,17 @@ internal sealed class ReasonNumbers : WriteOnly<NumbersOf>
         writer.WriteEndObject();
     }
 
+    /// <summary>Writes each property by what the compiler generated for the type of the cause.</summary>
     internal static void Write(Utf8JsonWriter writer, Reason cause, JsonSerializerOptions options)
     {
-        using JsonDocument all = JsonSerializer.SerializeToDocument(cause, cause.GetType(), options);
-        foreach (JsonProperty property in all.RootElement.EnumerateObject().Where(p => p.Name != "code"))
+        foreach (JsonPropertyInfo property in options.GetTypeInfo(cause.GetType()).Properties)
         {
-            property.WriteTo(writer);
+            // What is not public has no getter here.
+            if (property.Name != "code" && property.Get is { } get)
+            {
+                writer.WritePropertyName(property.Name);
+                JsonSerializer.Serialize(writer, get(cause), options.GetTypeInfo(property.PropertyType));
+            }
         }
     }
 }

@@ -21,8 +21,12 @@ internal static class ResultModifiers
             {
                 (type.Properties[i], JsonPropertyInfo interval) = ValueAndInterval(type, field);
                 type.Properties.Insert(++i, interval);
+                continue;
             }
-            else if (Attribute<MayBeMissingAttribute>(field) is not null)
+
+            // Results are only written: a field may be null where its getter may give null. Without a setter, the schema would allow null.
+            field.IsSetNullable = field.IsGetNullable;
+            if (Attribute<MayBeMissingAttribute>(field) is not null)
             {
                 field.ShouldSerialize = (_, value) => value is not null;
             }

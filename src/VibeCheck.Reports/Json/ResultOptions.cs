@@ -9,7 +9,7 @@ namespace VibeCheck.Reports.Json;
 /// null for what is not a finite number.</summary>
 internal static class ResultOptions
 {
-    /// <summary>For the results. Causes are found while running: there are some 250, and each is its own declaration.</summary>
+    /// <summary>For the results and the causes in them.</summary>
     internal static JsonSerializerOptions Default { get; } = Made();
 
     /// <summary>Writes a result as UTF-8 and ends the line.</summary>
@@ -38,7 +38,7 @@ internal static class ResultOptions
             },
             TypeInfoResolver = JsonTypeInfoResolver.Combine(
                 ResultContext.Default.WithAddedModifier(ResultModifiers.Apply),
-                new DefaultJsonTypeInfoResolver()
+                CauseContext.Default
             ),
         };
         options.MakeReadOnly();

@@ -111,9 +111,10 @@ public static class BenchCard
     private static string KeepPercent(string text) => text.Replace(" %", "\u00A0%", StringComparison.Ordinal);
 
     private static string Kit(ShimPlan plan, bool inch, string unit) =>
-        plan.Pieces.Count == 0
-            ? ""
-            : $"To take from the kit: {string.Join(", ", plan.Pieces.Select(p => $"{Say.Whole(p.Count)} × {ShimWords.Thickness(p.ThicknessMm, inch)}"))} {unit}.";
+        plan.Pieces.Count == 0 ? "" : $"To take from the kit: {string.Join(", ", plan.Pieces.Select(p => Pieces(p, inch)))} {unit}.";
+
+    private static string Pieces((double ThicknessMm, int Count) pieces, bool inch) =>
+        $"{Say.Whole(pieces.Count)} × {ShimWords.Thickness(pieces.ThicknessMm, inch)}";
 
     private static string Distances(ShimPlan plan, bool inch) =>
         string.Concat(
@@ -163,7 +164,8 @@ public static class BenchCard
                 tight
                     ? Markup.Empty
                     : Markup.Of(
-                        $"""<div class="ticks"><span>after:</span><span>across <span class="write"></span></span><span>along <span class="write"></span></span></div>"""
+                        $"""<div class="ticks"><span>after:</span><span>across <span class="write"></span></span>"""
+                            + $"""<span>along <span class="write"></span></span></div>"""
                     )
             )}
             <div class="ticks">{(
@@ -246,11 +248,13 @@ public static class BenchCard
             IEnumerable<Markup> ids = pair.Select(
                 (a, i) =>
                     Markup.Of(
-                        $"""<text x="{x}" y="{y + 4.2 + 11 * (i - (pair.Length - 1) / 2.0)}" text-anchor="middle" font-size="11.6" font-weight="700">{a.Id}</text>"""
+                        $"""<text x="{x}" y="{y + 4.2 + 11 * (i - (pair.Length - 1) / 2.0)}" text-anchor="middle" font-size="11.6" """
+                            + $"""font-weight="700">{a.Id}</text>"""
                     )
             );
             return Markup.Of(
-                $"""<path d="M60 66L{x} {y}" stroke="#000" stroke-width="3"/><circle cx="{x}" cy="{y}" r="13" fill="#fff" stroke="#000" stroke-width="{(work ? 3.4 : 1)}"/>{ids}"""
+                $"""<path d="M60 66L{x} {y}" stroke="#000" stroke-width="3"/><circle cx="{x}" cy="{y}" r="13" fill="#fff" stroke="#000" """
+                    + $"""stroke-width="{(work ? 3.4 : 1)}"/>{ids}"""
             );
         });
         return Markup.Of(

@@ -72,7 +72,8 @@ internal sealed class ComparisonMaps(Comparison comparison)
                 double left = place.X - 50,
                     top = place.Y - panelHeight / 2 + 3.5;
                 return Markup.Of(
-                    $"{plan.Ground(place)}{Change(order, temp, left, top, place.Motor.Id, motor)}{(withLoads ? Loads(left, top + 112, motor) : Markup.Empty)}"
+                    $"{plan.Ground(place)}{Change(order, temp, left, top, place.Motor.Id, motor)}"
+                        + $"{(withLoads ? Loads(left, top + 112, motor) : Markup.Empty)}"
                 );
             }
         );
@@ -137,7 +138,8 @@ internal sealed class ComparisonMaps(Comparison comparison)
 
     private static Markup Line(double left, double y, string name, string text) =>
         Markup.Of(
-            $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{text}</text>"""
+            $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + 100}" y="{y}" """
+                + $"""text-anchor="end" font-size="12" fill="{Palette.Ink}">{text}</text>"""
         );
 
     private static Markup Row(IntervalStrip strip, double left, double y, string name, Estimate? change, CallKind? call, string unit)

@@ -44,7 +44,9 @@ public static class ComparisonPage
     {
         ComparisonCharts charts = ComparisonCharts.Of(comparison);
         return Markup.Of(
-            $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Account(comparison)}{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Calculation(comparison)}"
+            $"{Tiles(comparison)}{Quality(QualityLines.Of(comparison))}{Next(comparison)}{Aircraft(comparison)}{Account(comparison)}"
+                + $"{Orders(comparison, charts)}{Spectra(charts)}{Temperatures(comparison, charts)}{Yaw(comparison, charts)}"
+                + $"{Survey(comparison)}{Alike(comparison)}{Findings(comparison)}{Time(comparison)}{Calculation(comparison)}"
         );
     }
 
@@ -227,11 +229,15 @@ public static class ComparisonPage
 
     private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
         c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
-            ? Markup.Of(
-                $"{charts.Figure("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors. {Drawings.Figure.BeforeAfter} Bars are 95 % intervals within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."))}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}"
-            )
+            ? Markup.Of($"{charts.Figure("orders", OrdersLegend())}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}")
         : c.VibrationIsOfGroup && GroupTables.Of(c) is var group && group != Markup.Empty ? group
         : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.Vibration.Why)}.</p>\n");
+
+    private static Markup OrdersLegend() =>
+        Markup.Of(
+            $"Size at each order on a scale of ratios, the same for all motors. {Drawings.Figure.BeforeAfter} Bars are 95 % intervals "
+                + $"within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."
+        );
 
     private static Markup Spectra(ComparisonCharts charts) =>
         charts.Spectra.Count == 0
@@ -314,7 +320,9 @@ public static class ComparisonPage
         <section><h2>Survey and shims</h2>
         {(c.Survey is null
             ? Markup.Of($"<p>There is no survey in this job, so the page cannot say what was done to the mounts.</p>\n")
-            : Markup.Of($"<p class=\"lead\">Tilt of each mount against the frame, with its 95 % uncertainty. Sides as seen from the hub looking out along the arm.</p>\n{ComparisonTables.Survey(c)}{ComparisonTables.Shims(c)}"))}
+            : Markup.Of(
+                $"<p class=\"lead\">Tilt of each mount against the frame, with its 95 % uncertainty. Sides as seen from the hub "
+                    + $"looking out along the arm.</p>\n{ComparisonTables.Survey(c)}{ComparisonTables.Shims(c)}"))}
         <p>{Effect(c.TiltEffect)}</p></section>
 
         """

@@ -65,7 +65,8 @@ internal sealed class FlightMap
 
     private static Markup Row(double left, double y, string name, string value) =>
         Markup.Of(
-            $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + BarWidth}" y="{y}" text-anchor="end" font-size="12" fill="{Palette.Ink}">{value}</text>"""
+            $"""<text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left + BarWidth}" y="{y}" """
+                + $"""text-anchor="end" font-size="12" fill="{Palette.Ink}">{value}</text>"""
         );
 
     private Markup Bar(double left, double y, Estimate size)
@@ -78,7 +79,8 @@ internal sealed class FlightMap
         double At(double v) => left + Math.Clamp(v / _largest, 0, 1) * BarWidth;
         Markup whisker = size.Ci95 is Interval ci
             ? Markup.Of(
-                $"""<path d="M{At(ci.Low)} {y}H{At(ci.High)}M{At(ci.Low)} {y - 5}v10M{At(ci.High)} {y - 5}v10" stroke="{Palette.Ink}" stroke-width="1.2"/>"""
+                $"""<path d="M{At(ci.Low)} {y}H{At(ci.High)}M{At(ci.Low)} {y - 5}v10M{At(ci.High)} {y - 5}v10" stroke="{Palette.Ink}" """
+                    + $"""stroke-width="1.2"/>"""
             )
             : Markup.Empty;
         return Markup.Of($"""<rect x="{left}" y="{y - 4}" width="{At(value) - left}" height="8" fill="{Palette.Data}"/>{whisker}""");

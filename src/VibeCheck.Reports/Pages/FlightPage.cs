@@ -29,7 +29,8 @@ public static class FlightPage
             stream,
             $"One flight of {flight.Airframe.Name}",
             Markup.Of(
-                $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Account(flight)}{Over(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"
+                $"{Answer(flight)}{ComparisonPage.Quality(QualityLines.Of(flight))}{Findings(flight)}{Aircraft(flight)}{Account(flight)}"
+                    + $"{Over(flight)}{Orders(flight, Chart)}{Spectra(flight, spectra, Chart)}{Temperatures(Chart)}{Rest(flight)}"
             )
         );
     }
@@ -149,7 +150,9 @@ public static class FlightPage
             $"""
         <section><h2>The aircraft, motor by motor</h2>
         {(f.Airframe.HasLayout
-            ? Markup.Of($"{new FlightMap(f).Draw()}{Table.Folded("The same as a table, with currents, unbalance and temperatures", FlightTables.Motors(f))}")
+            ? Markup.Of(
+                $"{new FlightMap(f).Draw()}"
+                    + $"{Table.Folded("The same as a table, with currents, unbalance and temperatures", FlightTables.Motors(f))}")
             : Markup.Of($"<p>{FlightText.WithoutAirframe(f)}</p>\n{(f.Motors.Count == 0 ? Markup.Empty : FlightTables.Motors(f))}"))}
         <p>Yaw trim: {Trim(f.YawTrim)}</p></section>
 
@@ -184,7 +187,9 @@ public static class FlightPage
             $"""
             <section><h2>The flight over time</h2>
             {view.Picture}{Figure.Of(view.Draw(ComparisonCharts.Wide), view.Draw(ComparisonCharts.Narrow), Markup.Of(
-                $"Brighter is stronger: {Say.Number(view.RangeDb.Low, 0)} to {Say.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, all three axes. Lines: speed of each rotor. The bar above is the hover that was used.{began} Look for what begins or moves; what keeps its height while speeds change is made by no rotor.{temperatures}"))}</section>
+                $"Brighter is stronger: {Say.Number(view.RangeDb.Low, 0)} to {Say.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, "
+                    + $"all three axes. Lines: speed of each rotor. The bar above is the hover that was used.{began} Look for what "
+                    + $"begins or moves; what keeps its height while speeds change is made by no rotor.{temperatures}"))}</section>
 
             """
         );

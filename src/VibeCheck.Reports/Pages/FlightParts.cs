@@ -100,10 +100,13 @@ internal static class FlightParts
         <li><p><span class="sev">{SeverityWords.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
         {(group.Items.Count == 1
             ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
-            : Markup.Of($"<ul>{group.Items.Select(i => Markup.Of($"<li>{Bound.Together(i.Text)} <span class=\"soft\">{Bound.Together(i.Evidence)}</span></li>\n"))}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
+            : Markup.Of($"<ul>{group.Items.Select(Item)}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
 
         """
         );
+
+    private static Markup Item((string Text, string Evidence) finding) =>
+        Markup.Of($"<li>{Bound.Together(finding.Text)} <span class=\"soft\">{Bound.Together(finding.Evidence)}</span></li>\n");
 
     private static string Segments(FlightAnalysis flight) =>
         flight.Hover.Segments.Count == 0

@@ -123,7 +123,7 @@ internal static class FlightTables
     {
         string group = order.Separable
             ? ""
-            : $"not told apart from {Say.List([.. order.Group])}; together "
+            : $"not separated from {Say.List([.. order.Group])}; together "
                 + $"{Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
         string folded = order.FoldedFromHz is double hz ? $"seen folded from {Say.Number(hz, 0)} Hz" : "";
         return group.Length > 0 && folded.Length > 0 ? $"{group}; {folded}" : group + folded;

@@ -19,7 +19,8 @@ internal static class GroupTables
     internal static Markup Of(FlightAnalysis flight) =>
         flight.Group is { Orders.Count: > 0 } group
             ? Markup.Of(
-                $"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}"
+                $"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}"
+                    + $"</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}"
             )
             : Markup.Empty;
 
@@ -41,10 +42,8 @@ internal static class GroupTables
             a => a.Order,
             (b, a) => (IReadOnlyList<Markup>)[Name(b), Size(b.RmsMps2), Range(b.RmsMps2), Size(a.RmsMps2), Range(a.RmsMps2)]
         );
-        return Markup.Of(
-            $"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: "
-                + $"{Speed(after)}</p>\n{Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows)}"
-        );
+        Markup table = Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows);
+        return Markup.Of($"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{table}");
     }
 
     private static string Speed(GroupResult group) =>

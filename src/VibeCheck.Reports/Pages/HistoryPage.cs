@@ -75,7 +75,10 @@ public static class HistoryPage
             $"""
             <section class="life"><h2>Stage by stage</h2>
             {Figure.Of(Markup.Join(jobs.Select(j => drawn[j.Name].Wide)), Markup.Join(jobs.Select(j => drawn[j.Name].Narrow)), Markup.Of(
-                $"A dot is a stage, evenly spaced, with the day its work was done; bars are 95 % intervals, with the scatter from one flight to the next in them (yaw trim: from within the flights). Dashed lines are work, numbered as below; beside each the change and its call against the stage before: ▼ better, ▲ worse, ● no clear change. Look for steps that stay."))}
+                $"A dot is a stage, evenly spaced, with the day its work was done; bars are 95 % intervals, with the scatter from one "
+                    + $"flight to the next in them (yaw trim: from within the flights). Dashed lines are work, numbered as below; beside "
+                    + $"each the change and its call against the stage before: ▼ better, ▲ worse, ● no clear change. Look for steps "
+                    + $"that stay."))}
             <ol class="works">{h.Stages.Select(s => Markup.Of($"<li><strong>{s.Name}</strong>, {Day(s)}</li>\n"))}</ol></section>
 
             """

@@ -70,7 +70,8 @@ public static class ShimChartPage
             .Select(i => i / 10.0)
             .Select(deg =>
                 Markup.Of(
-                    $"""<path d="M{X(deg)} {Top}V{Bottom}" stroke="#bbb" stroke-width=".7"/><text x="{X(deg)}" y="{Bottom + 14}" text-anchor="middle" font-size="11">{Say.Number(deg, 1)}°</text>"""
+                    $"""<path d="M{X(deg)} {Top}V{Bottom}" stroke="#bbb" stroke-width=".7"/><text x="{X(deg)}" y="{Bottom + 14}" """
+                        + $"""text-anchor="middle" font-size="11">{Say.Number(deg, 1)}°</text>"""
                 )
             );
         int decimals =
@@ -82,7 +83,9 @@ public static class ShimChartPage
             .Select(i => i * step)
             .Select(mm =>
                 Markup.Of(
-                    $"""<path d="M{Left} {Y(mm)}H{Right}" stroke="#bbb" stroke-width=".7"/><text x="{Left - 5}" y="{Y(mm) + 4}" text-anchor="end" font-size="11">{Say.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" font-size="11">{Say.Number(mm / MmPerInch, 3)}</text>"""
+                    $"""<path d="M{Left} {Y(mm)}H{Right}" stroke="#bbb" stroke-width=".7"/><text x="{Left - 5}" y="{Y(mm) + 4}" """
+                        + $"""text-anchor="end" font-size="11">{Say.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" """
+                        + $"""font-size="11">{Say.Number(mm / MmPerInch, 3)}</text>"""
                 )
             );
         return Markup.Of(

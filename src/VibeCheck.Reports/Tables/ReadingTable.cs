@@ -12,7 +12,7 @@ public static class ReadingTable
     private const int MostListed = 5;
     private const int RangeColumn = 4;
     private const int LeastHeaderWidth = 12;
-    private const string Between = "  ";
+    private const int Between = 2;
 
     /// <summary>Writes one file.</summary>
     /// <param name="file">How it was read.</param>
@@ -62,7 +62,7 @@ public static class ReadingTable
             .. file.Columns.Where(c => c.Channel is not null).Select(Cells),
         ];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];
-        int others = widths.Skip(1).Sum() + Between.Length * (widths.Length - 1),
+        int others = widths.Skip(1).Sum() + Between * (widths.Length - 1),
             text = Math.Min(width, MostTextWidth);
         if (others + LeastHeaderWidth > width)
         {
@@ -116,6 +116,7 @@ public static class ReadingTable
     private static void WriteTable(string[][] rows, int[] widths, int forHeader, TextWriter output)
     {
         widths[0] = Math.Min(widths[0], forHeader);
+        TextColumn[] columns = [.. widths.Select((w, i) => new TextColumn("", w, i == RangeColumn, i == 0 ? 0 : Between))];
         foreach (string[] row in rows)
         {
             bool fits = row[0].Length <= widths[0];
@@ -124,18 +125,7 @@ public static class ReadingTable
                 output.WriteLine(row[0]);
             }
 
-            output.WriteLine(
-                string.Join(
-                        Between,
-                        row.Select(
-                            (cell, i) =>
-                                i == 0 && !fits ? "".PadRight(widths[0])
-                                : i == RangeColumn ? cell.PadLeft(widths[i])
-                                : cell.PadRight(widths[i])
-                        )
-                    )
-                    .TrimEnd()
-            );
+            TextTable.OneRow(columns, [fits ? row[0] : "", .. row.Skip(1).Select(cell => (TextCell)cell)]).Write(output);
         }
     }
 
@@ -181,18 +171,9 @@ public static class ReadingTable
 
     private static void Wrapped(TextWriter output, int width, string mark, string text)
     {
-        string line = mark;
-        foreach (string word in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        foreach (string line in BrokenLines.Of(text, width - 1, mark, new string(' ', mark.Length)))
         {
-            if (line.Length + word.Length + 1 > width && line.Length > mark.Length)
-            {
-                output.WriteLine(line.TrimEnd());
-                line = new string(' ', mark.Length);
-            }
-
-            line += word + " ";
+            output.WriteLine(line);
         }
-
-        output.WriteLine(line.TrimEnd());
     }
 }

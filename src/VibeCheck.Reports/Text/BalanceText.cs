@@ -12,7 +12,7 @@ internal static class BalanceText
         {
             AllMotorsSpinAlike => "all motors turn the same way, so there is no split between the two groups",
             BalanceImpossible => "the motors of this airframe cannot balance weight, roll, pitch and yaw all at once",
-            TiltBeyondThrust => "so much tilt would ask a motor for less than no thrust",
+            TiltBeyondThrust => "so much tilt would need negative thrust from a motor",
             MassNotGiven => "The airframe file gives no mass.",
             _ => null,
         };

@@ -93,7 +93,7 @@ internal static class ConditionText
                 "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square "
                     + "of speed.",
             OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
-            CommandsNotCorrected => "Commands lean on the battery too; nothing was corrected.",
+            CommandsNotCorrected => "Commands also depend on the battery; nothing was corrected.",
             SpeedsCorrected s =>
                 $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its third power "
                     + "(its second as far as the air explains it), and the doubt about these powers is added.",
@@ -127,7 +127,7 @@ internal static class ConditionText
                     + $"temperatures cannot be compared with it."
                 : $"Flight {Say.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
             TelemetryOnOneSide t =>
-                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be held against the "
+                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be compared with the "
                     + $"other side",
             TelemetryAlike => "The same on both sides.",
             TelemetryPartlyShared => "Only what both sides have is compared.",

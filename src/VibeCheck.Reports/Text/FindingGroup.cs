@@ -54,11 +54,12 @@ internal sealed record FindingGroup(
     {
         FindingText text = FindingText.Of(finding);
         string possible = finding.Confidence == Confidence.Possible ? " This is possible, not sure." : "",
-            follows = finding.Follows.Count == 0
-                ? ""
-                : $" It goes with: {Say.List([.. finding.Follows.Select(f => FindingRuleText.Name(f.Code) + (f.Motor is null ? "" : " of " + f.Motor)).Distinct()])}.";
+            follows = finding.Follows.Count == 0 ? "" : $" It goes with: {Say.List([.. finding.Follows.Select(Named).Distinct()])}.";
         return text with { Text = Say.Sentence(text.Text) + possible + follows };
     }
+
+    private static string Named(FindingName finding) =>
+        FindingRuleText.Name(finding.Code) + (finding.Motor is null ? "" : " of " + finding.Motor);
 
     private static string[] Sentences(string text) => [.. text.Split(". ").Select((s, i) => s.EndsWith('.') ? s : s + ".")];
 }

@@ -31,7 +31,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             OrderOneStandsOut o => OrderOne(o),
             BladePassStandsOut b => BladePass(b),
             OrderNearResonance o => new(
-                $"Order {Say.Whole(o.Order)} of {o.Motor} turns close to a resonance of the airframe, which makes much of little.",
+                $"Order {Say.Whole(o.Order)} of {o.Motor} lies close to an airframe resonance, which amplifies it.",
                 $"{Resonance(o.Resonance)}; order {Say.Whole(o.Order)} lies {Say.Signed(100 * o.Margin, 1)} % from it",
                 Bench
                     + "tap the frame near the IMU and the arm, look for loose screws, cracks and unclamped parts; stiffen what rings, "
@@ -64,7 +64,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 Bench + "press on the IMU or its board and see whether it gives."
             ),
             OneSpinTurnsFaster s => new(
-                $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold the heading: "
+                $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold "
+                    + $"the heading: "
                     + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
                 $"split {Say.Signed(100 * s.Split, 1)} % ({Say.Signed(100 * s.Ci95.Low, 1)} to {Say.Signed(100 * s.Ci95.High, 1)})",
                 Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."
@@ -72,7 +73,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             GravityOffHub g => GravityOffset(g),
             HotterThanLoad h => Hot(h),
             TiltReducedVibrationNot t => new(
-                $"The tilt of {t.Motor} came down by {Say.Number(t.TakenOutDeg, 2)}°, but its order 1 did not: something else shakes it.",
+                $"The tilt of {t.Motor} came down by {Say.Number(t.TakenOutDeg, 2)}°, but its order 1 did not: something else makes "
+                    + $"it vibrate.",
                 $"order 1 {Say.Signed(t.ChangeDb, 1)} dB {Say.Bracket(t.Ci95Db, 1)}",
                 Bench
                     + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
@@ -85,38 +87,44 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         cause switch
         {
             HalfOrdersStandOut h => new(
-                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} shakes at odd halves of the rotor speed, once in two turns: play, "
+                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} vibrates at half orders of the rotor speed, once in two "
+                    + $"turns: play, "
                     + "such as a loose arm, mount, motor screw or propeller hub.",
                 Lines(h.Lines, 1),
                 Bench
-                    + $"hold the hub and push {(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
+                    + $"hold the hub and push "
+                    + $"{(h.Motor is null ? "each arm, motor and propeller" : $"the arm, the motor and the propeller of {h.Motor}")} "
                     + "to and fro: feel for play, and check the screws with the torque driver."
             ),
             LineLockedToRotor l => new(
-                $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which no blade and no unbalance makes: "
+                $"A line follows {l.Motor ?? "the rotors"} at {Say.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which "
+                    + $"neither blades "
+                    + $"nor unbalance produce: "
                     + "a bearing, or something that rolls or rubs with the rotor.",
                 Lines(l.Lines, 2),
                 Bench
-                    + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with another motor; "
-                    + "then run it without propeller: a bearing stays."
+                    + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with "
+                    + $"another motor; "
+                    + "then run it without propeller: a bearing can still be heard."
             ),
             LineOfNoRotor n => new(
                 $"A line at {Say.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
-                ? "keeps its frequency while the rotors change theirs: no rotor makes it. A gimbal, a fan or a pump of "
-                    + "the payload does, or the recorder's own electronics."
-                : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor (a bearing) or none (a gimbal, a fan, a pump).")}",
+                ? "keeps its frequency while the rotors change theirs: no rotor causes it. A gimbal, a fan or a pump of "
+                    + "the payload may, or the recorder's own electronics."
+                : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor "
+                    + "(a bearing) or none (a gimbal, a fan, a pump).")}",
                 string.Join(", ", n.Lines.Select(l => $"{Say.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
                 "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
-                    + "the line goes with the one that makes it."
+                    + "the line goes with the one that causes it."
             ),
             BroadbandDominates b => new(
-                "Most of the vibration is no line of a rotor but noise over a wide band: wind and rotor wash on the frame, a ringing part, "
+                "Most of the vibration is broadband noise and not lines of the rotors: wind and rotor wash on the frame, a ringing part, "
                     + "or an IMU that is held too softly or too loosely.",
                 $"broadband {Size(b.Mps2)}, {Say.Number(100 * b.Share, 0)} % of the mean square of all vibration",
                 Bench + "press on the IMU's board and shake cables, covers and antennas by hand; fly again on a calm day."
             ),
             KnocksStandOut k => new(
-                "Short hard knocks stand in the vibration: something strikes or rattles, such as a loose battery, a "
+                "The vibration contains short, hard knocks: something strikes or rattles, such as a loose battery, a "
                     + "cable in reach of a propeller, "
                     + "or a landing gear with play.",
                 $"{Say.Whole(k.Count)} knocks, some {Say.Number(k.PerMinute, 0)} a minute, the first at {Say.Number(k.FirstS ?? 0, 1)} s, "
@@ -135,9 +143,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "neither the centre of gravity nor "
                     + "the yaw trim explains it: its propeller pulls less at the same speed. A damaged propeller, or "
                     + "one of another kind, does this.",
-                $"load share {Say.Number(c.Share, 2)} ({Say.Range(c.Ci95, 2)}), middle of the others {Say.Number(c.OthersShare, 2)}",
+                $"load share {Say.Number(c.Share, 2)} ({Say.Range(c.Ci95, 2)}), median of the others {Say.Number(c.OthersShare, 2)}",
                 Bench
-                    + $"hold the propeller of {c.Motor} against the others: kind, size, side up, nicks, cracks. If it "
+                    + $"compare the propeller of {c.Motor} with the others: kind, size, side up, nicks, cracks. If it "
                     + "looks alike, swap it with a motor "
                     + "of the same spin that carries its even share: if the load goes with the propeller, replace it; "
                     + "if it stays, look at the mount's tilt."
@@ -148,28 +156,29 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "a tight bearing, something that rubs, a damaged winding, weak magnets, or other settings of its ESC.",
                 $"{Say.Number(d.CurrentA, 1)} A at {Say.Number(d.Rpm, 0)} rpm, {Say.Number(d.Ratio, 2)} times the "
                     + $"others' ({Say.Range(d.Ci95, 2)}), "
-                    + "held against the third power of speed",
+                    + "compared by the third power of speed",
                 Bench
                     + $"compare the propeller's kind and turn the bell of {d.Motor} by hand. Then read its no-load "
                     + "current without a propeller beside "
-                    + "another motor's: if it still draws more, it is motor or ESC; if not, the propeller."
+                    + "another motor's: if it still draws more, the cause is the motor or ESC; if not, the propeller."
             ),
             CommandAtEnd c => new(
-                $"{c.Motor} is commanded all there is for {Say.Number(100 * c.Share, 1)} % of the hover: nothing is "
+                $"{c.Motor} is at full command for {Say.Number(100 * c.Share, 1)} % of the hover: nothing is "
                     + "left for gusts or a fading battery.",
                 $"mean command {Say.Number(100 * c.Mean, 0)} %, at {Say.Number(100 * PowerTrain.FullCommand, 0)} % or "
                     + $"above for {Say.Number(100 * c.Share, 1)} % of the hover",
                 Bench
                     + "weigh the aircraft as flown against what its motors lift, charge the battery and measure its voltage; "
-                    + $"if {c.Motor} alone stands at the end, look at its propeller and its mount's tilt."
+                    + $"if only {c.Motor} is at its limit, look at its propeller and its mount's tilt."
             ),
             SpeedFalls f => new(
                 $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens "
                     + "under load. Such a rotor may stop.",
-                $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (middle), the first at {Say.Number(f.FirstS, 1)} s",
+                $"{Say.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Say.Number(100 * f.Depth, 0)} % (median), the first at "
+                    + $"{Say.Number(f.FirstS, 1)} s",
                 Bench
-                    + $"look at the solder joints and plugs of {f.Motor} and its ESC, and hold the ESC's settings "
-                    + "(timing, start-up) against the others'. "
+                    + $"look at the solder joints and plugs of {f.Motor} and its ESC, and compare the ESC's settings "
+                    + "(timing, start-up) with the others'. "
                     + "Then swap the ESC with another motor's: if the drops go with it, replace it; if they stay, look at motor and leads."
             ),
             BatterySags s => new(
@@ -193,13 +202,16 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             RateTooLowForBladePass r => new(
                 "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
-                $"{Say.Number(r.RateHz, 0)} samples a second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
+                $"{Say.Number(r.RateHz, 0)} samples a "
+                    + $"second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
                 "Log the IMU at 1000 samples a second or more for the next flight."
             ),
             TelemetryUnusable t => new(
-                $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen ? "hangs at old readings" : "holds readings that cannot be, such as zeros in flight")}; "
-                    + "these were left out, and the rest was used.",
-                $"{Say.Number(100 * t.Share, 1)} % of its readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
+                $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen
+                    ? "repeats old readings"
+                    : "holds impossible readings, such as zeros in flight")}; these were left out, and the rest was used.",
+                $"{Say.Number(100 * t.Share, 1)} % of its "
+                    + $"readings{(t.LongestS is double s ? $", up to {Say.Number(s, 1)} s without a new one" : "")}",
                 Bench
                     + $"look at the telemetry lead, plug and solder joint of {t.Motor}; where all motors do it, ask for "
                     + "fewer values a second."
@@ -230,8 +242,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ? $"; if all of it were unbalance of a rigid aircraft: about {Say.Number(gmm, 0)} g·mm"
             : "";
         return new(
-            $"{o.Motor} shakes once a revolution {Say.Number(o.Mps2 / o.OthersMps2, 1)} times as hard as the middle of the others. "
-                + "An unbalanced or damaged propeller, a bent shaft and a tilted mount look alike in this.",
+            $"{o.Motor} vibrates once per turn at {Say.Number(o.Mps2 / o.OthersMps2, 1)} times the median of the other motors. "
+                + "An unbalanced or damaged propeller, a bent shaft and a tilted mount all look like this.",
             Order(1, o.Mps2, o.Ci95, o.VelocityMmps, o.OthersMps2) + unbalance,
             Bench + tiltFirst + swap
         );
@@ -264,16 +276,17 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static FindingText BladePass(BladePassStandsOut b) =>
         new(
-            $"{b.Motor} shakes at its blade pass (order {Say.Whole(b.Order)}) {Say.Number(b.Mps2 / b.OthersMps2, 1)} "
-                + "times as hard as the middle of the others: "
-                + "a damaged or ill-tracking blade, or something close under the propeller.",
+            $"{b.Motor} vibrates at its blade pass (order {Say.Whole(b.Order)}) at {Say.Number(b.Mps2 / b.OthersMps2, 1)} "
+                + "times the median of the other motors: "
+                + "a damaged blade, a blade out of track, or something close under the propeller.",
             Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
             Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc."
         );
 
     private static string Order(int order, double mps2, Interval ci95, double? velocityMmps, double othersMps2) =>
         $"order {Say.Whole(order)} {Say.Number(mps2, 2)} m/s² ({Say.Range(ci95, 2)})"
-        + $"{(velocityMmps is double velocity ? $" ({Say.Number(velocity, 1)} mm/s)" : "")}, middle of the others {Say.Number(othersMps2, 2)} m/s²";
+        + $"{(velocityMmps is double velocity ? $" ({Say.Number(velocity, 1)} mm/s)" : "")}, median of the others "
+        + $"{Say.Number(othersMps2, 2)} m/s²";
 
     private static FindingText GravityOffset(GravityOffHub g)
     {
@@ -317,7 +330,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static string Resonance(ResonanceSeen r) =>
         $"resonance {Say.Number(r.Hz, 1)} Hz "
-        + $"({(r.HzCi95 is Interval ci ? Say.Range(ci, 1) : "no interval")}), damping {Say.Number(100 * r.DampingRatio, 1)} % of critical on {r.Channel}";
+        + $"({(r.HzCi95 is Interval ci ? Say.Range(ci, 1) : "no interval")}), damping {Say.Number(100 * r.DampingRatio, 1)} % of critical "
+        + $"on {r.Channel}";
 
     private static string Mm(double metres) => Say.Signed(1000 * metres, 0);
 

@@ -37,10 +37,10 @@ internal static class FlightReasonText
         {
             OtherSpeedsUnknown =>
                 "Its speed was found from the vibration, but not that of all other motors, and their lines may lie in its own.",
-            SpeedNotLogged => "No speed of this motor in the log, so its lines cannot be told from others.",
-            SpeedNotFound s => $"Its speed is not in the log, nor could it be found from the vibration: {LowerFirst(s.Cause)}",
+            SpeedNotLogged => "No speed of this motor in the log, so its lines cannot be separated from those of other motors.",
+            SpeedNotFound s => $"Its speed is not in the log and could not be found from the vibration: {LowerFirst(s.Cause)}",
             RotorSpeedsNotLogged => "The log has no rotor speeds.",
-            RotorSpeedsNotFound r => $"The log has no rotor speeds, nor could they be found from the vibration: {LowerFirst(r.Cause)}",
+            RotorSpeedsNotFound r => $"The log has no rotor speeds, and they could not be found from the vibration: {LowerFirst(r.Cause)}",
             RotorLinesNotNamed r =>
                 $"The log has no rotor speeds. In the vibration rotors turn at {Range(r)} rpm, but which motor makes which line could "
                     + $"not be told.",

@@ -17,8 +17,9 @@ internal static class FlightText
         return unknown.Length == 0 && flight.Motors.Count > 0 ? $"Nothing stands out in this flight. {CheckedWords.Of(flight)}"
             : unknown.Length == flight.Motors.Count
                 ? $"Whether one of the motors stands out is not known: "
-                    + $"{ReasonText.Clause(flight.RotorVibrationMps2.Why)}.{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedWords.Of(flight))}"
-            : $"Nothing stands out among the other motors; of {Say.List(unknown)} the vibration is not known. {CheckedWords.Of(flight)}";
+                    + $"{ReasonText.Clause(flight.RotorVibrationMps2.Why)}"
+                    + $".{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedWords.Of(flight))}"
+            : $"Nothing stands out among the other motors; the vibration of {Say.List(unknown)} is not known. {CheckedWords.Of(flight)}";
     }
 
     /// <summary>What was odd about the logs when they were read, each once.</summary>

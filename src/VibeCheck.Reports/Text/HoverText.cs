@@ -22,7 +22,8 @@ internal static class HoverText
             HoverNarrowed n => $"{Of(n.Found)} Narrowed by hand to the part from {Say.Short(n.FromS)} to {Say.Short(n.ToS)} s.",
             HoverFound f => Found(f),
             HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Say.Number(100 * m.KeptShare, 0)} % of it lies within "
-                + $"{Say.Number(100 * m.Window, 0)} % of {(m.By == HoverBasis.Rpm ? $"{Say.Number(m.Level, 0)} rpm" : $"{Say.Number(100 * m.Level, 1)} % command")}.",
+                + $"{Say.Number(100 * m.Window, 0)} % of "
+                + $"{(m.By == HoverBasis.Rpm ? $"{Say.Number(m.Level, 0)} rpm" : $"{Say.Number(100 * m.Level, 1)} % command")}.",
             _ => null,
         };
 
@@ -40,6 +41,6 @@ internal static class HoverText
             HoverSource.Rpm => "rotor speed squared",
             HoverSource.Command => "motor command",
             HoverSource.Current => "motor current",
-            _ => "the vibration itself, for want of motor telemetry",
+            _ => "the vibration itself, because there is no motor telemetry",
         };
 }

@@ -23,7 +23,8 @@ internal static class KnowledgeText
             NoUnitKnownInAllFlights => "no unit's temperature is known in all flights",
             LoadNotKnownOnBothSides => "the load of the motor is not known on both sides",
             OrderNotInFlight o => $"order {Say.Whole(o.Order)} of {o.Motor} was not measured in flight {o.Flight}",
-            MotorMergedInFlight m => $"{m.Motor} turns too much like {Say.List(m.Others)} to be told apart in flight {m.Flight}",
+            MotorMergedInFlight m => $"{m.Motor} turns at nearly the same speed as {Say.List(m.Others)} and cannot be separated in flight "
+                + $"{m.Flight}",
             OrdersUnknownWithoutSpeeds o => $"without rotor speeds in flight {Say.List(o.Flights)} the rotor orders are not known there",
             NoOrderKnownInAllFlights => "no rotor order is known in all flights",
             GroupNotMeasured => "the rotors were not measured as a group",

@@ -18,15 +18,15 @@ internal static class OrderText
             SpeedReadingsMissing => "There are no speed readings over the hover.",
             SpeedReadingsSparse s => $"Speed readings cover only {Say.Number(100 * s.CoveredShare, 0)} % of the hover.",
             OrderAboveSampleRate => "Its frequency is more than one and a half times the sample rate.",
-            OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be told apart.",
+            OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be separated.",
             NoMeasurableOrder => "None of the orders asked for can be measured at this sample rate.",
             PerAxisNotMeasured => "not measured axis by axis",
             NoRotors => "No rotor was given.",
-            OrderNotSeparable => "It could not be told from its neighbours, which turn at nearly the same speed.",
+            OrderNotSeparable => "It could not be separated from its neighbours, which turn at nearly the same speed.",
             PhaseNotTracked => "Its speed could not be followed closely enough.",
             GroupInNoise => "The group does not stand out of the noise.",
             BeatTooSlow =>
-                "Lines that could not be told apart beat against each other so slowly that the flight does not tell how much of it is "
+                "Lines that could not be separated beat against each other so slowly that the flight does not tell how much of it is "
                     + "chance.",
             _ => Search(cause),
         };
@@ -45,8 +45,9 @@ internal static class OrderText
             RotorSpeedAmbiguous => "The lines fit more than one rotor speed, one a multiple of the other.",
             MoreLinesThanMotors => "More lines are seen than there are motors to make them.",
             LinesNotNamed => "Without commands the lines in the vibration cannot be given to motors.",
-            CommandNotDistinct => "Its command does not tell its lines clearly from those of other motors.",
-            LineShared l => $"It turns too nearly like {string.Join(", ", l.Motors)} to be told apart in the vibration.",
+            CommandNotDistinct => "Its command does not clearly separate its lines from those of other motors.",
+            LineShared l => $"It turns at nearly the same speed as {string.Join(", ", l.Motors)} and cannot be separated from it in the "
+                + $"vibration.",
             _ => null,
         };
 }

@@ -28,7 +28,7 @@ internal static class QualityText
                     + $"speeds: the telemetry seems to be of another flight, or its clock is wrong.",
             OrdersExceedSpectrum o =>
                 $"The fitted rotor orders hold {Say.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: "
-                    + $"rotors of nearly equal speed could not be parted.",
+                    + $"rotors of nearly equal speed could not be separated.",
             PhaseBroken p =>
                 $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to "
                     + $"be missing or out of place.",

@@ -21,7 +21,7 @@ internal static class SampleText
             SamplesHeld h =>
                 $"{Percent(h.Share)} of the IMU samples repeat the one before: the recorder wrote them again, it did not measure them.",
             SamplesInterpolated i =>
-                $"{Percent(i.Share)} of the IMU rows lie on straight lines between their neighbours: they were drawn in, not measured.",
+                $"{Percent(i.Share)} of the IMU rows lie on straight lines between their neighbours: they were interpolated, not measured.",
             AxisFrozen a =>
                 $"{a.Axis} stands still for {Say.Number(a.Seconds, 1)} s in all: the sensor or its recorder hung. That time was left out.",
             AxisDead a => $"{a.Axis} holds no measurement in all of the flight: the axis is empty or stands still.",
@@ -38,15 +38,17 @@ internal static class SampleText
             SamplesTakenUnevenly s =>
                 $"The samples were taken up to {Say.Number(1000 * 2 * s.DeviationS, 2)} ms earlier or later than their "
                     + $"stamps say; the rotor orders lost at least {Say.Number(s.LossDb, 2)} dB by it.",
-            ClockJumps j =>
-                $"The clock of the IMU jumped: from {Say.Number(j.FromS, 0)} s on the vibration follows the reported speeds {Say.Number(Math.Abs(j.OffsetS), 2)} s {(j.OffsetS > 0 ? "late" : "early")}.",
+            ClockJumps j => $"The clock of the IMU jumped: from {Say.Number(j.FromS, 0)} s on the vibration follows the reported speeds "
+                + $"{Say.Number(Math.Abs(j.OffsetS), 2)} s {(j.OffsetS > 0 ? "late" : "early")}.",
             SlewLimited s => $"{s.Axis} never changes by more than {Say.Number(s.StepMps2, 2)} m/s² from sample to sample, and "
                 + $"{Percent(s.Share)} of the steps are just as large: the sensor or recorder cannot follow the vibration.",
             AxisFloorDiffers a => $"The noise floor of {a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against that of the other axes, "
                 + "at all frequencies: the axis does not measure the same in both flights.",
             AxisGainChanges a =>
-                $"{a.Axis} is {Say.Number(Math.Abs(a.GainDb), 0)} dB {(a.GainDb < 0 ? "weaker" : "stronger")} in {Percent(a.Share)} of the hover, at all frequencies, while the other axes stay as they are: a loose contact, or a gain that changes.",
-            RotorNotHeard r => $"{r.MotorId} is not heard at the speed that its ESC reports, the other motors are: it turns at another "
+                $"{a.Axis} is {Say.Number(Math.Abs(a.GainDb), 0)} dB {(a.GainDb < 0 ? "weaker" : "stronger")} in {Percent(a.Share)} of the "
+                    + $"hover, at all frequencies, while the other axes stay as they are: a loose contact, or a gain that changes.",
+            RotorNotHeard r => $"{r.MotorId} does not show in the vibration at the speed that its ESC reports, while the other motors do: "
+                + $"it turns at another "
                 + "speed, and its vibration is missing from the sum.",
             SampleRatesDiffer r => $"The flights were logged at {Say.Number(r.BeforeHz, 0)} and {Say.Number(r.AfterHz, 0)} Hz. If the "
                 + $"slower logger averages, its rotor orders are up to {Say.Number(r.LossDb, 1)} dB too small.",

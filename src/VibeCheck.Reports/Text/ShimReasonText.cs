@@ -41,7 +41,8 @@ internal static class ShimReasonText
             NoStackHelps n => $"{words(n.Cause)}, but no stack from the kit makes it better",
             MotorCaution m => $"{m.Motor}: {words(m.Cause)}",
             DirectionNotRead d =>
-                $"The tilt {SurveyText.Way(d.Direction)} the arm was not read at {string.Join(", ", d.Motors)}: it is not known and not corrected.",
+                $"The tilt {SurveyText.Way(d.Direction)} the arm was not read at {string.Join(", ", d.Motors)}: it is not known and not "
+                    + $"corrected.",
             _ => Materials(cause),
         };
 
@@ -52,7 +53,8 @@ internal static class ShimReasonText
             BoltsInOneLine =>
                 "Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.",
             ShimKitAssumed k => k.InInch
-                ? $"The airframe file lists no shims: planned with {string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
+                ? $"The airframe file lists no shims: planned with "
+                    + $"{string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
                 : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
             TorquePerThrustAssumed t => string.Create(
                 CultureInfo.InvariantCulture,
@@ -64,7 +66,8 @@ internal static class ShimReasonText
                 + "rock before tightening.",
             ScrewsTooShort s =>
                 $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
-                    + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of {(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
+                    + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of "
+                    + $"{(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
                     + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
             ScrewsTooLong s => $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the "
                 + $"{Length(s.DepthMm, 1, s.InInch)} of thread, "

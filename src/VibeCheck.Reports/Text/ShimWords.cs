@@ -138,7 +138,8 @@ public static class ShimWords
     public static string Moment(Estimate momentNm) =>
         momentNm.Value is double nm
             ? $"{Say.Number(Math.Abs(nm), 3)} N·m ± "
-                + $"{Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
+                + $"{Say.Number((momentNm.Ci95?.Width ?? 0) / 2, 3)}"
+                + $"{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
             : $"{Say.NotKnown}, because {ReasonText.Clause(momentNm.Why)}";
 
     /// <summary>A tilt with its low side: "0.40 right", "level", or a dash when not known.</summary>

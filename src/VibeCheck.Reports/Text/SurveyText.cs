@@ -12,7 +12,7 @@ internal static class SurveyText
         cause switch
         {
             NoMountReading n => $"no mount reading {Way(n.Direction)} the arm",
-            NoFrameReading n => $"no frame reading {Way(n.Direction)} the arm to hold the mount against",
+            NoFrameReading n => $"no frame reading {Way(n.Direction)} the arm to compare the mount with",
             FrameReadOneWay => "the frame was read one way only at the hub, and this arm needs both",
             GaugeNotTurned => "the gauge was not read turned by 180° as well",
             TiltAcrossUnknown t => $"the tilt of {t.Motor} across its arm is not known",
@@ -22,11 +22,12 @@ internal static class SurveyText
             ShimsDoNotExplainTilt s =>
                 $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} "
                     + $"the arm, "
-                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
+                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}"
+                    + $"°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
             NothingReadTwice n =>
                 $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "
-                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down anew and read each "
+                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down again and read each "
                     + $"place at least twice.",
             FrameReadOnceAtHub f =>
                 $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "

@@ -53,9 +53,9 @@ internal static class VerdictText
             OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Say.List([.. o.Orders.Select(Order)])}.",
             UnitsChanged u => $"{Lead(u)}: {Say.List([.. u.Units.Select(Unit)])}.",
             LevelsUnchanged =>
-                "Broadband levels of acceleration show no clear change; they hold everything that shakes, wind and control too.",
+                "Broadband levels of acceleration show no clear change; they contain all vibration, including wind and control.",
             LevelsChanged l => $"Broadband levels of acceleration changed: {Say.List([.. l.Levels.Select(Level)])}. "
-                + "They hold everything that shakes, wind and control too, so they make no verdict.",
+                + "They contain all vibration, including wind and control, so they do not decide the verdict.",
             AllVibrationChanged all =>
                 $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
             PartChanged part => Say.Sentence(
@@ -76,7 +76,8 @@ internal static class VerdictText
             Significance.Clear => $"{change}: clear of zero and more than the {Say.Short(j.Matters)} {unit} that matter.",
             Significance.TooSmall => $"{change}: shown, but less than the {Say.Short(j.Matters)} {unit} that matter.",
             Significance.NotClearAmongAll => $"{change}: not clear enough among all that was tested together.",
-            _ => $"{change}: not told from zero; these flights could have shown {Say.Number(j.SmallestShown, 1)} {unit}.",
+            _ => $"{change}: not significantly different from zero; these flights could have shown "
+                + $"{Say.Number(j.SmallestShown, 1)} {unit}.",
         };
     }
 

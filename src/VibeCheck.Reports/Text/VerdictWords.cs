@@ -105,8 +105,8 @@ public static class VerdictWords
     private static string NotComparable(IReadOnlyList<Reason> reasons) =>
         reasons switch
         {
-            [] => "These flights cannot be held against each other.",
-            [var first, ..] => $"These flights cannot be held against each other. {ReasonText.Full(first)}",
+            [] => "These flights cannot be compared.",
+            [var first, ..] => $"These flights cannot be compared. {ReasonText.Full(first)}",
         };
 
     private static string Clauses(Comparison comparison)
@@ -143,10 +143,14 @@ public static class VerdictWords
         [
             .. comparison.Motors.Where(m => m.LoadShare.IsHarder).OrderByDescending(m => m.LoadShare.After.Value).Take(2),
         ];
-        return harder.Length == 0
-            ? ""
-            : $"; {Say.List([.. harder.Select(m => $"{m.Id} works harder for the same hover ({Say.Number(100 * m.LoadShare.Before.Value!.Value, 0)} % of an even share before, {Say.Number(100 * m.LoadShare.After.Value!.Value, 0)} % after)")])}";
+        return harder.Length == 0 ? "" : $"; {Say.List([.. harder.Select(Harder)])}";
     }
+
+    private static string Harder(MotorComparison motor) =>
+        $"{motor.Id} works harder for the same hover ({Percent(motor.LoadShare.Before)} % of an even share before, "
+        + $"{Percent(motor.LoadShare.After)} % after)";
+
+    private static string Percent(Estimate share) => Say.Number(100 * share.Value!.Value, 0);
 
     /// <summary>All vibration together, where it was called.</summary>
     private static string[] Whole(Comparison comparison, CallKind kind) =>
@@ -176,7 +180,7 @@ public static class VerdictWords
             ? $", at about {Say.Number(group.Rpm.Value!.Value, 0)} rpm; the strongest order is ×{Say.Whole(strongest.Order)}"
             : "";
 
-    // Motors that could not be told apart are named together: none of them alone is known to be the strongest.
+    // Motors that could not be separated are named together: none of them alone is known to be the strongest.
     private static string Strongest(FlightAnalysis flight)
     {
         var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);

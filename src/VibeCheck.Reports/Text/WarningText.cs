@@ -20,7 +20,7 @@ internal static class WarningText
                 $"No usable speed of {string.Join(", ", m.Motors)} in the log: shares and yaw trim are those of the other motors, "
                     + $"and lines of {(m.Motors.Count == 1 ? "it" : "them")} may be counted with its neighbours.",
             TrimFromCommands =>
-                "Yaw trim and load shares are from motor commands, for want of speeds; motors answer a command differently, "
+                "Yaw trim and load shares are from motor commands, because speeds are missing; motors answer a command differently, "
                     + "so compare them only with other flights of this aircraft.",
             AmbientFromColdStart a => $"Ambient was taken from the cold start, {Say.Short(a.AmbientC)} °C, where all units agreed.",
             MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most of what rotors do lies above half the rate "
@@ -28,7 +28,8 @@ internal static class WarningText
             OrdersFolded o => $"Order {string.Join(", ", o.Orders.Select(Say.Whole))} lies above half the sample rate and is seen folded; "
                 + "the logger's filter may have weakened it.",
             MotorsMerged m =>
-                $"{string.Join(", ", m.Motors)} turn too nearly alike to be told apart at some orders; there only their sum is known.",
+                $"{string.Join(", ", m.Motors)} turn at nearly the same speed and cannot be separated at some orders; there only their sum "
+                    + $"is known.",
             OrdersFromParts p =>
                 $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of "
                     + $"hover; "
@@ -51,7 +52,7 @@ internal static class WarningText
 
     private static string FromVibration(SpeedsFromVibration cause)
     {
-        string others = cause.NotFound.Count > 0 ? $" Of {string.Join(", ", cause.NotFound)} they could not be." : "";
+        string others = cause.NotFound.Count > 0 ? $" Those of {string.Join(", ", cause.NotFound)} could not be found." : "";
         string trim = cause.SharesRestOnThem ? " Load shares and yaw trim rest on them too." : "";
         return $"Speeds of {string.Join(", ", cause.Motors)} are not in the log: they were found from lines in the vibration, "
             + $"each within {Say.Number(Math.Max(1, cause.WidestRpm), 0)} rpm with 95 % confidence.{others}{trim}";

@@ -8,7 +8,7 @@ internal static class TiltWords
 {
     internal static string Method(TiltMethod method) =>
         method == TiltMethod.TheilSen
-            ? "Theil-Sen: median of the slopes between pairs of motors whose tilts are told apart, interval by Sen (1968)"
+            ? "Theil-Sen: median of the slopes between pairs of motors whose tilts differ clearly, interval by Sen (1968)"
             : "none";
 
     /// <summary>The sizes in words, such as "0.43° → 0.06°".</summary>

@@ -62,7 +62,7 @@ internal static class HousePlan
                 ["Pages"] = ["Figures"],
                 ["Figures"] = ["Drawings"],
                 ["Drawings"] = ["Html", "Text"],
-                ["Console"] = ["Text"],
+                ["Console"] = ["Tables", "Text"],
                 ["Json"] = ["Text"],
                 ["Tables"] = ["Words"],
                 ["Text"] = ["Words"],

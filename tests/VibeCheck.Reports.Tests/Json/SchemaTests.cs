@@ -1,4 +1,6 @@
+using System.Globalization;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using Json.Schema;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
@@ -80,6 +82,66 @@ public sealed class SchemaTests
         using JsonDocument changed = JsonDocument.Parse(text.Replace(from, to, StringComparison.Ordinal));
         Assert.False(schema.Evaluate(changed.RootElement).IsValid);
     }
+
+    // contract: what is unknown is null; names, texts, lists and objects are never unknown.
+    [Theory]
+    [InlineData("tool_version")]
+    [InlineData("input")]
+    [InlineData("input.imu.path")]
+    [InlineData("input.imu.columns")]
+    [InlineData("input.imu.columns[0].header")]
+    [InlineData("hover")]
+    [InlineData("hover.segments")]
+    [InlineData("hover.segments[0]")]
+    [InlineData("hover.segments[0].from_s")]
+    [InlineData("levels[0].unit")]
+    [InlineData("motors")]
+    [InlineData("motors[0].id")]
+    [InlineData("motors[0].orders")]
+    [InlineData("motors[0].motor_temp")]
+    [InlineData("yaw_trim.from")]
+    [InlineData("peaks[0].kind")]
+    [InlineData("findings[0].text")]
+    [InlineData("findings[0].follows")]
+    public void Null_is_refused_where_something_always_stands(string path) => Assert.False(IsValidWithNull(path), path);
+
+    [Theory]
+    [InlineData("input.esc")]
+    [InlineData("input.imu.rate_hz")]
+    [InlineData("input.imu.columns[0].unit")]
+    [InlineData("hover.why")]
+    [InlineData("levels[0].rms")]
+    [InlineData("levels[0].ci95")]
+    [InlineData("motors[0].rpm_mean")]
+    [InlineData("motors[0].orders[0].per_axis")]
+    [InlineData("motors[0].motor_temp.reason")]
+    [InlineData("findings[0].motor")]
+    [InlineData("findings[0].root")]
+    [InlineData("group")]
+    public void Null_is_taken_where_something_may_be_unknown(string path) => Assert.True(IsValidWithNull(path), path);
+
+    private static bool IsValidWithNull(string path)
+    {
+        JsonObject flight = Written.Json(s => FlightJson.Write(Examples.Before, s));
+        string[] steps = path.Replace("[", ".[", StringComparison.Ordinal).Split('.');
+        JsonNode parent = steps[..^1].Aggregate((JsonNode)flight, (node, step) => Child(node, step)!);
+        if (steps[^1].StartsWith('['))
+        {
+            parent[Place(steps[^1])] = null;
+        }
+        else
+        {
+            Assert.True(parent.AsObject().ContainsKey(steps[^1]), path);
+            parent[steps[^1]] = null;
+        }
+
+        using var changed = JsonDocument.Parse(flight.ToJsonString());
+        return JsonSchema.FromText(ResultSchemas.All["flight-1.json"]).Evaluate(changed.RootElement).IsValid;
+    }
+
+    private static JsonNode? Child(JsonNode node, string step) => step.StartsWith('[') ? node[Place(step)] : node[step];
+
+    private static int Place(string step) => int.Parse(step[1..^1], CultureInfo.InvariantCulture);
 
     private static string Text(Action<Stream> write)
     {

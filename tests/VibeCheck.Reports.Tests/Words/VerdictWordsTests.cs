@@ -68,7 +68,7 @@ public sealed class VerdictWordsTests
     [Fact]
     public void Flights_that_cannot_be_compared_say_why() =>
         Assert.Equal(
-            "These flights cannot be held against each other. No hover was found in flight after.",
+            "These flights cannot be compared. No hover was found in flight after.",
             VerdictWords.Sentence(Examples.NotComparable)
         );
 

@@ -1,6 +1,7 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>What rounding to the sensor's step does to the rise: a fitted curve is rounded at evenly spread offsets and fitted again.</summary>
+/// <summary>What rounding to the sensor's step does to the rise: a fitted curve is rounded at evenly spread offsets and fitted
+/// again.</summary>
 /// <param name="OfRiseC2">Mean square of what it does to the rise, °C².</param>
 /// <param name="OfResidualsC2">Variance that it leaves in the residuals, °C².</param>
 internal readonly record struct RoundingDoubt(double OfRiseC2, double OfResidualsC2)

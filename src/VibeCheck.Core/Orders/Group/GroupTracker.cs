@@ -6,7 +6,7 @@ namespace VibeCheck.Core.Orders.Group;
 /// <remarks>Viterbi's search (G. D. Forney, Proc. IEEE 61 (1973) 268-278) over a grid of
 /// equal ratios. What a window says for a place is the
 /// correlation of its levels with the mean pattern of the group about each order, which is
-/// made anew from the path found, three times.</remarks>
+/// computed again from the path found, three times.</remarks>
 internal sealed class GroupTracker
 {
     /// <summary>Ratio of neighbouring places, natural logarithm.</summary>

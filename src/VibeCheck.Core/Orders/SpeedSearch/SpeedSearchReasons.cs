@@ -34,6 +34,6 @@ public sealed record LinesNotNamed : Reason;
 /// <summary>A motor's command does not tell its lines clearly from those of other motors.</summary>
 public sealed record CommandNotDistinct : Reason;
 
-/// <summary>A motor turns too nearly like others to be told apart in the vibration.</summary>
+/// <summary>A motor turns at nearly the same speed as others and cannot be separated from them in the vibration.</summary>
 /// <param name="Motors">Ids of the others.</param>
 public sealed record LineShared(IReadOnlyList<string> Motors) : Reason;

@@ -9,7 +9,7 @@ public sealed record SpeedSearchResult
     /// <summary>One a motor that was asked for without a speed of its own, in the order given.</summary>
     public required IReadOnlyList<FoundSpeed> Motors { get; init; }
 
-    /// <summary>Mean speeds of the lines that are told apart, rpm, rising, whichever motor they belong to; empty when no rotor is
+    /// <summary>Mean speeds of the lines that are separated, rpm, rising, whichever motor they belong to; empty when no rotor is
     /// seen.</summary>
     public IReadOnlyList<double> LinesRpm { get; init; } = [];
 

@@ -37,7 +37,7 @@ internal sealed class WarpedSpectra
     /// <summary>Mean of the rows.</summary>
     internal double[] MeanLevel { get; }
 
-    /// <summary>Windows of a power of two of samples, half of them anew each time; empty where no segment holds one.</summary>
+    /// <summary>Windows of a power of two of samples, half of them new each time; empty where no segment holds one.</summary>
     /// <param name="segments">What is searched.</param>
     /// <param name="shape">How the time runs.</param>
     /// <param name="windowS">Length of a window, s, to the nearest power of two of samples.</param>

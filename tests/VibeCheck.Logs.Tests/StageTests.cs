@@ -1,0 +1,70 @@
+using System.Reflection;
+using System.Runtime.CompilerServices;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Text;
+using VibeCheck.Logs.Units;
+
+namespace VibeCheck.Logs.Tests;
+
+/// <summary>The stages of a log are values: no stage can change what it was given (docs/architecture.md).</summary>
+public sealed class StageTests
+{
+    public static TheoryData<string> Stages =>
+        [
+            .. new[]
+            {
+                typeof(LogForm),
+                typeof(PlannedColumn),
+                typeof(ColumnPlan),
+                typeof(LogRows),
+                typeof(ColumnCount),
+                typeof(RawTable),
+                typeof(TimedTable),
+                typeof(UnitDecision),
+                typeof(ScaledTable),
+                typeof(SparseColumn),
+            }.Select(t => t.FullName!),
+        ];
+
+    [Theory]
+    [MemberData(nameof(Stages))]
+    public void No_property_of_a_stage_is_set_from_outside(string stage)
+    {
+        Type type = typeof(ColumnPlan).Assembly.GetType(stage)!;
+        Assert.Empty(type.GetProperties(All).Where(IsSetLater).Select(p => p.Name));
+        Assert.Empty(
+            type.GetProperties(All).Where(p => p.PropertyType.Name.StartsWith("List`", StringComparison.Ordinal)).Select(p => p.Name)
+        );
+        Assert.Empty(type.GetFields(All).Where(f => !f.IsInitOnly && !f.IsPrivate).Select(f => f.Name));
+    }
+
+    // The columns of numbers are handed on, so that a long log stands in memory once; nobody can read them in two places.
+    [Fact]
+    public void A_column_is_taken_once()
+    {
+        var numbers = new ColumnNumbers(
+            [
+                [1, 2],
+            ],
+            [null]
+        );
+        Assert.Equal([1, 2], numbers.TakeDense(0));
+        Assert.Throws<InvalidOperationException>(() => numbers.TakeDense(0));
+        var inertial = new InertialColumns(
+            [
+                [1],
+                [2],
+                [3],
+            ],
+            null
+        );
+        inertial.Take();
+        Assert.Throws<InvalidOperationException>(() => inertial.Take());
+    }
+
+    private const BindingFlags All = BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
+
+    private static bool IsSetLater(PropertyInfo property) =>
+        property.SetMethod is { } set && !set.ReturnParameter.GetRequiredCustomModifiers().Contains(typeof(IsExternalInit));
+}
