@@ -24,6 +24,7 @@ namespace VibeCheck.Reports.Json;
     PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower
 )]
 [JsonSerializable(typeof(AccelerometerClips))]
+[JsonSerializable(typeof(AircraftDiffers))]
 [JsonSerializable(typeof(AirframeNotGiven))]
 [JsonSerializable(typeof(AllMotorsSpinAlike))]
 [JsonSerializable(typeof(AllSpeedsAndCommandsMissingInHover))]
@@ -286,6 +287,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(SpeedsFrozen))]
 [JsonSerializable(typeof(SpeedsIdentical))]
 [JsonSerializable(typeof(SpeedsMissing))]
+[JsonSerializable(typeof(SpeedsRenumbered))]
 [JsonSerializable(typeof(SpikesLeftOut))]
 [JsonSerializable(typeof(SpinsUnknown))]
 [JsonSerializable(typeof(SplitChanged))]
