@@ -154,10 +154,8 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         );
         IPage page = at.Page;
         ILocator map = page.Locator(".timeview .u-over").First;
-        await map.ScrollIntoViewIfNeededAsync();
-        LocatorBoundingBoxResult box = (await map.BoundingBoxAsync())!;
         ICDPSession touch = await page.Context.NewCDPSessionAsync(page);
-        await TouchAsync(touch, box, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
+        await TouchAsync(touch, map, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
         string zoomed = await ZoomOtherThanAsync(page, "");
         await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
         double[] whole = Ends(await ZoomOtherThanAsync(page, zoomed));
@@ -167,10 +165,10 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         Assert.Equal(seconds / 3, Ends(zoomed)[1] - Ends(zoomed)[0], 0.02 * seconds);
         Assert.Equal((whole[0] + whole[1]) / 2, (Ends(zoomed)[0] + Ends(zoomed)[1]) / 2, 0.02 * seconds);
 
-        await TouchAsync(touch, box, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
+        await TouchAsync(touch, map, [0.4f, 0.6f], [0.3f, 0.7f], [0.2f, 0.8f]);
         await ZoomOtherThanAsync(page, string.Create(CultureInfo.InvariantCulture, $"{whole[0]:0.0} {whole[1]:0.0}"));
         double[] before = Ends(await ZoomAsync(page));
-        await TouchAsync(touch, box, [0.7f], [0.6f], [0.4f]);
+        await TouchAsync(touch, map, [0.7f], [0.6f], [0.4f]);
         double[] moved = Ends(
             await ZoomOtherThanAsync(page, string.Create(CultureInfo.InvariantCulture, $"{before[0]:0.0} {before[1]:0.0}"))
         );
@@ -180,8 +178,10 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     /// <summary>Fingers put down at shares of the width, moved on, and lifted.</summary>
-    private static async Task TouchAsync(ICDPSession touch, LocatorBoundingBoxResult box, params float[][] places)
+    private static async Task TouchAsync(ICDPSession touch, ILocator on, params float[][] places)
     {
+        await on.ScrollIntoViewIfNeededAsync();
+        LocatorBoundingBoxResult box = (await on.BoundingBoxAsync())!;
         string type = "touchStart";
         foreach (float[] fingers in places.Append([]))
         {

@@ -52,6 +52,11 @@ public sealed partial class SurveyBench
             : View.Readings.LastOrDefault(r => r.When == SurveyTime.AsLeft && r.MotorId == M.Id && r.Fitted is not null)?.Fitted!.Text
                 ?? "";
 
+    /// <summary>Whether these shims lie under the motor, however that was written.</summary>
+    private bool IsFitted(IReadOnlyList<BoltShims> planned) =>
+        FittedShims.Read(M.Id, FittedText, View.Airframe!.BoltsOf(M)).Shims?.Bolts is { } fitted
+        && FittedShims.TextOf(fitted) == FittedShims.TextOf(planned);
+
     private string? TakeFitted(string text)
     {
         if (text.Trim().Length > 0 && FittedShims.Read(M.Id, text.Trim(), View.Airframe!.BoltsOf(M)).NotRead is string part)

@@ -121,7 +121,8 @@ class TimeView {
       if (series.length > 0) { this.add(this.temperatures(title, series, data, x)); }
     }
     if (data.speed_map) { this.add(this.speedMap(data)); }
-    this.readout.textContent = 'Point at the view to read values.';
+    this.reserve();
+    this.readout.textContent = 'Point at the view or tap it to read values; two fingers zoom.';
     this.host.setAttribute('data-shown', String(this.flight));
   }
 
@@ -335,18 +336,29 @@ class TimeView {
 
   read(plot) {
     if (plot.cursor.left < 0) { return; }
-    const t = plot.posToVal(plot.cursor.left, 'x'), { data } = this, parts = [`${t.toFixed(1)} s`];
-    if (plot === this.plots[0] && data.spectrogram) {
-      const grid = data.spectrogram, hz = plot.posToVal(plot.cursor.top, 'y');
-      parts.push(`${hz.toFixed(0)} Hz${this.decibels(grid, (t - grid.from_s) / (grid.to_s - grid.from_s), hz)}`);
-    }
+    const hz = plot === this.plots[0] && this.data.spectrogram ? plot.posToVal(plot.cursor.top, 'y') : null;
+    this.readout.textContent = this.line(plot.posToVal(plot.cursor.left, 'x'), hz);
+  }
+
+  /** The values at a time, and the level at a frequency unless that is null. */
+  line(t, hz) {
+    const { data } = this, grid = data.spectrogram, parts = [`${t.toFixed(1)} s`];
+    if (hz !== null) { parts.push(`${hz.toFixed(0)} Hz${this.decibels(grid, (t - grid.from_s) / (grid.to_s - grid.from_s), hz)}`); }
     const values = (name, series, unit, digits) => {
       if (series.length > 0) { parts.push(`${name} ${series.map(s => `${s.id} ${s.v[near(s.t, t)].toFixed(digits)}`).join(', ')} ${unit}`); }
     };
     values('rotors', data.speeds, 'Hz', 1);
     values('motors', data.motors, '°C', 0);
     values('ESCs', data.escs, '°C', 0);
-    this.readout.textContent = parts.join('; ');
+    return parts.join('; ');
+  }
+
+  /** Keeps room for the values, so that the view does not move when they appear. */
+  reserve() {
+    const { readout, data } = this;
+    readout.style.minHeight = '';
+    readout.textContent = this.line((this.whole[0] + this.whole[1]) / 2, data.spectrogram ? data.to_hz / 2 : null);
+    readout.style.minHeight = `${readout.offsetHeight}px`;
   }
 
   setZoom(range) {
