@@ -1,6 +1,10 @@
 using System.Reflection;
 using System.Runtime.CompilerServices;
+using VibeCheck.Core.Airframes;
+using VibeCheck.Core.Tracks;
+using VibeCheck.Logs.Airframes;
 using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Flights;
 using VibeCheck.Logs.Tables;
 using VibeCheck.Logs.Text;
 using VibeCheck.Logs.Units;
@@ -61,6 +65,26 @@ public sealed class StageTests
         );
         inertial.Take();
         Assert.Throws<InvalidOperationException>(() => inertial.Take());
+    }
+
+    // The telemetry of two recorders is gathered twice: to line their clocks up, and for the flight. What is left out is told all the same.
+    [Fact]
+    public void A_motor_that_the_airframe_does_not_have_is_told_of()
+    {
+        Airframe whole = AirframeFile.Read(Repository.Sample("reshim-hexa", "airframe.toml"));
+        Airframe fewer = whole with { Motors = [.. whole.Motors.Where(m => m.Id != "M6")] };
+        FlightFiles files = new(
+            [Repository.Sample("reshim-hexa", "before-1", "imu.csv")],
+            [Repository.Sample("reshim-hexa", "before-1", "esc.csv")]
+        );
+        Flight flight = FlightReader.Read(files, ReadOptions.Default, fewer);
+        Warning told = Assert.Single(flight.Input.Imu.Warnings, w => w.Code == "motors-unknown");
+        Assert.Contains("M6_rpm", told.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain(flight.Motors, m => m.MotorId == "M6");
+        Assert.Contains(
+            flight.Input.Esc!.Columns,
+            c => c.Header == "M6_rpm" && c.HowKnown!.Contains("no such motor", StringComparison.Ordinal)
+        );
     }
 
     private const BindingFlags All = BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
