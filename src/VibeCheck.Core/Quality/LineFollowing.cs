@@ -40,6 +40,11 @@ internal sealed class LineFollowing
     private const double NearShare = 0.01;
     private const double NearBins = 2.5;
 
+    // A line of a rotor at other than a whole multiple lies so far from one at least; reported speeds are off by less. The level beside it
+    // is that of so many bins on each side.
+    private const double LeastApartShare = 0.012;
+    private const int BesideBins = 8;
+
     // Shares of the power near the lines that the fit holds; chosen on made flights.
     private const double BrokenShare = 0.65,
         PoorShare = 0.85;
@@ -56,7 +61,14 @@ internal sealed class LineFollowing
     private readonly double _binHz;
     private readonly int[] _orders;
 
-    private LineFollowing(ImuTrack imu, IReadOnlyList<Series> rpm, IReadOnlyList<ContiguousSegment> runs, int[] orders, int length)
+    private LineFollowing(
+        ImuTrack imu,
+        IReadOnlyList<Series> rpm,
+        IReadOnlyList<ContiguousSegment> runs,
+        int[] orders,
+        IReadOnlyList<(Series Rpm, double Multiple)> others,
+        int length
+    )
     {
         (_orders, _binHz) = (orders, imu.RateHz / length);
         int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.SampleCount) / MostWindows));
@@ -76,6 +88,7 @@ internal sealed class LineFollowing
                 double[][] axes = [.. imu.Acceleration.Select(axis => Power(axis.AsSpan(first, length), fft, window, scale))];
                 if (hz.Length > 0 && axes.All(axis => double.IsFinite(axis[1])))
                 {
+                    TakeOff([.. others.Select(o => o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
                     _speedsHz.Add(hz);
                     _axisPowers.Add(axes);
                     _powers.Add([.. axes[0].Select((power, k) => power + axes[1][k] + axes[2][k])]);
@@ -122,7 +135,7 @@ internal sealed class LineFollowing
             yield break;
         }
 
-        LineFollowing lines = InWindows(flight.Imu, rpm, runs, orders, length);
+        LineFollowing lines = InWindows(flight.Imu, rpm, runs, orders, OtherLines(flight, analysis), length);
         if (lines._powers.Count >= LeastWindows && lines.Judge(Fitted(analysis, orders)) is { } issue)
         {
             yield return issue;
@@ -135,17 +148,50 @@ internal sealed class LineFollowing
         IReadOnlyList<Series> rpm,
         IReadOnlyList<ContiguousSegment> runs,
         int[] orders,
+        IReadOnlyList<(Series Rpm, double Multiple)> others,
         int length
     )
     {
-        var lines = new LineFollowing(imu, rpm, runs, orders, length);
+        var lines = new LineFollowing(imu, rpm, runs, orders, others, length);
         while (lines._powers.Count < LeastWindows && length / 2 >= LeastWindowS * imu.RateHz)
         {
             length /= 2;
-            lines = new LineFollowing(imu, rpm, runs, orders, length);
+            lines = new LineFollowing(imu, rpm, runs, orders, others, length);
         }
 
         return lines;
+    }
+
+    /// <summary>Lines that turn with a rotor at other than whole multiples: a bearing or a loose arm makes them, and the fit of whole orders
+    /// does not hold them.</summary>
+    private static (Series Rpm, double Multiple)[] OtherLines(Flight flight, FlightAnalysis analysis) =>
+        [
+            .. (analysis.Accounting is { } account ? account.HalfOrders.Concat(account.LockedLines) : [])
+                .Where(l => Math.Abs(l.Multiple - Math.Round(l.Multiple)) > LeastApartShare * l.Multiple)
+                .Select(l => (l.MotorId is { } id ? flight.Track(id)?.Rpm : null, l.Multiple))
+                .Where(l => l.Item1 is { Count: > 1 })
+                .Select(l => (l.Item1!, l.Multiple)),
+        ];
+
+    /// <summary>Puts the level of the bins beside it in the place of a line, unless it lies too near to an order.</summary>
+    private void TakeOff(double[] linesHz, double[][] axes, double[] speedsHz)
+    {
+        foreach (double hz in linesHz)
+        {
+            double reach = NearShare * hz / _binHz + NearBins,
+                centre = hz / _binHz;
+            int from = (int)Math.Ceiling(centre - reach),
+                to = (int)(centre + reach);
+            bool isFree = _orders.All(k => speedsHz.All(f => Math.Abs(k * f / _binHz - centre) > NearShare * k * f / _binHz + NearBins));
+            if (isFree && from - BesideBins >= 1 && to + BesideBins < axes[0].Length)
+            {
+                foreach (double[] axis in axes)
+                {
+                    double beside = Median([.. axis[(from - BesideBins)..from], .. axis[(to + 1)..(to + 1 + BesideBins)]]);
+                    axis.AsSpan(from, to - from + 1).Fill(beside);
+                }
+            }
+        }
     }
 
     /// <summary>Power that the fit holds in these orders, (m/s²)²; lines of a group count once.</summary>

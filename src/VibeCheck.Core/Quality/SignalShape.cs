@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
@@ -40,7 +41,7 @@ internal static class SignalShape
             (double excess, double power) = shapes[axis];
             if (power > LeastPowerShare * all)
             {
-                (double expected, double inPhase) = Lines(analysis, axis, power);
+                (double expected, double inPhase) = Lines(analysis, axis, power, power / all);
                 if (excess < expected - MostFlat - BeatShare * (expected - inPhase))
                 {
                     double lossDb = -20 * Math.Log10(Math.Max(0.1, 1 + (excess - expected) / ExcessPerLoss));
@@ -79,8 +80,9 @@ internal static class SignalShape
     /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square
     /// r has -3/2 r⁴, and independent parts add (M. Kendall,
     /// The Advanced Theory of Statistics, 3.12: cumulants of sums). Also what it would be if
-    /// all lines of an order stood in phase.</summary>
-    private static (double Independent, double InPhase) Lines(FlightAnalysis analysis, int axis, double power)
+    /// all lines of an order stood in phase, and those of a motor with half orders too: its waveform repeats every other turn, and may
+    /// well be flat.</summary>
+    private static (double Independent, double InPhase) Lines(FlightAnalysis analysis, int axis, double power, double axisShare)
     {
         double independent = 0;
         var byOrder = new Dictionary<int, double>();
@@ -99,6 +101,19 @@ internal static class SignalShape
         }
 
         double inPhase = byOrder.Values.Sum(s => Math.Min(s, power) * Math.Min(s, power));
+        foreach (IGrouping<string?, LockedLine> motor in OtherLines(analysis).GroupBy(l => l.MotorId))
+        {
+            // The account has them for all axes together.
+            double[] squares = [.. motor.Select(l => Math.Min(l.Mps2.Value!.Value * l.Mps2.Value.Value * axisShare, power))];
+            double whole = analysis
+                .Motors.Where(m => m.Id == motor.Key)
+                .SelectMany(m => m.Orders)
+                .Sum(o => o.PerAxisMps2 is { Count: 3 } axes ? axes[axis] * axes[axis] : 0);
+            double together = Math.Min(squares.Sum() + whole, power);
+            independent += squares.Sum(s => s * s);
+            inPhase += together * together;
+        }
+
         string channel = Name(axis);
         foreach (SpectralPeak peak in analysis.Peaks.Where(p => p.Channel == channel && p.Assigned.Count == 0))
         {
@@ -109,6 +124,9 @@ internal static class SignalShape
 
         return (Math.Max(-1.5, -1.5 * independent / (power * power)), Math.Max(-1.5, -1.5 * inPhase / (power * power)));
     }
+
+    private static IEnumerable<LockedLine> OtherLines(FlightAnalysis analysis) =>
+        (analysis.Accounting is { } account ? account.HalfOrders.Concat(account.LockedLines) : []).Where(l => l.Mps2.IsKnown);
 
     private static string Name(int axis) => "acc_" + "xyz"[axis];
 
