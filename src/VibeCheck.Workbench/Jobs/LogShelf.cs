@@ -15,7 +15,7 @@ internal sealed class LogShelf : IDisposable
 
     // Two at a time, as the answer reads them; logs beyond this are not held for it.
     private const int AtOnce = 2;
-    private const long MostAheadBytes = 512L << 20;
+    private const long MostAheadBytes = 256L << 20;
     private readonly JobFolder _folder;
     private readonly FlightStore _flights;
     private readonly Action<IReadOnlyList<LogEntry>, bool> _changed;
