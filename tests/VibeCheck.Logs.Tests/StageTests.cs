@@ -77,7 +77,7 @@ public sealed class StageTests
             [Repository.Sample("reshim-hexa", "before-1", "imu.csv")],
             [Repository.Sample("reshim-hexa", "before-1", "esc.csv")]
         );
-        Flight flight = FlightReader.Read(files, ReadOptions.Default, fewer);
+        Flight flight = FlightReader.Read(files, ReadOptions.Default, fewer, TestContext.Current.CancellationToken);
         Warning told = Assert.Single(flight.Input.Imu.Warnings, w => w.Code == "motors-unknown");
         Assert.Contains("M6_rpm", told.Text, StringComparison.Ordinal);
         Assert.DoesNotContain(flight.Motors, m => m.MotorId == "M6");

@@ -32,8 +32,8 @@ internal static class AccountFindings
 
             SamplesTakenUnevenly => Possible(analysis, account).Where(o => o.Code == "hard-knocks"),
 
-            // Strong wash moves the mean of the acceleration too.
-            GravityDrifts => Possible(analysis, account),
+            // Strong wash moves the mean of the acceleration too, and hides what the orders are.
+            GravityDrifts or OrdersExceedSpectrum or PiecesDisagree => Possible(analysis, account),
             _ => [],
         };
     }

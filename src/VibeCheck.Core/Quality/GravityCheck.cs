@@ -21,6 +21,10 @@ internal static class GravityCheck
     private const int MostPieces = 10;
     private const double MostDrift = 0.07;
 
+    // Hard gusts move it by more: then by so many standard errors of the difference of two pieces, from the means of their parts.
+    private const int PartsOfPiece = 5;
+    private const double GustErrors = 3;
+
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         if (Mean(imu, runs) is not double size || size < AbsentMps2)
@@ -34,11 +38,26 @@ internal static class GravityCheck
             yield break;
         }
 
-        double[] pieces = Pieces(imu, runs);
-        if (pieces.Length > 1 && pieces.Max() / pieces.Min() - 1 > MostDrift)
+        ContiguousSegment[] pieces = Pieces(imu, runs);
+        double[] means = [.. pieces.Select(p => Mean(imu, [p])!.Value)];
+        if (means.Length > 1 && means.Max() / means.Min() - 1 > Math.Max(MostDrift, GustErrors * Math.Sqrt(2) * ErrorShare(imu, pieces)))
         {
-            yield return Withheld(new GravityDrifts(pieces.Min(), pieces.Max()));
+            yield return Withheld(new GravityDrifts(means.Min(), means.Max()));
         }
+    }
+
+    /// <summary>Standard error of the mean of a piece by the scatter of its parts, pooled over the pieces, as a share of gravity.</summary>
+    private static double ErrorShare(ImuTrack imu, ContiguousSegment[] pieces)
+    {
+        double squares = 0;
+        foreach (ContiguousSegment piece in pieces)
+        {
+            double[] parts = [.. Cut(piece, Math.Max(1, piece.SampleCount / PartsOfPiece)).Select(p => Mean(imu, [p])!.Value)];
+            double mean = parts.Average();
+            squares += parts.Sum(p => (p - mean) * (p - mean)) / Math.Max(1, parts.Length - 1) / parts.Length;
+        }
+
+        return Math.Sqrt(squares / Math.Max(1, pieces.Length)) / GravityMps2;
     }
 
     /// <summary>Size of the mean acceleration over runs of samples, m/s²; null without samples.</summary>
@@ -70,20 +89,25 @@ internal static class GravityCheck
         return sum;
     }
 
-    private static double[] Pieces(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
+    private static ContiguousSegment[] Pieces(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         int all = runs.Sum(r => r.SampleCount),
             length = Math.Max((int)(LeastPieceS * imu.RateHz), all / MostPieces);
-        var means = new List<double>();
-        foreach (ContiguousSegment run in runs)
-        {
-            for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += length)
-            {
-                means.Add(Mean(imu, [run with { FirstSample = first, SampleCount = length, StartS = run.TimeOf(first) }])!.Value);
-            }
-        }
+        return [.. runs.SelectMany(r => Cut(r, length))];
+    }
 
-        return [.. means];
+    /// <summary>Whole pieces of a length; what is left at the end is left out.</summary>
+    private static IEnumerable<ContiguousSegment> Cut(ContiguousSegment run, int length)
+    {
+        for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += length)
+        {
+            yield return run with
+            {
+                FirstSample = first,
+                SampleCount = length,
+                StartS = run.TimeOf(first),
+            };
+        }
     }
 
     private static QualityIssue Withheld(Statistics.Reason cause) =>

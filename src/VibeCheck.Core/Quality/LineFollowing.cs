@@ -66,7 +66,7 @@ internal sealed class LineFollowing
         IReadOnlyList<Series> rpm,
         IReadOnlyList<ContiguousSegment> runs,
         int[] orders,
-        IReadOnlyList<(Series Rpm, double Multiple)> others,
+        IReadOnlyList<Line> others,
         int length
     )
     {
@@ -88,7 +88,7 @@ internal sealed class LineFollowing
                 double[][] axes = [.. imu.Acceleration.Select(axis => Power(axis.AsSpan(first, length), fft, window, scale))];
                 if (hz.Length > 0 && axes.All(axis => double.IsFinite(axis[1])))
                 {
-                    TakeOff([.. others.Select(o => o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
+                    TakeOff([.. others.Select(o => o.Rpm is null ? o.Multiple : o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
                     _speedsHz.Add(hz);
                     _axisPowers.Add(axes);
                     _powers.Add([.. axes[0].Select((power, k) => power + axes[1][k] + axes[2][k])]);
@@ -135,8 +135,30 @@ internal sealed class LineFollowing
             yield break;
         }
 
-        LineFollowing lines = InWindows(flight.Imu, rpm, runs, orders, OtherLines(flight, analysis), length);
-        if (lines._powers.Count >= LeastWindows && lines.Judge(Fitted(analysis, orders)) is { } issue)
+        double fitted = Fitted(analysis, orders);
+        Line[] turning = OtherLines(flight, analysis),
+            steady = [.. analysis.Accounting?.SteadyLines.Select(l => new Line(null, l.Hz)) ?? []];
+        LineFollowing lines = InWindows(flight.Imu, rpm, runs, orders, turning, length);
+        if (lines._powers.Count < LeastWindows)
+        {
+            yield break;
+        }
+
+        Evidence evidence = lines.Weigh(fitted);
+        if (evidence.SeenAtOne >= SeenDeviations && steady.Length > 0)
+        {
+            // Only where the rotors' own lines are seen: those of telemetry that belongs to another flight look steady too.
+            Evidence without = InWindows(flight.Imu, rpm, runs, orders, [.. turning, .. steady], length).Weigh(fitted);
+
+            // Less power beside the orders than the fit holds in them is no sign of a fault.
+            evidence = evidence with
+            {
+                NearShare = Math.Min(Math.Max(1, evidence.NearShare), without.NearShare),
+                WideShare = Math.Min(Math.Max(1, evidence.WideShare), without.WideShare),
+            };
+        }
+
+        if (Judge(evidence, analysis.RotorVibrationMps2) is { } issue)
         {
             yield return issue;
         }
@@ -148,7 +170,7 @@ internal sealed class LineFollowing
         IReadOnlyList<Series> rpm,
         IReadOnlyList<ContiguousSegment> runs,
         int[] orders,
-        IReadOnlyList<(Series Rpm, double Multiple)> others,
+        IReadOnlyList<Line> others,
         int length
     )
     {
@@ -162,15 +184,20 @@ internal sealed class LineFollowing
         return lines;
     }
 
+    /// <summary>A line beside the orders.</summary>
+    /// <param name="Rpm">Speed of the rotor that it turns with; null for a steady one.</param>
+    /// <param name="Multiple">Cycles a revolution, or Hz of a steady one.</param>
+    private readonly record struct Line(Series? Rpm, double Multiple);
+
     /// <summary>Lines that turn with a rotor at other than whole multiples: a bearing or a loose arm makes them, and the fit of whole orders
     /// does not hold them.</summary>
-    private static (Series Rpm, double Multiple)[] OtherLines(Flight flight, FlightAnalysis analysis) =>
+    private static Line[] OtherLines(Flight flight, FlightAnalysis analysis) =>
         [
             .. (analysis.Accounting is { } account ? account.HalfOrders.Concat(account.LockedLines) : [])
                 .Where(l => Math.Abs(l.Multiple - Math.Round(l.Multiple)) > LeastApartShare * l.Multiple)
                 .Select(l => (l.MotorId is { } id ? flight.Track(id)?.Rpm : null, l.Multiple))
                 .Where(l => l.Item1 is { Count: > 1 })
-                .Select(l => (l.Item1!, l.Multiple)),
+                .Select(l => new Line(l.Item1, l.Multiple)),
         ];
 
     /// <summary>Puts the level of the bins beside it in the place of a line, unless it lies too near to an order.</summary>
@@ -214,9 +241,8 @@ internal sealed class LineFollowing
     /// <summary>Evidence that decides: ratio of the lines, how clearly they are seen at ratio 1, share followed.</summary>
     internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, double NearShare, double WideShare);
 
-    private QualityIssue? Judge(double fitted)
+    private static QualityIssue? Judge(Evidence e, Statistics.Estimate rotors)
     {
-        Evidence e = Weigh(fitted);
         if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
         {
             // Either the clock of the IMU is wrong or the speeds are, and heat goes with their third power: 6 % of a rise at 2 %.
@@ -234,6 +260,15 @@ internal sealed class LineFollowing
         double share = e.SeenAtOne < SeenDeviations ? e.WideShare : Math.Min(e.NearShare, e.WideShare);
         double most = Math.Min(e.NearShare, e.WideShare);
         if (share >= PoorShare && most <= MostShare)
+        {
+            return null;
+        }
+
+        // What the interval of the fit holds anyway, as among strong noise, is no fault.
+        (double low, double high) = rotors is { Value: > 0 and double value, Ci95: { } ci }
+            ? (Math.Pow(ci.Low / value, 2), Math.Pow(ci.High / value, 2))
+            : (1, 1);
+        if ((most > MostShare && most * low < 1) || (most <= MostShare && share * high > 1))
         {
             return null;
         }
