@@ -88,7 +88,7 @@ internal sealed class LineFollowing
                 double[][] axes = [.. imu.Acceleration.Select(axis => Power(axis.AsSpan(first, length), fft, window, scale))];
                 if (hz.Length > 0 && axes.All(axis => double.IsFinite(axis[1])))
                 {
-                    TakeOff([.. others.Select(o => o.Rpm is null ? o.Multiple : o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
+                    ReplaceLines([.. others.Select(o => o.Rpm is null ? o.Multiple : o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
                     _speedsHz.Add(hz);
                     _axisPowers.Add(axes);
                     _powers.Add([.. axes[0].Select((power, k) => power + axes[1][k] + axes[2][k])]);
@@ -200,8 +200,8 @@ internal sealed class LineFollowing
                 .Select(l => new Line(l.Item1, l.Multiple)),
         ];
 
-    /// <summary>Puts the level of the bins beside it in the place of a line, unless it lies too near to an order.</summary>
-    private void TakeOff(double[] linesHz, double[][] axes, double[] speedsHz)
+    /// <summary>Replaces each line by the level of the bins beside it, unless it lies too near to an order.</summary>
+    private void ReplaceLines(double[] linesHz, double[][] axes, double[] speedsHz)
     {
         foreach (double hz in linesHz)
         {
