@@ -27,8 +27,11 @@ public static class QualityEffects
             return analysis;
         }
 
-        Reason? noVibration = Withheld(issues, Answers.Vibration, null),
-            noSpeeds = Withheld(issues, Answers.Speeds, null);
+        Reason? noVibration = Withheld(issues, Answers.Vibration, null);
+
+        // The trim needs the speeds of all motors.
+        Reason? noTrim = issues.FirstOrDefault(i => i is { Effect: QualityEffect.Withheld, Cause: SpeedsRenumbered })?.Cause;
+        noTrim ??= Withheld(issues, Answers.Speeds, null);
         Reason? noTotal =
             noVibration ?? issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(Answers.Vibration))?.Cause;
         double addedDb = AddedDb(issues, null);
@@ -40,7 +43,7 @@ public static class QualityEffects
             Accounting = analysis.Accounting is { } account ? Account(account, noTotal, addedDb) : null,
             Levels = [.. analysis.Levels.Select(l => l with { Rms = Level(l.Rms, noVibration, addedDb) })],
             Motors = [.. analysis.Motors.Select(m => Motor(m, issues))],
-            YawTrim = noSpeeds is null ? analysis.YawTrim : analysis.YawTrim with { Split = Estimate.Unknown(noSpeeds) },
+            YawTrim = noTrim is null ? analysis.YawTrim : analysis.YawTrim with { Split = Estimate.Unknown(noTrim) },
         };
     }
 

@@ -94,6 +94,7 @@ public sealed class OtherAircraftTests
         QualityIssue[] issues = [.. c.Quality.Where(q => q.Cause is SpeedsRenumbered)];
         Assert.Equal([.. new[] { ids[slow], ids[fast] }.Order()], [.. issues.Select(q => q.Motor!).Order()]);
         Assert.True(c.Vibration.Change.IsKnown);
+        Assert.All(c.Before.Concat(c.After), f => Assert.IsType<SpeedsRenumbered>(f.YawTrim.Split.Why));
         Assert.All(c.Motors, m => Assert.Equal(m.Id != ids[slow] && m.Id != ids[fast], m.Orders[0].ChangeDb.IsKnown));
     }
 }
