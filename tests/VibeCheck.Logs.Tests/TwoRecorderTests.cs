@@ -1,6 +1,8 @@
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
+using VibeCheck.FlightMaker.Healthy;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Flights;
 using VibeCheck.Logs.Inputs;
@@ -28,6 +30,21 @@ public sealed class TwoRecorderTests : IDisposable
         // Reports come late by the latency: what fits the vibration is that much earlier.
         Assert.Equal(-escAheadS - recipe.TelemetryLatencyS, read.Input.ClockOffsetS!.Value, 0.012);
         Assert.InRange(read.Input.ClockOffsetU95S!.Value, 0.001, 0.06);
+    }
+
+    // Two calm hovers of a campaign of undamaged jobs, whose vibration had to be withheld as long as such clocks were taken to agree.
+    [Theory]
+    [Trait("Category", "Slow")]
+    [InlineData(1420)]
+    [InlineData(1444)]
+    public void An_offset_that_is_only_likely_is_used(int number)
+    {
+        HealthyJob job = HealthyJob.Make(number);
+        (FlightRecipe recipe, LogFormRecipe form) = number == 1420 ? (job.Before, job.FormBefore) : (job.After, job.FormAfter);
+        (string imu, string? esc) = LogForms.Write(SimulatedFlight.Make(recipe), form, Path.Combine(_folder, "flight"));
+        Flight read = FlightReader.Read(new([imu], [esc!]), ReadOptions.Default, recipe.Airframe, TestContext.Current.CancellationToken);
+        Assert.IsType<OffsetLikely>(read.Input.ClockWhy);
+        Assert.Equal(-recipe.EscClockOffsetS - recipe.TelemetryLatencyS, read.Input.ClockOffsetS!.Value, 0.02);
     }
 
     [Fact]

@@ -49,9 +49,10 @@ internal sealed class LineFollowing
     private const double BrokenShare = 0.65,
         PoorShare = 0.85;
 
-    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged made flights: 0.92 to 1.15.
+    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged made flights: 0.92 to 1.15; between gaps,
+    // rotors that turn within some rpm of each other reach 1.4 to 2, and the interval is widened by as much.
     private const double MostShare = 1.2,
-        WrongShare = 1.4;
+        WrongShare = 2;
     private const double NotFollowingShare = 0.12;
 
     // Power of each window by bin: all axes together, and each.

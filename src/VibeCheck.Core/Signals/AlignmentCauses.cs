@@ -23,6 +23,14 @@ public sealed record VibrationFollowsOtherSpeeds(double Likeness, int Parts, dou
 /// <param name="NeededParts">Parts that settle an offset.</param>
 public sealed record OffsetNotShown(double Likeness, int Parts, double NeededLikeness, int NeededParts) : Reason;
 
+/// <summary>The offset is likely, though the vibration shows it less clearly than one that settles it. The orders show whether it is
+/// right: with a wrong one they hold only part of the power at the rotors' frequencies.</summary>
+/// <param name="Likeness">Mean likeness of the vibration to what the speeds predict, 0 to 1.</param>
+/// <param name="Parts">Parts of the flight that were compared.</param>
+/// <param name="NeededLikeness">Likeness that settles an offset.</param>
+/// <param name="NeededParts">Parts that settle an offset.</param>
+public sealed record OffsetLikely(double Likeness, int Parts, double NeededLikeness, int NeededParts) : Reason;
+
 /// <summary>The flight is too short, or the speeds vary too little, to show a drift between two recorders' clocks.</summary>
 public sealed record DriftNotShown : Reason;
 

@@ -92,6 +92,20 @@ internal sealed class FineAlignment
         return new(lagS, mean, likeness.Count);
     }
 
+    /// <summary>Correlation of what is seen with what the speeds foretell over all parts at once: parts in which speeds change much count
+    /// most, so that take-off and manoeuvres speak even where the hover is too calm to.</summary>
+    internal double LikenessTogether(double lagS)
+    {
+        (double[][] seen, double[][] foretold) = Curves(lagS);
+        return Likeness([.. seen.SelectMany(AboutMean)], [.. foretold.SelectMany(AboutMean)]).R;
+    }
+
+    private static double[] AboutMean(double[] curve)
+    {
+        double mean = curve.Average();
+        return Array.ConvertAll(curve, c => c - mean);
+    }
+
     /// <summary>Correlation of two curves, and how much the second varies (rms).</summary>
     private static (double R, double Size) Likeness(double[] seen, double[] foretold)
     {

@@ -159,20 +159,7 @@ internal sealed record RecorderClocks
     {
         if (found.OffsetS is double offset)
         {
-            bool agree = Math.Abs(offset) <= found.U95S!.Value;
-            bool drifts = found.DriftPpm is double ppm && Math.Abs(ppm) > found.DriftU95Ppm!.Value;
-            return new()
-            {
-                OffsetS = agree ? 0 : offset,
-                U95S = found.U95S,
-                DriftPpm =
-                    drifts ? found.DriftPpm
-                    : found.DriftPpm is null ? null
-                    : 0,
-                DriftU95Ppm = found.DriftU95Ppm,
-                Why = found.Why,
-                AtS = found.AtS,
-            };
+            return Of(found, offset);
         }
 
         if (found.Contradicts)
@@ -195,7 +182,25 @@ internal sealed record RecorderClocks
             );
         }
 
-        return new() { Why = new ClocksTakenToAgree(found.Why!) };
+        return found.Likely is { } likely ? Of(likely, likely.OffsetS!.Value) : new() { Why = new ClocksTakenToAgree(found.Why!) };
+    }
+
+    private static RecorderClocks Of(ClockAlignment found, double offsetS)
+    {
+        bool agree = Math.Abs(offsetS) <= found.U95S!.Value;
+        bool drifts = found.DriftPpm is double ppm && Math.Abs(ppm) > found.DriftU95Ppm!.Value;
+        return new()
+        {
+            OffsetS = agree ? 0 : offsetS,
+            U95S = found.U95S,
+            DriftPpm =
+                drifts ? found.DriftPpm
+                : found.DriftPpm is null ? null
+                : 0,
+            DriftU95Ppm = found.DriftU95Ppm,
+            Why = found.Why,
+            AtS = found.AtS,
+        };
     }
 
     private static string Utc(ScaledTable file) => file.StartedUtc!.Value.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);

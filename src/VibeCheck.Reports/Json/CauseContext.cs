@@ -207,6 +207,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(NothingReadTwice))]
 [JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(OffsetGiven))]
+[JsonSerializable(typeof(OffsetLikely))]
 [JsonSerializable(typeof(OffsetNotShown))]
 [JsonSerializable(typeof(OneOrderOnly))]
 [JsonSerializable(typeof(OneSpinTurnsFaster))]

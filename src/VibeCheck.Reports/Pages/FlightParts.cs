@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Html;
@@ -127,6 +128,9 @@ internal static class FlightParts
         : ppm == 0 ? $" No drift between the two clocks shows (to ± {Say.Number(u, 0)} ppm)."
         : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is taken out.";
 
+    private static string Likely(FlightInput input) =>
+        input.ClockWhy is OffsetLikely likely ? $" This is likely, not sure: {ReasonText.Clause(likely)}." : "";
+
     private static string Clock(FlightInput input)
     {
         if (input.Esc is null)
@@ -136,7 +140,7 @@ internal static class FlightParts
 
         string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
-            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Drift(input)}"
+            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
             : Say.Sentence($"how the two clocks stand to each other is not known: {ReasonText.Clause(input.ClockWhy)}");
     }
 }

@@ -18,6 +18,8 @@ internal static class ClockText
                 + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
             OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
                 + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
+            OffsetLikely o => "the vibration shows the offset less clearly than one that is sure "
+                + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
             DriftNotShown => "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
             NotInLog => "not in the log, or not needed with everything in one file",
             OffsetGiven => "the offset was given by the user",

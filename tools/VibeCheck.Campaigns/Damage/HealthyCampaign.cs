@@ -8,7 +8,8 @@ namespace VibeCheck.Campaigns.Damage;
 /// <summary>How many answers undamaged jobs get, against those in a list made earlier: <c>campaigns healthy</c>.</summary>
 internal static class HealthyCampaign
 {
-    internal const string Usage = "healthy [--jobs N] [--first JOB] [--threads N] [--each] [--against FILE.csv] [--write FILE.csv]";
+    internal const string Usage =
+        "healthy [--jobs N] [--first JOB] [--threads N] [--each] [--against FILE.csv] [--write FILE.csv] [--keep FOLDER]";
 
     internal static int Run(string[] args, TextWriter output)
     {
@@ -17,7 +18,8 @@ internal static class HealthyCampaign
             threads = Environment.ProcessorCount;
         bool each = false;
         string? against = null,
-            write = null;
+            write = null,
+            keep = null;
         for (int i = 0; i < args.Length; i++)
         {
             string next = i + 1 < args.Length ? args[i + 1] : "";
@@ -41,6 +43,9 @@ internal static class HealthyCampaign
                 case "--write":
                     write = next;
                     break;
+                case "--keep":
+                    keep = next;
+                    break;
                 default:
                     Console.Error.WriteLine("usage: campaigns " + Usage);
                     return 2;
@@ -58,7 +63,7 @@ internal static class HealthyCampaign
             new ParallelOptions { MaxDegreeOfParallelism = threads },
             i =>
             {
-                results[i] = One(first + i);
+                results[i] = One(first + i, keep);
                 int count = Interlocked.Increment(ref done);
                 if (each || results[i].Answers.End != RunEnd.Answered)
                 {
@@ -80,11 +85,14 @@ internal static class HealthyCampaign
         return 0;
     }
 
-    private static HealthyResult One(int number)
+    /// <summary>Runs one job; its files stay in a folder of their own where one is given.</summary>
+    private static HealthyResult One(int number, string? keep)
     {
         var clock = Stopwatch.StartNew();
         HealthyJob job = HealthyJob.Make(number);
-        string folder = Path.Combine(Path.GetTempPath(), $"vibecheck-healthy-{Environment.ProcessId}-{number}");
+        string folder = keep is null
+            ? Path.Combine(Path.GetTempPath(), $"vibecheck-healthy-{Environment.ProcessId}-{number}")
+            : Path.Combine(keep, number.ToString(CultureInfo.InvariantCulture));
         Directory.CreateDirectory(folder);
         try
         {
@@ -95,7 +103,10 @@ internal static class HealthyCampaign
         }
         finally
         {
-            Directory.Delete(folder, true);
+            if (keep is null)
+            {
+                Directory.Delete(folder, true);
+            }
         }
 
         FlightEntry Entry(FlightRecipe recipe, LogFormRecipe form, string name)
