@@ -1,5 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
@@ -22,6 +23,14 @@ internal static class HoverPieces
     private const double HeardOverFloor = 5,
         LeastPower = 1e-12;
 
+    // A drift of the gain: from the first piece to the last, and how far lines and floor may lie from it as a share of it. Undamaged pieces
+    // differ by up to 1.9 dB, but not all lines and the floor alike.
+    private const double DriftDb = 1.5,
+        AlikeShare = 0.35;
+    private const int LeastLinesOfDrift = 4;
+    private const double LowestFloorHz = 12,
+        TopOfFloor = 0.45;
+
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, FlightAnalysis analysis)
     {
         if (analysis.ShortTimeOrders is not { } orders || orders.Windows.Count < LeastWindows)
@@ -30,9 +39,15 @@ internal static class HoverPieces
         }
 
         ShortTimeOrders.Window[][] pieces = Split(orders.Windows);
-        foreach (
-            QualityIssue issue in new[] { Filter(imu, pieces), Gain(orders, pieces), Level(orders, pieces) }.OfType<QualityIssue>().Take(1)
-        )
+        NoiseFloor[][]? floors = Floors(imu, pieces);
+        QualityIssue?[] found =
+        [
+            floors is null ? null : Filter(imu, floors),
+            Gain(orders, pieces),
+            Level(orders, pieces),
+            floors is null ? null : Drift(imu, orders, pieces, floors),
+        ];
+        if (found.OfType<QualityIssue>().FirstOrDefault() is { } issue)
         {
             yield return issue;
         }
@@ -45,8 +60,8 @@ internal static class HoverPieces
                 .Select(i => windows.Take((i + 1) * windows.Count / Pieces).Skip(i * windows.Count / Pieces).ToArray()),
         ];
 
-    /// <summary>The noise floor of each piece against that of the first.</summary>
-    private static QualityIssue? Filter(ImuTrack imu, ShortTimeOrders.Window[][] pieces)
+    /// <summary>The noise floor of each axis in each piece; null where a piece is too short for one.</summary>
+    private static NoiseFloor[][]? Floors(ImuTrack imu, ShortTimeOrders.Window[][] pieces)
     {
         ImuTrack acceleration = imu with { RateXRadps = null, RateYRadps = null, RateZRadps = null };
         var options = new SpectrumOptions();
@@ -60,12 +75,17 @@ internal static class HoverPieces
         }
 
         WelchPlan plan = Spectra.Plan(imu.RateHz, length, options);
-        NoiseFloor[][] floors =
+        return
         [
             .. runs.Select(r =>
                 Spectra.Averages(acceleration, r, plan, _ => []).Select(a => NoiseFloor.Of(a.Spectrum, 0.49 * imu.RateHz)).ToArray()
             ),
         ];
+    }
+
+    /// <summary>The noise floor of each piece against that of the first.</summary>
+    private static QualityIssue? Filter(ImuTrack imu, NoiseFloor[][] floors)
+    {
         FloorBend? worst = floors
             .Skip(1)
             .Select(f => FloorBend.Of((from, to) => Change(floors[0], f, from * imu.RateHz, to * imu.RateHz)))
@@ -110,6 +130,45 @@ internal static class HoverPieces
             };
     }
 
+    /// <summary>Whether all orders of all rotors and the noise floor rise or fall by the same decibels from piece to piece.</summary>
+    /// <remarks>Wind and wash move the floor and leave the orders, speeds move orders by their number, a resonance moves some of them: only
+    /// the gain of the sensor moves all alike. It needs no rates, which many logs lack.</remarks>
+    private static QualityIssue? Drift(ImuTrack imu, ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, NoiseFloor[][] floors)
+    {
+        double[][] lines =
+        [
+            .. Enumerable
+                .Range(0, orders.Lines.Count)
+                .Where(line => pieces.All(p => IsHeard(orders, line, 0, p)))
+                .Select(line => Array.ConvertAll(pieces, p => 10 * Math.Log10(Above(orders.Mean(line, 0, p))))),
+        ];
+        double[] floor = [.. Change(floors[0], floors[^1], LowestFloorHz, TopOfFloor * imu.RateHz)];
+        if (lines.Length < LeastLinesOfDrift || floor.Length == 0)
+        {
+            return null;
+        }
+
+        double[] steps = [.. Enumerable.Range(1, Pieces - 1).Select(p => Robust.Median(lines.Select(l => l[p] - l[p - 1])))];
+        double drift = Robust.Median(lines.Select(l => l[^1] - l[0])),
+            scatter = Robust.Median(lines.Select(l => Math.Abs(l[^1] - l[0] - drift))),
+            floorDrift = Robust.Median(floor);
+        bool isOneGain =
+            Math.Abs(drift) > DriftDb
+            && steps.All(s => Math.Sign(s) == Math.Sign(drift))
+            && scatter < AlikeShare * Math.Abs(drift)
+            && Math.Abs(floorDrift - drift) < AlikeShare * Math.Abs(drift);
+        return isOneGain
+            ? new()
+            {
+                Cause = new VibrationGainDrifts(drift, floorDrift, lines.Length),
+                Track = "imu",
+                Effect = QualityEffect.Widened,
+                Affects = Answers.Vibration,
+                AddedDb = Math.Abs(drift),
+            }
+            : null;
+    }
+
     /// <summary>Whether one rotor alone, and once, changed what it does: a blade that was struck, a part that came loose.</summary>
     /// <remarks>All rotors are measured by the same sensor, so no fault of it changes one of them. A speed that is reported wrongly from
     /// a moment on does: but then the rotor is not heard at all at that speed.</remarks>
@@ -138,9 +197,10 @@ internal static class HoverPieces
     }
 
     private static bool IsHeard(ShortTimeOrders orders, int line, ShortTimeOrders.Window[] windows) =>
-        Enumerable
-            .Range(0, orders.Channels / 3)
-            .All(sensor => orders.Mean(line, 3 * sensor, windows) is var (power, floor) && power > HeardOverFloor * floor);
+        Enumerable.Range(0, orders.Channels / 3).All(sensor => IsHeard(orders, line, 3 * sensor, windows));
+
+    private static bool IsHeard(ShortTimeOrders orders, int line, int channel, ShortTimeOrders.Window[] windows) =>
+        orders.Mean(line, channel, windows) is var (power, floor) && power > HeardOverFloor * floor;
 
     /// <summary>Power of the lines of a motor, or of all, in each piece, (m/s²)².</summary>
     private static double[] Powers(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, string? motor) =>
@@ -160,7 +220,7 @@ internal static class HoverPieces
 
     private static double Above((double Power, double Floor) line) => Math.Max(0, line.Power - line.Floor);
 
-    private static QualityIssue Withheld(Statistics.Reason cause) =>
+    private static QualityIssue Withheld(Reason cause) =>
         new()
         {
             Cause = cause,

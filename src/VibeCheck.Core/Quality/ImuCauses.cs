@@ -89,6 +89,12 @@ public sealed record FloorChanges(double TopDb, double MiddleDb) : Reason;
 /// <param name="MostMps2">Greatest, m/s².</param>
 public sealed record PiecesDisagree(double LeastMps2, double MostMps2) : Reason;
 
+/// <summary>All orders and the noise floor change alike through one hover: the gain of the accelerometer drifts.</summary>
+/// <param name="OrdersDb">Change of the orders from the first quarter of the hover to the last, median, dB.</param>
+/// <param name="FloorDb">The same of the noise floor, dB.</param>
+/// <param name="Lines">How many orders of motors were seen.</param>
+public sealed record VibrationGainDrifts(double OrdersDb, double FloorDb, int Lines) : Reason;
+
 /// <summary>The noise floor of one axis changed alone, by more than any work on the mounts does.</summary>
 /// <param name="Axis">acc_x, acc_y or acc_z.</param>
 /// <param name="FloorDb">Change of its floor against that of the other axes, dB.</param>

@@ -337,5 +337,6 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(UnitStartsApart))]
 [JsonSerializable(typeof(UnitsChanged))]
 [JsonSerializable(typeof(VibrationFollowsOtherSpeeds))]
+[JsonSerializable(typeof(VibrationGainDrifts))]
 [JsonSerializable(typeof(ZeroErrorTooLarge))]
 internal sealed partial class CauseContext : JsonSerializerContext;

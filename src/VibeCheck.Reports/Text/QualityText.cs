@@ -52,6 +52,8 @@ internal static class QualityText
             SensorGainChanges g =>
                 $"The ratio of acceleration to rates changes by {Say.Number(Math.Abs(g.DifferenceDb), 1)} dB within one hover: the "
                     + $"gain of a sensor changed in flight.",
+            VibrationGainDrifts d => $"All rotor orders change by {Say.Signed(d.OrdersDb, 1)} dB through the hover, and the noise floor by "
+                + $"{Say.Signed(d.FloorDb, 1)} dB: the gain of the accelerometer drifts.",
             FloorChanges f =>
                 $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by "
                     + $"{Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",

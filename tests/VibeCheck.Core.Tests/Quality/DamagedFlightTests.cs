@@ -179,6 +179,37 @@ public class DamagedFlightTests
     public void A_gain_that_halves_in_flight_shows_against_the_rates(bool after) =>
         IsWithheld(Compare(imu => Vibration(imu, late => late ? 0.5 : 1, rates: false), after), nameof(SensorGainChanges));
 
+    // Many logs hold no rates: then only what all orders and the floor do alike can tell.
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_gain_that_drifts_moves_all_orders_and_the_floor_alike(bool after)
+    {
+        Comparison c = Compare(
+            imu =>
+                Each(
+                    imu,
+                    axis =>
+                    {
+                        double mean = axis.Average();
+                        return [.. axis.Select((v, i) => mean + (v - mean) * (1 - 0.4 * i / axis.Length))];
+                    }
+                ) with
+                {
+                    RateXRadps = null,
+                    RateYRadps = null,
+                    RateZRadps = null,
+                },
+            after
+        );
+        QualityIssue issue = Assert.Single(
+            (after ? c.After : c.Before).SelectMany(f => f.Quality),
+            q => q.Cause is VibrationGainDrifts { OrdersDb: < -1.5, FloorDb: < -1.5 }
+        );
+        Assert.Equal(QualityEffect.Widened, issue.Effect);
+        Assert.True(c.Vibration.Change.Ci95!.Value.Contains(-3));
+    }
+
     [Fact]
     public void Vibration_that_triples_in_flight_has_no_one_level() =>
         IsWithheld(Compare(imu => Vibration(imu, late => late ? 3 : 1, rates: true), after: true), nameof(PiecesDisagree));
