@@ -78,7 +78,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + $"it vibrate.",
                 $"order 1 {Say.Signed(t.ChangeDb, 1)} dB {Say.Bracket(t.Ci95Db, 1)}",
                 Bench
-                    + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
+                    + $"look for a bent shaft and play in the bearings of {t.Motor}. Then swap its propeller with another motor's and fly "
+                    + "again: "
                     + "if the vibration goes with the propeller, balance or replace it."
             ),
             _ => Account(cause) ?? Power(cause) ?? Log(cause),
@@ -230,7 +231,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             TelemetryDropsOut t => new(
                 $"Telemetry of {t.Motor} drops out in flight.",
                 $"{Say.Whole(t.DropOuts)} drop-outs, {Say.Number(t.LostS, 1)} s in {Say.Number(t.HoverS, 0)} s of hover",
-                Bench + "look at its telemetry lead, plug and solder joint."
+                Bench + $"look at the telemetry lead, plug and solder joint of {t.Motor}."
             ),
             _ => null,
         };
@@ -281,7 +282,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 + "times the median of the other motors: "
                 + "a damaged blade, a blade out of track, or something close under the propeller.",
             Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
-            Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc."
+            Bench
+                + $"compare the blade tips of {b.Motor} for height and nicks, look for a loose blade or hub, and for cables or parts near "
+                + "the disc."
         );
 
     private static string Order(int order, double mps2, Interval ci95, double? velocityMmps, double othersMps2) =>
@@ -306,13 +309,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static FindingText Hot(HotterThanLoad h)
     {
-        string what = h.Esc ? "ESC" : "motor";
+        string what = h.Esc ? "ESC" : "motor",
+            who = h.Esc ? $"the ESC of {h.Motor}" : $"motor {h.Motor}";
         return new(
-            $"The {what} of {h.Motor} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and "
+            $"{Say.Capital(who)} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and "
                 + $"the other {what}s explain.",
             $"steady rise {Say.Number(h.RiseC, 1)} °C ({Say.Range(h.Ci95, 1)}), expected about {Say.Number(h.ExpectedC, 0)} °C",
             Bench
-                + "let it cool, then "
+                + $"let {who} cool, then "
                 + (
                     h.Esc
                         ? "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."
