@@ -18,7 +18,7 @@ internal static class AirframeCommand
             DefaultValueFactory = _ => "airframe.toml",
         };
         Option<bool> show = new("--show") { Description = "Draw the aircraft of FILE; nothing is written." };
-        Option<bool> inch = new("--inch") { Description = "Bare lengths are in inches; else in mm. 450mm and 17.7in are always taken." };
+        Option<bool> inch = new("--inch") { Description = "Lengths without a unit are in inches, not mm. 450mm and 17.7in always work." };
         Setting[] settings =
         [
             new("--arms", "N", "Number of arms, 3 to 16; a coaxial pair shares one.", (a, t, _) => a.WithArms(t)),
@@ -28,23 +28,28 @@ internal static class AirframeCommand
                 "x (nose between two arms), plus (an arm at the nose) or rectangle (four arms).",
                 (a, t, _) => a.WithShape(t)
             ),
-            new("--span", "LENGTH", "Motor axis to the opposite axis over the centre, twice the arm.", (a, t, i) => a.WithSpan(t, i)),
+            new(
+                "--span",
+                "LENGTH",
+                "Distance from a motor axis to the opposite one, through the centre: twice the " + "arm.",
+                (a, t, i) => a.WithSpan(t, i)
+            ),
             new("--wide", "LENGTH", "Rectangle: distance between the left and the right motors.", (a, t, i) => a.WithWide(t, i)),
             new("--long", "LENGTH", "Rectangle: distance between the front and the rear motors.", (a, t, i) => a.WithLong(t, i)),
         ];
-        Option<bool> coaxial = new("--coaxial") { Description = "Two motors an arm, an upper and a lower one." };
+        Option<bool> coaxial = new("--coaxial") { Description = "Two motors on each arm, an upper and a lower one." };
         Setting[] details =
         [
             new(
                 "--ids",
                 "IDS",
-                "Names of the motors clockwise from the nose, such as M1,M5,M3 (default: M1, M2 and on).",
+                "Names of the motors clockwise from the nose, such as M1,M5,M3 (default: M1, M2 and so on).",
                 (a, t, _) => a.WithIds(t)
             ),
             new(
                 "--spin",
                 "SPIN",
-                "cw or ccw of the first motor clockwise from the nose, or of all, such as cw,ccw,cw (default: cw, then in turn).",
+                "cw or ccw for the first motor clockwise from the nose, or for all, such as cw,ccw,cw (default: cw, then alternating).",
                 (a, t, _) => a.WithSpins(t)
             ),
             new("--name", "NAME", "Name of the aircraft.", (a, t, _) => (a with { Name = t }, null)),
@@ -59,7 +64,7 @@ internal static class AirframeCommand
             ),
             new("--shims", "LIST", "Shims at hand, such as \"0.1 0.2 0.3\".", (a, t, i) => a.WithShims(t, i)),
         ];
-        Command command = new("airframe", "Describe an aircraft by questions or options, or draw one.") { file, show, inch, coaxial };
+        Command command = new("airframe", "Make an airframe file by questions or options, or draw one.") { file, show, inch, coaxial };
         foreach (Setting setting in settings.Concat(details))
         {
             command.Options.Add(setting.Option);
@@ -81,9 +86,7 @@ internal static class AirframeCommand
 
             if (FilePlace.Of(path).Kind != FilePlaceKind.Nothing)
             {
-                throw new OutputFaultException(
-                    $"{path} stands there already and is not written over. Name another file; --show draws this one."
-                );
+                throw new OutputFaultException($"{path} exists already and is not overwritten. Name another file; --show draws this one.");
             }
 
             _ = OutputPlan.Of(terminal, ("FILE", path));
@@ -94,7 +97,7 @@ internal static class AirframeCommand
             if (answers is null)
             {
                 terminal.Output.WriteLine();
-                terminal.Output.WriteLine("Stopped; nothing is written.");
+                terminal.Output.WriteLine("Stopped; nothing was written.");
                 return ExitCode.Done;
             }
 
@@ -120,7 +123,7 @@ internal static class AirframeCommand
         foreach ((Setting setting, string text) in said)
         {
             (AirframeAnswers? taken, string? problem) = setting.Take(answers, text, inch);
-            answers = taken ?? throw new UsageException($"{setting.Option.Name}: '{NumberOption.Cut(text)}' cannot be taken. {problem}");
+            answers = taken ?? throw new UsageException($"{setting.Option.Name}: '{NumberOption.Cut(text)}' cannot be used. {problem}");
         }
 
         return (answers.Layout, answers.SpanMm, answers.WideMm, answers.LongMm) switch
@@ -132,7 +135,8 @@ internal static class AirframeCommand
             (_, double, null, null) => answers,
             (_, double, _, _) => throw new UsageException("--wide and --long are for --shape rectangle."),
             _ => throw new UsageException(
-                "Give the span, from motor axis over the centre to the opposite axis: --span 840. Without any option the command asks."
+                "Give the span, the distance from a motor axis to the opposite one through the centre: --span 840. Without "
+                    + "any option the command asks."
             ),
         };
     }

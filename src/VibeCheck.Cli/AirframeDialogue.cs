@@ -25,8 +25,8 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
     /// <summary>The airframe, or null where the questions were stopped.</summary>
     internal AirframeAnswers? Run(AirframeAnswers start)
     {
-        output.WriteLine("An airframe by questions. Enter takes what stands in brackets, b goes back one");
-        output.WriteLine("question, q stops without writing. Lengths in mm; 17.7 in is taken too.");
+        output.WriteLine("These questions make an airframe file. Enter accepts the value in brackets,");
+        output.WriteLine("b goes back one question, q stops without writing. Lengths in mm, or as 17.7 in.");
         Step[] steps = Steps();
         var answers = new AirframeAnswers[steps.Length + 1];
         answers[0] = start;
@@ -70,9 +70,9 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
                 a => $"Shape: x (nose between two arms), plus (an arm at the nose){(a.Arms == 4 ? ", rectangle" : "")} ({Word(a.Layout)})",
                 (a, t) => a.WithShape(t)
             ),
-            new(a => $"Two motors an arm, one above the other: y or n ({(a.Coaxial ? "y" : "n")})", (a, t) => a.WithCoaxial(t)),
+            new(a => $"Two motors on each arm, one above the other: y or n ({(a.Coaxial ? "y" : "n")})", (a, t) => a.WithCoaxial(t)),
             new(
-                a => $"Span: from motor axis over the centre to the opposite axis, twice the arm{Shown(a.SpanMm)}",
+                a => $"Span: from a motor axis through the centre to the opposite one, twice the arm{Shown(a.SpanMm)}",
                 (a, t) => a.WithSpan(t, _inch),
                 IsOptional: false
             )
@@ -96,7 +96,7 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
             new(
                 a =>
                     $"The {(a.Coaxial ? "upper " : "")}motor first clockwise from the nose turns, seen from above: cw or ccw; or all "
-                    + $"{a.MotorCount} in that order (cw, then in turn)",
+                    + $"{a.MotorCount} in that order (cw, then alternating)",
                 (a, t) => a.WithSpins(t)
             ),
             new(a => $"Blades of a propeller ({a.Blades})", (a, t) => a.WithBlades(t)),
@@ -139,7 +139,7 @@ internal sealed class AirframeDialogue(TextReader input, TextWriter output, int 
             (AirframeAnswers? taken, string? problem) =
                 text.Length > 0 ? step.Take(so, text)
                 : step.IsOptional || Has(so, at, steps) ? (so, null)
-                : (null, "This is needed.");
+                : (null, "An answer is needed here.");
             if (taken is not null)
             {
                 answers[at + 1] = taken;

@@ -32,7 +32,7 @@ internal static class ChartCommand
         Option<string?> report = CommonOptions.Report(),
             json = CommonOptions.Json();
         Option<string> paper = ShimsCommand.Paper();
-        var command = new Command("chart", "A shim chart for one distance between bolts: tilt against shim and back, mm and inch.")
+        var command = new Command("chart", "Print a shim chart for one bolt spacing: shim for a tilt and tilt for a shim, mm and inch.")
         {
             span,
             spanInch,

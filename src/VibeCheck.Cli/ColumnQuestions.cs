@@ -38,7 +38,8 @@ internal static class ColumnQuestions
         }
 
         terminal.Error.WriteLine(
-            "These answers hold for this run. To keep them: vibecheck read LOG --write-columns columns.toml, then --columns columns.toml."
+            "These answers apply to this run only. To keep them: vibecheck read LOG --write-columns columns.toml, then "
+                + "--columns columns.toml."
         );
         return said with { Columns = new ColumnsFile { Columns = entries } };
     }

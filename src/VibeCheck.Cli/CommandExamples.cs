@@ -11,22 +11,22 @@ internal static class CommandExamples
     {
         ["vibecheck"] =
         [
-            ("vibecheck demo", "a made-up job, compared, to see everything once"),
+            ("vibecheck demo", "compare a simulated sample job, to see everything once"),
             ("vibecheck compare before.csv after.csv", "two logs: did it help?"),
         ],
         ["compare"] =
         [
-            ("vibecheck compare before.csv after.csv", "two bare logs"),
+            ("vibecheck compare before.csv after.csv", "two logs without a job file"),
             ("vibecheck compare jobs/re-shim --report report.html --open", "the job file of a folder, as a page"),
         ],
         ["flight"] =
         [
-            ("vibecheck flight log.csv", "one wide log, no airframe file"),
-            ("vibecheck flight imu.csv esc.csv --airframe airframe.toml --ambient 21", "two recorders, all that can be said"),
+            ("vibecheck flight log.csv", "one log with everything, no airframe file"),
+            ("vibecheck flight imu.csv esc.csv --airframe airframe.toml --ambient 21", "logs of two recorders, with the full result"),
         ],
         ["read"] =
         [
-            ("vibecheck read imu.csv esc.csv", "how two logs are understood"),
+            ("vibecheck read imu.csv esc.csv", "show how two logs are understood"),
             ("vibecheck read strange.csv --write-columns recorder.toml", "a columns file to check and fill in"),
         ],
         ["airframe"] =
@@ -36,7 +36,7 @@ internal static class CommandExamples
         ],
         ["shims"] =
         [
-            ("vibecheck shims survey.csv --airframe airframe.toml --ask", "type the readings in"),
+            ("vibecheck shims survey.csv --airframe airframe.toml --ask", "type in the readings"),
             ("vibecheck shims survey.csv --airframe airframe.toml --card card.html", "the plan, and a card for the bench"),
         ],
         ["chart"] =
@@ -46,14 +46,14 @@ internal static class CommandExamples
         ],
         ["workbench"] =
         [
-            ("vibecheck workbench jobs/re-shim", "open a job in the browser; an empty folder begins one"),
+            ("vibecheck workbench jobs/re-shim", "open a job in the browser; an empty folder starts one"),
             ("vibecheck workbench --no-open --port 8080", "this folder; print the address only"),
         ],
         ["demo"] = [("vibecheck demo", "into the folder vibecheck-demo"), ("vibecheck demo try --open", "into try, and open the page")],
         ["completion"] =
         [
-            ("source <(vibecheck completion bash)", "for this bash"),
-            ("vibecheck completion fish > ~/.config/fish/completions/vibecheck.fish", "for every fish"),
+            ("source <(vibecheck completion bash)", "for this shell"),
+            ("vibecheck completion fish > ~/.config/fish/completions/vibecheck.fish", "for every fish shell"),
         ],
         ["manual"] = [("vibecheck manual > vibecheck.1", "write the page"), ("man ./vibecheck.1", "read it")],
     };

@@ -17,7 +17,7 @@ internal static class CompareCommand
     {
         Argument<string[]> job = new("JOB")
         {
-            Description = "The job file (job.toml), its folder, or two bare logs: before and after.",
+            Description = "The job file (job.toml), its folder, or two logs without a job file: before and after.",
             Arity = ArgumentArity.ZeroOrMore,
         };
         Option<string[]> before = Side("--before", "before"),
@@ -41,10 +41,10 @@ internal static class CompareCommand
             open = CommonOptions.Open();
         Option<bool> ignoreDates = new("--ignore-dates")
         {
-            Description = "Compare even where the logs' clocks put a flight before after one after.",
+            Description = "Compare even if, by the logs' clocks, a 'before' flight was flown after an 'after' flight.",
         };
         LogOptions log = new();
-        Command command = new("compare", "Before, survey, after: did it help?")
+        Command command = new("compare", "Compare flights before and after work on the motor mounts: did it help?")
         {
             job,
             before,
@@ -176,7 +176,7 @@ internal static class CompareCommand
     private static Option<string[]> Side(string name, string side) =>
         new(name)
         {
-            Description = $"Flights {side} the work: a log, or a folder with the logs of one flight; several are several flights.",
+            Description = $"Flights {side} the work: a log, or a folder with the logs of one flight; give one for each flight.",
             AllowMultipleArgumentsPerToken = true,
             HelpName = "F",
         };
@@ -196,7 +196,8 @@ internal static class CompareCommand
     private static void CheckNames(CommandResult result, string[] names, bool before, bool after)
     {
         string? problem =
-            names.Length > 0 && (before || after) ? "The flights are named both with --before or --after and without. Name them one way."
+            names.Length > 0 && (before || after)
+                ? "The flights are given both with --before or --after and without them. " + "Give them one way."
             : before != after
                 ? $"{(before ? "--before" : "--after")} is given without {(before ? "--after" : "--before")}. Name the flights of "
                     + $"both sides."
@@ -206,7 +207,7 @@ internal static class CompareCommand
                     + $"one flight: vibecheck flight LOG.csv."
             : names.Length == 2 && names.Any(n => n.EndsWith(".toml", StringComparison.OrdinalIgnoreCase))
                 ? "Two names are given, and one is a job file. Name one job, or two logs."
-            : names.Length > 2 ? "Which of these are before, and which after? Say it: vibecheck compare --before F... --after F..."
+            : names.Length > 2 ? "Which of these are before, and which after? Write: vibecheck compare --before F... --after F..."
             : null;
         if (problem is not null)
         {

@@ -18,7 +18,7 @@ internal static class DemoCommand
         Option<string?> json = CommonOptions.Json();
         Option<bool> plain = CommonOptions.Plain(),
             open = new("--open") { Description = "Open the report page." };
-        Command command = new("demo", "Write a made-up job into a folder and run compare on it.") { directory, json, open, plain };
+        Command command = new("demo", "Write a simulated sample job into a folder and run compare on it.") { directory, json, open, plain };
         command.SetAction(parsed =>
         {
             string folder = parsed.GetRequiredValue(directory),
@@ -71,7 +71,7 @@ internal static class DemoCommand
     }
 
     private static OutputFaultException Taken(string path) =>
-        new($"{path} stands there with other content and is not written over. Name an empty folder.");
+        new($"{path} exists with other content and is not overwritten. Name an empty folder.");
 
     private static void WriteJob(Terminal terminal, string folder)
     {

@@ -22,9 +22,9 @@ internal static class ExitCode
     internal static IReadOnlyList<(int Code, string Means)> All { get; } =
     [
         (Done, "done"),
-        (WrongUsage, "wrong usage, or a result that cannot be written where it was asked for"),
-        (UnusableInput, "an input could not be used: standard error says which file, line and column, what is wrong and what to do"),
+        (WrongUsage, "wrong usage, or a result that cannot be written to the given place"),
+        (UnusableInput, "an input could not be used: standard error gives file, line and column, what is wrong and what to do"),
         (NotComparable, "done, but the flights cannot be compared"),
-        (OwnFault, "a fault of the tool itself"),
+        (OwnFault, "a fault in the tool itself"),
     ];
 }

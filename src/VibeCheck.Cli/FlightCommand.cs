@@ -23,24 +23,24 @@ internal static class FlightCommand
     {
         Argument<string[]> logs = new("LOG")
         {
-            Description = "The logs of one flight: IMU, ESC, or one wide file; which is which is seen from the columns.",
+            Description = "The logs of one flight: IMU and ESC files, or one file with both; the columns show which is which.",
             Arity = ArgumentArity.ZeroOrMore,
         };
         Option<string[]> imu = new("--imu")
         {
-            Description = "IMU log, or one wide file with everything. Several files are parts of one flight.",
+            Description = "IMU log, or one file with everything. Several files are parts of one flight.",
             AllowMultipleArgumentsPerToken = true,
             HelpName = "FILE",
         };
         Option<string[]> esc = new("--esc")
         {
-            Description = "ESC telemetry, when it is in a file of its own.",
+            Description = "ESC telemetry, where it is in a file of its own.",
             AllowMultipleArgumentsPerToken = true,
             HelpName = "FILE",
         };
         Option<string?> airframe = new("--airframe")
         {
-            Description = "The aircraft: motors, arms, spins, bolts (airframe.toml). Without it motors are called as in the log.",
+            Description = "The aircraft: motors, arms, spins, bolts (airframe.toml). Without it, motors have the names in the log.",
             HelpName = "FILE",
         };
         Option<double?> ambient = NumberOption.Of(
@@ -64,7 +64,7 @@ internal static class FlightCommand
         Option<bool> plain = CommonOptions.Plain(),
             open = CommonOptions.Open();
         LogOptions log = new();
-        Command command = new("flight", "One flight: hover, spectra, orders of each motor, levels, temperatures, findings.")
+        Command command = new("flight", "Analyse one flight: hover, spectra, orders of each motor, levels, temperatures, findings.")
         {
             logs,
             imu,
@@ -88,7 +88,7 @@ internal static class FlightCommand
             {
                 result.AddError(
                     bare
-                        ? "Logs are named both with --imu and without. Name them one way."
+                        ? "Logs are given both with --imu and without it. Give them one way."
                         : "Name the log of the flight: vibecheck flight LOG.csv, or --imu IMU.csv --esc ESC.csv."
                 );
             }

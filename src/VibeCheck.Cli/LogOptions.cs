@@ -9,12 +9,12 @@ internal sealed class LogOptions
 {
     private readonly Option<string?> _columns = new("--columns")
     {
-        Description = "Columns file (TOML) that says what the columns are.",
+        Description = "Columns file (TOML): what each column is.",
         HelpName = "FILE",
     };
     private readonly Option<int?> _imuUnit = NumberOption.WholeOf(
         "--imu-unit",
-        "Which IMU to take where the log has several, from 1 (default: 1).",
+        "Which IMU to use if the log has several, from 1 (default: 1).",
         "N",
         1,
         100,
@@ -73,7 +73,7 @@ internal sealed class LogOptions
 
     private readonly Option<bool> _join = new("--join-parts")
     {
-        Description = "Several files are parts of one flight although each starts its clock anew.",
+        Description = "Several files are parts of one flight even if each restarts its clock.",
     };
 
     internal void AddTo(Command command)

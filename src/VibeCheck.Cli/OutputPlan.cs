@@ -62,8 +62,8 @@ internal sealed class OutputPlan
         {
             throw new OutputFaultException(
                 lost.Path == name || lost.Place?.Path == name
-                    ? $"{lost.Option}: {name} is read by this command and is not written over. Give the result another name."
-                    : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not written over. Give the result "
+                    ? $"{lost.Option}: {name} is read by this command and is not overwritten. Give the result another name."
+                    : $"{lost.Option}: {lost.Path} is {name}, which is read by this command and is not overwritten. Give the result "
                         + $"another name."
             );
         }
@@ -81,11 +81,11 @@ internal sealed class OutputPlan
             return new(option, path, null);
         }
 
-        FilePlace place = PlaceOf(path) ?? throw Unwritable(option, path, "this is no path");
+        FilePlace place = PlaceOf(path) ?? throw Unwritable(option, path, "this is not a path");
         string? folder = Path.GetDirectoryName(place.Path);
         return place.Kind switch
         {
-            FilePlaceKind.Folder => throw Unwritable(option, path, "a folder stands there"),
+            FilePlaceKind.Folder => throw Unwritable(option, path, "it is a folder"),
             FilePlaceKind.Nothing when Path.EndsInDirectorySeparator(path) => throw Unwritable(
                 option,
                 path,

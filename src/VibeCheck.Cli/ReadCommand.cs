@@ -15,15 +15,19 @@ internal static class ReadCommand
 {
     internal static Command Build(Terminal terminal)
     {
-        var logs = new Argument<string[]>("LOG") { Description = "Log files (CSV, also packed as .gz).", Arity = ArgumentArity.OneOrMore };
+        var logs = new Argument<string[]>("LOG")
+        {
+            Description = "Log files (CSV, also compressed as .gz).",
+            Arity = ArgumentArity.OneOrMore,
+        };
         var json = CommonOptions.Json();
         var write = new Option<string?>("--write-columns")
         {
-            Description = "Write what the first log's columns were taken for to FILE, to be edited and given with --columns.",
+            Description = "Write how the columns of the first log were understood to FILE, to edit and give back with --columns.",
             HelpName = "FILE",
         };
         var options = new LogOptions();
-        var command = new Command("read", "Say how logs were understood: columns, units, rates, gaps, clipping.") { logs, json, write };
+        var command = new Command("read", "Show how logs were understood: columns, units, rates, gaps, clipping.") { logs, json, write };
         options.AddTo(command);
 
         command.SetAction(parsed =>

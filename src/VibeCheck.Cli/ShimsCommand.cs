@@ -17,10 +17,7 @@ internal static class ShimsCommand
 {
     internal static Command Build(Terminal terminal)
     {
-        var survey = new Argument<string>("SURVEY")
-        {
-            Description = "Gauge readings (survey.csv); with --ask it is made where there is none.",
-        };
+        var survey = new Argument<string>("SURVEY") { Description = "Gauge readings (survey.csv); --ask makes the file if there is none." };
         var airframe = new Option<string>("--airframe")
         {
             Description = "The aircraft (airframe.toml).",
@@ -37,15 +34,15 @@ internal static class ShimsCommand
         );
         var ask = new Option<bool>("--ask")
         {
-            Description = "Type the survey in, motor by motor; saved as you go, goes on where it stopped.",
+            Description = "Type in the survey, motor by motor; each reading is saved at once, and the same command continues later.",
         };
         var asLeft = new Option<bool>("--as-left")
         {
-            Description = "With --ask: the readings after the work (as-left in the survey), not before it.",
+            Description = "With --ask: type the readings after the work (as-left in the survey), not before it.",
         };
         var last = new Option<string?>("--last")
         {
-            Description = "An earlier survey of this aircraft: did it hold since it was left?",
+            Description = "An earlier survey of this aircraft: have the mounts moved since its as-left readings?",
             HelpName = "SURVEY",
         };
         var card = new Option<string?>("--card")
@@ -55,9 +52,9 @@ internal static class ShimsCommand
         };
         var paper = Paper();
         var inch = new Option<bool>("--inch") { Description = "Lengths in inches." };
-        var budget = new Option<bool>("--budget") { Description = "Show where the doubt of each tilt comes from." };
+        var budget = new Option<bool>("--budget") { Description = "Print the uncertainty budget of each tilt." };
         Option<string?> json = CommonOptions.Json();
-        var command = new Command("shims", "From gauge readings to the shims under each bolt, and what the next hover should show.")
+        var command = new Command("shims", "Work out the shims under each bolt from gauge readings, and what the next hover should show.")
         {
             survey,
             airframe,
@@ -165,7 +162,7 @@ internal static class ShimsCommand
         if (request.Ask && (StandardStreams.IsOutput(request.SurveyPath) || !IsFileOrNew(request.SurveyPath)))
         {
             throw new OutputFaultException(
-                $"{request.SurveyPath} is no file that readings could be saved to. Give --ask the path of a survey file."
+                $"{request.SurveyPath} is not a file that readings can be saved to. Give --ask the path of a survey file."
             );
         }
 

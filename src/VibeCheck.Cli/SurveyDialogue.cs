@@ -47,7 +47,7 @@ internal sealed class SurveyDialogue(
             $"Survey of {airframe.Name}, {(when == SurveyTime.AsFound ? "before the work" : "after the work")}. Saved to {path} after "
                 + $"every reading."
         );
-        output.WriteLine("Propellers off, battery out. Seen from the hub looking out along the arm.");
+        output.WriteLine("Propellers off, battery out. Sides are as seen from the hub, looking out along the arm.");
         Help();
         List<Step> steps = Steps(HubOnce());
         for (int i = 0; i < steps.Count && !_stopped; )
@@ -56,7 +56,7 @@ internal sealed class SurveyDialogue(
             i = AskOne(steps, i);
         }
 
-        output.WriteLine(_stopped ? $"Stopped; the same command goes on from here. {Missing(steps)}" : "The survey is complete.");
+        output.WriteLine(_stopped ? $"Stopped; the same command continues from here. {Missing(steps)}" : "The survey is complete.");
         return _readings;
     }
 
@@ -77,7 +77,7 @@ internal sealed class SurveyDialogue(
             {
                 if (!_stopped && IsWord(answer!, "h"))
                 {
-                    output.WriteLine("  The zero error of the gauge stays in, unless the hub is read both ways: 0.1 r, t 0.1 l");
+                    output.WriteLine("  The zero error of the gauge does not cancel unless the hub is read both ways: 0.1 r, t 0.1 l");
                 }
 
                 return !_stopped && IsWord(answer!, "h");
@@ -117,7 +117,7 @@ internal sealed class SurveyDialogue(
             if (motor.Level == MotorLevel.Lower)
             {
                 output.WriteLine("  It hangs: hold the gauge to the same face from below, or lay it on top. Sides");
-                output.WriteLine("  stay those of the room, seen from the hub looking out: right is right.");
+                output.WriteLine("  stay as seen from the hub looking out: do not mirror them.");
             }
         }
     }
@@ -259,7 +259,7 @@ internal sealed class SurveyDialogue(
                 LowSide? shown = Trial(step.Direction);
                 if (shown is null)
                 {
-                    output.WriteLine("    The trial shim does not show a side: it may be level, or take a thicker shim.");
+                    output.WriteLine("    The trial shim does not show a side: the mount may be level, or the shim too thin.");
                 }
 
                 return shown;
@@ -268,7 +268,7 @@ internal sealed class SurveyDialogue(
                 LowSide? told = GaugeAnswer.SideOf(input.ReadLine() ?? "", step.Direction, step.Motor is null);
                 if (told is null)
                 {
-                    output.WriteLine("    Nothing is stored: type the reading again, without a sign and with its low side.");
+                    output.WriteLine("    Nothing was saved: type the reading again, without a sign and with its low side.");
                 }
 
                 return told;

@@ -16,7 +16,7 @@ internal static class TableOutput
     internal static Option<string?> Option() =>
         new("--tables")
         {
-            Description = "Write tables as CSV into the folder DIR: one row a motor (and one a stage, where a job has stages).",
+            Description = "Write CSV tables into the folder DIR: one row per motor (and one per stage, if the job has stages).",
             HelpName = "DIR",
         };
 
@@ -32,14 +32,14 @@ internal static class TableOutput
         if (StandardStreams.IsOutput(folder) || StandardStreams.IsError(folder))
         {
             throw new OutputFaultException(
-                $"--tables: {folder} is no folder, and tables are files of their own. Name a folder, such as --tables tables."
+                $"--tables: {folder} is not a folder, and tables are separate files. Name a folder, such as --tables tables."
             );
         }
 
         if (Path.Exists(folder) && !Directory.Exists(folder))
         {
             throw new OutputFaultException(
-                $"--tables: {folder} is a file, and tables are written into a folder. Name a folder; it is made where it is missing."
+                $"--tables: {folder} is a file, and tables are written into a folder. Name a folder; it is made if missing."
             );
         }
     }

@@ -101,9 +101,7 @@ internal static class VibeCheckApp
 
     internal static RootCommand Build(Terminal terminal)
     {
-        RootCommand root = new(
-            "Before, survey, after: did shimming the motors help? Reads flight logs (IMU and ESC, CSV) and a gauge survey."
-        )
+        RootCommand root = new("Did shimming the motor mounts help? Reads flight logs (IMU and ESC, CSV) and a gauge survey.")
         {
             CompareCommand.Build(terminal),
             FlightCommand.Build(terminal),

@@ -18,7 +18,7 @@ internal static class WorkbenchCommand
     {
         Argument<string> folder = new("FOLDER")
         {
-            Description = "Folder of the job; an empty one is a fine start.",
+            Description = "Folder of the job; an empty or new folder starts a new job.",
             DefaultValueFactory = _ => ".",
         };
         Option<bool> noOpen = new("--no-open") { Description = "Print the address only; do not open a browser." };
@@ -28,7 +28,7 @@ internal static class WorkbenchCommand
         };
         Option<int?> port = new("--port")
         {
-            Description = "Port to listen on, on this machine only (default: any that is free).",
+            Description = "Port to listen on, on this machine only (default: any free port).",
             HelpName = "PORT",
         };
         port.Validators.Add(result =>
@@ -45,7 +45,7 @@ internal static class WorkbenchCommand
                 result.AddError("--port takes a number from 1 to 65535.");
             }
         });
-        Command command = new("workbench", "All of it in the browser, on this machine: aircraft, survey, flights and answer.")
+        Command command = new("workbench", "Do everything in the browser, on this machine: aircraft, survey, flights and answer.")
         {
             folder,
             noOpen,
@@ -68,7 +68,7 @@ internal static class WorkbenchCommand
                     null,
                     null,
                     "this is a file, and the workbench works in a folder",
-                    "Name the folder of the job; it is made where it is missing."
+                    "Name the folder of the job; it is made if missing."
                 )
             );
         }
@@ -116,7 +116,7 @@ internal static class WorkbenchCommand
         string folder =
             Places().FirstOrDefault(p => File.Exists(Path.Combine(p, Program + ".dll")))
             ?? throw new UsageException(
-                $"The workbench is missing: {Program} stands neither in {Places().First()} nor beside the command. Install vibecheck "
+                $"The workbench is missing: {Program} is neither in {Places().First()} nor beside the command. Install vibecheck "
                     + $"again, or build the whole solution."
             );
         string own = Path.Combine(folder, Program + (OperatingSystem.IsWindows() ? ".exe" : ""));

@@ -2,7 +2,7 @@ using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Core;
 
-/// <summary>Guards for arguments: a broken one is a bug of the caller, told with the value that broke it.</summary>
+/// <summary>Guards for arguments: a violation is a bug of the caller; the message holds the value.</summary>
 internal static class Require
 {
     internal static double Finite(double value, [CallerArgumentExpression(nameof(value))] string? name = null) =>

@@ -74,12 +74,12 @@ public sealed class AirframeCommandTests : IDisposable
     }
 
     [Theory]
-    [InlineData("--arms: '2' cannot be taken. Give the number of arms, 3 to 16", "--arms", "2", "--span", "400")]
+    [InlineData("--arms: '2' cannot be used. Give the number of arms, 3 to 16", "--arms", "2", "--span", "400")]
     [InlineData("Give the span", "--arms", "4")]
     [InlineData("A rectangle needs --wide and --long", "--shape", "rectangle", "--span", "400")]
-    [InlineData("--bolts: 'round 3' cannot be taken", "--span", "400", "--bolts", "round 3")]
-    [InlineData("--spin: 'cw,ccw' cannot be taken. Give one spin, that of the first motor, or 4", "--span", "400", "--spin", "cw,ccw")]
-    [InlineData("--ids: 'A,a,B,C' cannot be taken. Two motors have the same name.", "--span", "400", "--ids", "A,a,B,C")]
+    [InlineData("--bolts: 'round 3' cannot be used", "--span", "400", "--bolts", "round 3")]
+    [InlineData("--spin: 'cw,ccw' cannot be used. Give one spin, that of the first motor, or 4", "--span", "400", "--spin", "cw,ccw")]
+    [InlineData("--ids: 'A,a,B,C' cannot be used. Two motors have the same name.", "--span", "400", "--ids", "A,a,B,C")]
     public void What_cannot_be_is_refused_with_what_to_give(string message, params string[] options)
     {
         CommandRun run = CommandRun.Of(["airframe", Path, .. options]);
@@ -94,7 +94,7 @@ public sealed class AirframeCommandTests : IDisposable
         File.WriteAllText(Path, "mine");
         CommandRun run = CommandRun.Of("airframe", Path, "--span", "400");
         Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
-        Assert.Contains("is not written over", run.Error, StringComparison.Ordinal);
+        Assert.Contains("is not overwritten", run.Error, StringComparison.Ordinal);
         Assert.Equal("mine", File.ReadAllText(Path));
     }
 
@@ -122,7 +122,7 @@ public sealed class AirframeCommandTests : IDisposable
     {
         CommandRun run = CommandRun.Answering(typed, "airframe", Path);
         Assert.Equal(ExitCode.Done, run.ExitCode);
-        Assert.Contains("Stopped; nothing is written.", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Stopped; nothing was written.", run.Output, StringComparison.Ordinal);
         Assert.False(File.Exists(Path));
     }
 

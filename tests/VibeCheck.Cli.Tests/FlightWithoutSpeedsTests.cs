@@ -134,7 +134,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
             .Single(w => w.GetProperty("code").GetString() == "no-speeds")
             .GetProperty("text")
             .GetString()!;
-        Assert.Contains("rpm, but which motor makes which line could not be told", warning, StringComparison.Ordinal);
+        Assert.Contains("rpm, but not which motor makes which line", warning, StringComparison.Ordinal);
     }
 
     private static JsonElement Flight(string esc)

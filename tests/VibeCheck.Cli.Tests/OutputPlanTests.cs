@@ -171,13 +171,13 @@ public sealed class OutputPlanTests : IDisposable
 
     [Theory]
     [InlineData("read f/before/imu.csv --json f/none/a.json", "there is no such folder")]
-    [InlineData("read f/before/imu.csv --json f/before", "a folder stands there")]
+    [InlineData("read f/before/imu.csv --json f/before", "it is a folder")]
     [InlineData("read f/before/imu.csv --write-columns f/new/", "this is the name of a folder")]
     [InlineData("compare f/job.toml --report f/none/a.html", "there is no such folder")]
     [InlineData("shims f/survey.csv --airframe f/airframe.toml --card f/none/a.html", "there is no such folder")]
     [InlineData("shims f/none/new.csv --airframe f/airframe.toml --ask", "there is no such folder")]
-    [InlineData("shims f/before --airframe f/airframe.toml --ask", "a folder stands there")]
-    [InlineData("shims - --airframe f/airframe.toml --ask", "no file that readings could be saved to")]
+    [InlineData("shims f/before --airframe f/airframe.toml --ask", "it is a folder")]
+    [InlineData("shims - --airframe f/airframe.toml --ask", "not a file that readings can be saved to")]
     [InlineData("chart --span 28 --report f/none/a.html", "there is no such folder")]
     public void A_place_that_takes_no_file_is_told_before_anything_is_read(string line, string says) => IsRefused(Run(line), says);
 
@@ -218,7 +218,7 @@ public sealed class OutputPlanTests : IDisposable
     {
         Directory.CreateDirectory(_scratch.Name("demo/before-1"));
         _scratch.File("demo/" + name, content);
-        IsRefused(CommandRun.Of("demo", _scratch.Name("demo")), "is not written over");
+        IsRefused(CommandRun.Of("demo", _scratch.Name("demo")), "is not overwritten");
         Assert.Equal([_scratch.Name("demo/" + name)], Directory.GetFiles(_scratch.Name("demo"), "*", SearchOption.AllDirectories));
         Assert.Equal(content, File.ReadAllText(_scratch.Name("demo/" + name)));
     }

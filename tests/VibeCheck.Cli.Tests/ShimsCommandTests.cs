@@ -197,7 +197,7 @@ public sealed class ShimsCommandTests : IDisposable
         string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
         string first = Run("\n0.1 l\n0.3r, 0.3 r # warm\n\nq\n", command).Output;
         Assert.Contains("tilt across the arm: 0.40 right low, ± ", first, StringComparison.Ordinal);
-        Assert.Contains("Stopped; the same command goes on from here. 14 places are not read.", first, StringComparison.Ordinal);
+        Assert.Contains("Stopped; the same command continues from here. 14 places are not read.", first, StringComparison.Ordinal);
         Assert.Equal(
             "motor,when,where,direction,angle_deg,low_side,gauge,knock,note\nM1,as-found,frame,across,0.1,left,,,\n"
                 + "M1,as-found,mount,across,0.3,right,,,warm\nM1,as-found,mount,across,0.3,right,,,\n",
@@ -206,7 +206,7 @@ public sealed class ShimsCommandTests : IDisposable
 
         // Along at M1 is skipped again; M2 is mistyped twice, taken back once, and its along left out; then M3 and M4 stay open.
         string second = Run("\n0\n44 r\n0.4\n0.4 l\nb\n0.2 l\n\nq\n", command).Output;
-        Assert.Contains("44° is over 10°: a slip of the pen?", second, StringComparison.Ordinal);
+        Assert.Contains("44° is over 10°: a typing error?", second, StringComparison.Ordinal);
         Assert.Contains("Say which side is low: r/l.", second, StringComparison.Ordinal);
         Assert.Contains("Taken back: 0.4° left low.", second, StringComparison.Ordinal);
         Assert.EndsWith(
@@ -291,7 +291,7 @@ public sealed class ShimsCommandTests : IDisposable
         File.WriteAllText(In("odd.toml"), odd);
         (int code, string output, _) = Run("", "shims", Repository.Sample("reshim-hexa", "survey.csv"), "--airframe", In("odd.toml"));
         Assert.Equal(0, code);
-        Assert.Contains("what it will show with these shims cannot be said", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("what it will show with these shims is not known", output.ReplaceLineEndings(" "), StringComparison.Ordinal);
     }
 
     [Fact]
@@ -331,7 +331,7 @@ public sealed class ShimsCommandTests : IDisposable
         string typed = Run("\n0\n-0.4\nr\n-0.2\n\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
         Assert.Contains("A minus sign does not say which side is low. Which one is it (r/l)?", typed, StringComparison.Ordinal);
         Assert.Contains(
-            "Nothing is stored: type the reading again, without a sign and with its low side.",
+            "Nothing was saved: type the reading again, without a sign and with its low side.",
             typed,
             StringComparison.Ordinal
         );
@@ -379,7 +379,7 @@ public sealed class ShimsCommandTests : IDisposable
         );
         File.WriteAllText(In("survey.csv"), Survey(i => i == 1 ? "0.4,right" : "0.0,level"));
         Assert.Contains(
-            "M1 moved by 0.40° ± 0.14° across the arm since it was left last time",
+            "M1 moved by 0.40° ± 0.14° across the arm since the last reading as left",
             Run("", "shims", In("survey.csv"), "--airframe", In("airframe.toml"), "--last", In("last.csv"))
                 .Output.ReplaceLineEndings(" ")
                 .Replace("     ", " ", StringComparison.Ordinal),

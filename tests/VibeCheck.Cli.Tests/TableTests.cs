@@ -22,7 +22,7 @@ public sealed class TableTests : IDisposable
     }
 
     [Theory]
-    [InlineData("-", "is no folder")]
+    [InlineData("-", "is not a folder")]
     [InlineData("taken.txt", "is a file")]
     public void What_is_no_folder_is_refused_before_anything_is_read(string name, string says)
     {

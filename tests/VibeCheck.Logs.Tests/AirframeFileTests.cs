@@ -180,7 +180,7 @@ public sealed class AirframeFileTests : IDisposable
     [InlineData(
         "along_mm = 19",
         "along_mm = 19\n[shim_kit]\nthickness_mm = [0.1, 0.2, 0.1]",
-        "line 6: a thickness is listed twice: is one of them a slip of the pen, or a decimal comma?"
+        "line 6: a thickness is listed twice: is one of them a typing error, or a decimal comma?"
     )]
     [InlineData(
         "along_mm = 19",
@@ -320,7 +320,7 @@ public sealed class AirframeFileTests : IDisposable
     )]
     [InlineData(
         "[[bolts]]\nacross_mm = 16\nalong_mm = 16\n[[bolts]]\nacross_mm = 19\nalong_mm = 19\n" + Motor,
-        "airframe.toml: line 4, column 1: [bolts] stands here again, first on line 1. Keep one of them."
+        "airframe.toml: line 4, column 1: [bolts] is here a second time, first on line 1. Keep one of them."
     )]
     [InlineData(Motor + Motor, "airframe.toml: line 9, column 1: two motors are called 'M1'. Give each motor an id of its own.")]
     public void A_fault_is_told_with_its_place_and_what_to_do(string text, string expected) => Assert.Equal(expected, FaultOf(text));

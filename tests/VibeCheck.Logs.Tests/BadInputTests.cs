@@ -37,14 +37,14 @@ public sealed class BadInputTests : IDisposable
     public void Numbers_without_header_are_told()
     {
         InputFault fault = Refused(Saved(Rows("{0},0.1,0.2,-1.0\n")));
-        Assert.Equal("there is no header above the numbers ('0,0.1,0.2,-1.0' stands here)", fault.Problem);
+        Assert.Equal("there is no header above the numbers (this line holds '0,0.1,0.2,-1.0')", fault.Problem);
     }
 
     [Fact]
     public void Text_without_numbers_is_told()
     {
         InputFault fault = Refused(Saved("Dear reader,\nthis is no log.\n"));
-        Assert.Equal("no rows of numbers follow ('Dear reader,' stands here)", fault.Problem);
+        Assert.Equal("no rows of numbers follow (this line holds 'Dear reader,')", fault.Problem);
     }
 
     [Fact]
@@ -168,7 +168,7 @@ public sealed class BadInputTests : IDisposable
     {
         InputFault fault = Refused(Saved("time_ms,rotor 1 freq\n" + Rows("{0}00,70.{0}\n")));
         Assert.Equal(
-            (1, 2, "nothing that can be used was found; 'rotor 1 freq' was taken for M1 rpm, but: unit not known"),
+            (1, 2, "nothing that can be used was found; 'rotor 1 freq' was read as M1 rpm, but: unit not known"),
             (fault.Line, fault.Column, fault.Problem)
         );
     }

@@ -108,7 +108,7 @@ public sealed class ColumnsFileTests : IDisposable
                 )
             )
             .Fault;
-        Assert.Equal((toml, 1, "'wobble' is no channel"), (fault.File, fault.Line, fault.Problem));
+        Assert.Equal((toml, 1, "'wobble' is not a channel"), (fault.File, fault.Line, fault.Problem));
     }
 
     [Theory]

@@ -49,7 +49,7 @@ public sealed class GaugeAnswerTests
     [InlineData("0.4", "Say which side is low: r/l.")]
     [InlineData("0.4 o", "Say which side is low: r/l.")]
     [InlineData("0.4 level", "Say which side is low: r/l.")]
-    [InlineData("44 r", "44° is over 10°: a slip of the pen?")]
+    [InlineData("44 r", "44° is over 10°: a typing error?")]
     [InlineData("nan r", "'nan' is not an angle: type what the gauge shows, such as 0.4.")]
     [InlineData("1e400 r", "'1e400' is not an angle: type what the gauge shows, such as 0.4.")]
     [InlineData("0.1/0.2/0.3 r", "Type at most two values, as 0.4/0.5.")]

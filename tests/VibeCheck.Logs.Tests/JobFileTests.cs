@@ -87,7 +87,7 @@ public sealed class JobFileTests : IDisposable
         var fault = Assert.Throws<InputFaultException>(() =>
             Read($"airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nhover_s = {part}\n[[after]]\nimu = \"a1.csv\"\n")
         );
-        Assert.Contains("'hover_s' is no part of a flight of 2 s or more", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("'hover_s' is not a part of a flight of 2 s or more", fault.Message, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -169,7 +169,7 @@ public sealed class JobFileTests : IDisposable
     [InlineData(
         "airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient_c = 295\n[[after]]\nimu = \"a1.csv\"",
         4,
-        "an ambient temperature of 295 °C is out of all reason"
+        "an ambient temperature of 295 °C is not plausible"
     )]
     [InlineData(
         "airframe = \"airframe.toml\"\n[thresholds]\nchange_db = 0\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"",

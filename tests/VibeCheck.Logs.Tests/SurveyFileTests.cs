@@ -146,7 +146,7 @@ public sealed class SurveyFileTests : IDisposable
     )]
     [InlineData(
         "M1,as-found,mount,across,40,right,",
-        "survey.csv: line 2, column 5: the angle 40° is over 10°, most likely a slip of the pen. Check the decimal point; a gauge "
+        "survey.csv: line 2, column 5: the angle 40° is over 10°, most likely a typing error. Check the decimal point; a gauge "
             + "stood on end has to be laid flat."
     )]
     [InlineData(
@@ -294,7 +294,7 @@ public sealed class SurveyFileTests : IDisposable
         Assert.Equal(
             [
                 "header, column 7: 'notes' means nothing here and is not used; did you mean 'note'?",
-                "header, column 9: 'gauge' stands there twice; the first one is used",
+                "header, column 9: 'gauge' is there twice; the first one is used",
             ],
             survey.Remarks
         );

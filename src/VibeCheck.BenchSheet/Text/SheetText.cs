@@ -50,25 +50,25 @@ internal static class SheetText
     /// <summary>From where the drawing shows a motor.</summary>
     internal static string SeenFrom(Motor? motor) => motor?.Level == MotorLevel.Lower ? "seen from below" : "seen from above";
 
-    /// <summary>What the next reading is for, or that no further one pays.</summary>
+    /// <summary>What the next reading is for, or that no further one is needed.</summary>
     internal static string Guide(NextReading? next, WorkStep at, int count)
     {
         if (next is null)
         {
-            return "No further reading pays here.";
+            return "No further reading is needed here.";
         }
 
         if (next.Where != at.Where || next.Direction != at.Direction)
         {
-            return count == 0 ? "Out of order; any place may be read." : "One reading more, out of order.";
+            return count == 0 ? "Out of order; any place may be read." : "One extra reading, out of order.";
         }
 
         string more = next.More == 1 ? "One more reading" : string.Create(CultureInfo.InvariantCulture, $"{next.More} more readings");
         return next.Purpose switch
         {
             ReadingPurpose.FirstReading => "Set the gauge down and read.",
-            ReadingPurpose.Repeatability => "Lift the gauge and read again: it shows how well it repeats.",
-            ReadingPurpose.Tolerance => $"{more} at each place would tell in or out of tolerance.",
+            ReadingPurpose.Repeatability => "Lift the gauge and read again, to see how well it repeats.",
+            ReadingPurpose.Tolerance => $"{more} at each place would show whether it is in tolerance.",
             _ => $"{more} at each place would settle the thickness.",
         };
     }
@@ -101,7 +101,7 @@ internal static class SheetText
     internal static string Action(MotorShims work, ShimPlan plan, bool inch) =>
         work.Action switch
         {
-            ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe gives no bolts, so no shim.",
+            ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe file gives no bolts, so there is no shim plan.",
             ShimAction.Shim =>
                 $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
                     + (work.Stacks.ResidualDeg > plan.Options.ToleranceDeg + ShimOptions.EqualDeg ? ", still out of tolerance" : ""),
@@ -112,7 +112,7 @@ internal static class SheetText
                         : "a shim would change little"
                 ),
             _ when work.Tilt?.MagnitudeDeg is null => "Not read yet",
-            _ => "Cannot tell yet if in tolerance",
+            _ => "Not yet clear whether it is in tolerance",
         };
 
     /// <summary>How a motor stands after the work.</summary>
@@ -122,7 +122,7 @@ internal static class SheetText
             not { MagnitudeDeg: not null } => "Not read yet",
             { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
             { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
-            _ => "Cannot tell if in tolerance",
+            _ => "Not clear whether it is in tolerance",
         };
 
     /// <summary>What stands in a motor's ring on the plan.</summary>

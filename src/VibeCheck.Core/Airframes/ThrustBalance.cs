@@ -7,7 +7,7 @@ namespace VibeCheck.Core.Airframes;
 /// The least change from equal thrusts (least squares) that meets four conditions: the thrusts carry the weight, no roll and no pitch
 /// moment about the centre of the arms, and no yaw moment, Σ(-s κ T cos θ + R T sin θ) = 0, with s = 1 for clockwise rotors, κ torque per
 /// thrust, R the arm and θ the tilt across the arm, positive when the right side is low: thrust then leans to the right and yaws the
-/// airframe clockwise from above. Speed goes with the root of thrust, so the split does not depend on the mass.
+/// airframe clockwise from above. Speed scales with the root of thrust, so the split does not depend on the mass.
 /// Left out: wind, the centre of gravity off the hub, and that thrust rises a little faster than speed squared.
 /// </remarks>
 public sealed class ThrustBalance

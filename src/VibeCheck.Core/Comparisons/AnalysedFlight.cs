@@ -17,7 +17,7 @@ internal sealed record AnalysedFlight(string Name, bool IsAfter, Flight Flight, 
 
     internal MotorAnalysis? Motor(string id) => Analysis.Motors.FirstOrDefault(m => m.Id == id);
 
-    /// <summary>Ambient was taken from a cold start: its doubt goes with every rise of the flight.</summary>
+    /// <summary>Ambient was taken from a cold start: its uncertainty enters every rise of the flight.</summary>
     internal bool AmbientIsGuessed => Flight.AmbientC is null && Analysis.AmbientC is not null;
 }
 

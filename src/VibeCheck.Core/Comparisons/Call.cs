@@ -5,16 +5,16 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>The call on one quantity.</summary>
 public enum CallKind
 {
-    /// <summary>Better, shown, and by enough to matter.</summary>
+    /// <summary>Significantly better, and by enough to matter.</summary>
     Improved,
 
-    /// <summary>No change that is both shown and large enough to matter.</summary>
+    /// <summary>No change that is both significant and large enough to matter.</summary>
     NoClearChange,
 
-    /// <summary>Worse, shown, and by enough to matter.</summary>
+    /// <summary>Significantly worse, and by enough to matter.</summary>
     Worse,
 
-    /// <summary>Not known; the reason stands beside it.</summary>
+    /// <summary>Not known; the reason is beside it.</summary>
     Unknown,
 }
 
@@ -36,7 +36,8 @@ public sealed record Call
     /// <summary>The same of the amount after.</summary>
     public Interval? AfterCi95 { get; init; }
 
-    /// <summary>After against before in <see cref="ChangeUnit"/>, with the interval from all sources of doubt; negative is less.</summary>
+    /// <summary>Change from before to after in <see cref="ChangeUnit"/>, with the interval from all sources of uncertainty; negative
+    /// is less.</summary>
     public required Estimate Change { get; init; }
 
     /// <summary>Unit of before and after: m/s² or °C.</summary>

@@ -3,11 +3,11 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>A change from before to after with both sources of doubt, dB or °C.</summary>
-/// <param name="Value">After less before, corrected for what did not match.</param>
+/// <summary>A change from before to after with both sources of uncertainty, dB or °C.</summary>
+/// <param name="Value">After minus before, corrected for what did not match.</param>
 /// <param name="StandardError">From within the flights, from flight to flight, and from the correction.</param>
 /// <param name="WithinError">The part from within the flights alone.</param>
-/// <param name="Freedom">Degrees of freedom of Student's law.</param>
+/// <param name="Freedom">Degrees of freedom of Student's t.</param>
 internal sealed record Change(double Value, double StandardError, double WithinError, double Freedom)
 {
     /// <summary>95 % interval of the mean of one side, with the scatter from flight to flight in it, dB or °C.</summary>
@@ -24,7 +24,7 @@ internal sealed record Change(double Value, double StandardError, double WithinE
 
     internal Estimate ToEstimate() => Estimate.Around(Value, Half95);
 
-    /// <summary>The change of a quantity; null when a side does not know it.</summary>
+    /// <summary>The change of a quantity; null when it is unknown on one side.</summary>
     /// <param name="readings">Before and after.</param>
     /// <param name="scatter">From flight to flight.</param>
     /// <param name="correction">Added to the difference for conditions that did not match.</param>

@@ -21,7 +21,7 @@ public sealed record Comparison
     /// <summary>The verdict.</summary>
     public required Verdict Verdict { get; init; }
 
-    /// <summary>Why, strongest first.</summary>
+    /// <summary>Reasons of the verdict, strongest first.</summary>
     public required IReadOnlyList<Reason> Reasons { get; init; }
 
     /// <summary>What to do next, most useful first.</summary>
@@ -33,7 +33,7 @@ public sealed record Comparison
     /// <summary>Whether <see cref="Vibration"/> is that of the rotors as a group, because a flight lacks rotor speeds.</summary>
     public bool VibrationIsOfGroup { get; init; }
 
-    /// <summary>All vibration, whatever makes it.</summary>
+    /// <summary>Total vibration, m/s², from all sources.</summary>
     public Call AllVibration { get; init; } =
         new()
         {
@@ -53,7 +53,7 @@ public sealed record Comparison
     /// <summary>Hottest ESC's steady rise.</summary>
     public required Call EscTemperature { get; init; }
 
-    /// <summary>One a motor of the airframe, in its order.</summary>
+    /// <summary>One entry per motor, in the order of the airframe.</summary>
     public required IReadOnlyList<MotorComparison> Motors { get; init; }
 
     /// <summary>Broadband levels.</summary>
@@ -74,21 +74,21 @@ public sealed record Comparison
     /// <summary>Flights after, analysed over the matched hover.</summary>
     public required IReadOnlyList<FlightAnalysis> After { get; init; }
 
-    /// <summary>Faults that only show when the flights are held side by side; those of one flight stand with the flight.</summary>
+    /// <summary>Faults that show only when the flights are compared; those of one flight are in that flight.</summary>
     public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
     /// <summary>What was used of each flight, before first.</summary>
     public IReadOnlyList<FlightUse> Timeline { get; init; } = [];
 
-    /// <summary>How unevenly warm the motors are.</summary>
+    /// <summary>Spread of the motor temperatures: hottest minus coolest.</summary>
     public TemperatureSpread? MotorSpread { get; init; }
 
-    /// <summary>How unevenly warm the ESCs are.</summary>
+    /// <summary>Spread of the ESC temperatures: hottest minus coolest.</summary>
     public TemperatureSpread? EscSpread { get; init; }
 
-    /// <summary>What the comparison itself points to, such as a motor whose tilt improved but whose vibration did not.</summary>
+    /// <summary>Findings of the comparison itself, such as a motor whose tilt improved but whose vibration did not.</summary>
     public IReadOnlyList<Finding> Findings { get; init; } = [];
 
-    /// <summary>What counted as a change, and how far flights were taken to scatter.</summary>
+    /// <summary>Thresholds of a change, and the assumed scatter from flight to flight.</summary>
     public ComparisonOptions Options { get; init; } = new();
 }

@@ -115,7 +115,7 @@ internal sealed class Conditions
     /// <summary>Whether the rotors are known as a group in all flights, because some lack speeds.</summary>
     private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
 
-    /// <summary>The rotors' speed as the vibration tells it: known to some 1.5 % on each side.</summary>
+    /// <summary>The rotors' speed as the vibration shows it: known to some 1.5 % on each side.</summary>
     private void GroupSpeed()
     {
         double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value),

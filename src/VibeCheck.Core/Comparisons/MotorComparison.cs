@@ -49,8 +49,8 @@ public sealed record MotorComparison
     /// (of the motor or of the supply) an ESC reports.</summary>
     public double? LoadRatio { get; init; }
 
-    /// <summary>Change of the motor's steady rise at the load it had before, °C: what is left
-    /// when its change of work is taken out.</summary>
+    /// <summary>Change of the motor's steady rise at the load it had before, °C: the change
+    /// corrected for its change of load.</summary>
     public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
     /// <summary>The same of its ESC.</summary>

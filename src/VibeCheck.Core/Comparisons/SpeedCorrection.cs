@@ -7,7 +7,7 @@ namespace VibeCheck.Core.Comparisons;
 /// A heavier aircraft turns its rotors faster against more torque: losses go with speed to a
 /// power of 3 ± 1 (iron 2, copper 4). Thinner air turns them
 /// faster against the same torque: losses then hardly grow. As far as the ambient temperatures
-/// can explain the change of speed (thrust goes with ρn²,
+/// can explain the change of speed (thrust scales with ρn²,
 /// ρ with 1/T), nobody can say which it was, and the power is taken as 2 ± 2. Bounds count as rectangular (GUM 4.3.7).
 /// </remarks>
 internal sealed record SpeedCorrection(double Factor, double U)

@@ -148,7 +148,7 @@ internal sealed class VerdictRules
 
         reasons.AddRange(calls.Where(c => Decided(c.Call)).OrderByDescending(c => c.Weight).Select(c => ReasonOf(c.Call, c.Of)));
 
-        // Where all vibration goes the way of the rotors' part, which motor it was tells more.
+        // Where all vibration goes the way of the rotors' part, the motor is more informative.
         bool partsFirst = _account.Total.Kind != Vibration.Kind || _account.Moved(CallKind.Worse).Any();
         if (partsFirst)
         {
@@ -370,12 +370,16 @@ internal sealed class VerdictRules
         }
 
         Finding[] named = NotComparable is null ? [.. NamedByFlight(findings)] : [];
-        if (Verdict is Verdict.Worse or Verdict.Mixed)
-        {
-            AddWorse(steps, named);
-        }
+        Reason? look = Verdict is Verdict.Worse or Verdict.Mixed ? LookAtWorse(named) : null;
+        IEnumerable<Reason> follow = named.Select(f => new FollowFinding(f.Cause));
 
-        steps.AddRange(named.Select(f => new FollowFinding(f.Cause)));
+        // A finding at a motor that got worse says what to check there; motors without one come after it.
+        bool findingLeads = named.Any(f => f.Motor is string motor && IsWorse(motor));
+        steps.AddRange(
+            look is null ? follow
+            : findingLeads ? follow.Append(look)
+            : follow.Prepend(look)
+        );
         if (steps.Count == 0)
         {
             steps.Add(new KeepAsReference());
@@ -384,15 +388,13 @@ internal sealed class VerdictRules
         return steps;
     }
 
-    /// <summary>Motors that got worse and that no finding leads to.</summary>
-    private void AddWorse(List<Reason> steps, Finding[] named)
+    /// <summary>The step to look at the motors that got worse and that no finding leads to; null where findings lead to all of
+    /// them.</summary>
+    private LookAtWhatGotWorse? LookAtWorse(Finding[] named)
     {
         string[] who = [.. _flights.Before[0].Analysis.Motors.Select(m => m.Id).Where(IsWorse)];
         string[] unnamed = [.. who.Where(m => !named.Any(f => f.Motor == m))];
-        if (unnamed.Length > 0 || named.Length == 0)
-        {
-            steps.Add(new LookAtWhatGotWorse(unnamed.Length <= MostNamed ? unnamed : []));
-        }
+        return unnamed.Length > 0 || named.Length == 0 ? new LookAtWhatGotWorse(unnamed.Length <= MostNamed ? unnamed : []) : null;
     }
 
     private bool IsWorse(string motor) =>

@@ -8,14 +8,14 @@ public enum LimitSource
     /// <summary>Common practice of people who build and maintain small multirotors.</summary>
     CommonPractice,
 
-    /// <summary>Set on made flights of one set of seeds (campaign "findings"), checked on another.</summary>
+    /// <summary>Set on simulated flights of one set of seeds (campaign "findings"), checked on another.</summary>
     MadeFlights,
 
     /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of
     /// vibration).</summary>
     ResonanceGain,
 
-    /// <summary>Thrust goes with speed squared, power with its third power (momentum theory of rotors).</summary>
+    /// <summary>Thrust scales with speed squared, power with its third power (momentum theory of rotors).</summary>
     RotorTheory,
 }
 

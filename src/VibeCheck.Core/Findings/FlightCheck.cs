@@ -8,11 +8,11 @@ namespace VibeCheck.Core.Findings;
 /// <summary>The whole check of one flight: faults of its log, measurements, the effects of the faults, findings and warnings.</summary>
 public static class FlightCheck
 {
-    /// <summary>Everything that a flight tells about an aircraft.</summary>
+    /// <summary>Everything that a flight shows about an aircraft.</summary>
     /// <param name="flight">The flight, from a log or made by other means.</param>
     /// <param name="airframe">Its aircraft.</param>
     /// <param name="options">What to calculate, where the defaults do not fit; null for the defaults.</param>
-    /// <returns>Never fails on a flight that tells little: what it cannot give is unknown, with the reason. Without a hover,
+    /// <returns>Never fails on a flight that shows little: what it cannot give is unknown, with the reason. Without a hover,
     /// the hover is empty and so are the lists that rest on it.</returns>
     /// <example><code>
     /// FlightAnalysis analysis = FlightCheck.Of(flight, airframe);

@@ -8,7 +8,7 @@ namespace VibeCheck.Core.Findings;
 /// <summary>A motor or ESC hotter than its load explains.</summary>
 internal static class HeatFindings
 {
-    // Heat goes with current squared (speed cubed when there is none); the others' middle ratio of rise to that says what to expect.
+    // Heat scales with current squared (speed cubed when there is none); the others' middle ratio of rise to that says what to expect.
     // Units of one kind differ by a quarter (cooling, place of the sensor), so only what lies beyond counts.
     private const int LeastMotors = 4;
 

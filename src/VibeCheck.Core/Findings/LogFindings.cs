@@ -86,7 +86,7 @@ internal static class LogFindings
         }
     }
 
-    /// <summary>Readings that were left out before anything was measured: zeros, spikes, repeats, speeds that stand still.</summary>
+    /// <summary>Readings that were left out before anything was measured: zeros, spikes, repeats, speeds that do not change.</summary>
     private static IEnumerable<Observation> Unusable(Flight flight, FlightAnalysis analysis)
     {
         foreach (Motor motor in analysis.Airframe.Motors)

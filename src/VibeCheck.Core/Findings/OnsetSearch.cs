@@ -5,7 +5,8 @@ namespace VibeCheck.Core.Findings;
 /// <summary>Finds when a finding began: the first knock, or a step in the size of an order
 /// from one window of the hover to the next.</summary>
 /// <remarks>One step in the mean of the logarithm of the power, at the place where the squares about the two means are least (E. S. Page,
-/// Biometrika 42, 1955, for the problem); limits are common practice and were checked on made flights with and without a step.</remarks>
+/// Biometrika 42, 1955, for the problem); limits are common practice and were checked on simulated flights with and without a
+/// step.</remarks>
 internal static class OnsetSearch
 {
     /// <summary>Least rise of the power, dB, and least rise in standard errors of the two means.</summary>

@@ -15,16 +15,16 @@ public enum Severity
     Act,
 }
 
-/// <summary>How sure a finding is.</summary>
+/// <summary>Confidence of a finding.</summary>
 public enum Confidence
 {
-    /// <summary>The numbers point to it, but the data cannot tell it from something else.</summary>
+    /// <summary>The data cannot distinguish it from something else.</summary>
     Possible,
 
-    /// <summary>The near end of the interval lies beyond the limit.</summary>
+    /// <summary>The end of the interval nearer to the limit is beyond it.</summary>
     Likely,
 
-    /// <summary>The near end of the interval lies far beyond the limit.</summary>
+    /// <summary>The end of the interval nearer to the limit is at least 1.5 times the limit.</summary>
     Clear,
 }
 
@@ -33,23 +33,23 @@ public enum Confidence
 /// <param name="Motor">Its motor; null for the aircraft as a whole.</param>
 public sealed record FindingName(string Code, string? Motor);
 
-/// <summary>What the numbers point to.</summary>
+/// <summary>A diagnosis from the measurements.</summary>
 /// <param name="Code">Short, fixed, in kebab case.</param>
 /// <param name="Severity">How much it matters.</param>
 /// <param name="Motor">Id of the motor, or null for the aircraft as a whole.</param>
-/// <param name="Cause">What the numbers point to, with the numbers; Reports makes text, evidence and next check of it.</param>
+/// <param name="Cause">The diagnosis with its numbers; Reports makes text, evidence and next check of it.</param>
 public sealed record Finding(string Code, Severity Severity, string? Motor, Reason Cause)
 {
     /// <summary>How sure it is.</summary>
     public Confidence Confidence { get; init; } = Confidence.Likely;
 
-    /// <summary>How far beyond the limit that it had to pass, as a ratio; 1 lies on it.</summary>
+    /// <summary>Ratio to the limit that it had to pass; 1 is at the limit.</summary>
     public double Excess { get; init; } = 1;
 
     /// <summary>Findings that are consequences of this one.</summary>
     public IReadOnlyList<FindingName> Follows { get; init; } = [];
 
-    /// <summary>The finding that this one is a consequence of; null where it stands for itself.</summary>
+    /// <summary>The finding that this one is a consequence of; null when it is itself a root.</summary>
     public FindingName? Root { get; init; }
 
     /// <summary>Its name.</summary>

@@ -11,7 +11,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Everything the tool says about one flight.</summary>
+/// <summary>All results for one flight.</summary>
 public sealed record FlightAnalysis
 {
     /// <summary>The airframe it was calculated for.</summary>
@@ -29,7 +29,7 @@ public sealed record FlightAnalysis
     /// <summary>Broadband levels of each channel over the hover.</summary>
     public required IReadOnlyList<Level> Levels { get; init; }
 
-    /// <summary>One a motor of the airframe, in its order.</summary>
+    /// <summary>One entry per motor, in the order of the airframe.</summary>
     public required IReadOnlyList<MotorAnalysis> Motors { get; init; }
 
     /// <summary>Root of the summed squares of all orders of all motors, m/s²: the vibration that the call is about.</summary>
@@ -38,19 +38,19 @@ public sealed record FlightAnalysis
     /// <summary>Yaw trim.</summary>
     public required YawTrim YawTrim { get; init; }
 
-    /// <summary>Peaks of the acceleration spectra with their names.</summary>
+    /// <summary>Peaks of the acceleration spectra, each with its cause.</summary>
     public required IReadOnlyList<SpectralPeak> Peaks { get; init; }
 
     /// <summary>Spectra over the hover, for figures.</summary>
     public required IReadOnlyList<Spectrum> Spectra { get; init; }
 
-    /// <summary>What the numbers point to.</summary>
+    /// <summary>Findings: diagnoses from the measurements.</summary>
     public required IReadOnlyList<Finding> Findings { get; init; }
 
     /// <summary>When findings began, of those that were not there from the start of the hover.</summary>
     public IReadOnlyList<FindingOnset> Onsets { get; init; } = [];
 
-    /// <summary>What a careful reader should know.</summary>
+    /// <summary>Warnings that limit how the results can be read.</summary>
     public required IReadOnlyList<FlightWarning> Warnings { get; init; }
 
     /// <summary>Faults of the log that the data shows, and what was done about each.</summary>
@@ -62,13 +62,13 @@ public sealed record FlightAnalysis
     /// <summary>Centre of gravity from the speeds; its parts are unknown without the speeds of all motors.</summary>
     public GravityOffset? GravityOffset { get; init; }
 
-    /// <summary>What a search of the vibration for speeds that the log lacks gave; null when there was none.</summary>
+    /// <summary>Result of the search in the vibration for speeds that the log lacks; null when there was none.</summary>
     public SpeedSearchResult? SpeedSearch { get; init; }
 
-    /// <summary>The rotors as one, where their own speeds are not logged; null where they are, or without a hover.</summary>
+    /// <summary>All rotors together, where their speeds are not logged; null where they are, or without a hover.</summary>
     public GroupResult? Group { get; init; }
 
-    /// <summary>All vibration of the hover in parts that add up; null without a hover that holds a window.</summary>
+    /// <summary>Total vibration of the hover in parts that add up; null if the hover is shorter than a window.</summary>
     public VibrationAccount? Accounting { get; init; }
 
     /// <summary>How the motors answer their commands, and the battery the motors.</summary>

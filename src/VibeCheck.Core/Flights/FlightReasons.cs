@@ -52,7 +52,7 @@ public sealed record AllSpeedsMissingInHover : Reason;
 /// <summary>The speeds of some motors are not known.</summary>
 public sealed record SomeSpeedsUnknown : Reason;
 
-/// <summary>The motors stand still in the time used.</summary>
+/// <summary>The motors do not turn in the time used.</summary>
 public sealed record MotorsStandStill : Reason;
 
 /// <summary>Which motors turn clockwise is not known without an airframe file.</summary>

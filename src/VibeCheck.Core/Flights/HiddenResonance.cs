@@ -8,20 +8,20 @@ namespace VibeCheck.Core.Flights;
 /// <param name="Hz">Natural frequency that fits best, Hz.</param>
 /// <param name="DampingRatio">Its share of critical damping.</param>
 /// <param name="Gain">How far it lifts the order at the mean speed of the rotors.</param>
-/// <param name="Exponent">Power of speed that the order's size goes with, mean of the motors; 2 without a resonance.</param>
+/// <param name="Exponent">Power of speed that the order's size scales with, mean of the motors; 2 without a resonance.</param>
 /// <param name="LogOdds">How much better it fits than speed squared alone: half the difference of the summed squares in standard errors,
 /// less what the search over frequencies and dampings finds in noise.</param>
-/// <remarks>The force of an unbalance goes with speed squared, so its mean square with the fourth power. Under a mode of gain |H| the mean
-/// square goes with another power, 4 + d ln|H|² / d ln f, which reaches ± 1/ζ at the half-power points. The slope of each motor's
-/// ln(mean square) on ln(speed) is found over the windows of the hover (Theil-Sen would not use their errors; plain least squares, errors
-/// from the residuals), and one mode is sought that gives all slopes.</remarks>
+/// <remarks>The force of an unbalance scales with speed squared, so its mean square scales with the fourth power. Under a mode of gain |H|
+/// the mean square scales with another power, 4 + d ln|H|² / d ln f, which reaches ± 1/ζ at the half-power points. The slope of each
+/// motor's ln(mean square) on ln(speed) is found over the windows of the hover (Theil-Sen would not use their errors; plain least squares,
+/// errors from the residuals), and one mode is sought that gives all slopes.</remarks>
 public sealed record HiddenResonance(int Order, double Hz, double DampingRatio, double Gain, double Exponent, double LogOdds)
 {
     private const double ForceExponent = 4;
     private const double Reach = 0.12,
         Step = 0.005;
 
-    // Two parameters and a grid: what the best of it gains in noise (made flights without a resonance).
+    // Two parameters and a grid: what the best of it gains in noise (simulated flights without a resonance).
     private const double SearchCost = 4;
     private const double LeastOverFloor = 3;
     private const int LeastWindows = 10;

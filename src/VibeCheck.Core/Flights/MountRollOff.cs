@@ -11,7 +11,7 @@ namespace VibeCheck.Core.Flights;
 /// it, and another 20 log10(1 / (2ζ)) less than at the hump (text books of vibration: transmissibility).</remarks>
 internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
 {
-    /// <summary>Wash and frames fall by less (made flights).</summary>
+    /// <summary>Wash and frames fall by less (simulated flights).</summary>
     internal const double LeastFallDb = 14,
         LeastRiseDb = 3;
 

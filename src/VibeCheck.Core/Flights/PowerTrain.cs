@@ -36,7 +36,8 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
     /// practice).</summary>
     public const double FullCommand = 0.98;
 
-    // A drop is told from wander by its size and by its own motor's scatter; a fall that was commanded, or that all rotors share, is none.
+    // A drop is distinguished from wander by its size and by its own motor's scatter; a fall that was commanded, or that all rotors share,
+    // is none.
     private const double LeastDrop = 0.04,
         LeastScatters = 6,
         CommandedShare = 0.5,

@@ -9,7 +9,7 @@ internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterv
 {
     private readonly Estimate? _coldStart = givenAmbientC is null && flight.AmbientC is null ? Ambient.FromColdStart(flight.Motors) : null;
 
-    /// <summary>Given, else from the log, else from the cold start; null when none tells.</summary>
+    /// <summary>Given, else from the log, else from the cold start; null when none gives it.</summary>
     internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart?.Value;
 
     internal bool AmbientIsFromColdStart => _coldStart is { IsKnown: true };

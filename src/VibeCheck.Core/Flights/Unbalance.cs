@@ -4,7 +4,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Unbalance of a rotor: what order 1 says of it, and how that stands to a balance grade.</summary>
+/// <summary>Unbalance of a rotor: derived from order 1, and compared with a balance grade.</summary>
 public static class Unbalance
 {
     /// <summary>Grade for fans, mm/s; ISO 21940-11 (before it ISO 1940-1), table 1. No row of it names air propellers.</summary>
@@ -19,7 +19,7 @@ public static class Unbalance
         unbalanceGmm * OmegaRadps(rpm) / Require.Positive(gradeMmps);
 
     /// <summary>
-    /// What a rigid airframe would need as unbalance at one rotor to shake as order 1 does: F = M a, U = F / ω². A rotor that is out of
+    /// Unbalance at one rotor that would give a rigid airframe the measured order 1: F = M a, U = F / ω². A rotor that is out of
     /// balance turns a force in its own plane, so the rms of its two axes together is the size of that force over the mass.
     /// </summary>
     /// <param name="order1">Order 1 of the motor, with its axes.</param>

@@ -10,7 +10,7 @@ internal static class EnvelopeLevels
     /// <remarks>
     /// With W the mean over samples of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W
     /// P) for what nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice
-    /// the constant's part taken off. Its variance is 2 c^H W P W c + tr(W P W P).
+    /// the constant's part subtracted. Its variance is 2 c^H W P W c + tr(W P W P).
     /// </remarks>
     internal static LineLevel Of(EnvelopeSolution group, int at, double[] weights)
     {

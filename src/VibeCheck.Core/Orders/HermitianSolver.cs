@@ -67,7 +67,7 @@ internal sealed class HermitianSolver(int most) : IDisposable
             (re[i], im[i]) = (sumRe / pivot, sumIm / pivot);
         }
 
-        // Backwards by rows: once x[i] is known, its part is taken off all above.
+        // Backwards by rows: once x[i] is known, its part is subtracted from all above.
         for (int i = _size - 1; i >= 0; i--)
         {
             double pivot = _re[i * _size + i];

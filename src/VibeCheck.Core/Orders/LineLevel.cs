@@ -3,7 +3,7 @@ namespace VibeCheck.Core.Orders;
 /// <summary>The squared size of one line over the hover.</summary>
 internal sealed record LineLevel
 {
-    /// <summary>Mean over time of the squared rms vector sum, noise taken off, (m/s²)²; may fall below 0 by chance.</summary>
+    /// <summary>Mean over time of the squared rms vector sum, noise subtracted, (m/s²)²; may fall below 0 by chance.</summary>
     internal required double Square { get; init; }
 
     /// <summary>Standard deviation of <see cref="Square"/>.</summary>

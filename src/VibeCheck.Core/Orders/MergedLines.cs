@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Orders;
 /// <summary>Lines that could not be separated: their common square, from windows too short to separate them.</summary>
 internal static class MergedLines
 {
-    /// <summary>What the lines explain together, noise taken off, (m/s²)²; below 0 when they do not stand out.</summary>
+    /// <summary>What the lines explain together, noise subtracted, (m/s²)²; below 0 when they do not stand out.</summary>
     internal static double Square(IReadOnlyList<DemodulatedSegment> all, int[] lines)
     {
         double sum = 0,

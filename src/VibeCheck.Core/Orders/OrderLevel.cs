@@ -5,16 +5,16 @@ namespace VibeCheck.Core.Orders;
 /// <summary>Size of one order of one motor.</summary>
 public sealed record OrderLevel
 {
-    /// <summary>Cycles a revolution.</summary>
+    /// <summary>Cycles per revolution.</summary>
     public required int Order { get; init; }
 
-    /// <summary>Root mean square of the vector sum of the three axes, m/s², by the contract's definition.</summary>
+    /// <summary>Root mean square of the vector sum of the three axes, m/s²: sqrt(Σ_axes mean(A²)/2) over the hover used.</summary>
     public required Estimate RmsMps2 { get; init; }
 
     /// <summary>The same for x, y and z alone, m/s²; null when unknown.</summary>
     public IReadOnlyList<double>? PerAxisMps2 { get; init; }
 
-    /// <summary>Whether this motor could be told from its neighbours. If not, <see cref="RmsMps2"/> is unknown for the motor alone
+    /// <summary>Whether this motor could be distinguished from its neighbours. If not, <see cref="RmsMps2"/> is unknown for the motor alone
     /// and <see cref="GroupMps2"/> has the sum.</summary>
     public required bool Separable { get; init; }
 

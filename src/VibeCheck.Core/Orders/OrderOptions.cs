@@ -15,7 +15,7 @@ public sealed record OrderOptions
                     : throw new ArgumentOutOfRangeException(nameof(value), value.Min(), "an order must be 1 or more");
     }
 
-    /// <summary>Told of each window that is fitted and of each pass; null for nobody.</summary>
+    /// <summary>Receives the progress: each window that is fitted and each pass; null for no progress.</summary>
     public IProgress<FitProgress>? Progress { get; init; }
 
     /// <summary>The orders for a rotor of that many blades, rising, each once.</summary>

@@ -32,7 +32,7 @@ public sealed record NoMeasurableOrder : Reason;
 /// <summary>No rotor was given.</summary>
 public sealed record NoRotors : Reason;
 
-/// <summary>The order could not be told from that of motors that turn at nearly the same speed.</summary>
+/// <summary>The order could not be distinguished from that of motors that turn at nearly the same speed.</summary>
 public sealed record OrderNotSeparable : Reason;
 
 /// <summary>The phase of the order could not be tracked closely enough.</summary>

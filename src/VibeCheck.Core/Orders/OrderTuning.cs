@@ -54,7 +54,7 @@ internal static class OrderTuning
         /// <summary>Longest hole in the samples (NaN) that is bridged by a straight line, samples. Common practice.</summary>
         internal const int LongestBridge = 3;
 
-        /// <summary>Pieces whose means are taken off as slow motion, s: 4 Hz, below the slowest line measured. Simulated flights, not
+        /// <summary>Pieces whose means are subtracted as slow motion, s: 4 Hz, below the slowest line measured. Simulated flights, not
         /// recorded which.</summary>
         internal const double DetrendS = 0.25;
 

@@ -9,7 +9,7 @@ namespace VibeCheck.Core.Orders;
 /// <remarks>
 /// Extended Kalman filter in information form, two iterations a sample (A. Jazwinski, Stochastic Processes and Filtering Theory, 1970,
 /// chapter 8; from memory). State: what to add to each rotor's angle; it follows a random walk against the reported speed. Measured:
-/// the demodulated samples of every line against the envelopes of all lines. An order tells less, the less its phase is known.
+/// the demodulated samples of every line against the envelopes of all lines. The less its phase is known, the less weight an order has.
 /// </remarks>
 internal sealed class PhaseFilter
 {

@@ -34,7 +34,7 @@ internal sealed class WindowFits
     /// computed.</summary>
     internal double VarianceInflation(int line, int window) => _inflation[line * Windows + window];
 
-    /// <summary>A line's part of the squared length that the fit takes off the samples, x, y, z; all lines together are what is
+    /// <summary>A line's part of the squared length that the fit removes from the samples, x, y, z; all lines together are what is
     /// explained.</summary>
     internal ReadOnlySpan<double> Explained(int line, int window) => _explained.AsSpan(3 * (line * Windows + window), 3);
 

@@ -13,7 +13,8 @@ internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Be
         MiddleFrom = 0.1,
         MiddleTo = 0.22;
 
-    // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on made flights).
+    // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on simulated
+    // flights).
     private const double SteepDb = 3.5,
         PerhapsSteepDb = 1.8;
 

@@ -4,7 +4,7 @@ namespace VibeCheck.Core.Quality;
 
 /// <summary>Gravity as the one known acceleration in every hover: its size proves unit and scale, its steadiness the gain.</summary>
 /// <remarks>In unaccelerated flight the forces on the airframe carry its weight, whatever its tilt, so the mean acceleration that an
-/// accelerometer feels is 9.81 m/s² (ISO 80000-3 standard gravity).</remarks>
+/// accelerometer measures is 9.81 m/s² (ISO 80000-3 standard gravity).</remarks>
 internal static class GravityCheck
 {
     private const double GravityMps2 = 9.80665;

@@ -3,7 +3,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Reports that repeat the one before in all that is logged, and speeds that stand still alone: telemetry hung. What is repeated
+/// <summary>Reports that repeat the one before in all that is logged, and speeds that alone do not change: telemetry hung. What is repeated
 /// was not measured and is left out, so that nothing is joined across it as if it were.</summary>
 internal static class HeldReports
 {

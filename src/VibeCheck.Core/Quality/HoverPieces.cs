@@ -12,14 +12,14 @@ internal static class HoverPieces
         LeastWindows = 8;
 
     // Shorter than between flights: within one flight nothing but the sensor changes the ratio of acceleration and rates, and undamaged
-    // made flights stay within 0.6 dB.
+    // simulated flights stay within 0.6 dB.
     private const double WithinFactor = 0.6;
 
-    // Pieces of undamaged made flights stay within 1.9 dB of each other, gusts and resonances included.
+    // Pieces of undamaged simulated flights stay within 1.9 dB of each other, gusts and resonances included.
     private const double WidenDb = 3.5,
         WithholdDb = 8;
 
-    // A line counts as heard so far over its floor, in power.
+    // A line counts as detected so far over its floor, in power.
     private const double HeardOverFloor = 5,
         LeastPower = 1e-12;
 
@@ -171,7 +171,7 @@ internal static class HoverPieces
 
     /// <summary>Whether one rotor alone, and once, changed what it does: a blade that was struck, a part that came loose.</summary>
     /// <remarks>All rotors are measured by the same sensor, so no fault of it changes one of them. A speed that is reported wrongly from
-    /// a moment on does: but then the rotor is not heard at all at that speed.</remarks>
+    /// a moment on does: but then the rotor is not detected at all at that speed.</remarks>
     private static bool IsOneRotor(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, double[] all)
     {
         string[] motors = [.. orders.Lines.Select(l => l.Motor).Distinct()];

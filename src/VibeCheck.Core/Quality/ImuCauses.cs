@@ -73,7 +73,7 @@ public sealed record SensorGainChanges(double DifferenceDb, int Lines) : Reason;
 /// <param name="Share">Share of the hover, 0 to 1.</param>
 public sealed record AxisGainChanges(string Axis, double GainDb, double Share) : Reason;
 
-/// <summary>No order of one motor stands out at the speed that its ESC reports, while the other motors are heard well.</summary>
+/// <summary>No order of one motor stands out at the speed that its ESC reports, while the other motors are clearly detected.</summary>
 /// <param name="MotorId">The motor.</param>
 /// <param name="OverFloor">Power of its strongest order over the floor.</param>
 /// <param name="OthersOverFloor">The same of the other motors, median.</param>

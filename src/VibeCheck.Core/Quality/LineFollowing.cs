@@ -45,11 +45,11 @@ internal sealed class LineFollowing
     private const double LeastApartShare = 0.012;
     private const int BesideBins = 8;
 
-    // Shares of the power near the lines that the fit holds; chosen on made flights.
+    // Shares of the power near the lines that the fit holds; chosen on simulated flights.
     private const double BrokenShare = 0.65,
         PoorShare = 0.85;
 
-    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged made flights: 0.92 to 1.15; between gaps,
+    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged simulated flights: 0.92 to 1.15; between gaps,
     // rotors that turn within some rpm of each other reach 1.4 to 2, and the interval is widened by as much.
     private const double MostShare = 1.2,
         WrongShare = 2;
@@ -190,8 +190,8 @@ internal sealed class LineFollowing
     /// <param name="Multiple">Cycles a revolution, or Hz of a steady one.</param>
     private readonly record struct Line(Series? Rpm, double Multiple);
 
-    /// <summary>Lines that turn with a rotor at other than whole multiples: a bearing or a loose arm makes them, and the fit of whole orders
-    /// does not hold them.</summary>
+    /// <summary>Lines that turn with a rotor at other than whole multiples: a bearing or a loose arm makes them, and the fit of whole
+    /// orders does not hold them.</summary>
     private static Line[] OtherLines(Flight flight, FlightAnalysis analysis) =>
         [
             .. (analysis.Accounting is { } account ? account.HalfOrders.Concat(account.LockedLines) : [])
@@ -246,7 +246,7 @@ internal sealed class LineFollowing
     {
         if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
         {
-            // Either the clock of the IMU is wrong or the speeds are, and heat goes with their third power: 6 % of a rise at 2 %.
+            // Either the clock of the IMU is wrong or the speeds are, and heat scales with their third power: 6 % of a rise at 2 %.
             bool heat = Math.Abs(Math.Log(e.Ratio)) > MostOffForHeat;
             return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders | (heat ? Answers.Temperatures : 0));
         }

@@ -107,7 +107,7 @@ public static class QualityEffects
         : addedDb > 0 && level.Value is double value ? Wider(level, Half95PerU * addedDb * RelativePerDb * value)
         : level;
 
-    /// <summary>The interval with another doubt in it, as independent doubts combine (root of the summed squares); never below zero
+    /// <summary>The interval with another uncertainty in it, combined as independent (root of the summed squares); never below zero
     /// where it was not before.</summary>
     private static Estimate Wider(Estimate estimate, double half95)
     {

@@ -23,7 +23,7 @@ internal static class RatesAgreement
     // A line that the acceleration lost in one flight, and the rates did not, counts from 6 dB on.
     private const double LostRatio = 0.25;
 
-    // Undamaged made flights: 0.4 dB in the middle of 20 pairs, under 1 dB in 18, and 1.8 dB with noisy speeds.
+    // Undamaged simulated flights: 0.4 dB in the middle of 20 pairs, under 1 dB in 18, and 1.8 dB with noisy speeds.
     private const double WidenDb = 1.2,
         WidenDbOfOneLine = 1.6,
         WithholdDb = 4;

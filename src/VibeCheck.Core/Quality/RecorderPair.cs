@@ -98,7 +98,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     }
 
     /// <summary>Loggers of different rates: whether the slower one averages over its interval cannot
-    /// be seen, so that loss is counted as doubt.</summary>
+    /// be seen, so that loss is counted as uncertainty.</summary>
     private QualityIssue? SampleRates()
     {
         if (Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog)
@@ -178,7 +178,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             : null;
     }
 
-    /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as doubt.</summary>
+    /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as
+    /// uncertainty.</summary>
     private QualityIssue? FilterDoubt()
     {
         double[] low = [.. Change(0, LowTo)];

@@ -28,7 +28,7 @@ public sealed record SamplesHeld(double Share) : Reason;
 /// <param name="Share">Share of the rows, 0 to 1.</param>
 public sealed record SamplesInterpolated(double Share) : Reason;
 
-/// <summary>An axis of the accelerometer stands still.</summary>
+/// <summary>An axis of the accelerometer does not change.</summary>
 /// <param name="Axis">acc_x, acc_y or acc_z.</param>
 /// <param name="Seconds">For how long in all, s.</param>
 public sealed record AxisFrozen(string Axis, double Seconds) : Reason;

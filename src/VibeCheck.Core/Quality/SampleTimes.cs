@@ -29,9 +29,9 @@ internal static class SampleTimes
     // Channels of the IMU beyond the first three are rates; a channel without noise of its own says nothing.
     private const double LeastResidual = 1e-12;
 
-    // Sound made flights: up to 3 standard errors, 0.02 dB. Errors that hang together from sample
+    // Undamaged simulated flights: up to 3 standard errors, 0.02 dB. Errors that hang together from sample
     // to sample hide near the lines, and a recorder that
-    // draws lines between samples takes as much again, so the orders lose up to seven times what is seen (made flights).
+    // draws lines between samples takes as much again, so the orders lose up to seven times what is seen (simulated flights).
     private const double Significant = 5,
         WidenDb = 0.03,
         WithholdDb = 0.1,

@@ -5,9 +5,9 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether each rotor is heard at the speed that its ESC reports.</summary>
+/// <summary>Whether each rotor is detected at the speed that its ESC reports.</summary>
 /// <remarks>A rotor that carries its share of the weight shakes the airframe at some order of its speed: none is perfect in unbalance,
-/// mount and blades at once. A motor of which no order stands out, among others that are heard well, turns at another speed than
+/// mount and blades at once. A motor of which no order stands out, among others that are clearly detected, turns at another speed than
 /// reported, and then its vibration is missing from the sum.</remarks>
 internal static class SilentRotor
 {

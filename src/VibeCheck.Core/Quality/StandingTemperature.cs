@@ -3,9 +3,9 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>A temperature that stands still, or stood still, while the unit must warm up: frozen, capped or cut off below.</summary>
+/// <summary>A temperature that does not change, or did not change, while the unit must warm up: frozen, capped or cut off below.</summary>
 /// <remarks>
-/// Whole degrees stand still for long near the end of warming up, and that is no fault. It is
+/// Whole degrees stay the same for long near the end of warming up, and that is no fault. It is
 /// one where the slope just before says that several
 /// steps more must have come: a unit of first order with time constant τ that warms by s °C
 /// a second gains another s τ (1 - exp(-D/τ)) in the
@@ -19,7 +19,7 @@ internal sealed class StandingTemperature
 {
     private const double LeastTauS = 15;
 
-    // The slope is taken over this time before the standstill; less than the least of it tells nothing.
+    // The slope is taken over this time before the standstill; less than the least of it shows nothing.
     private const double SlopeS = 12,
         LeastSlopeS = 4;
 
@@ -167,7 +167,7 @@ internal sealed class StandingTemperature
         double lastedS = Math.Min(_timeS[End - 1], _loadToS) - FromS;
         if (lastedS < LeastStandS || First == 0)
         {
-            // From the first reading on: the column never moved, which the fit tells by itself.
+            // From the first reading on: the column never moved, which the fit itself reports.
             return false;
         }
 

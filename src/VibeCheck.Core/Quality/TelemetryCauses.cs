@@ -13,7 +13,7 @@ public sealed record ReadingsDropped(string Columns, double MostShare) : Reason;
 /// <param name="LongestS">Longest time without a new report, s.</param>
 public sealed record ReportsRepeated(string Motors, double MostShare, double LongestS) : Reason;
 
-/// <summary>A speed stands still while the rotor turns: telemetry hung.</summary>
+/// <summary>A speed does not change while the rotor turns: telemetry hung.</summary>
 /// <param name="Motors">Whose.</param>
 /// <param name="LongestS">For how long, the longest, s.</param>
 public sealed record SpeedsFrozen(string Motors, double LongestS) : Reason;
@@ -51,7 +51,7 @@ public sealed record TemperaturesFloored(string Columns, double AtC) : Reason;
 /// <param name="JumpC">The greatest jump, °C.</param>
 public sealed record TemperatureJumps(string Columns, double JumpC) : Reason;
 
-/// <summary>Temperatures that no motor or ESC has in a flight: another unit stands under °C.</summary>
+/// <summary>Temperatures that no motor or ESC has in a flight: the unit is not °C.</summary>
 /// <param name="Columns">Which.</param>
 /// <param name="LeastC">Least reading, °C as read.</param>
 /// <param name="MostC">Greatest reading, °C as read.</param>
@@ -128,7 +128,7 @@ public sealed record SpeedsRenumbered(string Motors) : Reason;
 /// <param name="AfterC">Step after, °C as read.</param>
 public sealed record TemperatureStepsDiffer(double BeforeC, double AfterC) : Reason;
 
-/// <summary>Speeds come in steps so coarse that the load, which goes with their third power, is blurred.</summary>
+/// <summary>Speeds come in steps so coarse that the load, which scales with their third power, is uncertain.</summary>
 /// <param name="StepRpm">The step, rpm.</param>
 /// <param name="MeanRpm">Typical speed, rpm.</param>
 public sealed record SpeedStepsCoarse(double StepRpm, double MeanRpm) : Reason;

@@ -32,7 +32,7 @@ internal sealed class TemperaturePairQuality
         ScaleAlikeLog = 0.12,
         ScaleSpreadLog = 0.1;
 
-    // Time constants belong to the aircraft. On made jobs of short flights their median over all
+    // Time constants belong to the aircraft. On simulated jobs of short flights their median over all
     // units changed by 6 % at most; drifts, delays and smoothing
     // of the recorder moved it and the rises by about the same share (0.8 to 1.4 times). 42 % leaves nothing to compare.
     private const double TauLog = 0.1,

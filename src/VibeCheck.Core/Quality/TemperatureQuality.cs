@@ -20,7 +20,7 @@ public static class TemperatureQuality
     // Of the heat left over from an earlier flight, the least by which motors and ESCs differ. Rises differ by a third and more.
     private const double LeftOverSpread = 0.25;
 
-    // Thermometers of people and air at the aircraft differ by this; more is counted as doubt
+    // Thermometers of people and air at the aircraft differ by this; more is counted as uncertainty
     // (either may be right), far more as a wrong number.
     private const double UsualOffC = 3,
         MostOffC = 8;
@@ -183,7 +183,7 @@ public static class TemperatureQuality
             : UnitTrack.Issues(coarse, names => new TemperatureStepsCoarse(names, step), QualityEffect.Widened, step / 4);
     }
 
-    /// <summary>Speeds in coarse steps, where they stand for the load: it goes with their third power.</summary>
+    /// <summary>Speeds in coarse steps, where they stand for the load: it scales with their third power.</summary>
     private static IEnumerable<QualityIssue> CoarseSpeeds(Flight flight, FlightAnalysis analysis)
     {
         foreach (MotorTrack track in flight.Motors.Where(m => m.CurrentA is not { Count: > 0 } && m.Rpm is { Count: > 20 }))

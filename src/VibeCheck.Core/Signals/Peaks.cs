@@ -3,8 +3,8 @@ namespace VibeCheck.Core.Signals;
 /// <summary>A peak of a spectrum.</summary>
 /// <param name="Bin">Bin of the highest density.</param>
 /// <param name="Hz">Frequency between bins, Hz.</param>
-/// <param name="Rms">Root mean square of what stands above the foot of the peak, in the spectrum's unit.</param>
-/// <param name="ProminenceDb">Height over the higher of the two saddles that part it from higher ground, dB.</param>
+/// <param name="Rms">Root mean square of the part above the foot of the peak, in the spectrum's unit.</param>
+/// <param name="ProminenceDb">Height over the higher of the two saddles that separate it from higher peaks, dB.</param>
 /// <param name="WidthHz">Width at half the peak's power, Hz, as seen, the window's own width included.</param>
 /// <param name="IsLine">Whether it is as narrow as a steady line would be under the window.</param>
 public sealed record Peak(int Bin, double Hz, double Rms, double ProminenceDb, double WidthHz, bool IsLine);
@@ -15,7 +15,7 @@ public static class Peaks
     // A steady line under a Hann window is 1.44 bins wide at half power; twice that is no longer one.
     private const double LineWidthBins = 2.2;
 
-    /// <summary>Peaks that stand out of the spectrum's own scatter, in rising order of frequency.</summary>
+    /// <summary>Peaks that exceed the spectrum's own scatter, in rising order of frequency.</summary>
     /// <param name="spectrum">The spectrum.</param>
     /// <param name="fromHz">Lowest frequency wanted, Hz.</param>
     /// <param name="leastProminenceDb">Least prominence wanted, dB; raised where the scatter of the averages asks for more.</param>
@@ -127,7 +127,7 @@ public static class Peaks
             : Math.Abs(i - bin) + (levelDb[i] - toDb) / (levelDb[i] - levelDb[i + step]);
     }
 
-    /// <summary>Power between the points where the peak falls to its foot, the foot's own level taken off.</summary>
+    /// <summary>Power between the points where the peak falls to its foot, the foot's own level subtracted.</summary>
     private static double RmsAboveFoot(Spectrum spectrum, int bin, double[] levelDb, double prominenceDb)
     {
         double footDb = levelDb[bin] - Math.Min(prominenceDb, 20);

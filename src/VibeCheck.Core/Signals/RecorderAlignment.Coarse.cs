@@ -184,7 +184,8 @@ internal sealed class CoarseAlignment
         return at >= 0 ? at : ~at;
     }
 
-    /// <summary>How well a lag fits: mean height at the reported lines while rotors turn, and how the level goes with the speeds.</summary>
+    /// <summary>How well a lag fits: mean height at the reported lines while rotors turn, and how the level varies with the
+    /// speeds.</summary>
     private double Score(double lagS)
     {
         int[] at = new int[_rotors.Count];

@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Signals;
 
-/// <summary>The lag under which lines, turned back by the reported angles, stand still: to some milliseconds.</summary>
+/// <summary>The lag under which lines, demodulated by the reported angles, are constant: to some milliseconds.</summary>
 internal sealed class FineAlignment
 {
     private const double ReachS = 0.48;
@@ -24,7 +24,7 @@ internal sealed class FineAlignment
         PartsToOne = 6;
 
     // A part in which the captured share would hardly change with the lag says nothing.
-    private const double LeastForetold = 0.01;
+    private const double LeastPredicted = 0.01;
 
     // Clocks are looked at for a drift of up to this, as a share; and lags at least this far to either side of the top.
     private const double MostDrift = 200e-6;
@@ -41,7 +41,7 @@ internal sealed class FineAlignment
     private readonly int[] _orders;
 
     // The curves last worked out: the same are asked for to choose, to weigh and to settle.
-    private (double CandidateS, double[][] Seen, double[][] Foretold)? _last;
+    private (double CandidateS, double[][] Seen, double[][] Predicted)? _last;
 
     internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, double aroundS)
     {
@@ -56,7 +56,7 @@ internal sealed class FineAlignment
     /// <summary>A lag and how well it is borne out.</summary>
     /// <param name="LagS">Where, s.</param>
     /// <param name="Likeness">Mean over parts of the flight of the correlation between the captured power over the lag and what the
-    /// reported speeds foretell: near 1 for files of one flight, near 0 for others.</param>
+    /// reported speeds predict: near 1 for files of one flight, near 0 for others.</param>
     /// <param name="Parts">Parts in which speeds vary enough to tell.</param>
     internal readonly record struct Peak(double LagS, double Likeness, int Parts);
 
@@ -73,15 +73,15 @@ internal sealed class FineAlignment
         return (sum[best], candidateS - ReachS + StepS * best);
     }
 
-    /// <summary>How well the parts of the flight agree with what the reported speeds foretell at a lag.</summary>
+    /// <summary>How well the parts of the flight agree with what the reported speeds predict at a lag.</summary>
     internal Peak Weigh(double lagS)
     {
-        (double[][] seen, double[][] foretold) = Curves(lagS);
+        (double[][] seen, double[][] predicted) = Curves(lagS);
         var likeness = new List<double>();
         for (int p = 0; p < seen.Length; p++)
         {
-            (double r, double size) = Likeness(seen[p], foretold[p]);
-            if (size > LeastForetold)
+            (double r, double size) = Likeness(seen[p], predicted[p]);
+            if (size > LeastPredicted)
             {
                 likeness.Add(r);
             }
@@ -107,18 +107,18 @@ internal sealed class FineAlignment
     }
 
     /// <summary>Correlation of two curves, and how much the second varies (rms).</summary>
-    private static (double R, double Size) Likeness(double[] seen, double[] foretold)
+    private static (double R, double Size) Likeness(double[] seen, double[] predicted)
     {
         double ms = seen.Average(),
-            mf = foretold.Average(),
+            mf = predicted.Average(),
             sf = 0,
             ss = 0,
             ff = 0;
         for (int i = 0; i < seen.Length; i++)
         {
-            sf += (seen[i] - ms) * (foretold[i] - mf);
+            sf += (seen[i] - ms) * (predicted[i] - mf);
             ss += (seen[i] - ms) * (seen[i] - ms);
-            ff += (foretold[i] - mf) * (foretold[i] - mf);
+            ff += (predicted[i] - mf) * (predicted[i] - mf);
         }
 
         return (sf / Math.Sqrt(Math.Max(1e-30, ss * ff)), Math.Sqrt(ff / seen.Length));
@@ -133,9 +133,9 @@ internal sealed class FineAlignment
         double reachS =
             SharpAlignment.StepS * Math.Round(Math.Clamp(0.05 + MostDrift * spanS / 2, LeastSharpReachS, ReachS) / SharpAlignment.StepS);
         double[][] seen = new double[_parts.Count][],
-            foretold = new double[_parts.Count][];
-        Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], topS, SharpAlignment.StepS, reachS));
-        return new SharpAlignment(seen, foretold, timeS, topS - reachS).Settle();
+            predicted = new double[_parts.Count][];
+        Parallel.For(0, _parts.Count, p => (seen[p], predicted[p]) = Curves(_parts[p], topS, SharpAlignment.StepS, reachS));
+        return new SharpAlignment(seen, predicted, timeS, topS - reachS).Settle();
     }
 
     private static double[] Sum(double[][] curves)
@@ -153,28 +153,28 @@ internal sealed class FineAlignment
     }
 
     /// <summary>For each part the share of power captured at each lag around a candidate, and
-    /// what the reported speeds foretell of it.</summary>
-    private (double[][] Seen, double[][] Foretold) Curves(double candidateS)
+    /// what the reported speeds predict of it.</summary>
+    private (double[][] Seen, double[][] Predicted) Curves(double candidateS)
     {
         if (_last is { } last && last.CandidateS == candidateS)
         {
-            return (last.Seen, last.Foretold);
+            return (last.Seen, last.Predicted);
         }
 
         double[][] seen = new double[_parts.Count][],
-            foretold = new double[_parts.Count][];
-        Parallel.For(0, _parts.Count, p => (seen[p], foretold[p]) = Curves(_parts[p], candidateS, StepS, ReachS));
-        _last = (candidateS, seen, foretold);
-        return (seen, foretold);
+            predicted = new double[_parts.Count][];
+        Parallel.For(0, _parts.Count, p => (seen[p], predicted[p]) = Curves(_parts[p], candidateS, StepS, ReachS));
+        _last = (candidateS, seen, predicted);
+        return (seen, predicted);
     }
 
-    private (double[] Seen, double[] Foretold) Curves(Part part, double candidateS, double stepS, double reachS)
+    private (double[] Seen, double[] Predicted) Curves(Part part, double candidateS, double stepS, double reachS)
     {
         int lags = 2 * (int)Math.Round(reachS / stepS) + 1;
         double[] seen = new double[lags],
-            foretold = new double[lags];
+            predicted = new double[lags];
         double all = 0,
-            allForetold = 0;
+            allPredicted = 0;
         int nodes = part.Nodes,
             perNode = (int)Math.Round(1 / (NodeHz * GridS)),
             perLag = (int)Math.Round(stepS / GridS),
@@ -208,18 +208,21 @@ internal sealed class FineAlignment
 
             part.TurnBack(angle, _orders, sums);
             all += Squares(sums);
-            allForetold += Squares(still);
+            allPredicted += Squares(still);
             for (int lag = 0; lag < lags; lag++)
             {
                 // A lag above the candidate's looks at earlier reports.
                 int shift = reach - (lag * perLag - reach);
                 Turns(middles.AsSpan(reach), middles.AsSpan(shift), perNode, cos, sin);
                 seen[lag] += Captured(nodes, sums, cos, sin);
-                foretold[lag] += Captured(nodes, still, cos, sin);
+                predicted[lag] += Captured(nodes, still, cos, sin);
             }
         }
 
-        return (Array.ConvertAll(seen, c => all > 0 ? c / all : 0), Array.ConvertAll(foretold, c => allForetold > 0 ? c / allForetold : 0));
+        return (
+            Array.ConvertAll(seen, c => all > 0 ? c / all : 0),
+            Array.ConvertAll(predicted, c => allPredicted > 0 ? c / allPredicted : 0)
+        );
     }
 
     private static double Squares(double[][] sums)
@@ -320,7 +323,7 @@ internal sealed class FineAlignment
         double loud = levels.Length == 0 ? 0 : levels[levels.Length * 3 / 4];
         List<Part> flying = [.. all.Where(p => p.Rms > 0.3 * loud)];
 
-        // One of each equal stretch: the one in which speeds change most tells most.
+        // One of each equal stretch: the one in which speeds change most is the most informative.
         int take = Math.Min(Math.Clamp(flying.Count / PartsToOne, LeastOfMany, MostParts), flying.Count);
         for (int i = 0; i < take; i++)
         {

@@ -9,10 +9,10 @@ namespace VibeCheck.Core.Signals;
 /// lag is uncertain by the noise of its slope over its bend, and by <see cref="OwnLagS"/> that no sharpness takes away.
 /// </remarks>
 /// <param name="seen">Captured share of each part over the lags.</param>
-/// <param name="foretold">What the reported speeds foretell for it, its top in the middle.</param>
+/// <param name="predicted">What the reported speeds predict for it, with its maximum in the middle.</param>
 /// <param name="timeS">Middle of each part, s.</param>
 /// <param name="startS">The first lag, s.</param>
-internal sealed class SharpAlignment(double[][] seen, double[][] foretold, double[] timeS, double startS)
+internal sealed class SharpAlignment(double[][] seen, double[][] predicted, double[] timeS, double startS)
 {
     /// <summary>Step between lags, s.</summary>
     internal const double StepS = 0.005;
@@ -200,12 +200,12 @@ internal sealed class SharpAlignment(double[][] seen, double[][] foretold, doubl
         return At(low) + (at - low) * (At(low + 1) - At(low));
     }
 
-    /// <summary>How sharply a part's curve bends at its top, a second squared: as foretold, in the
+    /// <summary>How sharply a part's curve bends at its top, a second squared: as predicted, in the
     /// strength in which it is seen; never negative.</summary>
     private double Bend(int part)
     {
         double[] curve = seen[part],
-            shape = foretold[part];
+            shape = predicted[part];
         double mc = curve.Average(),
             ms = shape.Average(),
             sc = 0,

@@ -6,10 +6,9 @@ namespace VibeCheck.Core.Signals;
 /// <summary>Finds by how much the clock of the ESC recorder differs from that of the IMU, from the flight itself.</summary>
 /// <remarks>
 /// Coarse: in short spectra of the vibration, the strength of the lines at the reported speeds, and the vibration's rise and fall with
-/// the speeds, over all lags asked for. Fine: the vibration is turned back by each rotor's reported angle under a trial lag; under the
-/// right one the lines stand still and most power is captured in windows of 1.5 s. Sharp: the
-/// same around the top in steps of 5 ms, for offset and
-/// drift at once.
+/// the speeds, over all lags asked for. Fine: the vibration is demodulated by each rotor's reported angle under a trial lag; under the
+/// right one the lines are constant and most power is captured in windows of 1.5 s. Sharp: the same around the maximum in steps
+/// of 5 ms, for offset and drift together.
 /// </remarks>
 public static class RecorderAlignment
 {
@@ -65,7 +64,7 @@ public static class RecorderAlignment
         return Judge(coarse, fine, coarse.Candidates(search), turning);
     }
 
-    /// <summary>The middle of a narrow search, if it fits clearly and by itself: most pairs of files count from the same moment, and
+    /// <summary>The middle of a narrow search, if it alone fits clearly: most pairs of files start at the same moment, and
     /// looking farther costs more than reading them. Null where that does not settle it.</summary>
     private static ClockAlignment? AsTheClocksAre(FineAlignment fine, AlignmentSearch search)
     {

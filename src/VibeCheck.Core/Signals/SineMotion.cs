@@ -1,7 +1,7 @@
 namespace VibeCheck.Core.Signals;
 
-/// <summary>A sinusoidal motion: one frequency, told as acceleration or velocity.</summary>
-/// <remarks>v = a/ω with ω = 2πf. The default has no frequency and tells nothing; use the factory.</remarks>
+/// <summary>A sinusoidal motion: one frequency, given as acceleration or velocity.</summary>
+/// <remarks>v = a/ω with ω = 2πf. The default has no frequency and shows nothing; use the factory.</remarks>
 public readonly record struct SineMotion
 {
     private SineMotion(double hz, double accelerationRmsMps2)

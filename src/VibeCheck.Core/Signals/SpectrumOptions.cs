@@ -3,7 +3,7 @@ namespace VibeCheck.Core.Signals;
 /// <summary>How spectra are made.</summary>
 public sealed record SpectrumOptions
 {
-    /// <summary>The window; Hann unless told otherwise.</summary>
+    /// <summary>The window; Hann by default.</summary>
     public Window Window { get; init; } = Window.Hann;
 
     /// <summary>Coarsest spacing of the bins wanted, Hz; null chooses from the length: at least

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Signals;
 
-/// <summary>Power spectral density by Welch's method: one-sided, mean taken off each window, scaled by the window's energy.</summary>
+/// <summary>Power spectral density by Welch's method: one-sided, mean subtracted each window, scaled by the window's energy.</summary>
 /// <remarks>P. Welch, IEEE Trans. Audio Electroacoust. 15 (1967) 70-73. Bins between 0 and half the sample rate carry the
 /// power of both sides; the first and the last bin stand alone and are not doubled.</remarks>
 public static class Welch

@@ -2,10 +2,10 @@ using MathNet.Numerics.Distributions;
 
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>Mean of values in order of time, with the doubt that their dependence on each other leaves.</summary>
+/// <summary>Mean of values in order of time, with the uncertainty that follows from their dependence.</summary>
 /// <remarks>
 /// Effective count n / (1 + 2 Σ (1 - k/n) r_k), the sum ended at the first r_k that is not clearly above 0 (F. Zwiers, H. von Storch,
-/// J. Climate 8 (1995) 336-351). A sample's own autocorrelation comes out low because its own mean was taken off; the
+/// J. Climate 8 (1995) 336-351). A sample's own autocorrelation is biased low because its own mean was subtracted; the
 /// inflation / n that this costs is added back once. The interval is Student's with the effective count less one.
 /// </remarks>
 internal readonly record struct DependentMean
@@ -25,10 +25,10 @@ internal readonly record struct DependentMean
     /// <summary>Standard deviation of the mean; NaN with fewer than two values.</summary>
     internal double StandardError { get; }
 
-    /// <summary>How many independent values would say as much.</summary>
+    /// <summary>Number of independent values with the same information.</summary>
     internal double EffectiveCount { get; }
 
-    /// <summary>Half width of the 95 % interval; null when there are not three independent values' worth.</summary>
+    /// <summary>Half width of the 95 % interval; null with fewer than three effective values.</summary>
     internal double? Half95 => EffectiveCount < LeastEffective ? null : StandardError * StudentT.InvCDF(0, 1, EffectiveCount - 1, 0.975);
 
     /// <summary>The mean as an estimate in the values' own unit.</summary>

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>How much less a run of dependent values tells of its mean than as many independent ones would.</summary>
+/// <summary>Effective number of values in a series of dependent values.</summary>
 internal static class EffectiveSize
 {
     /// <summary>Autocorrelation Σ d_i d_{i+k} / Σ d².</summary>

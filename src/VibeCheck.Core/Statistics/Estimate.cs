@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>A measured amount with its 95 % interval, or the reason why there is none. No third state can be built.</summary>
+/// <summary>A measured amount with its 95 % interval, or the reason why there is none. No other state can be constructed.</summary>
 public sealed record Estimate
 {
     private Estimate() { }

@@ -2,7 +2,7 @@ using MathNet.Numerics.Distributions;
 
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>One source of doubt in a measured amount.</summary>
+/// <summary>One source of uncertainty in a measured amount.</summary>
 /// <param name="Name">Short fixed name in kebab case, such as <c>display-steps</c>; Reports has its words.</param>
 /// <param name="Standard">Standard uncertainty u of the source, 0 or more.</param>
 /// <param name="Sensitivity">By how much the amount changes for one unit of the source (c of the GUM).</param>
@@ -33,7 +33,7 @@ public sealed record UncertaintyPart(string Name, double Standard, double Sensit
     public double Contribution => Math.Abs(Sensitivity) * Standard;
 }
 
-/// <summary>Where the doubt in an amount comes from, joined as the GUM joins independent sources.</summary>
+/// <summary>Uncertainty budget of an amount: independent sources combined as in the GUM.</summary>
 /// <param name="Parts">The sources; independent of each other.</param>
 /// <remarks>JCGM 100:2008 (GUM), 5.1.2 for the root of the summed squares, G.4.1 for the effective degrees of freedom.</remarks>
 public sealed record UncertaintyBudget(IReadOnlyList<UncertaintyPart> Parts)

@@ -22,7 +22,7 @@ public sealed record GaugeReading
     /// <summary>The higher one where it flickers between two, degrees; else the same.</summary>
     public required double HighDeg { get; init; }
 
-    /// <summary>The low side in the world, whichever way round the gauge lies.</summary>
+    /// <summary>The side that is really low, whichever way round the gauge lies.</summary>
     public required LowSide LowSide { get; init; }
 
     /// <summary>Whether the gauge lay turned end for end (180°), so that its zero error counts the other way.</summary>
@@ -40,6 +40,6 @@ public sealed record GaugeReading
     /// <summary>Line of the file, counted from 1; null when it came from elsewhere.</summary>
     public int? Line { get; init; }
 
-    /// <summary>Middle of what the gauge showed, degrees, positive when right or out is low.</summary>
+    /// <summary>Mean of the two values where it flickers, degrees, positive when right or out is low.</summary>
     public double SignedDeg => LowSide is LowSide.Left or LowSide.In ? -(LowDeg + HighDeg) / 2 : (LowDeg + HighDeg) / 2;
 }

@@ -8,10 +8,10 @@ namespace VibeCheck.Core.Surveys;
 /// <param name="AlongDeg">Along the arm, degrees, positive when the out side is low.</param>
 public sealed record MotorTilt(string MotorId, Estimate AcrossDeg, Estimate AlongDeg)
 {
-    /// <summary>Where the doubt across the arm comes from; null when unknown or not from readings.</summary>
+    /// <summary>Uncertainty budget across the arm; null when unknown or not from readings.</summary>
     public UncertaintyBudget? AcrossBudget { get; init; }
 
-    /// <summary>Where the doubt along the arm comes from; null when unknown or not from readings.</summary>
+    /// <summary>Uncertainty budget along the arm; null when unknown or not from readings.</summary>
     public UncertaintyBudget? AlongBudget { get; init; }
 
     /// <summary>Size of the tilt from what is known of both directions, degrees; null when neither is.</summary>

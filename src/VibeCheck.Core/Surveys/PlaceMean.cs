@@ -70,7 +70,7 @@ internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<Un
             },
         };
 
-        // A flicker over neighbouring steps is what the step itself covers; a wider one is a doubt of its own.
+        // A flicker over neighbouring steps is what the step itself covers; a wider one is an uncertainty of its own.
         double wide = readings.Max(r => r.HighDeg - r.LowDeg);
         if (wide > 1.5 * gauge.StepDeg)
         {

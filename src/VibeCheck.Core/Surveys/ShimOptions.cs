@@ -6,7 +6,7 @@ public sealed record ShimOptions
     /// <summary>Plans that differ by less than this in the tilt left count as equal, degrees: far less than any gauge sees.</summary>
     public const double EqualDeg = 0.005;
 
-    /// <summary>Tolerance of a mount's tilt, degrees, above 0. 0.1° stands in place of a published limit: common practice.</summary>
+    /// <summary>Tolerance of a mount's tilt, degrees, above 0. 0.1° by common practice, because no limit is published.</summary>
     public double ToleranceDeg { get; init; } = 0.1;
 
     /// <summary>Whether cautions give lengths in inches instead of millimetres.</summary>

@@ -182,7 +182,7 @@ internal sealed class ShimPlanner
         return Math.Round(isStep ? riseMm : stacks.HighestMm, 4);
     }
 
-    /// <summary>The tilt left, with the doubt of the tilt that was read: shims are taken as true to their thickness.</summary>
+    /// <summary>The tilt left, with the uncertainty of the tilt that was read: shims are taken as true to their thickness.</summary>
     private static Estimate Shifted(Estimate tilt, double leftDeg) =>
         tilt.Value is null ? tilt
         : tilt.Ci95 is Interval ci ? Estimate.Around(leftDeg, ci.Width / 2)
@@ -208,7 +208,7 @@ internal sealed class ShimPlanner
 
     /// <summary>
     /// The group that carries more as found, if that is shown and the plan at least halves it. Shims take the same angle out whatever the
-    /// truth is, so the change of the split is surer than either split. Thrust goes with speed
+    /// truth is, so the change of the split is surer than either split. Thrust scales with speed
     /// squared: a split s puts s on one group, -s on the other.
     /// </summary>
     private static (Spin?, double?) CoolerGroup(Estimate before, Estimate after) =>

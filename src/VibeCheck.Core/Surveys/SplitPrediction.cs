@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Surveys;
 
 /// <summary>The speed split that tilts predict for a hover, with everything that is doubtful in it.</summary>
 /// <param name="Split">(mean speed of cw motors - mean speed of ccw motors) / mean of all.</param>
-/// <param name="Budget">Where its doubt comes from.</param>
+/// <param name="Budget">Its uncertainty budget.</param>
 /// <remarks>
 /// Beside the tilts, whose common errors (a frame reading taken once) add up with their signs:
 /// torque per thrust, arm lengths, propellers of a set that
@@ -24,7 +24,7 @@ public sealed record SplitPrediction(double Split, UncertaintyBudget Budget)
     /// <summary>Standard deviation of the speed at equal thrust over propellers of one kind, share: common practice.</summary>
     public const double PropellerShare = 0.0025;
 
-    /// <summary>± bound of the split, share of itself, because thrust goes with speed to a power from 2 to 2.14 (UIUC static rows of
+    /// <summary>± bound of the split, share of itself, because thrust scales with speed to a power from 2 to 2.14 (UIUC static rows of
     /// two propellers).</summary>
     public const double ExponentBound = 0.07;
 
@@ -80,7 +80,7 @@ public sealed record SplitPrediction(double Split, UncertaintyBudget Budget)
     /// <summary>The split with its 95 % interval.</summary>
     public Estimate ToEstimate() => Estimate.Around(Split, Budget.Expanded95);
 
-    /// <summary>The doubt of a tilt: its own budget, else its interval taken as one part.</summary>
+    /// <summary>The uncertainty of a tilt: its own budget, else its interval taken as one part.</summary>
     internal static UncertaintyBudget BudgetOf(MotorTilt tilt) =>
         tilt.AcrossBudget
         ?? new([new("tilt", (tilt.AcrossDeg.Ci95?.Width ?? 0) / 2 / 1.96, 1, double.PositiveInfinity) { Place = tilt.MotorId }]);

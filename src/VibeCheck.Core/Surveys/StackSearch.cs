@@ -4,8 +4,8 @@ namespace VibeCheck.Core.Surveys;
 
 /// <summary>Finds, for one mount, the stacks under its bolts that bring it nearest level.</summary>
 /// <remarks>
-/// The motor sits on the plane that fits the stacks best (least squares); its slopes are taken off the tilt. Looked for: the least tilt
-/// left of all combinations whose stacks keep to one plane within the rocking limit; among those within 0.005° of the least, far less
+/// The motor sits on the plane that fits the stacks best (least squares); its slopes are subtracted from the tilt. Looked for: the least
+/// tilt left of all combinations whose stacks keep to one plane within the rocking limit; among those within 0.005° of the least, far less
 /// than any gauge sees, the fewest pieces, then the least rocking, the least tilt, the least height. No shims at all is one of the
 /// combinations, so a plan is never worse than none. Three bolts that span the plane are tried through, the stacks of the others can
 /// then lie only in a narrow band. Exact up to <see cref="ExactStacks"/> different stacks a bolt, as long as that takes no more steps than

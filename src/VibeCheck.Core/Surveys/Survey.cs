@@ -16,7 +16,7 @@ public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<Moto
     /// <summary>What a careful reader should know.</summary>
     public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
-    /// <summary>Columns of the file that mean nothing to the tool: a slip of the pen is not passed over in silence. Empty when it came
+    /// <summary>Columns of the file that mean nothing to the tool: a typing error is not passed over in silence. Empty when it came
     /// from elsewhere.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];
 

@@ -90,7 +90,7 @@ public sealed record FileRecord
 }
 
 /// <summary>One column of a log.</summary>
-/// <param name="Header">As it stands in the file.</param>
+/// <param name="Header">As written in the file.</param>
 /// <param name="Channel">What it was taken for, such as acc_x or M1 rpm; null when of no interest.</param>
 /// <param name="Unit">Unit as read, before conversion; null when none.</param>
 /// <param name="HowKnown">How meaning and unit are known: "header", "units row", "data", "columns file", "user"; null when ignored.</param>

@@ -3,7 +3,7 @@ namespace VibeCheck.Core.Tracks;
 /// <summary>What was done about a fault of a log.</summary>
 public enum QualityEffect
 {
-    /// <summary>The fault was undone; what doubt it leaves is counted in the intervals.</summary>
+    /// <summary>The fault was undone; the uncertainty that it leaves is in the intervals.</summary>
     Repaired,
 
     /// <summary>Intervals were made wider.</summary>

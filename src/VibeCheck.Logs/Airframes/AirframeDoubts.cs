@@ -213,7 +213,7 @@ internal static class AirframeDoubts
             yield return At(
                 kit,
                 kit.Has("thickness_mm") ? "thickness_mm" : "thickness_in",
-                $"a thickness is listed twice: is one of them a slip of the pen, or a decimal comma?"
+                $"a thickness is listed twice: is one of them a typing error, or a decimal comma?"
             );
         }
 

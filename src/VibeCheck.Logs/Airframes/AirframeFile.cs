@@ -97,7 +97,7 @@ public static class AirframeFile
         {
             double metres when metres is > 0.2 or < 0.0005 => throw root.Fault(
                 "torque_per_thrust_m",
-                string.Create(CultureInfo.InvariantCulture, $"a torque per thrust of {metres} m is out of all reason"),
+                string.Create(CultureInfo.InvariantCulture, $"a torque per thrust of {metres} m is not plausible"),
                 "Give torque (N·m) over thrust (N): 0.01 to 0.03 m for most propellers."
             ),
             var other => other,
@@ -134,7 +134,7 @@ public static class AirframeFile
             {
                 throw s.Fault(
                     "arm_m",
-                    string.Create(CultureInfo.InvariantCulture, $"an arm of {armM} m is out of all reason"),
+                    string.Create(CultureInfo.InvariantCulture, $"an arm of {armM} m is not plausible"),
                     "Give the distance from the hub's centre to the motor's axis in metres, not millimetres."
                 );
             }
@@ -189,7 +189,7 @@ public static class AirframeFile
         {
             null => 2,
             int n and >= 1 and <= 12 => n,
-            int n => throw s.Fault("blades", $"{n} blades are out of all reason", "Give 1 to 12; leave it out for 2."),
+            int n => throw s.Fault("blades", $"{n} blades are not plausible", "Give 1 to 12; leave it out for 2."),
         };
 
     private static int? PolePairsOf(TomlSection s) =>
@@ -197,7 +197,7 @@ public static class AirframeFile
         {
             null => null,
             int n and >= 1 and <= 100 => n,
-            int n => throw s.Fault("pole_pairs", $"{n} pole pairs are out of all reason", "Give half the number of magnets in the bell."),
+            int n => throw s.Fault("pole_pairs", $"{n} pole pairs are not plausible", "Give half the number of magnets in the bell."),
         };
 
     private static ShimKit KitOf(TomlSection s)
@@ -358,7 +358,7 @@ public static class AirframeFile
         return value is > LargestSpanMm or < SmallestSpanMm
             ? throw s.Fault(
                 s.Has(mm) ? mm : inch,
-                string.Create(CultureInfo.InvariantCulture, $"{value} mm between bolts is out of all reason"),
+                string.Create(CultureInfo.InvariantCulture, $"{value} mm between bolts is not plausible"),
                 "Give the unit of the key."
             )
             : value;

@@ -54,7 +54,7 @@ public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
             ("two", 1) => new(BoltPattern.At([(a / 2, 0), (-a / 2, 0)]), Lines("pattern = \"two\"", $"across_mm = {Mm(a)}")),
             _ => null,
         };
-        return bolts is null ? (null, $"'{TomlSheet.Cut(text)}' is no pattern of bolts. Type one of: {Forms}.") : (bolts, null);
+        return bolts is null ? (null, $"'{TomlSheet.Cut(text)}' is not a bolt pattern. Type one of: {Forms}.") : (bolts, null);
     }
 
     private static string[] Lines(params string[] keys) => ["[bolts]", .. keys];

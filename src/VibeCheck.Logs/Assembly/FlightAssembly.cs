@@ -156,8 +156,8 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
                 notes.Add(
                     new(
                         "parts-joined",
-                        $"{files[i].Path} starts its clock anew; it was put 1 s behind the part before, and nothing is calculated "
-                            + $"across that."
+                        $"{files[i].Path} restarts its clock; it was placed 1 s after the part before, and nothing is calculated "
+                            + $"across that gap."
                     )
                 );
             }
@@ -172,7 +172,7 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
     private static void RequireOneFlight(ScaledTable part, ScaledTable next, double pauseS)
     {
         string? why =
-            pauseS < 0 ? $"its clock does not go on from that of {part.Path}"
+            pauseS < 0 ? $"its clock does not continue that of {part.Path}"
             : pauseS > LongestPauseS ? string.Create(CultureInfo.InvariantCulture, $"it begins {pauseS:0} s after the end of {part.Path}")
             : null;
         if (why is not null)
@@ -181,7 +181,7 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
                 null,
                 null,
                 $"{why}, so the two are different flights and not parts of one",
-                "Give one flight at a time, or hold two against each other with vibecheck compare. If they are parts of one flight all "
+                "Give one flight at a time, or compare the two with vibecheck compare. If they are parts of one flight all "
                     + "the same, add --join-parts (in a job file: join_parts = true)."
             );
         }

@@ -156,7 +156,7 @@ internal sealed class ImuAssembly
                     "rows-repeated",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{rows.Repeated} rows repeat the one before, stamp and values, and were left out."
+                        $"{rows.Repeated} rows repeat the row before, time stamp and values, and were left out."
                     )
                 )
             );
@@ -170,7 +170,7 @@ internal sealed class ImuAssembly
                     "stamps-wobble",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"Time stamps wobble by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of "
+                        $"Time stamps jitter by {Clock.JitterS * 1000:G3} ms (standard deviation) around an even clock of "
                             + $"{Track.RateHz:G6} Hz; the even clock is used."
                     )
                 )

@@ -42,8 +42,8 @@ internal static class InertialHealth
                         "clipping",
                         string.Create(
                             CultureInfo.InvariantCulture,
-                            $"{name}: {count} samples stand at the end of the range ({values.Min():0.##} to {values.Max():0.##} "
-                                + $"{unit}). The true values are larger, so levels and orders come out too small."
+                            $"{name}: {count} samples are at the end of the range ({values.Min():0.##} to {values.Max():0.##} "
+                                + $"{unit}). The true values are larger, so levels and orders are too small."
                         )
                     )
                 );
@@ -126,7 +126,7 @@ internal static class InertialHealth
             "channel-frozen",
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"{name} stands still for {seconds:0.00} s from {fromS:0.00} s on: the sensor or its recorder hung."
+                $"{name} does not change for {seconds:0.00} s from {fromS:0.00} s on: the sensor or its recorder hung."
             )
         );
 
@@ -171,8 +171,8 @@ internal static class InertialHealth
                     "coarse-steps",
                     string.Create(
                         CultureInfo.InvariantCulture,
-                        $"{name} is logged in steps of {step:G3} {unit}, coarser than what shakes it ({spread:G3} {unit}): small "
-                            + $"orders drown in the steps."
+                        $"{name} is logged in steps of {step:G3} {unit}, coarser than the vibration in it ({spread:G3} {unit}): small "
+                            + $"orders are lost in the steps."
                     )
                 )
             );

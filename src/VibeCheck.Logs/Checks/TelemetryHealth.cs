@@ -50,7 +50,7 @@ internal static class TelemetryHealth
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"Rotors turn up to {fastest / 60:0} times a second, the IMU is logged at {imuRateHz:0} Hz: all orders are seen "
-                        + $"folded, weakened by the logger's filter."
+                        + $"folded (aliased), weakened by the logger's filter."
                 )
             );
         }

@@ -70,7 +70,7 @@ internal sealed class ColumnPlanner
             throw Fault(
                 _form.DataLine,
                 null,
-                $"there is no header above the numbers ('{CellText.Cut(row)}' stands here)",
+                $"there is no header above the numbers (this line holds '{CellText.Cut(row)}')",
                 $"Say what the columns are: vibecheck read {_path} --write-columns columns.toml numbers them and shows their values; "
                     + $"check the file and give it with --columns columns.toml. Or add a first line such as "
                     + $"time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2."
@@ -86,7 +86,7 @@ internal sealed class ColumnPlanner
                 new(
                     "looks-like",
                     $"{guess.Columns} ({guess.Why}) look like {guess.Text}, but "
-                        + $"{(_form.HasHeader ? "their headers do not say so" : "nobody said so")}: they are not used. A columns file "
+                        + $"{(_form.HasHeader ? "their headers do not say so" : "nothing confirms it")}: they are not used. A columns file "
                         + $"settles it (vibecheck read --write-columns)."
                 )
             );
@@ -157,7 +157,11 @@ internal sealed class ColumnPlanner
             ?? (
                 entry.Channel.Equals("ignore", StringComparison.OrdinalIgnoreCase)
                     ? null
-                    : throw EntryFault(entry, $"'{CellText.Cut(entry.Channel)}' is no channel", "Channels are: " + EntryChannels.All + ".")
+                    : throw EntryFault(
+                        entry,
+                        $"'{CellText.Cut(entry.Channel)}' is not a " + $"channel",
+                        "Channels are: " + EntryChannels.All + "."
+                    )
             );
         if (entry.Unit is not null && column.Channel is not null)
         {
@@ -165,7 +169,7 @@ internal sealed class ColumnPlanner
                 UnitTable.Find(entry.Unit, column.Channel.Quantity)
                 ?? throw EntryFault(
                     entry,
-                    $"'{CellText.Cut(entry.Unit)}' is no unit for {column.Channel.Show(entry.Motor)}",
+                    $"'{CellText.Cut(entry.Unit)}' is not a unit for {column.Channel.Show(entry.Motor)}",
                     "Write a unit such as g, deg/s, rpm, % or ms."
                 );
         }
@@ -191,7 +195,7 @@ internal sealed class ColumnPlanner
                         _path,
                         null,
                         null,
-                        $"'{CellText.Cut(text)}' is no unit for {option}",
+                        $"'{CellText.Cut(text)}' is not a unit for {option}",
                         "Write a unit such as s, ms, g, m/s2 or deg/s."
                     )
                 );
@@ -367,7 +371,7 @@ internal sealed class ColumnPlanner
             temp.Channel = temp.Channel! with
             {
                 Quantity = Quantity.EscTemp,
-                Doubt = "the header says only \"temp\"; taken for the ESC's temperature, as the rows are named by ESC",
+                Doubt = "the header says only \"temp\"; read as the ESC's temperature, because the rows are named by ESC",
             };
         }
     }

@@ -39,7 +39,7 @@ public sealed record ColumnsFile
         {
             throw sheet.Root.Fault(
                 "decimal_mark",
-                $"'{CellText.Cut(mark)}' is no decimal mark",
+                $"'{CellText.Cut(mark)}' is not a decimal mark",
                 "Write decimal_mark = \".\" or decimal_mark = \",\"."
             );
         }

@@ -132,7 +132,7 @@ public static class LogInspection
             : file.Fault(
                 file.Form.HeaderLine,
                 left.Index + 1,
-                $"nothing that can be used was found; '{CellText.Cut(left.Header)}' was taken for {left.Channel!.Show(left.MotorId)}, "
+                $"nothing that can be used was found; '{CellText.Cut(left.Header)}' was read as {left.Channel!.Show(left.MotorId)}, "
                     + $"but: {left.NotUsedWhy}",
                 "Write motor and unit into the header (M1_rpm, M1_esc_temp_c), or say them in a columns file (vibecheck read "
                     + "--write-columns)."

@@ -44,7 +44,7 @@ internal sealed record RowNotes(IReadOnlyList<string> Phrases, IReadOnlyList<War
                     CultureInfo.InvariantCulture,
                     $"{rows.Unusable} of {rows.Seen} rows can't be used ({share:P0}); the first: '{first?.Text}' {first?.Problem}"
                 ),
-                string.Create(CultureInfo.InvariantCulture, $"Mend the export, or allow more with --max-unusable (now {mostShare}).")
+                string.Create(CultureInfo.InvariantCulture, $"Correct the export, or allow more with --max-unusable (now {mostShare}).")
             );
         }
     }

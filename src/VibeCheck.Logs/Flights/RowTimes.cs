@@ -106,7 +106,7 @@ internal static class RowTimes
         if (RowOrder.Find(table.TimeS, table.Numbers.AreAlike) is { } order)
         {
             table = table with { TimeS = Array.ConvertAll(order, row => table.TimeS[row]), Numbers = table.Numbers.Reordered(order) };
-            warnings.Add(new("rows-sorted", "Rows stood out of order in time; they were put in the order of their stamps."));
+            warnings.Add(new("rows-sorted", "Rows were out of order in time; they were sorted by their time stamps."));
         }
 
         StampNotes stamps = StampCleaner.Clean(table.TimeS, ticks);
@@ -121,7 +121,9 @@ internal static class RowTimes
         Warn(
             stamps.Wraps,
             "clock-wrapped",
-            table.Plan.TimeIsText ? "the clock passed midnight; put right." : "the time counter ran over and began at zero; put right."
+            table.Plan.TimeIsText
+                ? "the clock passed midnight; corrected."
+                : "the time counter overflowed and restarted at " + "zero; corrected."
         );
         Warn(
             stamps.Resets,
@@ -129,7 +131,7 @@ internal static class RowTimes
             "the time jumped back for good: the logger restarted. The pause is not in the log; 1 s was put there, and nothing is "
                 + "calculated across it."
         );
-        Warn(stamps.StepsBack, "steps-back", "a row stood out of order in time and was left out.");
+        Warn(stamps.StepsBack, "steps-back", "a row was out of order in time and was left out.");
         return table with { Stamps = stamps, Warnings = warnings };
     }
 }

@@ -98,7 +98,7 @@ internal sealed class FormFinder
         ];
         if (packed)
         {
-            phrases.Add("packed (gzip)");
+            phrases.Add("compressed (gzip)");
         }
 
         if (header < 0)
@@ -159,7 +159,7 @@ internal sealed class FormFinder
 
         return Fault(
             line + 1,
-            $"no rows of numbers follow ('{CellText.Cut(_head.Text(line))}' stands here)",
+            $"no rows of numbers follow (this line holds '{CellText.Cut(_head.Text(line))}')",
             "A log has one header line and then rows of numbers, separated by commas, semicolons, tabs, pipes or spaces."
         );
     }

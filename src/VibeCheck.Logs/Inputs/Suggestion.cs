@@ -3,7 +3,7 @@ namespace VibeCheck.Logs.Inputs;
 /// <summary>Finds the known word that a mistyped one was probably meant to be.</summary>
 internal static class Suggestion
 {
-    // A longer word is no slip of the pen, and the distance costs its length squared.
+    // A longer word is no typing error, and the distance costs its length squared.
     private const int LongestWord = 60;
 
     /// <summary>"; did you mean 'mass_kg'?", or nothing where no known word is near.</summary>

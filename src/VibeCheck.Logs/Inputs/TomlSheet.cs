@@ -88,7 +88,7 @@ internal sealed partial class TomlSheet
             : throw all[1]
                 .Fault(
                     null,
-                    string.Create(CultureInfo.InvariantCulture, $"[{name}] stands here again, first on line {all[0].Line}"),
+                    string.Create(CultureInfo.InvariantCulture, $"[{name}] is here a second time, first on line {all[0].Line}"),
                     "Keep one of them."
                 );
     }

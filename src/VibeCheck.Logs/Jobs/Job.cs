@@ -44,7 +44,7 @@ public sealed record Job
     /// <summary>What counts as a change.</summary>
     public required ComparisonOptions Options { get; init; }
 
-    /// <summary>Keys and sections that mean nothing here, each with its line: most often a slip of the pen.</summary>
+    /// <summary>Keys and sections that mean nothing here, each with its line: most often a typing error.</summary>
     public IReadOnlyList<string> Remarks { get; init; } = [];
 }
 

@@ -82,7 +82,7 @@ public static class JobFile
         {
             throw section.Fault(
                 "ambient_c",
-                string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is out of all reason"),
+                string.Create(CultureInfo.InvariantCulture, $"an ambient temperature of {ambientC} °C is not plausible"),
                 "Give the air temperature at the flight in °C."
             );
         }
@@ -108,7 +108,7 @@ public static class JobFile
             [double from, double to] when to - from >= HoverFinder.ShortestS => new(from, to),
             _ => throw section.Fault(
                 "hover_s",
-                string.Create(CultureInfo.InvariantCulture, $"'hover_s' is no part of a flight of {HoverFinder.ShortestS} s or more"),
+                string.Create(CultureInfo.InvariantCulture, $"'hover_s' is not a part of a flight of {HoverFinder.ShortestS} s or more"),
                 "Give where it begins and where it ends, in seconds of the log, such as hover_s = [20, 140]."
             ),
         };

@@ -254,7 +254,7 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
         {
             return (
                 [],
-                deg < 0 ? "A bubble stands at an angle without a sign: type 0.3 @ 2." : $"{words[0]}° is over 10°: a slip of the pen?"
+                deg < 0 ? "The angle of a bull's-eye level has no sign: type 0.3 @ 2." : $"{words[0]}° is over 10°: a typing error?"
             );
         }
 
@@ -319,7 +319,7 @@ public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string No
 
             if (Math.Abs(values[i]) > SurveyFile.LargestDeg)
             {
-                return (null, $"{text}° is over 10°: a slip of the pen?");
+                return (null, $"{text}° is over 10°: a typing error?");
             }
         }
 

@@ -17,7 +17,7 @@ namespace VibeCheck.Logs.Surveys;
 /// </remarks>
 public static class SurveyFile
 {
-    /// <summary>An angle above this is taken for a slip of the pen, degrees.</summary>
+    /// <summary>An angle above this is taken for a typing error, degrees.</summary>
     public const double LargestDeg = 10;
 
     /// <summary>Most readings in a file.</summary>

@@ -38,7 +38,7 @@ internal sealed class SurveyColumns
                         CultureInfo.InvariantCulture,
                         $"header, column {i + 1}: '{TomlSheet.Cut(headers[i])}' {(isNew
                     ? "means nothing here and is not used" + Suggestion.For(names[i], Known.Except(names))
-                    : "stands there twice; the first one is used")}"
+                    : "is there twice; the first one is used")}"
                     )
                 );
             }
@@ -237,7 +237,7 @@ internal sealed record SurveyRow(
             : deg > SurveyFile.LargestDeg
                 ? throw Fault(
                     column,
-                    $"the angle {Cut(text)}° is over {SurveyFile.LargestDeg}°, most likely a slip of the pen",
+                    $"the angle {Cut(text)}° is over {SurveyFile.LargestDeg}°, most likely a typing error",
                     "Check the decimal point; a gauge stood on end has to be laid flat."
                 )
             : deg;

@@ -206,7 +206,7 @@ internal sealed class UnitsFromData
                 _warnings.Add(
                     new(
                         "rates-unit-unsure",
-                        $"The rates ('{CellText.Cut(columns[0].Header)}' and others) have no unit. They are taken for {unit.Symbol}, "
+                        $"The rates ('{CellText.Cut(columns[0].Header)}' and others) have no unit. They are read as {unit.Symbol}, "
                             + $"not sure: a very steady hover in deg/s would look alike. Only the levels of the rates depend on it: "
                             + $"vibration, speeds and temperatures do not. --rate-unit settles it."
                     )

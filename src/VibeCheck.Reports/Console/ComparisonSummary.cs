@@ -78,7 +78,7 @@ public static class ComparisonSummary
 
     /// <summary>One line, where the parts are known.</summary>
     private static (string Name, Call Call)[] AllVibration(Comparison comparison) =>
-        comparison.Parts.Count == 0 ? [] : [("All vibration", comparison.AllVibration)];
+        comparison.Parts.Count == 0 ? [] : [("Total vibration", comparison.AllVibration)];
 
     private static void Call(ConsolePage page, string name, Call call)
     {
@@ -173,7 +173,7 @@ public static class ComparisonSummary
         if (HeatWords.Causes(comparison) is { Count: > 0 } causes)
         {
             page.Blank();
-            page.Paragraph($"{string.Join(" ", causes)} (same load: change of the rise at the load before.)");
+            page.Paragraph($"{string.Join(" ", causes)} (Same load: the change with the rise corrected to the load before.)");
         }
     }
 

@@ -85,7 +85,7 @@ public static class FlightSummary
     /// <summary>What reading the logs warned of.</summary>
     internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings) => Listed(page, "How the logs were read", warnings);
 
-    /// <summary>All vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
+    /// <summary>Total vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
     private static string? Rest(FlightAnalysis flight)
     {
         if (flight.Accounting is not { TotalMps2.IsKnown: true } account || account.Part(VibrationPartKind.RotorOrders).Share is not < 0.9)
@@ -99,7 +99,7 @@ public static class FlightSummary
                 .OrderByDescending(p => p.Share)
                 .Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %"),
         ]);
-        return $"All vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square "
+        return $"Total vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square "
             + $"{parts}.";
     }
 
@@ -135,6 +135,13 @@ public static class FlightSummary
     private static void Hottest(ConsolePage page, string name, FlightAnalysis flight, Func<MotorAnalysis, Estimate> of)
     {
         MotorAnalysis? hottest = flight.Motors.Where(m => of(m).IsKnown).MaxBy(m => of(m).Value);
+        if (hottest is null && flight.Motors.Count > 0 && flight.Motors.All(m => of(m).Why is TemperatureNotLogged))
+        {
+            string unit = of(flight.Motors[0]).Why is TemperatureNotLogged { Esc: true } ? "ESC" : "motor";
+            page.Paragraph($"{name}: {Say.NotKnown}. The log has no {unit} temperatures.", indent: page.Plain ? 0 : 2, later: 4);
+            return;
+        }
+
         Estimate amount = hottest is null ? flight.Motors.Select(of).FirstOrDefault(Estimate.Unknown(new NoMotorTelemetry())) : of(hottest);
         Line(page, name, amount, 1, "°C", hottest is null ? "" : $"{hottest.Id}, above ambient");
     }
@@ -224,8 +231,8 @@ public static class FlightSummary
     private static void Legend(ConsolePage page)
     {
         page.Paragraph(
-            "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Motor, ESC: steady rise, °C. ?: not known, the report "
-                + "says why.",
+            "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Load: 1.00 is an even share. Motor, ESC: "
+                + "steady rise, °C. ?: not known; the report says why.",
             indent: 2,
             later: 2
         );
@@ -289,10 +296,15 @@ public static class FlightSummary
                 continue;
             }
 
-            page.Paragraph($"{urgency} {(group.Common.Length > 0 ? group.Common : "the same at each.")}", later: 2);
+            page.Paragraph(urgency, later: 2);
             foreach ((string one, string shown) in group.Items)
             {
-                page.Paragraph($"{one} {shown}", indent: 4, later: 6);
+                page.Paragraph($"{one} {shown}".TrimStart(), indent: 4, later: 6);
+            }
+
+            if (group.Common.Length > 0)
+            {
+                page.Paragraph(group.Common, indent: 2, later: 2);
             }
         }
 

@@ -22,7 +22,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         new("across", 12, Gap: 0),
         new("along", 10, Gap: 0),
         new("±", 5, IsRight: true, Gap: 0),
-        new("do", 14),
+        new("action", 14),
     ];
 
     private static readonly TextColumn[] s_shimColumns = [new("shim"), new("tilt", IsRight: true)];
@@ -78,7 +78,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             WriteZeroError(gauge);
         }
 
-        WriteList("Look out", ShimReasonText.Cautions(plan, c => ReasonText.Of(c)));
+        WriteList("Cautions", ShimReasonText.Cautions(plan, c => ReasonText.Of(c)));
         WriteList("On the bench", ShimWords.Bench);
     }
 
@@ -87,7 +87,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
     {
         ArgumentNullException.ThrowIfNull(chart);
         Wrap($"Shim chart for {Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / 25.4, 3)} in) between bolts");
-        Wrap("The shim goes under both bolts of the low side (lower coaxial motor: the other).");
+        Wrap("The shim goes under both bolts of the low side (lower motor of a coaxial pair: of the high side).");
         output.WriteLine();
         ChartPart[] parts =
         [
@@ -215,7 +215,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         TextColumn[] columns =
         [
             .. s_tiltColumns,
-            new(inch ? "most, in" : "most, mm", 15, Gap: 0),
+            new(inch ? "shim, in" : "shim, mm", 15, Gap: 0),
             new("remains", 10, IsRight: true, Gap: 0),
         ];
         Row(columns, [.. columns.Select(c => (TextCell)c.Header)]);
@@ -302,7 +302,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
             split.Value is double s
                 ? $"The readings after the work predict a split of {Say.Signed(100 * s, 1)} % "
                     + $"({Say.SignedRange(new Interval(100 * split.Ci95!.Value.Low, 100 * split.Ci95.Value.High), 1)}; + is cw faster)."
-                : $"What these tilts do in hover cannot be said: {ReasonText.Clause(split.Why)}."
+                : $"What these tilts do in hover is not known: {ReasonText.Clause(split.Why)}."
         );
     }
 
@@ -320,7 +320,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
     private void WriteBudgets(ShimPlan plan)
     {
         output.WriteLine();
-        output.WriteLine("Where the doubt comes from (u in degrees, GUM)");
+        output.WriteLine("Uncertainty budget of the tilts (GUM; standard uncertainty u in degrees)");
         foreach (MotorTilt t in plan.Survey.AsFound)
         {
             WriteBudget(t.MotorId + " across", t.AcrossBudget, 1);
@@ -329,7 +329,7 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 
         if (SplitPrediction.Of(plan.Airframe, plan.Survey.AsFound).Prediction is SplitPrediction split)
         {
-            output.WriteLine("And of the split as found (u in %)");
+            output.WriteLine("Uncertainty budget of the split as found (u in %)");
             WriteBudget("split", Gathered(split.Budget), 100);
         }
 
@@ -354,8 +354,8 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
         Wrap(
             gauge.ZeroErrorDeg.IsKnown
                 ? $"Zero error of the gauge, from turning it: {Say.Change(gauge.ZeroErrorDeg, 2, "°")}."
-                : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it drops out of every "
-                    + $"tilt read the same way round."
+                : $"Zero error of the gauge: not known, because {ReasonText.Clause(gauge.ZeroErrorDeg.Why)}; it cancels in every "
+                    + $"tilt read with the gauge the same way round."
         );
 
     private static string Note(GaugeReading r)
@@ -383,9 +383,9 @@ public sealed class ShimText(TextWriter output, bool inch, int width = 80)
 
         double freedom = budget.EffectiveFreedom;
         Wrap(
-            $"{name}: u = {Say.Number(scale * budget.Combined, 4)}, freedom "
+            $"{name}: u = {Say.Number(scale * budget.Combined, 4)}, degrees of freedom "
                 + $"{(freedom > 999 ? "above 999" : Say.Number(Math.Floor(freedom), 0))}, "
-                + $"factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}",
+                + $"coverage factor {Say.Number(budget.Factor95, 2)}, ± {Say.Number(scale * budget.Expanded95, 3)}",
             "      ",
             "  "
         );

@@ -64,11 +64,11 @@ internal static class AccountBar
 
         string total =
             $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, "
-            + $"{Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders beyond are not in it";
+            + $"{Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders above that are not included";
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Say.Capital(name) + ": " : "")}{total}</p>
-            <svg viewBox="0 0 1000 {Height}" role="img" aria-label="parts of all vibration, {name}">{pieces}</svg>
+            <svg viewBox="0 0 1000 {Height}" role="img" aria-label="parts of the total vibration, {name}">{pieces}</svg>
 
             """
         );

@@ -131,7 +131,7 @@ public static class BenchCard
         IReadOnlyList<string> cautions = ShimReasonText.Cautions(plan, c => ReasonText.Of(c));
         string[] first = [.. cautions.Take(4)];
         string more = cautions.Count > 4 ? $" ({Say.Whole(cautions.Count - 4)} more on the console.)" : "";
-        return first.Length == 0 ? Markup.Empty : Markup.Of($"<p><b>Look out:</b> {string.Join(" ", first)}{more}</p>");
+        return first.Length == 0 ? Markup.Empty : Markup.Of($"<p><b>Cautions:</b> {string.Join(" ", first)}{more}</p>");
     }
 
     private static IEnumerable<Markup> Boxes(ShimPlan plan, IEnumerable<MotorShims> motors, bool inch, bool tight) =>

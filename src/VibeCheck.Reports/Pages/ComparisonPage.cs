@@ -205,9 +205,9 @@ public static class ComparisonPage
         AccountBar.Draw([("before", c.Before[0].Accounting), ("after", c.After[0].Accounting)]) is var bar && bar != Markup.Empty
             ? Markup.Of(
                 $"""
-                <section><h2>All that shakes</h2>
-                <p class="lead">All vibration of the hover in parts, before and after on one scale. Lengths are mean squares: they add up.</p>
-                {bar}<p>All vibration: {(
+                <section><h2>Total vibration and its parts</h2>
+                <p class="lead">The vibration of the hover in parts, before and after on one scale. Lengths are mean squares, so they add up.</p>
+                {bar}<p>Total vibration: {(
                     c.AllVibration.Change.IsKnown
                         ? $"{VerdictWords.Short(c.AllVibration.Kind)}, {Say.Change(c.AllVibration.Change, 1, "dB")}."
                         : $"{Say.NotKnown}, because {ReasonText.Clause(c.AllVibration.Why)}."
@@ -235,7 +235,7 @@ public static class ComparisonPage
 
     private static Markup OrdersLegend() =>
         Markup.Of(
-            $"Size at each order on a scale of ratios, the same for all motors. {Drawings.Figure.BeforeAfter} Bars are 95 % intervals "
+            $"Size at each order on a logarithmic scale, the same for all motors. {Drawings.Figure.BeforeAfter} Bars are 95 % intervals "
                 + $"within the flights. At the right: the change and its call, which also counts how flights scatter from one to the next."
         );
 
@@ -284,19 +284,19 @@ public static class ComparisonPage
 
     private static string Spread(string what, TemperatureSpread? spread) =>
         spread is { BeforeC.Value: double before, AfterC.Value: double after }
-            ? $"{what}, hottest less coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of "
+            ? $"{what}, hottest minus coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of "
                 + $"{Say.Change(spread.ChangeC, 1, "°C")}: {VerdictWords.Short(spread.Call)}."
             : "";
 
     private static Markup Yaw(Comparison c, ComparisonCharts charts)
     {
-        string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
+        string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, because speeds are missing";
         Markup figure =
             c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown
                 ? charts.Figure(
                     "yaw",
                     Markup.Of(
-                        $"Flown: {from}. Tilts: what the survey predicts. {Drawings.Figure.BeforeAfter} Where the two agree, tilt "
+                        $"Flown: measured {from}. Tilts: predicted by the survey. {Drawings.Figure.BeforeAfter} Where the two agree, tilt "
                             + $"explains the trim."
                     )
                 )
@@ -304,7 +304,7 @@ public static class ComparisonPage
         return Markup.Of(
             $"""
             <section><h2>Yaw trim</h2>
-            <p class="lead">How much faster the clockwise motors turn than the others. Mounts that lean the same way round push the aircraft round its yaw axis; one group of motors then works harder to hold it.</p>
+            <p class="lead">How much faster the clockwise motors turn than the others. Mounts that tilt to the same side turn the aircraft about its yaw axis; one group of motors then works harder to hold the heading.</p>
             {figure}<p>{Bound.Together(ReasonText.Full(c.YawTrim.Meaning) ?? "")}</p>{Table.Folded(
                 "Speed, load and current of each motor",
                 ComparisonTables.Speeds(c)
@@ -331,7 +331,7 @@ public static class ComparisonPage
     private static string Effect(TiltEffect effect) =>
         effect.SlopePerDeg.IsKnown
             ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
-                + $"degree more of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
+                + $"added degree of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
             : $"Effect of tilt on vibration: {Say.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) =>
@@ -351,7 +351,7 @@ public static class ComparisonPage
                 c.Findings.Concat(c.After.SelectMany(f => f.Findings)),
                 c.After.All(f => f.Hover.Segments.Count > 0)
                     ? "Nothing else stands out in the flights after."
-                    : "There was no hover to look into."
+                    : "There was no hover to examine."
             )}
             {Table.Folded(
                 "What the flights before showed",

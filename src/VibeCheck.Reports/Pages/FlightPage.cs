@@ -162,8 +162,8 @@ public static class FlightPage
     private static Markup Account(FlightAnalysis f) =>
         AccountBar.Draw([("this flight", f.Accounting)]) is var bar && bar != Markup.Empty
             ? Markup.Of(
-                $"<section><h2>All that shakes</h2>\n<p class=\"lead\">All vibration of the hover in parts. Lengths are mean squares: "
-                    + $"they add up.</p>\n{bar}</section>\n"
+                $"<section><h2>Total vibration and its parts</h2>\n<p class=\"lead\">The vibration of the hover in parts. Lengths are mean "
+                    + $"squares, so they add up.</p>\n{bar}</section>\n"
             )
             : Markup.Empty;
 
@@ -189,7 +189,7 @@ public static class FlightPage
             {view.Picture}{Figure.Of(view.Draw(ComparisonCharts.Wide), view.Draw(ComparisonCharts.Narrow), Markup.Of(
                 $"Brighter is stronger: {Say.Number(view.RangeDb.Low, 0)} to {Say.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, "
                     + $"all three axes. Lines: speed of each rotor. The bar above is the hover that was used.{began} Look for what "
-                    + $"begins or moves; what keeps its height while speeds change is made by no rotor.{temperatures}"))}</section>
+                    + $"begins or moves; what keeps its frequency while speeds change comes from no rotor.{temperatures}"))}</section>
 
             """
         );
@@ -198,7 +198,7 @@ public static class FlightPage
     private static string Trim(YawTrim trim)
     {
         Estimate percent = ComparisonCharts.Percent(trim.Split);
-        string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, for want of speeds";
+        string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, because speeds are missing";
         return percent.IsKnown
             ? $"the clockwise motors turn {Faster(percent)} than the others ({from})."
             : $"{Say.NotKnown}, because {ReasonText.Clause(trim.Split.Why)}.";
@@ -216,7 +216,7 @@ public static class FlightPage
             <p class="lead">×1 is once per turn (balance, a bent shaft, tilt), ×2 twice per turn (two blades passing), and so on.</p>
             {OrdersOrWhy(
                 f,
-                chart("orders", Markup.Of($"Size at each order on a scale of ratios, the same for all motors; bars are 95 % intervals."))
+                chart("orders", Markup.Of($"Size at each order on a logarithmic scale, the same for all motors; bars are 95 % intervals."))
             )}</section>
 
             """
@@ -241,9 +241,9 @@ public static class FlightPage
                 <p class="soft">{(
                     f.Motors.Any(m => m.RpmMean.IsKnown)
                         ? "Grey bands are where the motors' orders lie; a peak outside them is none of these orders."
-                        : "Without rotor speeds no peak can be given to a motor."
+                        : "Without rotor speeds no peak can be assigned to a motor."
                 )} {DensityDoubt.Of(f.Spectra.Where(s => Axis.Of(s.Channel) is not null))}</p>{Resonances(f)}{Table.Folded(
-                    "Peaks, and whom they belong to",
+                    "Peaks and where they come from",
                     FlightTables.Peaks(f)
                 )}</section>
 

@@ -62,7 +62,7 @@ internal static class FlightParts
         FlightInput input = flight.Input;
         FileRecord[] files = [.. new[] { input.Imu, input.Esc }.OfType<FileRecord>()];
         Markup table = Table.Of(
-            ["File", "#Rows", "#Not usable", "#Rate", "#Gaps", "#At the sensor's limit"],
+            ["File", "#Rows", "#Not usable", "#Rate", "#Gaps", "#At the end of the range"],
             files.Select(f =>
                 (IReadOnlyList<Markup>)
                     [
@@ -76,7 +76,7 @@ internal static class FlightParts
             )
         );
         Markup columns = Table.Of(
-            ["Column", "Taken for", "Unit", "Known from"],
+            ["Column", "Read as", "Unit", "Known from"],
             files
                 .SelectMany(f => f.Columns)
                 .Select(c =>
@@ -91,17 +91,19 @@ internal static class FlightParts
         );
         return Markup.Of(
             $"{table}<p class=\"soft\">{Clock(input)}</p>\n<div "
-                + $"class=\"screen\">{Table.Folded("Every column and what it was taken for", columns)}</div>\n"
+                + $"class=\"screen\">{Table.Folded("Every column and how it was read", columns)}</div>\n"
         );
     }
 
     private static Markup One(FindingGroup group) =>
         Markup.Of(
             $"""
-        <li><p><span class="sev">{SeverityWords.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {Bound.Together(group.Items.Count == 1 ? group.Items[0].Text : group.Common)}</p>
+        <li><p><span class="sev">{SeverityWords.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {(group.Items.Count == 1 ? Bound.Together(group.Items[0].Text) : "")}</p>
         {(group.Items.Count == 1
             ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
-            : Markup.Of($"<ul>{group.Items.Select(Item)}</ul>"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
+            : Markup.Of($"<ul>{group.Items.Select(Item)}</ul>{(
+                group.Common.Length > 0 ? Markup.Of($"<p>{Bound.Together(group.Common)}</p>") : Markup.Empty
+            )}"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
 
         """
         );
@@ -126,7 +128,7 @@ internal static class FlightParts
     private static string Drift(FlightInput input) =>
         input is not { ClockDriftPpm: double ppm, ClockDriftU95Ppm: double u } ? ""
         : ppm == 0 ? $" No drift between the two clocks shows (to ± {Say.Number(u, 0)} ppm)."
-        : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is taken out.";
+        : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is corrected.";
 
     private static string Likely(FlightInput input) =>
         input.ClockWhy is OffsetLikely likely ? $" This is likely, not sure: {ReasonText.Clause(likely)}." : "";
@@ -141,6 +143,6 @@ internal static class FlightParts
         string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
             ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
-            : Say.Sentence($"how the two clocks stand to each other is not known: {ReasonText.Clause(input.ClockWhy)}");
+            : Say.Sentence($"the offset between the two clocks is not known: {ReasonText.Clause(input.ClockWhy)}");
     }
 }

@@ -92,9 +92,7 @@ internal static class FlightTables
                         Cell(r.Hz, 1),
                         Cell(ComparisonCharts.Percent(r.DampingRatio), 1),
                         Table.Text(
-                            r.Method == ModeEvidence.FreeDecay
-                                ? "the ringing after a bump"
-                                : "the hover spectrum with the rotors' lines taken out"
+                            r.Method == ModeEvidence.FreeDecay ? "the ringing after a bump" : "the hover spectrum without the rotors' lines"
                         ),
                         Table.Text(Nearest(r)),
                     ]
@@ -110,7 +108,7 @@ internal static class FlightTables
     {
         string who = peak.Kind switch
         {
-            PeakKind.Structure => "the structure: it stays while speeds move",
+            PeakKind.Structure => "the structure: its frequency stays while speeds change",
             PeakKind.Rotor => "a rotor",
             _ => "not known",
         };

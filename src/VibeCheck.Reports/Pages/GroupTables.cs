@@ -12,8 +12,8 @@ namespace VibeCheck.Reports.Pages;
 internal static class GroupTables
 {
     private const string Lead =
-        "Without rotor speeds in the log the rotors are measured together: their speed is followed in the vibration itself, "
-        + "and each order is that of all of them. Which motor makes which share is not known.";
+        "The log has no rotor speeds, so the rotors are measured together: their common speed is followed in the vibration itself, "
+        + "and each order is that of all rotors. Which motor makes which share is not known.";
 
     /// <summary>Nothing where the group has no orders.</summary>
     internal static Markup Of(FlightAnalysis flight) =>

@@ -20,7 +20,7 @@ public static class HistoryPage
     {
         ArgumentNullException.ThrowIfNull(history);
         ArgumentNullException.ThrowIfNull(stream);
-        PageFrame.Write(stream, $"{history.Title}: the life of {history.Airframe.Name}", All(history, details));
+        PageFrame.Write(stream, $"{history.Title}: history of {history.Airframe.Name}", All(history, details));
     }
 
     /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
@@ -61,7 +61,7 @@ public static class HistoryPage
             Job(h, "Hottest ESC, steady rise, °C", s => s.HottestEscC, s => Note(s.EscTemperature, "°C")),
             Job(
                 h,
-                "Motors, hottest less coolest, °C",
+                "Motors, hottest minus coolest, °C",
                 s => s.MotorSpreadC,
                 s =>
                     s.MotorSpread is { ChangeC.Value: double c } spread

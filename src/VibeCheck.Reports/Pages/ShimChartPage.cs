@@ -31,7 +31,7 @@ public static class ShimChartPage
         Markup body = Markup.Of(
             $"""
             <h1>Shim chart: {span} between bolts</h1>
-            <p class="lead">The shim goes under both bolts of the low side; at the lower motor of a coaxial pair under those of the other side. A cross of four bolts takes the shim at the low bolt, half of it at the two bolts on the axis.</p>
+            <p class="lead">The shim goes under both bolts of the low side; at the lower motor of a coaxial pair, of the high side. A cross of four bolts takes the shim at the low bolt, half of it at the two bolts on the axis.</p>
             {Figure(chart)}
             <div class="cols num">
             <table><tr><th>tilt</th><th>shim, mm</th><th>shim, in</th></tr>{chart.FromTilt.Select(r =>
@@ -46,7 +46,7 @@ public static class ShimChartPage
                 Markup.Of($"<tr><td>{Say.Number(r.ShimIn, 3)} in</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>")
             )}</table>
             </div>
-            <p class="soft">shim = distance between bolts × tan(tilt). Tilt is mount reading less frame reading. A tilt smaller than the gauge's own doubt wants another reading, not a shim.</p>
+            <p class="soft">shim = distance between bolts × tan(tilt). Tilt is mount reading less frame reading. If the tilt is smaller than the uncertainty of the readings, read again instead of shimming.</p>
             <div class="foot">{PrintPage.Cautions()}</div>
             """
         );

@@ -19,7 +19,7 @@ internal sealed class Unknowns
         unknowns.Add("vibration", comparison.Vibration);
         if (comparison.Parts.Count > 0)
         {
-            unknowns.Add("all vibration", comparison.AllVibration);
+            unknowns.Add("total vibration", comparison.AllVibration);
         }
 
         unknowns.Add("hottest motor", comparison.MotorTemperature);

@@ -41,8 +41,8 @@ public static class ReadingTable
         string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
         string jitter = file.JitterS is double s
             ? s < 1e-6
-                ? ", stamps even"
-                : string.Create(CultureInfo.InvariantCulture, $", stamps wobble by {s * 1000:G3} ms")
+                ? ", even time stamps"
+                : string.Create(CultureInfo.InvariantCulture, $", time stamps jitter by {s * 1000:G3} ms")
             : "";
         string clipped = string.Create(
             CultureInfo.InvariantCulture,
@@ -58,7 +58,7 @@ public static class ReadingTable
     {
         string[][] rows =
         [
-            ["column", "taken for", "unit", "known by", "range", "used"],
+            ["column", "read as", "unit", "known by", "range", "used"],
             .. file.Columns.Where(c => c.Channel is not null).Select(Cells),
         ];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(i => rows.Max(r => r[i].Length))];

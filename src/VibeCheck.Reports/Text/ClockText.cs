@@ -23,7 +23,7 @@ internal static class ClockText
             DriftNotShown => "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
             NotInLog => "not in the log, or not needed with everything in one file",
             OffsetGiven => "the offset was given by the user",
-            ClocksTakenToAgree c => $"the clocks were taken to count from the same moment: {ReasonText.Of(c.Cause)}",
+            ClocksTakenToAgree c => $"the two clocks were assumed to start at the same moment: {ReasonText.Of(c.Cause)}",
             _ => null,
         };
 

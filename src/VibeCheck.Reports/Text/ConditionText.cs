@@ -67,20 +67,21 @@ internal static class ConditionText
             AmbientMissing a =>
                 $"Not known for flight {Say.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
             AmbientFromColdStarts a =>
-                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its doubt. Temperatures are compared as rises above "
+                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its uncertainty. Temperatures are compared "
+                    + $"as rises above "
                     + $"ambient.",
-            AmbientTakenOut => "Taken out: temperatures are compared as rises above ambient.",
+            AmbientTakenOut => "Corrected for: temperatures are compared as rises above ambient.",
             RatesAlike => "The same.",
             RatesDiffer => "Different: levels and orders are compared in the band that all loggers have.",
-            AxesTakenAlike => "Gravity is not in the logs, so the axes are taken to be the same on both sides.",
-            AxesAlike => "The IMU sat the same way; its place on the airframe is taken to be the same.",
-            ImuTurned => "The IMU seems to have been turned: levels of single axes do not compare; "
-                + "rotor orders, which add up all axes, still do if its place is the same.",
+            AxesTakenAlike => "Gravity is not in the logs, so the axes are assumed to be the same on both sides.",
+            AxesAlike => "The IMU had the same orientation; it is assumed to be in the same place on the airframe.",
+            ImuTurned => "The IMU seems to have been turned: levels of single axes cannot be compared; "
+                + "rotor orders, which combine all three axes, still can if it sits in the same place.",
             BatteryAlike => "Alike in hover.",
             BatteryDiffers => "Another battery or charge: currents and ESC losses differ with it.",
-            ComparedWithoutSurvey => "There is no survey: the comparison goes on without tilts.",
-            TiltsAfterUnknown => "Nothing was read after the work: what the tilts became is not known, so their effect is not calculated.",
-            TiltsBeforeUnknown => "Nothing was read before the work: what the tilts were is not known, so their effect is not calculated.",
+            ComparedWithoutSurvey => "There is no survey, so tilts are not compared.",
+            TiltsAfterUnknown => "No tilt was measured after the work, so the effect of tilt is not calculated.",
+            TiltsBeforeUnknown => "No tilt was measured before the work, so the effect of tilt is not calculated.",
             TiltsKnown => "Tilts are known before and after.",
             _ => Speeds(cause) ?? Telemetry(cause),
         };
@@ -88,18 +89,18 @@ internal static class ConditionText
     private static string? Speeds(Reason cause) =>
         cause switch
         {
-            OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: another mass, other propellers, or not the same flying.",
+            OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: a different mass, different propellers, or a "
+                + $"different way of flying.",
             GroupSpeedsAlike =>
-                "Alike as far as the vibration tells it; where they differ by more than 2 %, levels are corrected with the square "
+                "Alike as far as the vibration shows; where they differ by more than 2 %, levels are corrected with the square "
                     + "of speed.",
             OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
             CommandsNotCorrected => "Commands also depend on the battery; nothing was corrected.",
             SpeedsCorrected s =>
-                $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its third power "
-                    + "(its second as far as the air explains it), and the doubt about these powers is added.",
-            SpeedsAlike s =>
-                $"Alike within {Say.Short(100 * s.Within)} %; what is left is corrected with the square (orders) and the third power "
-                    + $"(rises) of speed.",
+                $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its cube "
+                    + "(its square as far as the air temperature explains it); the uncertainty of these exponents is added.",
+            SpeedsAlike s => $"Alike within {Say.Short(100 * s.Within)} %; the remaining difference is corrected with the square (orders) "
+                + $"and the cube (rises) of speed.",
             GroupSpeedsApart g =>
                 $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} "
                     + $"rpm after, "
@@ -112,7 +113,7 @@ internal static class ConditionText
                     + "not the same aircraft or mass",
             SpeedsFoundInFlights s =>
                 $"Speeds of {Say.List([.. s.Flights.Select(f => $"{Say.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
-                    + "they were found from lines in the vibration, and the orders of these motors rest on them.",
+                    + "they were found from lines in the vibration, and the orders of these motors depend on them.",
             _ => null,
         };
 
@@ -120,7 +121,7 @@ internal static class ConditionText
         cause switch
         {
             NoTelemetry n => n.GroupIsKnown
-                ? "No flight has ESC telemetry: the rotors are measured together, motors and temperatures are not known."
+                ? "No flight has ESC telemetry: the rotors are measured together; single motors and temperatures are not known."
                 : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
             SomeWithoutTelemetry s => s.GroupIsKnown
                 ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and "
@@ -132,8 +133,8 @@ internal static class ConditionText
             TelemetryAlike => "The same on both sides.",
             TelemetryPartlyShared => "Only what both sides have is compared.",
             MotorsDiffer m =>
-                $"the logs know different motors ({Sets(m.Before)} before, {Sets(m.After)} after): flights of different aircraft?",
-            MotorMissingFromLog => "A motor is missing from a log; the total is that of the motors all flights know.",
+                $"the logs hold different motors ({Sets(m.Before)} before, {Sets(m.After)} after): flights of different aircraft?",
+            MotorMissingFromLog => "A motor is missing from a log; the total covers the motors that are in all flights.",
             _ => null,
         };
 

@@ -69,7 +69,7 @@ public static class FindingRuleText
             LikelyCause.LostStep => "motor and ESC lose step",
             LikelyCause.RangeTooSmall => "range of the sensor too small",
             LikelyCause.RateTooLow => "logging rate too low",
-            LikelyCause.LogBehindFilters => "log written behind the controller's filters",
+            LikelyCause.LogBehindFilters => "log written after the controller's filters",
             LikelyCause.TelemetryLead => "telemetry lead or plug",
             LikelyCause.BusyLink => "telemetry link too busy",
             _ => throw new InvalidOperationException($"no words for {cause}"),

@@ -66,7 +66,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             OneSpinTurnsFaster s => new(
                 $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold "
                     + $"the heading: "
-                    + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing propellers do this.",
+                    + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing "
+                    + "propellers can cause this.",
                 $"split {Say.Signed(100 * s.Split, 1)} % ({Say.Signed(100 * s.Ci95.Low, 1)} to {Say.Signed(100 * s.Ci95.High, 1)})",
                 Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."
             ),
@@ -77,7 +78,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + $"it vibrate.",
                 $"order 1 {Say.Signed(t.ChangeDb, 1)} dB {Say.Bracket(t.Ci95Db, 1)}",
                 Bench
-                    + "look for a bent shaft and play in the bearings. Then swap its propeller with another motor's and fly again: "
+                    + $"look for a bent shaft and play in the bearings of {t.Motor}. Then swap its propeller with another motor's and fly "
+                    + "again: "
                     + "if the vibration goes with the propeller, balance or replace it."
             ),
             _ => Account(cause) ?? Power(cause) ?? Log(cause),
@@ -141,8 +143,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             CarriesMore c => new(
                 $"{c.Motor} carries {Say.Number(100 * (c.Share - c.OthersShare), 0)} % more than the others, and "
                     + "neither the centre of gravity nor "
-                    + "the yaw trim explains it: its propeller pulls less at the same speed. A damaged propeller, or "
-                    + "one of another kind, does this.",
+                    + "the yaw trim explains it: its propeller gives less thrust at the same speed. A damaged propeller, or "
+                    + "one of another kind, can cause this.",
                 $"load share {Say.Number(c.Share, 2)} ({Say.Range(c.Ci95, 2)}), median of the others {Say.Number(c.OthersShare, 2)}",
                 Bench
                     + $"compare the propeller of {c.Motor} with the others: kind, size, side up, nicks, cracks. If it "
@@ -156,7 +158,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "a tight bearing, something that rubs, a damaged winding, weak magnets, or other settings of its ESC.",
                 $"{Say.Number(d.CurrentA, 1)} A at {Say.Number(d.Rpm, 0)} rpm, {Say.Number(d.Ratio, 2)} times the "
                     + $"others' ({Say.Range(d.Ci95, 2)}), "
-                    + "compared by the third power of speed",
+                    + "scaled with the cube of speed",
                 Bench
                     + $"compare the propeller's kind and turn the bell of {d.Motor} by hand. Then read its no-load "
                     + "current without a propeller beside "
@@ -201,7 +203,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 "Set the sensor to a wider range for the next flight, or move it to a calmer place."
             ),
             RateTooLowForBladePass r => new(
-                "The log is too slow for what the rotors do: their lines fold down or are filtered away.",
+                "The sample rate of the log is too low for the rotors: their lines are folded (aliased) or filtered out.",
                 $"{Say.Number(r.RateHz, 0)} samples a "
                     + $"second{(r.NeededHz is double needed ? $"; blade pass needs at least {Say.Number(needed, 0)} a second" : "")}",
                 "Log the IMU at 1000 samples a second or more for the next flight."
@@ -217,9 +219,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "fewer values a second."
             ),
             DipsFollowRotors d => new(
-                "The floor of the spectrum dips where the rotors' lines should stand: the log was written behind "
+                "The floor of the spectrum dips where the rotors' lines should stand: the log was written after "
                     + "filters that follow the rotors, so "
-                    + "it shows less than the frame feels. Sizes of orders in it mean little, nor does a change of them.",
+                    + "it shows less vibration than the frame has. Sizes of orders in it mean little, and so do their changes.",
                 string.Join(
                     ", ",
                     d.Dips.Select(x => $"order {Say.Whole(x.Order)}: {Say.Number(x.DepthDb, 0)} dB below the floor beside it")
@@ -229,7 +231,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             TelemetryDropsOut t => new(
                 $"Telemetry of {t.Motor} drops out in flight.",
                 $"{Say.Whole(t.DropOuts)} drop-outs, {Say.Number(t.LostS, 1)} s in {Say.Number(t.HoverS, 0)} s of hover",
-                Bench + "look at its telemetry lead, plug and solder joint."
+                Bench + $"look at the telemetry lead, plug and solder joint of {t.Motor}."
             ),
             _ => null,
         };
@@ -280,12 +282,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 + "times the median of the other motors: "
                 + "a damaged blade, a blade out of track, or something close under the propeller.",
             Order(b.Order, b.Mps2, b.Ci95, b.VelocityMmps, b.OthersMps2),
-            Bench + "compare both blades' tips for height and nicks, look for a loose blade or hub, and for cables or parts near the disc."
+            Bench
+                + $"compare the blade tips of {b.Motor} for height and nicks, look for a loose blade or hub, and for cables or parts near "
+                + "the disc."
         );
 
     private static string Order(int order, double mps2, Interval ci95, double? velocityMmps, double othersMps2) =>
-        $"order {Say.Whole(order)} {Say.Number(mps2, 2)} m/s² ({Say.Range(ci95, 2)})"
-        + $"{(velocityMmps is double velocity ? $" ({Say.Number(velocity, 1)} mm/s)" : "")}, median of the others "
+        $"order {Say.Whole(order)}: {Say.Number(mps2, 2)} m/s² ({Say.Range(ci95, 2)})"
+        + $"{(velocityMmps is double velocity ? $", or {Say.Number(velocity, 1)} mm/s" : "")}; median of the others "
         + $"{Say.Number(othersMps2, 2)} m/s²";
 
     private static FindingText GravityOffset(GravityOffHub g)
@@ -305,13 +309,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
 
     private static FindingText Hot(HotterThanLoad h)
     {
-        string what = h.Esc ? "ESC" : "motor";
+        string what = h.Esc ? "ESC" : "motor",
+            who = h.Esc ? $"the ESC of {h.Motor}" : $"motor {h.Motor}";
         return new(
-            $"The {what} of {h.Motor} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and "
+            $"{Say.Capital(who)} would settle {Say.Number(h.RiseC - h.ExpectedC, 0)} °C hotter than its load and "
                 + $"the other {what}s explain.",
             $"steady rise {Say.Number(h.RiseC, 1)} °C ({Say.Range(h.Ci95, 1)}), expected about {Say.Number(h.ExpectedC, 0)} °C",
             Bench
-                + "let it cool, then "
+                + $"let {who} cool, then "
                 + (
                     h.Esc
                         ? "see that air reaches it, that its solder joints and plugs are sound, and that its settings equal the others'."

@@ -12,15 +12,15 @@ internal static class FlightReasonText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            NoMotorTelemetry => "no telemetry",
-            ChannelStill => "The channel does not move within the band.",
+            NoMotorTelemetry => "there is no motor telemetry",
+            ChannelStill => "The channel is constant within the band.",
             HoverTooShortForInterval h => $"The hover is too short for an interval: it holds fewer than three independent "
                 + $"{(h.Values == IndependentValues.Windows ? "windows" : "readings")}.",
-            SpeedMissingInHover => "No speed of this motor in the hover.",
-            CurrentMissingInHover => "No current of this motor in the hover.",
-            SpeedAndCommandMissingInHover => "No speed or command of this motor in the hover.",
-            AllSpeedsAndCommandsMissingInHover => "No speeds or commands of the motors in the hover.",
-            AllSpeedsMissingInHover => "No speeds of the motors in the hover.",
+            SpeedMissingInHover => "The log has no speed of this motor in the hover.",
+            CurrentMissingInHover => "The log has no current of this motor in the hover.",
+            SpeedAndCommandMissingInHover => "The log has no speed or command of this motor in the hover.",
+            AllSpeedsAndCommandsMissingInHover => "The log has no speeds or commands of the motors in the hover.",
+            AllSpeedsMissingInHover => "The log has no speeds of the motors in the hover.",
             SomeSpeedsUnknown => "The speeds of some motors are not known.",
             MotorsStandStill => "The motors stand still in the time used.",
             SpinsUnknown => "Which motors turn clockwise is not known without an airframe file.",
@@ -36,14 +36,13 @@ internal static class FlightReasonText
         cause switch
         {
             OtherSpeedsUnknown =>
-                "Its speed was found from the vibration, but not that of all other motors, and their lines may lie in its own.",
-            SpeedNotLogged => "No speed of this motor in the log, so its lines cannot be separated from those of other motors.",
+                "Not all speeds could be found from the vibration, so the lines of an unknown motor may overlap those of the others.",
+            SpeedNotLogged => "The log has no speed of this motor, so its lines cannot be separated from those of other motors.",
             SpeedNotFound s => $"Its speed is not in the log and could not be found from the vibration: {LowerFirst(s.Cause)}",
             RotorSpeedsNotLogged => "The log has no rotor speeds.",
             RotorSpeedsNotFound r => $"The log has no rotor speeds, and they could not be found from the vibration: {LowerFirst(r.Cause)}",
             RotorLinesNotNamed r =>
-                $"The log has no rotor speeds. In the vibration rotors turn at {Range(r)} rpm, but which motor makes which line could "
-                    + $"not be told.",
+                $"The log has no rotor speeds. The vibration shows rotors at {Range(r)} rpm, but not which motor makes which line.",
             RateTooLowForRotors r =>
                 $"The log has no rotor speeds, and its {Say.Number(r.RateHz, 0)} samples a second are too few to show rotors.",
             _ => null,
@@ -52,21 +51,21 @@ internal static class FlightReasonText
     private static string? Temperatures(Reason cause) =>
         cause switch
         {
-            TemperatureNotLogged t => $"No {(t.Esc ? "ESC" : "motor")} temperature of this motor in the log.",
-            LoadNotLogged => "No current, speed or command of this motor in the hover, so its load is not known.",
+            TemperatureNotLogged t => $"The log has no {(t.Esc ? "ESC" : "motor")} temperature of this motor.",
+            LoadNotLogged => "The log has no current, speed or command of this motor in the hover, so its load is not known.",
             AmbientMotorsTurning => "ambient was not given, and the log starts with motors already turning",
-            AmbientTooFewTemperatures => "ambient was not given, and too few temperatures are logged to tell it from a cold start",
+            AmbientTooFewTemperatures => "ambient was not given, and too few temperatures are logged to find it from a cold start",
             AmbientUnitsNotCold a =>
                 $"ambient was not given, and the units did not start cold: they differ by {Say.Short(a.SpreadC)} °C at the start",
-            TooFewTemperatureReadings => "too few temperature readings for a fit",
-            NoTemperatureReadings => "no temperature readings",
+            TooFewTemperatureReadings => "there are too few temperature readings for a fit",
+            NoTemperatureReadings => "there are no temperature readings",
             AmbientNotFound => "ambient temperature was neither given nor found from a cold start",
             AmbientUnknown => "ambient temperature is not known",
             NoHoverFound => "no hover was found",
             LoadUnknown => "the load of the motor is not known",
             TemperatureRecordTooShort t =>
                 $"{Say.Number(t.SpanS, 0)} s of temperature readings are too short; at least {Say.Number(t.LeastS, 0)} s are needed",
-            TimeConstantNotFixed => "the record does not fix the time constant",
+            TimeConstantNotFixed => "the record does not determine the time constant",
             TemperatureFrozen t => $"the reading never moved from {Say.Short(t.TempC)} °C",
             _ => null,
         };

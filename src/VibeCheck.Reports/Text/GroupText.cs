@@ -11,17 +11,16 @@ internal static class GroupText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            NoRotorLines => "The log has no rotor speeds, and no lines stand in the vibration at one frequency and its multiples.",
+            NoRotorLines => "The log has no rotor speeds, and the vibration shows no lines at one frequency and its multiples.",
             GroupSpeedAmbiguous a =>
                 $"The log has no rotor speeds, and the lines in the vibration fit {Say.Number(a.SlowerRpm, 0)} rpm as well as "
                     + $"{Say.Number(a.FasterRpm, 0)} rpm.",
             TooSlowForRotors t =>
                 $"The log has no rotor speeds, and its {Say.Number(t.RateHz, 0)} samples a second are too few to show rotors.",
-            HoverTooBroken =>
-                "The hover holds no stretch without a gap in the acceleration that is long enough to follow the rotors in it.",
-            OrderAboveLog o => $"It lies at about {Say.Number(o.Hz, 0)} Hz, and the log shows rotors up to {Say.Number(o.TopHz, 0)} Hz.",
-            Core.Flights.Accounting.RotorFrequenciesUnknown => "No rotor's frequency is known, so lines cannot be told from each other.",
-            RotorsInNoise => "The rotors' lines do not stand clear of the noise about them.",
+            HoverTooBroken => "The hover has no part without a gap in the acceleration that is long enough to follow the rotors.",
+            OrderAboveLog o => $"It lies at about {Say.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Say.Number(o.TopHz, 0)} Hz.",
+            Core.Flights.Accounting.RotorFrequenciesUnknown => "No rotor frequency is known, so the lines cannot be told apart.",
+            RotorsInNoise => "The rotors' lines do not rise clearly above the noise.",
             _ => null,
         };
 }

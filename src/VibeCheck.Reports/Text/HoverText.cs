@@ -14,7 +14,7 @@ internal static class HoverText
         {
             HoverGiven => "As given.",
             NoFlightInVibration => "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still.",
-            MotorsNeverRun m => $"No hover: by {Name(m.By)} the motors never run.",
+            MotorsNeverRun m => $"No hover: judged by {Name(m.By)}, the motors never run.",
             NoSteadyHover n => $"No hover: no {Say.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within "
                 + $"{Say.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
             NoHoverWithin n => $"No hover: between {Say.Short(n.FromS)} and {Say.Short(n.ToS)} s, the part of the flight that was "

@@ -30,7 +30,7 @@ internal static class KnowledgeText
             GroupNotMeasured => "the rotors were not measured as a group",
             NoWindowUsable => "no window of the hover could be used",
             NoIntervalKnown => "no interval is known",
-            OtherSideUnknown => "The other side of the step does not know it.",
+            OtherSideUnknown => "It is not known in the other stage of this step.",
             _ => Tilt(cause),
         };
 
@@ -38,15 +38,15 @@ internal static class KnowledgeText
         cause switch
         {
             NoSurvey => "there is no survey",
-            NothingReadAsFound => "nothing was read as found",
-            NothingReadAsLeft => "nothing was read as left",
+            NothingReadAsFound => "the survey has no as-found readings",
+            NothingReadAsLeft => "the survey has no as-left readings",
             SplitUnknown => "the split is not known",
             TooFewTiltsKnown t =>
                 $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} "
                     + $"are needed",
-            TiltsChangedAlike => "the tilts of all motors changed by nearly the same",
+            TiltsChangedAlike => "the tilts of all motors changed by nearly the same amount",
             TiltEffectNotShown t =>
-                "not shown by these flights: the motors whose tilt changed more did not change more in order 1 than chance would have it "
+                "not shown by these flights: the change in order 1 does not follow the change in tilt more closely than by chance "
                     + $"(rank correlation {Say.Number(t.RankCorrelation, 2)}, p {Say.Number(t.PValue, 2)})",
             _ => null,
         };

@@ -53,18 +53,18 @@ internal static class NextStepText
             FlyBothAlike => "Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady "
                 + "hover, and compare those flights.",
             FlyLonger f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because the hover is short: "
-                + $"fly another {Say.Number(f.Minutes, 0)} minutes of steady hover on each side to settle smaller ones.",
-            FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because flights scatter: "
-                + $"{Say.Whole(f.Flights)} flights on each side would settle a smaller one.",
+                + $"fly another {Say.Number(f.Minutes, 0)} minutes of steady hover on each side to show smaller ones.",
+            FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because flights differ by themselves: "
+                + $"{Say.Whole(f.Flights)} flights on each side would show a smaller one.",
             LookAtWhatGotWorse w => "Before the next flight, propellers off and battery out: "
                 + $"look at {(w.Motors.Count > 0 ? Say.List(w.Motors) : "what got worse")} "
-                + "(torque of the screws, a shim that slipped, a nipped bearing, a propeller put back differently).",
+                + "(screw torque, a shim that slipped, a pinched bearing, a propeller put back differently).",
             FollowFinding f => FindingText.Of(f.Finding)?.NextCheck ?? ReasonText.Of(f.Finding),
             KeepAsReference => "Keep these flights as the new reference, and measure again after the next work on the mounts.",
             _ => null,
         };
 
     private static string Could(Quantity quantity, double shown) =>
-        $"These flights could have shown a change of {(quantity == Quantity.Vibration ? "vibration" : VerdictText.Subject(quantity))} "
-        + $"of {Say.Number(shown, 1)} {(quantity == Quantity.Vibration ? "dB" : "°C")}";
+        $"The smallest change in {(quantity == Quantity.Vibration ? "vibration" : VerdictText.Subject(quantity))} that these flights could "
+        + $"show is {Say.Number(shown, 1)} {(quantity == Quantity.Vibration ? "dB" : "°C")}";
 }

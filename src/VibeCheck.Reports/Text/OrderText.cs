@@ -12,8 +12,7 @@ internal static class OrderText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            HoverWithoutSegment h =>
-                $"The hover holds no stretch of {Say.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
+            HoverWithoutSegment h => $"The hover has no part of {Say.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
             MotorStoodStill => "The motor stood still over the hover.",
             SpeedReadingsMissing => "There are no speed readings over the hover.",
             SpeedReadingsSparse s => $"Speed readings cover only {Say.Number(100 * s.CoveredShare, 0)} % of the hover.",
@@ -24,10 +23,8 @@ internal static class OrderText
             NoRotors => "No rotor was given.",
             OrderNotSeparable => "It could not be separated from its neighbours, which turn at nearly the same speed.",
             PhaseNotTracked => "Its speed could not be followed closely enough.",
-            GroupInNoise => "The group does not stand out of the noise.",
-            BeatTooSlow =>
-                "Lines that could not be separated beat against each other so slowly that the flight does not tell how much of it is "
-                    + "chance.",
+            GroupInNoise => "The group does not rise above the noise.",
+            BeatTooSlow => "Lines that could not be separated beat against each other too slowly for the flight to average the beat out.",
             _ => Search(cause),
         };
 
@@ -35,16 +32,16 @@ internal static class OrderText
         cause switch
         {
             OneOrderOnly o =>
-                $"Rotors turn at some {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of "
+                $"Rotors turn at about {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of "
                     + $"their orders.",
             LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
             HoverTooShortForLines => "The hover is too short to follow lines in it.",
-            NoLineAtTwoOrders => "No line in the vibration stands at two orders of one speed.",
-            NoHarmonicLines => "No lines stand in the vibration at one frequency and its multiples.",
-            BladeLinesOnly => "The lines could be those of blades alone, and the rotors slower than they seem.",
+            NoLineAtTwoOrders => "The vibration shows no lines at two orders of one speed.",
+            NoHarmonicLines => "The vibration shows no lines at one frequency and its multiples.",
+            BladeLinesOnly => "The lines could be those of blade pass alone, and the rotors slower than they seem.",
             RotorSpeedAmbiguous => "The lines fit more than one rotor speed, one a multiple of the other.",
             MoreLinesThanMotors => "More lines are seen than there are motors to make them.",
-            LinesNotNamed => "Without commands the lines in the vibration cannot be given to motors.",
+            LinesNotNamed => "Without commands the lines in the vibration cannot be assigned to motors.",
             CommandNotDistinct => "Its command does not clearly separate its lines from those of other motors.",
             LineShared l => $"It turns at nearly the same speed as {string.Join(", ", l.Motors)} and cannot be separated from it in the "
                 + $"vibration.",

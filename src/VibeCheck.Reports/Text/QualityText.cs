@@ -13,7 +13,7 @@ internal static class QualityText
         {
             GravityOff g =>
                 $"In hover the mean acceleration reads {Say.Number(g.MeanMps2, g.MeanMps2 < 20 ? 2 : 0)} m/s², not gravity (9.81): "
-                    + $"unit or scale of the accelerometer is wrong.",
+                    + $"the unit or the scale of the accelerometer is wrong.",
             GravityDrifts g =>
                 $"Gravity reads from {Say.Number(g.LeastMps2, 2)} to {Say.Number(g.MostMps2, 2)} m/s² within one hover: the gain of "
                     + $"the accelerometer drifts.",
@@ -25,7 +25,7 @@ internal static class QualityText
                     + $"the unit of the speeds is wrong.",
             LinesDoNotFollow l =>
                 $"Only {Say.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported "
-                    + $"speeds: the telemetry seems to be of another flight, or its clock is wrong.",
+                    + $"speeds: the telemetry seems to come from another flight, or its clock is wrong.",
             OrdersExceedSpectrum o =>
                 $"The fitted rotor orders hold {Say.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: "
                     + $"rotors of nearly equal speed could not be separated.",
@@ -33,8 +33,8 @@ internal static class QualityText
                 $"Only {Say.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to "
                     + $"be missing or out of place.",
             RecorderFilterDiffers f =>
-                $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by "
-                    + $"{Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
+                $"The noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle of the "
+                    + $"band by {Say.Signed(f.MiddleDb, 0)} dB: the two flights were recorded with different filters.",
             NotchDiffers n =>
                 $"Around {Say.Number(n.Hz, 0)} Hz one of the flights has a notch of {Say.Number(Math.Abs(n.DepthDb), 0)} dB that the "
                     + $"other lacks: they were recorded with different filters.",
@@ -55,8 +55,8 @@ internal static class QualityText
             VibrationGainDrifts d => $"All rotor orders change by {Say.Signed(d.OrdersDb, 1)} dB through the hover, and the noise floor by "
                 + $"{Say.Signed(d.FloorDb, 1)} dB: the gain of the accelerometer drifts.",
             FloorChanges f =>
-                $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle by "
-                    + $"{Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",
+                $"Within one hover the noise floor near half the sample rate changed by {Say.Signed(f.TopDb, 0)} dB, in the middle of the "
+                    + $"band by {Say.Signed(f.MiddleDb, 0)} dB: the filter or the rate of the recorder changed in flight.",
             PiecesDisagree p =>
                 $"The rotors' vibration varies from {Say.Number(p.LeastMps2, 2)} to {Say.Number(p.MostMps2, 2)} m/s² between pieces of "
                     + $"one hover: something changed in flight.",

@@ -22,17 +22,17 @@ internal static class SampleText
                 $"{Percent(h.Share)} of the IMU samples repeat the one before: the recorder wrote them again, it did not measure them.",
             SamplesInterpolated i =>
                 $"{Percent(i.Share)} of the IMU rows lie on straight lines between their neighbours: they were interpolated, not measured.",
-            AxisFrozen a =>
-                $"{a.Axis} stands still for {Say.Number(a.Seconds, 1)} s in all: the sensor or its recorder hung. That time was left out.",
-            AxisDead a => $"{a.Axis} holds no measurement in all of the flight: the axis is empty or stands still.",
+            AxisFrozen a => $"{a.Axis} does not change for {Say.Number(a.Seconds, 1)} s in all: the sensor or its recorder hung. That "
+                + $"time was left out.",
+            AxisDead a => $"{a.Axis} holds no measurement in all of the flight: the axis is empty or never changes.",
             AxesIdentical a => $"{a.One} and {a.Other} hold the same numbers: one is a copy of the other.",
             RangeExceeded r => $"{Percent(r.Share)} of the samples of {r.Axis} stand at the end of the range: the true values are "
                 + $"larger, and the orders are about {Say.Number(r.LossDb, 1)} dB too small.",
             PeaksFlattened p => $"The peaks of {p.Axis} are flattened: its orders are at least {Say.Number(p.LossDb, 1)} dB too small. "
                 + "The sensor or recorder clips.",
-            FloorRaised f => $"The noise floor changed by {Say.Signed(f.FloorDb, 0)} dB over the whole band, in one flight to "
-                + $"{Percent(f.Share)} of the power of the rotor orders, and is as flat as noise: samples are out of "
-                + "place, or noise was added.",
+            FloorRaised f => $"The noise floor changed by {Say.Signed(f.FloorDb, 0)} dB over the whole band; in one flight it "
+                + $"reaches {Percent(f.Share)} of the power of the rotor orders and is flat over frequency: samples are out "
+                + "of place, or noise was added.",
             AxisLosesOrders a => $"The share of {a.Axis} in the rotor orders changed by {Say.Signed(a.OrdersDb, 0)} dB, in all orders "
                 + "alike: the axis does not measure the same in both flights.",
             SamplesTakenUnevenly s =>
@@ -41,7 +41,7 @@ internal static class SampleText
             ClockJumps j => $"The clock of the IMU jumped: from {Say.Number(j.FromS, 0)} s on the vibration follows the reported speeds "
                 + $"{Say.Number(Math.Abs(j.OffsetS), 2)} s {(j.OffsetS > 0 ? "late" : "early")}.",
             SlewLimited s => $"{s.Axis} never changes by more than {Say.Number(s.StepMps2, 2)} m/s² from sample to sample, and "
-                + $"{Percent(s.Share)} of the steps are just as large: the sensor or recorder cannot follow the vibration.",
+                + $"{Percent(s.Share)} of the steps have exactly that size: the sensor or recorder cannot follow the vibration.",
             AxisFloorDiffers a => $"The noise floor of {a.Axis} changed by {Say.Signed(a.FloorDb, 0)} dB against that of the other axes, "
                 + "at all frequencies: the axis does not measure the same in both flights.",
             AxisGainChanges a =>

@@ -21,12 +21,12 @@ internal static class ScaleText
         string against =
             own.Length == 0
                 ? ""
-                : $"Against {Say.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
+                : $"Compared with {Say.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
         return against
             + (
                 common.Length == 0
                     ? ""
-                    : $"For scale (usual on small multirotors by common practice, no limit): {string.Join("; ", common)}."
+                    : $"Compared with what is usual on small multirotors (common practice, not a limit): {string.Join("; ", common)}."
             );
     }
 
@@ -42,8 +42,8 @@ internal static class ScaleText
     /// <summary>Why a reading has no percentile, or no place.</summary>
     internal static string Why(ScaleReading reading) =>
         reading.Basis == ScaleBasis.OwnFlights
-            ? "held against earlier flights of this aircraft, so it has no place by common practice"
-            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: held against common "
+            ? "compared with earlier flights of this aircraft, so it has no place by common practice"
+            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: compared with common "
                 + "practice, which has no percentile";
 
     private static string Own(ScaleReading r) =>
@@ -76,7 +76,7 @@ internal static class ScaleText
     private static string Name(ScaleQuantity quantity) =>
         quantity switch
         {
-            ScaleQuantity.AllVibration => "all vibration",
+            ScaleQuantity.AllVibration => "total vibration",
             ScaleQuantity.RotorVibration => "vibration from the rotors",
             ScaleQuantity.HottestMotor => "hottest motor's rise",
             ScaleQuantity.HottestEsc => "hottest ESC's rise",

@@ -51,15 +51,15 @@ internal static class ShimReasonText
         {
             BoltsNotGiven => "The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.",
             BoltsInOneLine =>
-                "Two bolts can twist: shims there set the tilt along the line of the bolts only, and the mount can still tip about it.",
+                "With two bolts, shims correct only the tilt along the line through the bolts; the mount can still tip about that line.",
             ShimKitAssumed k => k.InInch
                 ? $"The airframe file lists no shims: planned with "
                     + $"{string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
                 : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
             TorquePerThrustAssumed t => string.Create(
                 CultureInfo.InvariantCulture,
-                $"The airframe file gives no torque_per_thrust_m: {t.TakenM} m is taken for the yaw figures, ± "
-                    + $"{t.BoundM} m, which widens them."
+                $"The airframe file gives no torque_per_thrust_m: the yaw figures assume {t.TakenM} ± "
+                    + $"{t.BoundM} m, which widens their intervals."
             ),
             KitLeavesTilt k => $"the best the kit can do leaves {Say.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
             StacksRock s => $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not "
@@ -79,7 +79,7 @@ internal static class ShimReasonText
         t.Step switch
         {
             SettlingStep.ReadAgain => "read each place again, lifting the gauge in between",
-            SettlingStep.MoreReadings => $"{Say.Whole(t.MoreReadings ?? 0)} more at each place would do if they read alike",
+            SettlingStep.MoreReadings => $"{Say.Whole(t.MoreReadings ?? 0)} more readings at each place would settle it if they agree",
             _ => "measure it with a gauge of finer steps; more readings with this one do not settle it",
         };
 

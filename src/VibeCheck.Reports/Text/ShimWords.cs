@@ -44,18 +44,18 @@ public static class ShimWords
         return Say.Sentence(string.Join("; ", parts));
     }
 
-    /// <summary>How a motor stands after the work: "in tolerance", "OUT of tolerance", "cannot tell" or "not known".</summary>
+    /// <summary>How a motor stands after the work: "in tolerance", "OUT of tolerance", "undecided" or "not known".</summary>
     public static string Standing(MotorTilt tilt, double toleranceDeg)
     {
         ArgumentNullException.ThrowIfNull(tilt);
         return tilt.MagnitudeDeg is not double deg ? Say.NotKnown
             : deg + (tilt.U95Deg ?? 0) <= toleranceDeg ? "in tolerance"
             : deg - (tilt.U95Deg ?? 0) > toleranceDeg ? "OUT of tolerance"
-            : "cannot tell";
+            : "undecided";
     }
 
     /// <summary>The answer in one sentence once the work was read again: which motors are in
-    /// tolerance, out of it, or cannot be told.</summary>
+    /// tolerance, out of it, or undecided.</summary>
     public static string AnswerAsLeft(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -66,7 +66,7 @@ public static class ShimWords
         [
             Said("OUT of tolerance", "out of tolerance"),
             Said("in tolerance", "in tolerance"),
-            Said("cannot tell", "cannot be told"),
+            Said("undecided", "undecided within the uncertainty of the readings"),
             Said(Say.NotKnown, "not known"),
             unread.Length > 0 ? $"{Say.List(unread)} not read yet" : "",
         ];
@@ -80,7 +80,7 @@ public static class ShimWords
         HoverForecast f = plan.Forecast;
         if (f.SplitBefore.Value is null)
         {
-            return $"What the hover will show cannot be said: {ReasonText.Clause(f.SplitBefore.Why)}.";
+            return $"What the hover will show is not known: {ReasonText.Clause(f.SplitBefore.Why)}.";
         }
 
         if (plan.Motors.All(m => m.Stacks is null))
@@ -90,23 +90,23 @@ public static class ShimWords
 
         if (f.SplitAfter.Value is null)
         {
-            return $"As found {Split(f.SplitBefore)}; what it will show with these shims cannot be said: "
+            return $"As found {Split(f.SplitBefore)}; what it will show with these shims is not known: "
                 + $"{ReasonText.Clause(f.SplitAfter.Why)}.";
         }
 
         string change = $"As found {Split(f.SplitBefore)}; with these shims {Split(f.SplitAfter)}.";
         return f.CoolerGroup is Spin spin && f.CoolerGroupThrustChange is double thrust
-            ? $"{change} The {Group(plan.Airframe, spin)} should run cooler: about {Say.Number(-100 * thrust, 0)} % less thrust to give."
-            : $"{change} No group is shown to run clearly cooler.";
+            ? $"{change} The {Group(plan.Airframe, spin)} should run cooler: they need about {Say.Number(-100 * thrust, 0)} % less thrust."
+            : $"{change} Neither group is expected to run clearly cooler.";
     }
 
-    /// <summary>What the lean itself costs.</summary>
+    /// <summary>Thrust that the tilt itself costs.</summary>
     public static string ThrustLost(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
         double percent = 100 * plan.Forecast.ThrustLostBefore;
         string amount = percent < 0.01 ? "less than 0.01 %" : $"{Say.Number(percent, 2)} %";
-        return $"Thrust lost to the lean itself: {amount}. What costs is the split.";
+        return $"Thrust lost to the tilt itself: {amount}. The cost of tilt is the speed split, not the lost thrust.";
     }
 
     /// <summary>What was fitted at a motor, what it should leave and what was read: "M1: right
@@ -194,7 +194,7 @@ public static class ShimWords
         return ids.Length == 0
             ? null
             : $"{Say.List(ids)} {(ids.Length == 1 ? "hangs" : "hang")} below the mount: a shim there pushes its side of the motor "
-                + $"down, not up. So the shims go on the side opposite to the low one.";
+                + $"down, not up. So the shims go on the high side, opposite the low one.";
     }
 
     private static string Short(ShimAction action) =>

@@ -13,7 +13,7 @@ internal static class SurveyText
         {
             NoMountReading n => $"no mount reading {Way(n.Direction)} the arm",
             NoFrameReading n => $"no frame reading {Way(n.Direction)} the arm to compare the mount with",
-            FrameReadOneWay => "the frame was read one way only at the hub, and this arm needs both",
+            FrameReadOneWay => "the frame was read in one direction only at the hub, and this arm needs both",
             GaugeNotTurned => "the gauge was not read turned by 180° as well",
             TiltAcrossUnknown t => $"the tilt of {t.Motor} across its arm is not known",
             NoGaugeReading n => $"no gauge reading {(n.When == SurveyTime.AsFound ? "as found" : "as left")}",
@@ -25,13 +25,13 @@ internal static class SurveyText
                     + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}"
                     + $"°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
-            NothingReadTwice n =>
-                $"Nothing was read twice, so how well readings repeat is not known: {(n.IsGiven ? "the stated" : "the usual")} "
-                    + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}° is in the ± figures. Lift the gauge, set it down again and read each "
-                    + $"place at least twice.",
+            NothingReadTwice n => $"Nothing was read twice, so the repeatability of the readings is not known: the ± figures hold "
+                + $"{(n.IsGiven ? "the stated" : "the usual")} "
+                + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}°. Lift the gauge, set it down again and read each "
+                + $"place at least twice.",
             FrameReadOnceAtHub f =>
                 $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "
-                    + "does not drop out and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside "
+                    + "does not cancel and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside "
                     + "each motor.",
             ZeroErrorTooLarge z =>
                 $"The gauge's zero error comes out as {Say.Number(z.ZeroErrorDeg, 2)}°, more than ±{Say.Number(z.AccuracyDeg, 2)}°: "
@@ -45,7 +45,7 @@ internal static class SurveyText
     internal static string Of(MountMovement move)
     {
         string way =
-            $"{Way(move.Direction)} the arm {(move.Occasion == MoveOccasion.Knock ? "on the knock" : "since it was left last time")}";
+            $"{Way(move.Direction)} the arm {(move.Occasion == MoveOccasion.Knock ? "after the knock" : "since the last reading as left")}";
         string amount = $"{Say.Number(Math.Abs(move.MovedDeg.Value ?? 0), 2)}° ± {Say.Number((move.MovedDeg.Ci95?.Width ?? 0) / 2, 2)}°";
         return move.Moved
             ? $"{move.MotorId} moved by {amount} {way}, more than the gauge explains: arm or mount is not rigid enough "
@@ -53,18 +53,18 @@ internal static class SurveyText
             : $"{move.MotorId} shows no move {way} ({amount}).";
     }
 
-    /// <summary>A source of doubt.</summary>
+    /// <summary>A source of uncertainty.</summary>
     internal static string Of(UncertaintyPart part)
     {
         string what = part.Name switch
         {
             "display-steps" => "display steps",
-            "zero-error-by-reversal" => "zero error, as reversal shows it",
+            "zero-error-by-reversal" => "zero error, from reversal",
             "zero-error-kept" => "zero error, which does not cancel here",
             "torque-per-thrust" => "torque per thrust",
             "arm-lengths" => "arm lengths",
-            "propellers-unlike" => "propellers not quite alike",
-            "thrust-exponent" => "thrust against speed",
+            "propellers-unlike" => "differences between propellers",
+            "thrust-exponent" => "exponent of thrust against speed",
             "tilt" => $"tilt of {part.Place}",
             "tilts" => "tilts of all motors",
             _ => part.Name,

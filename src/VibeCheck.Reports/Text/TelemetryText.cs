@@ -12,13 +12,13 @@ internal static class TelemetryText
         cause switch
         {
             ReadingsDropped d => $"Up to {Percent(d.MostShare)} % of the readings of {d.Columns} are fillers or spikes and were left out.",
-            ReportsRepeated r =>
-                $"The reports of {r.Motors} repeat the one before, for up to {Say.Number(r.LongestS, 1)} s; the repeats were left out.",
+            ReportsRepeated r => $"The telemetry of {r.Motors} repeats the reading before for up to {Say.Number(r.LongestS, 1)} s; the "
+                + $"repeats were left out.",
             SpeedsFrozen f =>
-                $"The speed of {f.Motors} stands still for up to {Say.Number(f.LongestS, 1)} s while the rotor turns; that part was "
+                $"The speed of {f.Motors} does not change for up to {Say.Number(f.LongestS, 1)} s while the rotor turns; that part was "
                     + $"left out.",
             SpeedsIdentical i =>
-                $"{i.Motors} report one and the same speed at every moment: the columns seem to be copies. Their speeds were left out "
+                $"{i.Motors} report exactly the same speed at all times: the columns seem to be copies. Their speeds were left out "
                     + $"and looked for in the vibration.",
             SpeedOutOfProportion o =>
                 $"{o.Motors} reports {Say.Number(o.RatioToOthers, 2)} times the speed of the other motors, which no hover allows. Its "
@@ -31,10 +31,10 @@ internal static class TelemetryText
             TemperaturesFloored f =>
                 $"{f.Columns} stay at {Say.Number(f.AtC, 0)} °C under load and then rise at once: lower readings are cut off.",
             TemperatureJumps j =>
-                $"{j.Columns} jump by {Say.Number(j.JumpC, 0)} °C from one reading to the next, which no motor or ESC can.",
+                $"{j.Columns} jump by {Say.Number(j.JumpC, 0)} °C from one reading to the next, faster than any motor or ESC.",
             TemperaturesImplausible i =>
-                $"{i.Columns} read {Say.Number(i.LeastC, 0)} to {Say.Number(i.MostC, 0)} °C: the unit in the file seems to be another. "
-                    + $"Say it in a columns file.",
+                $"{i.Columns} read {Say.Number(i.LeastC, 0)} to {Say.Number(i.MostC, 0)} °C: the unit seems to be wrong. "
+                    + $"Give it in a columns file.",
             AmbientImplausible a =>
                 $"An ambient temperature of {Say.Number(a.AmbientC, 0)} °C is not plausible. Check it, and whether the temperatures "
                     + $"are in °C.",
@@ -53,7 +53,7 @@ internal static class TelemetryText
                     + $"one side.",
             MotorsRenumbered r =>
                 $"{r.Motors} exchanged their temperatures between the flights: they seem to be numbered differently on one side.",
-            TemperaturesOfOneFlight t => $"{t.Columns} hold the same numbers before and after: they are of one flight.",
+            TemperaturesOfOneFlight t => $"{t.Columns} hold the same numbers before and after: they come from one flight.",
             RisesScaledAlike r =>
                 $"All temperature rises changed by the same factor, {Say.Number(r.Ratio, 2)}, without a change of load: the unit or "
                     + $"scale seems to differ on one side.",
@@ -63,15 +63,15 @@ internal static class TelemetryText
             TemperatureChangeUnsupported c =>
                 $"{c.Columns} changed by {Say.Signed(c.ChangeC, 0)} °C, and neither load nor the other temperatures support that.",
             FlightsAreOne f =>
-                $"The speeds of all motors wander in the same way before and after (likeness {Say.Number(f.Likeness, 2)}): both logs "
-                    + $"are of one flight.",
+                $"The speeds of all motors wander in the same way before and after (correlation {Say.Number(f.Likeness, 2)}): both "
+                    + $"logs come from one flight.",
             AircraftDiffers { RiseSpreadC: double riseC } a =>
                 $"The {a.Orders} higher orders of the motors changed without a pattern (by {Say.Number(a.SpreadDb, 1)} dB from one to the "
-                    + $"next), and so did the temperatures (by {Say.Number(riseC, 1)} °C): the flights before and after seem to be of "
+                    + $"next), and so did the temperatures (by {Say.Number(riseC, 1)} °C): the flights before and after seem to come from "
                     + $"different aircraft.",
             AircraftDiffers a =>
                 $"The {a.Orders} higher orders of the motors changed without a pattern (by {Say.Number(a.SpreadDb, 1)} dB from one to the "
-                    + $"next): the flights before and after seem to be of different aircraft, or all propellers were changed.",
+                    + $"next): the flights before and after seem to come from different aircraft, or all propellers were changed.",
             SpeedsRenumbered s =>
                 $"{s.Motors} exchanged their orders and their speeds between the flights: the speeds seem to be numbered differently on "
                     + $"one side.",
@@ -80,7 +80,7 @@ internal static class TelemetryText
                     + $"seems to be scaled.",
             SpeedStepsCoarse s =>
                 $"Speeds are recorded in steps of {Say.Number(s.StepRpm, 0)} rpm at {Say.Number(s.MeanRpm, 0)} rpm: the load, which "
-                    + $"goes with their third power, is blurred.",
+                    + $"goes with the cube of speed, is uncertain.",
             _ => null,
         };
 

@@ -21,10 +21,9 @@ internal static class VerdictText
             ),
             StagesMayBeSwapped => "By the logs' own clocks the flights before were flown after those after: "
                 + "if they were swapped in the job file, this answer is the wrong way round.",
-            NothingToJudge =>
-                "Whether it helped cannot be told from these flights: neither rotor orders nor temperatures are known on both sides.",
+            NothingToJudge => "These flights do not show whether it helped: neither rotor orders nor temperatures are known on both sides.",
             ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {ReasonText.Clause(unknown.Cause)}"),
-            NoClearChangeOf n => $"No clear change of {Subject(n.Quantity)}: {ReasonText.Of(n.Cause)}",
+            NoClearChangeOf n => $"No clear change in {Subject(n.Quantity)}: {ReasonText.Of(n.Cause)}",
             OrderOneFollowsTilt t => FollowsTilt(t),
             SplitChanged s => Split(s),
             _ => Moved(cause),
@@ -57,12 +56,12 @@ internal static class VerdictText
             LevelsChanged l => $"Broadband levels of acceleration changed: {Say.List([.. l.Levels.Select(Level)])}. "
                 + "They contain all vibration, including wind and control, so they do not decide the verdict.",
             AllVibrationChanged all =>
-                $"All vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
+                $"Total vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
             PartChanged part => Say.Sentence(
                 $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to "
                     + $"{Size(part.AfterMps2)} m/s²"
             ),
-            LoadSharesMoved shares => $"Shares of the load moved (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
+            LoadSharesMoved shares => $"Load shares changed (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
             LoadShareJudged j => ShareJudged(j),
             _ => null,
         };
@@ -73,10 +72,11 @@ internal static class VerdictText
             change = $"{Say.Signed(j.Change, 1)} {unit} {Say.Bracket(j.Ci95, 1)}";
         return j.Significance switch
         {
-            Significance.Clear => $"{change}: clear of zero and more than the {Say.Short(j.Matters)} {unit} that matter.",
-            Significance.TooSmall => $"{change}: shown, but less than the {Say.Short(j.Matters)} {unit} that matter.",
-            Significance.NotClearAmongAll => $"{change}: not clear enough among all that was tested together.",
-            _ => $"{change}: not significantly different from zero; these flights could have shown "
+            Significance.Clear => $"{change}: the interval excludes zero, and the change is above the threshold of "
+                + $"{Say.Short(j.Matters)} {unit}.",
+            Significance.TooSmall => $"{change}: significant, but below the threshold of {Say.Short(j.Matters)} {unit}.",
+            Significance.NotClearAmongAll => $"{change}: not significant when all tests made together are counted.",
+            _ => $"{change}: not significantly different from zero; the smallest change that these flights could show is "
                 + $"{Say.Number(j.SmallestShown, 1)} {unit}.",
         };
     }
@@ -85,17 +85,19 @@ internal static class VerdictText
     {
         string change = Say.Change(Estimate.Around(judged.Change, judged.Half95), 3, "");
         return Math.Abs(judged.Change) <= judged.Half95
-                ? $"{change}: not significantly different from zero; these flights could have shown {Say.Number(judged.Half95, 3)}."
-            : Math.Abs(judged.Change) < judged.Matters ? $"{change}: shown, but less than the {Say.Number(judged.Matters, 2)} that matter."
-            : $"{change}: more than the {Say.Number(judged.Matters, 2)} that matter.";
+                ? $"{change}: not significantly different from zero; the smallest change that these flights could show is "
+                    + $"{Say.Number(judged.Half95, 3)}."
+            : Math.Abs(judged.Change) < judged.Matters
+                ? $"{change}: significant, but below the threshold of " + $"{Say.Number(judged.Matters, 2)}."
+            : $"{change}: above the threshold of {Say.Number(judged.Matters, 2)}.";
     }
 
     private static string FollowsTilt(OrderOneFollowsTilt t)
     {
         double one = Math.Abs(t.Ci95.Low),
             other = Math.Abs(t.Ci95.High);
-        return $"Over the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree "
-            + $"of tilt taken out "
+        return $"Across the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree "
+            + $"of tilt removed "
             + $"({Say.Range(new Interval(Math.Min(one, other), Math.Max(one, other)), 1)}).";
     }
 
@@ -118,8 +120,8 @@ internal static class VerdictText
         string units = u.Esc ? "ESCs" : "motors";
         return (u.ByLoad, u.Cooler) switch
         {
-            (true, true) => $"Cooler because they carry less, alike at equal load ({units})",
-            (true, false) => $"Hotter only because they carry more, alike at equal load ({units})",
+            (true, true) => $"Cooler {units}, because they carry less (no change at equal load)",
+            (true, false) => $"Hotter {units}, only because they carry more (no change at equal load)",
             (false, true) => $"Cooler {units}",
             _ => $"Hotter {units}",
         };
@@ -144,8 +146,8 @@ internal static class VerdictText
     private static string Name(Quantity quantity) =>
         quantity switch
         {
-            Quantity.Vibration => "the change of vibration by rotor orders",
-            Quantity.MotorTemperature => "the change of motor temperature",
-            _ => "the change of ESC temperature",
+            Quantity.Vibration => "the change in vibration from the rotors",
+            Quantity.MotorTemperature => "the change in motor temperature",
+            _ => "the change in ESC temperature",
         };
 }

@@ -71,8 +71,8 @@ public static class VerdictWords
         string hover = $"In {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover";
         return flight.VibrationMps2.Value is double size
             ? $"{hover} the rotors {(flight.VibrationIsOfGroup ? "together " : "")}shook the airframe with "
-                + $"{Say.Amount(flight.VibrationMps2, Say.DecimalsFor(size), "m/s²")} "
-                + $"rms{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
+                + $"{Say.Amount(flight.VibrationMps2, Say.DecimalsFor(size), "m/s² rms")}"
+                + $"{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
             : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
     }
 
@@ -131,7 +131,7 @@ public static class VerdictWords
         ]);
         string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
         string same = Say.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
-        same = same.Length > 0 && moved.Length > 0 ? $"{same} did not clearly change" : same;
+        same = same.Length > 0 && moved.Length > 0 ? $"no clear change: {same}" : same;
         string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain)) + Fault([.. all.Select(one => one.Call)])];
         return string.Join("; ", parts.Where(part => part.Length > 0));
     }
@@ -152,9 +152,9 @@ public static class VerdictWords
 
     private static string Percent(Estimate share) => Say.Number(100 * share.Value!.Value, 0);
 
-    /// <summary>All vibration together, where it was called.</summary>
+    /// <summary>Total vibration, where it was called.</summary>
     private static string[] Whole(Comparison comparison, CallKind kind) =>
-        comparison.AllVibration.Kind == kind ? [$"all vibration together {Say.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
+        comparison.AllVibration.Kind == kind ? [$"total vibration {Say.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
 
     /// <summary>The parts beside the rotors' orders that changed.</summary>
     private static string[] Parts(Comparison comparison, CallKind kind) =>
@@ -204,7 +204,7 @@ public static class VerdictWords
                 (CallKind.Worse, double) => $"{Name} {More} {Size(call, AfterMore)}",
                 (CallKind.Improved, null) => $"{Name} improved",
                 (CallKind.Worse, null) => $"{Name} got worse",
-                (CallKind.NoClearChange, _) => $"{Still(call)} did not clearly change",
+                (CallKind.NoClearChange, _) => $"no clear change: {Still(call)}",
                 _ => NotKnown([Plain]),
             };
 

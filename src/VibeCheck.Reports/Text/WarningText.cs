@@ -11,20 +11,20 @@ internal static class WarningText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            ShortHover h =>
-                $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover tells "
-                    + $"far more.",
+            ShortHover h => $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover "
+                + $"gives far narrower ones.",
             AirframeNotGiven a => WithoutAirframe(a),
             SpeedsFromVibration s => FromVibration(s),
             SpeedsMissing m =>
                 $"No usable speed of {string.Join(", ", m.Motors)} in the log: shares and yaw trim are those of the other motors, "
-                    + $"and lines of {(m.Motors.Count == 1 ? "it" : "them")} may be counted with its neighbours.",
+                    + $"and the vibration of {(m.Motors.Count == 1 ? "this motor" : "these motors")} may be counted with "
+                    + $"that of the neighbours.",
             TrimFromCommands =>
                 "Yaw trim and load shares are from motor commands, because speeds are missing; motors answer a command differently, "
                     + "so compare them only with other flights of this aircraft.",
             AmbientFromColdStart a => $"Ambient was taken from the cold start, {Say.Short(a.AmbientC)} °C, where all units agreed.",
-            MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most of what rotors do lies above half the rate "
-                + $"({Say.Number(r.RateHz / 2, 0)} Hz) and is folded or filtered away.",
+            MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most rotor orders lie above half the sample rate "
+                + $"({Say.Number(r.RateHz / 2, 0)} Hz) and are folded (aliased) or filtered out.",
             OrdersFolded o => $"Order {string.Join(", ", o.Orders.Select(Say.Whole))} lies above half the sample rate and is seen folded; "
                 + "the logger's filter may have weakened it.",
             MotorsMerged m =>
@@ -33,7 +33,7 @@ internal static class WarningText
             OrdersFromParts p =>
                 $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of "
                     + $"hover; "
-                    + "all else on the whole of it.",
+                    + "everything else on all of it.",
             SamplesClipped s =>
                 $"{Say.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
             SamplesNotNumbers s =>
@@ -53,7 +53,7 @@ internal static class WarningText
     private static string FromVibration(SpeedsFromVibration cause)
     {
         string others = cause.NotFound.Count > 0 ? $" Those of {string.Join(", ", cause.NotFound)} could not be found." : "";
-        string trim = cause.SharesRestOnThem ? " Load shares and yaw trim rest on them too." : "";
+        string trim = cause.SharesRestOnThem ? " Load shares and yaw trim depend on them too." : "";
         return $"Speeds of {string.Join(", ", cause.Motors)} are not in the log: they were found from lines in the vibration, "
             + $"each within {Say.Number(Math.Max(1, cause.WidestRpm), 0)} rpm with 95 % confidence.{others}{trim}";
     }

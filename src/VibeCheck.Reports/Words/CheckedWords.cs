@@ -3,7 +3,7 @@ using VibeCheck.Core.Flights.Accounting;
 
 namespace VibeCheck.Reports.Words;
 
-/// <summary>What was looked at before nothing is said to stand out.</summary>
+/// <summary>What was checked before the text says that nothing stands out.</summary>
 internal static class CheckedWords
 {
     /// <summary>One or two sentences; what could not be looked at is named too.</summary>

@@ -2,7 +2,7 @@ using VibeCheck.Core.Comparisons;
 
 namespace VibeCheck.Reports.Words;
 
-/// <summary>What tells a motor that carries more from one that cools worse, worded once for page and console.</summary>
+/// <summary>Whether a motor is warmer because it carries more or because it cools worse, worded once for page and console.</summary>
 internal static class HeatWords
 {
     /// <summary>One sentence a cause that was found; empty when no rise is called.</summary>
@@ -22,7 +22,7 @@ internal static class HeatWords
             (RiseCause.Unit, _) => "cooler at equal load",
             (RiseCause.Both, CallKind.Worse) => "carries more, and warmer at equal load",
             (RiseCause.Both, _) => "carries less, and cooler at equal load",
-            (RiseCause.NotTold, _) => "load or cooling: not told",
+            (RiseCause.NotTold, _) => "load or cooling: not known",
             _ => "",
         };
 
@@ -52,9 +52,9 @@ internal static class HeatWords
         {
             RiseCause.Load =>
                 $"{run} {warmer} because {(many ? "they" : "it")} {carry} {more} of the load; at equal load no change is shown",
-            RiseCause.Unit => $"{run} {warmer} at equal load too: cooling or losses changed, not the share of the work",
-            RiseCause.Both => $"{run} {warmer} at equal load too, and {carry} {more} besides",
-            _ => $"{run} {warmer}; whether from load or from cooling is not told by these flights",
+            RiseCause.Unit => $"{run} {warmer} at equal load too: cooling or losses changed, not the load",
+            RiseCause.Both => $"{carry} {more} of the load, and {run} {warmer} at equal load too",
+            _ => $"{run} {warmer}; these flights do not show whether load or cooling is the cause",
         };
     }
 }

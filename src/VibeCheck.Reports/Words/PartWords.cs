@@ -3,7 +3,7 @@ using VibeCheck.Core.Flights.Accounting;
 
 namespace VibeCheck.Reports.Words;
 
-/// <summary>Names of the parts of all vibration.</summary>
+/// <summary>Names of the parts of the total vibration.</summary>
 internal static class PartWords
 {
     /// <summary>As a heading or label.</summary>
@@ -24,10 +24,10 @@ internal static class PartWords
         {
             VibrationPartKind.RotorOrders => "vibration at the rotors' orders",
             VibrationPartKind.HalfOrders => "vibration at half orders (something loose)",
-            VibrationPartKind.RotorLocked => "vibration at other multiples of a rotor (a bearing)",
+            VibrationPartKind.RotorLocked => "vibration at other multiples of rotor speed (a bearing)",
             VibrationPartKind.SteadyLines => "vibration at steady lines (no rotor)",
             VibrationPartKind.Broadband => "broadband vibration",
-            _ => "vibration by knocks",
+            _ => "vibration from knocks",
         };
 
     /// <summary>"rose by 8.0 dB (4.1 to 11.9)".</summary>

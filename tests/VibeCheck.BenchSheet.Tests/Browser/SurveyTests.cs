@@ -249,7 +249,7 @@ public sealed class SurveyTests
         await phone.Tap("As fitted");
         Assert.Contains("As planned", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         await phone.Tap("0.1 mm more at left-in");
-        Assert.Contains("Other than planned", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("Different from the plan", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         await phone.TapBox("Shims fitted");
         await phone.TapBox("Torqued");
         await phone.Tap("Read M1 as left");
@@ -257,7 +257,7 @@ public sealed class SurveyTests
         await Until(() => server.Kept.OfType<ReadingEntry>().Count() == 5, "the reading as left on the server");
         Assert.Contains("left-in 0.1", server.Kept.OfType<ReadingEntry>().MaxBy(r => r.At)!.Shims, StringComparison.Ordinal);
         await phone.Tap("Back to the aircraft");
-        Assert.Contains("Look out", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("Cautions", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Empty(phone.Errors);
     }
 

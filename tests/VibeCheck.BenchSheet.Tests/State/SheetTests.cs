@@ -115,7 +115,7 @@ public sealed class SheetTests
     [InlineData("", "Type the angle first, then tap the low side.")]
     [InlineData("1.2.3", "The angle has more than one decimal mark: erase one.")]
     [InlineData("04", "'04' may be 0.4 or 4: type it with its decimal mark.")]
-    [InlineData("40", "40° is over 10°: a slip of the pen?")]
+    [InlineData("40", "40° is over 10°: a typing error?")]
     public void What_is_no_angle_is_not_taken_and_what_was_typed_stays(string typed, string hint)
     {
         Sheet sheet = Open();

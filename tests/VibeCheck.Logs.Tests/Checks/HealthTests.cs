@@ -29,7 +29,7 @@ public sealed class HealthTests : IDisposable
         Assert.Equal("clipping", only.Code);
         Assert.Equal(truth, reading.ClippedSamples);
         Assert.StartsWith(
-            FormattableString.Invariant($"acc_x: {truth} samples stand at the end of the range (-1.5 to 1.5 m/s²)"),
+            FormattableString.Invariant($"acc_x: {truth} samples are at the end of the range (-1.5 to 1.5 m/s²)"),
             only.Text,
             StringComparison.Ordinal
         );
@@ -41,7 +41,7 @@ public sealed class HealthTests : IDisposable
         FileRecord reading = Read((i, t) => [Shake(i, t, 0), i is > 2000 and < 2400 ? 0.123 : Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Warning only = Assert.Single(reading.Warnings);
         Assert.Equal("channel-frozen", only.Code);
-        Assert.StartsWith("acc_y stands still for 0.80 s from 4.00 s on", only.Text, StringComparison.Ordinal);
+        Assert.StartsWith("acc_y does not change for 0.80 s from 4.00 s on", only.Text, StringComparison.Ordinal);
     }
 
     [Fact]

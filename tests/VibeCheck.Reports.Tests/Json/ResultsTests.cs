@@ -151,7 +151,7 @@ public sealed class ResultsTests
         Assert.Equal(2, (double)group["orders"]![0]!["rms_mps2"]!);
         Assert.Null(group["orders"]![1]!["rms_mps2"]);
         Assert.Equal("order-above-log", (string?)group["orders"]![1]!["reason"]!["code"]);
-        Assert.Equal("It lies at about 340 Hz, and the log shows rotors up to 225 Hz.", (string?)group["orders"]![1]!["why"]);
+        Assert.Equal("It lies at about 340 Hz; the log shows rotors only up to 225 Hz.", (string?)group["orders"]![1]!["why"]);
         Assert.Null(Written.Json(s => FlightJson.Write(Examples.Before, s))["group"]);
     }
 

@@ -136,7 +136,7 @@ public sealed class PageTests
             "Vibration from the rotors, m/s² rms",
             "Hottest motor, steady rise, °C",
             "Hottest ESC, steady rise, °C",
-            "Motors, hottest less coolest, °C",
+            "Motors, hottest minus coolest, °C",
             "Yaw trim, speed split, %",
         ];
         Assert.All(metrics, m => Assert.Equal(2, Regex.Count(html, Regex.Escape($"aria-label=\"{m}, stage by stage\""))));
@@ -152,7 +152,7 @@ public sealed class PageTests
             ">not known",
             html[
                 html.IndexOf("aria-label=\"Hottest ESC, steady rise, °C, stage", StringComparison.Ordinal)..html.IndexOf(
-                    "aria-label=\"Motors, hottest less",
+                    "aria-label=\"Motors, hottest minus",
                     StringComparison.Ordinal
                 )
             ],

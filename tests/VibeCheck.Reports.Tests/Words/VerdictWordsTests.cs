@@ -32,7 +32,7 @@ public sealed class VerdictWordsTests
         Assert.Equal(
             "The shims helped: vibration from the rotors fell by 5.9 dB (5.0 to 6.8) and the hottest motor now settles 6.1 °C cooler "
                 + "(4.5 to 7.7); "
-                + "the hottest ESC −0.8 °C (−2.5 to +0.9) did not clearly change.",
+                + "no clear change: the hottest ESC −0.8 °C (−2.5 to +0.9).",
             VerdictWords.Sentence(Examples.Improved)
         );
 
@@ -53,7 +53,7 @@ public sealed class VerdictWordsTests
         Assert.Equal(
             "A mixed result: the hottest motor now settles 6.1 °C cooler (4.5 to 7.7), but the hottest ESC now settles 3.2 °C hotter "
                 + "(2.2 to 4.2); "
-                + "vibration from the rotors −0.2 dB (−0.9 to +0.5) did not clearly change.",
+                + "no clear change: vibration from the rotors −0.2 dB (−0.9 to +0.5).",
             VerdictWords.Sentence(Examples.NoSurvey with { Verdict = Verdict.Mixed, MotorTemperature = _cooler, EscTemperature = _hotter })
         );
 
@@ -94,14 +94,14 @@ public sealed class VerdictWordsTests
     [Fact]
     public void A_flight_is_told_by_hover_time_size_and_strongest_line() =>
         Assert.Equal(
-            "In 133 s of hover the rotors shook the airframe with 3.17 m/s² (3.10 to 3.24) rms; the strongest whole order is M3 ×1.",
+            "In 133 s of hover the rotors shook the airframe with 3.17 m/s² rms (3.10 to 3.24); the strongest whole order is M3 ×1.",
             VerdictWords.Sentence(Examples.Before)
         );
 
     [Fact]
     public void Motors_that_could_not_be_told_apart_are_the_strongest_together() =>
         Assert.EndsWith(
-            "rms; the strongest whole order is ×1 of M2 and M4 together.",
+            "; the strongest whole order is ×1 of M2 and M4 together.",
             VerdictWords.Sentence(Examples.Wide),
             StringComparison.Ordinal
         );

@@ -9,13 +9,13 @@ internal sealed class AccountSplit
     // A Hann line reaches two bins to either side.
     private const double LeakBins = 2;
 
-    // Odd halves up to this multiple: what is loose knocks at every second turn, and that is heard lowest down.
+    // Odd halves up to this multiple: what is loose knocks at every second turn, and that shows at the lowest orders.
     private static readonly double[] s_halves = [0.5, 1.5, 2.5];
 
     // A half order lies so near to its multiple that telemetry cannot tell it from it.
     private const double HalfReach = 0.02;
 
-    // How well the floor beside a line tells that beneath it: standard uncertainty, share of the floor.
+    // How well the floor beside a line predicts that beneath it: standard uncertainty, share of the floor.
     private const double FloorU = 0.1;
 
     // Above these orders a rotor's band counts only where it shows more than the highest of some dozen bins of noise does (exponential
@@ -159,7 +159,7 @@ internal sealed class AccountSplit
 
     private static bool IsHalf(double multiple) => s_halves.Any(h => Math.Abs(multiple - h) < HalfReach);
 
-    /// <summary>Half orders that stand clear, one a multiple: of the motor that the line found there follows, where it is told.</summary>
+    /// <summary>Half orders that are clear, one a multiple: of the motor that the line found there follows, where it is known.</summary>
     private IReadOnlyList<LockedLine> HalvesOf(IReadOnlyList<FoundLine> lines)
     {
         List<LockedLine> halves = [];
@@ -182,7 +182,7 @@ internal sealed class AccountSplit
         return [.. halves.OrderByDescending(l => l.Prominence)];
     }
 
-    /// <summary>Parts below zero (noise of a floor taken off) count as zero; what that leaves
+    /// <summary>Parts below zero (noise of a floor subtracted) count as zero; what that leaves
     /// over is taken from the others in proportion.</summary>
     private static IEnumerable<VibrationPart> Shared(
         (VibrationPartKind Kind, double[] Net, double FloorU)[] parts,
@@ -321,7 +321,7 @@ internal sealed class AccountSplit
         return (net, FloorU * floor);
     }
 
-    /// <summary>One line by itself; null where it does not stand clear of the floor.</summary>
+    /// <summary>One line by itself; null where it does not are clear of the floor.</summary>
     private LockedLine? Line(RotorPath path, double multiple, byte owner)
     {
         double[] net = new double[_owner.Length];

@@ -5,15 +5,15 @@ namespace VibeCheck.Core.Flights.Accounting;
 
 /// <summary>A narrow line beside the whole orders.</summary>
 /// <param name="Hz">Its mean frequency, Hz.</param>
-/// <param name="Path">The rotor that it follows; null for a steady line, and where that is not told.</param>
-/// <param name="IsTold">Whether the data tells that it follows that rotor, or none.</param>
+/// <param name="Path">The rotor that it follows; null for a steady line, and where that is not known.</param>
+/// <param name="IsTold">Whether the data shows that it follows that rotor, or none.</param>
 /// <param name="Height">Its density over the floor.</param>
 internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double Height)
 {
     internal double Multiple => Path is null ? 0 : Hz / Path.MeanHz;
 }
 
-/// <summary>Looks for narrow lines beside the whole orders, and tells those that follow a rotor from those that stay.</summary>
+/// <summary>Looks for narrow lines beside the whole orders, and distinguishes those that follow a rotor from those that stay.</summary>
 /// <remarks>A line shows on the axis of frequency, or, where its rotor's speed moves much, on that of the rotor's orders (frequency
 /// over speed). Whom it follows
 /// its frequency from window to window tells: the rotor whose speed, times a constant, leaves the least of it, or none.</remarks>

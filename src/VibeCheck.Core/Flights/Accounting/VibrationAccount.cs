@@ -42,14 +42,14 @@ public sealed record LockedLine(string? MotorId, double Multiple, Estimate Mps2,
 /// <param name="Mps2">Its root mean square, m/s².</param>
 public sealed record SteadyLine(double Hz, Estimate Mps2)
 {
-    /// <summary>Whether the data tells that it follows no rotor; false where the rotors' speeds moved too little.</summary>
+    /// <summary>Whether the data shows that it follows no rotor; false where the rotors' speeds moved too little.</summary>
     public bool IsTold { get; init; }
 }
 
 /// <summary>Short events in the hover.</summary>
 /// <param name="Count">How many.</param>
 /// <param name="FirstS">When the first was, s on the IMU clock; null without any.</param>
-/// <param name="PeakMps2">Largest size of the acceleration in one, slow motion taken off, m/s².</param>
+/// <param name="PeakMps2">Largest size of the acceleration in one, slow motion removed, m/s².</param>
 public sealed record KnockSummary(int Count, double? FirstS, double PeakMps2)
 {
     /// <summary>Mean square that knocks may make without one being seen, (m/s²)²: 95 % upper limit.</summary>

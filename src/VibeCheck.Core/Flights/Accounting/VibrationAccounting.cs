@@ -77,5 +77,5 @@ internal static class VibrationAccounting
     }
 }
 
-/// <summary>No rotor's frequency is known, so lines cannot be told from each other.</summary>
+/// <summary>No rotor's frequency is known, so lines cannot be distinguished.</summary>
 public sealed record RotorFrequenciesUnknown : Reason;

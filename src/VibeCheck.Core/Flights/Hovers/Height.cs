@@ -24,7 +24,7 @@ internal static class Height
         double[] inFlight = Robust.Where(logged, flying);
         double usual = (inFlight.Length == 0 ? ground : Robust.MedianAndMad(inFlight).Median) - ground;
 
-        // A height that hardly changes was logged wrongly, or the aircraft was held: it tells nothing.
+        // A height that hardly changes was logged wrongly, or the aircraft was held: it shows nothing.
         if (usual < LeastM)
         {
             return null;

@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>What tells a hover from the rest of a flight, in even cells of time over the IMU's record. NaN where not known.</summary>
+/// <summary>What distinguishes a hover from the rest of a flight, in even cells of time over the IMU's record. NaN where not
+/// known.</summary>
 internal sealed class HoverGrid
 {
     // Wide enough for a mean over a hundred samples of a usual IMU, narrow enough to place a landing.

@@ -100,7 +100,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             (double level, double scatter) = inFlight.Length == 0 ? (0, 0) : Robust.MedianAndMad(inFlight);
             if (level <= 0)
             {
-                // A motor that stands, or whose telemetry does, cannot tell a hover from anything else.
+                // A motor that stands, or whose telemetry does, cannot distinguish a hover from anything else.
                 continue;
             }
 
@@ -112,7 +112,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         }
     }
 
-    /// <summary>Mean over the motors heard in a cell, each against its own usual load so that
+    /// <summary>Mean over the motors reporting in a cell, each against its own usual load so that
     /// a missing one does not shift the mean.</summary>
     private static double[] MeanOf(List<double[]> loads)
     {

@@ -1,7 +1,7 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
-/// What one body of a given time constant does in every cell: the load as it feels it, its start dying away, and the change that a
+/// What one body of a given time constant does in every cell: the load as it responds to it, its start decaying, and the change that a
 /// lag of the telemetry by one second would make.
 /// </summary>
 internal sealed class HeatingCurves
@@ -17,7 +17,7 @@ internal sealed class HeatingCurves
     /// <summary>Exact first-order response to the load, which is held in each cell; 1 where it has settled at hover load.</summary>
     internal double[] Heat { get; }
 
-    /// <summary>1 at the first reading, dying away.</summary>
+    /// <summary>1 at the first reading, decaying.</summary>
     internal double[] Start { get; }
 
     /// <summary>Change of <see cref="Heat"/> in time, 1/s.</summary>

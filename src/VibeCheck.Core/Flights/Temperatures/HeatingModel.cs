@@ -2,7 +2,7 @@ namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
 /// First-order heating of one body, τ dT/dt = T_ambient + R p(t) - T, on a grid of time constants. For each τ the rise above ambient
-/// is linear in three unknowns: R times the load as the unit feels it, the start above ambient dying away, and R times a small lag
+/// is linear in three unknowns: R times the load as the unit responds to it, the start above ambient decaying, and R times a small lag
 /// of the telemetry (held near 0 by what is known of it).
 /// </summary>
 internal sealed class HeatingModel

@@ -16,7 +16,7 @@ public static class Load
     /// <remarks>Windings heat with the square of their own current, but most ESCs report that of
     /// the supply, which rises as the battery empties while
     /// the motor does the same work: its square would show a rise of load that is none. The UIUC propeller data give exponents of torque
-    /// on speed of 2.0 to 2.2, so power goes with speed to the power 3.0 to 3.2. The square of the command is a stand-in only.</remarks>
+    /// on speed of 2.0 to 2.2, so power scales with speed to the power 3.0 to 3.2. The square of the command is a stand-in only.</remarks>
     public static Series? Of(MotorTrack track, IReadOnlyList<TimeInterval> hover)
     {
         ArgumentNullException.ThrowIfNull(track);

@@ -39,7 +39,7 @@ public static class TemperatureFit
     /// <param name="ambientC">Ambient temperature, °C; null when unknown, and then the rise is unknown.</param>
     /// <param name="hover">Hover used, IMU clock.</param>
     /// <returns>The rise above ambient where the unit would settle at hover load, with a 95 % interval that holds the rounding of
-    /// the telemetry (taken as rounded to the nearest step) and the doubt about τ; or why it is not known.</returns>
+    /// the telemetry (taken as rounded to the nearest step) and the uncertainty of τ; or why it is not known.</returns>
     public static TemperatureRise Fit(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
     {
         ArgumentNullException.ThrowIfNull(tempC);

@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
 /// Heating of a winding (or chip) in a case: a slow and a quick first-order part whose rises add up,
-/// T - T_ambient = Σ (R_i p felt with τ_i + start_i dying away with τ_i), with a small lag of the telemetry. Levenberg's and
+/// T - T_ambient = Σ (R_i p felt with τ_i + start_i decaying with τ_i), with a small lag of the telemetry. Levenberg's and
 /// Marquardt's method; what is known beforehand is held as further observations, so that a record that does not show the quick part
 /// leaves a wide interval and not a wild one.
 /// </summary>
@@ -204,7 +204,7 @@ internal sealed class TwoBodyFit
         }
     }
 
-    /// <summary>Cost and normal matrix of what is known beforehand; its part of the gradient is taken off.</summary>
+    /// <summary>Cost and normal matrix of what is known beforehand; its part of the gradient is subtracted.</summary>
     private (double Cost, DenseMatrix Normal) Known(in Unknowns at, double varianceC2, double scaleC, DenseVector gradient)
     {
         ReadOnlySpan<(int Of, double Off, double Spread)> known =

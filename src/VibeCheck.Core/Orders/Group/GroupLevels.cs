@@ -12,7 +12,7 @@ internal sealed class GroupLevels
     private const double LeakBins = 1.5;
     private const int LeastSideBins = 4;
 
-    // How well a floor between the orders tells that beneath them: standard uncertainty, share of the floor.
+    // How well a floor between the orders predicts that beneath them: standard uncertainty, share of the floor.
     private const double FloorU = 0.25;
 
     private readonly ShortSpectra _spectra;
@@ -31,7 +31,7 @@ internal sealed class GroupLevels
     /// <summary>Highest order whose band the log shows.</summary>
     internal bool Shows(int order) => EdgesHz(order, _path.Hz.Max()).High < _spectra.TopHz;
 
-    /// <summary>Power in each window, floor taken off, and the standard uncertainty that the floor leaves in their mean.</summary>
+    /// <summary>Power in each window, floor subtracted, and the standard uncertainty that the floor leaves in their mean.</summary>
     internal (double[] Net, double FloorU) Of(int order)
     {
         double floor = FloorAt(order);

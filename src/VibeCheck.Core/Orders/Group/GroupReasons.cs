@@ -22,5 +22,5 @@ public sealed record HoverTooBroken : Reason;
 /// <param name="TopHz">Highest frequency that is used, Hz.</param>
 public sealed record OrderAboveLog(double Hz, double TopHz) : Reason;
 
-/// <summary>The rotors' lines do not stand clear of the noise about them.</summary>
+/// <summary>The rotors' lines do not are clear of the noise about them.</summary>
 public sealed record RotorsInNoise : Reason;

@@ -30,7 +30,7 @@ public sealed record GroupResult
     /// <summary>The counted multiples with their size on each axis, whether or not their numbers are those of orders.</summary>
     internal IReadOnlyList<OrderLevel> Lines { get; init; } = [];
 
-    /// <summary>Power of each counted order in each window, floor taken off, (m/s²)².</summary>
+    /// <summary>Power of each counted order in each window, floor subtracted, (m/s²)².</summary>
     internal IReadOnlyList<double[]> NetPowers { get; init; } = [];
 
     /// <summary>Standard uncertainty that the mean of each counted order's powers has by the floor beneath it, (m/s²)².</summary>
@@ -79,7 +79,7 @@ public sealed record GroupResult
 /// <param name="RmsMps2">Root mean square of the vector sum of the axes, of all rotors together, m/s².</param>
 public sealed record GroupOrder(int Order, Estimate RmsMps2);
 
-/// <summary>How the rotors' frequency goes with time.</summary>
+/// <summary>How the rotors' frequency varies with time.</summary>
 /// <param name="TimeS">Middles of the windows, s.</param>
 /// <param name="Hz">Frequency in each, Hz.</param>
 internal sealed record GroupSpeedPath(double[] TimeS, double[] Hz)

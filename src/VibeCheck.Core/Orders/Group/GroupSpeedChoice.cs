@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Orders.Group;
 
-/// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together, or why it cannot be told.</summary>
+/// <summary>Where the rotors' speed lies, chosen for all flights of a comparison together, or why it cannot be determined.</summary>
 /// <param name="Hz">Rotor frequency about which each flight's own is looked for; NaN when there is none.</param>
 /// <param name="Why">Why there is none; null when there is.</param>
 /// <param name="Octave">Why the frequency may be a multiple of the rotors' own, so that

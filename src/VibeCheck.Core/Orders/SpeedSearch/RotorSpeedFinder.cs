@@ -5,9 +5,9 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <summary>Finds the speeds of rotors that the log does not tell from the vibration, led by commands and by the speeds of other
 /// motors.</summary>
 /// <remarks>
-/// Time is made to run as a motor's command (or a known speed) says its speed does; then its lines stand still and add up, and those of
-/// others are smeared (order tracking; see docs/methods/rotor-speeds.md). Lines that stand out at two orders or more are rotors; which
-/// motor makes which is the assignment under which the shapes fit best. What is not clear by that is not given.
+/// Time is made to run as a motor's command (or a known speed) says its speed does; then its lines stay at one frequency and add up, and
+/// those of others are smeared (order tracking; see docs/methods/rotor-speeds.md). Lines that stand out at two orders or more are rotors;
+/// which motor makes which is the assignment under which the shapes fit best. What is not clear by that is not given.
 /// </remarks>
 public static class RotorSpeedFinder
 {

@@ -9,10 +9,10 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <param name="Rpm">Its logged speed, rpm; null when it is the one to be found.</param>
 public sealed record SpeedPrior(string MotorId, int Blades, Series? Command = null, Series? Rpm = null)
 {
-    /// <summary>Whether its command tells how its speed goes over some time.</summary>
+    /// <summary>Whether its command shows how its speed varies over some time.</summary>
     internal bool IsCommanded(IReadOnlyList<TimeInterval> over) => Command?.MeanOver(over) is > SpeedSearchTuning.LeastCommand;
 
-    /// <summary>How its speed goes with time, as far as the log tells: by its command, else by its speed; null when by neither.</summary>
+    /// <summary>How its speed varies with time, as far as the log shows: by its command, else by its speed; null when by neither.</summary>
     internal SpeedShape? Shape(IReadOnlyList<TimeInterval> over, ActuatorResponse response, bool byCommand) =>
         byCommand && IsCommanded(over) ? SpeedShape.FromCommand(Command!, over, response)
         : Rpm is { Count: > 1 } ? SpeedShape.FromSpeed(Rpm, over)

@@ -104,7 +104,7 @@ internal static class SpeedSearchTuning
     /// <summary>How commands become speeds.</summary>
     internal static class Actuator
     {
-        /// <summary>Response taken before the search for a better one: speed goes with command to this power.</summary>
+        /// <summary>Response taken before the search for a better one: speed scales with command to this power.</summary>
         internal const double UsualPower = 0.75;
 
         /// <summary>Time constant taken before the search for a better one, s.</summary>

@@ -79,6 +79,6 @@ internal sealed class SpeedShape
 }
 
 /// <summary>How rotors answer their commands.</summary>
-/// <param name="Power">Speed goes with command to this power.</param>
+/// <param name="Power">Speed scales with command to this power.</param>
 /// <param name="LagS">Time constant, s, 0 or more.</param>
 internal readonly record struct ActuatorResponse(double Power, double LagS);

@@ -3,8 +3,8 @@ using Tuning = VibeCheck.Core.Orders.SpeedSearch.SpeedSearchTuning.Grid;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
-/// <summary>Short spectra of the vibration in a time that runs as a speed does: there all lines that go with that speed stand still,
-/// and others are smeared. A bin's power, mean over the three axes, is held
+/// <summary>Short spectra of the vibration in a time that runs as a speed does: there all lines that follow that speed stay at one
+/// frequency, and others are smeared. A bin's power, mean over the three axes, is held
 /// against that of the noise about it.</summary>
 internal sealed class WarpedSpectra
 {
