@@ -92,12 +92,12 @@ internal sealed class FineAlignment
         return new(lagS, mean, likeness.Count);
     }
 
-    /// <summary>Correlation of what is seen with what the speeds foretell over all parts at once: parts in which speeds change much count
+    /// <summary>Correlation of what is seen with what the speeds predict over all parts at once: parts in which speeds change much count
     /// most, so that take-off and manoeuvres speak even where the hover is too calm to.</summary>
     internal double LikenessTogether(double lagS)
     {
-        (double[][] seen, double[][] foretold) = Curves(lagS);
-        return Likeness([.. seen.SelectMany(AboutMean)], [.. foretold.SelectMany(AboutMean)]).R;
+        (double[][] seen, double[][] predicted) = Curves(lagS);
+        return Likeness([.. seen.SelectMany(AboutMean)], [.. predicted.SelectMany(AboutMean)]).R;
     }
 
     private static double[] AboutMean(double[] curve)

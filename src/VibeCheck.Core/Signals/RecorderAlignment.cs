@@ -12,7 +12,7 @@ namespace VibeCheck.Core.Signals;
 /// </remarks>
 public static class RecorderAlignment
 {
-    // Mean likeness of what is seen to what the speeds foretell, over the parts of a flight: measured on simulated flights,
+    // Mean likeness of what is seen to what the speeds predict, over the parts of a flight: measured on simulated flights,
     // see docs/methods/recorder-clocks.md. Between the two nothing is decided.
     private const double ClearLikeness = 0.45;
     private const double NoLikeness = 0.3;
