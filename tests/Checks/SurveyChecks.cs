@@ -244,4 +244,74 @@ public sealed class SurveyChecks
         );
         Assert.Equal(isNamed, survey.Cautions.Any(c => c is ZeroErrorTooLarge));
     }
+
+    // M = r T sin θ for each motor, and GUM 5.1.2 for six independent tilts: U(M) = √6 r T U(θ) near level, θ in radians.
+    [Fact]
+    public void The_yaw_moment_carries_the_uncertainty_of_the_tilts()
+    {
+        double thrustN = 6.8 * 9.80665 / 6;
+        Estimate moment = TiltYaw.YawMomentNm(s_hexa, Found(0, 0.1).AsFound);
+        Assert.Equal(0, moment.Value!.Value, 1e-12);
+        Assert.Equal(Math.Sqrt(6) * 0.42 * thrustN * 0.1 * Math.PI / 180, moment.Ci95!.Value.Width / 2, 1e-4);
+    }
+
+    // GUM 5.1.3: u_i(y) = |c_i| u(x_i). Three times an amount that takes twice x with u(x) = 0.1 has u = 0.6.
+    [Fact]
+    public void Sensitivities_multiply_in_a_weighted_sum()
+    {
+        var twice = new UncertaintyBudget([new("x", 0.1, 2, double.PositiveInfinity)]);
+        Assert.Equal(0.6, UncertaintyBudget.OfSum([(3, twice)]).Combined, 1e-12);
+    }
+
+    // Statics: the rotors' reaction torque is at most κ times the weight, 0.015 m; one of four motors 0.25 m out that leans by 20° turns
+    // the aircraft with 0.25 m · 1/4 · sin 20° = 0.0214 m of it.
+    [Fact]
+    public void A_motor_that_leans_too_far_leaves_no_level_hover()
+    {
+        Airframe quad = s_hexa with
+        {
+            TorquePerThrustM = 0.015,
+            Motors = AirframeLayout.Motors(AirframeLayout.Even(4, ArmLayout.NoseBetweenArms, 0.25), false, null, [Spin.Clockwise], 2, 14),
+        };
+        (ThrustBalance? none, Reason? why) = ThrustBalance.Solve(quad, [20, 0, 0, 0]);
+        Assert.Null(none);
+        Assert.IsType<TiltBeyondThrust>(why);
+    }
+
+    // Sine bar: one piece of 0.1 mm under 28.6 mm takes out 0.2003°, so of 0.8° nearly 0.6° is left; of 0.2° nothing.
+    [Fact]
+    public void What_a_kit_leaves_is_said_with_the_uncertainty_of_the_reading()
+    {
+        ShimPlan small = ShimPlan.Of(s_hexa, Found(0.8, 0.001)),
+            enough = ShimPlan.Of(s_hexa, Found(0.2, 0.001));
+        KitLeavesTilt left = Assert.IsType<KitLeavesTilt>(small.Cautions.OfType<MotorCaution>().First(c => c.Motor == "M1").Cause);
+        Assert.Equal(0.8 - 0.2003, left.ResidualDeg, 1e-3);
+        Assert.Equal(0.001, small.Motors[0].TiltAfter!.AcrossDeg.Ci95!.Value.Width / 2, 1e-9);
+        Assert.DoesNotContain(enough.Cautions, c => c is MotorCaution { Cause: KitLeavesTilt or StacksRock });
+        Survey along = new([new("M1", Estimate.Unknown(new NotMeasured()), Estimate.Around(0.4, 0.01))], []);
+        Assert.Equal(TiltDirection.Across, Assert.Single(ShimPlan.Of(s_hexa, along).Cautions.OfType<DirectionNotRead>()).Direction);
+    }
+
+    // Sine bar: 0.1 mm under 28.6 mm takes 0.2003° out of 0.6°. What is read after, 0.4°, is what it should leave; 1.2° is not.
+    [Theory]
+    [InlineData(0.4, false)]
+    [InlineData(1.2, true)]
+    public void Shims_that_leave_what_they_should_are_not_named(double leftDeg, bool isNamed)
+    {
+        FittedShims shims = FittedShims.Read("M1", "right 0.1", s_hexa.Bolts).Shims!;
+        GaugeReading after = Reading(GaugePlace.Mount, leftDeg, leftDeg) with { When = SurveyTime.AsLeft, Fitted = shims };
+        Survey survey = TiltCombination.Of(
+            s_hexa,
+            [
+                Reading(GaugePlace.Frame, 0, 0),
+                Reading(GaugePlace.Mount, 0.6, 0.6),
+                Reading(GaugePlace.Frame, 0, 0) with
+                {
+                    When = SurveyTime.AsLeft,
+                },
+                after,
+            ]
+        );
+        Assert.Equal(isNamed, survey.Cautions.Any(c => c is ShimsDoNotExplainTilt));
+    }
 }

@@ -1,6 +1,5 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
