@@ -34,11 +34,11 @@ internal static class LineFollowing
     // A line of a rotor at other than a whole multiple lies so far from one at least; reported speeds are off by less.
     private const double LeastApartShare = 0.012;
 
-    // Shares of the power near the lines that the fit holds; chosen on made flights.
+    // Shares of the power near the lines that the fit holds; chosen on simulated flights.
     private const double BrokenShare = 0.65,
         PoorShare = 0.85;
 
-    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged made flights: 0.92 to 1.15.
+    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged simulated flights: 0.92 to 1.15.
     private const double MostShare = 1.2,
         WrongShare = 1.4;
     private const double NotFollowingShare = 0.12;
@@ -134,7 +134,7 @@ internal static class LineFollowing
     {
         if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
         {
-            // Either the clock of the IMU is wrong or the speeds are, and heat goes with their third power: 6 % of a rise at 2 %.
+            // Either the clock of the IMU is wrong or the speeds are, and heat scales with their third power: 6 % of a rise at 2 %.
             bool heat = Math.Abs(Math.Log(e.Ratio)) > MostOffForHeat;
             return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders | (heat ? Answers.Temperatures : 0));
         }

@@ -82,7 +82,7 @@ internal static class MotorChannelFinder
             && !words.Contains("m")
             && words.All(w => RotorWords.Contains(w) || w.All(char.IsAsciiDigit))
             && words.Count > 1;
-        doubt = bareMotor ? "the header names a motor but no quantity; taken for its command" : null;
+        doubt = bareMotor ? "the header names a motor but no quantity; read as its command" : null;
         return bareMotor ? Quantity.Command : null;
     }
 
@@ -137,7 +137,7 @@ internal static class MotorChannelFinder
             }
         }
 
-        doubt = "the header says only \"temp\"; taken for the motor's temperature, not sure";
+        doubt = "the header says only \"temp\"; read as the motor's temperature, not sure";
         return Quantity.MotorTemp;
     }
 
