@@ -17,7 +17,8 @@ public sealed partial class App : ComponentBase
 {
     private const string LocalJob = "local-";
 
-    // The interpreter rewrites code that was called often, and compiles loops: in some taps of the first rounds, 40 to 70 ms each on a slow phone.
+    // The interpreter rewrites code that was called often, and compiles loops: in some taps of the first rounds, 40 to 70 ms each on a
+    // slow phone.
     private const int RehearsalRounds = 4;
 
     private readonly SheetStore _store;
@@ -28,8 +29,8 @@ public sealed partial class App : ComponentBase
     private int _retry;
     private (Screen Screen, string? Motor) _shown;
 
-    // The first call of any code costs the interpreter many times a later one, and the first layout of a screen costs the browser. So a sheet that
-    // nobody sees is surveyed before the first tap.
+    // The first call of any code costs the interpreter many times a later one, and the first layout of a screen costs the browser. So a
+    // sheet that nobody sees is surveyed before the first tap.
     private (Rehearsal Rehearsal, Sheet Sheet)? _rehearsal;
     private bool _tapped;
 

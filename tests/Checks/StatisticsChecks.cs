@@ -149,6 +149,18 @@ public class StatisticsChecks
         Assert.Equal(0.03115079365079365, p, tolerance: 1e-12);
     }
 
+    // scipy 1.10, scipy.stats.theilslopes(y, x, 0.95) on places and values that stand several times each: ties of both make the variance
+    // of Kendall's sum smaller, and with it the interval.
+    [Fact]
+    public void Ties_of_places_and_of_values_narrow_the_interval_as_in_scipy()
+    {
+        TheilSen fit = TheilSen.Fit([1, 1, 1, 1, 2, 3, 3, 3, 4, 4, 5], [1.2, 2.2, 1.7, 1.7, 2.9, 2.6, 2.6, 3.1, 2.8, 3.8, 4.5])!;
+        Assert.Equal(0.6999999999999997, fit.Slope, tolerance: 1e-12);
+        Assert.Equal(0.5000000000000009, fit.Intercept, tolerance: 1e-12);
+        Assert.Equal(0.36666666666666664, fit.SlopeInterval.Low, tolerance: 1e-12);
+        Assert.Equal(0.825, fit.SlopeInterval.High, tolerance: 1e-12);
+    }
+
     // M. Hollander, D. Wolfe, Nonparametric Statistical Methods (1973) 185 ff.: 26 of 36 pairs concordant, exact p .1194.
     [Fact]
     public void Kendall_example_has_its_exact_p_value()

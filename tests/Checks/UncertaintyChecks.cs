@@ -1,5 +1,4 @@
 using VibeCheck.Core.Airframes;
-using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 
@@ -124,21 +123,6 @@ public sealed class UncertaintyChecks
         Assert.Equal(0.00218, line.Slope, 0.00067);
         Assert.True(line.SlopeInterval.Contains(0.00218));
         Assert.Equal(-0.1494, line.Intercept + 10 * line.Slope, 0.0041);
-    }
-
-    // GUM H.5: 10 days, means 10 V plus so many µV, and the standard deviation of 5 readings in
-    // each. Between-day part 43 µV; standard uncertainty of the
-    // grand mean 18 µV. Here days are flights of one side, with an allowance of 0 so that only the flights speak.
-    [Fact]
-    public void Flights_show_their_scatter_as_days_do_in_the_analysis_of_variance()
-    {
-        double[] means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41],
-            deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
-        FlightValue[] days = [.. means.Zip(deviations, (m, s) => new FlightValue(m, s / Math.Sqrt(5)))];
-        FlightValues both = new(days, days, null);
-        FlightScatter scatter = FlightScatter.Of(0, [new FlightValues(days, [days[0]], null)]);
-        Assert.Equal(43, scatter.Sigma, 0.5);
-        Assert.Equal(18, Change.Of(both, scatter)!.StandardError / Math.Sqrt(2), 0.5);
     }
 
     // Any table of Student's t, 97.5 %, such as GUM table G.2.

@@ -108,7 +108,8 @@ public sealed class CoaxialSurveyTests : IDisposable
     public void Sides_and_states_never_share_a_word()
     {
         string after =
-            "M1,as-left,frame,across,0,level\nM1,as-left,mount,across,0.4,left\nM1,as-left,frame,along,0,level\nM1,as-left,mount,along,0,level\n";
+            "M1,as-left,frame,across,0,level\nM1,as-left,mount,across,0.4,left\nM1,as-left,frame,along,0,level\n"
+            + "M1,as-left,mount,along,0,level\n";
         string survey = _scratch.File("survey.csv", Header + Readings("M1", "0.45,right") + after);
         string output = Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--card", _scratch.Name("card.html"));
         Assert.DoesNotContain("as left", output, StringComparison.OrdinalIgnoreCase);
@@ -199,7 +200,8 @@ public sealed class CoaxialSurveyTests : IDisposable
     private static string Readings(string motor, string across) => Once(motor, across) + Once(motor, across);
 
     private static string Once(string motor, string across) =>
-        $"{motor},as-found,frame,across,0,level\n{motor},as-found,mount,across,{across}\n{motor},as-found,frame,along,0,level\n{motor},as-found,mount,along,0,level\n";
+        $"{motor},as-found,frame,across,0,level\n{motor},as-found,mount,across,{across}\n{motor},as-found,frame,along,0,level\n"
+        + $"{motor},as-found,mount,along,0,level\n";
 
     private static string Run(params string[] args)
     {

@@ -78,7 +78,8 @@ public sealed class ShimsCommandTests : IDisposable
             Enumerable
                 .Range(1, 4)
                 .Select(i =>
-                    $"M{i},as-found,frame,across,0.0,level\nM{i},as-found,mount,across,{mount(i)}\nM{i},as-found,frame,along,0.0,level\nM{i},as-found,mount,along,0.0,level\n"
+                    $"M{i},as-found,frame,across,0.0,level\nM{i},as-found,mount,across,{mount(i)}\nM{i},as-found,frame,along,0.0,level\n"
+                    + $"M{i},as-found,mount,along,0.0,level\n"
                 )
         );
 

@@ -100,7 +100,8 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     {
         string survey = File.ReadAllText(Repository.Sample("reshim-hexa", "survey.csv"));
         string wide =
-            "motor,when,where,direction,angle_deg,low_side,gauge,knock,shim_left_deg,shim_right_deg,shims,note\nM1,as-found,frame,across,0.0,level,straight,,,,,\n"
+            "motor,when,where,direction,angle_deg,low_side,gauge,knock,shim_left_deg,shim_right_deg,shims,note\n"
+            + "M1,as-found,frame,across,0.0,level,straight,,,,,\n"
             + "M1,as-found,mount,across,0.4,,turned,before,0.6,0.2,right 0.2,warm\nM1,as-left,mount,across,0.0,level,,,,,none,\n";
         Random random = Seeded(nameof(survey));
         for (int i = 0; i < 800; i++)

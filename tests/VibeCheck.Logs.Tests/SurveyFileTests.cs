@@ -228,7 +228,8 @@ public sealed class SurveyFileTests : IDisposable
         InputFaultException e = Assert.Throws<InputFaultException>(() =>
             Read(
                 "motor,when,where,direction,angle_deg,low_side\n"
-                    + "M9,as-found,frame,across,0.0,level\nM1,later,mount,across,99,right\nM1,as-found,mount,across,0.4,right\nM2,as-found,mount,along,x,out\n"
+                    + "M9,as-found,frame,across,0.0,level\nM1,later,mount,across,99,right\nM1,as-found,mount,across,0.4,right\n"
+                    + "M2,as-found,mount,along,x,out\n"
             )
         );
         Assert.Equal([(2, 1), (3, 5), (3, 2), (5, 5)], e.Faults.Select(f => (f.Line!.Value, f.Column!.Value)));
@@ -279,7 +280,8 @@ public sealed class SurveyFileTests : IDisposable
     public void A_decimal_comma_in_quotes_and_in_the_shims_is_read()
     {
         Survey survey = Read(
-            "motor,when,where,direction,angle_deg,low_side,shims\nM1,as-found,frame,across,\"0,1\",left,\nM1,as-found,mount,across,\"0,3/0,4\",right,\"right 0,2+0,1, left-in 0,1\"\n"
+            "motor,when,where,direction,angle_deg,low_side,shims\nM1,as-found,frame,across,\"0,1\",left,\n"
+                + "M1,as-found,mount,across,\"0,3/0,4\",right,\"right 0,2+0,1, left-in 0,1\"\n"
         );
         Assert.Equal(0.45, survey.AsFound[0].AcrossDeg.Value!.Value, 1e-12);
         Assert.Equal([0.3, 0.3, 0.1, 0], survey.Fitted[0].Bolts!.Select(b => Math.Round(b.HeightMm, 9)));
@@ -289,7 +291,8 @@ public sealed class SurveyFileTests : IDisposable
     public void A_header_without_meaning_is_named_with_the_one_that_was_probably_meant()
     {
         Survey survey = Read(
-            "motor,when,where,direction,angle_deg,low_side,notes,gauge,gauge\nM1,as-found,frame,across,0,level,,,\nM1,as-found,mount,across,0.2,left,,,\n"
+            "motor,when,where,direction,angle_deg,low_side,notes,gauge,gauge\nM1,as-found,frame,across,0,level,,,\n"
+                + "M1,as-found,mount,across,0.2,left,,,\n"
         );
         Assert.Equal(
             [

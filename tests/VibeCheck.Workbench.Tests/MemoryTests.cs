@@ -14,7 +14,8 @@ public sealed class MemoryTests
     {
         const int Answers = 20;
 
-        // Samples and spectrograms of one answer to this job: two flights of 105 s at 500 Hz, seven columns of doubles, and as many floats again.
+        // Samples and spectrograms of one answer to this job: two flights of 105 s at 500 Hz, seven columns of doubles, and as many floats
+        // again.
         const double AnswerMb = 2 * 105 * 500 * 7 * (8 + 4) / 1048576.0;
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         string[] logs = Directory.GetFiles(folder.Path, "imu.csv", SearchOption.AllDirectories);

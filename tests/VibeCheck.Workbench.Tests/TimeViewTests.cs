@@ -6,7 +6,8 @@ using Microsoft.Playwright;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The answer's page: flights over time, one key between before and after, the hover narrowed by dragging, and the files it gives.</summary>
+/// <summary>The answer's page: flights over time, one key between before and after, the hover narrowed by dragging, and the files it
+/// gives.</summary>
 [Trait("Category", "Slow")]
 public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
 {

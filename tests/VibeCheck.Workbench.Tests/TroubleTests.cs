@@ -28,23 +28,17 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
     [Fact]
     public async Task A_connection_that_comes_back_goes_on_with_what_was_typed()
     {
-        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
-        using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
-        await at.GoAsync(desk, "job?motor=M2#survey");
-        ILocator row = at.Page.Locator("#survey .place").First;
-        await row.Locator("input").FillAsync("0,7");
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        await survey.Row.Locator("input").FillAsync("0,7");
 
-        // Stopped in its tracks, as a machine that sleeps; then it goes on.
-        Signal("-STOP", desk.Id);
-        await at.Page.GetByText("The workbench does not answer; trying again.").WaitForAsync(new() { Timeout = 120_000 });
-        Signal("-CONT", desk.Id);
-        await at.Page.Locator("#components-reconnect-modal").WaitForAsync(new() { State = WaitForSelectorState.Hidden, Timeout = 120_000 });
-        await row.GetByText("right low").ClickAsync();
-        await row.Locator(".chip").WaitForAsync();
+        survey.Suspend();
+        await survey.ShowsNoAnswerAsync();
+        await survey.ResumeAsync();
+        await survey.Row.GetByText("right low").ClickAsync();
+        await survey.Row.Locator(".chip").WaitForAsync();
         Assert.Contains(
             "0.7",
-            await File.ReadAllTextAsync(folder.In("survey.csv"), TestContext.Current.CancellationToken),
+            await File.ReadAllTextAsync(survey.Folder.In("survey.csv"), TestContext.Current.CancellationToken),
             StringComparison.Ordinal
         );
     }
@@ -52,48 +46,39 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
     [Fact]
     public async Task While_the_connection_is_down_taps_are_refused_in_words_and_what_stands_in_a_field_comes_over_after()
     {
-        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
-        using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
-        await at.GoAsync(desk, "job?motor=M2#survey");
-        ILocator row = at.Page.Locator("#survey .place").First;
-        ILocator tap = row.GetByText("right low");
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        ILocator tap = survey.Row.GetByText("right low");
 
         // Typed and tapped when the workbench stands still and nobody knows of it yet.
-        Signal("-STOP", desk.Id);
-        await row.Locator("input").FillAsync("0,7");
-        await at.Page.GetByText("The workbench does not answer; trying again.").WaitForAsync(new() { Timeout = 120_000 });
+        survey.Suspend();
+        await survey.Row.Locator("input").FillAsync("0,7");
+        await survey.ShowsNoAnswerAsync();
         await tap.ClickAsync();
-        Signal("-CONT", desk.Id);
-        await at.Page.Locator("#components-reconnect-modal").WaitForAsync(new() { State = WaitForSelectorState.Hidden, Timeout = 120_000 });
-        Assert.Equal(0, await row.Locator(".chip").CountAsync());
-        Assert.False(File.Exists(folder.In("survey.csv")));
+        await survey.ResumeAsync();
+        Assert.Equal(0, await survey.Row.Locator(".chip").CountAsync());
+        Assert.False(File.Exists(survey.Folder.In("survey.csv")));
         await tap.ClickAsync();
-        await row.Locator(".chip", new() { HasText = "0.7" }).WaitForAsync();
-        Assert.Equal(1, await row.Locator(".chip").CountAsync());
+        await survey.Row.Locator(".chip", new() { HasText = "0.7" }).WaitForAsync();
+        Assert.Equal(1, await survey.Row.Locator(".chip").CountAsync());
     }
 
     [Fact]
     public async Task A_tap_that_the_connection_broke_on_is_named_when_it_is_back()
     {
-        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
-        using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
-        await at.GoAsync(desk, "job?motor=M2#survey");
-        ILocator row = at.Page.Locator("#survey .place").First;
-        await row.Locator("input").FillAsync("0,7");
-        Signal("-STOP", desk.Id);
-        await row.GetByText("right low").ClickAsync();
-        await at.Page.GetByText("The workbench does not answer; trying again.").WaitForAsync(new() { Timeout = 120_000 });
-        Signal("-CONT", desk.Id);
-        await at
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        await survey.Row.Locator("input").FillAsync("0,7");
+        survey.Suspend();
+        await survey.Row.GetByText("right low").ClickAsync();
+        await survey.ShowsNoAnswerAsync();
+        survey.Continue();
+        await survey
             .Page.GetByText("The connection broke just after you tapped: Frame, across the arm: right low.")
             .WaitForAsync(new() { Timeout = 120_000 });
-        await at.Page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
-        await at.Page.Locator("#unsure").WaitForAsync(new() { State = WaitForSelectorState.Hidden });
+        await survey.Page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
+        await survey.Page.Locator("#unsure").WaitForAsync(new() { State = WaitForSelectorState.Hidden });
 
         // Taken or not, it is taken once at most.
-        Assert.InRange(await row.Locator(".chip").CountAsync(), 0, 1);
+        Assert.InRange(await survey.Row.Locator(".chip").CountAsync(), 0, 1);
     }
 
     [Fact]
@@ -102,8 +87,8 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.SkipWhen(OperatingSystem.IsWindows(), "the limit is set by a shell");
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
 
-        // No file may grow beyond 1 kB, and writing beyond fails instead of ending the program: to it, a disk without room. (The runtime keeps
-        // machine code in a file of memory, unless it is told to do without.)
+        // No file may grow beyond 1 kB, and writing beyond fails instead of ending the program: to it, a disk without room. (The runtime
+        // keeps machine code in a file of memory, unless it is told to do without.)
         using DeskProcess desk = DeskProcess.StartBy(
             "bash",
             ["-c", "trap '' XFSZ; ulimit -f 1; export DOTNET_EnableWriteXorExecute=0; exec \"$0\" \"$@\""],
@@ -132,9 +117,51 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.Empty(Directory.EnumerateFiles(Path.Combine(folder.Path, "logs"), "*", SearchOption.AllDirectories));
     }
 
-    private static void Signal(string signal, int process)
+    /// <summary>The survey step of a job without readings, open at motor M2.</summary>
+    private sealed class EmptySurvey(ScratchFolder folder, DeskProcess desk, IPage page) : IDisposable
     {
-        using Process kill = Process.Start("kill", [signal, process.ToString(CultureInfo.InvariantCulture)]);
-        kill.WaitForExit();
+        internal ScratchFolder Folder => folder;
+
+        internal IPage Page => page;
+
+        /// <summary>Row of the first place: its field, its targets and its readings.</summary>
+        internal ILocator Row => page.Locator("#survey .place").First;
+
+        internal static async Task<EmptySurvey> OpenAsync(DeskBrowser browser)
+        {
+            ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv");
+            DeskProcess desk = DeskProcess.Start(folder.Path);
+            DeskPage at = await browser.OpenAsync(desk);
+            await at.GoAsync(desk, "job?motor=M2#survey");
+            return new(folder, desk, at.Page);
+        }
+
+        /// <summary>Stops the workbench in its tracks, as on a machine that sleeps.</summary>
+        internal void Suspend() => Signal("-STOP");
+
+        internal void Continue() => Signal("-CONT");
+
+        internal Task ShowsNoAnswerAsync() =>
+            page.GetByText("The workbench does not answer; trying again.").WaitForAsync(new() { Timeout = 120_000 });
+
+        /// <summary>Lets the workbench go on and waits until the page is connected again.</summary>
+        internal Task ResumeAsync()
+        {
+            Continue();
+            return page.Locator("#components-reconnect-modal")
+                .WaitForAsync(new() { State = WaitForSelectorState.Hidden, Timeout = 120_000 });
+        }
+
+        public void Dispose()
+        {
+            desk.Dispose();
+            folder.Dispose();
+        }
+
+        private void Signal(string signal)
+        {
+            using Process kill = Process.Start("kill", [signal, desk.Id.ToString(CultureInfo.InvariantCulture)]);
+            kill.WaitForExit();
+        }
     }
 }

@@ -4,7 +4,8 @@ using VibeCheck.BenchSheet.Tests.Browser;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The first way of docs/tutorial.md, in the browser: its command is typed as it stands, and its steps are gone in their order.</summary>
+/// <summary>The first way of docs/tutorial.md, in the browser: its command is typed as it stands, and its steps are gone in their
+/// order.</summary>
 [Trait("Category", "Slow")]
 public sealed partial class TutorialTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
 {

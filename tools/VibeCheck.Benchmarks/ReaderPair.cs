@@ -158,7 +158,8 @@ internal static class ReaderPair
             double wave = Math.Sin(i * 0.05);
             string[] cells = string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}"
+                    $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},"
+                        + $"{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}"
                 )
                 .Split(',');
             file.Write(string.Join(',', damaged && i > 5000 ? Damaged(cells, i) : cells));

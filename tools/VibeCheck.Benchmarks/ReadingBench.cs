@@ -180,7 +180,8 @@ public class ReadingBench
             file.Write(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}\n"
+                    $"{125L * i + random.Next(3)},{2 * wave + random.NextDouble():F3},{wave - random.NextDouble():F3},"
+                        + $"{-9.81 + 3 * random.NextDouble():F3},{0.1 * wave:F4},{random.NextDouble() * 0.1:F4},{-0.05 * wave:F4}\n"
                 )
             );
         }

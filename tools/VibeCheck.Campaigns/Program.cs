@@ -53,7 +53,10 @@ switch (args)
         return HealthyCampaign.Run(rest, Console.Out);
     default:
         Console.Error.WriteLine(
-            "usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds [--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] [--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N [--seed S]] | survey [--trials N] | alignment [--trials N [--seed S]] | drift [--trials N [--seed S]] | "
+            "usage: campaigns orders [--trials N] [--seed S] [--from K] [--worst N] [--each] [--coarse] [--oracle] [--silent] | speeds "
+                + "[--trials N] [--seed S] | group [--trials N] [--seed S] [--from K] [--each] | accounting [--trials N] [--seed S] "
+                + "[--each] [--no-speeds] | compare [--trials N] | temperatures [--trials N [--seed S]] | survey [--trials N] | alignment "
+                + "[--trials N [--seed S]] | drift [--trials N [--seed S]] | "
                 + DamageOptions.Usage
                 + " | "
                 + HealthyCampaign.Usage

@@ -48,9 +48,8 @@ internal static class SpeedCampaign
         }
 
         output.WriteLine(
-            Text(
-                $"{trials} trials, seed {seed}, {all.Count} motors without a speed, search {spent.TotalSeconds / trials:0.00} s of processor a trial ({heardS / trials:0} s of hover)"
-            )
+            Text($"{trials} trials, seed {seed}, {all.Count} motors without a speed, search {spent.TotalSeconds / trials:0.00} s ")
+                + Text($"of processor a trial ({heardS / trials:0} s of hover)")
         );
         output.WriteLine("class                              n  given %  error % median   90 %  worst  wrong %  held %");
         Row(output, "all", all);
@@ -165,9 +164,8 @@ internal static class SpeedCampaign
         )
         {
             output.WriteLine(
-                Text(
-                    $"{group.Key.Order}, {group.Key.Near}: {group.Count()}; {Cells(group.Select(o => (o.ErrorDb, o.Held)))}; with true speeds {Cells(group.Select(o => (o.ControlDb, o.ControlHeld)))}"
-                )
+                Text($"{group.Key.Order}, {group.Key.Near}: {group.Count()}; {Cells(group.Select(o => (o.ErrorDb, o.Held)))}; with ")
+                    + Text($"true speeds {Cells(group.Select(o => (o.ControlDb, o.ControlHeld)))}")
             );
         }
 
@@ -175,9 +173,8 @@ internal static class SpeedCampaign
         output.WriteLine(
             total.Length == 0
                 ? "total"
-                : Text(
-                    $"total of all motors: {total.Length} trials, error {total[total.Length / 2]:0.000} dB median, {total[(int)(0.9 * (total.Length - 1))]:0.00} for 90 %, {total[^1]:0.00} worst"
-                )
+                : Text($"total of all motors: {total.Length} trials, error {total[total.Length / 2]:0.000} dB median, ")
+                    + Text($"{total[(int)(0.9 * (total.Length - 1))]:0.00} for 90 %, {total[^1]:0.00} worst")
         );
     }
 
@@ -189,9 +186,9 @@ internal static class SpeedCampaign
         double[] errors = [.. known.Select(k => Math.Abs(k.Db)).Order()];
         return errors.Length == 0
             ? "-"
-            : Text(
-                $"given {errors.Length}, median {errors[errors.Length / 2]:0.000} dB, 90 % {errors[(int)(0.9 * (errors.Length - 1))]:0.00}, worst {errors[^1]:0.0}, held {100.0 * known.Count(k => k.Held) / known.Length:0.0} %"
-            );
+            : Text($"given {errors.Length}, median {errors[errors.Length / 2]:0.000} dB, 90 % ")
+                + Text($"{errors[(int)(0.9 * (errors.Length - 1))]:0.00}, worst {errors[^1]:0.0}, held ")
+                + Text($"{100.0 * known.Count(k => k.Held) / known.Length:0.0} %");
     }
 
     private static List<SpeedSample> Readings(SpeedTrial trial, SpeedScene scene, SpeedSearchResult result)
@@ -222,16 +219,18 @@ internal static class SpeedCampaign
         output.WriteLine(
             errors.Length == 0
                 ? Text($"{name, -30} {readings.Count, 6} {0, 8:0.0}")
-                : Text(
-                    $"{name, -30} {readings.Count, 6} {100.0 * given.Length / readings.Count, 8:0.0} {errors[errors.Length / 2], 15:0.000} {errors[(int)(0.9 * (errors.Length - 1))], 6:0.000} {errors[^1], 6:0.00} {100.0 * given.Count(r => r.IsWrong) / given.Length, 8:0.0} {100.0 * given.Count(r => r.Held) / given.Length, 7:0.0}"
-                )
+                : Text($"{name, -30} {readings.Count, 6} {100.0 * given.Length / readings.Count, 8:0.0} ")
+                    + Text($"{errors[errors.Length / 2], 15:0.000} {errors[(int)(0.9 * (errors.Length - 1))], 6:0.000} ")
+                    + Text($"{errors[^1], 6:0.00} {100.0 * given.Count(r => r.IsWrong) / given.Length, 8:0.0} ")
+                    + Text($"{100.0 * given.Count(r => r.Held) / given.Length, 7:0.0}")
         );
     }
 
     private static string Describe(SpeedSample r) =>
-        Text(
-            $"#{r.Trial.Number} {r.Found.MotorId} true {r.TrueRpm / 60:0.00} Hz of {r.MeanRpm / 60:0.00} found {r.Found.MeanRpm.Value / 60:0.00} ± {r.Found.MeanRpm.Ci95?.Width / 120:0.000} lead {r.Found.Lead:0.0} {r.Trial.Log} spread {r.Trial.Recipe.SpeedSpread:0.0000} n {r.Trial.Recipe.Airframe.Motors.Count} {r.Found.MeanRpm.Why}"
-        );
+        Text($"#{r.Trial.Number} {r.Found.MotorId} true {r.TrueRpm / 60:0.00} Hz of {r.MeanRpm / 60:0.00} found ")
+        + Text($"{r.Found.MeanRpm.Value / 60:0.00} ± {r.Found.MeanRpm.Ci95?.Width / 120:0.000} lead {r.Found.Lead:0.0} ")
+        + Text($"{r.Trial.Log} spread {r.Trial.Recipe.SpeedSpread:0.0000} n {r.Trial.Recipe.Airframe.Motors.Count} ")
+        + Text($"{r.Found.MeanRpm.Why}");
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 

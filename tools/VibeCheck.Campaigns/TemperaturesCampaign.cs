@@ -6,7 +6,8 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>How well the steady rise is found on made-up flights of 2.5 to 4 minutes: <c>campaigns temperatures [--trials N [--seed S]]</c>.</summary>
+/// <summary>How well the steady rise is found on made-up flights of 2.5 to 4 minutes: <c>campaigns temperatures [--trials N [--seed
+/// S]]</c>.</summary>
 internal static class TemperaturesCampaign
 {
     /// <summary>Units that no part of the fit was chosen on: those were chosen on seeds below 1 000 000.</summary>
@@ -31,7 +32,8 @@ internal static class TemperaturesCampaign
         };
         output.WriteLine($"Steady rise on {trials} made-up units a row; ambient known; tau 35 to 130 s; hover 2.5 to 4 min");
         output.WriteLine(
-            "| sensor | median error, °C | 90 % below, °C | worst, °C | bias, °C | intervals that hold the truth, % | median half width, °C | known, % |"
+            "| sensor | median error, °C | 90 % below, °C | worst, °C | bias, °C | intervals that hold the truth, % | median half width, "
+                + "°C | known, % |"
         );
         output.WriteLine("|---|---|---|---|---|---|---|---|");
         foreach ((string name, double stepC, double noiseC) in Sensors)
@@ -66,7 +68,8 @@ internal static class TemperaturesCampaign
         double[] halves = [.. known.Select(r => r.Rise.Ci95!.Value.Width / 2).Order()];
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"| {name} | {errors[errors.Length / 2]:0.00} | {errors[(int)(0.9 * errors.Length)]:0.00} | {errors[^1]:0.00} | {bias:+0.00;-0.00;0.00} | {held:0.0} | {halves[halves.Length / 2]:0.00} | {100.0 * known.Length / trials.Length:0} |"
+            $"| {name} | {errors[errors.Length / 2]:0.00} | {errors[(int)(0.9 * errors.Length)]:0.00} | {errors[^1]:0.00} | "
+                + $"{bias:+0.00;-0.00;0.00} | {held:0.0} | {halves[halves.Length / 2]:0.00} | {100.0 * known.Length / trials.Length:0} |"
         );
     }
 

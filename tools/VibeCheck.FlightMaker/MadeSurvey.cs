@@ -74,22 +74,6 @@ public sealed record MadeSurvey
         };
     }
 
-    /// <summary>The split of a made hover with these tilts.</summary>
-    public double TrueSplit(int seed) =>
-        SimulatedFlight
-            .Make(
-                new FlightRecipe
-                {
-                    Airframe = Airframe,
-                    Seed = seed,
-                    Rotors = [.. Airframe.Motors.Select(_ => new RotorSource([new OrderSource(1, 0.3)]))],
-                    TiltAcrossDeg = TiltAcrossDeg,
-                    HoverS = 20,
-                    ImuRateHz = 100,
-                }
-            )
-            .Truth.Split;
-
     private static double Normal(Random random) =>
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

@@ -5,8 +5,8 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>A survey of a made-up aircraft that is kept nowhere, to run the code of every screen, of a reading and of sending it once before it is
-/// needed.</summary>
+/// <summary>A survey of a made-up aircraft that is kept nowhere, to run the code of every screen, of a reading and of sending it once
+/// before it is needed.</summary>
 internal sealed class Rehearsal
 {
     private const string Job = "rehearsal";

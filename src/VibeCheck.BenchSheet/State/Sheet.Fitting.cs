@@ -45,7 +45,8 @@ public sealed partial class Sheet
         Change(View with { Hint = "" });
     }
 
-    /// <summary>One value of a gauge without a side: alone, then with the trial shim under either end. The third one makes the reading.</summary>
+    /// <summary>One value of a gauge without a side: alone, then with the trial shim under either end. The third one makes the
+    /// reading.</summary>
     internal void TapTrial()
     {
         if (Degrees(View.Typed) is not double deg)

@@ -86,6 +86,15 @@ public sealed record FlightAnalysis
     /// <summary>Density of the acceleration against rotor speed over the whole flight, for figures; null without speeds.</summary>
     public SpeedFrequencyMap? SpeedMap { get; init; }
 
+    /// <summary>Orders whose size is known, of a motor alone or of a group of close motors; each once, in rising order.</summary>
+    internal IEnumerable<int> MeasuredOrders =>
+        Motors
+            .SelectMany(m => m.Orders)
+            .Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
+            .Select(o => o.Order)
+            .Distinct()
+            .Order();
+
     /// <summary>Orders window by window, which the checks of the log look at; null without speeds or with a short hover.</summary>
     internal ShortTimeOrders? ShortTimeOrders { get; init; }
 }

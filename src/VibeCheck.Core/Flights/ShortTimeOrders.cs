@@ -48,15 +48,6 @@ internal sealed class ShortTimeOrders
                 .Select(m => (m.Id, Spikes.Without(m.Rpm!)))
                 .Where(m => m.Item2.MeanOver(analysis.Hover.Segments) > LeastRpm),
         ];
-        int[] orders =
-        [
-            .. analysis
-                .Motors.SelectMany(m => m.Orders)
-                .Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
-                .Select(o => o.Order)
-                .Distinct()
-                .Order(),
-        ];
         int length = (int)(WindowS * imu.RateHz);
         if (motors.Length == 0 || length < 64)
         {
@@ -64,7 +55,7 @@ internal sealed class ShortTimeOrders
         }
 
         double fastestHz = motors.Max(m => m.Rpm.MeanOver(analysis.Hover.Segments)!.Value) / 60;
-        orders = [.. orders.Where(k => k * fastestHz * ShortTimeFit.HighestBeside < TopShare * imu.RateHz / 2)];
+        int[] orders = [.. analysis.MeasuredOrders.Where(k => k * fastestHz * ShortTimeFit.HighestBeside < TopShare * imu.RateHz / 2)];
         IReadOnlyList<ContiguousSegment> runs = ContiguousSegment.Within(imu, analysis.Hover.Segments);
         double[][] channels =
             imu.RateXRadps is { } x && imu.RateYRadps is { } y && imu.RateZRadps is { } z

@@ -6,9 +6,10 @@ namespace VibeCheck.Core.Quality;
 
 /// <summary>Whether the flights after are of another aircraft than those before, though it has as many rotors and hovers at the same
 /// speed; or its motors are numbered differently.</summary>
-/// <remarks>Work on mounts moves order 1 of some motors. The higher orders come from blades, bearings and frame, the rises from windings and
-/// their cooling: both are individual to a motor, and most of them stay. New propellers change the higher orders but not the rises at equal
-/// load; another air flow changes the rises but not the orders. Another aircraft changes both, motor by motor, with no pattern.</remarks>
+/// <remarks>Work on mounts moves order 1 of some motors. The higher orders come from blades, bearings and frame, the rises from windings
+/// and their cooling: both are individual to a motor, and most of them stay. New propellers change the higher orders but not the rises at
+/// equal load; another air flow changes the rises but not the orders. Another aircraft changes both, motor by motor, with no
+/// pattern.</remarks>
 internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)
 {
     private const int LeastOrders = 4,
@@ -111,7 +112,8 @@ internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadO
         return Array.ConvertAll(rpm, r => Math.Log(r / mean));
     }
 
-    /// <summary>How differently the rises changed from motor to motor, beyond what the load explains, °C; null where few are known.</summary>
+    /// <summary>How differently the rises changed from motor to motor, beyond what the load explains, °C; null where few are
+    /// known.</summary>
     private double? RiseSpreadC(Func<MotorAnalysis, Estimate> of)
     {
         double[] changes = [.. _ids.Select(id => RiseChangeC(id, of)).OfType<double>()];

@@ -1,6 +1,5 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 
@@ -31,8 +30,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     // A floor that is up in all bands on all axes, and the power that this adds over that of the orders.
     private const double RaisedDb = 3,
-        RaisedShare = 0.12,
-        FlatDb = 1.5;
+        RaisedShare = 0.12;
     private const double NotchDb = 7;
 
     // The hole itself, in the flight that has it. Where the line was only stronger in the other flight, its skirts raised the floor there.
@@ -53,6 +51,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         MovedShare = 0.5;
 
     private readonly double _rateHz = Math.Min(before.Imu.RateHz, after.Imu.RateHz);
+    private readonly FloorPair _floors = new(one, two, Math.Min(before.Imu.RateHz, after.Imu.RateHz));
 
     internal IEnumerable<QualityIssue> Find()
     {
@@ -167,13 +166,13 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private RecorderFilterDiffers? Filter()
     {
-        if (FloorBend.Of(Change) is not { Bends: true } bend)
+        if (FloorBend.Of(_floors.Change) is not { Bends: true } bend)
         {
             return null;
         }
 
-        double[] low = [.. Change(0, LowTo)];
-        return AtOrders(low.Length == 3 ? Median(low) : 0) is double db && Math.Abs(db) > MattersDb
+        double[] low = [.. _floors.Change(0, LowTo)];
+        return AtOrders(low.Length == 3 ? Robust.UpperMedian(low) : 0) is double db && Math.Abs(db) > MattersDb
             ? new(bend.TopDb, bend.MiddleDb, db)
             : null;
     }
@@ -182,10 +181,10 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     /// uncertainty.</summary>
     private QualityIssue? FilterDoubt()
     {
-        double[] low = [.. Change(0, LowTo)];
+        double[] low = [.. _floors.Change(0, LowTo)];
         return
-            FloorBend.Of(Change) is { MayBend: true } bend
-            && AtOrders(low.Length == 3 ? Median(low) : 0) is double db
+            FloorBend.Of(_floors.Change) is { MayBend: true } bend
+            && AtOrders(low.Length == 3 ? Robust.UpperMedian(low) : 0) is double db
             && Math.Abs(db) > PerhapsMattersDb
             ? new()
             {
@@ -206,12 +205,12 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             floor = 0;
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
-            double[] local = [.. Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
+            double[] local = [.. _floors.Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
             double weight = Math.Max(a.RmsMps2.Value!.Value, b.RmsMps2.Value!.Value);
             if (local.Length == 3)
             {
                 weights += weight * weight;
-                floor += weight * weight * (Median(local) - referenceDb);
+                floor += weight * weight * (Robust.UpperMedian(local) - referenceDb);
             }
         }
 
@@ -220,7 +219,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
 
     private AxisScaleDiffers? Axis()
     {
-        double[] wide = [.. Change(WideFrom, WideTo)];
+        double[] wide = [.. _floors.Change(WideFrom, WideTo)];
         if (wide.Length < 3)
         {
             return null;
@@ -231,7 +230,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             double others = (wide[(axis + 1) % 3] + wide[(axis + 2) % 3]) / 2,
                 floor = wide[axis] - others;
             double[] shares = [.. Orders().Select(o => Share(o.Before, o.After, axis)).OfType<double>()];
-            double orders = shares.Length < 3 ? double.NaN : Median(shares);
+            double orders = shares.Length < 3 ? double.NaN : Robust.UpperMedian(shares);
             if (
                 Math.Abs(floor) > AxisDb
                 && Math.Abs(wide[(axis + 1) % 3] - wide[(axis + 2) % 3]) < AxisDb
@@ -249,13 +248,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     /// <summary>An axis whose floor changed in all parts of the band while that of the others did not.</summary>
     private AxisFloorDiffers? AxisFloor()
     {
-        double[][] bands =
-        [
-            [.. Change(0.1, 0.2)],
-            [.. Change(0.2, 0.33)],
-            [.. Change(0.33, 0.47)],
-        ];
-        if (bands.Any(b => b.Length < 3))
+        if (_floors.BandChanges() is not { } bands)
         {
             return null;
         }
@@ -284,7 +277,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         for (int axis = 0; axis < 3; axis++)
         {
             double[] shares = [.. Orders().Select(o => Share(o.Before, o.After, axis)).OfType<double>()];
-            double orders = shares.Length < LeastShares ? 0 : Median(shares);
+            double orders = shares.Length < LeastShares ? 0 : Robust.UpperMedian(shares);
             if (Math.Abs(orders) > LostOrdersDb)
             {
                 return new($"acc_{"xyz"[axis]}", orders);
@@ -299,13 +292,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     /// frame add has a shape, rows out of place make every line white noise.</summary>
     private FloorRaised? Raised()
     {
-        double[][] bands =
-        [
-            [.. Change(0.1, 0.2)],
-            [.. Change(0.2, 0.33)],
-            [.. Change(0.33, 0.47)],
-        ];
-        if (bands.Any(b => b.Length < 3))
+        if (_floors.BandChanges() is not { } bands)
         {
             return null;
         }
@@ -318,42 +305,9 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
 
         (FlightAnalysis high, FlightAnalysis low) = least > 0 ? (two, one) : (one, two);
-        double added = FloorPower(high) - FloorPower(low),
+        double added = _floors.Power(high) - _floors.Power(low),
             share = added / Math.Pow(Vibration(high).Value!.Value, 2);
-        return Math.Abs(least) > RaisedDb && share > RaisedShare && IsFlat(high) ? new(least, share) : null;
-    }
-
-    private bool IsFlat(FlightAnalysis of) =>
-        of
-            .Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal))
-            .All(spectrum =>
-            {
-                double[] densities =
-                [
-                    MedianDensity(spectrum, 0.1, 0.2),
-                    MedianDensity(spectrum, 0.2, 0.33),
-                    MedianDensity(spectrum, 0.33, 0.47),
-                ];
-                return 10 * Math.Log10(densities.Max() / Math.Max(1e-30, densities.Min())) < FlatDb;
-            });
-
-    private double MedianDensity(Spectrum spectrum, double from, double to)
-    {
-        int first = (int)(from * _rateHz / spectrum.ResolutionHz),
-            end = Math.Min(spectrum.Density.Length, (int)(to * _rateHz / spectrum.ResolutionHz));
-        return end > first ? Median(spectrum.Density[first..end]) : 0;
-    }
-
-    /// <summary>Power of the floor of the acceleration from the middle of the band on, spread over the whole, (m/s²)².</summary>
-    private double FloorPower(FlightAnalysis of)
-    {
-        double power = 0;
-        foreach (Spectrum spectrum in of.Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal)))
-        {
-            power += MedianDensity(spectrum, 0.2, 0.47) * _rateHz / 2;
-        }
-
-        return power;
+        return Math.Abs(least) > RaisedDb && share > RaisedShare && _floors.IsFlat(high) ? new(least, share) : null;
     }
 
     /// <summary>Change of one axis against the others in one order, dB.</summary>
@@ -376,7 +330,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         {
             double moved = 20 * Math.Log10(b.RmsMps2.Value!.Value / a.RmsMps2.Value!.Value);
             if (
-                HoleAt(hz) is { } hole
+                _floors.HoleAt(hz) is { } hole
                 && Math.Abs(hole.MedianDb) > NotchDb
                 && Math.Sign(hole.MedianDb) == Math.Sign(moved)
                 && Math.Abs(moved) > 3
@@ -388,48 +342,6 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
 
         return null;
-    }
-
-    /// <summary>A hole of the floor about a frequency.</summary>
-    /// <param name="MedianDb">Change of the floor there against the change beside it, median over the axes, dB.</param>
-    /// <param name="OwnDb">Floor there against the floor beside it in the flight with the hole, on the axis with the shallowest, dB.
-    /// A line that was stronger in the other flight leaves no hole in this one.</param>
-    private readonly record struct Hole(double MedianDb, double OwnDb);
-
-    private Hole? HoleAt(double hz)
-    {
-        double[] depths = [.. Depths((from, to) => [.. Change(from / _rateHz, to / _rateHz)], hz)];
-        if (depths.Length < 3)
-        {
-            return null;
-        }
-
-        double median = Median(depths);
-        FlightAnalysis weak = median < 0 ? two : one;
-        double topHz = 0.49 * _rateHz;
-        double[] own =
-        [
-            .. Depths(
-                (from, to) =>
-                    [
-                        .. weak
-                            .Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal))
-                            .Select(s => Floor(weak, s, topHz).Between(from, to))
-                            .OfType<double>(),
-                    ],
-                hz
-            ),
-        ];
-        return own.Length < 3 ? null : new(median, own.Max());
-    }
-
-    /// <summary>By axis, a level of the floor about a frequency less the mean of those on both sides.</summary>
-    private static double[] Depths(Func<double, double, double[]> level, double hz)
-    {
-        double[] at = level(hz * 0.92, hz * 1.09),
-            below = level(hz * 0.6, hz * 0.75),
-            above = level(hz * 1.35, hz * 1.7);
-        return at.Length == 3 && below.Length == 3 && above.Length == 3 ? [.. at.Select((x, i) => x - (below[i] + above[i]) / 2)] : [];
     }
 
     /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
@@ -460,36 +372,6 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     private static double LevelSquared(FlightAnalysis analysis) =>
         analysis.Levels.Where(l => l.Channel.StartsWith("acc_", StringComparison.Ordinal)).Sum(l => l.Rms.Value * l.Rms.Value ?? 0);
 
-    /// <summary>Change of the floor of each acceleration axis between two frequencies given as shares of the sample rate, dB.</summary>
-    private IEnumerable<double> Change(double from, double to)
-    {
-        double topHz = 0.49 * _rateHz;
-        foreach (string channel in (string[])["acc_x", "acc_y", "acc_z"])
-        {
-            if (
-                one.Spectra.FirstOrDefault(s => s.Channel == channel) is { } a
-                && two.Spectra.FirstOrDefault(s => s.Channel == channel) is { } b
-                && Floor(two, b, topHz).Above(Floor(one, a, topHz), from * _rateHz, to * _rateHz) is double change
-            )
-            {
-                yield return change;
-            }
-        }
-    }
-
-    private readonly Dictionary<(FlightAnalysis, string), NoiseFloor> _floors = [];
-
-    private NoiseFloor Floor(FlightAnalysis of, Spectrum spectrum, double topHz)
-    {
-        if (!_floors.TryGetValue((of, spectrum.Channel), out NoiseFloor? floor))
-        {
-            floor = NoiseFloor.Of(spectrum, topHz);
-            _floors.Add((of, spectrum.Channel), floor);
-        }
-
-        return floor;
-    }
-
     /// <summary>Orders that both flights know, with their frequency.</summary>
     private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() =>
         _byGroup
@@ -506,10 +388,4 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         join y in two.Group?.Lines ?? [] on x.Order equals y.Order
         where x.RmsMps2.Value > 0 && y.RmsMps2.Value > 0
         select (x, y, x.Order * one.Group!.BaseHz!.Value);
-
-    private static double Median(double[] values)
-    {
-        Array.Sort(values);
-        return values[values.Length / 2];
-    }
 }

@@ -32,7 +32,8 @@ internal sealed class RotorSignatures
     /// <summary>Change of every higher order that both sides know well, dB.</summary>
     internal IReadOnlyList<double> ChangesDb { get; }
 
-    /// <summary>Standard deviation of the changes, by the median distance from their median, dB; null where fewer than three are known.</summary>
+    /// <summary>Standard deviation of the changes, by the median distance from their median, dB; null where fewer than three are
+    /// known.</summary>
     internal double? SpreadDb => ChangesDb.Count < 3 ? null : Robust.MedianAndMad([.. ChangesDb]).ScaledMad;
 
     /// <summary>For each motor before, the motor whose orders are like its own after; null where the motors are as they were, or no order

@@ -13,6 +13,14 @@ internal static class Robust
     /// <summary>Median; NaN of no values.</summary>
     internal static double Median(IEnumerable<double> values) => Quantile([.. values], 0.5);
 
+    /// <summary>The value in the middle, or the upper of the two there; sorts the values. NaN counts as the least.</summary>
+    /// <param name="values">One or more.</param>
+    internal static double UpperMedian(double[] values)
+    {
+        Array.Sort(values);
+        return values[values.Length / 2];
+    }
+
     /// <summary>Quantile by linear interpolation between order statistics; NaN of no values.</summary>
     /// <param name="values">None of them NaN.</param>
     /// <param name="share">0 to 1.</param>

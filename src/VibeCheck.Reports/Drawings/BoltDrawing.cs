@@ -50,14 +50,16 @@ public static class BoltDrawing
             : $"Bolts of {motor.Motor.Id} from {from}: no shims";
         return Markup.Of(
             $"""
-            <svg viewBox="-62 -44 124 104" width="{widthMm}mm" role="img" aria-label="{label}"><circle r="{Radius}" fill="none" stroke="#777" stroke-dasharray="2 2"/>{Distances(
+            <svg viewBox="-62 -44 124 104" width="{widthMm}mm" role="img" aria-label="{label}">
+            <circle r="{Radius}" fill="none" stroke="#777" stroke-dasharray="2 2"/>{Distances(
                 bolts,
                 sense * Radius / reach,
                 inch,
                 size
             )}<text y="-33" text-anchor="middle" font-size="{size}">{(
                 below ? "out (from below)" : "out"
-            )}</text>{marks}<path d="M0 32v9m-3.5 -4l3.5 5l3.5 -5" fill="none" stroke="#000" stroke-width="1.5"/><text y="57" text-anchor="middle" font-size="{size}">hub this way</text></svg>
+            )}</text>{marks}<path d="M0 32v9m-3.5 -4l3.5 5l3.5 -5" fill="none" stroke="#000" stroke-width="1.5"/>
+            <text y="57" text-anchor="middle" font-size="{size}">hub this way</text></svg>
 
             """
         );

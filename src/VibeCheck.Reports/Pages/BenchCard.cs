@@ -35,9 +35,11 @@ public static class BenchCard
         .motor tr.tilt td{font-weight:700;border-top:.25mm solid #777}
         .ticks{display:flex;justify-content:space-between;flex-wrap:wrap;align-items:end;font-size:10pt;margin-top:1.4mm;white-space:nowrap}
         .ticks .write{min-width:17mm;height:6mm}
-        .tight .ticks{font-size:9pt}.tight .ticks .write{min-width:10mm}.tight .box{width:4mm;height:4mm}.tight .do{font-size:12pt}.tight .id{font-size:15pt}
+        .tight .ticks{font-size:9pt}.tight .ticks .write{min-width:10mm}.tight .box{width:4mm;height:4mm}.tight .do{font-size:12pt}
+        .tight .id{font-size:15pt}
         .tight .motor table{font-size:9pt}
-        @media screen and (max-width:700px){.around{grid-template-columns:1fr}.middle{order:-1}.axis{flex-direction:column}.axis .motor{width:100%}.head{flex-direction:column}.fields{text-align:left}}
+        @media screen and (max-width:700px){.around{grid-template-columns:1fr}.middle{order:-1}.axis{flex-direction:column}
+        .axis .motor{width:100%}.head{flex-direction:column}.fields{text-align:left}}
         """;
 
     /// <summary>Writes the card.</summary>
@@ -59,7 +61,8 @@ public static class BenchCard
         Markup body = Markup.Of(
             $"""
             <div class="head"><div><h1>Bench card: {plan.Airframe.Name}</h1><p class="answer">{ShimWords.Answer(plan)}</p></div>
-            <div class="fields">date <span class="write" style="min-width:30mm"></span><br>by <span class="write" style="min-width:30mm"></span><br>screw torque <span class="write" style="min-width:20mm"></span></div></div>
+            <div class="fields">date <span class="write" style="min-width:30mm"></span><br>
+            by <span class="write" style="min-width:30mm"></span><br>screw torque <span class="write" style="min-width:20mm"></span></div></div>
             <p>{KeepPercent(ShimWords.Expect(plan))}</p>
             <p class="soft">{Kit(
                 plan,
@@ -259,7 +262,9 @@ public static class BenchCard
         });
         return Markup.Of(
             $"""
-            <svg viewBox="0 0 120 130" width="33mm" role="img" aria-label="The airframe from above, nose up; thick rings are motors to shim."><path d="M60 1l6 9h-12z"/><text x="72" y="10" font-size="11.6">nose</text>{drawn}<circle cx="60" cy="66" r="8" fill="#fff" stroke="#000"/></svg>
+            <svg viewBox="0 0 120 130" width="33mm" role="img"
+            aria-label="The airframe from above, nose up; thick rings are motors to shim."><path d="M60 1l6 9h-12z"/><text x="72" y="10"
+            font-size="11.6">nose</text>{drawn}<circle cx="60" cy="66" r="8" fill="#fff" stroke="#000"/></svg>
             <p>thick ring: shim<br>R right low, L left low<br>O out low, I in low</p>
             """
         );

@@ -142,7 +142,8 @@ public static class ComparisonPage
                 call.Change,
                 call.Kind,
                 8
-            )}<g font-size="13" fill="{Palette.Soft}"><text x="8" y="33">−{ends} less</text><text x="100" y="33" text-anchor="middle">0</text><text x="192" y="33" text-anchor="end">more +{ends}</text></g></svg>
+            )}<g font-size="13" fill="{Palette.Soft}"><text x="8" y="33">−{ends} less</text><text x="100" y="33" text-anchor="middle">0</text>
+            <text x="192" y="33" text-anchor="end">more +{ends}</text></g></svg>
             <p class="soft">{interval}</p><p class="soft">{from}</p><p class="soft">{limit}</p></section>
 
             """

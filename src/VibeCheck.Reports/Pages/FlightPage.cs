@@ -126,7 +126,8 @@ public static class FlightPage
             : ReasonText.Full(amount.Why) ?? "";
         return Markup.Of(
             $"""
-            <section class="tile"><h2>{name}</h2><p><strong>{who}</strong></p><p class="big">{big}</p><p class="soft">{interval}</p><p class="soft">{of}</p></section>
+            <section class="tile"><h2>{name}</h2><p><strong>{who}</strong></p><p class="big">{big}</p><p class="soft">{interval}</p>
+            <p class="soft">{of}</p></section>
 
             """
         );

@@ -33,7 +33,8 @@ internal static class FlightParts
         return Markup.Of(
             $"""
             <h3>{Say.Capital(name)}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
-            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img" aria-label="hover time used of {name}">{found.Select(
+            <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img"
+            aria-label="hover time used of {name}">{found.Select(
                 s => Part(s, "#a9cfe6")
             )}{flight.Hover.Segments.Select(s => Part(s, Palette.Data))}{flight.Input.Imu.Gaps.Select(s => Part(s, Hatch.Fill))}</svg></div>
             <p class="soft">{Segments(flight)} {ReasonText.Full(flight.Hover.Why)}</p>

@@ -9,7 +9,8 @@ internal static class PrintPage
     private const string Css = """
         *{box-sizing:border-box}
         html{background:#e9ebee;color-scheme:light}
-        body{margin:0 auto;background:#fff;color:#000;font:10.5pt/1.3 "Inter","Helvetica Neue",Arial,"Liberation Sans",sans-serif;max-width:190mm;padding:8mm}
+        body{margin:0 auto;background:#fff;color:#000;font:10.5pt/1.3 "Inter","Helvetica Neue",Arial,"Liberation Sans",sans-serif;
+        max-width:190mm;padding:8mm}
         h1{font-size:17pt;margin:0;line-height:1.15}
         h2{font-size:12pt;margin:0 0 1mm}
         p{margin:0 0 1.5mm}
@@ -18,8 +19,10 @@ internal static class PrintPage
         svg text{font-family:inherit;fill:#000}
         .num{font-variant-numeric:tabular-nums}
         .write{display:inline-block;border-bottom:.4mm solid #000;min-width:18mm;height:5mm;vertical-align:bottom}
-        .box{appearance:none;-webkit-appearance:none;display:inline-block;width:4.6mm;height:4.6mm;border:.5mm solid #000;border-radius:0;background:#fff;vertical-align:-1mm;margin:0 1mm 0 0}
-        .box:checked{background:linear-gradient(45deg,transparent 44%,#000 44% 56%,transparent 56%),linear-gradient(-45deg,transparent 44%,#000 44% 56%,transparent 56%),#fff}
+        .box{appearance:none;-webkit-appearance:none;display:inline-block;width:4.6mm;height:4.6mm;
+        border:.5mm solid #000;border-radius:0;background:#fff;vertical-align:-1mm;margin:0 1mm 0 0}
+        .box:checked{background:linear-gradient(45deg,transparent 44%,#000 44% 56%,transparent 56%),
+        linear-gradient(-45deg,transparent 44%,#000 44% 56%,transparent 56%),#fff}
         label{cursor:pointer}
         .foot{border-top:.5mm solid #000;margin-top:3mm;padding-top:1.5mm;font-size:9.5pt}
         .soft{color:#333}

@@ -90,12 +90,14 @@ public static class ShimChartPage
             );
         return Markup.Of(
             $"""
-            <svg viewBox="0 0 640 208" width="100%" role="img" aria-label="Shim thickness against tilt, a straight line from 0 to {Say.Number(
+            <svg viewBox="0 0 640 208" width="100%" role="img"
+            aria-label="Shim thickness against tilt, a straight line from 0 to {Say.Number(
                 ShimChart.ShimMm(chart.SpanMm, LargestDeg),
                 3
             )} mm at 1 degree.">{across}{up}<path d="M{X(0)} {Y(0)}L{X(LargestDeg)} {Y(
                 ShimChart.ShimMm(chart.SpanMm, LargestDeg)
-            )}" stroke="#000" stroke-width="2.4"/><text x="{Left}" y="9" font-size="11" text-anchor="middle">mm</text><text x="{Right}" y="9" font-size="11" text-anchor="start">inch</text><text x="{(
+            )}" stroke="#000" stroke-width="2.4"/><text x="{Left}" y="9" font-size="11" text-anchor="middle">mm</text>
+            <text x="{Right}" y="9" font-size="11" text-anchor="start">inch</text><text x="{(
                 Left + Right
             ) / 2}" y="{Bottom + 28}" text-anchor="middle" font-size="11">tilt of the mount</text></svg>
 

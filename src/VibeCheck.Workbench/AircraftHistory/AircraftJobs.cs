@@ -9,8 +9,8 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.AircraftHistory;
 
-/// <summary>All jobs of the aircraft on the desk: the one on the desk, those in folders of its folder, and those in folders beside it. They are
-/// read, never written. Of each only a summary is kept.</summary>
+/// <summary>All jobs of the aircraft on the desk: the one on the desk, those in folders of its folder, and those in folders beside it. They
+/// are read, never written. Of each only a summary is kept.</summary>
 internal sealed class AircraftJobs(Desk desk) : IDisposable
 {
     private const int MostJobs = 200;

@@ -31,7 +31,8 @@ public sealed class Answer
     /// <summary>The history of a job with stages; null for any other.</summary>
     internal History? Life => _history;
 
-    /// <summary>Content of the report as HTML. Drawing it begins when it is first asked for: the verdict does not wait for the figures.</summary>
+    /// <summary>Content of the report as HTML. Drawing it begins when it is first asked for: the verdict does not wait for the
+    /// figures.</summary>
     internal Task<string> ContentAsync() => _content.Value;
 
     /// <summary>Calculates it as the command does, from the files alone.</summary>

@@ -74,7 +74,8 @@ internal sealed class Desk : IDisposable
         Look();
     }
 
-    /// <summary>The file of the aircraft with all that a person wrote into it; as the tool writes it, where that would not say the same.</summary>
+    /// <summary>The file of the aircraft with all that a person wrote into it; as the tool writes it, where that would not say the
+    /// same.</summary>
     private static string AirframeTextOf(string now, Airframe airframe)
     {
         string wanted = AirframeText.Of(airframe, null);

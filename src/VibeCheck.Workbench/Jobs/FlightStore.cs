@@ -9,8 +9,8 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Keeps the flights of the job as they were read: the answer follows a change of the survey without reading the logs again, and the
-/// shelf learns from the same reading how each log was understood.</summary>
+/// <summary>Keeps the flights of the job as they were read: the answer follows a change of the survey without reading the logs again, and
+/// the shelf learns from the same reading how each log was understood.</summary>
 /// <remarks>A flight is read again when a file of it, the aircraft or what is said of its columns changes. Only the flights of the
 /// latest reading are kept, and those that were read ahead of it.</remarks>
 internal sealed class FlightStore

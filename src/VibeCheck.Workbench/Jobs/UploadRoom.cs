@@ -1,8 +1,8 @@
 namespace VibeCheck.Workbench.Jobs;
 
 /// <summary>A hidden folder in which one upload is written, until it is whole and moves to its place.</summary>
-/// <remarks>A file in it is held open as long as the upload lasts. The system lets go of it when the process ends, however that comes, so another
-/// run can tell an upload under way from one that was left.</remarks>
+/// <remarks>A file in it is held open as long as the upload lasts. The system lets go of it when the process ends, however that comes, so
+/// another run can tell an upload under way from one that was left.</remarks>
 internal sealed class UploadRoom : IDisposable
 {
     private const string Prefix = ".upload-";

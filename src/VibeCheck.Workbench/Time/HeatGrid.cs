@@ -1,6 +1,7 @@
 namespace VibeCheck.Workbench.Time;
 
-/// <summary>Densities as one byte each, for the page to draw and to read under the pointer: column by column, each from the lowest row up.</summary>
+/// <summary>Densities as one byte each, for the page to draw and to read under the pointer: column by column, each from the lowest row
+/// up.</summary>
 /// <param name="Columns">Columns.</param>
 /// <param name="Rows">Rows.</param>
 /// <param name="Levels">0 where nothing was measured, else 1 + twice the decibels above <see cref="FloorDb"/>.</param>

@@ -102,7 +102,8 @@ public sealed class SurveyTests
             .EnumerateArray()
             .Where(b => b.GetProperty("stack_mm").GetArrayLength() > 0)
             .Select(b =>
-                $"{b.GetProperty("place").GetString()} {string.Join(" + ", b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText() + " mm"))}"
+                $"{b.GetProperty("place").GetString()} "
+                + $"{string.Join(" + ", b.GetProperty("stack_mm").EnumerateArray().Select(t => t.GetRawText() + " mm"))}"
             );
         Assert.Equal("Mount of M1 from above, hub at the bottom: " + string.Join(", ", bolts), drawn);
         await Until(() => server.Kept.OfType<ReadingEntry>().Count() == 4, "all readings on the server");

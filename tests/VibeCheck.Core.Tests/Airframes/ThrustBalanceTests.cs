@@ -79,7 +79,9 @@ public sealed class ThrustBalanceTests
             0.04074 * 0.07 / Math.Sqrt(3),
             0.0025 * Math.Sqrt(2 / 3.0),
         ];
-        Assert.Equal(1.96 * Math.Sqrt(standard.Sum(u => u * u)), split.Ci95!.Value.Width / 2, 5e-5); // The balance bends a little over ± 5 % of κ.
+
+        // The balance bends a little over ± 5 % of κ.
+        Assert.Equal(1.96 * Math.Sqrt(standard.Sum(u => u * u)), split.Ci95!.Value.Width / 2, 5e-5);
     }
 
     [Fact]

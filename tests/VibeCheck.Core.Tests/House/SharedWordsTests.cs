@@ -5,7 +5,8 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Core.Tests.House;
 
-/// <summary>A cause that Logs tells in a fault and Reports in a result is told in the same words: neither project may use the other.</summary>
+/// <summary>A cause that Logs tells in a fault and Reports in a result is told in the same words: neither project may use the
+/// other.</summary>
 public sealed class SharedWordsTests
 {
     public static TheoryData<Reason> Causes =>

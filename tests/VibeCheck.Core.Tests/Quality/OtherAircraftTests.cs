@@ -7,7 +7,8 @@ using VibeCheck.FlightMaker.Damage;
 namespace VibeCheck.Core.Tests.Quality;
 
 /// <summary>Flights of two aircraft, and speed columns numbered anew, are told from work on one aircraft.</summary>
-/// <remarks>The flights are made with known truth (docs/log-damage.md): no published pairs of logs with exchanged columns are known.</remarks>
+/// <remarks>The flights are made with known truth (docs/log-damage.md): no published pairs of logs with exchanged columns are
+/// known.</remarks>
 [Trait("Category", "Slow")]
 public sealed class OtherAircraftTests
 {

@@ -5,7 +5,8 @@ namespace VibeCheck.Core.Tests.Quality;
 /// <summary>The step of a temperature sensor behind the decimals written.</summary>
 public sealed class TemperatureStepsTests
 {
-    /// <summary>Four units that warm up in a minute, ten readings a second, in steps of a sensor, times a factor, written in tenths.</summary>
+    /// <summary>Four units that warm up in a minute, ten readings a second, in steps of a sensor, times a factor, written in
+    /// tenths.</summary>
     private static IReadOnlyList<double[]> Units(double stepC, double factor, double writtenC = 0.1) =>
         [
             .. Enumerable

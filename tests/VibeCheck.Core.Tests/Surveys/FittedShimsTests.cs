@@ -1,3 +1,4 @@
+using System.Globalization;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
@@ -15,9 +16,7 @@ public sealed class FittedShimsTests
             FittedShims
                 .Read("M1", text, pattern)
                 .Shims!.Bolts!.Where(b => b.StackMm.Count > 0)
-                .Select(b =>
-                    $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(System.Globalization.CultureInfo.InvariantCulture)))}"
-                )
+                .Select(b => $"{b.Bolt.Place}:{string.Join('+', b.StackMm.Select(t => t.ToString(CultureInfo.InvariantCulture)))}")
         );
 
     [Theory]

@@ -291,23 +291,4 @@ public sealed class TiltCombinationTests
             b.Parts.Where(p => !SplitPrediction.OtherThanTilts.Contains(p.Name)).Sum(p => p.Contribution * p.Contribution);
         Assert.Equal(2, Tilts(each) / Tilts(once), 1e-6);
     }
-
-    [Theory]
-    [Trait("Category", "Slow")]
-    [InlineData(0.1)]
-    [InlineData(0.05)]
-    public void The_split_predicted_from_made_surveys_meets_that_of_the_made_hover(double stepDeg)
-    {
-        var random = new Random(7);
-        var misses = new List<double>();
-        for (int trial = 0; trial < 24; trial++)
-        {
-            MadeSurvey made = MadeSurvey.Make(_hexa, random, stepDeg, readings: 2);
-            double truth = made.TrueSplit(seed: trial);
-            misses.Add(Math.Abs(TiltYaw.PredictSplit(_hexa, TiltCombination.Of(_hexa, made.Readings).AsFound).Value!.Value - truth));
-        }
-
-        misses.Sort();
-        Assert.True(misses[misses.Count / 2] < 0.02, $"median {misses[misses.Count / 2]}");
-    }
 }

@@ -29,9 +29,12 @@ public sealed class ResultsTests
 
     private const string CompareFields = """
         schema verdict reasons
-        calls.vibration.call calls.vibration.before calls.vibration.after calls.vibration.change calls.vibration.ci95 calls.vibration.unit calls.vibration.why calls.vibration.from
-        calls.all_vibration.call calls.all_vibration.before calls.all_vibration.after calls.all_vibration.change calls.all_vibration.ci95 calls.all_vibration.unit calls.all_vibration.why
-        motors[].load_share.before motors[].load_share.after motors[].load_share.change motors[].load_share.ci95 motors[].load_share.call motors[].load_share.why
+        calls.vibration.call calls.vibration.before calls.vibration.after calls.vibration.change calls.vibration.ci95
+        calls.vibration.unit calls.vibration.why calls.vibration.from
+        calls.all_vibration.call calls.all_vibration.before calls.all_vibration.after calls.all_vibration.change
+        calls.all_vibration.ci95 calls.all_vibration.unit calls.all_vibration.why
+        motors[].load_share.before motors[].load_share.after motors[].load_share.change motors[].load_share.ci95
+        motors[].load_share.call motors[].load_share.why
         calls.motor_temperature.call calls.motor_temperature.before calls.motor_temperature.after calls.motor_temperature.change
         calls.motor_temperature.ci95 calls.motor_temperature.unit calls.motor_temperature.why
         calls.esc_temperature.call calls.esc_temperature.before calls.esc_temperature.after calls.esc_temperature.change

@@ -100,7 +100,8 @@ internal static class DamageCampaign
         return fitting.Length == 0 ? null : fitting[job.Job.Number % fitting.Length];
     }
 
-    /// <summary>Runs a case and times it: by the processor where it runs alone, so that a busy machine does not count; else by the clock.</summary>
+    /// <summary>Runs a case and times it: by the processor where it runs alone, so that a busy machine does not count; else by the
+    /// clock.</summary>
     private static CaseResult Run(DamageCase c, PreparedJob[] all, bool isAlone)
     {
         var clock = Stopwatch.StartNew();
@@ -168,7 +169,8 @@ internal static class DamageCampaign
             Console.Error.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: {result.Text}"
+                    $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: "
+                        + $"{result.Text}"
                 )
             );
         }

@@ -5,7 +5,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>Which finding comes first for a known fault: <c>campaigns findings [--trials N] [--healthy N] [--seed S] [--only CODE] [--each]</c>.</summary>
+/// <summary>Which finding comes first for a known fault: <c>campaigns findings [--trials N] [--healthy N] [--seed S] [--only CODE]
+/// [--each]</c>.</summary>
 internal static class FaultCampaign
 {
     internal const string Usage = "findings [--trials N] [--healthy N] [--seed S] [--only CODE] [--each]";
@@ -108,6 +109,8 @@ internal sealed record FaultOutcome(
     internal string Line() =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"{Trial.Code} {Trial.Size} {Trial.Amount:0.###} {Trial.MotorId} {Trial.Aircraft.Airframe.Motors.Count}x{Trial.Aircraft.HoverHz:0}Hz {Trial.Aircraft.RateHz:0}Hz hover {HoverS:0} s: {string.Join(", ", Findings.Select(f => $"{f.Code} {f.Motor} {f.Severity}"))} [{string.Join(" ", Quality)}]"
+            $"{Trial.Code} {Trial.Size} {Trial.Amount:0.###} {Trial.MotorId} "
+                + $"{Trial.Aircraft.Airframe.Motors.Count}x{Trial.Aircraft.HoverHz:0}Hz {Trial.Aircraft.RateHz:0}Hz hover {HoverS:0} s: "
+                + $"{string.Join(", ", Findings.Select(f => $"{f.Code} {f.Motor} {f.Severity}"))} [{string.Join(" ", Quality)}]"
         );
 }

@@ -51,7 +51,8 @@ internal sealed class FaultRun
 
     internal double HoverToS => HoverFromS + _trial.Aircraft.HoverS;
 
-    /// <summary>Thrusts that carry the aircraft without turning it, with the least change from equal ones, and the speeds for them.</summary>
+    /// <summary>Thrusts that carry the aircraft without turning it, with the least change from equal ones, and the speeds for
+    /// them.</summary>
     private (double[] Thrust, double[] Hz) Trim()
     {
         MadeAircraft a = _trial.Aircraft;

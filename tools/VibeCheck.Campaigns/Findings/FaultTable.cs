@@ -21,7 +21,8 @@ internal static class FaultTable
                     .Select(g => Invariant($"{g.Key} {g.Count()}"))
             );
             output.WriteLine(
-                $"| {code.Key} | {Right(code, FaultSize.Barely)} | {Right(code, FaultSize.Middling)} | {Right(code, FaultSize.Gross)} | {instead} |"
+                $"| {code.Key} | {Right(code, FaultSize.Barely)} | {Right(code, FaultSize.Middling)} | {Right(code, FaultSize.Gross)} | "
+                    + $"{instead} |"
             );
         }
 
@@ -30,10 +31,9 @@ internal static class FaultTable
         output.WriteLine();
         if (seen.Length > 0)
         {
+            int right = seen.Count(o => o.IsRight);
             output.WriteLine(
-                Invariant(
-                    $"Middling and gross: right fault first in {seen.Count(o => o.IsRight)} of {seen.Length} ({100.0 * seen.Count(o => o.IsRight) / seen.Length:0.0} %)"
-                )
+                Invariant($"Middling and gross: right fault first in {right} of {seen.Length} ({100.0 * right / seen.Length:0.0} %)")
             );
         }
 
@@ -64,9 +64,8 @@ internal static class FaultTable
         output.WriteLine($"|---|{string.Concat(columns.Select(_ => "---|"))}");
         foreach (IGrouping<string, FaultOutcome> code in counted.GroupBy(o => o.Trial.Code))
         {
-            output.WriteLine(
-                $"| {code.Key} | {string.Join(" | ", columns.Select(c => code.Count(o => o.First == c) is > 0 and int n ? Invariant($"{n}") : ""))} |"
-            );
+            IEnumerable<string> cells = columns.Select(c => code.Count(o => o.First == c) is > 0 and int n ? Invariant($"{n}") : "");
+            output.WriteLine($"| {code.Key} | {string.Join(" | ", cells)} |");
         }
     }
 

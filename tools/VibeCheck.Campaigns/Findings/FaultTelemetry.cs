@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Campaigns.Findings;
 
 /// <summary>What the ESCs of a made flight report: speed, command, current, voltage, temperatures of motor and ESC.</summary>
-/// <remarks>A motor model of torque, back-EMF and resistance: command is the voltage that the speed and torque need, over the battery's.</remarks>
+/// <remarks>A motor model of torque, back-EMF and resistance: command is the voltage that the speed and torque need, over the
+/// battery's.</remarks>
 internal sealed class FaultTelemetry(FaultTrial trial, FaultRun run)
 {
     private const double CellV = 4.1,
@@ -101,7 +102,8 @@ internal sealed class FaultTelemetry(FaultTrial trial, FaultRun run)
         return (tracks, new Series(timeS, volts));
     }
 
-    /// <summary>Mean command that reaches 1 for so large a share of the time, with the scatter of about 2.5 % that commands have here.</summary>
+    /// <summary>Mean command that reaches 1 for so large a share of the time, with the scatter of about 2.5 % that commands have
+    /// here.</summary>
     private static double HeadroomFor(double share) => 1 - 0.025 * -MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, share);
 
     /// <summary>Readings that come as zeros, hang at the last one, or do not come, in bursts.</summary>

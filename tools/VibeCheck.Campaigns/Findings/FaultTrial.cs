@@ -50,7 +50,8 @@ internal sealed record FaultTrial(string Code, FaultSize Size, double Amount, in
 /// <param name="Edges">Least barely visible, least middling, least gross, most gross.</param>
 internal sealed record FaultRanges(string Code, string Unit, bool PerMotor, double[] Edges)
 {
-    /// <summary>All faults. Set before the first run, by what a person at the aircraft would call so; never after the tool's answers.</summary>
+    /// <summary>All faults. Set before the first run, by what a person at the aircraft would call so; never after the tool's
+    /// answers.</summary>
     internal static IReadOnlyList<FaultRanges> All { get; } =
     [
         new("order-1-stands-out", "times the usual unbalance", true, [1.6, 3.5, 7, 15]),

@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Campaigns.Findings;
 
 /// <summary>What the IMU of a made flight feels: rotor forces by way of ringing arms, wash, and the fault.</summary>
-/// <remarks>Every force runs through filters sample by sample, so that gains and phases follow speed with the memory that a structure has.</remarks>
+/// <remarks>Every force runs through filters sample by sample, so that gains and phases follow speed with the memory that a structure
+/// has.</remarks>
 internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
 {
     private readonly Random _random = new(trial.Seed ^ 0x51ab);

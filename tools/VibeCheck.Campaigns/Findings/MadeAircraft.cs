@@ -3,7 +3,8 @@ using VibeCheck.Core.Airframes;
 namespace VibeCheck.Campaigns.Findings;
 
 /// <summary>A made aircraft and its day: what differs from one healthy aircraft to the next.</summary>
-/// <remarks>Ranges are those of small multirotors by common practice. Nothing here is taken from the library or from its flight maker.</remarks>
+/// <remarks>Ranges are those of small multirotors by common practice. Nothing here is taken from the library or from its flight
+/// maker.</remarks>
 internal sealed record MadeAircraft
 {
     internal required Airframe Airframe { get; init; }

@@ -159,8 +159,8 @@ internal static class AccountCampaign
         output.WriteLine(
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "broadband 8 dB more" : "broadband as before")}: of {trials}, "
-                    + $"rotors improved {rotors}, broadband worse {broadband}, all vibration called {all}, mixed {mixed}, no clear "
+                $"Jobs, rotors {changeDb:0} dB, {(fault == AddedFault.Broadband ? "broadband 8 dB more" : "broadband as before")}: of "
+                    + $"{trials}, rotors improved {rotors}, broadband worse {broadband}, all vibration called {all}, mixed {mixed}, no clear "
                     + $"change {none}"
             )
         );

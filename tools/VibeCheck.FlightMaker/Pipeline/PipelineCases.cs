@@ -10,7 +10,8 @@ public sealed class PipelineCases
 {
     private const string Survey =
         "motor,when,where,direction,angle_deg,low_side,note\nM1,as-found,frame,across,0.0,level,\nM1,as-found,mount,across,0.4,right,warm\n"
-        + "M2,as-found,frame,across,0.1,left,\nM2,as-found,mount,across,0.3,left,\nM1,as-left,frame,across,0.0,level,\nM1,as-left,mount,across,0.1,right,\n"
+        + "M2,as-found,frame,across,0.1,left,\nM2,as-found,mount,across,0.3,left,\nM1,as-left,frame,across,0.0,level,\n"
+        + "M1,as-left,mount,across,0.1,right,\n"
         + "M3,as-found,frame,along,0.0,level,\nM3,as-found,mount,along,0.2,in,\n";
 
     private readonly (FlightSheets Before, FlightSheets After)[] _flights;

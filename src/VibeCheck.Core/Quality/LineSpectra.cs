@@ -1,0 +1,247 @@
+using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Quality;
+
+/// <summary>Spectra of a hover in short windows, with the rotors' speeds in each: how far lines at given ratios to the speeds stand above
+/// the floor, and how much power they hold.</summary>
+internal sealed class LineSpectra
+{
+    // Windows long enough to part a line from the floor, short against the wander of speeds: common practice.
+    private const double WindowS = 2,
+        LeastWindowS = 0.4;
+    private const int MostWindows = 120,
+        LeastWindows = 4;
+
+    private const double LeastRpm = 300;
+
+    // Band around a line that holds its power when speeds wander within a window: relative, and in bins.
+    private const double NearShare = 0.01;
+    private const double NearBins = 2.5;
+
+    // The level beside a line is that of so many bins on each side.
+    private const int BesideBins = 8;
+
+    // Power of each window by bin: all axes together, and each.
+    private readonly List<double[]> _powers = [];
+    private readonly List<double[][]> _axisPowers = [];
+    private readonly List<double[]> _speedsHz = [];
+    private readonly double _binHz;
+    private readonly int[] _orders;
+
+    private LineSpectra(
+        ImuTrack imu,
+        IReadOnlyList<Series> rpm,
+        IReadOnlyList<ContiguousSegment> runs,
+        int[] orders,
+        IReadOnlyList<OtherLine> others,
+        int length
+    )
+    {
+        (_orders, _binHz) = (orders, imu.RateHz / length);
+        int step = Math.Max(length / 2, (int)(runs.Sum(r => (long)r.SampleCount) / MostWindows));
+        var fft = new RealFft(length);
+        double[] window = Window.Hann.Values(length);
+        double scale = 2 / (length * window.Sum(w => w * w));
+        foreach (ContiguousSegment run in runs)
+        {
+            ContiguousSegment block = imu.Blocks.First(b =>
+                run.FirstSample >= b.FirstSample && run.FirstSample < b.FirstSample + b.SampleCount
+            );
+            for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += step)
+            {
+                double fromS = block.TimeOf(first),
+                    toS = block.TimeOf(first + length - 1);
+                double[] hz = [.. rpm.Select(r => MeanHz(r, fromS, toS)).Where(f => f > LeastRpm / 60)];
+                double[][] axes = [.. imu.Acceleration.Select(axis => Power(axis.AsSpan(first, length), fft, window, scale))];
+                if (hz.Length > 0 && axes.All(axis => double.IsFinite(axis[1])))
+                {
+                    ReplaceLines([.. others.Select(o => o.Rpm is null ? o.Multiple : o.Multiple * MeanHz(o.Rpm, fromS, toS))], axes, hz);
+                    _speedsHz.Add(hz);
+                    _axisPowers.Add(axes);
+                    _powers.Add([.. axes[0].Select((power, k) => power + axes[1][k] + axes[2][k])]);
+                }
+            }
+        }
+    }
+
+    /// <summary>Windows of the usual length, or shorter ones where gaps leave no room for enough of them; null where too few fit.</summary>
+    /// <param name="imu">The vibration.</param>
+    /// <param name="rpm">Speeds of the rotors.</param>
+    /// <param name="runs">The hover.</param>
+    /// <param name="orders">Orders to look at.</param>
+    /// <param name="others">Lines beside the orders, which are replaced by the level of the bins beside them.</param>
+    internal static LineSpectra? Of(
+        ImuTrack imu,
+        IReadOnlyList<Series> rpm,
+        IReadOnlyList<ContiguousSegment> runs,
+        int[] orders,
+        IReadOnlyList<OtherLine> others
+    )
+    {
+        int length = (int)System.Numerics.BitOperations.RoundUpToPowerOf2((uint)Math.Max(64, WindowS * imu.RateHz * 0.75));
+        var lines = new LineSpectra(imu, rpm, runs, orders, others, length);
+        while (lines._powers.Count < LeastWindows && length / 2 >= LeastWindowS * imu.RateHz)
+        {
+            length /= 2;
+            lines = new LineSpectra(imu, rpm, runs, orders, others, length);
+        }
+
+        return lines._powers.Count < LeastWindows ? null : lines;
+    }
+
+    /// <summary>Replaces each line by the level of the bins beside it, unless it lies too near to an order.</summary>
+    private void ReplaceLines(double[] linesHz, double[][] axes, double[] speedsHz)
+    {
+        foreach (double hz in linesHz)
+        {
+            double reach = NearShare * hz / _binHz + NearBins,
+                centre = hz / _binHz;
+            int from = (int)Math.Ceiling(centre - reach),
+                to = (int)(centre + reach);
+            bool isFree = _orders.All(k => speedsHz.All(f => Math.Abs(k * f / _binHz - centre) > NearShare * k * f / _binHz + NearBins));
+            if (isFree && from - BesideBins >= 1 && to + BesideBins < axes[0].Length)
+            {
+                foreach (double[] axis in axes)
+                {
+                    double beside = Robust.UpperMedian([.. axis[(from - BesideBins)..from], .. axis[(to + 1)..(to + 1 + BesideBins)]]);
+                    axis.AsSpan(from, to - from + 1).Fill(beside);
+                }
+            }
+        }
+    }
+
+    /// <summary>How far the bins at the rotors' frequencies times a ratio stand above the floor
+    /// around: mean of ln(1 + power / floor).</summary>
+    internal double Score(double ratio)
+    {
+        double sum = 0;
+        int n = 0;
+        for (int w = 0; w < _powers.Count; w++)
+        {
+            double[] power = _powers[w];
+            foreach (int order in _orders)
+            {
+                double floor = Floor(w, order);
+                foreach (double hz in _speedsHz[w])
+                {
+                    int bin = (int)Math.Round(ratio * order * hz / _binHz);
+                    if (bin < 2 || bin + 1 >= power.Length)
+                    {
+                        continue;
+                    }
+
+                    sum += Math.Log(1 + Math.Max(power[bin - 1], Math.Max(power[bin], power[bin + 1])) / floor);
+                    n++;
+                }
+            }
+        }
+
+        return n == 0 ? 0 : sum / n;
+    }
+
+    private readonly Dictionary<(int Window, int Order), double> _floors = [];
+
+    /// <summary>Median power of the bins from 0.75 to 1.33 of an order's frequencies in a window.</summary>
+    private double Floor(int window, int order)
+    {
+        if (!_floors.TryGetValue((window, order), out double floor))
+        {
+            (int from, int to) = FloorBins(window, order);
+            floor = to > from + 4 ? Math.Max(Robust.UpperMedian(_powers[window][from..to]), 1e-18) : double.PositiveInfinity;
+            _floors.Add((window, order), floor);
+        }
+
+        return floor;
+    }
+
+    /// <summary>Mean power of noise a bin around an order: of each axis the median over ln 2,
+    /// as two squared normal numbers have it (chi-square,
+    /// 2 degrees of freedom). By axis, for one may be much noisier than the others.</summary>
+    private double MeanFloor(int window, int order)
+    {
+        (int from, int to) = FloorBins(window, order);
+        return to > from + 4 ? _axisPowers[window].Sum(axis => Robust.UpperMedian(axis[from..to])) / Math.Log(2) : double.PositiveInfinity;
+    }
+
+    private (int From, int To) FloorBins(int window, int order)
+    {
+        double[] hz = _speedsHz[window];
+        return (
+            Math.Max(1, (int)(0.75 * order * hz.Min() / _binHz)),
+            Math.Min(_powers[window].Length - 1, (int)Math.Ceiling(1.33 * order * hz.Max() / _binHz))
+        );
+    }
+
+    /// <summary>Power above the floor near the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
+    internal (double Near, double Wide) LinePower()
+    {
+        double near = 0,
+            wide = 0;
+        for (int w = 0; w < _powers.Count; w++)
+        {
+            double[] power = _powers[w],
+                hz = _speedsHz[w];
+            var isNear = new bool[power.Length];
+            var isWide = new bool[power.Length];
+            foreach (int order in _orders)
+            {
+                double floor = MeanFloor(w, order);
+                foreach (double f in hz)
+                {
+                    double centre = order * f / _binHz;
+                    near += Above(power, isNear, floor, centre - NearShare * centre - NearBins, centre + NearShare * centre + NearBins);
+                    wide += Above(power, isWide, floor, 0.85 * centre, 1.18 * centre);
+                }
+            }
+        }
+
+        return (near / _powers.Count, wide / _powers.Count);
+    }
+
+    private static double Above(double[] power, bool[] taken, double floor, double from, double to)
+    {
+        double sum = 0;
+        for (int k = Math.Max(1, (int)Math.Ceiling(from)); k <= Math.Min(power.Length - 1, (int)to); k++)
+        {
+            if (!taken[k])
+            {
+                taken[k] = true;
+                sum += double.IsFinite(floor) ? power[k] - floor : 0;
+            }
+        }
+
+        return sum;
+    }
+
+    private static double MeanHz(Series rpm, double fromS, double toS)
+    {
+        double sum = 0;
+        for (int i = 0; i < 9; i++)
+        {
+            sum += rpm.At(fromS + (toS - fromS) * (i + 1) / 10);
+        }
+
+        return sum / 9 / 60;
+    }
+
+    /// <summary>Mean square of one axis in each bin, (m/s²)².</summary>
+    private static double[] Power(ReadOnlySpan<double> samples, RealFft fft, double[] window, double scale)
+    {
+        double mean = System.Numerics.Tensors.TensorPrimitives.Sum(samples) / samples.Length;
+        for (int i = 0; i < samples.Length; i++)
+        {
+            fft.Samples[i] = (samples[i] - mean) * window[i];
+        }
+
+        fft.Transform();
+        double[] power = new double[fft.Bins];
+        for (int k = 0; k < power.Length; k++)
+        {
+            power[k] = scale * (fft.Re[k] * fft.Re[k] + fft.Im[k] * fft.Im[k]);
+        }
+
+        return power;
+    }
+}
