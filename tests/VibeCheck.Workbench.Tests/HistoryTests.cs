@@ -68,6 +68,8 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.DoesNotContain("Another one", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Equal(6, await at.Page.Locator("main section h3").CountAsync());
         Assert.Contains("M1 right 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
+        Assert.Contains("The newest flight on a scale", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("by common practice", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("VIBECHECK_PICTURES") is string pictures)
         {
             await at.Page.ScreenshotAsync(new() { Path = Path.Combine(pictures, $"history-{width}-{scheme}.png"), FullPage = true });
