@@ -60,7 +60,7 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await at.GoAsync(desk, "history");
         await at.Page.GetByText("Spring: ").First.WaitForAsync();
         await at.Page.Locator("main [role=status]").WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 120_000 });
-        Assert.Equal(4, await at.Page.Locator("main tbody tr").CountAsync());
+        Assert.Equal(4, await at.Page.Locator("main table").First.Locator("tbody tr").CountAsync());
         ILocator staged = at.Page.Locator("main tbody tr", new() { HasText = "Two stages" });
         Assert.Contains("2025-02-03", await staged.InnerTextAsync(), StringComparison.Ordinal);
         Assert.Contains("improved", await staged.InnerTextAsync(), StringComparison.OrdinalIgnoreCase);

@@ -223,10 +223,6 @@ setInterval(async () => {
   asks = false;
 }, 2000);
 
-// The connection is a WebSocket from the first byte, and no other scripts are asked for: two requests less before the page is live.
-Blazor.start({
-  circuit: {
-    configureSignalR: builder => builder.withUrl('_blazor', { skipNegotiation: true, transport: 1 }),
-    initializers: { beforeStart: [], afterStarted: [] },
-  },
-});
+// No list of further scripts is asked for: one request less before the page is live. The connection is negotiated, although a WebSocket
+// could be opened at once: after a stall of the workbench such a connection opened before the end of the old one was noticed, and hung.
+Blazor.start({ circuit: { initializers: { beforeStart: [], afterStarted: [] } } });
