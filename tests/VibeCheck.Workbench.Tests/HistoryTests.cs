@@ -60,7 +60,7 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await at.GoAsync(desk, "history");
         await at.Page.GetByText("Spring: ").First.WaitForAsync();
         await at.Page.Locator("main [role=status]").WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 120_000 });
-        Assert.Equal(4, await at.Page.Locator("main tbody tr").CountAsync());
+        Assert.Equal(4, await at.Page.Locator("main table").First.Locator("tbody tr").CountAsync());
         ILocator staged = at.Page.Locator("main tbody tr", new() { HasText = "Two stages" });
         Assert.Contains("2025-02-03", await staged.InnerTextAsync(), StringComparison.Ordinal);
         Assert.Contains("improved", await staged.InnerTextAsync(), StringComparison.OrdinalIgnoreCase);
@@ -68,6 +68,8 @@ public sealed class HistoryTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.DoesNotContain("Another one", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         Assert.Equal(6, await at.Page.Locator("main section h3").CountAsync());
         Assert.Contains("M1 right 0.2", await at.Page.InnerTextAsync(".shimgrid"), StringComparison.Ordinal);
+        Assert.Contains("The newest flight on a scale", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        Assert.Contains("by common practice", await at.Page.InnerTextAsync("main"), StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("VIBECHECK_PICTURES") is string pictures)
         {
             await at.Page.ScreenshotAsync(new() { Path = Path.Combine(pictures, $"history-{width}-{scheme}.png"), FullPage = true });

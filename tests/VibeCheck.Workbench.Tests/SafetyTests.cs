@@ -67,6 +67,53 @@ public sealed partial class SafetyTests : IDisposable
         Assert.Contains("token", await response.Content.ReadAsStringAsync(s_cancel), StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("")]
+    [InlineData("?token=0000")]
+    public async Task Who_opens_it_without_the_token_reads_in_a_page_which_address_to_open(string path)
+    {
+        using HttpClient stranger = Client();
+        using HttpRequestMessage request = new(HttpMethod.Get, new Uri(_desk.Origin, path));
+        request.Headers.Add("Sec-Fetch-Dest", "document");
+        using HttpResponseMessage response = await stranger.SendAsync(request, s_cancel);
+        Assert.Equal(HttpStatusCode.Forbidden, response.StatusCode);
+        Assert.Equal("text/html", response.Content.Headers.ContentType!.MediaType);
+        string page = await response.Content.ReadAsStringAsync(s_cancel);
+        Assert.Contains("Open the address that the terminal printed", page, StringComparison.Ordinal);
+        Assert.DoesNotContain(Path.GetFileName(_folder.Path), page, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Settings_meant_for_other_servers_open_no_second_door()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        int free = ((IPEndPoint)listener.LocalEndpoint).Port;
+        listener.Stop();
+        ProcessStartInfo start = new(DeskProcess.Program, [_folder.Path, "--no-open"])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            Environment = { ["Kestrel__Endpoints__Door__Url"] = FormattableString.Invariant($"http://127.0.0.1:{free}") },
+        };
+        using DeskProcess desk = DeskProcess.Started(Process.Start(start)!, _folder.Path);
+        using var stranger = new TcpClient();
+        await Assert.ThrowsAsync<SocketException>(() => stranger.ConnectAsync(IPAddress.Loopback, free, s_cancel).AsTask());
+    }
+
+    [Theory]
+    [InlineData("nowhere")]
+    [InlineData("job/nowhere")]
+    public async Task An_unknown_address_is_a_page_in_words_with_ways_back(string path)
+    {
+        using HttpResponseMessage response = await _entered.GetAsync(new Uri(_desk.Origin, path), s_cancel);
+        Assert.Equal(HttpStatusCode.NotFound, response.StatusCode);
+        string page = await response.Content.ReadAsStringAsync(s_cancel);
+        Assert.Contains("There is no such page", page, StringComparison.Ordinal);
+        Assert.Contains("Back to the work", page, StringComparison.Ordinal);
+        Assert.Contains("aria-label=\"Places\"", page, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task The_token_leaves_the_address_and_every_page_has_a_strict_policy()
     {

@@ -178,6 +178,56 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         at.AssertQuiet(desk);
     }
 
+    [Fact]
+    public async Task One_finger_narrows_the_hover_where_that_was_chosen_and_two_only_zoom()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(
+            browser,
+            desk,
+            new()
+            {
+                ViewportSize = new() { Width = 360, Height = 740 },
+                HasTouch = true,
+                IsMobile = true,
+            }
+        );
+        IPage page = at.Page;
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
+        double[] whole = Ends(await ZoomOtherThanAsync(page, ""));
+        ILocator narrow = page.GetByRole(AriaRole.Button, new() { Name = "Drag to narrow the hover" });
+        await narrow.TapAsync();
+        await Assertions.Expect(narrow).ToHaveAttributeAsync("aria-pressed", "true");
+        ILocator map = page.Locator(".timeview .u-over").First;
+        ICDPSession touch = await page.Context.NewCDPSessionAsync(page);
+        await TouchAsync(touch, map, [0.3f], [0.35f], [0.3f, 0.7f], [0.2f, 0.8f]);
+        await ZoomOtherThanAsync(page, string.Create(CultureInfo.InvariantCulture, $"{whole[0]:0.0} {whole[1]:0.0}"));
+        Assert.Equal(0, (await page.Locator(".timeview .u-select").First.BoundingBoxAsync())?.Width ?? 0);
+        Assert.DoesNotContain("hover_s", await ReadJobAsync(folder), StringComparison.Ordinal);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
+        await Assertions
+            .Expect(page.Locator(".timeview .plots"))
+            .ToHaveAttributeAsync("data-zoom", string.Create(CultureInfo.InvariantCulture, $"{whole[0]:0.0} {whole[1]:0.0}"));
+
+        await TouchAsync(touch, map, [0.3f], [0.5f], [0.7f]);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).WaitForAsync();
+        double[] kept =
+        [
+            .. Regex
+                .Match(await ReadJobAsync(folder), @"hover_s = \[([\d.]+), ([\d.]+)\]")
+                .Groups.Cast<Group>()
+                .Skip(1)
+                .Select(g => double.Parse(g.Value, CultureInfo.InvariantCulture)),
+        ];
+        Assert.Equal(whole[0] + 0.3 * (whole[1] - whole[0]), kept[0], 0.02 * (whole[1] - whole[0]));
+        Assert.Equal(whole[0] + 0.7 * (whole[1] - whole[0]), kept[1], 0.02 * (whole[1] - whole[0]));
+        at.AssertQuiet(desk);
+    }
+
+    private static Task<string> ReadJobAsync(ScratchFolder folder) =>
+        File.ReadAllTextAsync(folder.In("job.toml"), TestContext.Current.CancellationToken);
+
     /// <summary>Fingers put down at shares of the width, moved on, and lifted.</summary>
     private static async Task TouchAsync(ICDPSession touch, ILocator on, params float[][] places)
     {

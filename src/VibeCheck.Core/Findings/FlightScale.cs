@@ -94,15 +94,37 @@ public static class FlightScale
     /// <param name="earlier">Earlier flights of the same aircraft; empty for none.</param>
     public static IReadOnlyList<ScaleReading> Of(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> earlier)
     {
+        ArgumentNullException.ThrowIfNull(earlier);
+        return Of(ValuesOf(flight), [.. earlier.Select(ValuesOf)]);
+    }
+
+    /// <summary>The same for flights of which only the values were kept.</summary>
+    /// <param name="flight">Values of the flight.</param>
+    /// <param name="earlier">Values of earlier flights of the same aircraft; empty for none.</param>
+    public static IReadOnlyList<ScaleReading> Of(
+        IReadOnlyDictionary<ScaleQuantity, double> flight,
+        IReadOnlyList<IReadOnlyDictionary<ScaleQuantity, double>> earlier
+    )
+    {
         ArgumentNullException.ThrowIfNull(flight);
         ArgumentNullException.ThrowIfNull(earlier);
         return
         [
-            .. Enum.GetValues<ScaleQuantity>()
-                .Select(q => (Quantity: q, Value: ValueOf(q, flight)))
-                .Where(r => r.Value is not null)
-                .Select(r => Reading(r.Quantity, r.Value!.Value, [.. earlier.Select(e => ValueOf(r.Quantity, e)).OfType<double>()])),
+            .. flight
+                .OrderBy(v => v.Key)
+                .Select(v => Reading(v.Key, v.Value, [.. earlier.Where(e => e.ContainsKey(v.Key)).Select(e => e[v.Key])])),
         ];
+    }
+
+    /// <summary>What of a flight is put on the scale; what is not known is left out.</summary>
+    /// <param name="flight">The flight.</param>
+    public static IReadOnlyDictionary<ScaleQuantity, double> ValuesOf(FlightAnalysis flight)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        return Enum.GetValues<ScaleQuantity>()
+            .Select(q => (Quantity: q, Value: ValueOf(q, flight)))
+            .Where(v => v.Value is not null)
+            .ToDictionary(v => v.Quantity, v => v.Value!.Value);
     }
 
     private static ScaleReading Reading(ScaleQuantity quantity, double value, double[] earlier)

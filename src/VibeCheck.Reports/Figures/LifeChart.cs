@@ -31,8 +31,11 @@ internal sealed class LifeChart
     private const float Left = 62,
         Right = 14;
     private const int PanelHeight = 124,
-        DateHeight = 26,
+        DateHeight = 30,
         NumberHeight = 20;
+
+    // Height of the steps' words, as a share of the panel: below the title.
+    private const double StepShare = 0.84;
 
     /// <summary>Metric with its unit.</summary>
     internal required string Title { get; init; }
@@ -59,6 +62,8 @@ internal sealed class LifeChart
         plot.Grid.XAxisStyle.IsVisible = false;
         plot.Axes.Left.TickGenerator = Chart.Ticks(low, low + 0.72 * (high - low), 4, "");
         plot.Axes.Bottom.TickGenerator = DayTicks(width);
+        // Below the zero of the scale beside it.
+        plot.Axes.Bottom.TickLabelStyle.OffsetY = 5;
         var zero = plot.Add.HorizontalLine(0);
         zero.LineColor = Chart.Ink;
         zero.LineWidth = 1;
@@ -90,12 +95,13 @@ internal sealed class LifeChart
     private void Work(Plot plot, int stage, double low, double high, double room)
     {
         double x = stage - 0.5;
-        var line = plot.Add.Line(x, low, x, high);
+        // It ends below the title.
+        var line = plot.Add.Line(x, low, x, low + StepShare * (high - low));
         line.LineColor = Chart.Soft;
         line.LineWidth = 1;
         line.LinePattern = LinePattern.Dashed;
         // The step stands on its line, in the free band below the title.
-        var step = Text(plot, Steps[stage].Fit(room), x, low + 0.84 * (high - low), Alignment.UpperCenter, Chart.Ink);
+        var step = Text(plot, Steps[stage].Fit(room), x, low + StepShare * (high - low), Alignment.UpperCenter, Chart.Ink);
         step.LabelBackgroundColor = Colors.White;
         if (Stages[stage - 1].Value is double before && Stages[stage].Value is double after)
         {

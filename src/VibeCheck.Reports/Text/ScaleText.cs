@@ -53,7 +53,8 @@ internal static class ScaleText
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} "
         + $"to {Number(r.Quantity, r.Usual.High)})";
 
-    private static string Word(ScalePlace place) =>
+    /// <summary>Where a value lies by common practice.</summary>
+    internal static string Word(ScalePlace place) =>
         place switch
         {
             ScalePlace.Low => "low",
@@ -62,10 +63,12 @@ internal static class ScaleText
             _ => "very high",
         };
 
-    private static string Amount(ScaleQuantity quantity, double value) =>
+    /// <summary>A value with its unit.</summary>
+    internal static string Amount(ScaleQuantity quantity, double value) =>
         Number(quantity, value) + (Unit(quantity) == "share" ? " %" : " " + Unit(quantity));
 
-    private static string Number(ScaleQuantity quantity, double value) =>
+    /// <summary>A value without its unit.</summary>
+    internal static string Number(ScaleQuantity quantity, double value) =>
         Unit(quantity) switch
         {
             "share" => Say.Trimmed(100 * value, 0, 1),
@@ -73,7 +76,8 @@ internal static class ScaleText
             _ => Say.Trimmed(value, 0, 1),
         };
 
-    private static string Name(ScaleQuantity quantity) =>
+    /// <summary>What a quantity is called.</summary>
+    internal static string Name(ScaleQuantity quantity) =>
         quantity switch
         {
             ScaleQuantity.AllVibration => "total vibration",

@@ -1,4 +1,6 @@
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Findings;
+using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 
@@ -20,7 +22,20 @@ internal sealed record JobSide(
     bool DayIsOfFile,
     IReadOnlyDictionary<string, MotorPoint> Motors,
     IReadOnlyDictionary<string, Estimate> ChangeDb
-);
+)
+{
+    /// <summary>The flights, for the scale of the aircraft.</summary>
+    public IReadOnlyList<FlownFlight> Flights { get; init; } = [];
+}
+
+/// <summary>One flight: what is kept of it for the scale.</summary>
+/// <param name="StartedUtc">When it began; null where its log gives no date.</param>
+/// <param name="Values">What is put on the scale.</param>
+internal sealed record FlownFlight(DateTime? StartedUtc, IReadOnlyDictionary<ScaleQuantity, double> Values)
+{
+    internal static IReadOnlyList<FlownFlight> Of(IEnumerable<FlightAnalysis> flights) =>
+        [.. flights.Select(f => new FlownFlight(f.Input.StartedUtc, FlightScale.ValuesOf(f)))];
+}
 
 /// <summary>A job of the aircraft: what is kept of it for the time line.</summary>
 internal sealed record JobSummary
@@ -52,7 +67,10 @@ internal sealed record JobSummary
         JobSide Side(bool isAfter)
         {
             DateTime? started = (isAfter ? comparison.After : comparison.Before)[0].Input.StartedUtc;
-            return SideOf(comparison, isAfter, started ?? dayOfFile(isAfter), started is null);
+            return SideOf(comparison, isAfter, started ?? dayOfFile(isAfter), started is null) with
+            {
+                Flights = FlownFlight.Of(isAfter ? comparison.After : comparison.Before),
+            };
         }
 
         return [Side(false), Side(true)];
@@ -68,7 +86,10 @@ internal sealed record JobSummary
                         stage.Step is not null,
                         stage.Date.ToDateTime(TimeOnly.MinValue),
                         false
-                    )
+                    ) with
+                    {
+                        Flights = FlownFlight.Of(stage.Flights),
+                    }
             ),
         ];
 

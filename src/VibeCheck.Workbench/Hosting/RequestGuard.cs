@@ -1,5 +1,7 @@
 using System.Net;
 using Microsoft.Extensions.Primitives;
+using VibeCheck.Workbench.Jobs;
+using VibeCheck.Workbench.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 
@@ -10,6 +12,11 @@ namespace VibeCheck.Workbench.Hosting;
 /// browser sends cookies along with what other pages ask for.</remarks>
 internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
 {
+    private const string NoToken =
+        "Open the address that the terminal printed, the whole of it, with its token. The token changes with every start, so an address "
+        + "from an earlier start, from a bookmark or from the browser's history does not open the workbench. If the terminal is closed, "
+        + "start vibecheck workbench again.";
+
     private static readonly string[] s_names = ["127.0.0.1", "localhost", "[::1]"];
 
     public Task InvokeAsync(HttpContext context)
@@ -36,16 +43,12 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
 
         if (HttpMethods.IsGet(request.Method) && key.Fits(request.Query[DeskKey.Query]))
         {
-            return Enter(context);
+            return Enter(context, key, context.RequestServices.GetRequiredService<Desk>());
         }
 
         return key.Fits(request.Cookies[DeskKey.CookieOf(context)])
             ? next(context)
-            : Refuse(
-                context,
-                StatusCodes.Status403Forbidden,
-                "Open the whole address that vibecheck workbench printed, with its token. It changes with every start."
-            );
+            : Refuse(context, StatusCodes.Status403Forbidden, NoToken);
     }
 
     private static bool IsOwnHost(HttpContext context) =>
@@ -70,7 +73,7 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
     }
 
     /// <summary>The secret moves from the address to a cookie, so that it stands in no history and on no screen.</summary>
-    private Task Enter(HttpContext context)
+    private static Task Enter(HttpContext context, DeskKey key, Desk desk)
     {
         context.Response.Cookies.Append(
             DeskKey.CookieOf(context),
@@ -83,7 +86,7 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
                 IsEssential = true,
             }
         );
-        context.Response.Redirect(context.Request.Path.HasValue ? context.Request.Path.Value! : "/");
+        context.Response.Redirect(context.Request.Path.Value is { Length: > 1 } path ? path : "/" + StartPage.PlaceOf(desk.View));
         return Task.CompletedTask;
     }
 
@@ -101,7 +104,35 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
     private static Task Refuse(HttpContext context, int status, string why)
     {
         context.Response.StatusCode = status;
-        context.Response.ContentType = "text/plain; charset=utf-8";
-        return context.Response.WriteAsync(why);
+        bool isPage = context.Request.Headers["Sec-Fetch-Dest"] == "document";
+        context.Response.ContentType = isPage ? "text/html; charset=utf-8" : "text/plain; charset=utf-8";
+        if (isPage)
+        {
+            context.Response.Headers.ContentSecurityPolicy = "default-src 'none'; style-src 'unsafe-inline'; frame-ancestors 'none'";
+        }
+
+        return context.Response.WriteAsync(isPage ? Page(why) : why);
     }
+
+    /// <summary>The refusal for people. It stands alone: the look of the pages is not given to those who are not let in.</summary>
+    private static string Page(string why) =>
+        $$"""
+            <!DOCTYPE html>
+            <html lang="en">
+            <head>
+            <meta charset="utf-8">
+            <meta name="viewport" content="width=device-width, initial-scale=1">
+            <title>Not opened: VibeCheck workbench</title>
+            <style>
+            :root { color-scheme: light dark; }
+            body { font: 1.05rem/1.5 system-ui, sans-serif; max-width: 38rem; margin: 2rem auto; padding: 0 1rem; }
+            </style>
+            </head>
+            <body>
+            <h1>The workbench was not opened</h1>
+            <p>{{why}}</p>
+            </body>
+            </html>
+
+            """;
 }

@@ -1,4 +1,5 @@
 using System.Net;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.DataProtection.KeyManagement;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Pages;
@@ -10,10 +11,11 @@ internal static class WorkbenchHost
 {
     private const long LargestRequestBytes = 1 << 20;
 
-    /// <summary>The server, not yet started.</summary>
+    /// <summary>The server, not yet started. It knows no settings but its arguments: variables and files meant for other servers on this machine
+    /// must not open a second door.</summary>
     internal static WebApplication Build(DeskOptions options, DeskKey key)
     {
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(
             new WebApplicationOptions
             {
                 // What the program serves stands beside it; the folder it works in is the job's.
@@ -24,13 +26,13 @@ internal static class WorkbenchHost
             }
         );
         builder.WebHost.UseStaticWebAssets();
+        builder.WebHost.UseKestrelCore();
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = LargestRequestBytes;
             kestrel.Listen(IPAddress.Loopback, options.Port);
         });
-        builder.Logging.ClearProviders();
         if (Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1")
         {
             builder.Logging.AddSimpleConsole();
@@ -39,6 +41,7 @@ internal static class WorkbenchHost
         AddServices(builder.Services, options, key);
         WebApplication app = builder.Build();
         app.UseMiddleware<RequestGuard>();
+        app.UseStatusCodePagesWithReExecute("/not-found", createScopeForStatusCodePages: true);
         app.UseAntiforgery();
         app.MapStaticAssets();
         StyleEndpoints.Map(app);
@@ -56,8 +59,16 @@ internal static class WorkbenchHost
         return app;
     }
 
+    /// <summary>Makes what the first page needs while the server starts: its routes, and the keys of this run.</summary>
+    internal static void PrepareFirstPage(WebApplication app)
+    {
+        _ = Task.Run(() => ((IEndpointRouteBuilder)app).DataSources.Sum(s => s.Endpoints.Count));
+        _ = Task.Run(() => app.Services.GetRequiredService<IDataProtectionProvider>().CreateProtector("start").Protect([0]));
+    }
+
     private static void AddServices(IServiceCollection services, DeskOptions options, DeskKey key)
     {
+        services.AddRouting();
         services.AddSingleton(key);
         services.AddSingleton(new JobFolder(options.Folder));
         services.AddSingleton<FirstPage>();

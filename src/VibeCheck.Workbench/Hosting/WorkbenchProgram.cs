@@ -29,6 +29,7 @@ internal static class WorkbenchProgram
 
         var key = DeskKey.Create();
         await using WebApplication app = WorkbenchHost.Build(options, key);
+        WorkbenchHost.PrepareFirstPage(app);
         try
         {
             await app.StartAsync().ConfigureAwait(false);

@@ -66,16 +66,18 @@ internal static class ShareHost
     /// <summary>The server, not yet started, on one address of this machine; on any free port where none is named.</summary>
     internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address, int port = 0)
     {
-        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(
+        // As the workbench itself: no settings of other servers reach it.
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(
             new WebApplicationOptions { EnvironmentName = Environments.Production }
         );
+        builder.WebHost.UseKestrelCore();
         builder.WebHost.ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = LargestRequestBytes;
             kestrel.Listen(address, port);
         });
-        builder.Logging.ClearProviders();
+        builder.Services.AddRouting();
         builder.Services.AddSingleton(inbox);
         builder.Services.AddAntiforgery(o =>
         {

@@ -116,11 +116,13 @@ function setLive(now) {
   bar.classList.toggle('held', !now);
 }
 
-/** Called by the page once it is connected, with what answers for it. */
-export function live(page) {
-  server = page;
-  setLive(true);
-}
+/** What the workbench calls: live, once the page is connected, with what answers for it. */
+globalThis.vibecheck = {
+  live(page) {
+    server = page;
+    setLive(true);
+  },
+};
 
 const isDown = () => ['show', 'retrying', 'failed', 'rejected'].some(c => bar.classList.contains('components-reconnect-' + c));
 
@@ -220,3 +222,7 @@ setInterval(async () => {
   }
   asks = false;
 }, 2000);
+
+// No list of further scripts is asked for: one request less before the page is live. The connection is negotiated, although a WebSocket
+// could be opened at once: after a stall of the workbench such a connection opened before the end of the old one was noticed, and hung.
+Blazor.start({ circuit: { initializers: { beforeStart: [], afterStarted: [] } } });

@@ -149,6 +149,8 @@ class TimeView {
       if (e.pointerType !== 'touch' || fingers.size === 2) { return; }
       fingers.set(e.pointerId, place(e));
       hold();
+      // A second finger zooms; what the first had selected by then is not meant.
+      if (selects) { select(0, 0, false); }
       selects = this.narrows && fingers.size === 1;
       over.setPointerCapture(e.pointerId);
     });
