@@ -19,7 +19,7 @@ public static class RecorderAlignment
     private const int LeastParts = 4;
 
     // Likeness over all parts at once, each as much as the speeds change in it. Undecided pairs of one flight: 0.47 to 0.73 at the right
-    // lag, at most 0.32 at any other (six of 340 made flights). Flights that share take-off and manoeuvres reach it too, so that it makes
+    // lag, at most 0.32 at any other (five of 400 simulated flights). Flights that share take-off and manoeuvres reach it too, so that it makes
     // an offset likely and no more.
     private const double LikelyTogether = 0.4;
 
