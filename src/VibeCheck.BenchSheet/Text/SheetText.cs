@@ -117,21 +117,21 @@ internal static class SheetText
 
     /// <summary>How a motor stands after the work.</summary>
     internal static string Standing(MotorTilt? tilt, double toleranceDeg) =>
-        tilt switch
+        tilt?.Standing(toleranceDeg) switch
         {
-            not { MagnitudeDeg: not null } => "Not read yet",
-            { MagnitudeDeg: double deg, U95Deg: double half } when deg + half <= toleranceDeg => "In tolerance",
-            { MagnitudeDeg: double deg, U95Deg: double half } when deg - half > toleranceDeg => "Out of tolerance",
+            null or MountStanding.NotKnown => "Not read yet",
+            MountStanding.InTolerance => "In tolerance",
+            MountStanding.OutOfTolerance => "Out of tolerance",
             _ => "Not clear whether it is in tolerance",
         };
 
     /// <summary>What stands in a motor's ring on the plan.</summary>
     internal static string Short(MotorShims work, MotorTilt? left, double toleranceDeg, bool inch) =>
         left?.MagnitudeDeg is not null
-            ? Standing(left, toleranceDeg) switch
+            ? left.Standing(toleranceDeg) switch
             {
-                "In tolerance" => "done",
-                "Out of tolerance" => "out",
+                MountStanding.InTolerance => "done",
+                MountStanding.OutOfTolerance => "out",
                 _ => "?",
             }
             : work.Action switch

@@ -33,4 +33,15 @@ public sealed record MotorTilt(string MotorId, Estimate AcrossDeg, Estimate Alon
             (null, Interval b) => b.Width / 2,
             _ => null,
         };
+
+    /// <summary>How this tilt stands to a tolerance.</summary>
+    /// <param name="toleranceDeg">Largest tilt that is accepted, degrees.</param>
+    public MountStanding Standing(double toleranceDeg) =>
+        (MagnitudeDeg, U95Deg) switch
+        {
+            (null, _) => MountStanding.NotKnown,
+            (double deg, double half) when deg + half <= toleranceDeg => MountStanding.InTolerance,
+            (double deg, double half) when deg - half > toleranceDeg => MountStanding.OutOfTolerance,
+            _ => MountStanding.Undecided,
+        };
 }

@@ -28,14 +28,20 @@ public static class ShimWords
         ArgumentNullException.ThrowIfNull(plan);
         string[] parts =
         [
-            .. new[]
+            .. new (ShimAction? Action, string Form)[]
             {
-                ("shim", "shim {0}"),
-                ("leave", "leave {0}"),
-                ("measure again", "measure {0} again"),
-                (NotReadYet, "{0} not read yet"),
+                (ShimAction.Shim, "shim {0}"),
+                (ShimAction.Leave, "leave {0}"),
+                (ShimAction.MeasureAgain, "measure {0} again"),
+                (null, "{0} not read yet"),
             }
-                .Select(a => (Ids: (List<string>)[.. plan.Motors.Where(m => Short(m) == a.Item1).Select(m => m.Motor.Id)], Form: a.Item2))
+                .Select(a =>
+                    (
+                        Ids: (List<string>)
+                            [.. plan.Motors.Where(m => (m.IsRead ? m.Action : (ShimAction?)null) == a.Action).Select(m => m.Motor.Id)],
+                        a.Form
+                    )
+                )
                 .Where(a => a.Ids.Count > 0)
                 .Select(a =>
                     a.Form.Replace("{0}", a.Ids.Count == plan.Motors.Count ? "all motors" : Say.List(a.Ids), StringComparison.Ordinal)
@@ -48,10 +54,13 @@ public static class ShimWords
     public static string Standing(MotorTilt tilt, double toleranceDeg)
     {
         ArgumentNullException.ThrowIfNull(tilt);
-        return tilt.MagnitudeDeg is not double deg ? Say.NotKnown
-            : deg + (tilt.U95Deg ?? 0) <= toleranceDeg ? "in tolerance"
-            : deg - (tilt.U95Deg ?? 0) > toleranceDeg ? "OUT of tolerance"
-            : "undecided";
+        return tilt.Standing(toleranceDeg) switch
+        {
+            MountStanding.InTolerance => "in tolerance",
+            MountStanding.OutOfTolerance => "OUT of tolerance",
+            MountStanding.Undecided => "undecided",
+            _ => Say.NotKnown,
+        };
     }
 
     /// <summary>The answer in one sentence once the work was read again: which motors are in
@@ -59,15 +68,15 @@ public static class ShimWords
     public static string AnswerAsLeft(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
-        ILookup<string, string> ids = plan.Survey.AsLeft.ToLookup(t => Standing(t, plan.Options.ToleranceDeg), t => t.MotorId);
+        ILookup<MountStanding, string> ids = plan.Survey.AsLeft.ToLookup(t => t.Standing(plan.Options.ToleranceDeg), t => t.MotorId);
         string[] unread = [.. plan.Motors.Select(m => m.Motor.Id).Where(id => plan.Survey.Left(id) is null)];
-        string Said(string standing, string end) => ids[standing].Any() ? $"{Say.List([.. ids[standing]])} {end}" : "";
+        string Said(MountStanding standing, string end) => ids[standing].Any() ? $"{Say.List([.. ids[standing]])} {end}" : "";
         string[] parts =
         [
-            Said("OUT of tolerance", "out of tolerance"),
-            Said("in tolerance", "in tolerance"),
-            Said("undecided", "undecided within the uncertainty of the readings"),
-            Said(Say.NotKnown, "not known"),
+            Said(MountStanding.OutOfTolerance, "out of tolerance"),
+            Said(MountStanding.InTolerance, "in tolerance"),
+            Said(MountStanding.Undecided, "undecided within the uncertainty of the readings"),
+            Said(MountStanding.NotKnown, "not known"),
             unread.Length > 0 ? $"{Say.List(unread)} not read yet" : "",
         ];
         return Say.Sentence($"after the work: {string.Join("; ", parts.Where(p => p.Length > 0))}");

@@ -72,13 +72,14 @@ public sealed class LineFollowingTests
     [InlineData(0.7)]
     public void Orders_that_hold_the_power_of_the_spectrum_are_no_fault(double pieceS) => Assert.Null(Judged(1, pieceS));
 
-    // 1.13² = 1.28 and 1.3² = 1.69 times the power: over 1.2 and over 1.4.
+    // 1.13² = 1.28, 1.3² = 1.69 and 1.6² = 2.56 times the power: over 1.2, where the interval is widened, and over 2.
     [Theory]
     [InlineData(1.13, 6, QualityEffect.Widened)]
     [InlineData(1.13, 1, QualityEffect.Widened)]
-    [InlineData(1.3, 6, QualityEffect.Withheld)]
-    [InlineData(1.3, 1, QualityEffect.Withheld)]
-    [InlineData(1.4, 0.7, QualityEffect.Withheld)]
+    [InlineData(1.3, 6, QualityEffect.Widened)]
+    [InlineData(1.6, 6, QualityEffect.Withheld)]
+    [InlineData(1.6, 1, QualityEffect.Withheld)]
+    [InlineData(1.6, 0.7, QualityEffect.Withheld)]
     public void Orders_that_exceed_the_spectrum_show_in_windows_of_any_length(double amplitude, double pieceS, QualityEffect effect)
     {
         QualityIssue issue = Judged(amplitude, pieceS)!;
