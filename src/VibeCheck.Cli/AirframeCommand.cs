@@ -31,7 +31,7 @@ internal static class AirframeCommand
             new(
                 "--span",
                 "LENGTH",
-                "Distance from a motor axis to the opposite one, through the centre: twice the " + "arm.",
+                "Distance from a motor axis to the opposite one, through the centre: twice the arm.",
                 (a, t, i) => a.WithSpan(t, i)
             ),
             new("--wide", "LENGTH", "Rectangle: distance between the left and the right motors.", (a, t, i) => a.WithWide(t, i)),

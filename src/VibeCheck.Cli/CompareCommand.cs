@@ -197,7 +197,7 @@ internal static class CompareCommand
     {
         string? problem =
             names.Length > 0 && (before || after)
-                ? "The flights are given both with --before or --after and without them. " + "Give them one way."
+                ? "The flights are given both with --before or --after and without them. Give them one way."
             : before != after
                 ? $"{(before ? "--before" : "--after")} is given without {(before ? "--after" : "--before")}. Name the flights of "
                     + $"both sides."

@@ -71,9 +71,16 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         await survey.Row.GetByText("right low").ClickAsync();
         await survey.ShowsNoAnswerAsync();
         survey.Continue();
-        await survey
-            .Page.GetByText("The connection broke just after you tapped: Frame, across the arm: right low.")
-            .WaitForAsync(new() { Timeout = 120_000 });
+        await survey.Page.Locator("body[data-live]").WaitForAsync(new() { State = WaitForSelectorState.Attached, Timeout = 120_000 });
+        ILocator named = survey.Page.GetByText("The connection broke just after you tapped: Frame, across the arm: right low.");
+        if (!await named.IsVisibleAsync())
+        {
+            // The workbench read the tap as it went on, and its answer came through the new connection: nothing is unsure then.
+            await survey.Row.Locator(".chip", new() { HasText = "0.7" }).WaitForAsync();
+            Assert.Equal(1, await survey.Row.Locator(".chip").CountAsync());
+            return;
+        }
+
         await survey.Page.GetByRole(AriaRole.Button, new() { Name = "Understood" }).ClickAsync();
         await survey.Page.Locator("#unsure").WaitForAsync(new() { State = WaitForSelectorState.Hidden });
 

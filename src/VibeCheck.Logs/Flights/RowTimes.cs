@@ -123,7 +123,7 @@ internal static class RowTimes
             "clock-wrapped",
             table.Plan.TimeIsText
                 ? "the clock passed midnight; corrected."
-                : "the time counter overflowed and restarted at " + "zero; corrected."
+                : "the time counter overflowed and restarted at zero; corrected."
         );
         Warn(
             stamps.Resets,
