@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
@@ -134,18 +135,20 @@ internal sealed class VibrationChanges
             return new([], [], why);
         }
 
-        FlightValue Sum(Func<FlightValues, FlightValue> of)
+        // The orders' own errors average out; a fault of the log moves all orders of its flight together.
+        FlightValue Sum(AnalysedFlight flight, Func<FlightValues, FlightValue> of)
         {
             double power = shared.Sum(o => Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2));
             double u = Math.Sqrt(
                 shared.Sum(o => Math.Pow(Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2) / power * of(o.Values).U, 2))
             );
-            return new(10 * Math.Log10(power), u);
+            double common = QualityEffects.CommonDb(flight.Analysis);
+            return new(10 * Math.Log10(power), Math.Sqrt(u * u + common * common));
         }
 
         return new(
-            [.. _flights.Before.Select((_, i) => Sum(r => r.Before[i]))],
-            [.. _flights.After.Select((_, i) => Sum(r => r.After[i]))],
+            [.. _flights.Before.Select((f, i) => Sum(f, r => r.Before[i]))],
+            [.. _flights.After.Select((f, i) => Sum(f, r => r.After[i]))],
             null
         );
     }

@@ -121,6 +121,9 @@ public static class QualityEffects
         return Estimate.Of(value, new Interval(ci.Low >= 0 ? Math.Max(0, low) : low, high));
     }
 
+    /// <summary>What faults of its log add to the standard uncertainty of all orders of a flight at once, dB.</summary>
+    internal static double CommonDb(FlightAnalysis analysis) => AddedDb(analysis.Quality, null);
+
     private static double AddedDb(IReadOnlyList<QualityIssue> issues, string? motor) =>
         Math.Sqrt(Reaching(issues, Answers.Vibration, motor).Sum(i => i.AddedDb * i.AddedDb));
 
