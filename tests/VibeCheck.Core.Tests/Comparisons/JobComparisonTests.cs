@@ -295,6 +295,22 @@ public class JobComparisonTests
         Assert.DoesNotContain(c.NextSteps, s => s is FlyLonger or FlyMoreFlights);
     }
 
+    // JCGM 100:2008 (GUM), 5.2.2, equation (16), for fully correlated inputs: what moves all orders alike does not average out over
+    // them, so the square of the fault's uncertainty stands in full in that of the total.
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_fault_that_moves_all_orders_of_a_flight_widens_their_total_in_full(bool sameOrdersKnown)
+    {
+        const double faultDb = 1.2;
+        MadeFlights sound = Usual with { KnowsOrder2OfFirst = sameOrdersKnown };
+        double without = Half(Compare(Usual, sound)),
+            with = Half(Compare(Usual, sound with { FaultAddedDb = faultDb }));
+        Assert.InRange(Math.Sqrt(with * with - without * without), 0.9 * 1.96 * faultDb, 1.1 * 1.96 * faultDb);
+
+        static double Half(Comparison c) => c.Vibration.Change.Ci95!.Value is var ci ? (ci.High - ci.Low) / 2 : 0;
+    }
+
     [Fact]
     public void Without_as_left_readings_the_comparison_goes_on_and_says_so()
     {

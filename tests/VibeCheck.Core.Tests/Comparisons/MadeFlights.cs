@@ -4,6 +4,7 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
@@ -58,6 +59,12 @@ internal sealed record MadeFlights
     /// <summary>Half width of every interval of a size, share of it.</summary>
     internal double Doubt { get; init; } = 0.02;
 
+    /// <summary>Whether order 2 of the first motor is known in this flight.</summary>
+    internal bool KnowsOrder2OfFirst { get; init; } = true;
+
+    /// <summary>Standard uncertainty that a fault of the log adds to all orders, dB; 0 for no fault.</summary>
+    internal double FaultAddedDb { get; init; }
+
     internal AnalysedFlight Build(string name, bool isAfter)
     {
         TimeInterval[] hover = HoverS > 0 ? [new(5, 5 + HoverS)] : [];
@@ -90,8 +97,29 @@ internal sealed record MadeFlights
             },
         };
         HoverTime time = new(hover, new HoverGiven());
-        return new(name, isAfter, flight, new MatchedHover(time, time, HasTelemetry ? Rpm : null), Analysis(flight, time));
+        return new(
+            name,
+            isAfter,
+            flight,
+            new MatchedHover(time, time, HasTelemetry ? Rpm : null),
+            QualityEffects.Apply(Analysis(flight, time), Faults)
+        );
     }
+
+    private QualityIssue[] Faults =>
+        FaultAddedDb > 0
+            ?
+            [
+                new()
+                {
+                    Cause = new OrdersExceedSpectrum(1.5),
+                    Track = "imu",
+                    Effect = QualityEffect.Widened,
+                    Affects = Answers.Vibration,
+                    AddedDb = FaultAddedDb,
+                },
+            ]
+            : [];
 
     private FlightAnalysis Analysis(Flight flight, HoverTime hover) =>
         new()
@@ -111,7 +139,7 @@ internal sealed record MadeFlights
                             RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown(new NoMotorTelemetry()),
                             LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
                             CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown(new NoMotorTelemetry()),
-                            Orders = HasTelemetry ? [Level(1, Order1[i]), Level(2, Order2[i])] : [],
+                            Orders = HasTelemetry ? OrdersOf(i) : [],
                             MotorTemp =
                                 m.Id == MissingMotorTemp
                                     ? TemperatureRise.Unknown(new TemperatureNotLogged(Esc: false))
@@ -130,6 +158,9 @@ internal sealed record MadeFlights
             Findings = [],
             Warnings = [],
         };
+
+    private OrderLevel[] OrdersOf(int motor) =>
+        motor == 0 && !KnowsOrder2OfFirst ? [Level(1, Order1[0])] : [Level(1, Order1[motor]), Level(2, Order2[motor])];
 
     private Estimate Size(double mps2) => Estimate.Around(mps2, Doubt * mps2);
 
