@@ -1,3 +1,5 @@
+using VibeCheck.Core.Quality;
+
 namespace VibeCheck.Core.Comparisons;
 
 /// <summary>What brings a steady rise to the hover speed of the other side.</summary>
@@ -9,10 +11,14 @@ namespace VibeCheck.Core.Comparisons;
 /// faster against the same torque: losses then hardly grow. As far as the ambient temperatures
 /// can explain the change of speed (thrust scales with ρn²,
 /// ρ with 1/T), nobody can say which it was, and the power is taken as 2 ± 2. Bounds count as rectangular (GUM 4.3.7).
+/// Where the lines of a flight contradict its reported speeds, the change of speed may be none at all: 95 % reach half beyond it.
 /// </remarks>
 internal sealed record SpeedCorrection(double Factor, double U)
 {
     private const double KelvinAtZero = 273.15;
+
+    // 1.5 / 1.96.
+    private const double DoubtedShare = 0.75;
 
     internal static SpeedCorrection Of(FlightSet flights, double speedRatio)
     {
@@ -21,8 +27,13 @@ internal sealed record SpeedCorrection(double Factor, double U)
         double explained = Math.Sign(all) == Math.Sign(air) ? Math.Sign(all) * Math.Min(Math.Abs(all), Math.Abs(air)) : 0,
             mass = all - explained;
         double factor = Math.Exp(-3 * mass - 2 * explained);
-        return new(factor, factor * Math.Sqrt(mass * mass / 3 + 4 * explained * explained / 3));
+        double exponent = factor * Math.Sqrt(mass * mass / 3 + 4 * explained * explained / 3),
+            speeds = flights.All.Any(SpeedsAreDoubted) ? DoubtedShare * (factor - 1) : 0;
+        return new(factor, Math.Sqrt(exponent * exponent + speeds * speeds));
     }
+
+    private static bool SpeedsAreDoubted(AnalysedFlight flight) =>
+        flight.Analysis.Quality.Any(i => i.Cause is PhaseBroken or LinesOffSpeeds or LinesDoNotFollow);
 
     /// <summary>Logarithm of the ratio of speeds that the ambient temperatures alone would make; 0 where one is not known.</summary>
     private static double ByAir(FlightSet flights)

@@ -131,7 +131,11 @@ internal sealed class VibrationChanges
         if (shared.Length == 0)
         {
             string[] silent = [.. _flights.All.Where(f => !KnownMotors(f).Any()).Select(f => f.Name)];
-            Reason why = silent.Length > 0 ? new OrdersUnknownWithoutSpeeds(silent) : new NoOrderKnownInAllFlights();
+            Reason why =
+                silent.Length > 0
+                    ? new OrdersUnknownWithoutSpeeds(silent)
+                    : _flights.All.Select(f => f.Analysis.RotorVibrationMps2.Why).FirstOrDefault(w => w is not null)
+                        ?? new NoOrderKnownInAllFlights();
             return new([], [], why);
         }
 

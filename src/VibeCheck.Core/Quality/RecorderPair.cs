@@ -164,28 +164,15 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             : new(a.Value, b.Value);
     }
 
-    private RecorderFilterDiffers? Filter()
-    {
-        if (FloorBend.Of(_floors.Change) is not { Bends: true } bend)
-        {
-            return null;
-        }
-
-        double[] low = [.. _floors.Change(0, LowTo)];
-        return AtOrders(low.Length == 3 ? Robust.UpperMedian(low) : 0) is double db && Math.Abs(db) > MattersDb
+    private RecorderFilterDiffers? Filter() =>
+        FloorBend.Of(_floors.Change) is { Bends: true } bend && LostByFilterDb(bend) is double db && Math.Abs(db) > MattersDb
             ? new(bend.TopDb, bend.MiddleDb, db)
             : null;
-    }
 
     /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as
     /// uncertainty.</summary>
-    private QualityIssue? FilterDoubt()
-    {
-        double[] low = [.. _floors.Change(0, LowTo)];
-        return
-            FloorBend.Of(_floors.Change) is { MayBend: true } bend
-            && AtOrders(low.Length == 3 ? Robust.UpperMedian(low) : 0) is double db
-            && Math.Abs(db) > PerhapsMattersDb
+    private QualityIssue? FilterDoubt() =>
+        FloorBend.Of(_floors.Change) is { MayBend: true } bend && LostByFilterDb(bend) is double db && Math.Abs(db) > PerhapsMattersDb
             ? new()
             {
                 Cause = new RecorderFilterDiffers(bend.TopDb, bend.MiddleDb, db),
@@ -195,26 +182,47 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
                 AddedDb = Math.Abs(db),
             }
             : null;
+
+    /// <summary>What a filter that one flight has changes at the orders, weighted by their power, dB; null without orders. The larger
+    /// of two estimates: the floor beside the orders against its lowest part, which wind may hide; and a low pass through the whole
+    /// floor, which needs a floor that bends as a low pass does.</summary>
+    private double? LostByFilterDb(FloorBend bend)
+    {
+        double[] low = [.. _floors.Change(0, LowTo)];
+        double lowDb = low.Length == 3 ? Robust.UpperMedian(low) : 0;
+        double? beside = AtOrders(f => FloorAt(f) - lowDb);
+        if (beside is null || LowPassChange.Through(_floors.Change, bend.TopDb) is not { } lowPass)
+        {
+            return beside;
+        }
+
+        double fitted = AtOrders(f => lowPass.Db(f)) ?? 0;
+        return Math.Abs(fitted) > Math.Abs(beside.Value) ? fitted : beside;
     }
 
-    /// <summary>Change of the floor at the orders' frequencies against a reference, weighted by
-    /// the orders' power, dB; null without orders.</summary>
-    private double? AtOrders(double referenceDb)
+    private double? FloorAt(double share)
+    {
+        double[] local = [.. _floors.Change(share * 0.8, share * 1.25)];
+        return local.Length == 3 ? Robust.UpperMedian(local) : null;
+    }
+
+    /// <summary>A change at the orders' frequencies, weighted by the orders' power, dB; null without orders.</summary>
+    /// <param name="changeDb">Change at a frequency given as a share of the sample rate, dB; null where it is not known.</param>
+    private double? AtOrders(Func<double, double?> changeDb)
     {
         double weights = 0,
-            floor = 0;
+            sum = 0;
         foreach ((OrderLevel a, OrderLevel b, double hz) in Orders())
         {
-            double[] local = [.. _floors.Change(hz * 0.8 / _rateHz, hz * 1.25 / _rateHz)];
             double weight = Math.Max(a.RmsMps2.Value!.Value, b.RmsMps2.Value!.Value);
-            if (local.Length == 3)
+            if (changeDb(hz / _rateHz) is double db)
             {
                 weights += weight * weight;
-                floor += weight * weight * (Robust.UpperMedian(local) - referenceDb);
+                sum += weight * weight * db;
             }
         }
 
-        return weights > 0 ? floor / weights : null;
+        return weights > 0 ? sum / weights : null;
     }
 
     private AxisScaleDiffers? Axis()

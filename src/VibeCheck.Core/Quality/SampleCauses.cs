@@ -11,6 +11,10 @@ public sealed record SamplesFilled(double Share, double LossDb) : Reason;
 /// <param name="Share">Share of the samples of the worst axis, 0 to 1.</param>
 public sealed record SamplesMissing(double Share) : Reason;
 
+/// <summary>So many rows of the IMU are out of order in time that it is not known when those left were taken.</summary>
+/// <param name="Share">Share of the rows whose stamps step back, 0 to 1.</param>
+public sealed record RowsOutOfOrder(double Share) : Reason;
+
 /// <summary>Cells of the acceleration hold a number that stands in for a missing one.</summary>
 /// <param name="FillerMps2">The number, as acceleration, m/s².</param>
 /// <param name="Share">Share of the cells, 0 to 1.</param>

@@ -58,7 +58,7 @@ public static class TemperatureQuality
         {
             issues.AddRange(
                 AmbientIsPlausible(ambientC)
-                    ? Starts(flight, units, ambientC, MedianRise(units, analysis))
+                    ? Starts(flight, units, ambientC, Rises(units, analysis))
                     : [OfAmbient(new AmbientImplausible(ambientC), QualityEffect.Withheld)]
             );
         }
@@ -78,13 +78,10 @@ public static class TemperatureQuality
             AddedC = addedC,
         };
 
-    private static double MedianRise(List<UnitTrack> units, FlightAnalysis analysis)
-    {
-        double[] rises = [.. units.Select(u => RiseOf(u, analysis)?.RiseSteadyC.Value).OfType<double>()];
-        return rises.Length == 0 ? 0 : Math.Max(0, Robust.Median(rises));
-    }
+    private static double[] Rises(List<UnitTrack> units, FlightAnalysis analysis) =>
+        [.. units.Select(u => RiseOf(u, analysis)?.RiseSteadyC.Value).OfType<double>()];
 
-    private static IEnumerable<QualityIssue> Starts(Flight flight, List<UnitTrack> units, double ambientC, double riseC)
+    private static IEnumerable<QualityIssue> Starts(Flight flight, List<UnitTrack> units, double ambientC, double[] risesC)
     {
         bool turning = Ambient.TurnsAtStart(flight.Motors);
         (UnitTrack Unit, double C)[] starts =
@@ -121,15 +118,27 @@ public static class TemperatureQuality
         {
             bool wrong = Math.Abs(off) > MostOffC;
 
-            // Either temperature may be the true one, or the readings are off by a factor, and then the rise is too. Three quarters of
-            // both as standard uncertainty: 95 % reach half beyond, so that some warmth of an earlier flight may hide a part.
-            double ofScale = riseC * Math.Min(1, Math.Abs(off) / Math.Max(1, Math.Min(Math.Abs(ambientC), Math.Abs(ambientC + off))));
+            // Three quarters as standard uncertainty: 95 % reach half beyond, so that some warmth of an earlier flight may hide a part.
             yield return OfAmbient(
                 new AmbientContradictsStart(ambientC, ambientC + off),
                 wrong ? QualityEffect.Withheld : QualityEffect.Widened,
-                wrong ? 0 : 0.75 * (Math.Abs(off) + ofScale)
+                wrong || risesC.Length == 0 ? 0 : 0.75 * MostErrorC(risesC, ambientC, ambientC + off)
             );
         }
+    }
+
+    /// <summary>How wrong a rise may be where ambient and start disagree, °C: either may be the true temperature, or the readings are off by
+    /// the factor between the two, and then the rise is too.</summary>
+    private static double MostErrorC(double[] risesC, double ambientC, double startC)
+    {
+        double off = startC - ambientC,
+            typicalC = Math.Max(0, Robust.Median(risesC)),
+            least = Math.Max(1, Math.Min(Math.Abs(ambientC), Math.Abs(startC)));
+        double eitherC = Math.Abs(off) + typicalC * Math.Min(1, Math.Abs(off) / least);
+
+        // Warm units may have flown before. None is colder than the air, so there the factor is the likelier cause, and the hottest
+        // unit has the largest error.
+        return off < 0 && startC > 1 ? Math.Max(eitherC, (risesC.Max() - off) * (ambientC / startC) - risesC.Max()) : eitherC;
     }
 
     private static bool IsApart(double startC, double[] all)

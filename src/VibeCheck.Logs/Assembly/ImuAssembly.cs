@@ -90,7 +90,12 @@ internal sealed class ImuAssembly
                 ZPointsUp = up,
             },
         };
-        built.Quality = [.. SampleQuality.Of(found, samples, clock, built.Track)];
+        int outOfOrder = files.Sum(f => f.Stamps.StepsBack);
+        built.Quality =
+        [
+            .. SampleQuality.Of(found, samples, clock, built.Track),
+            .. SampleQuality.OutOfOrder(outOfOrder / (double)(rows.Count + outOfOrder)),
+        ];
         built._warnings.AddRange(notes);
         built.WarnOfStandstills(found, rows);
         (built.ClippedSamples, List<Warning> health) = InertialHealth.Of(built.Track);

@@ -30,6 +30,10 @@ internal static class SampleQuality
 
     private const double FrozenS = 0.25;
 
+    // Stamps that wobble by half a sample interval step back in one row of ten, and the rows are in order all the same. Twice as many:
+    // nobody can say when the rows that are left were taken.
+    private const double MostOutOfOrderShare = 0.2;
+
     internal static IEnumerable<QualityIssue> Of(UnmeasuredSamples found, EvenSamples samples, EvenClock clock, ImuTrack track)
     {
         var issues = new List<QualityIssue>();
@@ -39,6 +43,11 @@ internal static class SampleQuality
         issues.AddRange(Filled(found, samples, track));
         return issues;
     }
+
+    /// <summary>Rows that were left out because their stamps step back.</summary>
+    /// <param name="share">Share of all rows, 0 to 1.</param>
+    internal static IEnumerable<QualityIssue> OutOfOrder(double share) =>
+        share > MostOutOfOrderShare ? [Issue(new RowsOutOfOrder(share), QualityEffect.Withheld)] : [];
 
     private static IEnumerable<QualityIssue> Axes(UnmeasuredSamples found)
     {

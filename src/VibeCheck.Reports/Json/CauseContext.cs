@@ -255,6 +255,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(RotorSpeedsNotLogged))]
 [JsonSerializable(typeof(RotorVibrationChanged))]
 [JsonSerializable(typeof(RotorsInNoise))]
+[JsonSerializable(typeof(RowsOutOfOrder))]
 [JsonSerializable(typeof(SampleRatesDiffer))]
 [JsonSerializable(typeof(SamplesClipped))]
 [JsonSerializable(typeof(SamplesFilled))]

@@ -14,6 +14,9 @@ internal static class SampleText
             SamplesFilled f => $"{Percent(f.Share)} of the IMU samples were missing or false; they were filled from those around them, "
                 + $"which may make the orders {Say.Number(f.LossDb, 2)} dB too small.",
             SamplesMissing m => $"{Percent(m.Share)} of the IMU samples are missing or false: those left do not show the vibration.",
+            RowsOutOfOrder r =>
+                $"{Percent(r.Share)} of the IMU rows are out of order in time and were left out: when the others were taken "
+                    + "is not known.",
             FillersLeftOut f =>
                 $"{Percent(f.Share)} of the acceleration cells hold {Say.Number(f.FillerMps2, 2)} m/s² in place of a measurement.",
             SpikesLeftOut s => $"{Say.Whole(s.Count)} acceleration samples jump away from their neighbours and back: spikes of the "

@@ -62,8 +62,8 @@ internal sealed record MadeFlights
     /// <summary>Whether order 2 of the first motor is known in this flight.</summary>
     internal bool KnowsOrder2OfFirst { get; init; } = true;
 
-    /// <summary>Standard uncertainty that a fault of the log adds to all orders, dB; 0 for no fault.</summary>
-    internal double FaultAddedDb { get; init; }
+    /// <summary>Faults of the log.</summary>
+    internal IReadOnlyList<QualityIssue> Faults { get; init; } = [];
 
     internal AnalysedFlight Build(string name, bool isAfter)
     {
@@ -105,21 +105,6 @@ internal sealed record MadeFlights
             QualityEffects.Apply(Analysis(flight, time), Faults)
         );
     }
-
-    private QualityIssue[] Faults =>
-        FaultAddedDb > 0
-            ?
-            [
-                new()
-                {
-                    Cause = new OrdersExceedSpectrum(1.5),
-                    Track = "imu",
-                    Effect = QualityEffect.Widened,
-                    Affects = Answers.Vibration,
-                    AddedDb = FaultAddedDb,
-                },
-            ]
-            : [];
 
     private FlightAnalysis Analysis(Flight flight, HoverTime hover) =>
         new()

@@ -47,6 +47,20 @@ public sealed class TemperatureQualityTests
         );
     }
 
+    // Half of every reading on a cold day: the start lies no more than some degrees below the air, the rise is half of the true one.
+    [Fact]
+    public void Readings_off_by_a_factor_on_a_cold_day_widen_every_rise_up_to_the_true_one()
+    {
+        Flight day = s_cold.Temps((v, _) => v - 14.5) with { AmbientC = 6.5 };
+        FlightAnalysis right = Analyse(day),
+            half = Analyse(day.Temps((v, _) => v / 2));
+        half.Quality.Single<AmbientContradictsStart>(QualityEffect.Widened);
+        Assert.All(
+            half.Motors.Zip(right.Motors),
+            m => Assert.True(m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value))
+        );
+    }
+
     // 21 °C is 69.8 °F: given as 70 it is no ambient temperature, and 10 °C would be 50.
     [Theory]
     [InlineData(6)]

@@ -48,6 +48,24 @@ public sealed class LostSamplesTests : IDisposable
         Assert.NotEqual(QualityEffect.Withheld, issue.Effect);
     }
 
+    [Theory]
+    [InlineData(0.1, false)]
+    [InlineData(10, true)]
+    public void Stamps_that_wobble_over_many_rows_do_not_tell_when_the_rows_were_taken(double wobbleRows, bool isWithheld)
+    {
+        var random = new Random(3);
+        double[] stamps =
+        [
+            .. Enumerable
+                .Range(0, 20_000)
+                .Select(i =>
+                    (i + wobbleRows * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble())) / 500
+                ),
+        ];
+        Flight flight = Fly([_log.Save("wobble.csv", ImuHeader, stamps.Length, r => Imu(r, r / 500.0, stamps[r]))], []);
+        Assert.Equal(isWithheld, flight.Quality.Any(q => q is { Cause: RowsOutOfOrder, Effect: QualityEffect.Withheld }));
+    }
+
     [Fact]
     public void Of_a_log_that_lost_half_its_rows_nothing_is_said()
     {
