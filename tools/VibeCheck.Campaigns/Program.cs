@@ -49,6 +49,8 @@ switch (args)
         return DamageCampaign.Run(rest, Console.Out);
     case ["findings", .. var rest]:
         return FaultCampaign.Run(rest, Console.Out);
+    case ["onsets", .. var rest]:
+        return OnsetCampaign.Run(rest, Console.Out);
     case ["healthy", .. var rest]:
         return HealthyCampaign.Run(rest, Console.Out);
     default:
@@ -62,6 +64,8 @@ switch (args)
                 + HealthyCampaign.Usage
                 + " | "
                 + FaultCampaign.Usage
+                + " | "
+                + OnsetCampaign.Usage
                 + " | hostile | reading-fuzz [--trials N [--seed S]] | "
                 + PipelineCampaign.Usage
         );

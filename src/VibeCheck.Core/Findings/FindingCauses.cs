@@ -55,6 +55,12 @@ public sealed record OrderNearResonance(string Motor, int Order, ResonanceSeen R
 /// <param name="Resonance">The resonance.</param>
 public sealed record OrderSizeTellsResonance(HiddenResonance Resonance) : Reason;
 
+/// <summary>The floor of the spectrum rises towards an order's lines from both sides: a resonance lies under them.</summary>
+/// <param name="Order">The order.</param>
+/// <param name="Hz">Its mean frequency, Hz.</param>
+/// <param name="RiseDb">How far it rises, mean of both sides, dB.</param>
+public sealed record FloorRisesToOrder(int Order, double Hz, double RiseDb) : Reason;
+
 /// <summary>A low, well-damped resonance lies below the rotors.</summary>
 /// <param name="Resonance">The resonance.</param>
 /// <param name="SlowestRotorHz">Speed of the slowest rotor, Hz.</param>

@@ -32,7 +32,7 @@ public static class FlightCheck
         return analysis with
         {
             Findings = findings,
-            Onsets = OnsetSearch.Of(analysis, findings),
+            Onsets = OnsetSearch.Of(analysis, measured.Analysis, findings),
             Warnings = FlightWarnings.Of(judged, analysis, measured.AmbientIsFromColdStart),
         };
     }

@@ -1,25 +1,30 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Finds when a finding began: the first knock, or a step in the size of an order
-/// from one window of the hover to the next.</summary>
-/// <remarks>One step in the mean of the logarithm of the power, at the place where the squares about the two means are least (E. S. Page,
-/// Biometrika 42, 1955, for the problem); limits are common practice and were checked on simulated flights with and without a
-/// step.</remarks>
+/// <summary>Finds when a finding began: the first knock, or a step in the power of an order or a part of the vibration from one window of
+/// the hover to the next.</summary>
 internal static class OnsetSearch
 {
-    /// <summary>Least rise of the power, dB, and least rise in standard errors of the two means.</summary>
-    private const double LeastRiseDb = 3,
-        LeastSigmas = 6;
-
-    private const int LeastWindows = 3;
+    /// <summary>The part of the vibration whose course shows when a finding began.</summary>
+    private static readonly Dictionary<string, VibrationPartKind> s_parts = new()
+    {
+        ["looseness"] = VibrationPartKind.HalfOrders,
+        ["bearing-tone"] = VibrationPartKind.RotorLocked,
+        ["steady-line"] = VibrationPartKind.SteadyLines,
+        ["broadband"] = VibrationPartKind.Broadband,
+    };
 
     /// <summary>The onsets of the findings that have one, earliest first.</summary>
-    internal static IReadOnlyList<FindingOnset> Of(FlightAnalysis analysis, IReadOnlyList<Finding> findings) =>
-        [.. findings.Select(f => Of(analysis, f)).OfType<FindingOnset>().OrderBy(o => o.FromS)];
+    /// <param name="analysis">Its numbers, with what faults of the log withhold.</param>
+    /// <param name="measured">Its numbers as measured.</param>
+    /// <param name="findings">Its findings.</param>
+    internal static IReadOnlyList<FindingOnset> Of(FlightAnalysis analysis, FlightAnalysis measured, IReadOnlyList<Finding> findings) =>
+        [.. findings.Select(f => Of(analysis, measured, f)).OfType<FindingOnset>().OrderBy(o => o.FromS)];
 
-    private static FindingOnset? Of(FlightAnalysis analysis, Finding finding)
+    private static FindingOnset? Of(FlightAnalysis analysis, FlightAnalysis measured, Finding finding)
     {
         double? fromS = finding.Code switch
         {
@@ -31,9 +36,22 @@ internal static class OnsetSearch
                 finding.Motor,
                 analysis.Airframe.Motors.FirstOrDefault(m => m.Id == finding.Motor)?.Blades ?? 0
             ),
-            _ => null,
+            _ => s_parts.TryGetValue(finding.Code, out VibrationPartKind part) ? OfPart(measured.Accounting, part) : null,
         };
         return fromS is double s ? new(finding.Code, finding.Motor, s) : null;
+    }
+
+    /// <summary>When a part of the vibration rose, s; null where it did not.</summary>
+    internal static double? OfPart(VibrationAccount? account, VibrationPartKind part)
+    {
+        if (account is null || !account.Courses.TryGetValue(part, out double[]? course))
+        {
+            return null;
+        }
+
+        // What is below nothing once the floor is subtracted counts as a hundredth of the usual, not as nearly nothing.
+        double least = 0.01 * Math.Max(0, course.Average());
+        return PowerStep.Up(Array.ConvertAll(course, c => Math.Max(c, least))) is int at ? account.WindowS[at] : null;
     }
 
     /// <summary>When an order of a motor rose, s; null where it did not.</summary>
@@ -51,50 +69,6 @@ internal static class OnsetSearch
         }
 
         double[] power = [.. orders.Windows.Select(w => orders.Mean(line, 0, [w]).Power)];
-        return Step(power) is int at ? orders.Windows[at].FromS : null;
-    }
-
-    /// <summary>Index of the first value after a step up; null without one.</summary>
-    internal static int? Step(double[] power)
-    {
-        double[] db = [.. power.Select(p => 10 * Math.Log10(Math.Max(p, 1e-12)))];
-        (int best, double least) = (-1, double.PositiveInfinity);
-        for (int k = LeastWindows; k <= db.Length - LeastWindows; k++)
-        {
-            double squares = Squares(db.AsSpan(0, k)) + Squares(db.AsSpan(k));
-            (best, least) = squares < least ? (k, squares) : (best, least);
-        }
-
-        if (best < 0)
-        {
-            return null;
-        }
-
-        double rise = Mean(db.AsSpan(best)) - Mean(db.AsSpan(0, best));
-        double sigma = Math.Sqrt(least / Math.Max(1, db.Length - 2) * (1.0 / best + 1.0 / (db.Length - best)));
-        return rise > LeastRiseDb && rise > LeastSigmas * sigma ? best : null;
-    }
-
-    private static double Mean(ReadOnlySpan<double> values)
-    {
-        double sum = 0;
-        foreach (double v in values)
-        {
-            sum += v;
-        }
-
-        return sum / values.Length;
-    }
-
-    private static double Squares(ReadOnlySpan<double> values)
-    {
-        double mean = Mean(values),
-            squares = 0;
-        foreach (double v in values)
-        {
-            squares += (v - mean) * (v - mean);
-        }
-
-        return squares;
+        return PowerStep.Up(power) is int at ? orders.Windows[at].FromS : null;
     }
 }

@@ -1,4 +1,5 @@
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Statistics;
 
@@ -10,6 +11,9 @@ internal static class StructureFindings
     // Made flights without a resonance seldom reach them.
     private const double LeastLogOdds = 6,
         LeastGain = 3;
+
+    // A mode of 14 % damping alone, which lifts an order three and a half times (see OrderFlank).
+    private const double LeastFlankDb = 5;
 
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis)
     {
@@ -53,6 +57,19 @@ internal static class StructureFindings
                 new DampedResonanceBelowRotors(Seen(mode), slowestHz),
                 slowestHz / mode.Hz.Value!.Value,
                 mode.DampingRatio.Value!.Value
+            );
+        }
+
+        // Where most of the vibration is noise, its own hump is what rises, and noise is the finding.
+        bool isMostlyNoise = analysis.Accounting?.Part(VibrationPartKind.Broadband).Share > 0.5;
+        foreach (OrderFlank flank in analysis.OrderFlanks.Where(f => f.RiseDb > LeastFlankDb && !isMostlyNoise))
+        {
+            yield return new(
+                "resonance-near-order",
+                null,
+                new FloorRisesToOrder(flank.Order, flank.Hz, flank.RiseDb),
+                1,
+                Size(analysis, flank.Order)
             );
         }
     }

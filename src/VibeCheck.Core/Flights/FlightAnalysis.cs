@@ -97,4 +97,7 @@ public sealed record FlightAnalysis
 
     /// <summary>Orders window by window, which the checks of the log look at; null without speeds or with a short hover.</summary>
     internal ShortTimeOrders? ShortTimeOrders { get; init; }
+
+    /// <summary>How far the floor rises towards the low orders; empty without speeds.</summary>
+    internal IReadOnlyList<OrderFlank> OrderFlanks { get; init; } = [];
 }

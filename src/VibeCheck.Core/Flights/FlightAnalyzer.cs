@@ -61,6 +61,11 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
             SpeedSearch = supply.Search,
             Group = group,
             Accounting = VibrationAccounting.Of(supply.Flight, airframe, hover.Segments, group, options.AccountBandHz),
+            OrderFlanks = OrderFlank.Of(
+                masked?.Finish() ?? [],
+                speeds.Rows.Count == 0 ? double.NaN : speeds.MeanOfAll / 60,
+                HiddenResonance.OrdersOf(airframe)
+            ),
             SpeedMap = meanSpeed is null ? null : SpeedFrequencyMap.Of(spectrogram, meanSpeed),
         };
         analysis = analysis with { ShortTimeOrders = ShortTimeOrders.Of(supply.Flight, analysis) };

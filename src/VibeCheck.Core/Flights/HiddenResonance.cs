@@ -1,3 +1,4 @@
+using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Tracks;
 
@@ -34,9 +35,12 @@ public sealed record HiddenResonance(int Order, double Hz, double DampingRatio, 
             return [];
         }
 
-        int[] wanted = [1, .. analysis.Airframe.Motors.Select(m => m.Blades).Where(b => b > 1).Distinct()];
-        return [.. wanted.Select(k => Of(analysis, orders, k)).OfType<HiddenResonance>()];
+        return [.. OrdersOf(analysis.Airframe).Select(k => Of(analysis, orders, k)).OfType<HiddenResonance>()];
     }
+
+    /// <summary>The orders that are strong on every aircraft: 1 and the blades'.</summary>
+    internal static IEnumerable<int> OrdersOf(Airframe airframe) =>
+        [1, .. airframe.Motors.Select(m => m.Blades).Where(b => b > 1).Distinct()];
 
     private static HiddenResonance? Of(FlightAnalysis analysis, ShortTimeOrders orders, int order)
     {

@@ -11,8 +11,9 @@ namespace VibeCheck.Core.Flights;
 /// it, and another 20 log10(1 / (2ζ)) less than at the hump (text books of vibration: transmissibility).</remarks>
 internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
 {
-    /// <summary>Wash and frames fall by less (simulated flights).</summary>
-    internal const double LeastFallDb = 14,
+    /// <summary>Fall of a mount with 30 % of critical damping, 7 dB and 20 log10(1 / (2 · 0.3)); wash and frames fall by less (simulated
+    /// flights).</summary>
+    internal const double LeastFallDb = 11,
         LeastRiseDb = 3;
 
     private const double LowestHz = 7,

@@ -12,6 +12,7 @@ internal static class HeldReports
     // A report that repeats everything for a quarter of a second and three rows is written again, not measured again.
     private const double LeastHoldS = 0.25;
     private const int LeastHold = 3;
+    private const double ChanceOfHold = 0.01;
 
     // Speeds of a turning rotor: noise and control move them from report to report. A step of 0.2
     // % of the speed still shows that; speeds in coarser
@@ -43,41 +44,27 @@ internal static class HeldReports
 
     private static (MotorTrack Track, double Share, double LongestS) WithoutRepeats(MotorTrack motor, Series rpm, double typical)
     {
-        Series[] fast =
-        [
-            .. new[] { motor.Rpm, motor.Command, motor.CurrentA, motor.VoltageV }.OfType<Series>().Where(s => IsOnClockOf(s, rpm)),
-        ];
-        if (fast.Length < 2)
+        Series[] reported = [.. new[] { rpm, motor.CurrentA, motor.VoltageV }.OfType<Series>().Where(s => IsOnClockOf(s, rpm))],
+            all = motor.Command is { } command && IsOnClockOf(command, rpm) ? [.. reported, command] : reported;
+        if (all.Length < 2)
         {
             return (motor, 0, 0);
         }
 
-        int n = rpm.Count,
-            repeats = 0,
-            turning = 0;
-        double longest = 0;
-        bool[] keep = new bool[n];
+        bool[] keep = new bool[rpm.Count];
         Array.Fill(keep, true);
-        for (int first = 0; first < n; )
+        int turning = rpm.Values.Count(v => v > TurningShare * typical);
+        double longestS = LeaveOut(keep, Holds(all, rpm, typical).Where(h => h.Rows >= LeastHold && h.LastedS >= LeastHoldS));
+
+        // The command comes from the controller: it goes on when the ESC's own report hangs.
+        if (reported.Length is > 1 and var own && own < all.Length)
         {
-            int end = first + 1;
-            while (end < n && rpm.Values[end] > TurningShare * typical && Array.TrueForAll(fast, s => s.Values[end] == s.Values[first]))
-            {
-                end++;
-            }
-
-            turning += rpm.Values[first] > TurningShare * typical ? end - first : 0;
-            double lasted = rpm.TimeS[end - 1] - rpm.TimeS[first];
-            if (end - first >= LeastHold && lasted >= LeastHoldS)
-            {
-                Array.Fill(keep, false, first + 1, end - first - 1);
-                repeats += end - first - 1;
-                longest = Math.Max(longest, lasted);
-            }
-
-            first = end;
+            List<Hold> holds = [.. Holds(reported, rpm, typical)];
+            double byChance = LongestByChance(holds);
+            longestS = Math.Max(longestS, LeaveOut(keep, holds.Where(h => h.Rows >= LeastHold && h.Rows > byChance)));
         }
 
+        int repeats = keep.Count(k => !k);
         if (repeats == 0)
         {
             return (motor, 0, 0);
@@ -95,8 +82,57 @@ internal static class HeldReports
                 EscTempC = Kept(motor.EscTempC),
             },
             (double)repeats / Math.Max(1, turning),
-            longest
+            longestS
         );
+    }
+
+    /// <summary>Rows of a turning rotor in which nothing of some columns changes.</summary>
+    private readonly record struct Hold(int First, int Rows, double LastedS);
+
+    private static IEnumerable<Hold> Holds(Series[] columns, Series rpm, double typical)
+    {
+        for (int first = 0; first < rpm.Count; )
+        {
+            int end = first + 1;
+            while (
+                end < rpm.Count
+                && rpm.Values[end] > TurningShare * typical
+                && Array.TrueForAll(columns, s => s.Values[end] == s.Values[first])
+            )
+            {
+                end++;
+            }
+
+            if (rpm.Values[first] > TurningShare * typical)
+            {
+                yield return new(first, end - first, rpm.TimeS[end - 1] - rpm.TimeS[first]);
+            }
+
+            first = end;
+        }
+    }
+
+    /// <summary>Rows that one hold in a hundred flights reaches where each report equals the one before with the chance at which the
+    /// holds of this flight go on: coarse steps, and rows written oftener than the ESC reports, hold long by nature.</summary>
+    private static double LongestByChance(List<Hold> holds)
+    {
+        double goesOn = (double)holds.Count(h => h.Rows > 1) / Math.Max(1, holds.Count);
+        return goesOn is > 0 and < 1 ? 1 + Math.Log(ChanceOfHold / holds.Count) / Math.Log(goesOn)
+            : goesOn == 0 ? 1
+            : double.PositiveInfinity;
+    }
+
+    /// <summary>Leaves out all rows but the first of each hold; gives the longest, s.</summary>
+    private static double LeaveOut(bool[] keep, IEnumerable<Hold> holds)
+    {
+        double longestS = 0;
+        foreach (Hold hold in holds)
+        {
+            Array.Fill(keep, false, hold.First + 1, hold.Rows - 1);
+            longestS = Math.Max(longestS, hold.LastedS);
+        }
+
+        return longestS;
     }
 
     private static bool IsOnClockOf(Series series, Series rpm) =>

@@ -93,6 +93,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(FlightsNotComparable))]
 [JsonSerializable(typeof(FloorChanges))]
 [JsonSerializable(typeof(FloorRaised))]
+[JsonSerializable(typeof(FloorRisesToOrder))]
 [JsonSerializable(typeof(FlyBothAlike))]
 [JsonSerializable(typeof(FlyLonger))]
 [JsonSerializable(typeof(FlyLongerForTemperatures))]

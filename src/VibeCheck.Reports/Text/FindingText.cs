@@ -48,6 +48,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
                     + "or choose propellers that hover at another speed."
             ),
+            FloorRisesToOrder f => new(
+                $"Order {Say.Whole(f.Order)} of the rotors lies under a resonance of the airframe, near {Say.Number(f.Hz, 0)} Hz: "
+                    + "the noise beside its lines is amplified too.",
+                $"the floor of the spectrum rises by {Say.Number(f.RiseDb, 0)} dB towards order {Say.Whole(f.Order)}, mean of both sides",
+                Bench
+                    + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
+                    + "or choose propellers that hover at another speed."
+            ),
             DampedResonanceBelowRotors d => new(
                 "A low, well-damped resonance lies below the rotors: the IMU may sit on a soft mount, and then shows less of the rotors "
                     + "than the frame feels. Before and after still compare while the mount stays the same.",

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tests.Flights;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
@@ -16,22 +17,22 @@ public sealed class OnsetSearchTests
     public void A_step_is_found_at_its_place(double factor, int at)
     {
         double[] power = [.. Powers(7, 40, 40).Select((p, i) => i < at ? p : factor * p)];
-        Assert.InRange(OnsetSearch.Step(power)!.Value, at - 1, at + 1);
+        Assert.InRange(PowerStep.Up(power)!.Value, at - 1, at + 1);
     }
 
     [Fact]
     public void Noise_alone_shows_a_step_in_fewer_than_one_of_a_hundred_flights()
     {
         // Power of a line in a window: mean of some independent squares, with a slow change of a tenth on top.
-        int found = Enumerable.Range(0, 1000).Count(seed => OnsetSearch.Step([.. Powers(seed, 40, 6)]) is not null);
+        int found = Enumerable.Range(0, 1000).Count(seed => PowerStep.Up([.. Powers(seed, 40, 6)]) is not null);
         Assert.True(found < 10, $"{found} of 1000");
     }
 
     [Fact]
     public void Less_power_later_or_too_few_windows_is_no_onset()
     {
-        Assert.Null(OnsetSearch.Step([.. Powers(3, 40, 40).Select((p, i) => i < 20 ? 8 * p : p)]));
-        Assert.Null(OnsetSearch.Step([1, 1, 9, 9, 9]));
+        Assert.Null(PowerStep.Up([.. Powers(3, 40, 40).Select((p, i) => i < 20 ? 8 * p : p)]));
+        Assert.Null(PowerStep.Up([1, 1, 9, 9, 9]));
     }
 
     [Fact]

@@ -135,6 +135,43 @@ public sealed class TelemetryQualityTests
         Assert.InRange(repaired.Motors[0].MotorTempC!.Count, 40, 600);
     }
 
+    // The command is the controller's own: it moves on while the ESC's report hangs.
+    [Fact]
+    public void Reports_that_hang_under_a_live_command_are_left_out()
+    {
+        // 12 of every 60 reports (3 s) repeat the one before: a fifth.
+        Func<double, int, double> Of(Series? s) => (_, i) => s!.Values[i % 60 < 12 ? Math.Max(0, i - i % 60 - 1) : i];
+        Flight damaged = s_healthy.With(
+            m =>
+                m with
+                {
+                    Rpm = m.Rpm!.Map(Of(m.Rpm)),
+                    CurrentA = m.CurrentA!.Map(Of(m.CurrentA)),
+                    VoltageV = m.VoltageV!.Map(Of(m.VoltageV)),
+                },
+            "M3"
+        );
+        ReportsRepeated told = MadeTelemetry.Judge(damaged).Issues.Single<ReportsRepeated>(QualityEffect.Repaired);
+        Assert.Equal("M3", told.Motors);
+        Assert.InRange(told.MostShare, 0.17, 0.23);
+    }
+
+    [Fact]
+    public void Rows_written_oftener_than_the_esc_reports_do_not_hang()
+    {
+        // Four or five rows a report, all of one ESC report alike, under a command that moves with each row.
+        Func<double, int, double> Of(Series? s) => (_, i) => s!.Values[i - i % 9 % 5];
+        Flight slow = s_healthy.With(m =>
+            m with
+            {
+                Rpm = m.Rpm!.Map(Of(m.Rpm)),
+                CurrentA = m.CurrentA!.Map(Of(m.CurrentA)),
+                VoltageV = m.VoltageV!.Map(Of(m.VoltageV)),
+            }
+        );
+        Assert.DoesNotContain(MadeTelemetry.Judge(slow).Issues, i => i.Cause is ReportsRepeated);
+    }
+
     [Fact]
     public void One_speed_for_several_motors_is_no_speed_of_any()
     {

@@ -62,7 +62,12 @@ internal sealed class FaultTelemetry(FaultTrial trial, FaultRun run)
                 speed[m][i] = Step(Math.Max(0, 60 * run.Hz[m][late] + (share > 0.05 ? 2.5 * MadeAircraft.Gauss(_random) : 0)), a.StepRpm);
                 command[m][i] = Step(share > 0.05 ? Math.Clamp(set + noise[m], 0, 1) : 0, 0.001);
                 current[m][i] = Step(Math.Max(0, a.CurrentGain[m] * amps + 0.08 * MadeAircraft.Gauss(_random)), 0.01);
-                double heatM = a.MotorRiseC * torque * torque * a.MotorHeat[m] * (mine && trial.Is("hot-motor") ? trial.Amount : 1),
+                double heatM =
+                        a.MotorRiseC
+                        * torque
+                        * torque
+                        * a.MotorHeat[m]
+                        * (mine && trial.Is("hot-motor") && timeS[i] >= trial.BeginsS ? trial.Amount : 1),
                     heatE = a.EscRiseC * Math.Pow(amps / usualA, 1.3) * a.EscHeat[m] * (mine && trial.Is("hot-esc") ? trial.Amount : 1);
                 motor[m] += dt / tauM * (heatM - (motor[m] - ambient));
                 esc[m] += dt / tauE * (heatE - (esc[m] - ambient));

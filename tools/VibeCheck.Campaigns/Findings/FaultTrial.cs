@@ -35,6 +35,9 @@ internal sealed record FaultTrial(string Code, FaultSize Size, double Amount, in
         return new(code, size, amount, random.Next(aircraft.Airframe.Motors.Count), aircraft, random.Next());
     }
 
+    /// <summary>When the fault begins, s; 0 for one that is there from the start.</summary>
+    internal double BeginsS { get; init; }
+
     internal bool Is(string code) => Code == code;
 
     internal string MotorId => Aircraft.Airframe.Motors[Motor].Id;

@@ -49,6 +49,8 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
         return (imu, clipped);
     }
 
+    private bool HasBegun(int i) => i * run.DtS >= trial.BeginsS;
+
     private bool InAir(int i) => i * run.DtS is var t && t > FaultRun.GroundS && t < run.HoverToS + FaultRun.LandingS;
 
     /// <summary>A turning force and a blade pass, part of it straight to the IMU, part by way of the arm's mode.</summary>
@@ -57,8 +59,8 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
         MadeAircraft a = trial.Aircraft;
         int blades = a.Airframe.Motors[m].Blades;
         bool mine = m == trial.Motor;
-        double one = a.Unbalance[m] * (mine && trial.Is("order-1-stands-out") ? trial.Amount * Median(a.Unbalance) / a.Unbalance[m] : 1),
-            pass = a.BladePass[m] * (mine && trial.Is("blade-pass-stands-out") ? trial.Amount * Median(a.BladePass) / a.BladePass[m] : 1);
+        double oneAtFault = mine && trial.Is("order-1-stands-out") ? trial.Amount * Median(a.Unbalance) : a.Unbalance[m],
+            passAtFault = mine && trial.Is("blade-pass-stands-out") ? trial.Amount * Median(a.BladePass) : a.BladePass[m];
         double angle = 6.28 * _random.NextDouble(),
             lean = _random.NextDouble(),
             bearing = MadeAircraft.In(_random, 2.25, 2.75) + _random.Next(2),
@@ -70,13 +72,16 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
             double hz = run.Hz[m][i],
                 size = hz * hz / (run.MeanHz[m] * run.MeanHz[m]);
             angle += 2 * Math.PI * hz * run.DtS;
+            bool begun = HasBegun(i);
+            double one = begun ? oneAtFault : a.Unbalance[m],
+                pass = begun ? passAtFault : a.BladePass[m];
             double turning = one * size * Math.Cos(angle),
                 across = one * size * Math.Sin(angle),
                 lift =
                     pass * Math.Sqrt(2) * size * (0.7 + 0.3 * run.Air[i]) * Math.Cos(blades * angle + lean)
                     + 0.25 * pass * size * Math.Cos(2 * blades * angle)
                     + 0.2 * one * size * Math.Cos(2 * angle + 1);
-            if (mine && trial.Is("looseness"))
+            if (mine && begun && trial.Is("looseness"))
             {
                 lift +=
                     trial.Amount
@@ -90,7 +95,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
                 // Balls slip a little.
                 slip += 0.002 * Math.Sqrt(run.DtS) * MadeAircraft.Gauss(_random) - slip * run.DtS;
                 rolled += 2 * Math.PI * bearing * hz * (1 + slip) * run.DtS;
-                across += trial.Amount * Math.Sqrt(2) * size * Math.Cos(rolled) * (1 + 0.15 * Math.Cos(angle));
+                across += begun ? trial.Amount * Math.Sqrt(2) * size * Math.Cos(rolled) * (1 + 0.15 * Math.Cos(angle)) : 0;
             }
 
             double rung = 0.06 * arm.NextStatic(turning + lift);
@@ -105,6 +110,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
     {
         MadeAircraft a = trial.Aircraft;
         double wash = trial.Is("broadband") ? trial.Amount : a.WashMps2;
+        double calm = a.WashMps2 / wash;
         foreach (double[] axis in _acc)
         {
             Mode low = new(MadeAircraft.In(_random, 12, 45), 0.5, a.RateHz),
@@ -123,7 +129,10 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
             for (int i = 0; i < run.Count; i++)
             {
                 sway = slow * sway + Math.Sqrt(1 - slow * slow) * 0.3 * MadeAircraft.Gauss(_random);
-                axis[i] += scale * raw[i] + (InAir(i) ? sway * run.Air[i] * 0.5 : 0) + 0.03 * MadeAircraft.Gauss(_random);
+                axis[i] +=
+                    (HasBegun(i) ? 1 : calm) * scale * raw[i]
+                    + (InAir(i) ? sway * run.Air[i] * 0.5 : 0)
+                    + 0.03 * MadeAircraft.Gauss(_random);
             }
         }
     }
@@ -137,7 +146,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
             for (int i = 0; i < run.Count; i++)
             {
                 angle += 2 * Math.PI * hz * run.DtS;
-                Add(i, trial.Amount * Math.Sqrt(2) * Math.Cos(angle));
+                Add(i, HasBegun(i) ? trial.Amount * Math.Sqrt(2) * Math.Cos(angle) : 0);
             }
         }
 

@@ -95,7 +95,7 @@ internal sealed class AccountSplit
         FoundLine[] locked = [.. lines.Where(l => l.Path is not null && !IsHalf(l.Multiple))];
         foreach (FoundLine line in steady)
         {
-            ClaimSteady((int)Math.Round(line.Hz / _df));
+            ClaimSteady((int)Math.Round(line.Hz / _df), line.IsCovered);
         }
 
         // A line that follows one rotor may lie where another one's half order would.
@@ -147,13 +147,10 @@ internal sealed class AccountSplit
                     .OfType<LockedLine>()
                     .OrderByDescending(l => l.Mps2.Value),
             ],
-            SteadyLines =
-            [
-                .. steady
-                    .Select(l => SteadyOf((int)Math.Round(l.Hz / _df)) with { IsTold = l.IsTold })
-                    .OrderByDescending(l => l.Mps2.Value),
-            ],
+            SteadyLines = [.. steady.Select(SteadyOf).OrderByDescending(l => l.Mps2.Value)],
             Knocks = knocks,
+            WindowS = [.. _spectra.CentreS],
+            Courses = parts.ToDictionary(p => p.Kind, p => p.Net),
         };
     }
 
@@ -263,14 +260,15 @@ internal sealed class AccountSplit
         }
     }
 
-    private void ClaimSteady(int bin)
+    /// <summary>Takes what is free about a line, and what whole orders hold where it stands among them.</summary>
+    private void ClaimSteady(int bin, bool isCovered)
     {
         (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
         foreach (byte[] owner in _owner)
         {
             for (int k = from; k <= to; k++)
             {
-                owner[k] = owner[k] == Free ? Steady : owner[k];
+                owner[k] = owner[k] == Free || (isCovered && owner[k] == Whole) ? Steady : owner[k];
             }
         }
     }
@@ -339,28 +337,49 @@ internal sealed class AccountSplit
             }
         }
 
+        // One that began in the hover is as large as since then.
+        net = net[(PowerStep.Up(net) ?? 0)..];
         double mean = net.Average();
         Estimate size = GroupLevels.Size(net, FloorU * floor);
         return floor > 0 && mean > 0 && size.Ci95 is { Low: > 0 } ? new(path.MotorId, multiple, size, mean / floor) : null;
     }
 
-    private SteadyLine SteadyOf(int bin)
+    /// <summary>A line by the windows in which nothing else lies on it; an order that passes over one among the orders adds to its power
+    /// for a while.</summary>
+    private SteadyLine SteadyOf(FoundLine line)
     {
+        int bin = (int)Math.Round(line.Hz / _df);
         (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
-        double[] net = new double[_owner.Length];
-        double moment = 0,
-            sum = 0;
-        for (int w = 0; w < net.Length; w++)
+        List<(double Net, double Moment)> whole = [];
+        for (int w = 0; w < _owner.Length; w++)
         {
+            double net = 0,
+                moment = 0;
+            bool isWhole = true;
             for (int k = from; k <= to; k++)
             {
-                double excess = _owner[w][k] == Steady ? (_spectra.Density[w][k] - _floor[k]) * _df : 0;
-                net[w] += excess;
+                double excess = (_spectra.Density[w][k] - _floor[k]) * _df;
+                isWhole &= _owner[w][k] == Steady;
+                net += excess;
                 moment += k * _df * excess;
-                sum += excess;
+            }
+
+            if (isWhole)
+            {
+                whole.Add((net, moment));
             }
         }
 
-        return new(sum > 0 ? moment / sum : bin * _df, GroupLevels.Size(net, 0));
+        whole.RemoveRange(0, PowerStep.Up([.. whole.Select(l => l.Net)]) ?? 0);
+        double most = line.IsCovered ? 2 * Robust.Median(whole.Select(l => l.Net)) : double.PositiveInfinity;
+        whole.RemoveAll(l => l.Net > most);
+        double sum = whole.Sum(l => l.Net);
+        return new(
+            sum > 0 ? whole.Sum(l => l.Moment) / sum : bin * _df,
+            whole.Count < 2 ? Estimate.Of(0, new(0, 0)) : GroupLevels.Size([.. whole.Select(l => l.Net)], 0)
+        )
+        {
+            IsTold = line.IsTold,
+        };
     }
 }

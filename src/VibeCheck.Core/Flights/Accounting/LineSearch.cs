@@ -10,6 +10,9 @@ namespace VibeCheck.Core.Flights.Accounting;
 /// <param name="Height">Its density over the floor.</param>
 internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double Height)
 {
+    /// <summary>Whether whole orders cover its place, so that only its standing still shows it.</summary>
+    internal bool IsCovered { get; init; }
+
     internal double Multiple => Path is null ? 0 : Hz / Path.MeanHz;
 }
 
@@ -33,6 +36,13 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
     private const double ToldRatio = 0.6;
     private const double ReachShare = 0.012;
 
+    // A line that whole orders cover: above a low quantile of the windows the passing orders count little; it must stand still to a
+    // fraction of a bin where each rotor's line would move several times further.
+    private const double LowShare = 0.25;
+    private const int CoveredReach = 10;
+    private const double StillBins = 0.15,
+        MovesMore = 3;
+
     private readonly double _df = spectra.ResolutionHz;
 
     internal IReadOnlyList<FoundLine> Find()
@@ -52,11 +62,52 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
                 && Judge(hz, height) is { } line
             )
             {
+                // One that orders pass over in some windows is measured like one that they always cover.
+                bool stands = line is { Path: null, IsTold: true } && StandsAt((int)Math.Round(line.Hz / _df)) is not null;
+                found.Add(line with { IsCovered = stands });
+            }
+        }
+
+        foreach (FoundLine line in Covered())
+        {
+            if (found.Count < Most && !found.Exists(f => Math.Abs(f.Hz - line.Hz) < 5 * _df))
+            {
                 found.Add(line);
             }
         }
 
         return found;
+    }
+
+    /// <summary>Steady lines amid the whole orders, strongest first: these pass over a bin, a steady line stays on it.</summary>
+    private IEnumerable<FoundLine> Covered()
+    {
+        double[] low =
+        [
+            .. Enumerable.Range(0, spectra.Bins).Select(k => Robust.Quantile([.. spectra.Density.Select(row => (double)row[k])], LowShare)),
+        ];
+        int first = (int)Math.Ceiling(band.Low / _df) + CoveredReach,
+            last = Math.Min(spectra.Bins - 1, (int)(band.High / _df)) - CoveredReach;
+        List<FoundLine> lines = [];
+        for (int k = first; k <= last; k++)
+        {
+            double beside = Robust.Median([.. low[(k - CoveredReach)..(k - 2)], .. low[(k + 3)..(k + CoveredReach + 1)]]);
+            if (low[k] > Clear * beside && low[k] >= low[k - 1] && low[k] > low[k + 1] && StandsAt(k) is double hz)
+            {
+                lines.Add(new(hz, null, true, low[k] / beside) { IsCovered = true });
+            }
+        }
+
+        return lines.OrderByDescending(l => l.Height);
+    }
+
+    /// <summary>Where a line stands still to a part of a bin while every rotor's speed moves by more there; null where none does.</summary>
+    private double? StandsAt(int bin)
+    {
+        double[] track = [.. spectra.Density.Select(row => PlaceIn(row, bin - 1, bin + 1))];
+        (double place, double scatter) = Robust.MedianAndMad(track);
+        double leastMove = paths.Min(p => bin * _df * Robust.MedianAndMad(p.Hz).ScaledMad / p.MeanHz);
+        return scatter < StillBins * _df && leastMove > MovesMore * Math.Max(scatter, 0.01 * _df) ? place : null;
     }
 
     private IEnumerable<(double Hz, double Height)> Peaks(double[] axis, RotorPath? path)
@@ -100,11 +151,15 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
             return null;
         }
 
-        double mean = track.Average(t => t.Power),
-            scatter = Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
-        if (scatter > MostScatter)
+        if (Scatter(track) > MostScatter)
         {
-            return null;
+            // A line that began in the hover is steady from there on.
+            int began = PowerStep.Up([.. track.Select(t => t.Power)]) ?? track.Count;
+            track.RemoveRange(0, began);
+            if (track.Count < LeastWindows || Scatter(track) > MostScatter)
+            {
+                return null;
+            }
         }
 
         double place = track.Average(t => t.Hz),
@@ -118,6 +173,12 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         bool follows = best + noise < ToldRatio * (steady + noise),
             stays = steady + noise < ToldRatio * (best + noise);
         return follows ? new(place, rotors[0].Path, best + noise < ToldRatio * (next + noise), height) : new(place, null, stays, height);
+    }
+
+    private static double Scatter(List<(int Window, double Hz, double Power)> track)
+    {
+        double mean = track.Average(t => t.Power);
+        return Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
     }
 
     /// <summary>What a rotor's speed leaves of the line's frequency, mean square, Hz².</summary>
@@ -146,17 +207,33 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
 
             if (free && row[at] > 0 && row[at - 1] > 0 && row[at + 1] > 0)
             {
-                double a = Math.Log(row[at - 1]),
-                    b = Math.Log(row[at]),
-                    c = Math.Log(row[at + 1]),
-                    bend = a - 2 * b + c;
-                track.Add(
-                    (w, (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df, row[at - 1] + row[at] + row[at + 1])
-                );
+                track.Add((w, Vertex(row, at), row[at - 1] + row[at] + row[at + 1]));
             }
         }
 
         return track;
+    }
+
+    /// <summary>Frequency of the highest of some bins, Hz.</summary>
+    private double PlaceIn(float[] row, int from, int to)
+    {
+        int at = from;
+        for (int k = from; k <= to; k++)
+        {
+            at = row[k] > row[at] ? k : at;
+        }
+
+        return Vertex(row, at);
+    }
+
+    /// <summary>Frequency of a peak between bins, Hz: vertex of the parabola through three logarithms.</summary>
+    private double Vertex(float[] row, int at)
+    {
+        double a = Math.Log(row[at - 1]),
+            b = Math.Log(row[at]),
+            c = Math.Log(row[at + 1]),
+            bend = a - 2 * b + c;
+        return (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df;
     }
 
     /// <summary>Mean power over the floor, whole orders left out, on the axis of a rotor's orders (a bin is a bin at its mean speed),

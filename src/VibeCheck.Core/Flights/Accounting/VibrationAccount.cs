@@ -80,6 +80,12 @@ public sealed record VibrationAccount
     /// <summary>How far the floor dips at the low orders of the rotors; empty without their speeds.</summary>
     public IReadOnlyList<RotorDip> Dips { get; init; } = [];
 
+    /// <summary>Middle of each window of the hover, s on the IMU clock; empty without rotor frequencies.</summary>
+    internal IReadOnlyList<double> WindowS { get; init; } = [];
+
+    /// <summary>Mean square of a part in each window, floor subtracted, (m/s²)²; knocks have none.</summary>
+    internal IReadOnlyDictionary<VibrationPartKind, double[]> Courses { get; init; } = new Dictionary<VibrationPartKind, double[]>();
+
     /// <summary>Short events.</summary>
     public required KnockSummary Knocks { get; init; }
 

@@ -184,6 +184,22 @@ public sealed class VibrationAccountingTests
         Assert.Equal((CallKind.Improved, CallKind.Improved, Verdict.Improved), (c.Vibration.Kind, c.AllVibration.Kind, c.Verdict));
     }
 
+    [Theory]
+    [InlineData("looseness", 0.5)]
+    [InlineData("bearing-tone", 2.77)]
+    [InlineData("steady-line", null)]
+    public void A_line_that_begins_in_flight_is_found_with_its_size_and_moment(string code, double? multiple)
+    {
+        TimeInterval hover = FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments[0];
+        double fromS = hover.FromS + 0.5 * hover.Seconds;
+        FlightAnalysis begun = FlightCheck.Of(WithLine(s_plain.Flight, multiple, 0.9, fromS: fromS), s_quad),
+            always = FlightCheck.Of(WithLine(s_plain.Flight, multiple, 0.9), s_quad);
+        Assert.Contains(begun.Findings, f => f.Code == code);
+        Assert.Equal(fromS, Assert.Single(begun.Onsets, o => o.Code == code).FromS, 2.0);
+        Assert.Contains(always.Findings, f => f.Code == code);
+        Assert.DoesNotContain(always.Onsets, o => o.Code == code);
+    }
+
     private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
 
     private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15) =>
@@ -202,7 +218,7 @@ public sealed class VibrationAccountingTests
         );
 
     /// <summary>A line along x at a multiple of M2's speed, or at 137.3 Hz.</summary>
-    private static Flight WithLine(Flight flight, double? multiple, double rms)
+    private static Flight WithLine(Flight flight, double? multiple, double rms, double fromS = 0)
     {
         Series rpm = flight.Track("M2")!.Rpm!;
         double[] x = [.. flight.Imu.AccXMps2];
@@ -211,7 +227,7 @@ public sealed class VibrationAccountingTests
         {
             double t = flight.Imu.Blocks[0].TimeOf(i);
             angle += 2 * Math.PI * (multiple * rpm.At(t + 0.02) / 60 ?? 137.3) * flight.Imu.Blocks[0].PeriodS;
-            x[i] += rms * Math.Sqrt(2) * Math.Sin(angle);
+            x[i] += t < fromS ? 0 : rms * Math.Sqrt(2) * Math.Sin(angle);
         }
 
         return flight with
