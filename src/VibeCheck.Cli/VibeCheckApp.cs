@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Help;
 using System.CommandLine.Parsing;
 using VibeCheck.Logs.Inputs;
 
@@ -31,6 +32,16 @@ internal static class VibeCheckApp
             if (EmptyName(parsed) is string name)
             {
                 terminal.Error.WriteLine($"vibecheck: {name} is empty. Give it a value, or leave it out.");
+                return ExitCode.WrongUsage;
+            }
+
+            if (UnknownOption(parsed) is string option)
+            {
+                string command = parsed.CommandResult.Command.Name;
+                terminal.Error.WriteLine(
+                    $"vibecheck: {command} has no option {option}. vibecheck {command} --help lists its options; "
+                        + $"a file of that name is ./{option}."
+                );
                 return ExitCode.WrongUsage;
             }
 
@@ -98,6 +109,18 @@ internal static class VibeCheckApp
                 }
             )
             .FirstOrDefault(n => n is not null);
+
+    /// <summary>A name that looks like an option, was taken as a file, and is none; null without.</summary>
+    /// <remarks>The parser takes every word as a file where a command takes any number of files, mistyped options and those of
+    /// another command among them. After "--" a word is a name.</remarks>
+    private static string? UnknownOption(ParseResult parsed) =>
+        parsed.Action is HelpAction || parsed.Tokens.Any(t => t.Type is TokenType.DoubleDash or TokenType.Directive)
+            ? null
+            : parsed
+                .CommandResult.Children.OfType<ArgumentResult>()
+                .SelectMany(a => a.Tokens)
+                .Select(t => t.Value)
+                .FirstOrDefault(name => name is ['-', _, ..] && !Path.Exists(name));
 
     internal static RootCommand Build(Terminal terminal)
     {

@@ -29,6 +29,23 @@ public sealed class BadInputTests : IDisposable
     [Fact]
     public void A_log_without_a_name_is_wrong_usage() => Assert.Equal(ExitCode.WrongUsage, Flight("").ExitCode);
 
+    [Theory]
+    [InlineData("read", "imu.csv", "--airframe", "airframe.toml")]
+    [InlineData("flight", "imu.csv", "--airfarme")]
+    [InlineData("compare", "before.csv", "after.csv", "--repot", "page.html")]
+    public void An_option_that_the_command_lacks_is_wrong_usage_and_not_a_missing_file(params string[] args)
+    {
+        CommandRun run = CommandRun.Of(args);
+        Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
+        string option = args.First(a => a.StartsWith("--", StringComparison.Ordinal));
+        Assert.Contains($"{args[0]} has no option {option}", run.Error, StringComparison.Ordinal);
+        Assert.Single(run.Error.TrimEnd().Split('\n'));
+    }
+
+    [Fact]
+    public void After_two_dashes_a_word_is_a_file_whatever_it_looks_like() =>
+        IsToldAsFault(CommandRun.Of("read", "--", "--odd.csv"), "--odd.csv", "there is no such file");
+
     [Fact]
     public void An_empty_log_is_named() => IsToldAsFault(Flight(_scratch.File("empty.csv", "")), "empty.csv", "empty");
 

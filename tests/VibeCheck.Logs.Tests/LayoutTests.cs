@@ -53,6 +53,19 @@ public sealed class LayoutTests : IDisposable
         Assert.All(flight.Imu.AccXMps2, x => Assert.Equal(acc, x));
     }
 
+    // Six rows a round, 2 ms apart, 20 rounds a second.
+    [Fact]
+    public void The_rate_of_a_long_log_is_that_of_one_motor()
+    {
+        string path = _log.Save(
+            "long.csv",
+            "time_s,motor,rpm\n",
+            6000,
+            i => $"{i / 6 / 20.0 + i % 6 * 0.002:F3},M{1 + i % 6},{3300 + i % 7}"
+        );
+        Assert.Equal(20, MadeLog.Look(path).RateHz!.Value, 0.01);
+    }
+
     [Fact]
     public void An_imu_that_is_not_there_is_refused()
     {

@@ -74,6 +74,70 @@ public sealed class UnnamedColumnTests : IDisposable
         Assert.DoesNotContain(MadeLog.Look(path).Warnings, w => w.Code == "looks-like");
     }
 
+    // Angular velocity of four rotors, as in the thrust model of any textbook on multirotors: omega_1 to omega_4.
+    [Theory]
+    [InlineData("omega1 [rad/s],omega2 [rad/s],omega3 [rad/s],omega4 [rad/s]")]
+    [InlineData("omega_0_rad_s,omega_1_rad_s,omega_2_rad_s,omega_3_rad_s")]
+    [InlineData("Speed1 [rad/s],Speed2 [rad/s],Speed3 [rad/s],Speed4 [rad/s]")]
+    public void Four_numbered_speeds_are_those_of_rotors(string headers)
+    {
+        FileRecord reading = MadeLog.Look(Numbered(headers));
+        Assert.Equal(4, reading.Columns.Count(c => c.Channel?.EndsWith(" rpm", StringComparison.Ordinal) == true && c.Unit == "rad/s"));
+    }
+
+    [Fact]
+    public void Three_numbered_speeds_beside_acceleration_are_rates() =>
+        Assert.Equal(
+            ["rate_x", "rate_y", "rate_z"],
+            MadeLog
+                .Look(
+                    _log.Save(
+                        "o.csv",
+                        "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,omega0 [rad/s],omega1 [rad/s],omega2 [rad/s]\n",
+                        3000,
+                        i =>
+                            $"{i / 500.0:F3},{MadeLog.Shake(i, i / 500.0, 0):F3},{MadeLog.Shake(i, i / 500.0, 1):F3},{-9.8 + MadeLog.Shake(i, i / 500.0, 2):F3},{0.1 * U(i, 1):F3},{0.1 * U(i, 2):F3},{0.1 * U(i, 3):F3}"
+                    )
+                )
+                .Columns.Select(c => c.Channel)
+                .Skip(4)
+        );
+
+    [Fact]
+    public void Numbered_speeds_beside_speeds_of_motors_are_not_used()
+    {
+        FileRecord reading = MadeLog.Look(
+            Numbered("Speed1,Speed2,Speed3,Speed4,M1_rpm", i => FormattableString.Invariant($",{3300 + 20 * U(i, 5):F0}"))
+        );
+        Assert.Equal("M1 rpm", Assert.Single(reading.Columns, c => c.Channel?.EndsWith(" rpm", StringComparison.Ordinal) == true).Channel);
+    }
+
+    [Fact]
+    public void The_range_of_the_time_begins_at_the_first_row()
+    {
+        string path = _log.Save("late.csv", MadeLog.ImuHeader, 3000, i => MadeLog.Imu(i, i / 500.0, 3.7 + i / 500.0));
+        Assert.Equal(3.7, MadeLog.Look(path).Columns[0].Min!.Value, 0.001);
+    }
+
+    [Fact]
+    public void A_column_that_is_left_out_says_why()
+    {
+        FileRecord reading = MadeLog.Look(Numbered("omega1 [rad/s],omega2 [rad/s],omega3 [rad/s],M1_rpm [rpm]"));
+        Assert.Equal(
+            "rate_z (not used: there is no acceleration beside it)",
+            reading.Columns.Single(c => c.Header.StartsWith("omega2", StringComparison.Ordinal)).HowKnown
+        );
+    }
+
+    private string Numbered(string headers, Func<int, string>? behind = null) =>
+        _log.Save(
+            "esc.csv",
+            $"time_s,{headers}\n",
+            3000,
+            i =>
+                $"{i / 50.0:F2},{345 + 5 * U(i, 1):F2},{345 + 5 * U(i, 2):F2},{345 + 5 * U(i, 3):F2},{345 + 5 * U(i, 4):F2}{behind?.Invoke(i)}"
+        );
+
     private static double U(int row, int motor) => 0.5 + 0.02 * motor + 0.05 * Math.Sin(row / 40.0 + motor);
 
     private string Headless() =>

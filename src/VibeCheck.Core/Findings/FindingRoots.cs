@@ -5,6 +5,8 @@ namespace VibeCheck.Core.Findings;
 /// <summary>Parts root findings from their consequences, and puts them in order.</summary>
 internal static class FindingRoots
 {
+    private const string Resonance = "resonance-near-order";
+
     /// <summary>Roots first, the gravest and largest first, then their consequences in the same order.</summary>
     internal static IReadOnlyList<Finding> Of(IEnumerable<Finding> findings)
     {
@@ -51,7 +53,13 @@ internal static class FindingRoots
 
     private static bool Explains(Finding root, Finding consequence) =>
         (root.Motor == consequence.Motor || root.Motor is null || consequence.Motor is null)
-        && FindingRules.Of(root.Code).Explains.Contains(consequence.Code);
+        && FindingRules.Of(root.Code).Explains.Contains(consequence.Code)
+        && !IsResonanceOfAnotherOrder(root, consequence);
+
+    /// <summary>A resonance lifts the order that it lies under and no other: one at blade pass does not explain a motor's order 1.
+    /// A damaged propeller, in contrast, shows at both.</summary>
+    private static bool IsResonanceOfAnotherOrder(Finding one, Finding other) =>
+        (one.Code == Resonance || other.Code == Resonance) && one.Order is { } a && other.Order is { } b && a != b;
 
     /// <summary>Whether a root explains what explains the consequence: hot after a current that a bearing draws.</summary>
     private static bool Reaches(List<Finding> all, Finding root, Finding consequence) =>

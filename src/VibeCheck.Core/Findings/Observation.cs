@@ -16,6 +16,9 @@ internal sealed record Observation(string Code, string? Motor, Reason Cause, par
     /// <summary>Whether the data cannot tell it from something else.</summary>
     internal bool IsAmbiguous { get; init; }
 
+    /// <summary>The order of the rotors that it is about; null where it is about none.</summary>
+    internal int? Order { get; init; }
+
     /// <summary>Least degree of the finding, once it is one.</summary>
     internal Severity Least { get; init; } = Severity.Note;
 
@@ -39,6 +42,7 @@ internal sealed record Observation(string Code, string? Motor, Reason Cause, par
         return new(Code, severity < Least ? Least : severity, Motor, Cause)
         {
             Excess = excess,
+            Order = Order,
             Confidence =
                 IsAmbiguous ? Confidence.Possible
                 : excess >= ClearExcess ? Confidence.Clear

@@ -64,7 +64,10 @@ internal static class RotorFindings
             o.Level.Ci95!.Value.Low / o.OthersMps2,
             o.Level.Ci95.Value.Low,
             o.Level.Value.Value / o.OthersMps2
-        );
+        )
+        {
+            Order = 1,
+        };
 
     private static IEnumerable<Observation> BladePass(FlightAnalysis analysis) =>
         Held(analysis, m => m.Blades)
@@ -75,7 +78,10 @@ internal static class RotorFindings
                 new BladePassStandsOut(o.Motor.Id, o.Order, o.Level.Value!.Value, o.Level.Ci95!.Value, o.OthersMps2, VelocityMmps(o)),
                 o.Level.Ci95.Value.Low / o.OthersMps2,
                 o.Level.Ci95.Value.Low
-            ));
+            )
+            {
+                Order = o.Order,
+            });
 
     private static double? VelocityMmps(Outlier o) =>
         o.Analysis.RpmMean.Value is > 0 and double rpm

@@ -23,7 +23,10 @@ internal static class StructureFindings
         {
             if (hidden.LogOdds > LeastLogOdds && hidden.Gain > LeastGain)
             {
-                yield return new("resonance-near-order", null, new OrderSizeTellsResonance(hidden), 1, Size(analysis, hidden.Order));
+                yield return new("resonance-near-order", null, new OrderSizeTellsResonance(hidden), 1, Size(analysis, hidden.Order))
+                {
+                    Order = hidden.Order,
+                };
             }
         }
 
@@ -48,7 +51,10 @@ internal static class StructureFindings
                     new OrderNearResonance(order.Motor, order.Order, Seen(mode), margin),
                     1 - Math.Abs(margin),
                     Size(analysis, order.Order)
-                );
+                )
+                {
+                    Order = order.Order,
+                };
             }
 
             yield return new(
@@ -70,7 +76,10 @@ internal static class StructureFindings
                 new FloorRisesToOrder(flank.Order, flank.Hz, flank.RiseDb),
                 1,
                 Size(analysis, flank.Order)
-            );
+            )
+            {
+                Order = flank.Order,
+            };
         }
     }
 

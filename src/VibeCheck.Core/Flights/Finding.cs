@@ -46,6 +46,9 @@ public sealed record Finding(string Code, Severity Severity, string? Motor, Reas
     /// <summary>Ratio to the limit that it had to pass; 1 is at the limit.</summary>
     public double Excess { get; init; } = 1;
 
+    /// <summary>The order of the rotors that it is about; null where it is about none.</summary>
+    public int? Order { get; init; }
+
     /// <summary>Findings that are consequences of this one.</summary>
     public IReadOnlyList<FindingName> Follows { get; init; } = [];
 

@@ -8,7 +8,8 @@ namespace VibeCheck.Core.Quality;
 /// <param name="Db">Weighted median over the lines, or their mean by power where that is farther from 0, dB.</param>
 /// <param name="StandardErrorDb">Its standard error, dB.</param>
 /// <param name="Lines">How many lines.</param>
-internal readonly record struct RatesChange(double Db, double StandardErrorDb, int Lines);
+/// <param name="AccelerationDb">Change of the lines on the acceleration alone, by power, dB.</param>
+internal readonly record struct RatesChange(double Db, double StandardErrorDb, int Lines, double AccelerationDb);
 
 /// <summary>Whether acceleration and rates tell the same story about each order.</summary>
 /// <remarks>A rotor line shakes and turns the airframe at once, and the ratio of the two belongs to the airframe and to the place of
@@ -34,7 +35,8 @@ internal static class RatesAgreement
     // Relative change of a power to decibels: 10 / ln 10.
     private const double DbPerRelative = 4.3429448190325175;
 
-    // Rates in degrees per second taken for radians, or the other way, are no fault of the acceleration.
+    // Rates in degrees per second taken for radians, or the other way, are no fault of the acceleration. Then the rates make the whole
+    // difference; where the acceleration makes most of it, the acceleration is at fault.
     private static readonly double UnitDb = 20 * Math.Log10(180 / Math.PI);
 
     private const double UnitToleranceDb = 3;
@@ -46,7 +48,7 @@ internal static class RatesAgreement
         if (
             db < WidenDb + WidenDbOfOneLine / Math.Sqrt(change.Lines)
             || Math.Abs(change.Db) < Significant * change.StandardErrorDb
-            || Math.Abs(db * factor - UnitDb) < UnitToleranceDb
+            || (Math.Abs(db * factor - UnitDb) < UnitToleranceDb && Math.Abs(change.AccelerationDb) < UnitDb / 2)
         )
         {
             return null;
@@ -90,7 +92,9 @@ internal static class RatesAgreement
         double variance = 0,
             ofPower = 0,
             power = 0,
-            powerVariance = 0;
+            powerVariance = 0,
+            earlyPower = 0,
+            latePower = 0;
         for (int i = 0; i < before.Lines.Count; i++)
         {
             int j = after.Lines.ToList().IndexOf(before.Lines[i]);
@@ -99,6 +103,8 @@ internal static class RatesAgreement
                 double weight = Math.Sqrt(Math.Sqrt(one.Power * two.Power));
                 changes.Add((10 * Math.Log10(two.Value / one.Value), weight));
                 variance += weight * weight * (one.RelativeVariance + two.RelativeVariance);
+                earlyPower += one.Power;
+                latePower += two.Power;
                 double larger = Math.Max(one.Power, two.Power);
                 power += larger;
                 ofPower += larger * changes[^1].Db;
@@ -111,16 +117,17 @@ internal static class RatesAgreement
             return null;
         }
 
-        double median = WeightedMedian(changes),
+        double accelerationDb = 10 * Math.Log10(latePower / earlyPower),
+            median = WeightedMedian(changes),
             spread = WeightedMedian([.. changes.Select(c => (Math.Abs(c.Db - median), c.Weight))]);
 
         // Of a median, 1.25 times that of a mean; both as the lines scatter and as their noise tells.
         double scatter = 1.25 * 1.4826 * spread / Math.Sqrt(changes.Count);
         double noise = 1.25 * DbPerRelative * Math.Sqrt(variance) / changes.Sum(c => c.Weight);
-        RatesChange ofMost = new(median, Math.Max(scatter, noise), changes.Count);
+        RatesChange ofMost = new(median, Math.Max(scatter, noise), changes.Count, accelerationDb);
 
         // A notch takes from the orders that carry the power, and leaves the many small ones as they are.
-        RatesChange ofAll = new(ofPower / power, DbPerRelative * Math.Sqrt(powerVariance) / power, changes.Count);
+        RatesChange ofAll = new(ofPower / power, DbPerRelative * Math.Sqrt(powerVariance) / power, changes.Count, accelerationDb);
         return Math.Abs(ofAll.Db) > Math.Abs(ofMost.Db) ? ofAll : ofMost;
     }
 

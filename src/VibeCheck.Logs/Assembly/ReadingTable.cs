@@ -1,6 +1,7 @@
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Tables;
+using VibeCheck.Logs.Text;
 using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
@@ -76,7 +77,7 @@ internal static class ReadingTable
         double share = file.Rows.Seen == 0 ? 0 : (double)count.Filled / file.Rows.Seen;
         bool stamps = column.Channel.Quantity == Quantity.Time;
         (double Min, double Max)? range =
-            stamps && file.TimeS.Length > 0 ? (file.OriginOrZero, file.OriginOrZero + file.LastTimeS) : column.Range;
+            stamps && file.TimeS.Length > 0 ? (file.OriginOrZero + file.FirstTimeS, file.OriginOrZero + file.LastTimeS) : column.Range;
         string channel = column.Channel.Show(
             column.MotorId ?? (column.Channel.IsMotor && column.Channel.NamesMotor ? column.Channel.MotorName : null)
         );
@@ -90,10 +91,29 @@ internal static class ReadingTable
     }
 
     /// <summary>Rows a second with telemetry: by the usual step between different times; null with fewer than two.</summary>
+    /// <summary>Reports a second: of one motor, where each row is of one, because the rows of a round follow closely on each other.</summary>
     private static double? TelemetryRate(ScaledTable file)
     {
-        double step = Clocks.StampCleaner.UsualStep(file.TimeS);
+        double step = file.Plan.MotorId is { } id ? StepOfOneMotor(file, file.Values(id)) : Clocks.StampCleaner.UsualStep(file.TimeS);
         return step > 0 ? 1 / step : null;
+    }
+
+    private static double StepOfOneMotor(ScaledTable file, SparseColumn labels)
+    {
+        var timesS = new Dictionary<double, List<double>>();
+        for (int i = 0; i < labels.Count; i++)
+        {
+            if (!timesS.TryGetValue(labels.Values[i], out List<double>? ofMotor))
+            {
+                timesS[labels.Values[i]] = ofMotor = [];
+            }
+
+            ofMotor.Add(file.TimeS[labels.Rows[i]]);
+        }
+
+        return UnitsFromData.Median([
+            .. timesS.Values.Select(t => Clocks.StampCleaner.UsualStep([.. t])).Where(step => step > 0).DefaultIfEmpty(0),
+        ]);
     }
 
     private static List<TimeInterval> TelemetryGaps(ScaledTable file, double? rateHz)

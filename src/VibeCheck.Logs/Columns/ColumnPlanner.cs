@@ -95,10 +95,16 @@ internal sealed class ColumnPlanner
 
     private void NameColumns()
     {
+        Dictionary<int, (int Rotor, Unit? Unit)> speeds = NumberedSpeeds.Of(_form.Headers);
         for (int i = 0; i < _form.Headers.Count; i++)
         {
             var column = new ColumnDraft(i, _form.Headers[i]);
             (column.Channel, column.Unit) = ChannelFinder.Find(column.Header);
+            if (speeds.TryGetValue(i, out (int Rotor, Unit? Unit) speed))
+            {
+                (column.Channel, column.Unit) = (new(Quantity.RotorSpeed) { MotorNumber = speed.Rotor }, speed.Unit);
+            }
+
             column.HowKnown = column.Channel is null ? null : "header";
             if (column.Channel is not null && _form.UnitsRow is not null)
             {
@@ -480,8 +486,9 @@ internal sealed class ColumnPlanner
                 continue;
             }
 
-            if (channel.Quantity is Quantity.Time or Quantity.Acceleration or Quantity.Rate or Quantity.MotorId or Quantity.ImuId)
+            if (WhyAloneOfNoUse(channel.Quantity) is string why)
             {
+                column.NotUsedWhy = why;
                 continue;
             }
 
@@ -496,6 +503,16 @@ internal sealed class ColumnPlanner
 
         TellNameless();
     }
+
+    /// <summary>Why a column of a kind that is chosen as a whole was not; null for kinds that are taken one by one.</summary>
+    private string? WhyAloneOfNoUse(Quantity quantity) =>
+        quantity switch
+        {
+            Quantity.Time => _time is null ? "the rows are counted instead" : "another time column is used",
+            Quantity.Acceleration or Quantity.Rate or Quantity.ImuId => "there is no acceleration beside it",
+            Quantity.MotorId => "the headers name the motors",
+            _ => null,
+        };
 
     private void TellNameless()
     {

@@ -39,11 +39,10 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             OrderSizeTellsResonance { Resonance: var r } => new(
                 $"Order {Say.Whole(r.Order)} of the rotors lies under a resonance of the airframe, near "
-                    + $"{Say.Number(r.Hz, 0)} Hz: its size follows speed far more "
-                    + "than an unbalance does.",
-                $"size goes with speed to the power {Say.Number(r.Exponent, 0)} (an unbalance: 2); a mode at {Say.Number(r.Hz, 0)} Hz with "
-                    + $"{Say.Number(100 * r.DampingRatio, 1)} % of critical damping fits, and lifts the order some "
-                    + $"{Say.Number(r.Gain, 0)} times",
+                    + $"{Say.Number(r.Hz, 0)} Hz: its size depends on speed otherwise than that of an unbalance.",
+                $"size goes with speed to the power {Say.Number(r.Exponent, 1)} (an unbalance: 2); a mode at {Say.Number(r.Hz, 0)} Hz with "
+                    + $"{Say.Number(100 * r.DampingRatio, 1)} % of critical damping fits; where all of the force passes through it, it "
+                    + $"lifts the order some {Say.Number(r.Gain, 0)} times",
                 Bench
                     + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
                     + "or choose propellers that hover at another speed."

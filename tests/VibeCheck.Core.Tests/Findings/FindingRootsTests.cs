@@ -44,6 +44,41 @@ public sealed class FindingRootsTests
         Assert.Equal(Severity.Act, found[0].Severity);
     }
 
+    // A mode lifts what lies at its frequency: a resonance under blade pass says nothing about once per turn.
+    [Theory]
+    [InlineData(1, false)]
+    [InlineData(3, true)]
+    public void A_resonance_explains_only_the_order_that_it_lies_under(int resonant, bool standsForItself)
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("resonance-near-order", null, Severity.Look, 1.4) with
+            {
+                Order = resonant,
+            },
+            Of("order-1-stands-out", "M1", Severity.Look, 1.2) with
+            {
+                Order = 1,
+            },
+        ]);
+        Assert.Equal(standsForItself, found.Single(f => f.Motor == "M1").Root is null);
+    }
+
+    [Fact]
+    public void A_damaged_propeller_explains_blade_pass_beside_order_one()
+    {
+        IReadOnlyList<Finding> found = FindingRoots.Of([
+            Of("order-1-stands-out", "M1", Severity.Look, 2) with
+            {
+                Order = 1,
+            },
+            Of("blade-pass-stands-out", "M1", Severity.Look, 1.2) with
+            {
+                Order = 2,
+            },
+        ]);
+        Assert.Equal("order-1-stands-out", Assert.Single(found, f => f.Root is null).Code);
+    }
+
     [Fact]
     public void Two_of_one_name_are_one()
     {

@@ -1,0 +1,26 @@
+using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Core.Tests.Quality;
+
+public sealed class RatesAgreementTests
+{
+    // 180/π is 35.2 dB. Rates that were written in degrees per second make all of it; where the columns of the rates stand in the place
+    // of the acceleration, the acceleration falls by nearly as much, and the rates change by what the rotors changed.
+    [Theory]
+    [InlineData(-35.2, 0.5, false)]
+    [InlineData(-32.0, -28.5, true)]
+    [InlineData(20.0, 0.5, true)]
+    public void Another_unit_of_the_rates_excuses_a_difference_only_where_the_rates_make_it(
+        double differenceDb,
+        double accelerationDb,
+        bool isWithheld
+    )
+    {
+        QualityIssue? issue = RatesAgreement.Judge(
+            new RatesChange(differenceDb, 0.3, 24, accelerationDb),
+            c => new RatesDisagree(c.Db, c.Lines)
+        );
+        Assert.Equal(isWithheld, issue?.Effect == QualityEffect.Withheld);
+    }
+}
