@@ -34,7 +34,7 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         survey.Suspend();
         await survey.ShowsNoAnswerAsync();
         await survey.ResumeAsync();
-        await survey.Row.GetByText("right low").ClickAsync();
+        await survey.Row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
         await survey.Row.Locator(".chip").WaitForAsync();
         Assert.Contains(
             "0.7",
@@ -47,7 +47,7 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
     public async Task While_the_connection_is_down_taps_are_refused_in_words_and_what_stands_in_a_field_comes_over_after()
     {
         using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
-        ILocator tap = survey.Row.GetByText("right low");
+        ILocator tap = survey.Row.Locator("button.low", new() { HasText = "right low" });
 
         // Typed and tapped when the workbench stands still and nobody knows of it yet.
         survey.Suspend();
@@ -68,7 +68,7 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
         await survey.Row.Locator("input").FillAsync("0,7");
         survey.Suspend();
-        await survey.Row.GetByText("right low").ClickAsync();
+        await survey.Row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
         await survey.ShowsNoAnswerAsync();
         survey.Continue();
         await survey.Page.Locator("body[data-live]").WaitForAsync(new() { State = WaitForSelectorState.Attached, Timeout = 120_000 });
@@ -86,6 +86,88 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
 
         // Taken or not, it is taken once at most.
         Assert.InRange(await survey.Row.Locator(".chip").CountAsync(), 0, 1);
+    }
+
+    [Fact]
+    public async Task A_request_for_a_new_connection_that_gets_no_answer_is_given_up_soon()
+    {
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        await survey.Row.Locator("input").FillAsync("0,7");
+        survey.Suspend();
+        await survey.ShowsNoAnswerAsync();
+
+        // Two requests that nobody ever answers, as over a connection that is dead without having been closed.
+        const int Unanswered = 2;
+        int asked = 0;
+        await survey.Page.RouteAsync("**/_blazor/negotiate**", route => ++asked > Unanswered ? route.ContinueAsync() : Task.CompletedTask);
+        survey.Continue();
+        await survey.Page.Locator("body[data-live]").WaitForAsync(new() { State = WaitForSelectorState.Attached, Timeout = 90_000 });
+        Assert.Equal("0,7", await survey.Row.Locator("input").InputValueAsync());
+        await survey.Row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
+        await survey.Row.Locator(".chip", new() { HasText = "0.7" }).WaitForAsync();
+    }
+
+    [Fact]
+    public async Task A_page_whose_attempts_have_ended_is_brought_back()
+    {
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        await survey.Row.Locator("input").FillAsync("0,7");
+        await survey.Page.EvaluateAsync(
+            "() => document.getElementById('components-reconnect-modal').classList.add('components-reconnect-rejected')"
+        );
+        await survey.Page.Locator("body:not([data-live])").WaitForAsync(new() { State = WaitForSelectorState.Attached });
+        await survey.Page.Locator("body[data-live]").WaitForAsync(new() { State = WaitForSelectorState.Attached });
+        await survey.Row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
+        await survey.Row.Locator(".chip", new() { HasText = "0.7" }).WaitForAsync();
+    }
+
+    [Fact]
+    public async Task A_wrong_file_is_left_out_and_a_column_of_no_motor_is_given_one()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        await at.GoAsync(desk, "job");
+        await at
+            .Page.Locator("input[data-logs]")
+            .SetInputFilesAsync([
+                new FilePayload
+                {
+                    Name = "prices.csv",
+                    MimeType = "text/csv",
+                    Buffer = "place,price\nA,3\n"u8.ToArray(),
+                },
+                new FilePayload
+                {
+                    Name = "hover-esc.csv",
+                    MimeType = "text/csv",
+                    Buffer = "time_s,M1_rpm,spare\n0,3000,20\n0.1,3001,21\n0.2,3000,22\n"u8.ToArray(),
+                },
+            ]);
+
+        ILocator wrong = at.Page.Locator(".log", new() { HasText = "prices.csv" });
+        await wrong.GetByText("no column is named as time").WaitForAsync();
+        Assert.DoesNotContain(folder.Path, await wrong.InnerTextAsync(), StringComparison.Ordinal);
+        await wrong.GetByRole(AriaRole.Button, new() { Name = "Leave logs/prices.csv out" }).ClickAsync();
+        await wrong.WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        Assert.True(File.Exists(folder.In("left-out/prices.csv")));
+
+        ILocator log = at.Page.Locator(".log", new() { HasText = "hover-esc.csv" });
+        await log.GetByText("How it was understood: 2 of 3 columns used").ClickAsync();
+        await log.GetByLabel("What spare is").SelectOptionAsync("motor_temp");
+        await log.GetByText("Of which motor?").WaitForAsync();
+        await log.GetByLabel("Motor of spare").SelectOptionAsync("M2");
+        await log.GetByText("How it was understood: 3 of 3 columns used").WaitForAsync();
+        Assert.True(await log.GetByLabel("Motor of spare").IsVisibleAsync());
+    }
+
+    [Fact]
+    public async Task A_low_side_without_an_angle_is_answered_at_its_field()
+    {
+        using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);
+        await survey.Row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
+        await survey.Row.GetByText("Type the angle that the gauge shows first, then tap the low side.").WaitForAsync();
+        Assert.False(File.Exists(survey.Folder.In("survey.csv")));
     }
 
     [Fact]
@@ -120,7 +202,7 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
                     Buffer = [.. Enumerable.Repeat((byte)'1', 4096)],
                 }
             );
-        await at.Page.GetByText("Nothing of it is left; make room and drop it again.").WaitForAsync();
+        await at.Page.GetByText("Nothing of it is left; make room or free the file, and drop it again.").WaitForAsync();
         Assert.Empty(Directory.EnumerateFiles(Path.Combine(folder.Path, "logs"), "*", SearchOption.AllDirectories));
     }
 

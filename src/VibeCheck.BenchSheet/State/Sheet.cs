@@ -17,6 +17,9 @@ public sealed partial class Sheet
     private readonly Func<DateTimeOffset> _now;
     private readonly List<SheetEntry> _entries;
     private readonly HashSet<Guid> _known;
+
+    // Asked for several times a tap, and the same until the next reading.
+    private readonly Dictionary<(string Motor, SurveyTime When), NextReading?> _next = [];
     private DateTimeOffset _last;
 
     private Sheet(SheetStore store, string job, SheetJob about, Airframe airframe, Func<DateTimeOffset> now)
@@ -94,7 +97,15 @@ public sealed partial class Sheet
         View.Motor is null ? [.. WorkStep.InOrder.Where(s => s.Where == GaugePlace.Frame)] : WorkStep.InOrder;
 
     /// <summary>The reading that is wanted next at a motor; null where no further one pays.</summary>
-    internal NextReading? Next(Motor motor, SurveyTime when) => NextReading.Of(Plan, motor, when);
+    internal NextReading? Next(Motor motor, SurveyTime when)
+    {
+        if (!_next.TryGetValue((motor.Id, when), out NextReading? next))
+        {
+            _next[(motor.Id, when)] = next = NextReading.Of(Plan, motor, when);
+        }
+
+        return next;
+    }
 
     /// <summary>The reading that is wanted next at the motor on the screen.</summary>
     internal NextReading? NextHere =>
@@ -310,15 +321,21 @@ public sealed partial class Sheet
             }
         }
 
-        if (entries.Length > 0)
+        if (entries.Any(e => e is ReadingEntry or WithdrawalEntry))
         {
             Compute();
+        }
+        else if (entries.Length > 0)
+        {
+            // A tick changes no tilt.
+            Ledger = new(_entries);
         }
     }
 
     private void Compute()
     {
         Ledger = new(_entries);
+        _next.Clear();
         var options = new ShimOptions();
         Plan = ShimPlan.Of(
             Airframe,

@@ -103,7 +103,7 @@ internal static class SheetText
         {
             ShimAction.Shim when work.Stacks is null => "Out of tolerance. The airframe file gives no bolts, so there is no shim plan.",
             ShimAction.Shim =>
-                $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
+                $"{(work.IsOneSided ? $"Shim {Length(work.ThicknessMm ?? 0, inch)} {SideName(work.Side)}" : "Shim each bolt as drawn")}; leaves {Degrees(work.Stacks!.ResidualDeg)}"
                     + (work.Stacks.ResidualDeg > plan.Options.ToleranceDeg + ShimOptions.EqualDeg ? ", still out of tolerance" : ""),
             ShimAction.Leave => "Leave it: "
                 + (

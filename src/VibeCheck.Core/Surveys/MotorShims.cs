@@ -37,6 +37,26 @@ public sealed record MotorShims
     /// <summary>Rise over the bolts towards <see cref="Side"/>, mm; null when nothing is fitted.</summary>
     public double? ThicknessMm { get; init; }
 
+    /// <summary>Whether every bolt on <see cref="Side"/> is raised by <see cref="ThicknessMm"/> and no other bolt at all. Where not, side and
+    /// thickness alone do not say what lies under the bolts.</summary>
+    public bool IsOneSided =>
+        Side is LowSide side
+        && ThicknessMm is double riseMm
+        && Stacks?.Bolts.All(b => Math.Abs(b.HeightMm - (IsOn(b.Bolt, side) ? riseMm : 0)) < SameMm) == true;
+
+    // Far below any shim and any distance of bolts.
+    private const double SameMm = 1e-6;
+
+    private static bool IsOn(Bolt bolt, LowSide side) =>
+        side switch
+        {
+            LowSide.Right => bolt.AcrossMm > SameMm,
+            LowSide.Left => bolt.AcrossMm < -SameMm,
+            LowSide.Out => bolt.AlongMm > SameMm,
+            LowSide.In => bolt.AlongMm < -SameMm,
+            _ => false,
+        };
+
     /// <summary>The tilt expected after the work; null when the tilt is not known.</summary>
     public MotorTilt? TiltAfter { get; init; }
 }

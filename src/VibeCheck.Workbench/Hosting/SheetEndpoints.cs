@@ -77,7 +77,17 @@ internal static class SheetEndpoints
             return Results.Text("These entries belong to another job.", statusCode: StatusCodes.Status409Conflict);
         }
 
-        return Results.Text(JsonSerializer.Serialize(inbox.Take(sent.Entries), SheetJson.Default.SheetReceipt), "application/json");
+        try
+        {
+            return Results.Text(JsonSerializer.Serialize(inbox.Take(sent.Entries), SheetJson.Default.SheetReceipt), "application/json");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Results.Text(
+                $"It could not be saved: {JobFolder.Cause(e)}. It is kept on the phone.",
+                statusCode: StatusCodes.Status507InsufficientStorage
+            );
+        }
     }
 
     private static IResult SendFile(HttpContext context, string? path)

@@ -52,15 +52,13 @@ internal static class UploadEndpoint
         {
             return Problem(
                 StatusCodes.Status507InsufficientStorage,
-                $"{Shown(name)} could not be written: {JobFolder.Cause(e)}. Nothing of it is left; make room and drop it again."
+                $"It could not be written: {JobFolder.Cause(e)}. Nothing of it is left; {JobFolder.Remedy(e)}, and drop it again."
             );
         }
     }
 
     private static DateTime? Date(long? modifiedMs) =>
         modifiedMs is > 0 and < 4102444800000 ? DateTime.UnixEpoch.AddMilliseconds(modifiedMs.Value) : null;
-
-    private static string Shown(string name) => name.Length > 80 ? name[..80] + "..." : name;
 
     private static IResult Problem(int status, string text) => Results.Text(text, "text/plain; charset=utf-8", statusCode: status);
 }

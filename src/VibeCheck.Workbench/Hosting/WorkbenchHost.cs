@@ -10,6 +10,8 @@ namespace VibeCheck.Workbench.Hosting;
 internal static class WorkbenchHost
 {
     private const long LargestRequestBytes = 1 << 20;
+    private const int MostSleepingPages = 20;
+    private static readonly TimeSpan s_pageSleeps = TimeSpan.FromHours(12);
 
     /// <summary>The server, not yet started. It knows no settings but its arguments: variables and files meant for other servers on this machine
     /// must not open a second door.</summary>
@@ -78,8 +80,13 @@ internal static class WorkbenchHost
         services
             .AddRazorComponents()
             .AddInteractiveServerComponents(circuit =>
-                circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1"
-            );
+            {
+                circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1";
+
+                // A page that a browser laid to sleep comes back with what was typed in it; a page that was closed is let go at once.
+                circuit.DisconnectedCircuitRetentionPeriod = s_pageSleeps;
+                circuit.DisconnectedCircuitMaxRetained = MostSleepingPages;
+            });
         services.AddAntiforgery(o =>
         {
             o.HeaderName = UploadEndpoint.TokenHeader;

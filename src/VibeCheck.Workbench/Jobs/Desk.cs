@@ -62,6 +62,14 @@ internal sealed class Desk : IDisposable
     /// <summary>Reads a log once more.</summary>
     internal void ReadAgain(string path) => _shelf.ReadAgain(path, ColumnsOrNone());
 
+    /// <summary>Moves a log that is in no flight of the job out of its sight; it is kept.</summary>
+    internal void LeaveOut(LogEntry log)
+    {
+        _shelf.Stop(log.Path);
+        Folder.LeaveOut(log.Path);
+        Look();
+    }
+
     /// <summary>Writes the aircraft.</summary>
     internal void Save(Airframe airframe)
     {
@@ -159,6 +167,10 @@ internal sealed class Desk : IDisposable
         {
             ChangeJob(job => job);
         }
+        else
+        {
+            LookAtFiles();
+        }
 
         _shelf.ReadAll(ColumnsOrNone());
     }
@@ -209,7 +221,19 @@ internal sealed class Desk : IDisposable
                 : [];
         Survey? survey = airframe is null || readings.Count == 0 ? null : TiltCombination.Of(airframe, readings);
         ShimPlan? plan = survey is null ? null : ShimPlan.Of(airframe!, survey, new ShimOptions { Inch = Inch });
-        Show(v => v with { Airframe = airframe, Readings = readings, Survey = survey, Plan = plan, Job = job, Faults = faults });
+        IReadOnlyList<ColumnEntry> columns = ColumnsOrNone()?.Columns ?? [];
+        Show(v =>
+            v with
+            {
+                Airframe = airframe,
+                Readings = readings,
+                Survey = survey,
+                Plan = plan,
+                Job = job,
+                Columns = columns,
+                Faults = faults,
+            }
+        );
     }
 
     private static T? Guarded<T>(List<InputFault> faults, Func<T?> read)

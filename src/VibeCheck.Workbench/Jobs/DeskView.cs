@@ -1,5 +1,6 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 
@@ -25,6 +26,9 @@ public sealed record DeskView
 
     /// <summary>What is wrong with the files of the job.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
+
+    /// <summary>What was said of columns.</summary>
+    public IReadOnlyList<ColumnEntry> Columns { get; init; } = [];
 
     /// <summary>The logs.</summary>
     public IReadOnlyList<LogEntry> Logs { get; init; } = [];

@@ -11,10 +11,16 @@ namespace VibeCheck.Workbench.Jobs;
 /// <param name="path">The folder as the user gave it, so that results name its files as the command line would.</param>
 internal sealed class JobFolder(string path)
 {
+    // Numbers of these faults on Unix (errno) and Windows.
+    private const int NoSpaceLeft = 28;
+    private const int NoSpaceLeftOnWindows = unchecked((int)0x80070070);
+    private const int ReadOnly = 30;
+    private const int ReadOnlyOnWindows = unchecked((int)0x80070013);
     private const int MostLogs = 400;
     private const int DeepestFolder = 3;
     private const int LongestName = 100;
     private const string LogFolder = "logs";
+    private const string LeftOutFolder = "left-out";
     private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(5);
     private static readonly string[] s_reserved = ["con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "lpt1", "lpt2", "lpt3"];
     private readonly Lock _gate = new();
@@ -86,7 +92,7 @@ internal sealed class JobFolder(string path)
                     FileOptions.DeleteOnClose
                 );
             }
-            catch (IOException) when (DateTime.UtcNow < until)
+            catch (IOException e) when (DateTime.UtcNow < until && !IsOfDisk(e))
             {
                 Thread.Sleep(20);
             }
@@ -110,6 +116,7 @@ internal sealed class JobFolder(string path)
                 .Where(f =>
                     FlightSorting.IsLogName(f)
                     && !IsOfAnotherJob(f)
+                    && !NameOf(f).StartsWith(LeftOutFolder + "/", StringComparison.Ordinal)
                     && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
                     && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase)
                 )
@@ -170,6 +177,18 @@ internal sealed class JobFolder(string path)
         }
     }
 
+    /// <summary>Moves a log where no job looks for logs, under a name that is free. Nothing is deleted.</summary>
+    internal void LeaveOut(string log)
+    {
+        lock (_gate)
+        {
+            using FileStream held = Hold();
+            Directory.CreateDirectory(In(LeftOutFolder));
+            (string target, bool isNew) = FreeName(In(LeftOutFolder), System.IO.Path.GetFileName(log), log);
+            File.Move(log, target, overwrite: !isNew);
+        }
+    }
+
     private UploadRoom MakeRoom()
     {
         lock (_gate)
@@ -199,15 +218,27 @@ internal sealed class JobFolder(string path)
     /// <summary>Why a write failed, in a few words.</summary>
     internal static string Cause(Exception e)
     {
-        const int NoSpaceLeft = 28,
-            NoSpaceLeftOnWindows = unchecked((int)0x80070070);
         return e switch
         {
-            UnauthorizedAccessException => "it may not be written to",
+            UnauthorizedAccessException => "the folder or a file in it may not be written to",
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "the disk is full",
+            IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "the disk is read-only",
             _ => e.Message.TrimEnd('.'),
         };
     }
+
+    /// <summary>What to do about it before the next attempt.</summary>
+    internal static string Remedy(Exception e) =>
+        e switch
+        {
+            IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "make room",
+            UnauthorizedAccessException or IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "allow writing",
+            _ => "make room or free the file",
+        };
+
+    /// <summary>Whether waiting does not help, as it does where another program holds the file.</summary>
+    private static bool IsOfDisk(IOException e) =>
+        e.HResult is NoSpaceLeft or NoSpaceLeftOnWindows or ReadOnly or ReadOnlyOnWindows || e is DirectoryNotFoundException;
 
     /// <summary>The last folder of a name and the name itself, each no more than a plain name on any system.</summary>
     internal static string[] SafeParts(string name)

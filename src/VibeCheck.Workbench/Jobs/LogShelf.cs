@@ -91,7 +91,12 @@ internal sealed class LogShelf : IDisposable
             _columns = columns;
             if (_logs.TryGetValue(path, out LogEntry? log) && log.State != LogState.Reading)
             {
-                _logs[path] = EntryOf(path);
+                // What the log showed so far stays on the page until it shows something else.
+                _logs[path] = EntryOf(path) with
+                {
+                    Record = log.Record,
+                    Samples = log.Samples,
+                };
             }
         }
 
@@ -333,7 +338,7 @@ internal sealed class LogShelf : IDisposable
         }
         catch (InputFaultException e)
         {
-            return WithHeaders(log with { State = LogState.Faulty, Faults = e.Faults }, options);
+            return WithHeaders(log with { State = LogState.Faulty, Record = null, Samples = null, Faults = e.Faults }, options);
         }
         catch (OperationCanceledException)
         {

@@ -26,7 +26,15 @@ internal sealed class SheetInbox(Desk desk)
     /// <summary>The job as a sheet needs it.</summary>
     internal SheetJob Job(string? token)
     {
-        Reconcile();
+        try
+        {
+            Reconcile();
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            // A disk that takes nothing now does not keep a sheet from opening; what it sends waits on the phone.
+        }
+
         return new()
         {
             Job = JobId,

@@ -42,8 +42,7 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            Problem =
-                $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; make room or free the file, and try again.";
+            Problem = $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; {JobFolder.Remedy(e)}, and try again.";
         }
         catch (Exception e) when (e is InputFaultException or InvalidOperationException)
         {

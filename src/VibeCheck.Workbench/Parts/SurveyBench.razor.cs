@@ -15,6 +15,7 @@ public sealed partial class SurveyBench
 {
     private static readonly TiltDirection[] s_ways = [TiltDirection.Across, TiltDirection.Along];
     private readonly Dictionary<(string?, GaugePlace, TiltDirection), string> _typed = [];
+    private (string?, GaugePlace, TiltDirection)? _wrongAt;
     private bool? _hubOnce;
     private string? _began;
     private (string Motor, string Text)? _fitted;
@@ -95,9 +96,10 @@ public sealed partial class SurveyBench
             : $"{way}: {ShimWords.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "")}°";
 
     private string Do(MotorShims shims) =>
-        shims.Action == ShimAction.Shim && shims.Side is LowSide side
+        shims is { Action: ShimAction.Shim, IsOneSided: false, Stacks: not null } ? "shim each bolt as drawn"
+        : shims.Action == ShimAction.Shim && shims.Side is LowSide side
             ? $"shim {side.Word()} {ShimWords.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}"
-            : ShimWords.Short(shims);
+        : ShimWords.Short(shims);
 
     private string Typed(string? motor, GaugePlace where, TiltDirection direction) =>
         _typed.GetValueOrDefault((motor, where, direction), "");
@@ -109,17 +111,24 @@ public sealed partial class SurveyBench
     private void Take(string? motor, GaugePlace where, TiltDirection direction, LowSide? side)
     {
         string text = Typed(motor, where, direction).Trim();
+        _wrongAt = (motor, where, direction);
+        if (text.Length == 0)
+        {
+            Problem = "Type the angle that the gauge shows first, then tap the low side.";
+            return;
+        }
+
         string whole = side is LowSide pressed and not LowSide.Level ? $"{text} {pressed.Word()[0]}" : text;
         GaugeAnswer answer = GaugeAnswer.Read(whole, direction, hub: false);
         if (answer.Problem is string problem)
         {
-            Problem = $"{PlaceName(motor, where, direction)}: {problem}";
+            Problem = Say.Capital(problem);
             return;
         }
 
         if (answer.Readings.FirstOrDefault(r => r.Side is null) is not null)
         {
-            Problem = $"{PlaceName(motor, where, direction)}: say which side is low.";
+            Problem = "Say which side is low.";
             return;
         }
 
@@ -139,6 +148,12 @@ public sealed partial class SurveyBench
         {
             _typed.Remove((motor, where, direction));
         }
+    }
+
+    private void TakeOut(string? motor, GaugePlace where, TiltDirection direction, GaugeReading reading)
+    {
+        _wrongAt = (motor, where, direction);
+        Try(() => Desk.Remove(reading));
     }
 
     private GaugeReading Reading(string? motor, GaugePlace where, TiltDirection direction, TypedReading typed) =>

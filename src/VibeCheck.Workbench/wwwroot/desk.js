@@ -108,12 +108,16 @@ addEventListener('drop', async e => {
 // the browser would take them, and nobody would learn of them.
 const bar = document.getElementById('components-reconnect-modal');
 const unsure = [], unsent = new Map();
-let server = null, isLive = false, comesBack = false;
+let server = null, isLive = false, comesBack = false, answersSince = null;
 
 function setLive(now) {
   isLive = now;
   document.body.toggleAttribute('data-live', now);
   bar.classList.toggle('held', !now);
+  if (now) {
+    answersSince = null;
+    bar.classList.remove('adrift', 'stopped');
+  }
 }
 
 /** What the workbench calls: live, once the page is connected, with what answers for it. */
@@ -124,7 +128,9 @@ globalThis.vibecheck = {
   },
 };
 
-const isDown = () => ['show', 'retrying', 'failed', 'rejected'].some(c => bar.classList.contains('components-reconnect-' + c));
+const down = ['show', 'retrying', 'failed', 'rejected'].map(c => 'components-reconnect-' + c);
+const isDown = () => down.some(c => bar.classList.contains(c));
+const within = (work, ms, otherwise) => Promise.race([work, new Promise(late => setTimeout(() => late(otherwise), ms))]);
 
 async function ask() {
   try {
@@ -139,7 +145,7 @@ async function ask() {
 async function comeBack() {
   comesBack = true;
   while (!isDown() && !isLive) {
-    if (await Promise.race([ask(), new Promise(late => setTimeout(() => late(false), 2000))]) && !isDown()) {
+    if (await within(ask(), 2000, false) && !isDown()) {
       tellUnsure();
       setLive(true);
       sendAgain();
@@ -174,7 +180,7 @@ new MutationObserver(() => {
 
 function refuse(e) {
   // Links and the choice of files work before the page is live, and what only folds needs no workbench.
-  const works = e.type === 'click' && e.target.closest?.(server ? 'summary' : 'summary, a[href], input[type=file], label.file');
+  const works = e.type === 'click' && e.target.closest?.(server ? 'summary, #anew' : 'summary, a[href], input[type=file], label.file');
   if (isLive || works) { return; }
   e.preventDefault();
   e.stopImmediatePropagation();
@@ -210,19 +216,47 @@ for (const kind of ['input', 'change']) {
 
 document.querySelector('#unsure button').addEventListener('click', () => { document.getElementById('unsure').hidden = true; });
 
-// A workbench that was started again does not know this page any more: said at once, not when the last attempt has failed.
-let asks = false;
+document.getElementById('anew').addEventListener('click', () => location.reload());
+
+// Tried for as long as the page is open. A request for a new connection that gets no answer is given up soon, and with it the way that it took:
+// the browser asks again through a dead connection that it does not know to be dead, and the library waits 100 s for each.
+const nextTryMs = 2000, giveUpMs = 8000, patienceMs = 20000;
+
+/** The library can end its attempts, or take a connection for whole that the page does not use; it does not try again by itself then. */
+async function mend() {
+  const again = await within(Blazor.reconnect().catch(() => false), giveUpMs, false);
+  if (again && await within(ask(), 2000, false)) {
+    bar.classList.remove(...down);
+  } else if (!isLive) {
+    bar.classList.add('adrift');
+  }
+}
+
+// A workbench that was started again does not know this page any more: said at once, not when the last attempt has failed. One that answers
+// while the page stays without a connection is asked for one; where that fails too, the page says so, instead of waiting for ever.
+let looks = false;
 setInterval(async () => {
-  if (asks || !isDown()) { return; }
-  asks = true;
+  if (looks || isLive || !server) { return; }
+  looks = true;
   try {
-    bar.classList.toggle('stopped', (await fetch('icon.svg', { cache: 'no-store' })).status === 403);
+    const { ok, status } = await fetch('icon.svg', { cache: 'no-store', signal: AbortSignal.timeout(giveUpMs / 2) });
+    bar.classList.toggle('stopped', status === 403);
+    answersSince = ok ? answersSince ?? Date.now() : null;
+    const hasEnded = ['failed', 'rejected'].some(c => bar.classList.contains('components-reconnect-' + c));
+    if (ok && !isLive && (hasEnded || Date.now() - answersSince > patienceMs)) { await mend(); }
   } catch {
     // Nothing answers yet.
+    answersSince = null;
   }
-  asks = false;
-}, 2000);
+  looks = false;
+}, nextTryMs);
 
 // No list of further scripts is asked for: one request less before the page is live. The connection is negotiated, although a WebSocket
 // could be opened at once: after a stall of the workbench such a connection opened before the end of the old one was noticed, and hung.
-Blazor.start({ circuit: { initializers: { beforeStart: [], afterStarted: [] } } });
+Blazor.start({
+  circuit: {
+    initializers: { beforeStart: [], afterStarted: [] },
+    configureSignalR: builder => builder.withUrl('_blazor', { timeout: giveUpMs }),
+    reconnectionOptions: { maxRetries: undefined, retryIntervalMilliseconds: tries => tries === 0 ? 0 : nextTryMs },
+  },
+});

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using VibeCheck.BenchSheet.State;
+using VibeCheck.BenchSheet.Text;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Airframes;
@@ -319,6 +320,59 @@ public sealed class SheetTests
         Assert.Equal(["M1", "M2"], one.Ledger.Readings.Select(r => r.Motor).Order());
         Assert.Equal(2, Open().Ledger.Readings.Count);
     }
+
+    [Theory]
+    [InlineData(false, "Shim 0.2 mm on the right; leaves 0.00°")]
+    [InlineData(true, "Shim each bolt as drawn; leaves ")]
+    public void Side_and_thickness_are_named_only_where_they_say_what_lies_under_each_bolt(bool tiltsAlongToo, string words)
+    {
+        Sheet sheet = Open();
+        Motor motor = sheet.Airframe.Motors[0];
+        sheet.ShowMotor(motor);
+
+        // On a 28.6 mm square 0.4° is 0.20 mm and 0.2° is 0.10 mm: right-out takes both, right-in the first alone, left-out the second.
+        foreach (
+            (string angle, LowSide side) in new[]
+            {
+                ("0", LowSide.Level),
+                ("0,4", LowSide.Right),
+                ("0", LowSide.Level),
+                (tiltsAlongToo ? "0,2" : "0", tiltsAlongToo ? LowSide.Out : LowSide.Level),
+            }
+        )
+        {
+            Read(sheet, angle, side);
+        }
+
+        MotorShims work = sheet.Plan.Motors.First(m => m.Motor == motor);
+        Assert.Equal(tiltsAlongToo, work.Stacks!.Bolts.Select(b => Math.Round(b.HeightMm, 3)).Distinct().Count() > 2);
+        Assert.StartsWith(words, SheetText.Action(work, sheet.Plan, inch: false), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_tick_leaves_the_plan_as_it_is_and_a_reading_changes_what_is_wanted_next()
+    {
+        Sheet sheet = Open();
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        for (int i = 0; i < 6; i++)
+        {
+            ShimPlan plan = sheet.Plan;
+            sheet.Tick(null, SheetBox.PropellersOff);
+            Assert.Same(plan, sheet.Plan);
+            Read(sheet, "0,4", sheet.View.Direction == TiltDirection.Across ? LowSide.Right : LowSide.Out);
+            Assert.NotSame(plan, sheet.Plan);
+            AssertNext(sheet);
+        }
+
+        sheet.Undo();
+        AssertNext(sheet);
+    }
+
+    private static void AssertNext(Sheet sheet) =>
+        Assert.All(
+            sheet.Airframe.Motors,
+            motor => Assert.Equal(NextReading.Of(sheet.Plan, motor, SurveyTime.AsFound), sheet.Next(motor, SurveyTime.AsFound))
+        );
 
     [Fact]
     public void A_store_that_is_full_is_told()
