@@ -64,7 +64,7 @@ internal static class ChartCommand
             ResultOutput.Write(terminal, data, stream => ShimJson.Write(chart, stream));
             if (!ResultOutput.IsStandardOutput(page) && !ResultOutput.IsStandardOutput(data))
             {
-                new ShimText(terminal.Output, inch: false, terminal.Width).Write(chart);
+                new ShimSummary(terminal.Output, inch: false, terminal.Width).Write(chart);
             }
 
             return ExitCode.Done;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 using VibeCheck.Reports.Files;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Cli;
 

@@ -117,7 +117,7 @@ internal static class ShimsCommand
         ResultOutput.Write(terminal, request.JsonPath, stream => ShimJson.Write(plan, since, stream));
         if (!ResultOutput.IsStandardOutput(request.JsonPath) && !ResultOutput.IsStandardOutput(request.CardPath))
         {
-            new ShimText(terminal.Output, request.Inch, terminal.Width).Write(plan, since, request.Budget);
+            new ShimSummary(terminal.Output, request.Inch, terminal.Width).Write(plan, since, request.Budget);
         }
 
         return ExitCode.Done;

@@ -312,7 +312,7 @@ internal sealed class SurveyDialogue(
         if (deg?.Ci95 is Interval ci)
         {
             string way = step.Direction == TiltDirection.Across ? "across" : "along",
-                size = ShimWords.Tilt(deg, step.Direction);
+                size = ShimPlanText.Tilt(deg, step.Direction);
             output.WriteLine(
                 string.Create(
                     CultureInfo.InvariantCulture,

@@ -1,5 +1,5 @@
 using System.Text.RegularExpressions;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Cli.Tests;
 

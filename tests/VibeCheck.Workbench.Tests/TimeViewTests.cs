@@ -25,6 +25,14 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         return at;
     }
 
+    private static BrowserNewContextOptions Phone() =>
+        new()
+        {
+            ViewportSize = new() { Width = 360, Height = 740 },
+            HasTouch = true,
+            IsMobile = true,
+        };
+
     private static Task ShownAsync(IPage page, int flight) =>
         page.Locator($".timeview .plots[data-shown=\"{flight.ToString(CultureInfo.InvariantCulture)}\"]").WaitForAsync();
 
@@ -143,16 +151,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(
-            browser,
-            desk,
-            new()
-            {
-                ViewportSize = new() { Width = 360, Height = 740 },
-                HasTouch = true,
-                IsMobile = true,
-            }
-        );
+        DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
         IPage page = at.Page;
         ILocator map = page.Locator(".timeview .u-over").First;
         ICDPSession touch = await page.Context.NewCDPSessionAsync(page);
@@ -183,16 +182,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(
-            browser,
-            desk,
-            new()
-            {
-                ViewportSize = new() { Width = 360, Height = 740 },
-                HasTouch = true,
-                IsMobile = true,
-            }
-        );
+        DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
         IPage page = at.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
         double[] whole = Ends(await ZoomOtherThanAsync(page, ""));

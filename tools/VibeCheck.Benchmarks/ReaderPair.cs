@@ -98,8 +98,7 @@ internal static class ReaderPair
         LogForm form = FormFinder.Find(head, source, null);
         ColumnPlan plan = ColumnPlan.Of(form, ReadOptions.Default, path);
         var body = new LogBody(source, form, plan.Tasks(), new StampReader(form.DecimalMark, false), int.MaxValue, null);
-        body.Read(head, CancellationToken.None);
-        return body.Table(path, source.Hash());
+        return body.Read(head, CancellationToken.None);
     }
 
     /// <summary>The same by CsvHelper. Quotes are plain text to it, so that one that does not close damages its own line only; a line

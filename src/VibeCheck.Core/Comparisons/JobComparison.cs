@@ -118,7 +118,8 @@ public static class JobComparison
         TemperatureChanges.CallTogether([motors, escs]);
         AccountChanges account = new(flights, vibration, options, ratio == 1 ? 0 : -2 * FlightValue.Db(ratio), not);
         LoadShareChanges shares = new(flights, airframe, options, not);
-        VerdictRules rules = new(flights, vibration, account, shares, motors, escs, conditions, options);
+        JobChanges changes = new(flights, vibration, account, shares, motors, escs, conditions, options);
+        VerdictRules rules = new(changes);
         YawTrimChange yaw = TiltEffects.YawTrim(flights, airframe, survey);
         TiltEffect effect = not is null ? TiltEffects.Effect(survey, vibration.Orders) : new(Estimate.Unknown(not), 0, TiltMethod.None);
         IReadOnlyList<Finding> findings = not is null ? TiltEffects.Unmoved(survey, vibration.Orders, options.MinChangeDb) : [];
@@ -128,8 +129,8 @@ public static class JobComparison
             Airframe = airframe,
             Survey = survey,
             Verdict = rules.Verdict,
-            Reasons = rules.Reasons(yaw, effect),
-            NextSteps = rules.NextSteps(findings),
+            Reasons = new VerdictReasons(changes, rules).Of(yaw, effect),
+            NextSteps = new NextStepRules(changes, rules).Of(findings),
             Vibration = rules.Vibration,
             VibrationIsOfGroup = vibration.ByGroup,
             AllVibration = account.Total,

@@ -13,6 +13,11 @@ internal sealed class VibrationChanges
     internal sealed record Entry(string Motor, int Order, FlightValues Values, Change? Change)
     {
         internal CallKind Kind { get; set; } = CallKind.Unknown;
+
+        /// <summary>Size of the change in power, (m/s²)².</summary>
+        internal double PowerChange => Math.Abs(Power(Values.MeanAfter) - Power(Values.MeanBefore));
+
+        private static double Power(double db) => Math.Pow(FlightValue.FromDb(db), 2);
     }
 
     private readonly FlightSet _flights;

@@ -21,13 +21,13 @@ public static class AirframeFile
 
     /// <summary>Reads an airframe.</summary>
     /// <param name="path">Path as the user gave it.</param>
-    /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
+    /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Airframe Read(string path) => Of(TomlSheet.Read(path));
 
     /// <summary>Reads an airframe from text that is no file of this machine, such as one that was sent.</summary>
     /// <param name="text">The text of an airframe.toml.</param>
     /// <param name="name">Name to give in faults, such as "airframe.toml".</param>
-    /// <exception cref="InputFaultException">Something in it cannot be read: told with line and column.</exception>
+    /// <exception cref="InputFaultException">An entry cannot be read; the fault gives line and column.</exception>
     public static Airframe ReadText(string text, string name) => Of(TomlSheet.ReadText(name, text));
 
     private static Airframe Of(TomlSheet sheet)

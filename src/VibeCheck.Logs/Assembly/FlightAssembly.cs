@@ -188,9 +188,9 @@ internal sealed class FlightAssembly(ReadOptions options, Airframe? airframe)
     }
 
     private static double? Ambient(TelemetryAssembly telemetry) =>
-        telemetry.Take(null, Quantity.Ambient) is { Count: > 0 } series ? UnitsFromData.Median(series.Values) : null;
+        telemetry.Take(null, Quantity.Ambient) is { Count: > 0 } series ? ColumnMedian.Of(series.Values) : null;
 
-    /// <summary>Several parts told as one file: the first one's columns, sums of the rest.</summary>
+    /// <summary>Several parts reported as one file: columns of the first one, sums of the rest.</summary>
     private static FileRecord Merge(FileRecord[] parts)
     {
         if (parts.Length == 1)

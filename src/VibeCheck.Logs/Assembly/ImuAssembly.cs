@@ -9,7 +9,7 @@ using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Assembly;
 
-/// <summary>From rows with wobbling stamps to the IMU track on an even clock.</summary>
+/// <summary>Builds the IMU track, on an even clock, from rows whose stamps have jitter.</summary>
 internal sealed class ImuAssembly
 {
     // Fewer samples say nothing about vibration.
@@ -202,7 +202,7 @@ internal sealed class ImuAssembly
     /// <summary>Which way z points, and what looks odd, from the median of each axis.</summary>
     private static (bool? ZPointsUp, List<Warning> Notes) Gravity(double[][] acceleration)
     {
-        double[] middle = [.. acceleration.Select(UnitsFromData.Median)];
+        double[] middle = [.. acceleration.Select(ColumnMedian.Of)];
         double size = Math.Sqrt(middle.Sum(m => m * m));
         List<Warning> notes = [];
         if (size < 0.3 * UnitTable.GravityMps2)

@@ -51,8 +51,8 @@ internal static class ReadingTable
 
         double[] lengthS = [.. imu.Track.Blocks.Select(b => b.SampleCount * b.PeriodS)];
         double[] everyS = [.. imu.Track.Blocks.Zip(imu.Track.Blocks.Skip(1), (a, b) => b.TimeOf(b.FirstSample) - a.TimeOf(a.FirstSample))];
-        double burstS = UnitsFromData.Median(lengthS),
-            turnS = UnitsFromData.Median(everyS);
+        double burstS = ColumnMedian.Of(lengthS),
+            turnS = ColumnMedian.Of(everyS);
         int even = everyS.Count(s => Math.Abs(s / turnS - 1) < Even);
         return burstS < LongestS && even > 0.8 * everyS.Length
             ?
@@ -111,7 +111,7 @@ internal static class ReadingTable
             ofMotor.Add(file.TimeS[labels.Rows[i]]);
         }
 
-        return UnitsFromData.Median([
+        return ColumnMedian.Of([
             .. timesS.Values.Select(t => Clocks.StampCleaner.UsualStep([.. t])).Where(step => step > 0).DefaultIfEmpty(0),
         ]);
     }

@@ -79,7 +79,7 @@ internal sealed record RecorderClocks
         ClockAlignment found = near ? RecorderAlignment.Find(track, rotors, narrow) : ClockAlignment.Unknown(new NoSpeedToAlignBy());
         if (found.OffsetS is null && rotors.Count > 0)
         {
-            // Clocks that tell the time of day are set by hand too.
+            // Clocks with the time of day are set by hand too.
             found = RecorderAlignment.Find(track, rotors, wide);
         }
 

@@ -7,7 +7,8 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Checks;
 
-/// <summary>Acceleration and rates that no sensor gives in the unit that was settled on: unreadable cells, told with their place.</summary>
+/// <summary>Acceleration and rates that exceed the range of any sensor in the unit decided on. Such cells are unusable; messages give their
+/// place.</summary>
 internal static class SensorBounds
 {
     // Shock accelerometers end near 100,000 g, rate sensors for projectiles near 100,000 °/s: common practice.

@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Rows that stand out of order in the file, where their stamps tell the right order:
+/// <summary>Finds rows that are out of order in the file, where their stamps show the right order:
 /// sorted by them, the stamps lie on an even grid.</summary>
 internal static class RowOrder
 {
@@ -13,7 +13,7 @@ internal static class RowOrder
     // clock jumped, and rows stand as they were taken.
     private const int MovedPerBad = 10;
 
-    /// <summary>Row numbers in the order of their stamps; null where rows stand in order, or their stamps do not tell it.</summary>
+    /// <summary>Row numbers in the order of their stamps; null where rows are in order, or their stamps do not show it.</summary>
     /// <param name="timeS">Raw stamps, s, in file order.</param>
     /// <param name="areAlike">Whether two rows hold the same values, so that one is a copy.</param>
     internal static int[]? Find(double[] timeS, Func<int, int, bool> areAlike)

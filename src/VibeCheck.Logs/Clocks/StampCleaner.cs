@@ -20,7 +20,7 @@ internal static class StampCleaner
 
     private const int LookAhead = 64;
 
-    // A stamp less than so much of a step before the last one, or behind the next, wobbles; more is a row out of its place.
+    // A stamp that is out of order by less than this share of a step has jitter; by more, its row is out of place.
     private const double Wobble = 0.6;
 
     /// <summary>Corrects the stamps in place. Rows out of order become NaN.</summary>

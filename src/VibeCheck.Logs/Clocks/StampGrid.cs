@@ -20,7 +20,7 @@ internal static class StampGrid
 
     /// <summary>The period of the grid, s; null where stamps lie on none, or hardly any place is empty.</summary>
     /// <param name="timeS">Stamps that never fall, s.</param>
-    /// <param name="usualS">What goes for the period so far, s.</param>
+    /// <param name="usualS">The estimate of the period so far, s.</param>
     internal static double? PeriodS(ReadOnlySpan<double> timeS, double usualS)
     {
         double[] steps = Steps(timeS);
@@ -70,7 +70,7 @@ internal static class StampGrid
         return onGrid && matters && empty > 0 && AreLosses(timeS, period) ? period : null;
     }
 
-    /// <summary>Whether empty places come by chance, all over the record. Stamps rounded to a
+    /// <summary>Whether empty places are random, all over the record. Stamps rounded to a
     /// coarse clock keep near a straight line, and a rate
     /// that changes leaves every other place empty from then on.</summary>
     private static bool AreLosses(ReadOnlySpan<double> timeS, double periodS)
@@ -98,16 +98,18 @@ internal static class StampGrid
         return scattered > windows / 2 && sparse < 0.1 * windows + 1;
     }
 
-    /// <summary>Rows after which places are empty, and how many.</summary>
-    internal static List<(int After, int Missing)> Losses(ReadOnlySpan<double> timeS, double periodS)
+    /// <summary>The empty places of the grid, in rising order.</summary>
+    /// <param name="timeS">Stamps that never fall, s.</param>
+    /// <param name="periodS">Period of the grid, s.</param>
+    internal static List<SampleLoss> Losses(ReadOnlySpan<double> timeS, double periodS)
     {
-        var losses = new List<(int, int)>();
+        var losses = new List<SampleLoss>();
         for (int i = 1; i < timeS.Length; i++)
         {
             double periods = Math.Round((timeS[i] - timeS[i - 1]) / periodS);
             if (periods > 1)
             {
-                losses.Add((i - 1, (int)Math.Min(int.MaxValue - 1, periods - 1)));
+                losses.Add(new(i - 1, (int)Math.Min(int.MaxValue - 1, periods - 1)));
             }
         }
 

@@ -9,7 +9,7 @@ internal sealed record Channel(Quantity Quantity)
     /// <summary>Number that names the motor in the header; null when it has another name or none.</summary>
     internal int? MotorNumber { get; init; }
 
-    /// <summary>Name of the motor in the header where it is no number, lower case, words parted by blanks.</summary>
+    /// <summary>Name of the motor in the header where it is not a number: lower case, words separated by blanks.</summary>
     internal string? MotorName { get; init; }
 
     /// <summary>Number of the IMU in the header; null when the header has none.</summary>

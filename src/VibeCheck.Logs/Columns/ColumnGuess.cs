@@ -4,7 +4,8 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What columns without a telling header look like by their first values. Never used without a person's yes.</summary>
+/// <summary>What columns whose header does not say what they are look like by their first values. A guess is used only after the user
+/// confirms it.</summary>
 /// <param name="Headers">The columns, in the order of the file.</param>
 /// <param name="Is">Word of the columns file for each, such as command or acc_x; as many as headers.</param>
 /// <param name="Motors">Motor of each; null where they belong to none.</param>

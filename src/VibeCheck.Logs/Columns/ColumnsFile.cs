@@ -20,7 +20,7 @@ public sealed record ColumnsFile
     /// <summary>Decimal mark of the log, a point or a comma; null to find it.</summary>
     public char? DecimalMark { get; init; }
 
-    /// <summary>The columns told about. Others are found as usual.</summary>
+    /// <summary>The columns that the file describes. Others are found by their headers.</summary>
     public required IReadOnlyList<ColumnEntry> Columns { get; init; }
 
     /// <summary>The entry for a header (case and blanks around it do not matter), or null.</summary>
@@ -28,7 +28,7 @@ public sealed record ColumnsFile
         Columns.FirstOrDefault(c => string.Equals(c.Header.Trim(), header.Trim(), StringComparison.OrdinalIgnoreCase));
 
     /// <summary>Reads a columns file (TOML).</summary>
-    /// <exception cref="InputFaultException">The file can't be read, or something in it can't be: told with line and column.</exception>
+    /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static ColumnsFile Read(string path)
     {
         ArgumentNullException.ThrowIfNull(path);

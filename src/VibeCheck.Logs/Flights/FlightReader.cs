@@ -17,7 +17,7 @@ public static class FlightReader
     /// <param name="airframe">Motors that the telemetry belongs to, with pole pairs for electrical speeds; null where it is not known:
     /// then the motors are called as the log calls them.</param>
     /// <param name="cancellation">Ends the reading early.</param>
-    /// <exception cref="InputFaultException">A file can't be used; tells where and what to do.</exception>
+    /// <exception cref="InputFaultException">A file cannot be used; the fault says where and what to do.</exception>
     /// <exception cref="ArgumentException">No IMU file is named.</exception>
     public static Flight Read(FlightFiles files, ReadOptions options, Airframe? airframe, CancellationToken cancellation = default)
     {
@@ -76,7 +76,7 @@ public static class FlightReader
         }
         catch
         {
-            // The fault of the IMU file is the one to tell; the other reader ends by itself.
+            // Report the fault of the IMU file; the other reader ends without help.
             _ = esc.ContinueWith(t => t.Exception, TaskScheduler.Default);
             throw;
         }

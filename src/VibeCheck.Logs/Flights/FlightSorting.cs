@@ -75,7 +75,8 @@ public static class FlightSorting
                 new(folder, null, null, "this folder holds no logs (.csv or .csv.gz)", "Name the folder of one flight, or its files.")
             );
 
-    /// <summary>Whether a file has acceleration. One that cannot be told is taken for it, so that reading it says what is wrong.</summary>
+    /// <summary>Whether a file has acceleration. True also where that is not known, so that reading the file reports what is
+    /// wrong.</summary>
     private static bool HasImu(string path, ReadOptions options)
     {
         try

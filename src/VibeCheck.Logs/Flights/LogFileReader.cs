@@ -22,8 +22,7 @@ internal static class LogFileReader
         ColumnPlan plan = ColumnPlan.Of(form, options, path);
         StampReader? stamps = plan.Time is null ? null : new StampReader(form.DecimalMark, plan.TimeIsText);
         var body = new LogBody(source, form, plan.Tasks(), stamps, options.MaxRows, options.Progress);
-        body.Read(head, cancellation);
-        RawTable raw = body.Table(path, source.Hash());
+        RawTable raw = body.Read(head, cancellation);
         RowNotes notes = RowNotes.Of(raw.Rows, options.MaxUnusableShare);
         TimedTable timed = RowTimes.Of(raw, plan, stamps, options);
         NamedMotors named = NamedMotors.Of(timed.Plan, timed.Rows, airframe);

@@ -63,7 +63,8 @@ public static class LogInspection
         };
     }
 
-    /// <summary>The first values of each column as they stand in a log, and what columns without a telling header look like.</summary>
+    /// <summary>The first values of each column as written in a log, and what columns look like whose header does not say what they
+    /// are.</summary>
     /// <param name="path">The log.</param>
     /// <param name="options">What the user says beyond the file.</param>
     /// <exception cref="InputFaultException">The file has no rows of numbers.</exception>

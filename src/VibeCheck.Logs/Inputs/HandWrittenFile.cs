@@ -3,7 +3,7 @@ using System.Text;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Reads a file that people write by hand (airframe, job, columns, survey) as text, up to a size that no hand reaches.</summary>
+/// <summary>Reads a file that people write by hand (airframe, job, columns, survey) as text, up to a size that nobody types.</summary>
 internal static class HandWrittenFile
 {
     private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
@@ -35,7 +35,7 @@ internal static class HandWrittenFile
 
         try
         {
-            // Read up to the limit and not by the length: a pipe or a device does not tell its length.
+            // Read up to the limit, not by the length: a pipe or a device does not give its length.
             using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
             byte[] buffer = new byte[Math.Min(mostBytes + 1L, file.CanSeek && file.Length > 0 ? file.Length + 1 : mostBytes + 1L)];
             int got = file.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);

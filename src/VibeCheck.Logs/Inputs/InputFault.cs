@@ -1,10 +1,10 @@
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>What stops a file from being used, said so that its owner can mend it.</summary>
+/// <summary>A fault that stops a file from being used, with its place and a remedy.</summary>
 /// <param name="File">Path as the user gave it.</param>
 /// <param name="Line">Line, counted from 1; null where the whole file is meant.</param>
 /// <param name="Column">Column or field, counted from 1; null where the whole line is meant.</param>
-/// <param name="Problem">What is wrong, with the text that stood there (cut).</param>
+/// <param name="Problem">What is wrong, with the text found there, cut to a readable length.</param>
 /// <param name="Remedy">What to do.</param>
 public sealed record InputFault(string File, int? Line, int? Column, string Problem, string Remedy)
 {
@@ -21,7 +21,7 @@ public sealed record InputFault(string File, int? Line, int? Column, string Prob
     }
 }
 
-/// <summary>Carries one or more <see cref="InputFault"/>s to the edge, where they become exit code 3.</summary>
+/// <summary>Carries one or more <see cref="InputFault"/>s of a file to the command, which ends with exit code 3.</summary>
 public sealed class InputFaultException : Exception
 {
     /// <summary>One fault, or the first of several.</summary>

@@ -2,7 +2,7 @@ using Tomlyn.Syntax;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Brings a TOML file that a person may have written to what it shall say: values are changed where they stand, and comments,
+/// <summary>Changes values of a TOML file that a person may have written. Each value is changed in its own line; comments,
 /// blank lines, order and keys of other programs stay.</summary>
 /// <remarks>Sections are found again by what names them (id, imu, header), else by their place. A key or a section that goes takes the
 /// comment
@@ -13,11 +13,11 @@ public static class TomlRewrite
     private static readonly string[] s_names = ["id", "imu", "header"];
 
     /// <summary>The text to write.</summary>
-    /// <param name="now">What stands in the file; empty where there is none.</param>
-    /// <param name="wanted">What it shall say, as the tool writes it.</param>
+    /// <param name="now">Text of the file; empty where there is none.</param>
+    /// <param name="wanted">The wanted text, as the tool writes it.</param>
     /// <param name="written">Keys that the tool reads and writes, with their section, such as <c>gauge.accuracy_deg</c>; all others
     /// stay.</param>
-    /// <param name="keep">Sections that say already what they shall, in other words, such as a bolt pattern by its name.</param>
+    /// <param name="keep">Sections that already mean the same in another form, such as a bolt pattern given by its name.</param>
     public static string Of(string now, string wanted, IReadOnlySet<string> written, params IReadOnlyCollection<string> keep)
     {
         ArgumentNullException.ThrowIfNull(now);
@@ -74,7 +74,7 @@ public static class TomlRewrite
         );
     }
 
-    /// <summary>Whether a text says what it shall, section by section and in the same order.</summary>
+    /// <summary>Whether a text has the wanted values, section by section and in the same order.</summary>
     private static bool Says(string text, List<Part> shall, IReadOnlySet<string> written, IReadOnlyCollection<string> keep)
     {
         static string Content(Part p, IReadOnlySet<string> written) =>

@@ -8,7 +8,7 @@ using VibeCheck.Core;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>A TOML file read with the place of every value kept, so that a fault can be told with line and column.</summary>
+/// <summary>A TOML file that keeps the place of every value, so that a fault can give line and column.</summary>
 internal sealed partial class TomlSheet
 {
     // A job of a hundred flights takes 20 kB.
@@ -172,7 +172,7 @@ internal sealed partial class TomlSheet
         return null;
     }
 
-    /// <summary>A bare number with a decimal comma is a syntax error of TOML, and the commonest: told with what to write instead.</summary>
+    /// <summary>A number with a decimal comma is the most frequent syntax error of TOML; the fault says what to write instead.</summary>
     private static InputFaultException? CommaFault(string path, string text)
     {
         string[] lines = text.Split('\n');
@@ -207,7 +207,7 @@ internal sealed partial class TomlSheet
         };
 }
 
-/// <summary>One section of a TOML file: its keys, read by name, each known to have been asked for.</summary>
+/// <summary>One section of a TOML file. Its keys are read by name; it remembers which were read.</summary>
 internal sealed class TomlSection
 {
     // 0x1f, 0o17 and 0b11 are TOML, but nobody measures in them.
@@ -239,7 +239,7 @@ internal sealed class TomlSection
     /// <summary>Whether it was written in double brackets, as one of several.</summary>
     internal bool IsRepeated { get; }
 
-    /// <summary>Keys that nobody asked for, each with its line and the key or section that was probably meant.</summary>
+    /// <summary>Keys that were never read, each with its line and the key or section that was probably meant.</summary>
     internal IEnumerable<string> Unasked(IReadOnlyCollection<string> knownSections) =>
         _items
             .Where(i => !_asked.Contains(i.Key))

@@ -14,12 +14,12 @@ public static class JobFile
 
     /// <summary>Reads a job. The files it names are looked for, not opened.</summary>
     /// <param name="path">The job file, or the folder that holds job.toml.</param>
-    /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
+    /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Job Read(string path) => Read(path, finished: true);
 
     /// <summary>Reads a job that is still being put together: it may name no airframe yet, and flights on one side only.</summary>
     /// <param name="path">The job file, or the folder that holds job.toml.</param>
-    /// <exception cref="InputFaultException">The file cannot be read, or something in it cannot be: told with line and column.</exception>
+    /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Job ReadUnfinished(string path) => Read(path, finished: false);
 
     private static Job Read(string path, bool finished)

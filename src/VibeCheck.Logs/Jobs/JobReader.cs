@@ -22,7 +22,7 @@ public static class JobReader
     public static JobFlights Read(Job job, ReadOptions? options = null, CancellationToken cancellation = default) =>
         Read(job, options, FlightReader.Read, cancellation);
 
-    /// <summary>The same with another way to come by a flight, such as one kept from an earlier reading.</summary>
+    /// <summary>The same with another source of flights, such as a cache of earlier readings.</summary>
     internal static JobFlights Read(
         Job job,
         ReadOptions? options,
@@ -60,7 +60,7 @@ public static class JobReader
     public static HistoryFlights ReadHistory(Job job, ReadOptions? options = null, CancellationToken cancellation = default) =>
         ReadHistory(job, options, FlightReader.Read, cancellation);
 
-    /// <summary>The same with another way to come by a flight, such as one kept from an earlier reading.</summary>
+    /// <summary>The same with another source of flights, such as a cache of earlier readings.</summary>
     internal static HistoryFlights ReadHistory(
         Job job,
         ReadOptions? options,

@@ -42,7 +42,7 @@ public sealed record TypedReading(
 /// guessed: the problem then says both.</remarks>
 /// <param name="Readings">Readings in the order typed; empty where there is a problem.</param>
 /// <param name="Note">What stands behind #; empty when nothing.</param>
-/// <param name="Problem">What to tell the surveyor; null where the answer can be used.</param>
+/// <param name="Problem">Message for the surveyor; null where the answer can be used.</param>
 public sealed record GaugeAnswer(IReadOnlyList<TypedReading> Readings, string Note, string? Problem)
 {
     /// <summary>Reads an answer.</summary>

@@ -38,7 +38,7 @@ public static class SurveyFile
     /// <summary>Reads a survey and works out the tilts.</summary>
     /// <param name="path">Path as the user gave it.</param>
     /// <param name="airframe">The airframe that was surveyed.</param>
-    /// <exception cref="InputFaultException">The file cannot be read, or a reading cannot be: told with line and column.</exception>
+    /// <exception cref="InputFaultException">The file, or a reading in it, cannot be read; the fault gives line and column.</exception>
     public static Survey Read(string path, Airframe airframe)
     {
         SurveySheet sheet = ReadSheet(path, airframe);
@@ -52,11 +52,11 @@ public static class SurveyFile
     }
 
     /// <summary>Reads the lines alone, without asking whether they make a whole survey.</summary>
-    /// <exception cref="InputFaultException">Lines cannot be read: all of them are told.</exception>
+    /// <exception cref="InputFaultException">Lines cannot be read; the exception carries a fault for each.</exception>
     public static IReadOnlyList<GaugeReading> ReadReadings(string path, Airframe airframe) => ReadSheet(path, airframe).Readings;
 
     /// <summary>Reads the lines alone, without asking whether they make a whole survey, with what is to be said of the columns.</summary>
-    /// <exception cref="InputFaultException">Lines cannot be read: all of them are told.</exception>
+    /// <exception cref="InputFaultException">Lines cannot be read; the exception carries a fault for each.</exception>
     public static SurveySheet ReadSheet(string path, Airframe airframe)
     {
         ArgumentNullException.ThrowIfNull(airframe);

@@ -1,7 +1,7 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>The numbers of a log by column. They are handed on, not copied: whoever takes a column owns it, may change it, and it is gone
-/// here, so that a long log stands in memory once. What was not taken is only read.</summary>
+/// <summary>The numbers of a log by column. Columns are handed on, not copied: the stage that takes one owns it and may change it, and it
+/// is gone here, so that a long log stands in memory once. What was not taken is only read.</summary>
 internal sealed class ColumnNumbers
 {
     private readonly double[]?[] _dense;
@@ -59,7 +59,7 @@ internal sealed class ColumnNumbers
     private static InvalidOperationException Gone(int column) => new($"column {column + 1} is not kept, or was handed on");
 }
 
-/// <summary>What stands in a log, row by row, in the log's own units.</summary>
+/// <summary>The rows of a log, in the log's own units.</summary>
 /// <param name="Rows">How many, and where.</param>
 /// <param name="Numbers">Their numbers.</param>
 internal sealed record RawTable(LogRows Rows, ColumnNumbers Numbers);

@@ -19,7 +19,7 @@ internal sealed record LogForm
     /// <summary>Line of the header, from 1; the first data line where there is none.</summary>
     internal required int HeaderLine { get; init; }
 
-    /// <summary>The header as it stands, to know it again in mid-file.</summary>
+    /// <summary>Bytes of the header line, to recognise it where it is repeated among the data.</summary>
     internal required byte[] HeaderBytes { get; init; }
 
     /// <summary>Where the data start: byte in the head and line from 1.</summary>
@@ -27,13 +27,13 @@ internal sealed record LogForm
 
     internal required int DataLine { get; init; }
 
-    /// <summary>Whether quotes stand in the first data rows.</summary>
+    /// <summary>Whether the first data rows have quotes.</summary>
     internal required bool QuotedBody { get; init; }
 
     /// <summary>Fields of the first data rows, as text.</summary>
     internal required IReadOnlyList<string[]> FirstRows { get; init; }
 
-    /// <summary>Short phrases for people.</summary>
+    /// <summary>How the form was read, in short phrases for the user.</summary>
     internal required IReadOnlyList<string> Phrases { get; init; }
 
     internal static string NameOf(byte separator) =>

@@ -15,7 +15,7 @@ internal sealed record LogRows
     /// <summary>Rows kept.</summary>
     internal required int Kept { get; init; }
 
-    /// <summary>Rows seen, unusable ones with them; repeated headers and comments not.</summary>
+    /// <summary>All rows, unusable ones included; repeated headers and comments are not rows.</summary>
     internal required int Seen { get; init; }
 
     internal required int Unusable { get; init; }
@@ -30,13 +30,13 @@ internal sealed record LogRows
     /// <summary>Texts of the columns that name a motor or an IMU; their numbers are places in this list.</summary>
     internal required IReadOnlyList<string> Labels { get; init; }
 
-    /// <summary>What each column gave, in the numbers of the log.</summary>
+    /// <summary>Count and range of each column, in the log's own units.</summary>
     internal required IReadOnlyList<ColumnCount> Counts { get; init; }
 
-    /// <summary>From which kept row on lines run ahead of rows by how many.</summary>
+    /// <summary>The difference between line number and row number, at each row where it changes.</summary>
     internal required IReadOnlyList<(int FromRow, int Ahead)> Lines { get; init; }
 
-    /// <summary>Line of the file, from 1, in which a kept row stands.</summary>
+    /// <summary>Line of the file, from 1, of a kept row (from 0).</summary>
     internal int LineOf(int row) => row + Lines.LastOrDefault(l => l.FromRow <= row).Ahead;
 
     internal InputFaultException Fault(int? line, int? column, string problem, string remedy) =>

@@ -150,13 +150,13 @@ internal sealed class SparseColumn
     }
 }
 
-/// <summary>What one column gave, in the numbers of the log.</summary>
+/// <summary>Count and range of one column, in the log's own units.</summary>
 /// <param name="Filled">Cells with a number.</param>
 /// <param name="Min">The least; positive infinity where there is none.</param>
 /// <param name="Max">The greatest; negative infinity where there is none.</param>
 internal readonly record struct ColumnCount(int Filled, double Min, double Max);
 
-/// <summary>Counts what a column gives while it is read.</summary>
+/// <summary>Count and range of a column while it is read.</summary>
 internal sealed class GrowingCount
 {
     private int _filled;
@@ -183,6 +183,3 @@ internal sealed class GrowingCount
         _filled += double.IsNaN(value) ? 0 : 1;
     }
 }
-
-/// <summary>A cell or row that could not be used.</summary>
-internal sealed record BadCell(int Line, int? Column, string Text, string Problem);

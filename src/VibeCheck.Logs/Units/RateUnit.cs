@@ -28,7 +28,7 @@ internal static class RateUnit
     private const double LeastPossibleSwayDeg = 0.02,
         LeastPossibleSpreadDegps = 0.1;
 
-    /// <summary>The unit, and whether the other one is out of the question; null when neither size nor sway shows it.</summary>
+    /// <summary>The unit, and whether the other one is excluded; null when neither size nor sway shows it.</summary>
     /// <param name="raw">Rates about x, y, z as logged; NaN where there is none.</param>
     /// <param name="timeS">Their times, s; NaN where unusable.</param>
     /// <param name="upAxis">The axis along which gravity lies, 0 to 2: turns about it say nothing of the sway.</param>
@@ -47,7 +47,7 @@ internal static class RateUnit
             spread = 0;
         foreach (double[] axis in raw)
         {
-            double middle = UnitsFromData.Median(axis),
+            double middle = ColumnMedian.Of(axis),
                 sum = 0;
             int n = 0;
             foreach (double value in axis)

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Airframes;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 
@@ -33,7 +33,7 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
                 .GroupBy(m => airframe.BoltsOf(m)!)
         )
         {
-            Bolts(same.Key, same.Count() == airframe.Motors.Count ? "every motor" : Say.List([.. same.Select(m => m.Id)]));
+            Bolts(same.Key, same.Count() == airframe.Motors.Count ? "every motor" : Grammar.List([.. same.Select(m => m.Id)]));
         }
     }
 
@@ -104,9 +104,9 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
         ]);
         foreach (Motor m in Clockwise.Sorted(airframe.Motors, airframe, m => m.Id))
         {
-            string arm = inch ? Say.Number(m.ArmM * 1000 / MmPerInch, 2) : Say.Number(m.ArmM * 1000, 0);
+            string arm = inch ? Format.Number(m.ArmM * 1000 / MmPerInch, 2) : Format.Number(m.ArmM * 1000, 0);
             string level = m.Level == MotorLevel.Single ? "" : m.Level.ToString().ToLowerInvariant();
-            table.Add(m.Id, Say.Number(m.AzimuthDeg, 1) + "°", arm, m.Spin.Word(), level);
+            table.Add(m.Id, Format.Number(m.AzimuthDeg, 1) + "°", arm, m.Spin.Word(), level);
         }
 
         table.Write(output);
@@ -122,7 +122,7 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
         }
 
         string words =
-            ShimWords.TwoDistances(bolts, inch)
+            ShimPlanText.TwoDistances(bolts, inch)
             ?? (
                 bolts.OppositePairs.Count == 2 && bolts.Bolts.All(b => b.Place.Contains('-', StringComparison.Ordinal))
                     ? Size(bolts.AcrossSpanMm) + " across and along the arm"
@@ -139,7 +139,7 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
     }
 
     private string Size(double mm) =>
-        inch ? $"{Say.Number(mm / MmPerInch, 3)} in" : $"{mm.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)} mm";
+        inch ? $"{Format.Number(mm / MmPerInch, 3)} in" : $"{mm.ToString("0.##", System.Globalization.CultureInfo.InvariantCulture)} mm";
 
     private static void Put(char[][] canvas, int column, int row, string text)
     {

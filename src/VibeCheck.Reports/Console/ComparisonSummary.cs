@@ -1,9 +1,9 @@
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 
@@ -13,7 +13,7 @@ public static class ComparisonSummary
     private static readonly TextColumn[] s_callColumns = [new("", 19, Gap: 0), new("", 27, Gap: 0), new("", 11, Gap: 0), new("", Gap: 0)];
 
     /// <summary>Writes the summary, as wide as the console.</summary>
-    /// <param name="comparison">What to tell.</param>
+    /// <param name="comparison">The comparison to show.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
     public static void Write(Comparison comparison, IAnsiConsole console, bool plain = false)
@@ -22,7 +22,7 @@ public static class ComparisonSummary
         ArgumentNullException.ThrowIfNull(console);
         comparison = Clockwise.Sorted(comparison);
         var page = new ConsolePage(console, plain);
-        page.Paragraph(VerdictWords.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
+        page.Paragraph(VerdictText.Sentence(comparison), style: new Style(decoration: Decoration.Bold));
         page.Blank();
         Calls(page, comparison);
         FlightSummary.Quality(page, QualityLines.Of(comparison));
@@ -68,7 +68,7 @@ public static class ComparisonSummary
         )
         {
             Call(page, name, call);
-            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictWords.IsSaidAbove(comparison, call))
+            if (call.Kind == CallKind.Unknown && call.Why != said && !page.Plain && !VerdictText.IsSaidAbove(comparison, call))
             {
                 page.Paragraph(ReasonText.Full(call.Why), indent: 4, later: 4);
                 said = call.Why;
@@ -88,9 +88,9 @@ public static class ComparisonSummary
             return;
         }
 
-        string word = $"{page.Sign(call.Kind)} {VerdictWords.Short(call.Kind)}";
-        string change = call.Change.Value is double value ? $"{Say.Signed(value, 1), 6} {call.ChangeUnit}" : "";
-        string interval = call.Change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
+        string word = $"{page.Sign(call.Kind)} {VerdictText.Short(call.Kind)}";
+        string change = call.Change.Value is double value ? $"{Format.Signed(value, 1), 6} {call.ChangeUnit}" : "";
+        string interval = call.Change.Ci95 is Interval ci ? $"({Format.SignedRange(ci, 1)})" : "";
         if (!page.Fits(ConsolePage.UsualColumns))
         {
             page.Paragraph(
@@ -118,8 +118,8 @@ public static class ComparisonSummary
             // A table would be one of question marks; why no motor is known stands in the next step.
             IEnumerable<string> tilts = comparison
                 .Motors.Where(HasTilt)
-                .Select(m => $"{m.Id} {TiltWords.Change(m.TiltBefore, m.TiltAfter)}");
-            page.Paragraph($"Tilt of the mounts: {Say.List([.. tilts])}. What changed on each motor is not known.");
+                .Select(m => $"{m.Id} {TiltFormat.Change(m.TiltBefore, m.TiltAfter)}");
+            page.Paragraph($"Tilt of the mounts: {Grammar.List([.. tilts])}. What changed on each motor is not known.");
             return;
         }
 
@@ -150,7 +150,7 @@ public static class ComparisonSummary
             Estimate change = first?.ChangeDb ?? Estimate.Unknown(new NotMeasured());
             table.Add(
                 motor.Id,
-                TiltWords.Change(motor.TiltBefore, motor.TiltAfter),
+                TiltFormat.Change(motor.TiltBefore, motor.TiltAfter),
                 new($"{page.Sign(call)} {Bare(change), 5} {Range(change)}", ConsolePage.Colour(call)),
                 new(Short(page, motor.MotorTemp), ConsolePage.Colour(motor.MotorTemp.Kind)),
                 more > 0 ? " " + Range(motor.MotorTemp.Change) : "",
@@ -170,7 +170,7 @@ public static class ComparisonSummary
 
     private static void Causes(ConsolePage page, Comparison comparison)
     {
-        if (HeatWords.Causes(comparison) is { Count: > 0 } causes)
+        if (RiseCauseText.Causes(comparison) is { Count: > 0 } causes)
         {
             page.Blank();
             page.Paragraph($"{string.Join(" ", causes)} (Same load: the change with the rise corrected to the load before.)");
@@ -183,7 +183,7 @@ public static class ComparisonSummary
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
-            page.Paragraph($"{motor.Id}: tilt {TiltWords.Change(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
+            page.Paragraph($"{motor.Id}: tilt {TiltFormat.Change(motor.TiltBefore, motor.TiltAfter)}", indent: 2, later: 4);
             page.Paragraph(
                 $"×1 {page.Sign(first?.Call ?? CallKind.Unknown)} "
                     + $"{(first?.ChangeDb.IsKnown == true ? Bare(first.ChangeDb) + " dB " + Range(first.ChangeDb) : "")}",
@@ -201,26 +201,26 @@ public static class ComparisonSummary
         );
     }
 
-    private static string SameLoad(MotorComparison motor) => motor.MotorRiseAtEqualLoadC.Value is double own ? Say.Signed(own, 1) : "";
+    private static string SameLoad(MotorComparison motor) => motor.MotorRiseAtEqualLoadC.Value is double own ? Format.Signed(own, 1) : "";
 
     private static void PlainMotors(ConsolePage page, Comparison comparison)
     {
         foreach (MotorComparison motor in comparison.Motors)
         {
             OrderChange? first = First(motor);
-            page.Paragraph($"{motor.Id} tilt: {TiltWords.Change(motor.TiltBefore, motor.TiltAfter)}");
+            page.Paragraph($"{motor.Id} tilt: {TiltFormat.Change(motor.TiltBefore, motor.TiltAfter)}");
             page.Paragraph(
                 first?.ChangeDb.IsKnown == true
-                    ? $"{motor.Id} order 1: {VerdictWords.Short(first.Call)}, {Say.Change(first.ChangeDb, 1, "dB")}"
-                    : $"{motor.Id} order 1: {VerdictWords.Short(CallKind.Unknown)}"
+                    ? $"{motor.Id} order 1: {VerdictText.Short(first.Call)}, {Format.Change(first.ChangeDb, 1, "dB")}"
+                    : $"{motor.Id} order 1: {VerdictText.Short(CallKind.Unknown)}"
             );
             page.Paragraph($"{motor.Id} motor temperature: {Fact(motor.MotorTemp)}");
             if (motor.MotorRiseAtEqualLoadC.IsKnown)
             {
-                string cause = HeatWords.Short(motor.MotorTemp.Kind, motor.MotorRiseCause);
+                string cause = RiseCauseText.Short(motor.MotorTemp.Kind, motor.MotorRiseCause);
                 page.Paragraph(
                     $"{motor.Id} motor temperature at equal load: "
-                        + $"{Say.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}"
+                        + $"{Format.Change(motor.MotorRiseAtEqualLoadC, 1, "°C")}{(cause.Length > 0 ? ", " + cause : "")}"
                 );
             }
 
@@ -230,25 +230,25 @@ public static class ComparisonSummary
 
     private static string Fact(Call call) =>
         call.Change.IsKnown
-            ? $"{VerdictWords.Short(call.Kind)}, {Say.Change(call.Change, 1, call.ChangeUnit)}"
-            : $"{VerdictWords.Short(call.Kind)}. {ReasonText.Full(call.Why)}";
+            ? $"{VerdictText.Short(call.Kind)}, {Format.Change(call.Change, 1, call.ChangeUnit)}"
+            : $"{VerdictText.Short(call.Kind)}. {ReasonText.Full(call.Why)}";
 
     private static void Next(ConsolePage page, Comparison comparison)
     {
         if (NextStepText.Of(comparison) is [string next, ..])
         {
-            page.Paragraph($"Next: {Say.Sentence(next)}", later: 6);
+            page.Paragraph($"Next: {Grammar.Sentence(next)}", later: 6);
         }
 
         page.Paragraph(Cautions.Bench);
     }
 
     private static string Short(ConsolePage page, Call call) =>
-        call.Change.Value is double value ? $"{page.Sign(call.Kind)} {Say.Signed(value, 1), 5}" : "?      ";
+        call.Change.Value is double value ? $"{page.Sign(call.Kind)} {Format.Signed(value, 1), 5}" : "?      ";
 
-    private static string Bare(Estimate change) => change.Value is double value ? Say.Signed(value, 1) : "";
+    private static string Bare(Estimate change) => change.Value is double value ? Format.Signed(value, 1) : "";
 
-    private static string Range(Estimate change) => change.Ci95 is Interval ci ? $"({Say.SignedRange(ci, 1)})" : "";
+    private static string Range(Estimate change) => change.Ci95 is Interval ci ? $"({Format.SignedRange(ci, 1)})" : "";
 
     private static OrderChange? First(MotorComparison motor) => motor.Orders.FirstOrDefault(o => o.Order == 1);
 }

@@ -1,8 +1,8 @@
 using System.Text;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Tables;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 
@@ -101,7 +101,7 @@ internal sealed class ConsolePage
     /// <summary>A paragraph, broken at spaces; it starts at an indent, and its later lines at another.</summary>
     internal void Paragraph(string text, int indent = 0, int later = 0, Style? style = null)
     {
-        foreach (string line in BrokenLines.Of(Fit(text), _width, new string(' ', indent), new string(' ', later)))
+        foreach (string line in WrappedLines.Of(Fit(text), _width, new string(' ', indent), new string(' ', later)))
         {
             Line((line, style ?? Style.Plain));
         }
@@ -116,7 +116,7 @@ internal sealed class ConsolePage
         {
             _ = c switch
             {
-                Words.Say.Minus => fit.Append('-'),
+                Formatting.Format.Minus => fit.Append('-'),
                 '×' when !_unicode => fit.Append('x'),
                 '→' when !_unicode => fit.Append("to"),
                 _ when !ShowableText.IsShowable(c) => fit.Append('?'),

@@ -3,9 +3,9 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 
@@ -24,7 +24,7 @@ public static class FlightSummary
     ];
 
     /// <summary>Writes the summary, as wide as the console.</summary>
-    /// <param name="flight">What to tell.</param>
+    /// <param name="flight">The flight to show.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
     public static void Write(FlightAnalysis flight, IAnsiConsole console, bool plain = false)
@@ -33,13 +33,13 @@ public static class FlightSummary
         ArgumentNullException.ThrowIfNull(console);
         flight = Clockwise.Sorted(flight);
         var page = new ConsolePage(console, plain);
-        page.Paragraph(VerdictWords.Sentence(flight), style: new Style(decoration: Decoration.Bold));
+        page.Paragraph(VerdictText.Sentence(flight), style: new Style(decoration: Decoration.Bold));
         page.Blank();
         Line(
             page,
             flight.VibrationIsOfGroup ? "Vibration, all rotors" : "Vibration from the rotors",
             flight.VibrationMps2,
-            Say.DecimalsFor(flight.VibrationMps2.Value ?? 1),
+            Format.DecimalsFor(flight.VibrationMps2.Value ?? 1),
             "m/s²",
             ""
         );
@@ -47,12 +47,12 @@ public static class FlightSummary
         Hottest(page, "Hottest ESC, steady", flight, m => m.EscTemp.RiseSteadyC);
         if (flight is { VibrationIsOfGroup: true, Group: { } group } && group.Orders.Any(o => o.RmsMps2.IsKnown))
         {
-            int decimals = Say.DecimalsFor(group.TotalMps2.Value ?? 1);
+            int decimals = Format.DecimalsFor(group.TotalMps2.Value ?? 1);
             IEnumerable<string> orders = group
                 .Orders.Where(o => o.RmsMps2.IsKnown)
-                .Select(o => $"×{Say.Whole(o.Order)} {Fact(o.RmsMps2, decimals, "m/s²")}");
+                .Select(o => $"×{Format.Whole(o.Order)} {Fact(o.RmsMps2, decimals, "m/s²")}");
             page.Paragraph(
-                $"Of all rotors together, by order: {Say.List([.. orders])}.",
+                $"Of all rotors together, by order: {Grammar.List([.. orders])}.",
                 indent: page.Plain ? 0 : 2,
                 later: page.Plain ? 0 : 4
             );
@@ -93,13 +93,13 @@ public static class FlightSummary
             return null;
         }
 
-        string parts = Say.List([
+        string parts = Grammar.List([
             .. account
                 .Parts.Where(p => p.Share > 0.02)
                 .OrderByDescending(p => p.Share)
-                .Select(p => $"{PartWords.Name(p.Kind)} {Say.Number(100 * p.Share!.Value, 0)} %"),
+                .Select(p => $"{PartNames.Name(p.Kind)} {Format.Number(100 * p.Share!.Value, 0)} %"),
         ]);
-        return $"Total vibration {Fact(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square "
+        return $"Total vibration {Fact(account.TotalMps2, Format.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")}: of its mean square "
             + $"{parts}.";
     }
 
@@ -138,7 +138,7 @@ public static class FlightSummary
         if (hottest is null && flight.Motors.Count > 0 && flight.Motors.All(m => of(m).Why is TemperatureNotLogged))
         {
             string unit = of(flight.Motors[0]).Why is TemperatureNotLogged { Esc: true } ? "ESC" : "motor";
-            page.Paragraph($"{name}: {Say.NotKnown}. The log has no {unit} temperatures.", indent: page.Plain ? 0 : 2, later: 4);
+            page.Paragraph($"{name}: {Format.NotKnown}. The log has no {unit} temperatures.", indent: page.Plain ? 0 : 2, later: 4);
             return;
         }
 
@@ -150,28 +150,28 @@ public static class FlightSummary
     {
         if (amount.Value is not double value)
         {
-            page.Paragraph($"{name}: {Say.NotKnown}. {ReasonText.Full(amount.Why)}", indent: page.Plain ? 0 : 2, later: 4);
+            page.Paragraph($"{name}: {Format.NotKnown}. {ReasonText.Full(amount.Why)}", indent: page.Plain ? 0 : 2, later: 4);
             return;
         }
 
         if (page.Plain)
         {
-            page.Paragraph($"{name}: {Say.Amount(amount, decimals, unit)}{(who.Length > 0 ? ", " + who : "")}");
+            page.Paragraph($"{name}: {Format.Amount(amount, decimals, unit)}{(who.Length > 0 ? ", " + who : "")}");
             return;
         }
 
-        string interval = amount.Ci95 is Interval ci ? $"({Say.Range(ci, decimals)})" : "(no interval)";
+        string interval = amount.Ci95 is Interval ci ? $"({Format.Range(ci, decimals)})" : "(no interval)";
         if (!page.Fits(ConsolePage.UsualColumns))
         {
             page.Paragraph(
-                $"{name}: {Say.Number(value, decimals)} {unit} {interval}{(who.Length > 0 ? ", " + who : "")}",
+                $"{name}: {Format.Number(value, decimals)} {unit} {interval}{(who.Length > 0 ? ", " + who : "")}",
                 indent: 2,
                 later: 4
             );
             return;
         }
 
-        page.Row(s_factColumns, name, Say.Number(value, decimals), unit, interval, who);
+        page.Row(s_factColumns, name, Format.Number(value, decimals), unit, interval, who);
     }
 
     private static void Motors(ConsolePage page, FlightAnalysis flight)
@@ -189,7 +189,9 @@ public static class FlightSummary
             return;
         }
 
-        int decimals = Say.DecimalsFor(flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max());
+        int decimals = Format.DecimalsFor(
+            flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max()
+        );
         if (page.Plain)
         {
             PlainMotors(page, flight, decimals);
@@ -208,7 +210,7 @@ public static class FlightSummary
             new("Motor", 5, Gap: 0),
             new("rpm", 6, IsRight: true),
             new("Load", 5, IsRight: true),
-            .. shown.Select(k => new TextColumn("×" + Say.Whole(k), 6, IsRight: true)),
+            .. shown.Select(k => new TextColumn("×" + Format.Whole(k), 6, IsRight: true)),
             new("Motor", 6, IsRight: true),
             new("ESC", 6, IsRight: true),
         ]);
@@ -245,7 +247,11 @@ public static class FlightSummary
         foreach (MotorAnalysis motor in flight.Motors)
         {
             page.Paragraph($"{motor.Id}: {Cell(motor.RpmMean, 0)} rpm, load {Cell(motor.LoadShare, 2)}", indent: 2, later: 4);
-            page.Paragraph(string.Join("  ", _ordersShown.Select(k => $"×{Say.Whole(k)} {Size(motor, k, decimals)}")), indent: 4, later: 4);
+            page.Paragraph(
+                string.Join("  ", _ordersShown.Select(k => $"×{Format.Whole(k)} {Size(motor, k, decimals)}")),
+                indent: 4,
+                later: 4
+            );
             page.Paragraph($"motor {Cell(motor.MotorTemp.RiseSteadyC, 1)}, ESC {Cell(motor.EscTemp.RiseSteadyC, 1)}", indent: 4, later: 4);
         }
 
@@ -260,7 +266,7 @@ public static class FlightSummary
             page.Paragraph($"{motor.Id} load share: {Fact(motor.LoadShare, 2, "")}");
             foreach (OrderLevel order in motor.Orders.Where(o => _ordersShown.Contains(o.Order)))
             {
-                page.Paragraph($"{motor.Id} order {Say.Whole(order.Order)}: {Fact(order.RmsMps2, decimals, "m/s²")}");
+                page.Paragraph($"{motor.Id} order {Format.Whole(order.Order)}: {Fact(order.RmsMps2, decimals, "m/s²")}");
             }
 
             page.Paragraph($"{motor.Id} motor temperature rise: {Fact(motor.MotorTemp.RiseSteadyC, 1, "°C")}");
@@ -271,7 +277,7 @@ public static class FlightSummary
     }
 
     private static string Fact(Estimate amount, int decimals, string unit) =>
-        amount.IsKnown ? Say.Amount(amount, decimals, unit) : $"{Say.NotKnown}. {ReasonText.Full(amount.Why)}";
+        amount.IsKnown ? Format.Amount(amount, decimals, unit) : $"{Format.NotKnown}. {ReasonText.Full(amount.Why)}";
 
     private static void Findings(ConsolePage page, FlightAnalysis flight)
     {
@@ -288,8 +294,8 @@ public static class FlightSummary
 
         foreach (FindingGroup group in FindingGroup.Of(findings))
         {
-            string who = group.Motors.Count == 0 ? "" : $", {Say.List([.. group.Motors])}";
-            string urgency = $"{SeverityWords.Urgency(group.Severity)}{who}:";
+            string who = group.Motors.Count == 0 ? "" : $", {Grammar.List([.. group.Motors])}";
+            string urgency = $"{SeverityNames.Urgency(group.Severity)}{who}:";
             if (group.Items is [var (text, evidence)])
             {
                 page.Paragraph($"{urgency} {text} {evidence}", later: 2);
@@ -308,12 +314,12 @@ public static class FlightSummary
             }
         }
 
-        page.Paragraph($"Next: {Say.Sentence(FindingText.Of(findings[0]).NextCheck)}", later: 6);
+        page.Paragraph($"Next: {Grammar.Sentence(FindingText.Of(findings[0]).NextCheck)}", later: 6);
         page.Paragraph(Cautions.Bench);
     }
 
     private static string Size(MotorAnalysis motor, int order, int decimals) =>
         motor.Orders.FirstOrDefault(o => o.Order == order) is { } level ? Cell(level.RmsMps2, decimals) : "?";
 
-    private static string Cell(Estimate amount, int decimals) => amount.Value is double value ? Say.Number(value, decimals) : "?";
+    private static string Cell(Estimate amount, int decimals) => amount.Value is double value ? Format.Number(value, decimals) : "?";
 }

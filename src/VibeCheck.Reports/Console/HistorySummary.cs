@@ -2,9 +2,9 @@ using System.Globalization;
 using Spectre.Console;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Tables;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Console;
 
@@ -22,7 +22,7 @@ public static class HistorySummary
     ];
 
     /// <summary>Writes the summary, as wide as the console.</summary>
-    /// <param name="history">What to tell.</param>
+    /// <param name="history">The history to show.</param>
     /// <param name="console">Where to; it decides on colour.</param>
     /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
     public static void Write(History history, IAnsiConsole console, bool plain = false)
@@ -34,7 +34,7 @@ public static class HistorySummary
             $"{history.Title}: {history.Stages.Count.ToString(CultureInfo.InvariantCulture)} stages of {history.Airframe.Name}.",
             style: new Style(decoration: Decoration.Bold)
         );
-        page.Paragraph($"From first to last: {VerdictWords.Sentence(history.Whole)}");
+        page.Paragraph($"From first to last: {VerdictText.Sentence(history.Whole)}");
         page.Blank();
         if (plain || !page.Fits(ConsolePage.UsualColumns))
         {
@@ -85,8 +85,8 @@ public static class HistorySummary
             if (stage.Step is Comparison step)
             {
                 page.Paragraph(
-                    $"{Day(stage)} against the stage before: vibration {VerdictWords.Short(step.Vibration.Kind)}, motors "
-                        + $"{VerdictWords.Short(step.MotorTemperature.Kind)}, ESCs {VerdictWords.Short(step.EscTemperature.Kind)}."
+                    $"{Day(stage)} against the stage before: vibration {VerdictText.Short(step.Vibration.Kind)}, motors "
+                        + $"{VerdictText.Short(step.MotorTemperature.Kind)}, ESCs {VerdictText.Short(step.EscTemperature.Kind)}."
                 );
             }
         }
@@ -95,17 +95,17 @@ public static class HistorySummary
     private static string Day(HistoryStage stage) => stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static string Value(Estimate estimate, int decimals, string unit = "") =>
-        estimate.Value is double value ? Say.Number(value, decimals) + unit : Say.NotKnown;
+        estimate.Value is double value ? Format.Number(value, decimals) + unit : Format.NotKnown;
 
     private static string Cell(Estimate estimate, int decimals, string unit = "") =>
         estimate.IsKnown ? Value(estimate, decimals, unit) : "?";
 
-    private static string Share(Estimate split) => split.Value is double value ? Say.Signed(100 * value, 1) : Say.NotKnown;
+    private static string Share(Estimate split) => split.Value is double value ? Format.Signed(100 * value, 1) : Format.NotKnown;
 
     private static string Sign(ConsolePage page, Call? call) => call is null ? "  " : " " + page.Sign(call.Kind);
 
     private static string Step(ConsolePage page, Call? call) =>
-        call?.Change.Value is double value ? Say.Signed(value, 1) + Sign(page, call)
+        call?.Change.Value is double value ? Format.Signed(value, 1) + Sign(page, call)
         : call is null ? ""
         : "?";
 }

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Drawings;
 
@@ -52,22 +52,24 @@ internal static class AccountBar
         {
             double share = account.Part(kind).Share!.Value,
                 width = Width * scale * share;
-            string label = PartWords.Name(kind);
+            string label = PartNames.Name(kind);
             pieces.Add(Markup.Of($"""<rect x="{x}" y="0" width="{width}" height="{Height}" fill="{fill}" stroke="#ffffff"/>"""));
             pieces.Add(
                 share * scale > LeastLabel + 0.008 * label.Length
-                    ? Markup.Of($"""<text x="{x + 8}" y="18" font-size="15" fill="{text}">{label} {Say.Number(100 * share, 0)} %</text>""")
+                    ? Markup.Of(
+                        $"""<text x="{x + 8}" y="18" font-size="15" fill="{text}">{label} {Format.Number(100 * share, 0)} %</text>"""
+                    )
                     : Markup.Empty
             );
             x += width;
         }
 
         string total =
-            $"{Say.Amount(account.TotalMps2, Say.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, "
-            + $"{Say.Number(account.BandHz.Low, 0)} to {Say.Number(account.BandHz.High, 0)} Hz; orders above that are not included";
+            $"{Format.Amount(account.TotalMps2, Format.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, "
+            + $"{Format.Number(account.BandHz.Low, 0)} to {Format.Number(account.BandHz.High, 0)} Hz; orders above that are not included";
         return Markup.Of(
             $"""
-            <p class="soft">{(named ? Say.Capital(name) + ": " : "")}{total}</p>
+            <p class="soft">{(named ? Grammar.Capital(name) + ": " : "")}{total}</p>
             <svg viewBox="0 0 1000 {Height}" role="img" aria-label="parts of the total vibration, {name}">{pieces}</svg>
 
             """
@@ -77,9 +79,9 @@ internal static class AccountBar
     /// <summary>Of a part of which nothing was found only the detection limit is known.</summary>
     private static string Size(VibrationPart part) =>
         part.Mps2 is { Value: 0, Ci95: Interval ci }
-            ? $"none found above {Say.Number(ci.High, Say.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
-            : $"{Say.Amount(part.Mps2, Say.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, "
-                + $"{Say.Number(100 * part.Share!.Value, 0)} %";
+            ? $"none found above {Format.Number(ci.High, Format.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"
+            : $"{Format.Amount(part.Mps2, Format.DecimalsFor(Math.Max(0.1, part.Mps2.Value ?? 1)), "m/s²")}, "
+                + $"{Format.Number(100 * part.Share!.Value, 0)} %";
 
     private static Markup Key(IEnumerable<VibrationAccount> accounts)
     {
@@ -89,7 +91,7 @@ internal static class AccountBar
                 [
                     Markup.Of(
                         $"""<svg class="swatch" viewBox="0 0 10 10" aria-hidden="true"><rect width="10" height="10" """
-                            + $"""fill="{l.Fill}"/></svg> {PartWords.Name(l.Kind)}"""
+                            + $"""fill="{l.Fill}"/></svg> {PartNames.Name(l.Kind)}"""
                     ),
                     .. all.Select(a => a.Part(l.Kind)).Select(p => Table.Text(Size(p))),
                 ]

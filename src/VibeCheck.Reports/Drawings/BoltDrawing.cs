@@ -1,8 +1,8 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Drawings;
 
@@ -46,7 +46,7 @@ public static class BoltDrawing
         string from = below ? "below" : "above";
         string label = motor.Stacks is ShimStacks stacks
             ? $"Bolts of {motor.Motor.Id} from {from}: "
-                + string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch)}"))
+                + string.Join(", ", stacks.Bolts.Select(b => $"{b.Bolt.Place} {ShimPlanText.Stack(b, inch)}"))
             : $"Bolts of {motor.Motor.Id} from {from}: no shims";
         return Markup.Of(
             $"""
@@ -82,7 +82,7 @@ public static class BoltDrawing
                 y = -up * outer.AlongMm,
                 length = Math.Sqrt(x * x + y * y);
             string text = inch
-                ? Say.Number(pair.DistanceMm / 25.4, 2).TrimStart('0')
+                ? Format.Number(pair.DistanceMm / 25.4, 2).TrimStart('0')
                 : pair.DistanceMm.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture);
             return Markup.Of(
                 $"""<path d="M{-x} {-y}L{x} {y}" stroke="#777" stroke-width=".8"/><text x="{end * 11 * x / length}" """
@@ -96,7 +96,7 @@ public static class BoltDrawing
 
     /// <summary>Inches without the leading zero, as the trade writes them: there is little room beside a bolt.</summary>
     private static string Figure(double mm, bool inch) =>
-        inch ? ShimWords.Thickness(mm, inch).TrimStart('0') : ShimWords.Thickness(mm, inch);
+        inch ? ShimPlanText.Thickness(mm, inch).TrimStart('0') : ShimPlanText.Thickness(mm, inch);
 
     private static Markup Mark(double x, double y, BoltShims? shims, bool inch, double size)
     {

@@ -52,7 +52,7 @@ internal static partial class Chart
             places.Add(at);
         }
 
-        return Ticks(places, at => Words.Say.Number(at, decimals), unit);
+        return Ticks(places, at => Formatting.Format.Number(at, decimals), unit);
     }
 
     /// <summary>A tick at each place; the last one carries the unit.</summary>

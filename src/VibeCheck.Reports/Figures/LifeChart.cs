@@ -1,8 +1,8 @@
 using ScottPlot;
 using ScottPlot.TickGenerators;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Figures;
 
@@ -116,7 +116,7 @@ internal sealed class LifeChart
         Estimate one = Stages[stage];
         if (one.Value is not double value)
         {
-            Text(plot, Say.NotKnown, stage, 0, Alignment.LowerCenter, Chart.Soft);
+            Text(plot, Format.NotKnown, stage, 0, Alignment.LowerCenter, Chart.Soft);
             return;
         }
 
@@ -147,7 +147,7 @@ internal sealed class LifeChart
         var ticks = new NumericManual();
         for (int i = 1; i < Stages.Count; i++)
         {
-            ticks.AddMajor(i - 0.5, Say.Whole(i + 1));
+            ticks.AddMajor(i - 0.5, Format.Whole(i + 1));
         }
 
         return ticks;

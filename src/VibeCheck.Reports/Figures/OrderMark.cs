@@ -1,10 +1,10 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>A stretch of frequency in which one order of one or more motors lies.</summary>
+/// <summary>An interval of frequency, Hz, in which one order of one or more motors lies.</summary>
 /// <param name="FromHz">Lowest of the lines.</param>
 /// <param name="ToHz">Highest of the lines.</param>
 /// <param name="Name">Such as "M3 ×2", or "×1" where several motors' lines lie together; null
@@ -48,7 +48,7 @@ internal sealed record OrderMark(double FromHz, double ToHz, string? Name)
             if (i == lines.Length || lines[i].Hz - lines[i - 1].Hz > roomHz)
             {
                 string[] motors = [.. lines[first..i].Select(line => line.Motor).Distinct()];
-                string order = "×" + Say.Whole(lines[first].Order);
+                string order = "×" + Format.Whole(lines[first].Order);
                 marks.Add(new OrderMark(lines[first].Hz, lines[i - 1].Hz, motors.Length == 1 ? $"{motors[0]} {order}" : order));
                 first = i;
             }

@@ -1,8 +1,8 @@
 using ScottPlot;
 using ScottPlot.TickGenerators;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Figures;
 
@@ -102,7 +102,7 @@ internal sealed class PairChart
 
         if (before is null && after is null)
         {
-            Chart.Note(plot, Say.NotKnown, low, y, Alignment.MiddleLeft);
+            Chart.Note(plot, Format.NotKnown, low, y, Alignment.MiddleLeft);
         }
     }
 

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Lines;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Figures;
 
@@ -40,11 +40,11 @@ internal sealed record PeakLabel(double Hz, string Name)
         string[] motors = [.. peak.Assigned.Select(a => a.Motor).Distinct().Order(StringComparer.Ordinal)];
         return orders.Length == 1
             ? motors.Length <= MostMotors
-                ? $"{string.Join(" ", motors)} ×{Say.Whole(orders[0])}"
-                : $"×{Say.Whole(orders[0])}"
+                ? $"{string.Join(" ", motors)} ×{Format.Whole(orders[0])}"
+                : $"×{Format.Whole(orders[0])}"
             : Locked(flight, peak.Hz) is { } line
-                ? $"{line.MotorId} ×{Say.Number(line.Multiple, line.Multiple % 0.5 == 0 ? 1 : 2)}".TrimStart()
-                : $"{Say.Number(peak.Hz, 0)} Hz";
+                ? $"{line.MotorId} ×{Format.Number(line.Multiple, line.Multiple % 0.5 == 0 ? 1 : 2)}".TrimStart()
+                : $"{Format.Number(peak.Hz, 0)} Hz";
     }
 
     /// <summary>A half order or another line locked to a rotor that lies there; null without one.</summary>

@@ -3,8 +3,8 @@ using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Figures;
 
@@ -95,7 +95,7 @@ internal sealed class TimeView
         ];
         for (double hz = 0; hz <= _toHz; hz += step)
         {
-            parts.Add(Text(frame.Left - 6, Y(hz) + 5, "end", Say.Number(hz, 0)));
+            parts.Add(Text(frame.Left - 6, Y(hz) + 5, "end", Format.Number(hz, 0)));
         }
 
         List<(double Y, string Text)> names = [];
@@ -135,7 +135,7 @@ internal sealed class TimeView
         for (double c = Math.Ceiling(low / step) * step; c <= high; c += step)
         {
             parts.Add(Markup.Of($"""<path class="grid" d="M{frame.Left} {Y(c)}H{frame.Right}"/>"""));
-            parts.Add(Text(frame.Left - 6, Y(c) + 5, "end", Say.Number(c, 0)));
+            parts.Add(Text(frame.Left - 6, Y(c) + 5, "end", Format.Number(c, 0)));
         }
 
         List<(double Y, string Text)> names = [];
@@ -156,7 +156,7 @@ internal sealed class TimeView
                         $"""<path class="fit" d="M{frame.Right + 4} {Y(steady - half)}V{Y(steady + half)}M{frame.Right} {Y(steady)}h8"/>"""
                     )
                 );
-                names.Add((Y(steady), $"{motor.Id} {Say.Number(steady, 0)} °C"));
+                names.Add((Y(steady), $"{motor.Id} {Format.Number(steady, 0)} °C"));
             }
             else
             {
@@ -175,7 +175,7 @@ internal sealed class TimeView
         double last = Math.Floor(frame.Time.ToS / step) * step;
         for (double t = Math.Ceiling(frame.Time.FromS / step) * step; t <= frame.Time.ToS; t += step)
         {
-            parts.Add(Text(frame.X(t), bottom + 19, "middle", Say.Number(t, step < 1 ? 1 : 0) + (t > last - step / 2 ? " s" : "")));
+            parts.Add(Text(frame.X(t), bottom + 19, "middle", Format.Number(t, step < 1 ? 1 : 0) + (t > last - step / 2 ? " s" : "")));
         }
 
         return Markup.Join(parts);

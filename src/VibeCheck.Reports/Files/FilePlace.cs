@@ -39,7 +39,7 @@ public sealed record FilePlace
     /// <summary>What stands there.</summary>
     public FilePlaceKind Kind { get; }
 
-    /// <summary>What the system knows of a file that stands there; null where it has none or does not tell.</summary>
+    /// <summary>Status of the file at that path; null where there is none or the system does not give it.</summary>
     internal FileStatus? Status => _status;
 
     /// <summary>Finds where a path leads.</summary>

@@ -19,7 +19,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
 
     internal bool IsSameFileAs(FileStatus other) => Device == other.Device && Index == other.Index;
 
-    /// <summary>The status of a file, links followed; null where there is none or the system does not tell.</summary>
+    /// <summary>The status of a file, links followed; null where there is none or the system does not give it.</summary>
     internal static FileStatus? Of(string path)
     {
         try

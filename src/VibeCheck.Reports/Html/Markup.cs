@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Text;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Html;
 

@@ -2,8 +2,8 @@ using System.Text.Json.Serialization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Json;
 
@@ -12,11 +12,11 @@ internal sealed class ComparisonFields(Comparison comparison)
 {
     [OneOf("vibecheck.compare/1")]
     public string Schema { get; } = "vibecheck.compare/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
     public string Title => comparison.Title;
     public string Airframe => comparison.Airframe.Name;
     public Verdict Verdict => comparison.Verdict;
-    public string VerdictText => VerdictWords.Sentence(comparison);
+    public string VerdictText => Text.VerdictText.Sentence(comparison);
     public IEnumerable<string> Reasons => comparison.Reasons.Select(r => ReasonText.Full(r));
     public IEnumerable<Reason> Causes => comparison.Reasons;
     public IEnumerable<string> NextSteps => NextStepText.Of(comparison);
@@ -131,7 +131,7 @@ internal sealed class TiltEffectFields(TiltEffect effect)
 {
     public Estimate SlopePerDeg => effect.SlopePerDeg;
     public int N => effect.MotorCount;
-    public string Method => TiltWords.Method(effect.Method);
+    public string Method => TiltFormat.Method(effect.Method);
     public string? Why => ReasonText.Of(effect.SlopePerDeg.Why);
     public Reason? Reason => effect.SlopePerDeg.Why;
 }

@@ -15,7 +15,7 @@ internal sealed class FlightFields(FlightAnalysis flight)
 {
     [OneOf("vibecheck.flight/1")]
     public string Schema { get; } = "vibecheck.flight/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
     public string Airframe => flight.Airframe.Name;
     public InputFields Input => new(flight.Input);
     public AmbientFields Ambient => new(flight.AmbientC);

@@ -10,7 +10,7 @@ internal sealed class HistoryFields(History history)
 {
     [OneOf("vibecheck.history/1")]
     public string Schema { get; } = "vibecheck.history/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
     public string Title => history.Title;
     public string Airframe => history.Airframe.Name;
     public Verdict VerdictFirstToLast => history.Whole.Verdict;

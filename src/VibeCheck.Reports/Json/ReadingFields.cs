@@ -7,7 +7,7 @@ internal sealed class ReadingFields(IReadOnlyList<FileRecord> files)
 {
     [OneOf("vibecheck.read/1")]
     public string Schema { get; } = "vibecheck.read/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
     public IEnumerable<FileFields> Files => files.Select(f => new FileFields(f));
 }
 
@@ -56,7 +56,7 @@ internal sealed class FileWarningFields(Warning warning)
     public string Text => warning.Text;
 }
 
-/// <summary>A span of time, such as a gap or a stretch of hover.</summary>
+/// <summary>A time interval, such as a gap or a part of the hover.</summary>
 internal sealed class SegmentFields(TimeInterval span)
 {
     public double FromS => span.FromS;

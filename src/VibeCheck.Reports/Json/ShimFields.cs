@@ -9,9 +9,9 @@ internal sealed class ShimPlanFields(ShimPlan plan, IReadOnlyList<MountMovement>
 {
     [OneOf("vibecheck.shims/1")]
     public string Schema { get; } = "vibecheck.shims/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
-    public string Answer => ShimWords.Answer(plan);
-    public string Expect => ShimWords.Expect(plan);
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
+    public string Answer => ShimPlanText.Answer(plan);
+    public string Expect => ShimPlanText.Expect(plan);
     public double ToleranceDeg => plan.Options.ToleranceDeg;
     public GaugeFields? Gauge => plan.Survey.Gauge is { } gauge ? new(gauge) : null;
     public IEnumerable<MotorShimFields> Motors => plan.Motors.Select(m => new MotorShimFields(m));
@@ -118,7 +118,7 @@ internal sealed class FittedFields(FittedShims fitted, ShimPlan plan)
     public string Id => fitted.MotorId;
     public string Text => fitted.Text;
     public IEnumerable<BoltFields> Bolts => BoltFields.Of(fitted.Bolts);
-    public double? LeavesDeg => Decimals.Of(ShimWords.Leaves(fitted, plan.Airframe, plan.Survey));
+    public double? LeavesDeg => Decimals.Of(ShimPlanText.Leaves(fitted, plan.Airframe, plan.Survey));
 }
 
 /// <summary>A mount that moved.</summary>
@@ -135,7 +135,7 @@ internal sealed class ShimChartFields(ShimChart chart)
 {
     [OneOf("vibecheck.chart/1")]
     public string Schema { get; } = "vibecheck.chart/1";
-    public string ToolVersion { get; } = Words.ToolVersion.Text;
+    public string ToolVersion { get; } = Formatting.ToolVersion.Text;
     public double SpanMm => chart.SpanMm;
 
     public IEnumerable<ShimOfTiltFields> FromTilt =>

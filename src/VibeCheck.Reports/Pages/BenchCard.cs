@@ -2,9 +2,9 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -60,10 +60,10 @@ public static class BenchCard
         bool tight = rows > RoomyRows;
         Markup body = Markup.Of(
             $"""
-            <div class="head"><div><h1>Bench card: {plan.Airframe.Name}</h1><p class="answer">{ShimWords.Answer(plan)}</p></div>
+            <div class="head"><div><h1>Bench card: {plan.Airframe.Name}</h1><p class="answer">{ShimPlanText.Answer(plan)}</p></div>
             <div class="fields">date <span class="write" style="min-width:30mm"></span><br>
             by <span class="write" style="min-width:30mm"></span><br>screw torque <span class="write" style="min-width:20mm"></span></div></div>
-            <p>{KeepPercent(ShimWords.Expect(plan))}</p>
+            <p>{KeepPercent(ShimPlanText.Expect(plan))}</p>
             <p class="soft">{Kit(
                 plan,
                 inch,
@@ -71,7 +71,7 @@ public static class BenchCard
             )} Shims in {unit}; tilts in degrees, ± 95 %. Sides are seen from the hub looking out along the arm; drawings from above{(
                 plan.Motors.Any(m => m.Motor.Level == MotorLevel.Lower) ? ", those of lower motors from below, as you see them" : ""
             )}.{Distances(plan, inch)}</p>
-            {(ShimWords.Hanging(plan) is string why ? Markup.Of($"<p><b>{why}</b></p>") : Markup.Empty)}
+            {(ShimPlanText.Hanging(plan) is string why ? Markup.Of($"<p><b>{why}</b></p>") : Markup.Empty)}
             <div class="{(tight ? "plan tight" : "plan")}">{OnAxis(plan, groups[Side.Front], inch, tight)}
             <div class="around"><div class="side">{Boxes(plan, Ordered(groups[Side.Left]), inch, tight)}</div>
             <div class="middle">{Map(plan)}</div>
@@ -117,23 +117,23 @@ public static class BenchCard
         plan.Pieces.Count == 0 ? "" : $"To take from the kit: {string.Join(", ", plan.Pieces.Select(p => Pieces(p, inch)))} {unit}.";
 
     private static string Pieces((double ThicknessMm, int Count) pieces, bool inch) =>
-        $"{Say.Whole(pieces.Count)} × {ShimWords.Thickness(pieces.ThicknessMm, inch)}";
+        $"{Format.Whole(pieces.Count)} × {ShimPlanText.Thickness(pieces.ThicknessMm, inch)}";
 
     private static string Distances(ShimPlan plan, bool inch) =>
         string.Concat(
             plan.Motors.Select(m =>
-                    (m.Motor, Text: plan.Airframe.BoltsOf(m.Motor) is BoltPattern bolts ? ShimWords.TwoDistances(bolts, inch) : null)
+                    (m.Motor, Text: plan.Airframe.BoltsOf(m.Motor) is BoltPattern bolts ? ShimPlanText.TwoDistances(bolts, inch) : null)
                 )
                 .Where(m => m.Text is not null)
                 .GroupBy(m => m.Text, m => m.Motor.Id)
-                .Select(g => $" Bolts{(g.Count() == plan.Motors.Count ? "" : " of " + Say.List([.. g]))}: {g.Key}.")
+                .Select(g => $" Bolts{(g.Count() == plan.Motors.Count ? "" : " of " + Grammar.List([.. g]))}: {g.Key}.")
         );
 
     private static Markup Look(ShimPlan plan)
     {
         IReadOnlyList<string> cautions = ShimReasonText.Cautions(plan, c => ReasonText.Of(c));
         string[] first = [.. cautions.Take(4)];
-        string more = cautions.Count > 4 ? $" ({Say.Whole(cautions.Count - 4)} more on the console.)" : "";
+        string more = cautions.Count > 4 ? $" ({Format.Whole(cautions.Count - 4)} more on the console.)" : "";
         return first.Length == 0 ? Markup.Empty : Markup.Of($"<p><b>Cautions:</b> {string.Join(" ", first)}{more}</p>");
     }
 
@@ -150,8 +150,8 @@ public static class BenchCard
     {
         string action = m.Action switch
         {
-            ShimAction.Shim when m.Side is LowSide side => $"shim {side.Word()} {ShimWords.Thickness(m.ThicknessMm!.Value, inch)}",
-            _ => ShimWords.Short(m),
+            ShimAction.Shim when m.Side is LowSide side => $"shim {side.Word()} {ShimPlanText.Thickness(m.ThicknessMm!.Value, inch)}",
+            _ => ShimPlanText.Short(m),
         };
         string level = m.Motor.Level == MotorLevel.Single ? "" : " " + m.Motor.Level.ToString().ToLowerInvariant();
         return Markup.Of(
@@ -184,10 +184,10 @@ public static class BenchCard
 
     private static Markup Readings(ShimPlan plan, MotorShims m)
     {
-        string u = m.Tilt?.U95Deg is double half ? $"± {Say.Number(half, 2)}" : "";
+        string u = m.Tilt?.U95Deg is double half ? $"± {Format.Number(half, 2)}" : "";
         string after =
-            m.Stacks is ShimStacks s ? $"leaves {Say.Number(s.ResidualDeg, 2)}"
-            : m.MoreReadings is int more ? $"{Say.Whole(more)} more each"
+            m.Stacks is ShimStacks s ? $"leaves {Format.Number(s.ResidualDeg, 2)}"
+            : m.MoreReadings is int more ? $"{Format.Whole(more)} more each"
             : "";
         return Markup.Of(
             $"""
@@ -233,7 +233,7 @@ public static class BenchCard
     private static string Short(Estimate? tilt, TiltDirection direction) =>
         tilt?.Value is not double deg ? "–"
         : Math.Abs(deg) < 0.005 ? "0.00"
-        : $"{Say.Number(Math.Abs(deg), 2)} {(direction == TiltDirection.Across ? deg > 0 ? "R" : "L" : deg > 0 ? "O" : "I")}";
+        : $"{Format.Number(Math.Abs(deg), 2)} {(direction == TiltDirection.Across ? deg > 0 ? "R" : "L" : deg > 0 ? "O" : "I")}";
 
     /// <summary>The airframe from above with the ids, and what the letters mean.</summary>
     private static Markup Map(ShimPlan plan)

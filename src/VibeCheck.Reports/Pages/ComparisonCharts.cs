@@ -4,8 +4,8 @@ using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -24,7 +24,7 @@ internal sealed class ComparisonCharts
     internal IReadOnlyList<string> Spectra { get; private init; } = [];
 
     /// <summary>How well the densities of the spectra are known.</summary>
-    internal string DensityDoubt { get; private init; } = "";
+    internal string DensityText { get; private init; } = "";
 
     internal static ComparisonCharts Of(Comparison comparison)
     {
@@ -51,7 +51,7 @@ internal sealed class ComparisonCharts
             new ChartJob("yaw", (width, id) => Yaw(comparison.YawTrim).Draw(width, id, "Yaw trim measured and predicted, before and after"))
         );
         var drawn = spectra.SelectMany(channel => Mean(comparison.Before, channel).Concat(Mean(comparison.After, channel)));
-        return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra, DensityDoubt = Words.DensityDoubt.Of(drawn) };
+        return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra, DensityText = Text.DensityText.Of(drawn) };
     }
 
     /// <summary>A chart as a figure, both widths.</summary>
@@ -61,7 +61,7 @@ internal sealed class ComparisonCharts
     internal static string[] SpectrumJobs(List<ChartJob> jobs, IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)
     {
         FlightAnalysis[] all = [.. before, .. after];
-        var accelerations = all.SelectMany(f => f.Spectra).Where(s => Axis.Of(s.Channel) is not null).ToArray();
+        var accelerations = all.SelectMany(f => f.Spectra).Where(s => ChannelNames.Axis(s.Channel) is not null).ToArray();
         double toHz = SpectrumChart.EndHz(all);
         var rangeDb = SpectrumChart.Range(accelerations, toHz);
         MotorAnalysis[] motors = [.. all.SelectMany(f => f.Motors)];
@@ -80,7 +80,8 @@ internal sealed class ComparisonCharts
             jobs.Add(
                 new ChartJob(
                     channel,
-                    (width, id) => chart.Draw(width, width > 500 ? 210 : 190, id, $"Spectrum of acceleration along {Axis.Of(channel)}")
+                    (width, id) =>
+                        chart.Draw(width, width > 500 ? 210 : 190, id, $"Spectrum of acceleration along {ChannelNames.Axis(channel)}")
                 )
             );
         }
@@ -123,7 +124,7 @@ internal sealed class ComparisonCharts
                     m.Orders.Select(
                         (o, i) =>
                             new PairRow(
-                                i == 0 ? $"{m.Id}  ×{Say.Whole(o.Order)}" : $"×{Say.Whole(o.Order)}",
+                                i == 0 ? $"{m.Id}  ×{Format.Whole(o.Order)}" : $"×{Format.Whole(o.Order)}",
                                 o.BeforeMps2,
                                 o.AfterMps2,
                                 Note(o.ChangeDb, o.Call, "dB"),
@@ -196,7 +197,7 @@ internal sealed class ComparisonCharts
         };
 
     private static string Change(Estimate before, Estimate after) =>
-        before.Value is double b && after.Value is double a ? $"{Say.Number(100 * b, 1)} → {Say.Number(100 * a, 1)} %" : "";
+        before.Value is double b && after.Value is double a ? $"{Format.Number(100 * b, 1)} → {Format.Number(100 * a, 1)} %" : "";
 
     internal static Estimate Percent(Estimate share) =>
         share switch
@@ -207,7 +208,7 @@ internal sealed class ComparisonCharts
         };
 
     private static string Note(Estimate change, CallKind call, string unit) =>
-        change.Value is double value ? $"{Sign(call)}{Say.Signed(value, 1)} {unit}" : "";
+        change.Value is double value ? $"{Sign(call)}{Format.Signed(value, 1)} {unit}" : "";
 
     /// <summary>The sign of a call with a space after it; empty when unknown.</summary>
     internal static string Sign(CallKind call) =>

@@ -2,8 +2,8 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -47,10 +47,10 @@ internal sealed class ComparisonMaps(Comparison comparison)
             Changes(order, temp, withLoads: false),
             Markup.Of(
                 $"""
-                <strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Say.Number(
+                <strong>What changed at each motor.</strong> ×1 is the vibration once per turn (strips reach ±{Format.Number(
                     order.Reach,
                     0
-                )} dB), below it the steady temperatures (±{Say.Number(
+                )} dB), below it the steady temperatures (±{Format.Number(
                     temp.Reach,
                     0
                 )} °C). Left of the middle line is less. ▼ better, ▲ worse, ● no clear change, hatched not known; the bar is the 95 % interval; grey is too small to matter. <span class="wide">Same load: the change of the motor's temperature with its change of load taken out. Load: the motor's share of the mean thrust before → after; 1.00 is even.</span> <span class="narrow">Temperatures at the same load, and the loads, stand in the tables below.</span>
@@ -92,7 +92,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
                 place.Y - 39,
                 place.Motor.Spin
             )}
-            <text {_halo} x="{place.X}" y="{place.Y + 50}" text-anchor="middle" font-size="12" fill="{Palette.Ink}">{TiltWords.Change(
+            <text {_halo} x="{place.X}" y="{place.Y + 50}" text-anchor="middle" font-size="12" fill="{Palette.Ink}">{TiltFormat.Change(
                 motor?.TiltBefore,
                 motor?.TiltAfter
             )}</text>
@@ -129,10 +129,10 @@ internal sealed class ComparisonMaps(Comparison comparison)
 
     private static Markup Loads(double left, double y, MotorComparison? motor)
     {
-        string atSame = motor?.MotorRiseAtEqualLoadC.Value is double rise ? Say.Signed(rise, 1) : "–";
+        string atSame = motor?.MotorRiseAtEqualLoadC.Value is double rise ? Format.Signed(rise, 1) : "–";
         string shares = motor is { LoadShareBefore.Value: double before, LoadShareAfter.Value: double after }
-            ? $"{Say.Number(before, 2)} → {Say.Number(after, 2)}"
-            : Say.NotKnown;
+            ? $"{Format.Number(before, 2)} → {Format.Number(after, 2)}"
+            : Format.NotKnown;
         return Markup.Of($"{Line(left, y, "same load", atSame)}{Line(left, y + 17, "load", shares)}");
     }
 
@@ -145,7 +145,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
     private static Markup Row(IntervalStrip strip, double left, double y, string name, Estimate? change, CallKind? call, string unit)
     {
         Estimate known = change ?? Estimate.Unknown(new NotMeasured());
-        string text = known.Value is double value ? $"{Say.Signed(value, 1)} {unit}" : Say.NotKnown;
+        string text = known.Value is double value ? $"{Format.Signed(value, 1)} {unit}" : Format.NotKnown;
         return Markup.Of(
             $"""
             <text x="{left}" y="{y}" font-size="12" fill="{Palette.Soft}">{name}</text><text x="{left

@@ -2,9 +2,9 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -14,7 +14,7 @@ public static class ComparisonPage
     private const int ReasonsShown = 4;
 
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
-    /// <param name="comparison">What to tell.</param>
+    /// <param name="comparison">The comparison to show.</param>
     /// <param name="stream">Takes the page.</param>
     /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
     public static void Write(Comparison comparison, Stream stream, JobDetails? details = null)
@@ -24,13 +24,13 @@ public static class ComparisonPage
         comparison = Clockwise.Sorted(comparison);
         PageFrame.Write(
             stream,
-            $"{comparison.Title}: {VerdictWords.Short(comparison.Verdict)}",
+            $"{comparison.Title}: {VerdictText.Short(comparison.Verdict)}",
             Markup.Of($"{Head(comparison, details)}{Body(comparison)}")
         );
     }
 
     /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
-    /// <param name="comparison">What to tell.</param>
+    /// <param name="comparison">The comparison to show.</param>
     /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
     public static Markup Content(Comparison comparison, JobDetails? details = null)
     {
@@ -67,10 +67,10 @@ public static class ComparisonPage
         Markup.Of(
             $"""
             <header><p class="kicker">{c.Title} · {c.Airframe.Name} · {Flights(c)}</p>
-            {About(c.Airframe.Name, details)}<p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictWords.Short(
+            {About(c.Airframe.Name, details)}<p class="kicker"><span class="call {c.Verdict.Code()}">{VerdictText.Short(
                 c.Verdict
             )}</span></p>
-            <h1>{Bound.Together(VerdictWords.Sentence(c))}</h1></header>
+            <h1>{NoBreakSpaces.Insert(VerdictText.Sentence(c))}</h1></header>
 
             """
         );
@@ -120,18 +120,18 @@ public static class ComparisonPage
         double reach = IntervalStrip.ReachFor([call.Change], LeastReach);
         var strip = new IntervalStrip(reach, matters, 184);
         Markup big = call.Change.Value is double value
-            ? Markup.Of($"{Say.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
-            : Markup.Of($"{Say.NotKnown}");
+            ? Markup.Of($"{Format.Signed(value, 1)} <small>{call.ChangeUnit}</small>")
+            : Markup.Of($"{Format.NotKnown}");
         string interval =
-            call.Change.Ci95 is Interval ci ? $"95 % interval {Say.SignedRange(ci, 1)} {call.ChangeUnit}"
-            : VerdictWords.IsSaidAbove(c, call) ? "Not compared, for the reason above."
+            call.Change.Ci95 is Interval ci ? $"95 % interval {Format.SignedRange(ci, 1)} {call.ChangeUnit}"
+            : VerdictText.IsSaidAbove(c, call) ? "Not compared, for the reason above."
             : ReasonText.Full(call.Why);
         string from = call is { Before: double before, After: double after }
-            ? $"{Say.Number(before, Decimals(call))} → {Say.Number(after, Decimals(call))} {call.Unit} {of}"
+            ? $"{Format.Number(before, Decimals(call))} → {Format.Number(after, Decimals(call))} {call.Unit} {of}"
             : "";
-        string ends = Say.Number(reach, 0);
+        string ends = Format.Number(reach, 0);
         string limit = call is { Kind: CallKind.NoClearChange, SmallestShown: double smallest }
-            ? $"These flights could show {Say.Number(smallest, 1)} {call.ChangeUnit} or more."
+            ? $"These flights could show {Format.Number(smallest, 1)} {call.ChangeUnit} or more."
             : "";
         return Markup.Of(
             $"""
@@ -169,7 +169,7 @@ public static class ComparisonPage
             ? Markup.Empty
             : Markup.Of(
                 $"<section class=\"faults\"><h2>Faults of the "
-                    + $"logs</h2>\n<ul>{lines.Select(l => Markup.Of($"<li>{Bound.Together(l)}</li>\n"))}</ul></section>\n"
+                    + $"logs</h2>\n<ul>{lines.Select(l => Markup.Of($"<li>{NoBreakSpaces.Insert(l)}</li>\n"))}</ul></section>\n"
             );
 
     private static Markup MoreReasons(Comparison c) =>
@@ -177,7 +177,7 @@ public static class ComparisonPage
             ? Markup.Empty
             : Table.Folded("More reasons", Markup.Of($"<ul>{c.Reasons.Skip(ReasonsShown).Select(r => Item(ReasonText.Full(r)))}</ul>\n"));
 
-    private static Markup Item(string text) => Markup.Of($"<li>{Bound.Together(Say.Sentence(text))}</li>\n");
+    private static Markup Item(string text) => Markup.Of($"<li>{NoBreakSpaces.Insert(Grammar.Sentence(text))}</li>\n");
 
     private static Markup Aircraft(Comparison c)
     {
@@ -210,8 +210,8 @@ public static class ComparisonPage
                 <p class="lead">The vibration of the hover in parts, before and after on one scale. Lengths are mean squares, so they add up.</p>
                 {bar}<p>Total vibration: {(
                     c.AllVibration.Change.IsKnown
-                        ? $"{VerdictWords.Short(c.AllVibration.Kind)}, {Say.Change(c.AllVibration.Change, 1, "dB")}."
-                        : $"{Say.NotKnown}, because {ReasonText.Clause(c.AllVibration.Why)}."
+                        ? $"{VerdictText.Short(c.AllVibration.Kind)}, {Format.Change(c.AllVibration.Change, 1, "dB")}."
+                        : $"{Format.NotKnown}, because {ReasonText.Clause(c.AllVibration.Why)}."
                 )}</p></section>
 
                 """
@@ -247,8 +247,10 @@ public static class ComparisonPage
                 $"""
                 <section><h2>Spectra, before and after</h2>
                 <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
-                {charts.Spectra.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{charts.Figure(name, Markup.Empty)}"))}
-                <p class="soft">{Drawings.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away. {charts.DensityDoubt}</p></section>
+                {charts.Spectra.Select(name =>
+                    Markup.Of($"<h3>{Grammar.Capital(ChannelNames.Axis(name)!)}</h3>{charts.Figure(name, Markup.Empty)}")
+                )}
+                <p class="soft">{Drawings.Figure.BeforeAfter} Grey bands are where the motors' orders lie in the two flights; a peak outside them is none of these orders. Look for thin peaks that stand above the thick line: that is what went away. {charts.DensityText}</p></section>
 
                 """
             );
@@ -273,8 +275,8 @@ public static class ComparisonPage
             <p class="lead">Steady rise: what each unit would settle at above ambient if the hover went on. So a short flight or a cold day does not pass for an improvement.</p>
             <h3>Motors</h3>{motors}
             <h3>ESCs</h3>{escs}
-            <p>{Bound.Together(string.Join(" ", HeatWords.Causes(c)))}</p>
-            <p>{Bound.Together($"{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}")}</p>{Table.Folded(
+            <p>{NoBreakSpaces.Insert(string.Join(" ", RiseCauseText.Causes(c)))}</p>
+            <p>{NoBreakSpaces.Insert($"{Spread("Motors", c.MotorSpread)} {Spread("ESCs", c.EscSpread)}")}</p>{Table.Folded(
                 "The same as a table",
                 ComparisonTables.Temperatures(c)
             )}</section>
@@ -285,8 +287,8 @@ public static class ComparisonPage
 
     private static string Spread(string what, TemperatureSpread? spread) =>
         spread is { BeforeC.Value: double before, AfterC.Value: double after }
-            ? $"{what}, hottest minus coolest: {Say.Number(before, 1)} → {Say.Number(after, 1)} °C, a change of "
-                + $"{Say.Change(spread.ChangeC, 1, "°C")}: {VerdictWords.Short(spread.Call)}."
+            ? $"{what}, hottest minus coolest: {Format.Number(before, 1)} → {Format.Number(after, 1)} °C, a change of "
+                + $"{Format.Change(spread.ChangeC, 1, "°C")}: {VerdictText.Short(spread.Call)}."
             : "";
 
     private static Markup Yaw(Comparison c, ComparisonCharts charts)
@@ -306,7 +308,7 @@ public static class ComparisonPage
             $"""
             <section><h2>Yaw trim</h2>
             <p class="lead">How much faster the clockwise motors turn than the others. Mounts that tilt to the same side turn the aircraft about its yaw axis; one group of motors then works harder to hold the heading.</p>
-            {figure}<p>{Bound.Together(ReasonText.Full(c.YawTrim.Meaning) ?? "")}</p>{Table.Folded(
+            {figure}<p>{NoBreakSpaces.Insert(ReasonText.Full(c.YawTrim.Meaning) ?? "")}</p>{Table.Folded(
                 "Speed, load and current of each motor",
                 ComparisonTables.Speeds(c)
             )}</section>
@@ -331,9 +333,9 @@ public static class ComparisonPage
 
     private static string Effect(TiltEffect effect) =>
         effect.SlopePerDeg.IsKnown
-            ? $"Effect of tilt, over {Say.Whole(effect.MotorCount)} motors: {Say.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
-                + $"added degree of tilt. {Say.Sentence(TiltWords.Method(effect.Method))}"
-            : $"Effect of tilt on vibration: {Say.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
+            ? $"Effect of tilt, over {Format.Whole(effect.MotorCount)} motors: {Format.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
+                + $"added degree of tilt. {Grammar.Sentence(TiltFormat.Method(effect.Method))}"
+            : $"Effect of tilt on vibration: {Format.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
     private static Markup Alike(Comparison c) =>
         Markup.Of(
@@ -383,7 +385,7 @@ public static class ComparisonPage
         string[] notes =
         [
             .. flights
-                .SelectMany(f => f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w.Cause))).Concat(FlightText.LogWarnings(f)))
+                .SelectMany(f => f.Warnings.Select(w => Grammar.Sentence(ReasonText.Of(w.Cause))).Concat(FlightText.LogWarnings(f)))
                 .Distinct(),
         ];
         return Markup.Of(
@@ -407,12 +409,13 @@ public static class ComparisonPage
     {
         bool isBefore = index < c.Before.Count;
         (string side, int at, int count) = isBefore ? ("before", index, c.Before.Count) : ("after", index - c.Before.Count, c.After.Count);
-        return count == 1 ? side : $"{side} {Say.Whole(at + 1)}";
+        return count == 1 ? side : $"{side} {Format.Whole(at + 1)}";
     }
 
-    private static string Flights(Comparison c) => $"{Count(c.Before.Count, "flight")} before, {Say.Whole(c.After.Count)} after{When(c)}";
+    private static string Flights(Comparison c) =>
+        $"{Count(c.Before.Count, "flight")} before, {Format.Whole(c.After.Count)} after{When(c)}";
 
-    private static string Count(int n, string what) => $"{Say.Whole(n)} {what}{(n == 1 ? "" : "s")}";
+    private static string Count(int n, string what) => $"{Format.Whole(n)} {what}{(n == 1 ? "" : "s")}";
 
     private static string When(Comparison c)
     {
@@ -423,5 +426,5 @@ public static class ComparisonPage
             : $" · {Day(days[0])} to {Day(days[^1])}";
     }
 
-    private static int Decimals(Call call) => call.Unit == "°C" ? 1 : Say.DecimalsFor(Math.Max(call.Before ?? 0, call.After ?? 0));
+    private static int Decimals(Call call) => call.Unit == "°C" ? 1 : Format.DecimalsFor(Math.Max(call.Before ?? 0, call.After ?? 0));
 }

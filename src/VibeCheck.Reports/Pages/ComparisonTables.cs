@@ -1,9 +1,9 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -12,7 +12,7 @@ internal static class ComparisonTables
 {
     internal static Markup Orders(Comparison comparison)
     {
-        int decimals = Say.DecimalsFor(
+        int decimals = Format.DecimalsFor(
             comparison
                 .Motors.SelectMany(m => m.Orders)
                 .Select(o => Math.Max(o.BeforeMps2.Value ?? 0, o.AfterMps2.Value ?? 0))
@@ -23,10 +23,10 @@ internal static class ComparisonTables
             m.Orders.Select(o =>
                 (IReadOnlyList<Markup>)
                     [
-                        Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
-                        Table.Text(Say.Amount(o.BeforeMps2, decimals, "")),
-                        Table.Text(Say.Amount(o.AfterMps2, decimals, "")),
-                        Table.Text(Say.Change(o.ChangeDb, 1, "")),
+                        Table.Text($"{m.Id} ×{Format.Whole(o.Order)}"),
+                        Table.Text(Format.Amount(o.BeforeMps2, decimals, "")),
+                        Table.Text(Format.Amount(o.AfterMps2, decimals, "")),
+                        Table.Text(Format.Change(o.ChangeDb, 1, "")),
                         CallWord(o.Call),
                     ]
             )
@@ -46,15 +46,15 @@ internal static class ComparisonTables
                             Table.Text($"{m.Id} {one.Item1}"),
                             Amount(one.Item2.Before),
                             Amount(one.Item2.After),
-                            Table.Text(Say.Change(one.Item2.Change, 1, "")),
+                            Table.Text(Format.Change(one.Item2.Change, 1, "")),
                             CallWord(one.Item2.Kind),
-                            Table.Text(Say.Change(one.Item3, 1, "")),
+                            Table.Text(Format.Change(one.Item3, 1, "")),
                             Table.Text(
-                                Say.Sentence(
+                                Grammar.Sentence(
                                     string.Join(
                                         "; ",
-                                        new[] { HeatWords.Short(one.Item2.Kind, one.Item4), ReasonText.Clause(one.Item2.Why) }.Where(t =>
-                                            t.Length > 0
+                                        new[] { RiseCauseText.Short(one.Item2.Kind, one.Item4), ReasonText.Clause(one.Item2.Why) }.Where(
+                                            t => t.Length > 0
                                         )
                                     )
                                 )
@@ -70,11 +70,11 @@ internal static class ComparisonTables
         var rows = comparison.Levels.Select(l =>
             (IReadOnlyList<Markup>)
                 [
-                    Table.Text(Axis.Name(l.Channel)),
+                    Table.Text(ChannelNames.Of(l.Channel)),
                     Table.Text(l.Unit),
-                    Table.Text(Say.Amount(l.BeforeRms, 3, "")),
-                    Table.Text(Say.Amount(l.AfterRms, 3, "")),
-                    Table.Text(Say.Change(l.ChangeDb, 1, "")),
+                    Table.Text(Format.Amount(l.BeforeRms, 3, "")),
+                    Table.Text(Format.Amount(l.AfterRms, 3, "")),
+                    Table.Text(Format.Change(l.ChangeDb, 1, "")),
                     CallWord(l.Call),
                 ]
         );
@@ -124,7 +124,7 @@ internal static class ComparisonTables
             (IReadOnlyList<Markup>)
                 [
                     Table.Text(m.Motor.Id),
-                    Table.Text(ShimWords.Short(m)),
+                    Table.Text(ShimPlanText.Short(m)),
                     Table.Text(m.Stacks is null ? "none" : Stacks(m.Stacks)),
                     .. noted ? new[] { Table.Text(Fitted(survey, m)), Table.Text(Leaves(survey, m, comparison)) } : [],
                     Table.Text(ReasonText.Full(m.Why)),
@@ -148,24 +148,24 @@ internal static class ComparisonTables
 
     private static string Leaves(Survey survey, MotorShims m, Comparison comparison) =>
         survey.Fitted.FirstOrDefault(f => f.MotorId == m.Motor.Id) is FittedShims fitted
-        && ShimWords.Leaves(fitted, comparison.Airframe, survey) is double deg
-            ? $"{Say.Number(deg, 2)}°"
+        && ShimPlanText.Leaves(fitted, comparison.Airframe, survey) is double deg
+            ? $"{Format.Number(deg, 2)}°"
             : "";
 
     private static string Stacks(ShimStacks stacks) =>
-        string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {ShimWords.Stack(b, inch: false)}"));
+        string.Join("; ", stacks.Bolts.Where(b => b.StackMm.Count > 0).Select(b => $"{b.Bolt.Place} {ShimPlanText.Stack(b, inch: false)}"));
 
     private static Markup Pair(Estimate before, Estimate after, int decimals) =>
-        Table.Text($"{Say.Amount(before, decimals, "")} → {Say.Amount(after, decimals, "")}");
+        Table.Text($"{Format.Amount(before, decimals, "")} → {Format.Amount(after, decimals, "")}");
 
     internal static Markup Conditions(Comparison comparison)
     {
         var rows = comparison.Conditions.Select(c =>
             (IReadOnlyList<Markup>)
                 [
-                    Table.Text(Say.Capital(ConditionText.Name(c.Kind))),
-                    Table.Text(ConditionText.Of(c.Before) ?? Say.NotKnown),
-                    Table.Text(ConditionText.Of(c.After) ?? Say.NotKnown),
+                    Table.Text(Grammar.Capital(ConditionText.Name(c.Kind))),
+                    Table.Text(ConditionText.Of(c.Before) ?? Format.NotKnown),
+                    Table.Text(ConditionText.Of(c.After) ?? Format.NotKnown),
                     Table.Text(Matched(c.Matched)),
                     Table.Text(ReasonText.Full(c.Why)),
                 ]
@@ -173,17 +173,17 @@ internal static class ComparisonTables
         return Table.Of(["Condition", "Before", "After", "Alike", "~What was done about it"], rows);
     }
 
-    internal static Markup CallWord(CallKind call) => Markup.Of($"""<span class="call {call.Code()}">{VerdictWords.Short(call)}</span>""");
+    internal static Markup CallWord(CallKind call) => Markup.Of($"""<span class="call {call.Code()}">{VerdictText.Short(call)}</span>""");
 
     internal static string Matched(bool? matched) =>
         matched switch
         {
             true => "✓ yes",
             false => "✗ no",
-            null => "? " + Say.NotKnown,
+            null => "? " + Format.NotKnown,
         };
 
-    private static Markup Amount(double? value) => Table.Text(value is double v ? Say.Number(v, 1) : Say.NotKnown);
+    private static Markup Amount(double? value) => Table.Text(value is double v ? Format.Number(v, 1) : Format.NotKnown);
 
     // Signs are turned into sides: nobody at a bench thinks in signs.
     private static Markup Tilt(MotorTilt? tilt, bool across)
@@ -199,7 +199,7 @@ internal static class ComparisonTables
             : across ? (value > 0 ? " right low" : " left low")
             : value > 0 ? " out low"
             : " in low";
-        string doubt = known.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "";
-        return Table.Text($"{Say.Number(Math.Abs(value), 2)}{doubt}°{side}");
+        string doubt = known.Ci95 is Interval ci ? $" ± {Format.Number(ci.Width / 2, 2)}" : "";
+        return Table.Text($"{Format.Number(Math.Abs(value), 2)}{doubt}°{side}");
     }
 }

@@ -2,8 +2,8 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -19,7 +19,7 @@ internal sealed class FlightMap
     {
         _flight = flight;
         _largest = flight.Motors.Select(m => First(m)?.RmsMps2).Select(e => e?.Ci95?.High ?? e?.Value ?? 0).DefaultIfEmpty(0).Max();
-        _decimals = Say.DecimalsFor(_largest);
+        _decimals = Format.DecimalsFor(_largest);
     }
 
     internal Markup Draw()
@@ -87,7 +87,7 @@ internal sealed class FlightMap
     }
 
     private static string Words(Estimate? amount, int decimals, string unit) =>
-        amount?.Value is double value ? Say.Number(value, decimals) + unit : Say.NotKnown;
+        amount?.Value is double value ? Format.Number(value, decimals) + unit : Format.NotKnown;
 
     private static OrderLevel? First(MotorAnalysis motor) => motor.Orders.FirstOrDefault(o => o.Order == 1);
 }

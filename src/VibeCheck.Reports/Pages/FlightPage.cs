@@ -4,9 +4,9 @@ using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -54,11 +54,11 @@ public static class FlightPage
 
     private static PairRow Row(MotorAnalysis motor, OrderLevel order, int index)
     {
-        string name = $"×{Say.Whole(order.Order)}";
+        string name = $"×{Format.Whole(order.Order)}";
         Estimate size = order.Separable ? order.RmsMps2 : order.GroupMps2 ?? order.RmsMps2;
         string note = order.Separable
             ? size.Value is double value
-                ? Say.Number(value, Say.DecimalsFor(value))
+                ? Format.Number(value, Format.DecimalsFor(value))
                 : ""
             : "shared sum";
         return new PairRow(index == 0 ? $"{motor.Id}  {name}" : name, null, size, note, index == 0);
@@ -78,7 +78,7 @@ public static class FlightPage
                         m.Id,
                         null,
                         of(m).RiseSteadyC,
-                        of(m).RiseSteadyC.Value is double c ? $"{Say.Number(c, 1)} °C" : ""
+                        of(m).RiseSteadyC.Value is double c ? $"{Format.Number(c, 1)} °C" : ""
                     )),
                 ],
             };
@@ -90,13 +90,13 @@ public static class FlightPage
         Markup.Of(
             $"""
             <header><p class="kicker">One flight · {f.Airframe.Name}{Started(f)}</p>
-            <h1>{Bound.Together(VerdictWords.Sentence(f))}</h1></header>
+            <h1>{NoBreakSpaces.Insert(VerdictText.Sentence(f))}</h1></header>
             <div class="tiles">
             {Tile(
                 "Vibration from the rotors",
                 "",
                 f.VibrationMps2,
-                Say.DecimalsFor(f.VibrationMps2.Value ?? 1),
+                Format.DecimalsFor(f.VibrationMps2.Value ?? 1),
                 "m/s²",
                 f.VibrationIsOfGroup ? "rms of all orders, all rotors together" : "rms of all orders of all motors"
             )}{Hottest("Hottest motor, steady", f, m => m.MotorTemp.RiseSteadyC)}{Hottest(
@@ -119,10 +119,10 @@ public static class FlightPage
     private static Markup Tile(string name, string who, Estimate amount, int decimals, string unit, string of)
     {
         Markup big = amount.Value is double value
-            ? Markup.Of($"{Say.Number(value, decimals)} <small>{unit}</small>")
-            : Markup.Of($"{Say.NotKnown}");
+            ? Markup.Of($"{Format.Number(value, decimals)} <small>{unit}</small>")
+            : Markup.Of($"{Format.NotKnown}");
         string interval = amount.Ci95 is Interval ci
-            ? $"95 % interval {Say.Range(ci, decimals)} {unit}"
+            ? $"95 % interval {Format.Range(ci, decimals)} {unit}"
             : ReasonText.Full(amount.Why) ?? "";
         return Markup.Of(
             $"""
@@ -141,7 +141,7 @@ public static class FlightPage
                 f.Findings.Any(x => x.Severity != Severity.Note)
                     ? Markup.Of($"<p class=\"caution\">{Cautions.FirstHover}</p>\n")
                     : Markup.Empty
-            )}{(ScaleText.Of(f, []) is string scale ? Markup.Of($"<p class=\"soft\">{Bound.Together(scale)}</p>\n") : Markup.Empty)}</section>
+            )}{(ScaleText.Of(f, []) is string scale ? Markup.Of($"<p class=\"soft\">{NoBreakSpaces.Insert(scale)}</p>\n") : Markup.Empty)}</section>
 
             """
         );
@@ -179,7 +179,7 @@ public static class FlightPage
             f.Onsets.Count == 0
                 ? ""
                 : $" Dashed: what began in flight "
-                    + $"({Say.List([.. f.Onsets.Select(o => $"{TimeView.Name(o)} at {Say.Number(o.FromS, 0)} s")])}).";
+                    + $"({Grammar.List([.. f.Onsets.Select(o => $"{TimeView.Name(o)} at {Format.Number(o.FromS, 0)} s")])}).";
         string temperatures = f.Motors.Any(m => m.MotorTemp.Readings is not null || m.EscTemp.Readings is not null)
             ? " Below: temperatures as reported (thin), fitted (thick), and at the right what each unit would settle at in this air, "
                 + "with its 95 % interval."
@@ -188,7 +188,7 @@ public static class FlightPage
             $"""
             <section><h2>The flight over time</h2>
             {view.Picture}{Figure.Of(view.Draw(ComparisonCharts.Wide), view.Draw(ComparisonCharts.Narrow), Markup.Of(
-                $"Brighter is stronger: {Say.Number(view.RangeDb.Low, 0)} to {Say.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, "
+                $"Brighter is stronger: {Format.Number(view.RangeDb.Low, 0)} to {Format.Number(view.RangeDb.High, 0)} dB re 1 (m/s²)²/Hz, "
                     + $"all three axes. Lines: speed of each rotor. The bar above is the hover that was used.{began} Look for what "
                     + $"begins or moves; what keeps its frequency while speeds change comes from no rotor.{temperatures}"))}</section>
 
@@ -202,13 +202,13 @@ public static class FlightPage
         string from = trim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, because speeds are missing";
         return percent.IsKnown
             ? $"the clockwise motors turn {Faster(percent)} than the others ({from})."
-            : $"{Say.NotKnown}, because {ReasonText.Clause(trim.Split.Why)}.";
+            : $"{Format.NotKnown}, because {ReasonText.Clause(trim.Split.Why)}.";
     }
 
     private static string Faster(Estimate percent) =>
         percent is { Value: < 0, Ci95: Interval ci }
-            ? $"slower by {Say.Amount(Estimate.Of(-percent.Value.Value, new Interval(-ci.High, -ci.Low)), 2, "% of the mean")}"
-            : $"faster by {Say.Amount(percent, 2, "% of the mean")}";
+            ? $"slower by {Format.Amount(Estimate.Of(-percent.Value.Value, new Interval(-ci.High, -ci.Low)), 2, "% of the mean")}"
+            : $"faster by {Format.Amount(percent, 2, "% of the mean")}";
 
     private static Markup Orders(FlightAnalysis f, Func<string, Markup, Markup> chart) =>
         Markup.Of(
@@ -238,12 +238,12 @@ public static class FlightPage
                 $"""
                 <section><h2>Spectra</h2>
                 <p class="lead">All of the vibration over frequency, axis by axis, on one scale: power spectral density in dB re 1 (m/s²)²/Hz.</p>
-                {names.Select(name => Markup.Of($"<h3>{Say.Capital(Axis.Of(name)!)}</h3>{chart(name, Markup.Empty)}"))}
+                {names.Select(name => Markup.Of($"<h3>{Grammar.Capital(ChannelNames.Axis(name)!)}</h3>{chart(name, Markup.Empty)}"))}
                 <p class="soft">{(
                     f.Motors.Any(m => m.RpmMean.IsKnown)
                         ? "Grey bands are where the motors' orders lie; a peak outside them is none of these orders."
                         : "Without rotor speeds no peak can be assigned to a motor."
-                )} {DensityDoubt.Of(f.Spectra.Where(s => Axis.Of(s.Channel) is not null))}</p>{Resonances(f)}{Table.Folded(
+                )} {DensityText.Of(f.Spectra.Where(s => ChannelNames.Axis(s.Channel) is not null))}</p>{Resonances(f)}{Table.Folded(
                     "Peaks and where they come from",
                     FlightTables.Peaks(f)
                 )}</section>
@@ -291,7 +291,7 @@ public static class FlightPage
         );
 
     private static IReadOnlyList<string> Notes(FlightAnalysis f) =>
-        [.. f.Warnings.Select(w => Say.Sentence(ReasonText.Of(w.Cause))), .. FlightText.LogWarnings(f)];
+        [.. f.Warnings.Select(w => Grammar.Sentence(ReasonText.Of(w.Cause))), .. FlightText.LogWarnings(f)];
 
     private static string Started(FlightAnalysis flight) =>
         flight.Input.StartedUtc is DateTime utc

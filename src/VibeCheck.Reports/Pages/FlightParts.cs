@@ -2,9 +2,9 @@ using VibeCheck.Core.Flights;
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -32,7 +32,7 @@ internal static class FlightParts
             Markup.Of($"""<rect x="{(s.FromS - record.FromS) * scale}" width="{s.Seconds * scale}" height="10" fill="{fill}"/>""");
         return Markup.Of(
             $"""
-            <h3>{Say.Capital(name)}: {Say.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
+            <h3>{Grammar.Capital(name)}: {Format.Number(flight.Hover.SecondsUsed, 0)} s of hover used{OutOf(record.Seconds)}</h3>
             <div class="bar"><svg viewBox="0 0 1000 10" preserveAspectRatio="none" role="img"
             aria-label="hover time used of {name}">{found.Select(
                 s => Part(s, "#a9cfe6")
@@ -55,7 +55,9 @@ internal static class FlightParts
     }
 
     internal static Markup Notes(IReadOnlyList<string> notes) =>
-        notes.Count == 0 ? Markup.Empty : Markup.Of($"<ul>\n{notes.Select(n => Markup.Of($"<li>{Bound.Together(n)}</li>\n"))}</ul>\n");
+        notes.Count == 0
+            ? Markup.Empty
+            : Markup.Of($"<ul>\n{notes.Select(n => Markup.Of($"<li>{NoBreakSpaces.Insert(n)}</li>\n"))}</ul>\n");
 
     /// <summary>The files of a flight and how they were understood.</summary>
     internal static Markup Input(FlightAnalysis flight)
@@ -70,7 +72,7 @@ internal static class FlightParts
                         Table.Text(f.Path),
                         Markup.Of($"{f.Rows}"),
                         Markup.Of($"{f.RowsUnusable}"),
-                        Table.Text(f.RateHz is double hz ? $"{Say.Number(hz, hz < 100 ? 1 : 0)} Hz" : Say.NotKnown),
+                        Table.Text(f.RateHz is double hz ? $"{Format.Number(hz, hz < 100 ? 1 : 0)} Hz" : Format.NotKnown),
                         Markup.Of($"{f.Gaps.Count}"),
                         Markup.Of($"{f.ClippedSamples}"),
                     ]
@@ -99,25 +101,25 @@ internal static class FlightParts
     private static Markup One(FindingGroup group) =>
         Markup.Of(
             $"""
-        <li><p><span class="sev">{SeverityWords.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Say.List([.. group.Motors]))}: {(group.Items.Count == 1 ? Bound.Together(group.Items[0].Text) : "")}</p>
+        <li><p><span class="sev">{SeverityNames.Urgency(group.Severity)}</span>{(group.Motors.Count == 0 ? "" : ", " + Grammar.List([.. group.Motors]))}: {(group.Items.Count == 1 ? NoBreakSpaces.Insert(group.Items[0].Text) : "")}</p>
         {(group.Items.Count == 1
-            ? Markup.Of($"<p class=\"soft\">{Bound.Together(group.Items[0].Evidence)}</p>")
+            ? Markup.Of($"<p class=\"soft\">{NoBreakSpaces.Insert(group.Items[0].Evidence)}</p>")
             : Markup.Of($"<ul>{group.Items.Select(Item)}</ul>{(
-                group.Common.Length > 0 ? Markup.Of($"<p>{Bound.Together(group.Common)}</p>") : Markup.Empty
-            )}"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {Bound.Together(n)}</p>"))}</li>
+                group.Common.Length > 0 ? Markup.Of($"<p>{NoBreakSpaces.Insert(group.Common)}</p>") : Markup.Empty
+            )}"))}{group.NextChecks.Select(n => Markup.Of($"<p>Next: {NoBreakSpaces.Insert(n)}</p>"))}</li>
 
         """
         );
 
     private static Markup Item((string Text, string Evidence) finding) =>
-        Markup.Of($"<li>{Bound.Together(finding.Text)} <span class=\"soft\">{Bound.Together(finding.Evidence)}</span></li>\n");
+        Markup.Of($"<li>{NoBreakSpaces.Insert(finding.Text)} <span class=\"soft\">{NoBreakSpaces.Insert(finding.Evidence)}</span></li>\n");
 
     private static string Segments(FlightAnalysis flight) =>
         flight.Hover.Segments.Count == 0
             ? ""
-            : $"Used: {Say.List([.. flight.Hover.Segments.Select(s => $"{Say.Number(s.FromS, 1)} to {Say.Number(s.ToS, 1)} s")])}.";
+            : $"Used: {Grammar.List([.. flight.Hover.Segments.Select(s => $"{Format.Number(s.FromS, 1)} to {Format.Number(s.ToS, 1)} s")])}.";
 
-    private static string OutOf(double seconds) => seconds > 0 ? $" out of {Say.Number(seconds, 0)} s" : "";
+    private static string OutOf(double seconds) => seconds > 0 ? $" out of {Format.Number(seconds, 0)} s" : "";
 
     private static double End(FlightAnalysis flight)
     {
@@ -128,8 +130,8 @@ internal static class FlightParts
 
     private static string Drift(FlightInput input) =>
         input is not { ClockDriftPpm: double ppm, ClockDriftU95Ppm: double u } ? ""
-        : ppm == 0 ? $" No drift between the two clocks shows (to ± {Say.Number(u, 0)} ppm)."
-        : $" Their drift of {Say.Signed(ppm, 0)} ± {Say.Number(u, 0)} ppm is corrected.";
+        : ppm == 0 ? $" No drift between the two clocks shows (to ± {Format.Number(u, 0)} ppm)."
+        : $" Their drift of {Format.Signed(ppm, 0)} ± {Format.Number(u, 0)} ppm is corrected.";
 
     private static string Likely(FlightInput input) =>
         input.ClockWhy is OffsetLikely likely ? $" This is likely, not sure: {ReasonText.Clause(likely)}." : "";
@@ -141,9 +143,9 @@ internal static class FlightParts
             return "Everything in one file, on one clock.";
         }
 
-        string doubt = input.ClockOffsetU95S is double u ? $" ± {Say.Number(u, 3)}" : "";
+        string doubt = input.ClockOffsetU95S is double u ? $" ± {Format.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
-            ? $"{Say.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
-            : Say.Sentence($"the offset between the two clocks is not known: {ReasonText.Clause(input.ClockWhy)}");
+            ? $"{Format.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
+            : Grammar.Sentence($"the offset between the two clocks is not known: {ReasonText.Clause(input.ClockWhy)}");
     }
 }

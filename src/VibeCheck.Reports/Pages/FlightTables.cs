@@ -3,8 +3,8 @@ using VibeCheck.Core.Flights.Lines;
 using VibeCheck.Core.Flights.Structure;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -38,7 +38,7 @@ internal static class FlightTables
 
     internal static Markup Orders(FlightAnalysis flight)
     {
-        int decimals = Say.DecimalsFor(
+        int decimals = Format.DecimalsFor(
             flight.Motors.SelectMany(m => m.Orders).Select(o => o.RmsMps2.Value ?? 0).DefaultIfEmpty(0).Max() / 10
         );
         return Table.Of(
@@ -47,7 +47,7 @@ internal static class FlightTables
                 m.Orders.Select(o =>
                     (IReadOnlyList<Markup>)
                         [
-                            Table.Text($"{m.Id} ×{Say.Whole(o.Order)}"),
+                            Table.Text($"{m.Id} ×{Format.Whole(o.Order)}"),
                             Cell(o.RmsMps2, decimals),
                             Part(o, 0, decimals),
                             Part(o, 1, decimals),
@@ -64,7 +64,7 @@ internal static class FlightTables
             ["Channel", "Unit", "#Rms", "#Band, Hz"],
             flight.Levels.Select(l =>
                 (IReadOnlyList<Markup>)
-                    [Table.Text(Axis.Name(l.Channel)), Table.Text(l.Unit), Cell(l.Rms, 3), Table.Text(Say.Range(l.BandHz, 0))]
+                    [Table.Text(ChannelNames.Of(l.Channel)), Table.Text(l.Unit), Cell(l.Rms, 3), Table.Text(Format.Range(l.BandHz, 0))]
             )
         );
 
@@ -74,9 +74,9 @@ internal static class FlightTables
             flight.Peaks.Select(p =>
                 (IReadOnlyList<Markup>)
                     [
-                        Table.Text($"{Say.Number(p.Hz, 1)} Hz"),
-                        Table.Text(Axis.Name(p.Channel)),
-                        Table.Text($"{Say.Number(p.Amplitude, 3)} {p.Unit}"),
+                        Table.Text($"{Format.Number(p.Hz, 1)} Hz"),
+                        Table.Text(ChannelNames.Of(p.Channel)),
+                        Table.Text($"{Format.Number(p.Amplitude, 3)} {p.Unit}"),
                         Table.Text(Owner(p)),
                     ]
             )
@@ -88,7 +88,7 @@ internal static class FlightTables
             flight.Resonances.Select(r =>
                 (IReadOnlyList<Markup>)
                     [
-                        Table.Text(Axis.Name(r.Channel)),
+                        Table.Text(ChannelNames.Of(r.Channel)),
                         Cell(r.Hz, 1),
                         Cell(ComparisonCharts.Percent(r.DampingRatio), 1),
                         Table.Text(
@@ -101,7 +101,7 @@ internal static class FlightTables
 
     private static string Nearest(StructureMode mode) =>
         mode is { NearestOrder: MotorOrder near, Margin: double margin }
-            ? $"{near.Motor} ×{Say.Whole(near.Order)}, {Say.Number(Math.Abs(100 * margin), 0)} % {(margin < 0 ? "below" : "above")} it"
+            ? $"{near.Motor} ×{Format.Whole(near.Order)}, {Format.Number(Math.Abs(100 * margin), 0)} % {(margin < 0 ? "below" : "above")} it"
             : "";
 
     private static string Owner(SpectralPeak peak)
@@ -112,8 +112,8 @@ internal static class FlightTables
             PeakKind.Rotor => "a rotor",
             _ => "not known",
         };
-        string names = Say.List([.. peak.Assigned.Select(a => $"{a.Motor} ×{Say.Whole(a.Order)}")]);
-        string folded = peak.FoldedFromHz is double hz ? $"; folded from {Say.Number(hz, 0)} Hz, above what the logger can hold" : "";
+        string names = Grammar.List([.. peak.Assigned.Select(a => $"{a.Motor} ×{Format.Whole(a.Order)}")]);
+        string folded = peak.FoldedFromHz is double hz ? $"; folded from {Format.Number(hz, 0)} Hz, above what the logger can hold" : "";
         return (names.Length > 0 ? names : who) + folded;
     }
 
@@ -121,14 +121,14 @@ internal static class FlightTables
     {
         string group = order.Separable
             ? ""
-            : $"not separated from {Say.List([.. order.Group])}; together "
-                + $"{Say.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
-        string folded = order.FoldedFromHz is double hz ? $"seen folded from {Say.Number(hz, 0)} Hz" : "";
+            : $"not separated from {Grammar.List([.. order.Group])}; together "
+                + $"{Format.Amount(order.GroupMps2 ?? Estimate.Unknown(new NotMeasured()), decimals, "m/s²")}";
+        string folded = order.FoldedFromHz is double hz ? $"seen folded from {Format.Number(hz, 0)} Hz" : "";
         return group.Length > 0 && folded.Length > 0 ? $"{group}; {folded}" : group + folded;
     }
 
     private static Markup Part(OrderLevel order, int axis, int decimals) =>
-        Table.Text(order.PerAxisMps2 is { Count: 3 } parts ? Say.Number(parts[axis], decimals) : "");
+        Table.Text(order.PerAxisMps2 is { Count: 3 } parts ? Format.Number(parts[axis], decimals) : "");
 
-    private static Markup Cell(Estimate amount, int decimals) => Table.Text(Say.Amount(amount, decimals, ""));
+    private static Markup Cell(Estimate amount, int decimals) => Table.Text(Format.Amount(amount, decimals, ""));
 }

@@ -2,9 +2,9 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -19,7 +19,7 @@ internal static class GroupTables
     internal static Markup Of(FlightAnalysis flight) =>
         flight.Group is { Orders.Count: > 0 } group
             ? Markup.Of(
-                $"<p>{Bound.Together(Lead)}</p>\n<p>{Speed(group)}"
+                $"<p>{NoBreakSpaces.Insert(Lead)}</p>\n<p>{Speed(group)}"
                     + $"</p>\n{Table.Of(["Order", "#Size, m/s² rms", "#95 % interval"], group.Orders.Select(Row))}{Unknown(group)}"
             )
             : Markup.Empty;
@@ -43,11 +43,11 @@ internal static class GroupTables
             (b, a) => (IReadOnlyList<Markup>)[Name(b), Size(b.RmsMps2), Range(b.RmsMps2), Size(a.RmsMps2), Range(a.RmsMps2)]
         );
         Markup table = Table.Of(["Order", "#Before, m/s² rms", "#95 % interval", "#After, m/s² rms", "#95 % interval "], rows);
-        return Markup.Of($"<p>{Bound.Together(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{table}");
+        return Markup.Of($"<p>{NoBreakSpaces.Insert(Lead)}</p>\n<p>Before: {Speed(before)} After: {Speed(after)}</p>\n{table}");
     }
 
     private static string Speed(GroupResult group) =>
-        group.Rpm.Value is double rpm ? $"The rotors turn at about {Say.Number(rpm, 0)} rpm." : "The speed of the rotors is not known.";
+        group.Rpm.Value is double rpm ? $"The rotors turn at about {Format.Number(rpm, 0)} rpm." : "The speed of the rotors is not known.";
 
     private static IReadOnlyList<Markup> Row(GroupOrder order) => [Name(order), Size(order.RmsMps2), Range(order.RmsMps2)];
 
@@ -56,14 +56,16 @@ internal static class GroupTables
         group
             .Orders.Where(o => !o.RmsMps2.IsKnown)
             .Select(o =>
-                Markup.Of($"<p class=\"soft\">×{Say.Whole(o.Order)} is not known: {Bound.Together(ReasonText.Full(o.RmsMps2.Why!))}</p>\n")
+                Markup.Of(
+                    $"<p class=\"soft\">×{Format.Whole(o.Order)} is not known: {NoBreakSpaces.Insert(ReasonText.Full(o.RmsMps2.Why!))}</p>\n"
+                )
             );
 
-    private static Markup Name(GroupOrder order) => Table.Text($"×{Say.Whole(order.Order)}");
+    private static Markup Name(GroupOrder order) => Table.Text($"×{Format.Whole(order.Order)}");
 
     private static Markup Size(Estimate size) =>
-        Table.Text(size.Value is double value ? Say.Number(value, Say.DecimalsFor(value)) : Say.NotKnown);
+        Table.Text(size.Value is double value ? Format.Number(value, Format.DecimalsFor(value)) : Format.NotKnown);
 
     private static Markup Range(Estimate size) =>
-        Table.Text(size is { Value: double value, Ci95: Interval ci } ? Say.Range(ci, Say.DecimalsFor(value)) : "");
+        Table.Text(size is { Value: double value, Ci95: Interval ci } ? Format.Range(ci, Format.DecimalsFor(value)) : "");
 }

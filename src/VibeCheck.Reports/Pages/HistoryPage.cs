@@ -3,9 +3,9 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -13,7 +13,7 @@ namespace VibeCheck.Reports.Pages;
 public static class HistoryPage
 {
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
-    /// <param name="history">What to tell.</param>
+    /// <param name="history">The history to show.</param>
     /// <param name="stream">Takes the page.</param>
     /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
     public static void Write(History history, Stream stream, JobDetails? details = null)
@@ -24,7 +24,7 @@ public static class HistoryPage
     }
 
     /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
-    /// <param name="history">What to tell.</param>
+    /// <param name="history">The history to show.</param>
     /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
     public static Markup Content(History history, JobDetails? details = null)
     {
@@ -38,16 +38,16 @@ public static class HistoryPage
     private static Markup Head(History h, JobDetails? details) =>
         Markup.Of(
             $"""
-            <header><p class="kicker">{h.Title} · {h.Airframe.Name} · {Say.Whole(h.Stages.Count)} stages, {Day(h.Stages[0])} to {Day(
+            <header><p class="kicker">{h.Title} · {h.Airframe.Name} · {Format.Whole(h.Stages.Count)} stages, {Day(h.Stages[0])} to {Day(
                 h.Stages[^1]
             )}</p>
             {ComparisonPage.About(
                 h.Airframe.Name,
                 details
-            )}<p class="kicker"><span class="call {h.Whole.Verdict.Code()}">{VerdictWords.Short(
+            )}<p class="kicker"><span class="call {h.Whole.Verdict.Code()}">{VerdictText.Short(
                 h.Whole.Verdict
             )}</span> from first to last</p>
-            <h1>{Bound.Together(VerdictWords.Sentence(h.Whole))}</h1></header>
+            <h1>{NoBreakSpaces.Insert(VerdictText.Sentence(h.Whole))}</h1></header>
 
             """
         );
@@ -65,7 +65,7 @@ public static class HistoryPage
                 s => s.MotorSpreadC,
                 s =>
                     s.MotorSpread is { ChangeC.Value: double c } spread
-                        ? new(ComparisonCharts.Sign(spread.Call), Say.Signed(c, 1), "°C")
+                        ? new(ComparisonCharts.Sign(spread.Call), Format.Signed(c, 1), "°C")
                         : LifeStep.None
             ),
             Job(h, "Yaw trim, speed split, %", s => ComparisonCharts.Percent(s.Split), s => Points(s.YawTrim), isLast: true),
@@ -112,9 +112,9 @@ public static class HistoryPage
             (s, i) =>
                 (IReadOnlyList<Markup>)
                     [
-                        Table.Text($"{Say.Whole(i + 1)}  {s.Name}"),
+                        Table.Text($"{Format.Whole(i + 1)}  {s.Name}"),
                         Table.Text(Day(s)),
-                        Table.Text(Say.Whole(s.Flights.Count)),
+                        Table.Text(Format.Whole(s.Flights.Count)),
                         Table.Text(Amount(s.VibrationMps2, 2)),
                         Call(s.Step?.Vibration),
                         Table.Text(Amount(s.HottestMotorC, 1)),
@@ -158,11 +158,11 @@ public static class HistoryPage
     private static Markup Step(HistoryStage stage) =>
         Markup.Of(
             $"""
-            <h3>{Say.Capital(stage.Name)}, {Day(stage)}: {VerdictWords.Short(stage.Step!.Verdict).ToLowerInvariant()}</h3>
-            <p>{Bound.Together(VerdictWords.Sentence(stage.Step))}</p>
+            <h3>{Grammar.Capital(stage.Name)}, {Day(stage)}: {VerdictText.Short(stage.Step!.Verdict).ToLowerInvariant()}</h3>
+            <p>{NoBreakSpaces.Insert(VerdictText.Sentence(stage.Step))}</p>
             {Table.Folded(
                 "Reasons",
-                Markup.Of($"<ul>{stage.Step.Reasons.Select(r => Markup.Of($"<li>{Bound.Together(ReasonText.Full(r))}</li>\n"))}</ul>\n")
+                Markup.Of($"<ul>{stage.Step.Reasons.Select(r => Markup.Of($"<li>{NoBreakSpaces.Insert(ReasonText.Full(r))}</li>\n"))}</ul>\n")
             )}
             """
         );
@@ -178,13 +178,13 @@ public static class HistoryPage
 
     private static Markup Call(Call? call) => call is null ? Markup.Empty : ComparisonTables.CallWord(call.Kind);
 
-    private static string Amount(Estimate estimate, int decimals) => Say.Amount(estimate, decimals, "");
+    private static string Amount(Estimate estimate, int decimals) => Format.Amount(estimate, decimals, "");
 
     private static LifeStep Note(Call call, string unit) =>
-        call.Change.Value is double value ? new(ComparisonCharts.Sign(call.Kind), Say.Signed(value, 1), unit) : LifeStep.None;
+        call.Change.Value is double value ? new(ComparisonCharts.Sign(call.Kind), Format.Signed(value, 1), unit) : LifeStep.None;
 
     private static LifeStep Points(YawTrimChange trim) =>
-        trim is { Before.Value: double b, After.Value: double a } ? new("", Say.Signed(100 * (a - b), 1), "") : LifeStep.None;
+        trim is { Before.Value: double b, After.Value: double a } ? new("", Format.Signed(100 * (a - b), 1), "") : LifeStep.None;
 
     private static string Day(HistoryStage stage) => stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

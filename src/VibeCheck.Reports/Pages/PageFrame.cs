@@ -1,8 +1,8 @@
 using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Figures;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 

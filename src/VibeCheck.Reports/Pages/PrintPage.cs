@@ -51,5 +51,5 @@ internal static class PrintPage
         stream.Write(Encoding.UTF8.GetBytes(page.ToString()));
     }
 
-    internal static Markup Cautions() => Markup.Of($"<ul>{Text.ShimWords.Bench.Select(c => Markup.Of($"<li>{c}</li>"))}</ul>");
+    internal static Markup Cautions() => Markup.Of($"<ul>{Text.ShimPlanText.Bench.Select(c => Markup.Of($"<li>{c}</li>"))}</ul>");
 }

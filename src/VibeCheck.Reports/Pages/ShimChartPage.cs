@@ -1,6 +1,6 @@
 using VibeCheck.Core.Surveys;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -27,7 +27,7 @@ public static class ShimChartPage
     {
         ArgumentNullException.ThrowIfNull(chart);
         ArgumentNullException.ThrowIfNull(stream);
-        string span = $"{Say.Number(chart.SpanMm, 1)} mm ({Say.Number(chart.SpanMm / MmPerInch, 3)} in)";
+        string span = $"{Format.Number(chart.SpanMm, 1)} mm ({Format.Number(chart.SpanMm / MmPerInch, 3)} in)";
         Markup body = Markup.Of(
             $"""
             <h1>Shim chart: {span} between bolts</h1>
@@ -36,14 +36,14 @@ public static class ShimChartPage
             <div class="cols num">
             <table><tr><th>tilt</th><th>shim, mm</th><th>shim, in</th></tr>{chart.FromTilt.Select(r =>
                 Markup.Of(
-                    $"<tr><td>{Say.Number(r.TiltDeg, 2)}°</td><td>{Say.Number(r.ShimMm, 3)}</td><td>{Say.Number(r.ShimIn, 4)}</td></tr>"
+                    $"<tr><td>{Format.Number(r.TiltDeg, 2)}°</td><td>{Format.Number(r.ShimMm, 3)}</td><td>{Format.Number(r.ShimIn, 4)}</td></tr>"
                 )
             )}</table>
             <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromMm.Select(r =>
-                Markup.Of($"<tr><td>{Say.Number(r.ShimMm, 2)} mm</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>")
+                Markup.Of($"<tr><td>{Format.Number(r.ShimMm, 2)} mm</td><td>{Format.Number(r.TiltDeg, 2)}°</td></tr>")
             )}</table>
             <table><tr><th>shim</th><th>takes out</th></tr>{chart.FromInch.Select(r =>
-                Markup.Of($"<tr><td>{Say.Number(r.ShimIn, 3)} in</td><td>{Say.Number(r.TiltDeg, 2)}°</td></tr>")
+                Markup.Of($"<tr><td>{Format.Number(r.ShimIn, 3)} in</td><td>{Format.Number(r.TiltDeg, 2)}°</td></tr>")
             )}</table>
             </div>
             <p class="soft">shim = distance between bolts × tan(tilt). Tilt is mount reading less frame reading. If the tilt is smaller than the uncertainty of the readings, read again instead of shimming.</p>
@@ -71,7 +71,7 @@ public static class ShimChartPage
             .Select(deg =>
                 Markup.Of(
                     $"""<path d="M{X(deg)} {Top}V{Bottom}" stroke="#bbb" stroke-width=".7"/><text x="{X(deg)}" y="{Bottom + 14}" """
-                        + $"""text-anchor="middle" font-size="11">{Say.Number(deg, 1)}°</text>"""
+                        + $"""text-anchor="middle" font-size="11">{Format.Number(deg, 1)}°</text>"""
                 )
             );
         int decimals =
@@ -84,14 +84,14 @@ public static class ShimChartPage
             .Select(mm =>
                 Markup.Of(
                     $"""<path d="M{Left} {Y(mm)}H{Right}" stroke="#bbb" stroke-width=".7"/><text x="{Left - 5}" y="{Y(mm) + 4}" """
-                        + $"""text-anchor="end" font-size="11">{Say.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" """
-                        + $"""font-size="11">{Say.Number(mm / MmPerInch, 3)}</text>"""
+                        + $"""text-anchor="end" font-size="11">{Format.Number(mm, decimals)}</text><text x="{Right + 5}" y="{Y(mm) + 4}" """
+                        + $"""font-size="11">{Format.Number(mm / MmPerInch, 3)}</text>"""
                 )
             );
         return Markup.Of(
             $"""
             <svg viewBox="0 0 640 208" width="100%" role="img"
-            aria-label="Shim thickness against tilt, a straight line from 0 to {Say.Number(
+            aria-label="Shim thickness against tilt, a straight line from 0 to {Format.Number(
                 ShimChart.ShimMm(chart.SpanMm, LargestDeg),
                 3
             )} mm at 1 degree.">{across}{up}<path d="M{X(0)} {Y(0)}L{X(LargestDeg)} {Y(

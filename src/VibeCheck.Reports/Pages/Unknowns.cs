@@ -2,9 +2,9 @@ using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Reports.Pages;
 
@@ -32,13 +32,13 @@ internal sealed class Unknowns
             unknowns.Add($"{motor.Id} ESC temperature", motor.EscTemp);
             foreach (OrderChange order in motor.Orders)
             {
-                unknowns.Add($"{motor.Id} ×{Say.Whole(order.Order)}", order.ChangeDb);
+                unknowns.Add($"{motor.Id} ×{Format.Whole(order.Order)}", order.ChangeDb);
             }
         }
 
         foreach (LevelChange level in comparison.Levels)
         {
-            unknowns.Add($"level of {Axis.Name(level.Channel)}", level.ChangeDb);
+            unknowns.Add($"level of {ChannelNames.Of(level.Channel)}", level.ChangeDb);
         }
 
         unknowns.Add("predicted yaw trim before", comparison.YawTrim.PredictedBefore);
@@ -62,13 +62,13 @@ internal sealed class Unknowns
             unknowns.Add($"{motor.Id} unbalance", motor.UnbalanceGmm);
             foreach (OrderLevel order in motor.Orders)
             {
-                unknowns.Add($"{motor.Id} ×{Say.Whole(order.Order)}", order.RmsMps2);
+                unknowns.Add($"{motor.Id} ×{Format.Whole(order.Order)}", order.RmsMps2);
             }
         }
 
         foreach (Level level in flight.Levels)
         {
-            unknowns.Add($"level of {Axis.Name(level.Channel)}", level.Rms);
+            unknowns.Add($"level of {ChannelNames.Of(level.Channel)}", level.Rms);
         }
 
         return unknowns;
@@ -85,8 +85,8 @@ internal sealed class Unknowns
         var lines = _all.GroupBy(u => u.Why)
             .Select(g =>
                 Markup.Of(
-                    $"<li><strong>{Say.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because "
-                        + $"{Say.Because(g.Key)}.</li>\n"
+                    $"<li><strong>{Grammar.Capital(Names([.. g.Select(u => u.What)]))}</strong>: not known, because "
+                        + $"{Grammar.Because(g.Key)}.</li>\n"
                 )
             );
         return Markup.Of($"<ul>\n{lines}</ul>\n");
@@ -109,5 +109,5 @@ internal sealed class Unknowns
     }
 
     private static string Names(string[] names) =>
-        names.Length <= 8 ? Say.List(names) : $"{string.Join(", ", names.Take(6))} and {Say.Whole(names.Length - 6)} more";
+        names.Length <= 8 ? Grammar.List(names) : $"{string.Join(", ", names.Take(6))} and {Format.Whole(names.Length - 6)} more";
 }

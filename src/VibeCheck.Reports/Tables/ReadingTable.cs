@@ -1,6 +1,6 @@
 using System.Globalization;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Tables;
 
@@ -24,7 +24,7 @@ public static class ReadingTable
         ArgumentNullException.ThrowIfNull(output);
         int text = Math.Min(width, MostTextWidth);
         output.WriteLine(ShowableText.OneLine(file.Path));
-        Wrapped(output, text, "", Say.Capital(string.Join(", ", file.Form)) + ".");
+        Wrapped(output, text, "", Grammar.Capital(string.Join(", ", file.Form)) + ".");
         Wrapped(output, text, "", Rows(file));
         output.WriteLine();
         WriteColumns(file, output, width);
@@ -52,7 +52,7 @@ public static class ReadingTable
     }
 
     private static string Count(int count, string what) =>
-        string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Say.Whole(count))} {what}{(count == 1 ? "" : "s")}");
+        string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Format.Whole(count))} {what}{(count == 1 ? "" : "s")}");
 
     private static void WriteColumns(FileRecord file, TextWriter output, int width)
     {
@@ -171,7 +171,7 @@ public static class ReadingTable
 
     private static void Wrapped(TextWriter output, int width, string mark, string text)
     {
-        foreach (string line in BrokenLines.Of(text, width - 1, mark, new string(' ', mark.Length)))
+        foreach (string line in WrappedLines.Of(text, width - 1, mark, new string(' ', mark.Length)))
         {
             output.WriteLine(line);
         }

@@ -1,11 +1,11 @@
 using VibeCheck.Core.Signals;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for how two recorders' clocks stand to each other.</summary>
+/// <summary>Turns causes about the clocks of two recorders into clauses.</summary>
 internal static class ClockText
 {
     /// <summary>One clause; null where the cause is another.</summary>
@@ -28,6 +28,6 @@ internal static class ClockText
         };
 
     private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) =>
-        $"(likeness {Say.Number(likeness, 2)} over {Say.Whole(parts)} parts of the flight, needed {Say.Number(neededLikeness, 2)} over "
-        + $"{Say.Whole(neededParts)})";
+        $"(likeness {Format.Number(likeness, 2)} over {Format.Whole(parts)} parts of the flight, needed {Format.Number(neededLikeness, 2)} over "
+        + $"{Format.Whole(neededParts)})";
 }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -35,19 +35,24 @@ internal static class ConditionText
             FlownAt f => f.StartsUtc.Count == 1 ? Minute(f.StartsUtc[0]) : $"{Minute(f.StartsUtc[0])} to {Minute(f.StartsUtc[^1])}",
             HoverTimes h => string.Join(
                 ", ",
-                h.Flights.Select(f => $"{Say.Number(f.SecondsUsed, 0)} s ({Say.Number(100 * f.ShareOfFound, 0)} % of the hover found)")
+                h.Flights.Select(f =>
+                    $"{Format.Number(f.SecondsUsed, 0)} s ({Format.Number(100 * f.ShareOfFound, 0)} % of the hover found)"
+                )
             ),
-            AboutRpm r => $"about {Say.Number(r.Rpm, 0)} rpm",
-            AtRpm r => $"{Say.Number(r.Rpm, 0)} rpm",
-            AtCommand c => $"{Say.Number(100 * c.Command, 1)} % command",
+            AboutRpm r => $"about {Format.Number(r.Rpm, 0)} rpm",
+            AtRpm r => $"{Format.Number(r.Rpm, 0)} rpm",
+            AtCommand c => $"{Format.Number(100 * c.Command, 1)} % command",
             ReportedChannels c => c.Channels.Count == 0 ? "none" : string.Join(", ", c.Channels.Select(Channel)),
             SpeedOrigins s => string.Join("; ", s.Found.Select(f => f.Count > 0 ? $"{string.Join(", ", f)} found" : "as logged")),
             MotorSets m => Sets(m.Sets),
-            AmbientTemperatures a => string.Join(", ", a.AmbientC.Select(c => c is double known ? $"{Say.Short(known)} °C" : Say.NotKnown)),
-            SampleRates r => string.Join(", ", r.RatesHz.Select(hz => $"{Say.Number(hz, 0)} Hz").Distinct()),
-            GravityWithin g => $"gravity within {Say.Number(g.Degrees, 1)}°",
-            BatteryVoltage v => $"{Say.Number(v.Volts, 1)} V",
-            MotorsRead m => $"{Say.Whole(m.Count)} motors read",
+            AmbientTemperatures a => string.Join(
+                ", ",
+                a.AmbientC.Select(c => c is double known ? $"{Format.Short(known)} °C" : Format.NotKnown)
+            ),
+            SampleRates r => string.Join(", ", r.RatesHz.Select(hz => $"{Format.Number(hz, 0)} Hz").Distinct()),
+            GravityWithin g => $"gravity within {Format.Number(g.Degrees, 1)}°",
+            BatteryVoltage v => $"{Format.Number(v.Volts, 1)} V",
+            MotorsRead m => $"{Format.Whole(m.Count)} motors read",
             _ => throw new InvalidOperationException($"no words for {value.GetType().Name}"),
         };
 
@@ -59,15 +64,15 @@ internal static class ConditionText
             DatesReversed =>
                 "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?",
             DatesInOrder => "The flights before come before those after by the logs' own clocks.",
-            NoHoverInFlights n => $"no hover was found in flight {Say.List(n.Flights)}",
+            NoHoverInFlights n => $"no hover was found in flight {Grammar.List(n.Flights)}",
             HoverIsShort h =>
-                $"The shortest hover lasts {Say.Number(h.ShortestS, 0)} s: intervals are wide, and temperatures may not be known.",
+                $"The shortest hover lasts {Format.Number(h.ShortestS, 0)} s: intervals are wide, and temperatures may not be known.",
             HoverLongEnough => "Long enough on both sides.",
             AmbientNotNeeded => "No temperatures are logged, so it is not needed.",
             AmbientMissing a =>
-                $"Not known for flight {Say.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
+                $"Not known for flight {Grammar.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
             AmbientFromColdStarts a =>
-                $"Taken from the cold start of flight {Say.List(a.Flights)}, with its uncertainty. Temperatures are compared "
+                $"Taken from the cold start of flight {Grammar.List(a.Flights)}, with its uncertainty. Temperatures are compared "
                     + $"as rises above "
                     + $"ambient.",
             AmbientTakenOut => "Corrected for: temperatures are compared as rises above ambient.",
@@ -89,7 +94,7 @@ internal static class ConditionText
     private static string? Speeds(Reason cause) =>
         cause switch
         {
-            OperatingPointsApart o => $"They differ by {Say.Percent(o.Share)}: a different mass, different propellers, or a "
+            OperatingPointsApart o => $"They differ by {Format.Percent(o.Share)}: a different mass, different propellers, or a "
                 + $"different way of flying.",
             GroupSpeedsAlike =>
                 "Alike as far as the vibration shows; where they differ by more than 2 %, levels are corrected with the square "
@@ -97,22 +102,23 @@ internal static class ConditionText
             OperatingPointUnknown => "No rotor speed or command is known in all flights, so the operating point could not be matched.",
             CommandsNotCorrected => "Commands also depend on the battery; nothing was corrected.",
             SpeedsCorrected s =>
-                $"They differ by {Say.Percent(s.Share)}: orders are corrected with the square of speed, rises with its cube "
+                $"They differ by {Format.Percent(s.Share)}: orders are corrected with the square of speed, rises with its cube "
                     + "(its square as far as the air temperature explains it); the uncertainty of these exponents is added.",
-            SpeedsAlike s => $"Alike within {Say.Short(100 * s.Within)} %; the remaining difference is corrected with the square (orders) "
-                + $"and the cube (rises) of speed.",
+            SpeedsAlike s =>
+                $"Alike within {Format.Short(100 * s.Within)} %; the remaining difference is corrected with the square (orders) "
+                    + $"and the cube (rises) of speed.",
             GroupSpeedsApart g =>
-                $"by the vibration the rotors hovered at about {Say.Number(g.BeforeRpm, 0)} rpm before and {Say.Number(g.AfterRpm, 0)} "
+                $"by the vibration the rotors hovered at about {Format.Number(g.BeforeRpm, 0)} rpm before and {Format.Number(g.AfterRpm, 0)} "
                     + $"rpm after, "
-                    + $"{Say.Percent(g.Share)} apart: the mass or the propellers were not the same",
+                    + $"{Format.Percent(g.Share)} apart: the mass or the propellers were not the same",
             HoverSpeedsApart h =>
-                $"the rotors hovered at {Say.Number(h.BeforeRpm, 0)} rpm before and {Say.Number(h.AfterRpm, 0)} rpm after, "
-                    + $"{Say.Percent(h.Share)} apart: the mass or the propellers were not the same",
+                $"the rotors hovered at {Format.Number(h.BeforeRpm, 0)} rpm before and {Format.Number(h.AfterRpm, 0)} rpm after, "
+                    + $"{Format.Percent(h.Share)} apart: the mass or the propellers were not the same",
             HoverCommandsApart h =>
-                $"the motors hovered at {Say.Number(100 * h.Before, 0)} % command before and {Say.Number(100 * h.After, 0)} % after: "
+                $"the motors hovered at {Format.Number(100 * h.Before, 0)} % command before and {Format.Number(100 * h.After, 0)} % after: "
                     + "not the same aircraft or mass",
             SpeedsFoundInFlights s =>
-                $"Speeds of {Say.List([.. s.Flights.Select(f => $"{Say.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
+                $"Speeds of {Grammar.List([.. s.Flights.Select(f => $"{Grammar.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
                     + "they were found from lines in the vibration, and the orders of these motors depend on them.",
             _ => null,
         };
@@ -124,11 +130,11 @@ internal static class ConditionText
                 ? "No flight has ESC telemetry: the rotors are measured together; single motors and temperatures are not known."
                 : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
             SomeWithoutTelemetry s => s.GroupIsKnown
-                ? $"Flight {Say.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and "
+                ? $"Flight {Grammar.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and "
                     + $"temperatures cannot be compared with it."
-                : $"Flight {Say.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
+                : $"Flight {Grammar.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
             TelemetryOnOneSide t =>
-                $"flight {Say.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be compared with the "
+                $"flight {Grammar.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be compared with the "
                     + $"other side",
             TelemetryAlike => "The same on both sides.",
             TelemetryPartlyShared => "Only what both sides have is compared.",

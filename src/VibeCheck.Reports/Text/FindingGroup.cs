@@ -1,9 +1,9 @@
 using VibeCheck.Core.Flights;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Findings of one kind and urgency, told as one entry: what holds for all of their motors is said once.</summary>
+/// <summary>Findings of one kind and urgency as one entry: what holds for all of their motors is written once.</summary>
 /// <param name="Severity">How urgent.</param>
 /// <param name="Motors">Motors in the order of the findings; empty where the finding is about the whole aircraft.</param>
 /// <param name="Common">Sentences that all of them share; empty where there are none, or one finding only.</param>
@@ -17,8 +17,8 @@ internal sealed record FindingGroup(
     IReadOnlyList<string> NextChecks
 )
 {
-    /// <summary>Groups findings; the most urgent first. Consequences are told with the finding that they follow from, and what to do next
-    /// is told once.</summary>
+    /// <summary>Groups findings; the most urgent first. Consequences stand with the finding that they follow from, and what to do next
+    /// is written once.</summary>
     internal static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings)
     {
         List<FindingGroup> groups = [];
@@ -39,14 +39,14 @@ internal sealed record FindingGroup(
     private static FindingGroup One(Finding[] all)
     {
         FindingText[] texts = [.. all.Select(WithConsequences)];
-        string[][] sentences = [.. texts.Select(f => Sentences(Say.Sentence(f.Text)))];
+        string[][] sentences = [.. texts.Select(f => Sentences(Grammar.Sentence(f.Text)))];
         string[] common = all.Length == 1 ? [] : [.. sentences[0].Where(s => sentences.All(o => o.Contains(s)))];
         return new(
             all[0].Severity,
             [.. all.Select(f => f.Motor).OfType<string>().Distinct()],
             string.Join(' ', common),
-            [.. texts.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Say.Sentence(f.Evidence)))],
-            [.. texts.Select(f => Say.Sentence(f.NextCheck)).Distinct()]
+            [.. texts.Select((f, i) => (string.Join(' ', sentences[i].Except(common)), Grammar.Sentence(f.Evidence)))],
+            [.. texts.Select(f => Grammar.Sentence(f.NextCheck)).Distinct()]
         );
     }
 
@@ -54,8 +54,8 @@ internal sealed record FindingGroup(
     {
         FindingText text = FindingText.Of(finding);
         string possible = finding.Confidence == Confidence.Possible ? " This is possible, not sure." : "",
-            follows = finding.Follows.Count == 0 ? "" : $" It goes with: {Say.List([.. finding.Follows.Select(Named).Distinct()])}.";
-        return text with { Text = Say.Sentence(text.Text) + possible + follows };
+            follows = finding.Follows.Count == 0 ? "" : $" It goes with: {Grammar.List([.. finding.Follows.Select(Named).Distinct()])}.";
+        return text with { Text = Grammar.Sentence(text.Text) + possible + follows };
     }
 
     private static string Named(FindingName finding) =>

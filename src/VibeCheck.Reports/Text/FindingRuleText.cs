@@ -1,5 +1,5 @@
 using VibeCheck.Core.Findings;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -135,7 +135,7 @@ public static class FindingRuleText
         return string.Join('\n', lines) + "\n";
     }
 
-    private static string Cell(double? value) => value is double number ? Say.Trimmed(number, 0, 4) : "";
+    private static string Cell(double? value) => value is double number ? Format.Trimmed(number, 0, 4) : "";
 
     private static string Source(LimitSource source) =>
         source switch

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -44,7 +44,7 @@ internal static class FlightReasonText
             RotorLinesNotNamed r =>
                 $"The log has no rotor speeds. The vibration shows rotors at {Range(r)} rpm, but not which motor makes which line.",
             RateTooLowForRotors r =>
-                $"The log has no rotor speeds, and its {Say.Number(r.RateHz, 0)} samples a second are too few to show rotors.",
+                $"The log has no rotor speeds, and its {Format.Number(r.RateHz, 0)} samples a second are too few to show rotors.",
             _ => null,
         };
 
@@ -56,7 +56,7 @@ internal static class FlightReasonText
             AmbientMotorsTurning => "ambient was not given, and the log starts with motors already turning",
             AmbientTooFewTemperatures => "ambient was not given, and too few temperatures are logged to find it from a cold start",
             AmbientUnitsNotCold a =>
-                $"ambient was not given, and the units did not start cold: they differ by {Say.Short(a.SpreadC)} °C at the start",
+                $"ambient was not given, and the units did not start cold: they differ by {Format.Short(a.SpreadC)} °C at the start",
             TooFewTemperatureReadings => "there are too few temperature readings for a fit",
             NoTemperatureReadings => "there are no temperature readings",
             AmbientNotFound => "ambient temperature was neither given nor found from a cold start",
@@ -64,14 +64,16 @@ internal static class FlightReasonText
             NoHoverFound => "no hover was found",
             LoadUnknown => "the load of the motor is not known",
             TemperatureRecordTooShort t =>
-                $"{Say.Number(t.SpanS, 0)} s of temperature readings are too short; at least {Say.Number(t.LeastS, 0)} s are needed",
+                $"{Format.Number(t.SpanS, 0)} s of temperature readings are too short; at least {Format.Number(t.LeastS, 0)} s are needed",
             TimeConstantNotFixed => "the record does not determine the time constant",
-            TemperatureFrozen t => $"the reading never moved from {Say.Short(t.TempC)} °C",
+            TemperatureFrozen t => $"the reading never moved from {Format.Short(t.TempC)} °C",
             _ => null,
         };
 
     private static string Range(RotorLinesNotNamed r) =>
-        r.LeastRpm == r.MostRpm ? $"about {Say.Number(r.LeastRpm, 0)}" : $"{Say.Number(r.LeastRpm, 0)} to {Say.Number(r.MostRpm, 0)}";
+        r.LeastRpm == r.MostRpm
+            ? $"about {Format.Number(r.LeastRpm, 0)}"
+            : $"{Format.Number(r.LeastRpm, 0)} to {Format.Number(r.MostRpm, 0)}";
 
     private static string LowerFirst(Reason cause) =>
         ReasonText.Of(cause) is { Length: > 0 } text ? char.ToLowerInvariant(text[0]) + text[1..] : "";

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -14,12 +14,12 @@ internal static class FlightText
         [
             .. flight.Motors.Where(m => !m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)).Select(m => m.Id),
         ];
-        return unknown.Length == 0 && flight.Motors.Count > 0 ? $"Nothing stands out in this flight. {CheckedWords.Of(flight)}"
+        return unknown.Length == 0 && flight.Motors.Count > 0 ? $"Nothing stands out in this flight. {CheckedText.Of(flight)}"
             : unknown.Length == flight.Motors.Count
                 ? $"Whether one of the motors stands out is not known: "
                     + $"{ReasonText.Clause(flight.RotorVibrationMps2.Why)}"
-                    + $".{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedWords.Of(flight))}"
-            : $"Nothing stands out among the other motors; the vibration of {Say.List(unknown)} is not known. {CheckedWords.Of(flight)}";
+                    + $".{(flight.Hover.Segments.Count == 0 ? "" : " " + CheckedText.Of(flight))}"
+            : $"Nothing stands out among the other motors; the vibration of {Grammar.List(unknown)} is not known. {CheckedText.Of(flight)}";
     }
 
     /// <summary>What was odd about the logs when they were read, each once.</summary>
@@ -28,7 +28,7 @@ internal static class FlightText
             .. new[] { flight.Input.Imu, flight.Input.Esc }
                 .OfType<FileRecord>()
                 .SelectMany(f => f.Warnings)
-                .Select(w => Say.Sentence(w.Text))
+                .Select(w => Grammar.Sentence(w.Text))
                 .Distinct(),
         ];
 

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -13,12 +13,13 @@ internal static class GroupText
         {
             NoRotorLines => "The log has no rotor speeds, and the vibration shows no lines at one frequency and its multiples.",
             GroupSpeedAmbiguous a =>
-                $"The log has no rotor speeds, and the lines in the vibration fit {Say.Number(a.SlowerRpm, 0)} rpm as well as "
-                    + $"{Say.Number(a.FasterRpm, 0)} rpm.",
+                $"The log has no rotor speeds, and the lines in the vibration fit {Format.Number(a.SlowerRpm, 0)} rpm as well as "
+                    + $"{Format.Number(a.FasterRpm, 0)} rpm.",
             TooSlowForRotors t =>
-                $"The log has no rotor speeds, and its {Say.Number(t.RateHz, 0)} samples a second are too few to show rotors.",
+                $"The log has no rotor speeds, and its {Format.Number(t.RateHz, 0)} samples a second are too few to show rotors.",
             HoverTooBroken => "The hover has no part without a gap in the acceleration that is long enough to follow the rotors.",
-            OrderAboveLog o => $"It lies at about {Say.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Say.Number(o.TopHz, 0)} Hz.",
+            OrderAboveLog o =>
+                $"It lies at about {Format.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Format.Number(o.TopHz, 0)} Hz.",
             Core.Flights.Accounting.RotorFrequenciesUnknown => "No rotor frequency is known, so the lines cannot be told apart.",
             RotorsInNoise => "The rotors' lines do not rise clearly above the noise.",
             _ => null,

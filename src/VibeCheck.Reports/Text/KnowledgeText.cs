@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -22,10 +22,11 @@ internal static class KnowledgeText
             FewerThanTwoUnitsKnown => "fewer than two units are known in all flights",
             NoUnitKnownInAllFlights => "no unit's temperature is known in all flights",
             LoadNotKnownOnBothSides => "the load of the motor is not known on both sides",
-            OrderNotInFlight o => $"order {Say.Whole(o.Order)} of {o.Motor} was not measured in flight {o.Flight}",
-            MotorMergedInFlight m => $"{m.Motor} turns at nearly the same speed as {Say.List(m.Others)} and cannot be separated in flight "
-                + $"{m.Flight}",
-            OrdersUnknownWithoutSpeeds o => $"without rotor speeds in flight {Say.List(o.Flights)} the rotor orders are not known there",
+            OrderNotInFlight o => $"order {Format.Whole(o.Order)} of {o.Motor} was not measured in flight {o.Flight}",
+            MotorMergedInFlight m =>
+                $"{m.Motor} turns at nearly the same speed as {Grammar.List(m.Others)} and cannot be separated in flight " + $"{m.Flight}",
+            OrdersUnknownWithoutSpeeds o =>
+                $"without rotor speeds in flight {Grammar.List(o.Flights)} the rotor orders are not known there",
             NoOrderKnownInAllFlights => "no rotor order is known in all flights",
             GroupNotMeasured => "the rotors were not measured as a group",
             NoWindowUsable => "no window of the hover could be used",
@@ -42,12 +43,12 @@ internal static class KnowledgeText
             NothingReadAsLeft => "the survey has no as-left readings",
             SplitUnknown => "the split is not known",
             TooFewTiltsKnown t =>
-                $"tilt before and after and order 1 on both sides are known for {Say.Whole(t.Motors)} motors; {Say.Whole(t.Needed)} "
+                $"tilt before and after and order 1 on both sides are known for {Format.Whole(t.Motors)} motors; {Format.Whole(t.Needed)} "
                     + $"are needed",
             TiltsChangedAlike => "the tilts of all motors changed by nearly the same amount",
             TiltEffectNotShown t =>
                 "not shown by these flights: the change in order 1 does not follow the change in tilt more closely than by chance "
-                    + $"(rank correlation {Say.Number(t.RankCorrelation, 2)}, p {Say.Number(t.PValue, 2)})",
+                    + $"(rank correlation {Format.Number(t.RankCorrelation, 2)}, p {Format.Number(t.PValue, 2)})",
             _ => null,
         };
 

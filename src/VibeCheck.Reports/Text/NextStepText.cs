@@ -1,6 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -20,7 +20,7 @@ internal static class NextStepText
     /// <summary>Several motors whose tilt came down and whose vibration did not are one step.</summary>
     private static string? Unmoved(Reason step, string[] motors) =>
         step is FollowFinding { Finding: TiltReducedVibrationNot } && motors.Length > 1
-            ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Say.List(motors)}. "
+            ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Grammar.List(motors)}. "
                 + "Then swap the propeller of each "
                 + "with that of a calm motor of the same spin, never with one another, and fly again: where the "
                 + "vibration goes with the propeller, "
@@ -53,11 +53,11 @@ internal static class NextStepText
             FlyBothAlike => "Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady "
                 + "hover, and compare those flights.",
             FlyLonger f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because the hover is short: "
-                + $"fly another {Say.Number(f.Minutes, 0)} minutes of steady hover on each side to show smaller ones.",
+                + $"fly another {Format.Number(f.Minutes, 0)} minutes of steady hover on each side to show smaller ones.",
             FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because flights differ by themselves: "
-                + $"{Say.Whole(f.Flights)} flights on each side would show a smaller one.",
+                + $"{Format.Whole(f.Flights)} flights on each side would show a smaller one.",
             LookAtWhatGotWorse w => "Before the next flight, propellers off and battery out: "
-                + $"look at {(w.Motors.Count > 0 ? Say.List(w.Motors) : "what got worse")} "
+                + $"look at {(w.Motors.Count > 0 ? Grammar.List(w.Motors) : "what got worse")} "
                 + "(screw torque, a shim that slipped, a pinched bearing, a propeller put back differently).",
             FollowFinding f => FindingText.Of(f.Finding)?.NextCheck ?? ReasonText.Of(f.Finding),
             KeepAsReference => "Keep these flights as the new reference, and measure again after the next work on the mounts.",
@@ -65,6 +65,6 @@ internal static class NextStepText
         };
 
     private static string Could(Quantity quantity, double shown) =>
-        $"The smallest change in {(quantity == Quantity.Vibration ? "vibration" : VerdictText.Subject(quantity))} that these flights could "
-        + $"show is {Say.Number(shown, 1)} {(quantity == Quantity.Vibration ? "dB" : "°C")}";
+        $"The smallest change in {(quantity == Quantity.Vibration ? "vibration" : VerdictReasonText.Subject(quantity))} that these flights could "
+        + $"show is {Format.Number(shown, 1)} {(quantity == Quantity.Vibration ? "dB" : "°C")}";
 }

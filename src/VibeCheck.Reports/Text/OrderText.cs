@@ -1,7 +1,7 @@
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Orders.SpeedSearch;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -12,10 +12,10 @@ internal static class OrderText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            HoverWithoutSegment h => $"The hover has no part of {Say.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
+            HoverWithoutSegment h => $"The hover has no part of {Format.Number(h.LeastS, 1)} s or more without a gap in the acceleration.",
             MotorStoodStill => "The motor stood still over the hover.",
             SpeedReadingsMissing => "There are no speed readings over the hover.",
-            SpeedReadingsSparse s => $"Speed readings cover only {Say.Number(100 * s.CoveredShare, 0)} % of the hover.",
+            SpeedReadingsSparse s => $"Speed readings cover only {Format.Number(100 * s.CoveredShare, 0)} % of the hover.",
             OrderAboveSampleRate => "Its frequency is more than one and a half times the sample rate.",
             OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be separated.",
             NoMeasurableOrder => "None of the orders asked for can be measured at this sample rate.",
@@ -32,7 +32,7 @@ internal static class OrderText
         cause switch
         {
             OneOrderOnly o =>
-                $"Rotors turn at about {Say.Number(o.RotorHz, 0)} Hz, and {Say.Number(o.RateHz, 0)} samples a second show only one of "
+                $"Rotors turn at about {Format.Number(o.RotorHz, 0)} Hz, and {Format.Number(o.RateHz, 0)} samples a second show only one of "
                     + $"their orders.",
             LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
             HoverTooShortForLines => "The hover is too short to follow lines in it.",

@@ -1,7 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Tracks;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -16,7 +16,7 @@ internal static class QualityLines
         Lines([.. comparison.Quality.Select(i => ("", i)), .. Named(comparison.Before, "Before"), .. Named(comparison.After, "After")]);
 
     private static IEnumerable<(string, QualityIssue)> Named(IReadOnlyList<FlightAnalysis> flights, string side) =>
-        flights.SelectMany((f, i) => f.Quality.Select(q => (flights.Count == 1 ? $"{side}: " : $"{side} {Say.Whole(i + 1)}: ", q)));
+        flights.SelectMany((f, i) => f.Quality.Select(q => (flights.Count == 1 ? $"{side}: " : $"{side} {Format.Whole(i + 1)}: ", q)));
 
     // The gravest first: what is withheld matters more to a reader than what was repaired.
     private static List<string> Lines(IEnumerable<(string Flight, QualityIssue Issue)> issues) =>
@@ -24,7 +24,7 @@ internal static class QualityLines
             .. issues
                 .OrderByDescending(i => i.Issue.Effect)
                 .GroupBy(i => (i.Flight, Text: ReasonText.Of(i.Issue.Cause), i.Issue.Effect, i.Issue.Affects))
-                .Select(g => $"{g.Key.Flight}{Say.Sentence(g.Key.Text)} {Effect(g.Key.Effect, g.Key.Affects)}"),
+                .Select(g => $"{g.Key.Flight}{Grammar.Sentence(g.Key.Text)} {Effect(g.Key.Effect, g.Key.Affects)}"),
         ];
 
     private static string Effect(QualityEffect effect, Answers affects) =>
@@ -52,6 +52,6 @@ internal static class QualityLines
                 ? []
                 : (string[])["temperatures by motor"],
         ];
-        return names.Length == 0 ? "nothing" : Say.List(names);
+        return names.Length == 0 ? "nothing" : Grammar.List(names);
     }
 }

@@ -1,7 +1,7 @@
 using System.Diagnostics.CodeAnalysis;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -23,7 +23,7 @@ public static class ReasonText
                 ?? ClockText.Of(reason)
                 ?? BalanceText.Of(reason)
                 ?? KnowledgeText.Of(reason)
-                ?? VerdictText.Of(reason)
+                ?? VerdictReasonText.Of(reason)
                 ?? ConditionText.Of(reason)
                 ?? NextStepText.Of(reason)
                 ?? SurveyText.Of(reason)
@@ -34,10 +34,10 @@ public static class ReasonText
 
     /// <summary>The cause as a sentence: capital first, full stop last; null for null.</summary>
     [return: NotNullIfNotNull(nameof(reason))]
-    public static string? Full(Reason? reason) => Of(reason) is string text ? Say.Sentence(text) : null;
+    public static string? Full(Reason? reason) => Of(reason) is string text ? Grammar.Sentence(text) : null;
 
     /// <summary>The cause to follow "because" or a colon.</summary>
-    public static string Clause(Reason? reason) => Say.Because(Of(reason));
+    public static string Clause(Reason? reason) => Grammar.Because(Of(reason));
 
     /// <summary>The fault of a log at the root of a cause, in words; null where it is no fault of a log.</summary>
     internal static string? FaultOf(Reason reason) =>

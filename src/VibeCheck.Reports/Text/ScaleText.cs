@@ -1,6 +1,6 @@
 using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -21,7 +21,7 @@ internal static class ScaleText
         string against =
             own.Length == 0
                 ? ""
-                : $"Compared with {Say.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
+                : $"Compared with {Format.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
         return against
             + (
                 common.Length == 0
@@ -43,11 +43,11 @@ internal static class ScaleText
     internal static string Why(ScaleReading reading) =>
         reading.Basis == ScaleBasis.OwnFlights
             ? "compared with earlier flights of this aircraft, so it has no place by common practice"
-            : $"fewer than {Say.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: compared with common "
+            : $"fewer than {Format.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: compared with common "
                 + "practice, which has no percentile";
 
     private static string Own(ScaleReading r) =>
-        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, higher than {Say.Number(r.Percentile!.Value, 0)} % of them";
+        $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, higher than {Format.Number(r.Percentile!.Value, 0)} % of them";
 
     private static string Common(ScaleReading r) =>
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} "
@@ -71,9 +71,9 @@ internal static class ScaleText
     internal static string Number(ScaleQuantity quantity, double value) =>
         Unit(quantity) switch
         {
-            "share" => Say.Trimmed(100 * value, 0, 1),
-            "°C" => Say.Number(value, 0),
-            _ => Say.Trimmed(value, 0, 1),
+            "share" => Format.Trimmed(100 * value, 0, 1),
+            "°C" => Format.Number(value, 0),
+            _ => Format.Trimmed(value, 0, 1),
         };
 
     /// <summary>What a quantity is called.</summary>

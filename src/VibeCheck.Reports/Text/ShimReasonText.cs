@@ -1,7 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -61,13 +61,13 @@ internal static class ShimReasonText
                 $"The airframe file gives no torque_per_thrust_m: the yaw figures assume {t.TakenM} ± "
                     + $"{t.BoundM} m, which widens their intervals."
             ),
-            KitLeavesTilt k => $"the best the kit can do leaves {Say.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
+            KitLeavesTilt k => $"the best the kit can do leaves {Format.Number(k.ResidualDeg, 2)}°; other thicknesses would do better.",
             StacksRock s => $"the stacks lie up to {Length(s.RockingMm, 3, s.InInch)} off one plane; check that the motor does not "
                 + "rock before tightening.",
             ScrewsTooShort s =>
                 $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
                     + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of "
-                    + $"{(s.InInch ? Length(s.DiameterMm, 1, true) : Say.Short(s.DiameterMm) + " mm")} in aluminium "
+                    + $"{(s.InInch ? Length(s.DiameterMm, 1, true) : Format.Short(s.DiameterMm) + " mm")} in aluminium "
                     + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
             ScrewsTooLong s => $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the "
                 + $"{Length(s.DepthMm, 1, s.InInch)} of thread, "
@@ -79,15 +79,15 @@ internal static class ShimReasonText
         t.Step switch
         {
             SettlingStep.ReadAgain => "read each place again, lifting the gauge in between",
-            SettlingStep.MoreReadings => $"{Say.Whole(t.MoreReadings ?? 0)} more readings at each place would settle it if they agree",
+            SettlingStep.MoreReadings => $"{Format.Whole(t.MoreReadings ?? 0)} more readings at each place would settle it if they agree",
             _ => "measure it with a gauge of finer steps; more readings with this one do not settle it",
         };
 
-    private static string Amount(double deg, double half) => $"{Say.Number(deg, 2)}° ± {Say.Number(half, 2)}°";
+    private static string Amount(double deg, double half) => $"{Format.Number(deg, 2)}° ± {Format.Number(half, 2)}°";
 
-    private static string Tolerance(double deg) => $"{Say.Trimmed(deg, 1, 3)}°";
+    private static string Tolerance(double deg) => $"{Format.Trimmed(deg, 1, 3)}°";
 
     /// <summary>A length in the unit that was asked for.</summary>
     private static string Length(double mm, int decimals, bool inInch) =>
-        inInch ? $"{Say.Trimmed(mm / 25.4, 1, 4)} in" : $"{Say.Number(mm, decimals)} mm";
+        inInch ? $"{Format.Trimmed(mm / 25.4, 1, 4)} in" : $"{Format.Number(mm, decimals)} mm";
 }

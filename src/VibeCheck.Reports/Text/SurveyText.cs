@@ -1,6 +1,6 @@
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -20,21 +20,21 @@ internal static class SurveyText
             FrameAsFoundUsed f => $"{f.Motor} as left has no frame reading {Way(f.Direction)} the arm: the one as found is used, "
                 + "which is right only if the aircraft has not been moved since.",
             ShimsDoNotExplainTilt s =>
-                $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Say.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} "
+                $"{s.Motor}: the shims noted ({s.AsNoted}) should leave {Format.Number(Math.Abs(s.ExpectedDeg), 2)}° {Way(s.Direction)} "
                     + $"the arm, "
-                    + $"but it reads {Say.Number(Math.Abs(s.ReadDeg), 2)}"
+                    + $"but it reads {Format.Number(Math.Abs(s.ReadDeg), 2)}"
                     + $"°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
             NothingReadTwice n => $"Nothing was read twice, so the repeatability of the readings is not known: the ± figures hold "
                 + $"{(n.IsGiven ? "the stated" : "the usual")} "
-                + $"{Say.Trimmed(n.RepeatabilityDeg, 2, 3)}°. Lift the gauge, set it down again and read each "
+                + $"{Format.Trimmed(n.RepeatabilityDeg, 2, 3)}°. Lift the gauge, set it down again and read each "
                 + $"place at least twice.",
             FrameReadOnceAtHub f =>
-                $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Say.Trimmed(f.AccuracyDeg, 1, 3)}°) "
+                $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Format.Trimmed(f.AccuracyDeg, 1, 3)}°) "
                     + "does not cancel and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside "
                     + "each motor.",
             ZeroErrorTooLarge z =>
-                $"The gauge's zero error comes out as {Say.Number(z.ZeroErrorDeg, 2)}°, more than ±{Say.Number(z.AccuracyDeg, 2)}°: "
+                $"The gauge's zero error comes out as {Format.Number(z.ZeroErrorDeg, 2)}°, more than ±{Format.Number(z.AccuracyDeg, 2)}°: "
                     + "zero the gauge, and check that the low side was entered as it lies in the room, not as it looks on the "
                     + "turned gauge.",
             MountMoved m => Of(m.Movement),
@@ -46,7 +46,8 @@ internal static class SurveyText
     {
         string way =
             $"{Way(move.Direction)} the arm {(move.Occasion == MoveOccasion.Knock ? "after the knock" : "since the last reading as left")}";
-        string amount = $"{Say.Number(Math.Abs(move.MovedDeg.Value ?? 0), 2)}° ± {Say.Number((move.MovedDeg.Ci95?.Width ?? 0) / 2, 2)}°";
+        string amount =
+            $"{Format.Number(Math.Abs(move.MovedDeg.Value ?? 0), 2)}° ± {Format.Number((move.MovedDeg.Ci95?.Width ?? 0) / 2, 2)}°";
         return move.Moved
             ? $"{move.MotorId} moved by {amount} {way}, more than the gauge explains: arm or mount is not rigid enough "
                 + "for shims to hold. Look for play first."

@@ -1,153 +1,223 @@
-using System.Globalization;
 using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Core.Orders;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for what a verdict rests on.</summary>
-internal static class VerdictText
+/// <summary>The verdict as sentences, the same on page, console and in JSON.</summary>
+public static class VerdictText
 {
-    /// <summary>One sentence or clause; null where the cause is another.</summary>
-    internal static string? Of(Reason cause) =>
-        cause switch
-        {
-            ChangeJudged j => Judged(j),
-            FlightsNotComparable not => $"the flights cannot be compared: {ReasonText.Clause(not.Cause)}",
-            StagesOutOfOrder dates => string.Create(
-                CultureInfo.InvariantCulture,
-                $"by the logs' clocks a flight given as before ({dates.BeforeUtc:yyyy-MM-dd HH:mm} UTC) was flown after one given as "
-                    + $"after ({dates.AfterUtc:yyyy-MM-dd HH:mm} UTC)"
-            ),
-            StagesMayBeSwapped => "By the logs' own clocks the flights before were flown after those after: "
-                + "if they were swapped in the job file, this answer is the wrong way round.",
-            NothingToJudge => "These flights do not show whether it helped: neither rotor orders nor temperatures are known on both sides.",
-            ChangeUnknown unknown => Say.Sentence($"{Name(unknown.Quantity)} is not known: {ReasonText.Clause(unknown.Cause)}"),
-            NoClearChangeOf n => $"No clear change in {Subject(n.Quantity)}: {ReasonText.Of(n.Cause)}",
-            OrderOneFollowsTilt t => FollowsTilt(t),
-            SplitChanged s => Split(s),
-            _ => Moved(cause),
-        };
+    private static readonly Subject _vibration = new("vibration from the rotors", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _group = new("vibration of all rotors together", "vibration", "fell by", "rose by", "");
+    private static readonly Subject _motors = new(
+        "the hottest motor",
+        "motor temperatures",
+        "now settles",
+        "now settles",
+        " cooler",
+        " hotter"
+    );
+    private static readonly Subject _escs = new("the hottest ESC", "ESC temperatures", "now settles", "now settles", " cooler", " hotter");
 
-    /// <summary>How a quantity is named in a sentence.</summary>
-    internal static string Subject(Quantity quantity) =>
-        quantity switch
-        {
-            Quantity.Vibration => "vibration from the rotors",
-            Quantity.MotorTemperature => "motor temperature",
-            _ => "ESC temperature",
-        };
-
-    private static string? Moved(Reason cause) =>
-        cause switch
-        {
-            RotorVibrationChanged v =>
-                $"{(v.ByGroup ? "Vibration of all rotors together" : "Vibration from the rotors")} {(v.ChangeDb < 0 ? "fell" : "rose")} by "
-                    + $"{Say.Number(Math.Abs(v.ChangeDb), 1)} dB {Say.SizeBracket(v.Ci95Db, v.ChangeDb < 0, 1)}, from "
-                    + $"{Say.Mps2(v.BeforeMps2)} to {Say.Mps2(v.AfterMps2)}.",
-            HottestUnitChanged h => $"The hottest {(h.Esc ? "ESC" : "motor")} now settles {Celsius(Math.Abs(h.ChangeC))} "
-                + $"{(h.ChangeC < 0 ? "cooler" : "hotter")} "
-                + $"{Say.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} "
-                + $"after {Who(h)}.",
-            OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Say.List([.. o.Orders.Select(Order)])}.",
-            UnitsChanged u => $"{Lead(u)}: {Say.List([.. u.Units.Select(Unit)])}.",
-            LevelsUnchanged =>
-                "Broadband levels of acceleration show no clear change; they contain all vibration, including wind and control.",
-            LevelsChanged l => $"Broadband levels of acceleration changed: {Say.List([.. l.Levels.Select(Level)])}. "
-                + "They contain all vibration, including wind and control, so they do not decide the verdict.",
-            AllVibrationChanged all =>
-                $"Total vibration {Say.Moved(all.ChangeDb, 1, "dB")}, from {Size(all.BeforeMps2)} to {Size(all.AfterMps2)} m/s².",
-            PartChanged part => Say.Sentence(
-                $"{PartWords.Subject(part.Part)} {Say.Moved(part.ChangeDb, 1, "dB")}, from {Size(part.BeforeMps2)} to "
-                    + $"{Size(part.AfterMps2)} m/s²"
-            ),
-            LoadSharesMoved shares => $"Load shares changed (100 % is an even share): {Say.List([.. shares.Motors.Select(Share)])}.",
-            LoadShareJudged j => ShareJudged(j),
-            _ => null,
-        };
-
-    private static string Judged(ChangeJudged j)
+    /// <summary>The one sentence that a customer can repeat.</summary>
+    public static string Sentence(Comparison comparison)
     {
-        string unit = j.InDb ? "dB" : "°C",
-            change = $"{Say.Signed(j.Change, 1)} {unit} {Say.Bracket(j.Ci95, 1)}";
-        return j.Significance switch
-        {
-            Significance.Clear => $"{change}: the interval excludes zero, and the change is above the threshold of "
-                + $"{Say.Short(j.Matters)} {unit}.",
-            Significance.TooSmall => $"{change}: significant, but below the threshold of {Say.Short(j.Matters)} {unit}.",
-            Significance.NotClearAmongAll => $"{change}: not significant when all tests made together are counted.",
-            _ => $"{change}: not significantly different from zero; the smallest change that these flights could show is "
-                + $"{Say.Number(j.SmallestShown, 1)} {unit}.",
-        };
+        ArgumentNullException.ThrowIfNull(comparison);
+        return comparison.Verdict == Verdict.NotComparable
+            ? NotComparable(comparison.Reasons)
+            : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}{Harder(comparison)}.";
     }
 
-    private static string ShareJudged(LoadShareJudged judged)
-    {
-        string change = Say.Change(Estimate.Around(judged.Change, judged.Half95), 3, "");
-        return Math.Abs(judged.Change) <= judged.Half95
-                ? $"{change}: not significantly different from zero; the smallest change that these flights could show is "
-                    + $"{Say.Number(judged.Half95, 3)}."
-            : Math.Abs(judged.Change) < judged.Matters
-                ? $"{change}: significant, but below the threshold of " + $"{Say.Number(judged.Matters, 2)}."
-            : $"{change}: above the threshold of {Say.Number(judged.Matters, 2)}.";
-    }
-
-    private static string FollowsTilt(OrderOneFollowsTilt t)
-    {
-        double one = Math.Abs(t.Ci95.Low),
-            other = Math.Abs(t.Ci95.High);
-        return $"Across the motors, order 1 {(t.DbPerDeg > 0 ? "fell" : "rose")} by {Say.Number(Math.Abs(t.DbPerDeg), 1)} dB per degree "
-            + $"of tilt removed "
-            + $"({Say.Range(new Interval(Math.Min(one, other), Math.Max(one, other)), 1)}).";
-    }
-
-    private static string Split(SplitChanged s)
-    {
-        string measured =
-            $"The speed split between clockwise and counter-clockwise motors{(s.ByCommands ? " by commands" : "")} "
-            + $"went from {Say.Percent(s.Before)} to {Say.Percent(s.After)}";
-        return s is { PredictedBefore: double before, PredictedAfter: double after }
-            ? $"{measured}; the survey predicts {Say.Percent(before)} to {Say.Percent(after)}: "
-                + $"{(s.Explained == true ? "the tilts explain the change" : "the tilts do not explain the change")}."
-            : $"{measured}.";
-    }
-
-    private static string Who(HottestUnitChanged h) =>
-        h.HottestBefore == h.HottestAfter ? $"({h.HottestAfter})" : $"({h.HottestBefore}, then {h.HottestAfter})";
-
-    private static string Lead(UnitsChanged u)
-    {
-        string units = u.Esc ? "ESCs" : "motors";
-        return (u.ByLoad, u.Cooler) switch
+    /// <summary>The verdict in one or two words, for a heading.</summary>
+    public static string Short(Verdict verdict) =>
+        verdict switch
         {
-            (true, true) => $"Cooler {units}, because they carry less (no change at equal load)",
-            (true, false) => $"Hotter {units}, only because they carry more (no change at equal load)",
-            (false, true) => $"Cooler {units}",
-            _ => $"Hotter {units}",
+            Verdict.Improved => "Improved",
+            Verdict.NoClearChange => "No clear change",
+            Verdict.Mixed => "Mixed",
+            Verdict.Worse => "Worse",
+            Verdict.NotComparable => "Not comparable",
+            _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict, "is no verdict"),
         };
+
+    /// <summary>The call in one or three words; always these four.</summary>
+    public static string Short(CallKind call) =>
+        call switch
+        {
+            CallKind.Improved => "improved",
+            CallKind.NoClearChange => "no clear change",
+            CallKind.Worse => "worse",
+            CallKind.Unknown => "unknown",
+            _ => throw new ArgumentOutOfRangeException(nameof(call), call, "is no call"),
+        };
+
+    /// <summary>Whether the reason of an unknown call is the one that the answer itself gives: flights that cannot be compared.</summary>
+    internal static bool IsSaidAbove(Comparison comparison, Call call) =>
+        comparison.Verdict == Verdict.NotComparable && call.Why is FlightsNotComparable;
+
+    /// <summary>The one sentence about a single flight.</summary>
+    public static string Sentence(FlightAnalysis flight)
+    {
+        ArgumentNullException.ThrowIfNull(flight);
+        if (flight.Hover.Segments.Count == 0)
+        {
+            return $"No steady hover was found. {ReasonText.Full(flight.Hover.Why)}";
+        }
+
+        string hover = $"In {Format.Number(flight.Hover.SecondsUsed, 0)} s of hover";
+        return flight.VibrationMps2.Value is double size
+            ? $"{hover} the rotors {(flight.VibrationIsOfGroup ? "together " : "")}shook the airframe with "
+                + $"{Format.Amount(flight.VibrationMps2, Format.DecimalsFor(size), "m/s² rms")}"
+                + $"{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
+            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
     }
 
-    private static string Unit(ChangedUnit unit) =>
-        $"{unit.Motor} by {Celsius(Math.Abs(unit.ChangeC))} {Say.SizeBracket(unit.Ci95C, unit.ChangeC < 0, 1)}"
-        + (unit.AtEqualLoadC is double own ? $", {Say.Signed(own, 1)} °C at equal load" : "");
-
-    private static string Order(ChangedOrder order) =>
-        $"{order.Motor} ×{Say.Whole(order.Order)} by {Say.Number(Math.Abs(order.ChangeDb), 1)} dB "
-        + $"{Say.SizeBracket(order.Ci95Db, order.ChangeDb < 0, 1)}";
-
-    private static string Level(ChangedLevel level) => $"{level.Channel} {Say.Signed(level.ChangeDb, 1)} dB {Say.Bracket(level.Ci95Db, 1)}";
-
-    private static string Share(MotorShare m) => $"{m.Motor} {Say.Number(100 * m.Before, 0)} % to {Say.Number(100 * m.After, 0)} %";
-
-    private static string Celsius(double c) => $"{Say.Number(c, 1)} °C";
-
-    private static string Size(double mps2) => Say.Number(mps2, mps2 < 0.1 ? 3 : 2);
-
-    private static string Name(Quantity quantity) =>
-        quantity switch
+    // The survey stands for the work: without one the tool does not know what was done between the flights.
+    private static string Lead(Comparison comparison) =>
+        (comparison.Verdict, comparison.Survey is not null) switch
         {
-            Quantity.Vibration => "the change in vibration from the rotors",
-            Quantity.MotorTemperature => "the change in motor temperature",
-            _ => "the change in ESC temperature",
+            (Verdict.Improved, true) => "The shims helped",
+            (Verdict.Improved, false) => "It got better",
+            (Verdict.Worse, true) => "The shims did not help",
+            (Verdict.Worse, false) => "It got worse",
+            (Verdict.Mixed, _) => "A mixed result",
+            _ when NothingKnown(comparison) => "These flights cannot show whether it helped",
+            _ => "No clear change",
         };
+
+    private static bool NothingKnown(Comparison comparison) =>
+        (comparison.Vibration.Kind, comparison.MotorTemperature.Kind, comparison.EscTemperature.Kind)
+        == (CallKind.Unknown, CallKind.Unknown, CallKind.Unknown);
+
+    /// <summary>What is missing, where nothing is known: each reason once.</summary>
+    private static string Missing(Comparison comparison) =>
+        string.Join(
+            "; ",
+            new[] { comparison.Vibration, comparison.MotorTemperature, comparison.EscTemperature }
+                .Select(c => ReasonText.Clause(c.Why))
+                .Distinct()
+        );
+
+    private static string NotComparable(IReadOnlyList<Reason> reasons) =>
+        reasons switch
+        {
+            [] => "These flights cannot be compared.",
+            [var first, ..] => $"These flights cannot be compared. {ReasonText.Full(first)}",
+        };
+
+    private static string Clauses(Comparison comparison)
+    {
+        (Subject Subject, Call Call)[] all =
+        [
+            (comparison.VibrationIsOfGroup ? _group : _vibration, comparison.Vibration),
+            (_motors, comparison.MotorTemperature),
+            (_escs, comparison.EscTemperature),
+        ];
+        string[] Of(CallKind kind, Func<Subject, Call, string> words) =>
+            [.. all.Where(one => one.Call.Kind == kind).Select(one => words(one.Subject, one.Call))];
+        string better = Grammar.List([
+            .. Of(CallKind.Improved, (s, c) => s.Clause(c)),
+            .. Whole(comparison, CallKind.Improved),
+            .. Parts(comparison, CallKind.Improved),
+        ]);
+        string worse = Grammar.List([
+            .. Of(CallKind.Worse, (s, c) => s.Clause(c)),
+            .. Whole(comparison, CallKind.Worse),
+            .. Parts(comparison, CallKind.Worse),
+        ]);
+        string moved = better.Length > 0 && worse.Length > 0 ? $"{better}, but {worse}" : better + worse;
+        string same = Grammar.List(Of(CallKind.NoClearChange, (s, c) => s.Still(c)));
+        same = same.Length > 0 && moved.Length > 0 ? $"no clear change: {same}" : same;
+        string[] parts = [moved, same, NotKnown(Of(CallKind.Unknown, (s, _) => s.Plain)) + Fault([.. all.Select(one => one.Call)])];
+        return string.Join("; ", parts.Where(part => part.Length > 0));
+    }
+
+    /// <summary>The motors that work harder for the same hover, hardest first, at most two.</summary>
+    private static string Harder(Comparison comparison)
+    {
+        MotorComparison[] harder =
+        [
+            .. comparison.Motors.Where(m => m.LoadShare.IsHarder).OrderByDescending(m => m.LoadShare.After.Value).Take(2),
+        ];
+        return harder.Length == 0 ? "" : $"; {Grammar.List([.. harder.Select(Harder)])}";
+    }
+
+    private static string Harder(MotorComparison motor) =>
+        $"{motor.Id} works harder for the same hover ({Percent(motor.LoadShare.Before)} % of an even share before, "
+        + $"{Percent(motor.LoadShare.After)} % after)";
+
+    private static string Percent(Estimate share) => Format.Number(100 * share.Value!.Value, 0);
+
+    /// <summary>Total vibration, where it was called.</summary>
+    private static string[] Whole(Comparison comparison, CallKind kind) =>
+        comparison.AllVibration.Kind == kind ? [$"total vibration {Format.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
+
+    /// <summary>The parts beside the rotors' orders that changed.</summary>
+    private static string[] Parts(Comparison comparison, CallKind kind) =>
+        [.. comparison.Parts.Where(p => p.Call == kind && p.Kind != VibrationPartKind.RotorOrders).Select(PartNames.Moved)];
+
+    /// <summary>The fault of a log that made a quantity unknown, to follow the words that it is not known; else nothing.</summary>
+    private static string Fault(Call[] calls) =>
+        calls.Where(c => c.Kind == CallKind.Unknown).Select(c => ReasonText.FaultOf(c.Why)).FirstOrDefault(t => t is not null)
+            is string text
+            ? $", because {Grammar.Because(text)}"
+            : "";
+
+    private static string NotKnown(string[] plain) =>
+        plain switch
+        {
+            [] => "",
+            ["vibration"] => "vibration is not known",
+            _ => Grammar.List(plain) + " are not known",
+        };
+
+    private static string StrongestOfGroup(GroupResult group) =>
+        group.Orders.Where(o => o.RmsMps2.IsKnown).MaxBy(o => o.RmsMps2.Value) is { } strongest
+            ? $", at about {Format.Number(group.Rpm.Value!.Value, 0)} rpm; the strongest order is ×{Format.Whole(strongest.Order)}"
+            : "";
+
+    // Motors that could not be separated are named together: none of them alone is known to be the strongest.
+    private static string Strongest(FlightAnalysis flight)
+    {
+        var (who, size) = flight.Motors.SelectMany(m => m.Orders.Select(o => Line(m, o))).DefaultIfEmpty().MaxBy(line => line.Size);
+        return size > 0 ? $"; the strongest whole order is {who}" : "";
+    }
+
+    private static (string Who, double Size) Line(MotorAnalysis motor, OrderLevel order)
+    {
+        string name = $"×{Format.Whole(order.Order)}";
+        return order.Separable || order.Group.Count == 0
+            ? ($"{motor.Id} {name}", order.RmsMps2.Value ?? 0)
+            : ($"{name} of {Grammar.List([.. order.Group])} together", order.GroupMps2?.Value ?? 0);
+    }
+
+    private sealed record Subject(string Name, string Plain, string Less, string More, string AfterLess, string AfterMore = "")
+    {
+        internal string Clause(Call call) =>
+            (call.Kind, call.Change.Value) switch
+            {
+                (CallKind.Improved, double) => $"{Name} {Less} {Size(call, AfterLess)}",
+                (CallKind.Worse, double) => $"{Name} {More} {Size(call, AfterMore)}",
+                (CallKind.Improved, null) => $"{Name} improved",
+                (CallKind.Worse, null) => $"{Name} got worse",
+                (CallKind.NoClearChange, _) => $"no clear change: {Still(call)}",
+                _ => NotKnown([Plain]),
+            };
+
+        // A fall by 4.1 dB is said without its minus, and so are the ends of its interval.
+        private static string Size(Call call, string after)
+        {
+            bool turned = call.Change.Value < 0;
+            double size = Math.Abs(call.Change.Value!.Value);
+            string text = $"{Format.Number(size, 1)} {call.ChangeUnit}{after}";
+            return call.Change.Ci95 is Interval ci ? $"{text} ({Format.Range(turned ? new Interval(-ci.High, -ci.Low) : ci, 1)})" : text;
+        }
+
+        /// <summary>The quantity with its change, without saying more of it.</summary>
+        internal string Still(Call call) => call.Change.IsKnown ? $"{Name} {Format.Change(call.Change, 1, call.ChangeUnit)}" : Name;
+    }
 }

@@ -1,6 +1,6 @@
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Statistics;
-using VibeCheck.Reports.Words;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
@@ -11,8 +11,9 @@ internal static class WarningText
     internal static string? Of(Reason cause) =>
         cause switch
         {
-            ShortHover h => $"The hover used is only {Say.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover "
-                + $"gives far narrower ones.",
+            ShortHover h =>
+                $"The hover used is only {Format.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover "
+                    + $"gives far narrower ones.",
             AirframeNotGiven a => WithoutAirframe(a),
             SpeedsFromVibration s => FromVibration(s),
             SpeedsMissing m =>
@@ -22,22 +23,24 @@ internal static class WarningText
             TrimFromCommands =>
                 "Yaw trim and load shares are from motor commands, because speeds are missing; motors answer a command differently, "
                     + "so compare them only with other flights of this aircraft.",
-            AmbientFromColdStart a => $"Ambient was taken from the cold start, {Say.Short(a.AmbientC)} °C, where all units agreed.",
-            MostOrdersAboveHalfRate r => $"At {Say.Number(r.RateHz, 0)} samples a second most rotor orders lie above half the sample rate "
-                + $"({Say.Number(r.RateHz / 2, 0)} Hz) and are folded (aliased) or filtered out.",
-            OrdersFolded o => $"Order {string.Join(", ", o.Orders.Select(Say.Whole))} lies above half the sample rate and is seen folded; "
-                + "the logger's filter may have weakened it.",
+            AmbientFromColdStart a => $"Ambient was taken from the cold start, {Format.Short(a.AmbientC)} °C, where all units agreed.",
+            MostOrdersAboveHalfRate r =>
+                $"At {Format.Number(r.RateHz, 0)} samples a second most rotor orders lie above half the sample rate "
+                    + $"({Format.Number(r.RateHz / 2, 0)} Hz) and are folded (aliased) or filtered out.",
+            OrdersFolded o =>
+                $"Order {string.Join(", ", o.Orders.Select(Format.Whole))} lies above half the sample rate and is seen folded; "
+                    + "the logger's filter may have weakened it.",
             MotorsMerged m =>
                 $"{string.Join(", ", m.Motors)} turn at nearly the same speed and cannot be separated at some orders; there only their sum "
                     + $"is known.",
             OrdersFromParts p =>
-                $"Orders were measured on {Say.Number(p.PartsS, 0)} s in parts spread evenly over the {Say.Number(p.HoverS, 0)} s of "
+                $"Orders were measured on {Format.Number(p.PartsS, 0)} s in parts spread evenly over the {Format.Number(p.HoverS, 0)} s of "
                     + $"hover; "
                     + "everything else on all of it.",
             SamplesClipped s =>
-                $"{Say.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
+                $"{Format.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
             SamplesNotNumbers s =>
-                $"{Say.Whole(s.Count)} samples of the IMU are not numbers; windows that hold them were left out of the spectra.",
+                $"{Format.Whole(s.Count)} samples of the IMU are not numbers; windows that hold them were left out of the spectra.",
             _ => null,
         };
 
@@ -45,7 +48,7 @@ internal static class WarningText
         (
             cause.MotorsInLog == 0
                 ? "No airframe file was given, and the log names no motor. "
-                : $"No airframe file was given: the log names {Say.Whole(cause.MotorsInLog)} motors. "
+                : $"No airframe file was given: the log names {Format.Whole(cause.MotorsInLog)} motors. "
         )
         + "An airframe file adds which motor stands where, yaw trim, centre of gravity, blade pass, unbalance in g·mm and the shim plan. "
         + "Make one with: vibecheck airframe airframe.toml";
@@ -55,6 +58,6 @@ internal static class WarningText
         string others = cause.NotFound.Count > 0 ? $" Those of {string.Join(", ", cause.NotFound)} could not be found." : "";
         string trim = cause.SharesRestOnThem ? " Load shares and yaw trim depend on them too." : "";
         return $"Speeds of {string.Join(", ", cause.Motors)} are not in the log: they were found from lines in the vibration, "
-            + $"each within {Say.Number(Math.Max(1, cause.WidestRpm), 0)} rpm with 95 % confidence.{others}{trim}";
+            + $"each within {Format.Number(Math.Max(1, cause.WidestRpm), 0)} rpm with 95 % confidence.{others}{trim}";
     }
 }

@@ -2,8 +2,8 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
-using VibeCheck.Reports.Words;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
@@ -64,12 +64,12 @@ internal static class MapDrawing
             ? view.Readings.Any(r => r.MotorId == motor.Id)
                 ? "begun"
                 : "not read"
-            : TiltWords.Change(found, left).Replace(" → ?", "", StringComparison.Ordinal);
+            : TiltFormat.Change(found, left).Replace(" → ?", "", StringComparison.Ordinal);
     }
 
     private static string Change(DeskView view, Motor motor) =>
         view.Answer.Result?.Whole.Motors.FirstOrDefault(m => m.Id == motor.Id)?.Orders.FirstOrDefault(o => o.Order == 1)
             is OrderChange { ChangeDb.Value: double db }
-            ? $"×1 {Say.Signed(db, 1)} dB"
+            ? $"×1 {Format.Signed(db, 1)} dB"
             : "×1 not known";
 }

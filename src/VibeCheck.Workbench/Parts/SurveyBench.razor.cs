@@ -4,9 +4,9 @@ using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Surveys;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Reports.Html;
 using VibeCheck.Reports.Text;
-using VibeCheck.Reports.Words;
 
 namespace VibeCheck.Workbench.Parts;
 
@@ -93,13 +93,13 @@ public sealed partial class SurveyBench
     private static string TiltText(string way, Estimate tilt, TiltDirection direction) =>
         tilt.Value is null
             ? $"{way}: not read"
-            : $"{way}: {ShimWords.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Say.Number(ci.Width / 2, 2)}" : "")}°";
+            : $"{way}: {ShimPlanText.Tilt(tilt, direction)}{(tilt.Ci95 is Interval ci ? $" ± {Format.Number(ci.Width / 2, 2)}" : "")}°";
 
     private string Do(MotorShims shims) =>
         shims is { Action: ShimAction.Shim, IsOneSided: false, Stacks: not null } ? "shim each bolt as drawn"
         : shims.Action == ShimAction.Shim && shims.Side is LowSide side
-            ? $"shim {side.Word()} {ShimWords.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}"
-        : ShimWords.Short(shims);
+            ? $"shim {side.Word()} {ShimPlanText.Thickness(shims.ThicknessMm!.Value, Desk.Inch)} {(Desk.Inch ? "in" : "mm")}"
+        : ShimPlanText.Short(shims);
 
     private string Typed(string? motor, GaugePlace where, TiltDirection direction) =>
         _typed.GetValueOrDefault((motor, where, direction), "");
@@ -122,7 +122,7 @@ public sealed partial class SurveyBench
         GaugeAnswer answer = GaugeAnswer.Read(whole, direction, hub: false);
         if (answer.Problem is string problem)
         {
-            Problem = Say.Capital(problem);
+            Problem = Grammar.Capital(problem);
             return;
         }
 

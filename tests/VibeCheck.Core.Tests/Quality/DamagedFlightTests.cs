@@ -33,6 +33,20 @@ public class DamagedFlightTests
         );
     }
 
+    /// <summary>White noise with a normal distribution (Box and Muller, 1958).</summary>
+    private static double[] Noise(int count, double deviationMps2, int seed)
+    {
+        var random = new Random(seed);
+        double[] noise = new double[count];
+        for (int n = 0; n < count; n++)
+        {
+            double radius = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()));
+            noise[n] = deviationMps2 * (radius * Math.Cos(Math.Tau * random.NextDouble()));
+        }
+
+        return noise;
+    }
+
     [Fact]
     public void Sound_flights_have_no_fault_and_an_answer()
     {
@@ -266,15 +280,7 @@ public class DamagedFlightTests
     [InlineData(true)]
     public void An_axis_that_holds_noise_alone_loses_its_orders(bool after) =>
         IsWithheld(
-            Compare(
-                imu =>
-                {
-                    var random = new Random(12);
-                    double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
-                    return imu with { AccYMps2 = Array.ConvertAll(imu.AccYMps2, _ => 0.5 * Normal()) };
-                },
-                after
-            ),
+            Compare(imu => imu with { AccYMps2 = Noise(imu.Count, deviationMps2: 0.5, seed: 12) }, after),
             nameof(AxisLosesOrders),
             nameof(AxisScaleDiffers),
             nameof(RatesDisagree)
@@ -359,15 +365,7 @@ public class DamagedFlightTests
     [InlineData(true)]
     public void A_strong_noise_on_one_axis_alone_shows_in_its_floor(bool after) =>
         IsWithheld(
-            Compare(
-                imu =>
-                {
-                    var random = new Random(15);
-                    double Normal() => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
-                    return imu with { AccXMps2 = Array.ConvertAll(imu.AccXMps2, _ => 4 * Normal()) };
-                },
-                after
-            ),
+            Compare(imu => imu with { AccXMps2 = Noise(imu.Count, deviationMps2: 4, seed: 15) }, after),
             nameof(AxisFloorDiffers),
             nameof(AxisLosesOrders),
             nameof(AxisScaleDiffers)

@@ -138,7 +138,7 @@ public sealed class SummaryTests
             var console = new TestConsole().Width(80);
             ComparisonSummary.Write(comparison, console);
             string first = console.Output[..console.Output.IndexOf("\n\n", StringComparison.Ordinal)].Replace('\n', ' ');
-            Assert.Equal(VerdictWords.Sentence(comparison).Replace('\u2212', '-'), first);
+            Assert.Equal(VerdictText.Sentence(comparison).Replace('\u2212', '-'), first);
         }
     }
 

@@ -1,0 +1,32 @@
+namespace VibeCheck.Reports.Formatting;
+
+/// <summary>Joins words to lists, clauses and sentences.</summary>
+internal static class Grammar
+{
+    /// <summary>Joins with commas and a last "and".</summary>
+    internal static string List(IReadOnlyList<string> items) =>
+        items.Count switch
+        {
+            0 => "",
+            1 => items[0],
+            _ => string.Join(", ", items.Take(items.Count - 1)) + " and " + items[^1],
+        };
+
+    /// <summary>Upper case for the first letter.</summary>
+    internal static string Capital(string text) => text.Length == 0 ? text : char.ToUpperInvariant(text[0]) + text[1..];
+
+    /// <summary>A sentence: capital first, one full stop at the end.</summary>
+    internal static string Sentence(string text)
+    {
+        string trimmed = text.TrimEnd();
+        return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
+    }
+
+    /// <summary>A reason to follow "because" or a colon: no full stop, and no capital unless it is that of a name.</summary>
+    internal static string Because(string? why)
+    {
+        string text = (why ?? "").Trim().TrimEnd('.');
+        bool plain = text.Length > 1 && char.IsUpper(text[0]) && (char.IsLower(text[1]) || text[1] == ' ');
+        return plain ? char.ToLowerInvariant(text[0]) + text[1..] : text;
+    }
+}

@@ -1,0 +1,36 @@
+namespace VibeCheck.Reports.Formatting;
+
+/// <summary>Text broken at spaces into lines.</summary>
+internal static class WrappedLines
+{
+    /// <summary>The lines, none longer than the width unless a word is.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="width">Columns to keep within.</param>
+    /// <param name="first">Stands before the first line.</param>
+    /// <param name="later">Stands before the others.</param>
+    /// <param name="spaces">Whether several spaces in a row stay.</param>
+    internal static IEnumerable<string> Of(
+        string text,
+        int width,
+        string first,
+        string later,
+        StringSplitOptions spaces = StringSplitOptions.RemoveEmptyEntries
+    )
+    {
+        string line = first;
+        int start = line.Length;
+        foreach (string word in text.Split(' ', spaces))
+        {
+            if (line.Length > start && line.Length + 1 + word.Length > width)
+            {
+                yield return line.TrimEnd();
+                line = later;
+                start = line.Length;
+            }
+
+            line += (line.Length > start ? " " : "") + word;
+        }
+
+        yield return line.TrimEnd();
+    }
+}

@@ -1,0 +1,32 @@
+using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
+using VibeCheck.Reports.Formatting;
+
+namespace VibeCheck.Reports.Text;
+
+/// <summary>What was checked before the text says that nothing stands out.</summary>
+internal static class CheckedText
+{
+    /// <summary>One or two sentences; what could not be looked at is named too.</summary>
+    internal static string Of(FlightAnalysis flight)
+    {
+        List<string> looked = [],
+            not = [];
+        Add(flight.Motors.Any(m => m.Orders.Any(o => o.RmsMps2.IsKnown || o.GroupMps2?.IsKnown == true)), "the orders of each motor");
+        if (flight.VibrationIsOfGroup && flight.VibrationMps2.IsKnown)
+        {
+            looked.Add("the orders of all rotors together");
+        }
+
+        bool lines = flight.Accounting?.Part(VibrationPartKind.HalfOrders).Mps2.IsKnown == true;
+        Add(lines, "half orders, other lines and broadband vibration");
+        Add(flight.Accounting?.TotalMps2.IsKnown == true, "knocks");
+        Add(flight.YawTrim.Split.IsKnown, "yaw trim");
+        Add(flight.Motors.Any(m => m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown), "temperatures");
+        looked.Add("the log itself");
+        string all = $"Checked: {Grammar.List(looked)}.";
+        return not.Count == 0 ? all : $"{all} Not known, so not checked: {Grammar.List(not)}.";
+
+        void Add(bool known, string what) => (known ? looked : not).Add(what);
+    }
+}
