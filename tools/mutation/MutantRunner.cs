@@ -18,17 +18,23 @@ internal static class MutantRunner
     private static int Main(string[] args) =>
         args[0] switch
         {
-            "run" => Run(args[1]),
-            "work" => Work(args[1], int.Parse(args[2], CultureInfo.InvariantCulture)),
-            _ => MutationScore.Write(args[1], args[2], args[3]),
+            "run" => Run(args[1], DateTime.UtcNow.AddMinutes(double.Parse(args[2], CultureInfo.InvariantCulture))),
+            "work" => Work(
+                args[1],
+                int.Parse(args[2], CultureInfo.InvariantCulture),
+                DateTime.Parse(args[3], CultureInfo.InvariantCulture)
+            ),
+            "survivors" => MutationScore.WriteSurvivorIds(args[1], args[2]),
+            _ => MutationScore.Write(args[1], args[2], args[3], args[4]),
         };
 
-    /// <summary>Starts a worker, and the next one behind each mutant that never ends or that ends its process.</summary>
-    private static int Run(string results)
+    /// <summary>Starts a worker, and the next one behind each mutant that never ends or that ends its process, until the time is
+    /// over.</summary>
+    private static int Run(string results, DateTime until)
     {
         while (true)
         {
-            using Process worker = Start(results, File.Exists(results) ? File.ReadAllLines(results).Length : 0);
+            using Process worker = Start(results, File.Exists(results) ? File.ReadAllLines(results).Length : 0, until);
             bool hung = RunsInCircle(worker, results + ".at");
             if (!hung && worker.ExitCode == 0)
             {
@@ -46,7 +52,7 @@ internal static class MutantRunner
         }
     }
 
-    private static Process Start(string results, int first)
+    private static Process Start(string results, int first, DateTime until)
     {
         var start = new ProcessStartInfo("dotnet");
         string[] arguments =
@@ -60,6 +66,7 @@ internal static class MutantRunner
             "work",
             results,
             first.ToString(CultureInfo.InvariantCulture),
+            until.ToString("O", CultureInfo.InvariantCulture),
         ];
         foreach (string argument in arguments)
         {
@@ -95,7 +102,7 @@ internal static class MutantRunner
         return false;
     }
 
-    private static int Work(string results, int first)
+    private static int Work(string results, int first, DateTime until)
     {
         string folder = AppContext.BaseDirectory;
         var mutants = new MutantSwitch(Assembly.LoadFrom(Path.Combine(folder, "VibeCheck.Core.dll")));
@@ -103,9 +110,9 @@ internal static class MutantRunner
         mutants.Active = -1;
         TestCase[] cases = [.. TestCase.Of(tests)];
         Coverage coverage = Coverage.Of(results, tests, cases, mutants);
-        int[] ids = coverage.InRandomOrder();
+        int[] ids = coverage.InRandomOrder(results + ".only");
         using var output = new StreamWriter(results, append: true) { AutoFlush = true };
-        for (int i = first; i < ids.Length; i++)
+        for (int i = first; i < ids.Length && DateTime.UtcNow < until.ToUniversalTime(); i++)
         {
             File.WriteAllText(results + ".at", $"mutant {ids[i]}");
             mutants.Active = ids[i];
@@ -169,9 +176,12 @@ internal sealed class Coverage
     internal IEnumerable<TestCase> TestsOf(int mutant) => _tests.GetValueOrDefault(mutant, []).OrderBy(c => c.CostS);
 
     /// <summary>The same order in every run: a run that is stopped early has done a random sample.</summary>
-    internal int[] InRandomOrder()
+    /// <param name="only">File with the only mutants to try; all where there is none.</param>
+    internal int[] InRandomOrder(string only)
     {
-        int[] ids = [.. _tests.Keys.Union(_static).Order()];
+        int[] ids = File.Exists(only)
+            ? [.. File.ReadLines(only).Select(l => int.Parse(l, CultureInfo.InvariantCulture)).Order()]
+            : [.. _tests.Keys.Union(_static).Order()];
         new Random(1).Shuffle(ids);
         return ids;
     }
@@ -336,9 +346,29 @@ internal sealed class TestCase(MethodInfo method, object?[] arguments)
 /// <summary>Score by folder and the list of survivors.</summary>
 internal static class MutationScore
 {
-    internal static int Write(string results, string report, string folder)
+    /// <summary>The mutants that survived, one a line, for a run with further tests on them alone.</summary>
+    internal static int WriteSurvivorIds(string results, string path)
     {
-        Dictionary<string, string> status = File.ReadLines(results).Select(l => l.Split(',')).ToDictionary(c => c[0], c => c[1]);
+        File.WriteAllLines(path, Statuses(results).Where(s => IsSurvivor(s.Value)).Select(s => s.Key));
+        return 0;
+    }
+
+    /// <param name="results">Results of the run on all mutants; those of <paramref name="again"/> stand in their place.</param>
+    /// <param name="again">Results of a run on the survivors alone; need not be there.</param>
+    /// <param name="report">Stryker's list of mutants.</param>
+    /// <param name="folder">Where the lists are written.</param>
+    internal static int Write(string results, string again, string report, string folder)
+    {
+        Dictionary<string, string> status = Statuses(results);
+        HashSet<string> reached = [.. Reached(results)];
+        if (File.Exists(again))
+        {
+            foreach ((string id, string found) in Statuses(again))
+            {
+                status[id] = found;
+            }
+        }
+
         var rows = new List<(string Folder, string Status)>();
         var survivors = new List<string>();
         using JsonDocument json = JsonDocument.Parse(File.ReadAllText(report));
@@ -352,9 +382,10 @@ internal static class MutationScore
                     continue;
                 }
 
-                string found = status.GetValueOrDefault(mutant.GetProperty("id").GetString()!, "NotReached");
+                string id = mutant.GetProperty("id").GetString()!,
+                    found = status.GetValueOrDefault(id, reached.Contains(id) ? "NotTried" : "NotReached");
                 rows.Add((Path.GetDirectoryName(path)!, found));
-                if (found is "Survived" or "SurvivedStatic" or "NotReached")
+                if (IsSurvivor(found) || found == "NotReached")
                 {
                     int line = mutant.GetProperty("location").GetProperty("start").GetProperty("line").GetInt32();
                     string replacement = mutant.GetProperty("replacement").GetString()!.ReplaceLineEndings(" ");
@@ -363,23 +394,50 @@ internal static class MutationScore
             }
         }
 
-        string[] lines = [.. rows.GroupBy(r => r.Folder).OrderBy(g => g.Key, StringComparer.Ordinal).Select(Line)];
+        string[] lines =
+        [
+            .. rows.GroupBy(r => r.Folder)
+                .OrderBy(g => g.Key, StringComparer.Ordinal)
+                .Select(g => Line(g.Key, [.. g.Select(r => r.Status)])),
+            Line("all", [.. rows.Select(r => r.Status)]),
+        ];
         File.WriteAllLines(Path.Combine(folder, "score.txt"), lines);
         File.WriteAllLines(Path.Combine(folder, "survivors.txt"), survivors);
         Console.WriteLine(string.Join('\n', lines));
         return 0;
     }
 
-    private static string Line(IGrouping<string, (string Folder, string Status)> rows)
+    private static Dictionary<string, string> Statuses(string results) =>
+        File.ReadLines(results).Select(l => l.Split(',')).ToDictionary(c => c[0], c => c[1]);
+
+    private static IEnumerable<string> Reached(string results) =>
+        File.ReadLines(results + ".coverage").SelectMany(l => l.Split('|')[2].Split(' ', StringSplitOptions.RemoveEmptyEntries));
+
+    private static bool IsSurvivor(string status) => status is "Survived" or "SurvivedStatic";
+
+    private static string Line(string name, string[] statuses)
     {
-        int Of(params string[] statuses) => rows.Count(r => statuses.Contains(r.Status));
-        int all = rows.Count(),
-            found = Of("Killed", "Timeout", "Crashed"),
-            missed = Of("NotReached");
+        int Of(params string[] these) => statuses.Count(these.Contains);
+        int found = Of("Killed", "Timeout", "Crashed"),
+            missed = Of("NotReached"),
+            tried = statuses.Length - missed - Of("NotTried");
+        (double low, double high) = Wilson(found, tried);
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"{rows.Key}: {all} mutants, {found} found ({100.0 * found / all:0} %, of those reached {100.0 * found / (all - missed):0} %), "
-                + $"{Of("Survived")} survived, {Of("SurvivedStatic")} survived in static fields, {missed} not reached"
+            $"{name}: {statuses.Length} mutants, {missed} not reached, {tried} of {statuses.Length - missed} tried, {found} found "
+                + $"({100.0 * found / Math.Max(1, tried):0} %, {low:0} to {high:0}), "
+                + $"{Of("Survived")} survived, {Of("SurvivedStatic")} survived in static fields"
         );
+    }
+
+    /// <summary>95 % interval of a share in percent (Wilson 1927).</summary>
+    private static (double Low, double High) Wilson(int found, int tried)
+    {
+        double n = Math.Max(1, tried),
+            share = found / n,
+            z2 = 1.96 * 1.96,
+            middle = (share + z2 / 2 / n) / (1 + z2 / n),
+            half = 1.96 * Math.Sqrt(share * (1 - share) / n + z2 / 4 / n / n) / (1 + z2 / n);
+        return (100 * (middle - half), 100 * (middle + half));
     }
 }

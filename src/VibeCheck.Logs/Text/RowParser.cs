@@ -51,6 +51,7 @@ internal sealed class RowParser
     /// <param name="text">The line without its line end.</param>
     /// <param name="line">Its number in the file, from 1.</param>
     /// <param name="quoted">Whether there are quotes in the line.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal int Parse(ReadOnlySpan<byte> text, int line, bool quoted)
     {
         Begin(line);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
@@ -106,6 +107,7 @@ internal sealed class TableBuilder
         new(new InputFault(_path, _row.Line, null, $"there are more than {_mostRows} rows", "Cut the log to the flight and read that."));
 
     /// <summary>Whether any number of the row can be used. A row with a bad cell counts as unusable, but its good cells are kept.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private bool IsUsable(ReadOnlySpan<byte> line)
     {
         if (_stampColumn >= 0 && double.IsNaN(_row.Values[_stampColumn]))
@@ -130,6 +132,7 @@ internal sealed class TableBuilder
         return true;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     private void Keep()
     {
         double[] row = _row.Values;

@@ -188,9 +188,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
     {
         foreach (MotorShims m in plan.Motors)
         {
-            string doing = m.Side is LowSide side
-                ? $"shim {side.Word()} {ShimPlanText.Thickness(m.ThicknessMm!.Value, inch)}"
-                : ShimPlanText.Short(m);
+            string doing = m.Side is null ? ShimPlanText.Short(m) : "shim " + ShimPlanText.Place(m, inch);
             Wrap($"{m.Motor.Id}: {doing}");
             if (m.Tilt is MotorTilt tilt)
             {
@@ -231,7 +229,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
                 m.Tilt is null ? "-" : ShimPlanText.Tilt(m.Tilt.AlongDeg, TiltDirection.Along),
                 m.Tilt?.U95Deg is double u ? Format.Number(u, 2) : "-",
                 ShimPlanText.Short(m),
-                m.Side is LowSide side ? $"{side.Word()} {ShimPlanText.Thickness(m.ThicknessMm!.Value, inch)}" : "",
+                ShimPlanText.Place(m, inch),
                 (m.Stacks?.ResidualDeg ?? m.Tilt?.MagnitudeDeg) is double left ? Format.Number(left, 2) + "°" : "-"
             );
             if (m.Stacks is ShimStacks stacks)

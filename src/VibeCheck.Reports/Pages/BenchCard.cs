@@ -150,7 +150,7 @@ public static class BenchCard
     {
         string action = m.Action switch
         {
-            ShimAction.Shim when m.Side is LowSide side => $"shim {side.Word()} {ShimPlanText.Thickness(m.ThicknessMm!.Value, inch)}",
+            ShimAction.Shim when m.Side is not null => "shim " + ShimPlanText.Place(m, inch),
             _ => ShimPlanText.Short(m),
         };
         string level = m.Motor.Level == MotorLevel.Single ? "" : " " + m.Motor.Level.ToString().ToLowerInvariant();

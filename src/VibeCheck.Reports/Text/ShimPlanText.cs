@@ -164,6 +164,12 @@ public static class ShimPlanText
         return bolt.StackMm.Count == 0 ? "none" : string.Join("+", bolt.StackMm.Select(t => Thickness(t, inch)));
     }
 
+    /// <summary>Where a motor's shims go: side and thickness, or that it differs from bolt to bolt; empty where nothing is fitted.</summary>
+    internal static string Place(MotorShims motor, bool inch) =>
+        motor is { IsOneSided: false, Stacks: not null, Side: not null } ? "by bolt"
+        : motor.Side is LowSide side ? $"{side.Word()} {Thickness(motor.ThicknessMm!.Value, inch)}"
+        : "";
+
     /// <summary>A thickness without unit: mm to what it needs, or thousandths of an inch as 0.0079.</summary>
     public static string Thickness(double mm, bool inch) =>
         inch ? Format.Number(mm / 25.4, 4) : (Math.Round(mm, 4)).ToString("0.0###", CultureInfo.InvariantCulture);

@@ -1,6 +1,7 @@
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Orders;
@@ -65,6 +66,15 @@ internal sealed record MadeFlights
     /// <summary>Faults of the log.</summary>
     internal IReadOnlyList<QualityIssue> Faults { get; init; } = [];
 
+    /// <summary>Parts of all vibration, m/s², in the order of their kinds; null where it was not taken apart.</summary>
+    internal double[]? PartsMps2 { get; init; }
+
+    /// <summary>Share of the load of each motor.</summary>
+    internal double[] LoadShare { get; init; } = [1, 1, 1, 1, 1, 1];
+
+    /// <summary>How many motors, from the first on, have telemetry.</summary>
+    internal int Logged { get; init; } = 6;
+
     internal AnalysedFlight Build(string name, bool isAfter)
     {
         TimeInterval[] hover = HoverS > 0 ? [new(5, 5 + HoverS)] : [];
@@ -74,13 +84,15 @@ internal sealed record MadeFlights
             Motors = HasTelemetry
                 ?
                 [
-                    .. Hexa.Motors.Select(m => new MotorTrack
-                    {
-                        MotorId = m.Id,
-                        Rpm = Flat(Rpm),
-                        MotorTempC = m.Id == MissingMotorTemp ? null : Warming,
-                        EscTempC = Warming,
-                    }),
+                    .. Hexa
+                        .Motors.Take(Logged)
+                        .Select(m => new MotorTrack
+                        {
+                            MotorId = m.Id,
+                            Rpm = Flat(Rpm),
+                            MotorTempC = m.Id == MissingMotorTemp ? null : Warming,
+                            EscTempC = Warming,
+                        }),
                 ]
                 : [],
             AmbientC = AmbientGiven ? AmbientC : null,
@@ -122,7 +134,7 @@ internal sealed record MadeFlights
                         {
                             Id = m.Id,
                             RpmMean = HasTelemetry ? Estimate.Around(Rpm * RpmShare[i], 2) : Estimate.Unknown(new NoMotorTelemetry()),
-                            LoadShare = HasTelemetry ? Estimate.Around(1, 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
+                            LoadShare = HasTelemetry ? Estimate.Around(LoadShare[i], 0.01) : Estimate.Unknown(new NoMotorTelemetry()),
                             CurrentA = HasTelemetry ? Estimate.Around(6.5, 0.1) : Estimate.Unknown(new NoMotorTelemetry()),
                             Orders = HasTelemetry ? OrdersOf(i) : [],
                             MotorTemp =
@@ -137,6 +149,7 @@ internal sealed record MadeFlights
             RotorVibrationMps2 = HasTelemetry
                 ? Size(Math.Sqrt(Order1.Concat(Order2).Sum(a => a * a)))
                 : Estimate.Unknown(new RotorSpeedsNotLogged()),
+            Accounting = Account(),
             YawTrim = new YawTrim(Estimate.Around(Split[0], 0.001), YawTrimSource.Rpm),
             Peaks = [],
             Spectra = [],
@@ -146,6 +159,23 @@ internal sealed record MadeFlights
 
     private OrderLevel[] OrdersOf(int motor) =>
         motor == 0 && !KnowsOrder2OfFirst ? [Level(1, Order1[0])] : [Level(1, Order1[motor]), Level(2, Order2[motor])];
+
+    private VibrationAccount? Account()
+    {
+        if (PartsMps2 is null)
+        {
+            return null;
+        }
+
+        double square = PartsMps2.Sum(p => p * p);
+        return new()
+        {
+            TotalMps2 = Size(Math.Sqrt(square)),
+            BandHz = new Interval(5, 200),
+            Parts = [.. PartsMps2.Select((p, i) => new VibrationPart((VibrationPartKind)i, Size(p), p * p / square))],
+            Knocks = new(0, null, 0),
+        };
+    }
 
     private Estimate Size(double mps2) => Estimate.Around(mps2, Doubt * mps2);
 

@@ -1,0 +1,286 @@
+using VibeCheck.Core.Flights.Temperatures;
+using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
+
+namespace VibeCheck.Checks;
+
+/// <summary>Parts of the heating fit against solutions of their equations from outside.</summary>
+public sealed class HeatingChecks
+{
+    private const double Exact = 1e-12;
+
+    // scipy 1.10.1, integrate.solve_ivp (rtol 1e-12) of 10 s dy/dt = load - y with the load held in cells of 2 s: y in the middle of each,
+    // and its slope there, which is what a lag of one second takes away.
+    [Fact]
+    public void A_body_responds_to_its_load_as_the_equation_of_first_order_heating_says()
+    {
+        HeatingCurves curves = HeatingCurves.Of(Cells(2, [0, 1, 1, 0.5, 2]), tauS: 10);
+        AssertEach([0, 0.09516258196405811, 0.25918177931833286, 0.3458880493053809, 0.5165676794955871], curves.Heat, tolerance: 1e-10);
+        AssertEach([0, 0.09048374180359418, 0.07408182206816671, 0.015411195069461908, 0.14834323205044128], curves.Lag, tolerance: 1e-10);
+
+        // Newton's law of cooling, from 1 at the start.
+        AssertEach([.. ((double[])[1, 3, 5, 7, 9]).Select(t => Math.Exp(-t / 10))], curves.Start, Exact);
+    }
+
+    // scipy 1.10.1, linalg.solve and linalg.inv of [[5, 2, 1], [2, 4, 0.5], [1, 0.5, 3 + 0.7]], right side [3, 1, 2]; 10 the readings' own
+    // square. A ridge is a further observation, so the squares are the least of the whole less the ridge's part.
+    [Fact]
+    public void The_normal_equations_are_solved_as_by_a_linear_solver()
+    {
+        TauFit fit = new HeatingEquations(5, 2, 1, 4, 0.5, 3).Solve(new HeatingSums(3, 1, 2, 10), ridge: 0.7);
+        Assert.Equal(0.5495978552278821, fit.RiseC, tolerance: Exact);
+        Assert.Equal(-0.07506702412868634, fit.StartC, tolerance: Exact);
+        Assert.Equal(0.40214477211796246, fit.LagTimesRise, tolerance: Exact);
+        Assert.Equal(0.26005361930294907, fit.RiseVarianceFactor, tolerance: Exact);
+        Assert.Equal(7.5087796217898495, fit.SquaresC2, tolerance: 1e-11);
+    }
+
+    [Fact]
+    public void Sums_of_products_leave_cells_without_a_reading_out()
+    {
+        HeatingCells cells = new(0, 2, [1, 1, 1], [1, 2, 4], [true, false, true]);
+        HeatingCurves curves = HeatingCurves.Of(cells, tauS: 10);
+        HeatingSums sums = HeatingSums.Of(curves, cells.RisesC);
+        Assert.Equal(17, sums.Squares, tolerance: Exact);
+        Assert.Equal(curves.Heat[0] + 4 * curves.Heat[2], sums.Heat, tolerance: Exact);
+        Assert.Equal(curves.Start[0] + 4 * curves.Start[2], sums.Start, tolerance: Exact);
+        Assert.Equal(curves.Lag[0] + 4 * curves.Lag[2], sums.Lag, tolerance: Exact);
+        var equations = HeatingEquations.Of(curves);
+        double Of(double[] a, double[] b) => a[0] * b[0] + a[2] * b[2];
+        AssertEach(
+            [
+                Of(curves.Heat, curves.Heat),
+                Of(curves.Heat, curves.Start),
+                Of(curves.Heat, curves.Lag),
+                Of(curves.Start, curves.Start),
+                Of(curves.Start, curves.Lag),
+                Of(curves.Lag, curves.Lag),
+            ],
+            [equations.Hh, equations.Hs, equations.Hl, equations.Ss, equations.Sl, equations.Ll],
+            Exact
+        );
+    }
+
+    // Readings of one body without noise, with its time constant off the grid (steps of some 10 %): a parabola through three points.
+    [Theory]
+    [InlineData(20)]
+    [InlineData(71)]
+    [InlineData(130)]
+    public void One_body_is_found_with_its_time_constant_rise_and_start(double tauS)
+    {
+        const double riseC = 30,
+            startC = 7;
+        HeatingCells empty = Cells(1, [.. Enumerable.Range(0, 240).Select(i => i < 20 ? 0.0 : 1)]);
+        HeatingCurves body = HeatingCurves.Of(empty, tauS);
+        double[] rises = [.. body.Heat.Zip(body.Start, (h, s) => riseC * h + startC * s)];
+        HeatingModel.Solution found = new HeatingModel(empty, lagSdS: 0.1).Solve(rises, varianceC2: 1e-6, aboutRiseC: riseC);
+        Assert.Equal(tauS, found.TauS, tolerance: 0.005 * tauS);
+        Assert.Equal(riseC, found.RiseC, tolerance: 0.01 * riseC);
+        Assert.Equal(startC, found.BestFit.StartC, tolerance: 0.3);
+    }
+
+    // Bevington and Robinson, Data Reduction and Error Analysis, ch. 8: the variance of a parameter is twice the variance over the
+    // second derivative of the sum of squares; what follows it adds in squares (GUM 5.1.2). Here the squares are 4, 0, 4 a step apart.
+    [Fact]
+    public void The_variance_of_the_rise_holds_that_of_the_time_constant()
+    {
+        HeatingModel.Solution solution = Solution([Fit(4, 10, 0.3), Fit(0, 12, 0.5), Fit(4, 15, 0.7)], best: 1, riseC: 12);
+        Assert.Equal(0.5 * 2 + 2.5 * 2.5 * (2 * 2 / 8.0), HeatingFits.OneVarianceC2(solution, variance: 2), tolerance: Exact);
+    }
+
+    // Where the time constant is open the rise is a mixture: the mean of the variances and of the squared distances, each weighed by
+    // exp(-cost / 2 variance) and its own width (total variance; Laplace's method).
+    [Theory]
+    [InlineData(1)]
+    [InlineData(0)]
+    [InlineData(2)]
+    public void An_open_time_constant_mixes_the_rises_of_all(int best)
+    {
+        TauFit[] fits = [Fit(1, 10, 0.3), Fit(0.5, 12, 0.5), Fit(0.8, 15, 0.7)];
+        const double variance = 4;
+        double[] weights = [.. fits.Select(f => Math.Exp(-(f.Cost - fits[best].Cost) / (2 * variance)) * Math.Sqrt(f.RiseVarianceFactor))];
+        double expected =
+            fits.Zip(weights, (f, w) => w * (f.RiseVarianceFactor * variance + Math.Pow(f.RiseC - 12.5, 2))).Sum() / weights.Sum();
+        Assert.Equal(expected, HeatingFits.OneVarianceC2(Solution(fits, best, riseC: 12.5), variance), tolerance: 1e-9);
+    }
+
+    // Box and Jenkins: a mean of first-order dependent values has (1 + r)/(1 - r) of the variance; that is EffectiveSize. Here: the means
+    // of the readings in each cell, and the load beside them where none was read.
+    [Fact]
+    public void Cells_hold_the_means_of_their_readings()
+    {
+        Series temp = new([10, 10.4, 11.2, 13.1], [20, 22, 24, 30]),
+            load = new([10.2, 12.6, 12.8], [0.5, 1, 2]);
+        var cells = HeatingCells.Of(temp, load, ambientC: 15);
+        Assert.Equal((10.0, 1.0, 3), (cells.StartS, cells.CellS, cells.UsedCount));
+        Assert.Equal([true, true, false, true], cells.Used);
+        Assert.Equal([6, 9, 15], cells.RisesC.Where((_, i) => cells.Used[i]));
+
+        // Between 10.2 and 12.6 s the load is read off the straight line, at the middle of the cell; beyond the end it is held.
+        AssertEach([0.5, 0.5 + 0.5 * 1.3 / 2.4, 1.5, 2], cells.Loads, Exact);
+    }
+
+    [Fact]
+    public void A_long_record_has_240_cells()
+    {
+        double[] times = [.. Enumerable.Range(0, 1201).Select(i => (double)i)];
+        Series series = new(times, times);
+        var cells = HeatingCells.Of(series, series, ambientC: 0);
+        Assert.Equal(5, cells.CellS, tolerance: Exact);
+        Assert.InRange(cells.RisesC.Length, 240, 241);
+
+        // Readings 0 to 4 s, 5 to 9 s.
+        Assert.Equal((2, 7), (cells.RisesC[0], cells.RisesC[1]));
+    }
+
+    [Theory]
+    [InlineData(new[] { 20.0, 21, 22, 23 }, 1)]
+    [InlineData(new[] { 20, 20.25, 20.5 }, 0.25)]
+    [InlineData(new[] { 20.0, 22, 24, 24, 22 }, 2)]
+    [InlineData(new[] { 20.0, 22, 26, 28 }, 1)]
+    [InlineData(new[] { 20.0, 22 }, 1)]
+    [InlineData(new[] { 20.0, 20, 25 }, 1)]
+    public void The_step_of_a_sensor_is_the_least_between_its_readings(double[] readings, double stepC) =>
+        Assert.Equal(stepC, TemperatureFit.Resolution(readings), tolerance: Exact);
+
+    // Units that were made cold: ambient is the median, with the spread allowed as its interval.
+    [Fact]
+    public void Ambient_is_the_median_of_cold_units()
+    {
+        Assert.Equal(21, Ambient.FromColdStart([Unit(20.5, 21), Unit(22, null)]).Value!.Value, tolerance: Exact);
+        Estimate even = Ambient.FromColdStart([Unit(20.5, 21), Unit(22, 21.5)]);
+        Assert.Equal(21.25, even.Value!.Value, tolerance: Exact);
+        Assert.Equal((20.25, 22.25), (even.Ci95!.Value.Low, even.Ci95.Value.High));
+        Assert.Equal(21, Ambient.FromColdStart([Unit(20, 21), Unit(22, null)]).Value);
+        Assert.Equal(new AmbientUnitsNotCold(2.5), Ambient.FromColdStart([Unit(20, 21), Unit(22.5, null)]).Why);
+        Assert.Equal(new AmbientTooFewTemperatures(), Ambient.FromColdStart([Unit(20, 21)]).Why);
+    }
+
+    [Theory]
+    [InlineData(31, 21.25)]
+    [InlineData(9, 20.75)]
+    [InlineData(28.9, null)]
+    public void One_unit_far_from_all_others_is_left_out(double apartC, double? ambientC)
+    {
+        MotorTrack[] units = [Unit(20.5, 21), Unit(21, 21.5), Unit(apartC, ambientC is 20.75 ? 20.5 : 21.5)];
+        double? found = Ambient.FromColdStart(units).Value;
+        Assert.Equal(ambientC is null, found is null);
+        Assert.Equal(
+            ambientC is 20.75 ? 21
+                : ambientC is null ? double.NaN
+                : 21,
+            found ?? double.NaN,
+            tolerance: Exact
+        );
+    }
+
+    [Fact]
+    public void Motors_turn_by_their_speed_else_by_their_command()
+    {
+        MotorTrack By(double? rpm, double? command) =>
+            Unit(21, 21) with
+            {
+                Rpm = rpm is double r ? Flat(r) : null,
+                Command = command is double c ? Flat(c) : null,
+            };
+        Assert.False(Ambient.TurnsAtStart([By(59, 1)]));
+        Assert.True(Ambient.TurnsAtStart([By(0, 0), By(61, null)]));
+        Assert.False(Ambient.TurnsAtStart([By(null, 0.04)]));
+        Assert.True(Ambient.TurnsAtStart([By(null, 0.06)]));
+    }
+
+    [Fact]
+    public void First_readings_are_those_of_two_seconds_and_none_where_they_begin_late()
+    {
+        Series ramp = new([0, 1, 2, 3], [20, 21, 22, 50]),
+            late = new([2.1, 3, 4], [25, 25, 25]),
+            slow = new([4, 6.5, 9], [25, 26, 27]);
+        MotorTrack[] motors = [new() { MotorId = "M1", CurrentA = ramp }];
+        Assert.Equal(21, Ambient.FirstReading(ramp, motors)!.Value, tolerance: Exact);
+        Assert.Null(Ambient.FirstReading(late, motors));
+        Assert.Equal(25, Ambient.FirstReading(late.Shifted(-0.1), motors));
+
+        // A reading each 2.5 s may begin 5 s late.
+        Assert.Equal(25, Ambient.FirstReading(slow, motors));
+        Assert.Null(Ambient.FirstReading(slow.Shifted(1.1), motors));
+        Assert.Null(Ambient.FirstReading(new([], []), motors));
+        Assert.Null(Ambient.FirstReading(null, motors));
+    }
+
+    [Fact]
+    public void A_load_has_no_negative_powers()
+    {
+        Series load = Load.Of(new() { MotorId = "M1", CurrentA = new([0, 1, 2], [-3, 1, 2]) }, [new(0, 2)])!;
+        AssertEach([0, 0.6, 2.4], load.Values, Exact);
+    }
+
+    // T = 20 + 30 (1 - e^(-t/60)): 10 % of the rise is left after 60 ln 10 = 138.2 s.
+    [Theory]
+    [InlineData(136, false)]
+    [InlineData(141, true)]
+    public void A_record_has_reached_its_rise_where_a_tenth_of_it_is_left(double hoverEndS, bool reached)
+    {
+        TemperatureRise rise = Step(60, 200, hoverEndS);
+        Assert.Equal(reached, rise.Reached);
+    }
+
+    // The same, held against the curve itself: the fit is drawn at the middles of its cells.
+    [Fact]
+    public void The_fitted_course_is_that_of_the_readings()
+    {
+        TemperatureRise rise = Step(60, 200, 200);
+        Assert.Equal(0.5, rise.Fitted!.TimeS[0], tolerance: Exact);
+        Assert.All(
+            rise.Fitted.TimeS.Zip(rise.Fitted.Values).Skip(3),
+            p => Assert.Equal(20 + 30 * (1 - Math.Exp(-(p.First - 0.5) / 60)), p.Second, tolerance: 0.05)
+        );
+        Assert.InRange(rise.SlowResidualC, 0, 0.02);
+    }
+
+    // A swing of the temperature that no heating explains, 2 °C over two periods in the record, is left over: 2/√2, less what the fit and
+    // the means over tenths of the record take of it (sinc of a fifth: 0.935).
+    [Fact]
+    public void What_the_fit_leaves_slowly_is_reported()
+    {
+        double[] seconds = [.. Enumerable.Range(0, 201).Select(i => (double)i)];
+        Series temp = new(seconds, Array.ConvertAll(seconds, s => 50 - 30 * Math.Exp(-s / 60) + 2 * Math.Sin(Math.Tau * s / 50)));
+        TemperatureRise rise = TemperatureFit.Fit(temp, Ones(seconds), 20, [new(0, 200)]);
+        Assert.InRange(rise.SlowResidualC, 0.7 * 2 / Math.Sqrt(2), 2 / Math.Sqrt(2));
+    }
+
+    private static TemperatureRise Step(double tauS, int count, double hoverEndS)
+    {
+        double[] seconds = [.. Enumerable.Range(0, count + 1).Select(i => (double)i)];
+        Series temp = new(seconds, Array.ConvertAll(seconds, s => 20 + 30 * (1 - Math.Exp(-s / tauS))));
+        return TemperatureFit.Fit(temp, Ones(seconds), 20, [new(20, hoverEndS)]);
+    }
+
+    private static Series Ones(double[] seconds) => new(seconds, Array.ConvertAll(seconds, _ => 1.0));
+
+    private static HeatingCells Cells(double cellS, double[] loads) =>
+        new(0, cellS, loads, new double[loads.Length], [.. loads.Select(_ => true)]);
+
+    private static TauFit Fit(double cost, double riseC, double factor) => new(cost, riseC, factor, 0, 0, cost);
+
+    private static HeatingModel.Solution Solution(TauFit[] fits, int best, double riseC) => new(fits, best, 70, riseC, fits[best].Cost);
+
+    private static MotorTrack Unit(double motorC, double? escC) =>
+        new()
+        {
+            MotorId = "M1",
+            Rpm = Flat(0),
+            MotorTempC = Flat(motorC),
+            EscTempC = escC is double c ? Flat(c) : null,
+        };
+
+    private static Series Flat(double value) => new([0, 1, 2, 3, 4], [value, value, value, value, value]);
+
+    private static void AssertEach(double[] expected, double[] actual, double tolerance)
+    {
+        Assert.Equal(expected.Length, actual.Length);
+        for (int i = 0; i < expected.Length; i++)
+        {
+            Assert.Equal(expected[i], actual[i], tolerance);
+        }
+    }
+}
