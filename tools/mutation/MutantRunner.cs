@@ -18,12 +18,9 @@ internal static class MutantRunner
     private static int Main(string[] args) =>
         args[0] switch
         {
+            "listed" => MutationScore.WriteListedIds(args[1], args[2]),
             "run" => Run(args[1], DateTime.UtcNow.AddMinutes(double.Parse(args[2], CultureInfo.InvariantCulture))),
-            "work" => Work(
-                args[1],
-                int.Parse(args[2], CultureInfo.InvariantCulture),
-                DateTime.Parse(args[3], CultureInfo.InvariantCulture)
-            ),
+            "work" => Work(args[1], DateTime.Parse(args[2], CultureInfo.InvariantCulture)),
             "survivors" => MutationScore.WriteSurvivorIds(args[1], args[2]),
             _ => MutationScore.Write(args[1], args[2], args[3], args[4]),
         };
@@ -34,7 +31,7 @@ internal static class MutantRunner
     {
         while (true)
         {
-            using Process worker = Start(results, File.Exists(results) ? File.ReadAllLines(results).Length : 0, until);
+            using Process worker = Start(results, until);
             bool hung = RunsInCircle(worker, results + ".at");
             if (!hung && worker.ExitCode == 0)
             {
@@ -52,7 +49,7 @@ internal static class MutantRunner
         }
     }
 
-    private static Process Start(string results, int first, DateTime until)
+    private static Process Start(string results, DateTime until)
     {
         var start = new ProcessStartInfo("dotnet");
         string[] arguments =
@@ -65,7 +62,6 @@ internal static class MutantRunner
             "MutantRunner.dll",
             "work",
             results,
-            first.ToString(CultureInfo.InvariantCulture),
             until.ToString("O", CultureInfo.InvariantCulture),
         ];
         foreach (string argument in arguments)
@@ -102,7 +98,7 @@ internal static class MutantRunner
         return false;
     }
 
-    private static int Work(string results, int first, DateTime until)
+    private static int Work(string results, DateTime until)
     {
         string folder = AppContext.BaseDirectory;
         var mutants = new MutantSwitch(Assembly.LoadFrom(Path.Combine(folder, "VibeCheck.Core.dll")));
@@ -110,9 +106,10 @@ internal static class MutantRunner
         mutants.Active = -1;
         TestCase[] cases = [.. TestCase.Of(tests)];
         Coverage coverage = Coverage.Of(results, tests, cases, mutants);
-        int[] ids = coverage.InRandomOrder(results + ".only");
+        HashSet<string> done = File.Exists(results) ? [.. File.ReadLines(results).Select(l => l.Split(',')[0])] : [];
+        int[] ids = [.. coverage.InRandomOrder(results + ".only").Where(id => !done.Contains(id.ToString(CultureInfo.InvariantCulture)))];
         using var output = new StreamWriter(results, append: true) { AutoFlush = true };
-        for (int i = first; i < ids.Length && DateTime.UtcNow < until.ToUniversalTime(); i++)
+        for (int i = 0; i < ids.Length && DateTime.UtcNow < until.ToUniversalTime(); i++)
         {
             File.WriteAllText(results + ".at", $"mutant {ids[i]}");
             mutants.Active = ids[i];
@@ -176,12 +173,16 @@ internal sealed class Coverage
     internal IEnumerable<TestCase> TestsOf(int mutant) => _tests.GetValueOrDefault(mutant, []).OrderBy(c => c.CostS);
 
     /// <summary>The same order in every run: a run that is stopped early has done a random sample.</summary>
-    /// <param name="only">File with the only mutants to try; all where there is none.</param>
+    /// <param name="only">File with the mutants to try, of which some are reached by no test.</param>
     internal int[] InRandomOrder(string only)
     {
-        int[] ids = File.Exists(only)
-            ? [.. File.ReadLines(only).Select(l => int.Parse(l, CultureInfo.InvariantCulture)).Order()]
-            : [.. _tests.Keys.Union(_static).Order()];
+        int[] ids =
+        [
+            .. File.ReadLines(only)
+                .Select(l => int.Parse(l, CultureInfo.InvariantCulture))
+                .Where(id => _tests.ContainsKey(id) || _static.Contains(id))
+                .Order(),
+        ];
         new Random(1).Shuffle(ids);
         return ids;
     }
@@ -222,6 +223,7 @@ internal sealed class Coverage
     {
         var lines = new List<string>();
         IEnumerable<Type> types = tests.GetTypes().Where(t => t.TypeInitializer is not null && !t.ContainsGenericParameters);
+        var often = new HashSet<int>();
         var once = new HashSet<int>(mutants.Met(() => types.ToList().ForEach(t => RuntimeHelpers.RunClassConstructor(t.TypeHandle))).All);
         for (int c = 0; c < cases.Length; c++)
         {
@@ -229,6 +231,7 @@ internal sealed class Coverage
             Exception? failure = null;
             (int[] all, int[] fixedOnes) = mutants.Met(() => failure = cases[c].Run());
             once.UnionWith(fixedOnes);
+            often.UnionWith(all.Except(fixedOnes));
             if (failure is not null)
             {
                 throw new InvalidOperationException($"{cases[c].Name} fails without a mutant", failure);
@@ -240,7 +243,7 @@ internal sealed class Coverage
             lines.Add(string.Create(CultureInfo.InvariantCulture, $"{c}|{costS:0.0000}|{string.Join(' ', all.Order())}"));
         }
 
-        lines.Add("static|0|" + string.Join(' ', once.Order()));
+        lines.Add("static|0|" + string.Join(' ', once.Except(often).Order()));
         return lines;
     }
 }
@@ -346,6 +349,21 @@ internal sealed class TestCase(MethodInfo method, object?[] arguments)
 /// <summary>Score by folder and the list of survivors.</summary>
 internal static class MutationScore
 {
+    /// <summary>The mutants of the folders asked for, one a line: the library holds some of others too.</summary>
+    internal static int WriteListedIds(string report, string path)
+    {
+        using JsonDocument json = JsonDocument.Parse(File.ReadAllText(report));
+        File.WriteAllLines(path, Listed(json).Select(m => m.Mutant.GetProperty("id").GetString()!));
+        return 0;
+    }
+
+    private static IEnumerable<(string Path, JsonElement Mutant)> Listed(JsonDocument report) =>
+        from file in report.RootElement.GetProperty("files").EnumerateObject()
+        let path = file.Name[(file.Name.LastIndexOf("VibeCheck.Core/", StringComparison.Ordinal) + "VibeCheck.Core/".Length)..]
+        from mutant in file.Value.GetProperty("mutants").EnumerateArray()
+        where mutant.GetProperty("status").GetString() is not ("Ignored" or "CompileError")
+        select (path, mutant);
+
     /// <summary>The mutants that survived, one a line, for a run with further tests on them alone.</summary>
     internal static int WriteSurvivorIds(string results, string path)
     {
@@ -372,25 +390,16 @@ internal static class MutationScore
         var rows = new List<(string Folder, string Status)>();
         var survivors = new List<string>();
         using JsonDocument json = JsonDocument.Parse(File.ReadAllText(report));
-        foreach (JsonProperty file in json.RootElement.GetProperty("files").EnumerateObject())
+        foreach ((string path, JsonElement mutant) in Listed(json))
         {
-            string path = file.Name[(file.Name.LastIndexOf("VibeCheck.Core/", StringComparison.Ordinal) + "VibeCheck.Core/".Length)..];
-            foreach (JsonElement mutant in file.Value.GetProperty("mutants").EnumerateArray())
+            string id = mutant.GetProperty("id").GetString()!,
+                found = status.GetValueOrDefault(id, reached.Contains(id) ? "NotTried" : "NotReached");
+            rows.Add((Path.GetDirectoryName(path)!, found));
+            if (IsSurvivor(found) || found == "NotReached")
             {
-                if (mutant.GetProperty("status").GetString() is "Ignored" or "CompileError")
-                {
-                    continue;
-                }
-
-                string id = mutant.GetProperty("id").GetString()!,
-                    found = status.GetValueOrDefault(id, reached.Contains(id) ? "NotTried" : "NotReached");
-                rows.Add((Path.GetDirectoryName(path)!, found));
-                if (IsSurvivor(found) || found == "NotReached")
-                {
-                    int line = mutant.GetProperty("location").GetProperty("start").GetProperty("line").GetInt32();
-                    string replacement = mutant.GetProperty("replacement").GetString()!.ReplaceLineEndings(" ");
-                    survivors.Add($"{path}:{line} {found} {mutant.GetProperty("mutatorName").GetString()}: {replacement}");
-                }
+                int line = mutant.GetProperty("location").GetProperty("start").GetProperty("line").GetInt32();
+                string replacement = mutant.GetProperty("replacement").GetString()!.ReplaceLineEndings(" ");
+                survivors.Add($"{path}:{line} {found} {mutant.GetProperty("mutatorName").GetString()}: {replacement}");
             }
         }
 

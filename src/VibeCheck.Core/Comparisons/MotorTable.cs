@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using Microsoft.Data.Analysis;
-using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -86,22 +85,13 @@ public static class MotorTable
         return table;
     }
 
-    /// <summary>The survey has a row only for motors that were read.</summary>
-    private static DataFrame Surveyed(Comparison comparison)
-    {
-        string[] read =
-        [
-            .. comparison
-                .Motors.Select(m => m.Id)
-                .Where(id => comparison.Survey?.Found(id) is not null || comparison.Survey?.Left(id) is not null),
-        ];
-        DoubleDataFrameColumn Tilt(string name, Func<string, MotorTilt?> of) => new(name, read.Select(id => of(id)?.MagnitudeDeg));
-        return new(
-            new StringDataFrameColumn(Key, read),
-            Tilt("tilt_deg_before", id => comparison.Survey!.Found(id)),
-            Tilt("tilt_deg_after", id => comparison.Survey!.Left(id))
+    /// <summary>Tilts of all motors, empty where a motor was not read: no table can be joined with one that has no rows.</summary>
+    private static DataFrame Surveyed(Comparison comparison) =>
+        new(
+            new StringDataFrameColumn(Key, comparison.Motors.Select(m => m.Id)),
+            Column(comparison, "tilt_deg_before", m => comparison.Survey?.Found(m.Id)?.MagnitudeDeg),
+            Column(comparison, "tilt_deg_after", m => comparison.Survey?.Left(m.Id)?.MagnitudeDeg)
         );
-    }
 
     private static int[] Orders(Comparison comparison) =>
         [.. comparison.Motors.SelectMany(m => m.Orders).Select(o => o.Order).Distinct().Order()];

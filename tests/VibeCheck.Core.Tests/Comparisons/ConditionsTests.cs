@@ -44,6 +44,11 @@ public sealed class ConditionsTests
         Assert.Equal((comparable, new AtCommand(0.4)), (command.Matched, command.Before));
         Assert.Equal(comparable, conditions.WhyNotComparable is null);
         Assert.Equal(1, conditions.CorrectedRatio);
+        if (comparable)
+        {
+            Assert.Equal(new CommandsNotCorrected(), command.Why);
+        }
+
         Assert.Equal(ratio, conditions.LevelRatio, tolerance: 1e-9);
     }
 
@@ -88,6 +93,37 @@ public sealed class ConditionsTests
         Condition axes = One(Compare(s_usual, s_usual with { ImuTurnDeg = deg }), ConditionKind.ImuAxes);
         Assert.Equal(matched, axes.Matched);
         Assert.Equal(deg, Assert.IsType<GravityWithin>(axes.After).Degrees, tolerance: 0.01);
+    }
+
+    [Fact]
+    public void The_IMU_is_held_against_all_flights_and_the_speed_is_their_mean()
+    {
+        Comparison c = Compare([s_usual, s_usual with { Rpm = 3500 }], [s_usual with { ImuTurnDeg = 3 }, s_usual with { ImuTurnDeg = -8 }]);
+        Assert.Equal(8, Assert.IsType<GravityWithin>(One(c, ConditionKind.ImuAxes).Before).Degrees, tolerance: 0.01);
+        Assert.Equal(new AtRpm(3450), One(c, ConditionKind.HoverSpeed).Before);
+    }
+
+    [Fact]
+    public void Telemetry_is_alike_partly_shared_or_missing()
+    {
+        Condition Of(MadeFlights after) => One(Compare([s_usual, s_usual], [s_usual, after]), ConditionKind.EscTelemetry);
+        Condition alike = Of(s_usual),
+            silent = Of(s_usual with { HasTelemetry = false });
+        Assert.Equal((true, new TelemetryAlike()), (alike.Matched, alike.Why));
+        Assert.Equal(
+            [TelemetryChannel.Speed, TelemetryChannel.MotorTemperature, TelemetryChannel.EscTemperature],
+            Assert.IsType<ReportedChannels>(alike.After).Channels
+        );
+        Assert.False(silent.Matched);
+        Assert.Equal("after 2", Assert.IsType<SomeWithoutTelemetry>(silent.Why).Flights.Single());
+        Assert.Empty(Assert.IsType<ReportedChannels>(silent.After).Channels);
+
+        // One silent flight of two on a side leaves the other to compare.
+        Assert.NotEqual(Verdict.NotComparable, Compare([s_usual], [s_usual, s_usual with { HasTelemetry = false }]).Verdict);
+        MadeFlights none = s_usual with { HasTelemetry = false };
+        Assert.Equal(new NoTelemetry(false), One(Compare(none, none), ConditionKind.EscTelemetry).Why);
+        Assert.Equal(new AmbientNotNeeded(), One(Compare(none, none), ConditionKind.AmbientTemperature).Why);
+        Assert.Equal(new OperatingPointUnknown(), One(Compare(none, none), ConditionKind.HoverSpeed).Why);
     }
 
     [Fact]

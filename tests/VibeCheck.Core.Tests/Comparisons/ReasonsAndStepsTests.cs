@@ -1,0 +1,203 @@
+using VibeCheck.Core.Comparisons;
+using VibeCheck.Core.Statistics;
+using static VibeCheck.Core.Tests.Comparisons.MadeFlights;
+
+namespace VibeCheck.Core.Tests.Comparisons;
+
+/// <summary>What a comparison names, in which order, and what it asks for next: each where it belongs and not where it does not.</summary>
+public sealed class ReasonsAndStepsTests
+{
+    private static readonly MadeFlights s_usual = new();
+
+    private static readonly MadeFlights s_even = s_usual with { Order1 = [0.5, 0.5, 0.5, 0.5, 0.5, 0.5] };
+
+    [Fact]
+    public void Flights_made_alike_are_kept_as_the_reference() =>
+        Assert.Equal([new KeepAsReference()], Compare(s_usual, s_usual).NextSteps);
+
+    // Power in order 1 is the square of its size: M2 moves by 2² - 0.5², M5 by 1.2² - 0.5², M3 by 0.9² - 0.5²; in dB the order is the same
+    // but for M6, whose order 2 grows tenfold from next to nothing.
+    [Fact]
+    public void Orders_are_named_by_the_power_they_move()
+    {
+        MadeFlights before = s_even with { Order2 = [0.5, 0.5, 0.5, 0.5, 0.5, 0.05] };
+        Comparison c = Compare(before, before with { Order1 = [0.5, 2, 0.9, 0.5, 1.2, 0.5], Order2 = [0.5, 0.5, 0.5, 0.5, 0.5, 0.5] });
+        OrdersChanged changed = Assert.Single(c.Reasons.OfType<OrdersChanged>());
+        Assert.False(changed.Fell);
+        Assert.Equal([("M2", 1), ("M5", 1), ("M3", 1), ("M6", 2)], changed.Orders.Select(o => (o.Motor, o.Order)));
+        Assert.Equal([new LookAtWhatGotWorse([])], c.NextSteps, Same);
+    }
+
+    [Fact]
+    public void Motors_that_got_worse_are_named_where_they_are_three_at_most()
+    {
+        Comparison two = Compare(s_even, s_even with { Order1 = [0.5, 2, 0.5, 0.5, 1.2, 0.5] });
+        Assert.Equal([new LookAtWhatGotWorse(["M2", "M5"])], two.NextSteps, Same);
+        Comparison three = Compare(s_even, s_even with { Order1 = [0.5, 2, 1.2, 0.5, 1.2, 0.5] });
+        Assert.Equal([new LookAtWhatGotWorse(["M2", "M3", "M5"])], three.NextSteps, Same);
+
+        // A unit that got warmer at the load it had counts as much as a rough rotor; one that only carries more does not.
+        Comparison esc = Compare(s_usual, s_usual with { EscRiseC = [18, 17, 18, 26, 18, 17] });
+        Assert.Equal([new LookAtWhatGotWorse(["M4"])], esc.NextSteps, Same);
+        Comparison loaded = Compare(
+            s_usual,
+            s_usual with
+            {
+                MotorRiseC = [27, 26, 28 * 1.331, 26, 27, 34],
+                RpmShare = [1, 1, 1.1, 1, 1, 1],
+            }
+        );
+        Assert.Equal([new LookAtWhatGotWorse(["M6"])], loaded.NextSteps, Same);
+    }
+
+    [Fact]
+    public void What_got_worse_comes_first_where_the_result_is_mixed()
+    {
+        Comparison c = Compare(
+            s_even with
+            {
+                Order1 = [2, 0.5, 0.5, 0.5, 0.5, 0.5],
+            },
+            s_even with
+            {
+                Order1 = [0.5, 0.5, 2, 0.5, 0.5, 0.5],
+            }
+        );
+        Assert.Equal(Verdict.Mixed, c.Verdict);
+        Assert.Equal([false, true], c.Reasons.OfType<OrdersChanged>().Select(o => o.Fell));
+
+        Comparison better = Compare(
+            s_even with
+            {
+                Order1 = [2, 0.5, 0.5, 0.5, 0.5, 0.5],
+                Order2 = [0.5, 0.5, 0.1, 0.5, 0.5, 0.5],
+            },
+            s_even with
+            {
+                Order2 = [0.5, 0.5, 0.15, 0.5, 0.5, 0.5],
+            }
+        );
+        Assert.Equal(Verdict.Improved, better.Verdict);
+        Assert.Equal([true, false], better.Reasons.OfType<OrdersChanged>().Select(o => o.Fell));
+    }
+
+    [Fact]
+    public void Units_are_named_as_motors_or_as_ESCs_by_their_change()
+    {
+        Comparison c = Compare(s_usual, s_usual with { MotorRiseC = [27, 34, 28, 26, 27, 26], EscRiseC = [18, 17, 26, 17, 27, 17] });
+        UnitsChanged[] units = [.. c.Reasons.OfType<UnitsChanged>()];
+        Assert.Equal([(false, false), (true, false)], units.Select(u => (u.Esc, u.Cooler)));
+        Assert.Equal([("M2", 8.0)], units[0].Units.Select(u => (u.Motor, Math.Round(u.ChangeC, 9))));
+        Assert.Equal([("M5", 9.0), ("M3", 8.0)], units[1].Units.Select(u => (u.Motor, Math.Round(u.ChangeC, 9))));
+        Assert.Equal([9.0, 8.0], units[1].Units.Select(u => Math.Round(u.AtEqualLoadC!.Value, 9)));
+        var hottest = c.Reasons.OfType<HottestUnitChanged>().ToDictionary(h => h.Esc);
+        Assert.Equal(
+            (28.0, 34.0, "M3", "M2"),
+            (hottest[false].BeforeC, hottest[false].AfterC, hottest[false].HottestBefore, hottest[false].HottestAfter)
+        );
+        Assert.Equal((18.0, 27.0, "M5"), (hottest[true].BeforeC, hottest[true].AfterC, hottest[true].HottestAfter));
+    }
+
+    // Each in units of what matters: vibration 0.5 of 1 dB, ESCs 1 of 2 °C the same, motors 1.6 of 2 °C more.
+    [Fact]
+    public void Answers_without_a_change_stand_by_how_near_they_come_to_one()
+    {
+        Comparison c = Compare(
+            s_usual,
+            s_usual with
+            {
+                MotorRiseC = [27, 26, 29.6, 26, 27, 26],
+                EscRiseC = [18.2, 17, 18.2, 17, 18.2, 17],
+                Order1 = [.. s_usual.Order1.Select(a => a * 1.06)],
+                Order2 = [.. s_usual.Order2.Select(a => a * 1.06)],
+            }
+        );
+        Assert.Equal(
+            [Quantity.MotorTemperature, Quantity.Vibration, Quantity.EscTemperature],
+            c.Reasons.OfType<NoClearChangeOf>().Select(r => r.Quantity)
+        );
+        Assert.DoesNotContain(c.Reasons, r => r is NothingToJudge or LoadSharesMoved or LevelsUnchanged or LevelsChanged);
+    }
+
+    [Fact]
+    public void With_nothing_known_there_is_nothing_to_judge()
+    {
+        MadeFlights silent = s_usual with { HasTelemetry = false };
+        Comparison c = Compare(silent, silent);
+        Assert.IsType<NothingToJudge>(c.Reasons[0]);
+        Assert.Equal([new LogTelemetry(GroupIsKnown: false)], c.NextSteps);
+        Assert.Equal(
+            [Quantity.Vibration, Quantity.MotorTemperature, Quantity.EscTemperature],
+            c.Reasons.OfType<ChangeUnknown>().Select(r => r.Quantity)
+        );
+    }
+
+    [Fact]
+    public void A_missing_ambient_is_asked_for_and_nothing_else() =>
+        Assert.Equal([new GiveAmbient()], Compare(s_usual, s_usual with { AmbientC = null }).NextSteps);
+
+    [Fact]
+    public void Flights_at_speeds_far_apart_are_to_be_flown_alike() =>
+        Assert.Equal([new FlyBothAlike()], Compare(s_usual, s_usual with { Rpm = 4000 }).NextSteps);
+
+    [Fact]
+    public void Each_motor_has_its_own_change_at_equal_load()
+    {
+        double[] motors = [30, 20, 29, 26, 27, 31],
+            escs = [20, 17, 25, 16, 18, 10];
+        Comparison c = Compare(s_usual, s_usual with { MotorRiseC = motors, EscRiseC = escs });
+        for (int m = 0; m < motors.Length; m++)
+        {
+            Assert.Equal(motors[m] - s_usual.MotorRiseC[m], c.Motors[m].MotorRiseAtEqualLoadC.Value!.Value, tolerance: 1e-9);
+            Assert.Equal(escs[m] - s_usual.EscRiseC[m], c.Motors[m].EscRiseAtEqualLoadC.Value!.Value, tolerance: 1e-9);
+            Assert.Equal((s_usual.MotorRiseC[m], motors[m]), (c.Motors[m].MotorTemp.Before!.Value, c.Motors[m].MotorTemp.After!.Value));
+            Assert.Equal((s_usual.EscRiseC[m], escs[m]), (c.Motors[m].EscTemp.Before!.Value, c.Motors[m].EscTemp.After!.Value));
+        }
+    }
+
+    // Without a survey: the table must be there all the same, its tilts empty.
+    [Fact]
+    public void Orders_of_the_table_and_its_changes_stand_under_their_own_names()
+    {
+        MadeFlights after = s_usual with
+        {
+            Order1 = [1, 0.45, 0.6, 0.48, 0.55, 0.42],
+            Order2 = [2, 0.5, 0.5, 0.5, 0.5, 0.5],
+            MotorRiseC = [30, 26, 28, 26, 27, 26],
+            EscRiseC = [14, 17, 18, 17, 18, 17],
+        };
+        string[] lines = MotorTable
+            .ToCsv(Compare(s_usual, after))
+            .Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        Dictionary<string, double> first = lines[0]
+            .Split(',')
+            .Zip(lines[1].Split(','))
+            .Where(c => c.First != "motor" && c.Second.Length > 0)
+            .ToDictionary(c => c.First, c => double.Parse(c.Second, System.Globalization.CultureInfo.InvariantCulture));
+        (string Name, double Value)[] expected =
+        [
+            ("order1_mps2_before", 0.5),
+            ("order1_mps2_after", 1),
+            ("order2_mps2_before", 0.5),
+            ("order2_mps2_after", 2),
+            ("order1_change_db", 20 * Math.Log10(2)),
+            ("order2_change_db", 20 * Math.Log10(4)),
+            ("motor_rise_c_before", 27),
+            ("motor_rise_c_after", 30),
+            ("motor_rise_change_c", 3),
+            ("esc_rise_c_before", 18),
+            ("esc_rise_c_after", 14),
+            ("esc_rise_change_c", -4),
+            ("rpm_after", 3400),
+            ("load_share_after", 1),
+            ("current_a_after", 6.5),
+        ];
+        Assert.Equal(7, lines.Length);
+        Assert.Contains("tilt_deg_before", lines[0], StringComparison.Ordinal);
+        Assert.DoesNotContain("tilt_change_deg", first.Keys);
+        Assert.All(expected, e => Assert.Equal(e.Value, first[e.Name], tolerance: 1e-6));
+    }
+
+    private static bool Same(Reason a, Reason b) =>
+        a is LookAtWhatGotWorse x && b is LookAtWhatGotWorse y ? x.Motors.SequenceEqual(y.Motors) : a == b;
+}
