@@ -86,7 +86,7 @@ internal static class AccountFindings
 
     private static IEnumerable<Observation> SteadyLines(VibrationAccount account)
     {
-        SteadyLine[] large = [.. account.SteadyLines.OrderByDescending(l => l.Mps2.Value)];
+        SteadyLine[] large = [.. account.SteadyLines.Where(l => l.Mps2.IsKnown).OrderByDescending(l => l.Mps2.Value)];
         if (large.Length > 0)
         {
             // Where it is not told from a line of a rotor it may be a bearing's.

@@ -142,6 +142,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(LevelsUnchanged))]
 [JsonSerializable(typeof(LineLockedToRotor))]
 [JsonSerializable(typeof(LineOfNoRotor))]
+[JsonSerializable(typeof(LinePassedByOrders))]
 [JsonSerializable(typeof(LineShared))]
 [JsonSerializable(typeof(LinesDoNotFollow))]
 [JsonSerializable(typeof(LinesNotNamed))]

@@ -21,6 +21,8 @@ internal static class GroupText
             OrderAboveLog o =>
                 $"It lies at about {Format.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Format.Number(o.TopHz, 0)} Hz.",
             Core.Flights.Accounting.RotorFrequenciesUnknown => "No rotor frequency is known, so the lines cannot be told apart.",
+            Core.Flights.Accounting.LinePassedByOrders l =>
+                $"Orders of the rotors pass over the steady line at {Format.Number(l.Hz, 0)} Hz nearly all the time.",
             RotorsInNoise => "The rotors' lines do not rise clearly above the noise.",
             _ => null,
         };

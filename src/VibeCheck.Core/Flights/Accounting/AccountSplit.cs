@@ -376,7 +376,7 @@ internal sealed class AccountSplit
         double sum = whole.Sum(l => l.Net);
         return new(
             sum > 0 ? whole.Sum(l => l.Moment) / sum : bin * _df,
-            whole.Count < 2 ? Estimate.Of(0, new(0, 0)) : GroupLevels.Size([.. whole.Select(l => l.Net)], 0)
+            whole.Count < 2 ? Estimate.Unknown(new LinePassedByOrders(line.Hz)) : GroupLevels.Size([.. whole.Select(l => l.Net)], 0)
         )
         {
             IsTold = line.IsTold,

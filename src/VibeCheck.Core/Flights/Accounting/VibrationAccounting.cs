@@ -77,5 +77,9 @@ internal static class VibrationAccounting
     }
 }
 
+/// <summary>Orders of the rotors pass over a steady line in all windows of the hover but one at most: its size is not known.</summary>
+/// <param name="Hz">The line, Hz.</param>
+public sealed record LinePassedByOrders(double Hz) : Reason;
+
 /// <summary>No rotor's frequency is known, so lines cannot be distinguished.</summary>
 public sealed record RotorFrequenciesUnknown : Reason;
