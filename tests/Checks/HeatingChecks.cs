@@ -1,3 +1,4 @@
+using MathNet.Numerics.LinearAlgebra;
 using VibeCheck.Core.Flights.Temperatures;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
@@ -73,10 +74,90 @@ public sealed class HeatingChecks
         HeatingCells empty = Cells(1, [.. Enumerable.Range(0, 240).Select(i => i < 20 ? 0.0 : 1)]);
         HeatingCurves body = HeatingCurves.Of(empty, tauS);
         double[] rises = [.. body.Heat.Zip(body.Start, (h, s) => riseC * h + startC * s)];
-        HeatingModel.Solution found = new HeatingModel(empty, lagSdS: 0.1).Solve(rises, varianceC2: 1e-6, aboutRiseC: riseC);
+        HeatingModel model = new(empty, lagSdS: 0.1);
+        HeatingModel.Solution found = model.Solve(rises, varianceC2: 1e-6, aboutRiseC: riseC);
         Assert.Equal(tauS, found.TauS, tolerance: 0.005 * tauS);
         Assert.Equal(riseC, found.RiseC, tolerance: 0.01 * riseC);
         Assert.Equal(startC, found.BestFit.StartC, tolerance: 0.3);
+        AssertEach(rises, model.Predict(found), tolerance: 0.25);
+    }
+
+    // Readings that say nothing leave what is known beforehand: a normal law of the logarithm of the time constant about 70 s, standard
+    // deviation 0.8 (docs/methods/temperatures.md), whose cost is the squared departure; a parabola, so its least is found exactly.
+    [Fact]
+    public void Without_a_rise_the_time_constant_is_the_usual_one()
+    {
+        HeatingCells empty = Cells(1, [.. Enumerable.Repeat(1.0, 100)]);
+        HeatingModel.Solution found = new HeatingModel(empty, lagSdS: 0.1).Solve(new double[100], varianceC2: 2, aboutRiseC: 20);
+        Assert.Equal(70, found.TauS, tolerance: 1e-6);
+        Assert.Equal(0, found.LeastCost, tolerance: 1e-9);
+
+        // 48 time constants from 8 to 900 s, evenly in the logarithm.
+        for (int i = 0; i < 48; i++)
+        {
+            double log = Math.Log(8) + i / 47.0 * Math.Log(900 / 8.0);
+            Assert.Equal(2 * Math.Pow((log - Math.Log(70)) / 0.8, 2), found.Fits[i].Cost, tolerance: 1e-9);
+        }
+    }
+
+    // Two laws as likely beforehand weigh as their likelihoods, exp(-cost / 2 variance); the variance of a mixture is the mean of the
+    // variances and that of the means (law of total variance). Variance of a sum: a + 2 cov + b, here of the inverse of [[2, 1], [1, 2]].
+    [Theory]
+    [InlineData(0, 0.5)]
+    [InlineData(1, 0.25)]
+    [InlineData(-1, 0.75)]
+    public void One_body_and_two_are_weighed_by_their_likelihood(double logOfThree, double shareOfTwo)
+    {
+        const double variance = 2;
+        HeatingModel.Solution one = Solution([Fit(4, 10, 0.3), Fit(0, 12, 0.5), Fit(4, 15, 0.7)], best: 1, riseC: 12);
+        TwoBodyFit.Solution two = Two(slowC: 9, quickC: 6, cost: 2 * variance * logOfThree * Math.Log(3));
+        HeatingFits fits = new(new HeatingModel(Cells(1, [1, 1]), 0.1), one, two);
+        Assert.Equal(12 * (1 - shareOfTwo) + 15 * shareOfTwo, fits.RiseC(variance), tolerance: 1e-9);
+        double ofOne = HeatingFits.OneVarianceC2(one, 1.5),
+            ofTwo = 1.5 * 2 / 3.0;
+        Assert.Equal(ofTwo, two.RiseVarianceC2(1.5), tolerance: 1e-9);
+        Assert.Equal(
+            (1 - shareOfTwo) * ofOne + shareOfTwo * ofTwo + shareOfTwo * (1 - shareOfTwo) * 3 * 3,
+            fits.RiseVarianceC2(variance, 1.5),
+            tolerance: 1e-9
+        );
+        Assert.Equal(shareOfTwo > 0.5, fits.IsTwoLikelier);
+        Assert.Equal(shareOfTwo > 0.5 ? 15 : 12, fits.LikelierRiseC, tolerance: 1e-9);
+        Assert.Equal(shareOfTwo > 0.5 ? 50 : 70, fits.TauS, tolerance: 1e-9);
+        Assert.Equal(shareOfTwo > 0.5 ? 0.25 : 0, fits.SquaresC2, tolerance: 1e-9);
+    }
+
+    // Rounding to a step spreads a value evenly over it: step²/12 (GUM F.2.2.1), of 16 places within it (1 - 1/16²) of that. The fit here
+    // takes the value as it is, so the rise has the same error, and the squares it leaves are counted against one degree of freedom.
+    [Theory]
+    [InlineData(1, 10)]
+    [InlineData(2, 10)]
+    [InlineData(1, 0.5, 0.5)]
+    public void Rounding_spreads_a_rise_as_evenly_as_the_readings(double stepC, double varianceOverRounding, double blur = 1)
+    {
+        HeatingFits At(double value, double squares) =>
+            new(new HeatingModel(Cells(1, [1]), 0.1), Solution([Fit(1e6, 0, 1)], 0, 0), Two(value, 0, cost: -1e6, squares, [value]));
+        double evenly = stepC * stepC / 12 * (1 - 1 / 256.0);
+        var doubt = RoundingDoubt.Of(
+            values => At(values[0], Math.Pow(values[0] - 10, 2)),
+            At(10, 0),
+            stepC,
+            usedCount: 5,
+            variance: varianceOverRounding * evenly,
+            dependent: 1
+        );
+        Assert.Equal(evenly * blur, doubt.OfRiseC2, tolerance: 1e-9);
+        Assert.Equal(evenly, doubt.OfResidualsC2, tolerance: 1e-9);
+    }
+
+    [Theory]
+    [InlineData(19, false)]
+    [InlineData(20, true)]
+    public void A_fit_wants_twenty_readings(int count, bool known)
+    {
+        double[] seconds = [.. Enumerable.Range(0, count).Select(i => 3.0 * i)];
+        Series temp = new(seconds, Array.ConvertAll(seconds, s => 20 + 30 * (1 - Math.Exp(-s / 60))));
+        Assert.Equal(known, TemperatureFit.Fit(temp, Ones(seconds), 20, [new(0, 60)]).RiseSteadyC.IsKnown);
     }
 
     // Bevington and Robinson, Data Reduction and Error Analysis, ch. 8: the variance of a parameter is twice the variance over the
@@ -263,6 +344,15 @@ public sealed class HeatingChecks
     private static TauFit Fit(double cost, double riseC, double factor) => new(cost, riseC, factor, 0, 0, cost);
 
     private static HeatingModel.Solution Solution(TauFit[] fits, int best, double riseC) => new(fits, best, 70, riseC, fits[best].Cost);
+
+    private static TwoBodyFit.Solution Two(double slowC, double quickC, double cost, double squares = 0.25, double[]? predicted = null)
+    {
+        Matrix<double> data = Matrix<double>.Build.DenseIdentity(7);
+        data[0, 0] = data[1, 1] = 2;
+        data[0, 1] = data[1, 0] = 1;
+        TwoBodyFit.Unknowns best = new(slowC, quickC, 0, 0, 0, Math.Log(50), Math.Log(10));
+        return new(best, predicted ?? [], squares, cost, data, Matrix<double>.Build.Dense(7, 7));
+    }
 
     private static MotorTrack Unit(double motorC, double? escC) =>
         new()

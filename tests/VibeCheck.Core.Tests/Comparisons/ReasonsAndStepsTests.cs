@@ -155,49 +155,6 @@ public sealed class ReasonsAndStepsTests
         }
     }
 
-    // Without a survey: the table must be there all the same, its tilts empty.
-    [Fact]
-    public void Orders_of_the_table_and_its_changes_stand_under_their_own_names()
-    {
-        MadeFlights after = s_usual with
-        {
-            Order1 = [1, 0.45, 0.6, 0.48, 0.55, 0.42],
-            Order2 = [2, 0.5, 0.5, 0.5, 0.5, 0.5],
-            MotorRiseC = [30, 26, 28, 26, 27, 26],
-            EscRiseC = [14, 17, 18, 17, 18, 17],
-        };
-        string[] lines = MotorTable
-            .ToCsv(Compare(s_usual, after))
-            .Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
-        Dictionary<string, double> first = lines[0]
-            .Split(',')
-            .Zip(lines[1].Split(','))
-            .Where(c => c.First != "motor" && c.Second.Length > 0)
-            .ToDictionary(c => c.First, c => double.Parse(c.Second, System.Globalization.CultureInfo.InvariantCulture));
-        (string Name, double Value)[] expected =
-        [
-            ("order1_mps2_before", 0.5),
-            ("order1_mps2_after", 1),
-            ("order2_mps2_before", 0.5),
-            ("order2_mps2_after", 2),
-            ("order1_change_db", 20 * Math.Log10(2)),
-            ("order2_change_db", 20 * Math.Log10(4)),
-            ("motor_rise_c_before", 27),
-            ("motor_rise_c_after", 30),
-            ("motor_rise_change_c", 3),
-            ("esc_rise_c_before", 18),
-            ("esc_rise_c_after", 14),
-            ("esc_rise_change_c", -4),
-            ("rpm_after", 3400),
-            ("load_share_after", 1),
-            ("current_a_after", 6.5),
-        ];
-        Assert.Equal(7, lines.Length);
-        Assert.Contains("tilt_deg_before", lines[0], StringComparison.Ordinal);
-        Assert.DoesNotContain("tilt_change_deg", first.Keys);
-        Assert.All(expected, e => Assert.Equal(e.Value, first[e.Name], tolerance: 1e-6));
-    }
-
     private static bool Same(Reason a, Reason b) =>
         a is LookAtWhatGotWorse x && b is LookAtWhatGotWorse y ? x.Motors.SequenceEqual(y.Motors) : a == b;
 }
