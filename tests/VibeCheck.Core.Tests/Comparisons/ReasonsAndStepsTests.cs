@@ -44,10 +44,15 @@ public sealed class ReasonsAndStepsTests
             s_usual with
             {
                 MotorRiseC = [27, 26, 28 * 1.331, 26, 27, 34],
+                EscRiseC = [18, 17, 18 * 1.331, 17, 18, 17],
                 RpmShare = [1, 1, 1.1, 1, 1, 1],
             }
         );
         Assert.Equal([new LookAtWhatGotWorse(["M6"])], loaded.NextSteps, Same);
+        Assert.Equal(
+            [(false, false, "M6"), (false, true, "M3"), (true, true, "M3")],
+            loaded.Reasons.OfType<UnitsChanged>().Select(u => (u.Esc, u.ByLoad, Assert.Single(u.Units).Motor))
+        );
     }
 
     [Fact]
