@@ -1,5 +1,8 @@
 using Microsoft.Playwright;
 
+// Most tests wait for a browser or for a connection that was cut: one more than two cores have room for them.
+[assembly: Xunit.v3.Parallelization(MaxThreads = 3)]
+
 namespace VibeCheck.Workbench.Tests;
 
 /// <summary>The system's browser, one for all tests. Tests are skipped, and say so, where

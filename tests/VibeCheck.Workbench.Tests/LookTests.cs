@@ -6,8 +6,26 @@ namespace VibeCheck.Workbench.Tests;
 
 /// <summary>The pages as browsers lay them out: on a desk, on a phone, in the dark.</summary>
 [Trait("Category", "Slow")]
-public sealed class LookTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
+public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample)
+    : IClassFixture<DeskBrowser>,
+        IClassFixture<LookTests.SampleDesk>
 {
+    /// <summary>One workbench on the sample job for all sizes and colours.</summary>
+    public sealed class SampleDesk : IDisposable
+    {
+        private readonly ScratchFolder _folder = ScratchFolder.Of("reshim-hexa");
+
+        public SampleDesk() => Desk = DeskProcess.Start(_folder.Path);
+
+        internal DeskProcess Desk { get; }
+
+        public void Dispose()
+        {
+            Desk.Dispose();
+            _folder.Dispose();
+        }
+    }
+
     private static readonly string[] s_places = ["aircraft", "job", "job?motor=M1#survey", "answer", "answer?motor=M3"];
 
     [Theory]
@@ -17,8 +35,7 @@ public sealed class LookTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
     [InlineData(360, ColorScheme.Dark)]
     public async Task Pages_are_accessible_fit_their_width_and_leave_the_console_empty(int width, ColorScheme scheme)
     {
-        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
-        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskProcess desk = sample.Desk;
         DeskPage at = await browser.OpenAsync(
             desk,
             new()

@@ -55,7 +55,7 @@ internal sealed class Phone : IAsyncDisposable
                 Locale = "de-DE",
             }
         );
-        context.SetDefaultTimeout(10000);
+        context.SetDefaultTimeout(30_000);
         return new(playwright, browser, context, await context.NewPageAsync());
     }
 

@@ -2,15 +2,36 @@ using System.Diagnostics;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>The static files of the bench sheet, as <c>dotnet publish</c> writes them; made once for all tests.</summary>
+/// <summary>The static files of the bench sheet, as <c>dotnet publish</c> writes them; made once for all tests. What was published after the last
+/// change of a source is used as it stands: published again, files would change under a browser that another process of tests has open.</summary>
 internal static class PublishedSheet
 {
-    private static readonly Lazy<string> s_folder = new(Publish);
+    private static readonly Lazy<string> s_folder = new(Made);
 
     /// <summary>Folder of index.html.</summary>
     internal static string Folder => s_folder.Value;
 
-    private static string Publish()
+    private static string Made()
+    {
+        // Tests of the workbench use the same files, and may run at the same time.
+        using FileStream held = Hold(Path.Combine(Repository.Root, "artifacts", ".bench-sheet.lock"));
+        string folder = Path.Combine(Repository.Root, "artifacts", "publish", "VibeCheck.BenchSheet", "release");
+        var made = new FileInfo(Path.Combine(folder, "made"));
+        if (!made.Exists || made.LastWriteTimeUtc < NewestSource())
+        {
+            Publish();
+        }
+
+        return Path.Combine(folder, "wwwroot");
+    }
+
+    private static DateTime NewestSource() =>
+        new DirectoryInfo(Path.Combine(Repository.Root, "src"))
+            .EnumerateFiles("*", SearchOption.AllDirectories)
+            .Concat(new DirectoryInfo(Repository.Root).EnumerateFiles("Directory.*"))
+            .Max(f => f.LastWriteTimeUtc);
+
+    private static void Publish()
     {
         string project = Path.Combine(Repository.Root, "src", "VibeCheck.BenchSheet");
         var start = new ProcessStartInfo(
@@ -29,14 +50,11 @@ internal static class PublishedSheet
             start.Environment.Remove(name);
         }
 
-        // Tests of the workbench use the same files, and may run at the same time.
-        using FileStream held = Hold(Path.Combine(Repository.Root, "artifacts", ".bench-sheet.lock"));
         using Process process = Process.Start(start)!;
         Task<string> errors = process.StandardError.ReadToEndAsync();
         string output = process.StandardOutput.ReadToEnd();
         process.WaitForExit();
         Assert.True(process.ExitCode == 0, $"dotnet publish failed:\n{output}\n{errors.Result}");
-        return Path.Combine(Repository.Root, "artifacts", "publish", "VibeCheck.BenchSheet", "release", "wwwroot");
     }
 
     private static FileStream Hold(string file)
