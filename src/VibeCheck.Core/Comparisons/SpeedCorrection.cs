@@ -1,4 +1,5 @@
 using VibeCheck.Core.Quality;
+using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
@@ -12,6 +13,7 @@ namespace VibeCheck.Core.Comparisons;
 /// can explain the change of speed (thrust scales with ρn²,
 /// ρ with 1/T), nobody can say which it was, and the power is taken as 2 ± 2. Bounds count as rectangular (GUM 4.3.7).
 /// Where the lines of a flight contradict its reported speeds, the change of speed may be none at all: 95 % reach half beyond it.
+/// Speeds logged in coarse steps may all be rounded the same way in a hover: each motor's mean is uncertain by the step, rectangular.
 /// </remarks>
 internal sealed record SpeedCorrection(double Factor, double U)
 {
@@ -19,6 +21,8 @@ internal sealed record SpeedCorrection(double Factor, double U)
 
     // 1.5 / 1.96.
     private const double DoubtedShare = 0.75;
+
+    private const double TurningShare = 0.4;
 
     internal static SpeedCorrection Of(FlightSet flights, double speedRatio)
     {
@@ -28,8 +32,26 @@ internal sealed record SpeedCorrection(double Factor, double U)
             mass = all - explained;
         double factor = Math.Exp(-3 * mass - 2 * explained);
         double exponent = factor * Math.Sqrt(mass * mass / 3 + 4 * explained * explained / 3),
-            speeds = flights.All.Any(SpeedsAreDoubted) ? DoubtedShare * (factor - 1) : 0;
-        return new(factor, Math.Sqrt(exponent * exponent + speeds * speeds));
+            speeds = flights.All.Any(SpeedsAreDoubted) ? DoubtedShare * (factor - 1) : 0,
+            steps = 3 * factor * Math.Sqrt(Variance(flights.Before) + Variance(flights.After));
+        return new(factor, Math.Sqrt(exponent * exponent + speeds * speeds + steps * steps));
+    }
+
+    /// <summary>Variance that the steps of the speeds leave in the mean speed of a side, as a share squared.</summary>
+    private static double Variance(IReadOnlyList<AnalysedFlight> side) => side.Sum(f => OfSteps(f.Flight)) / (side.Count * side.Count);
+
+    private static double OfSteps(Flight flight)
+    {
+        Series[] speeds = [.. flight.Motors.Select(m => m.Rpm).OfType<Series>().Where(s => s.Count > 1)];
+        return speeds.Length == 0 ? 0 : speeds.Sum(OfSteps) / (speeds.Length * speeds.Length);
+    }
+
+    private static double OfSteps(Series rpm)
+    {
+        double most = rpm.Values.Max();
+        double[] turning = [.. rpm.Values.Where(v => v > TurningShare * most).Distinct().Order()];
+        double step = turning.Zip(turning.Skip(1), (a, b) => b - a).DefaultIfEmpty(0).Min();
+        return turning.Length == 0 ? 0 : Math.Pow(step / turning.Average(), 2) / 12;
     }
 
     private static bool SpeedsAreDoubted(AnalysedFlight flight) =>

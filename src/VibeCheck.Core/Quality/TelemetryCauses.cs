@@ -51,6 +51,12 @@ public sealed record TemperaturesFloored(string Columns, double AtC) : Reason;
 /// <param name="JumpC">The greatest jump, °C.</param>
 public sealed record TemperatureJumps(string Columns, double JumpC) : Reason;
 
+/// <summary>The temperatures of most motors and ESCs jump at one moment: another flight goes on there, or a part of this one is missing.</summary>
+/// <param name="AtS">When, s on the flight's clock.</param>
+/// <param name="Columns">How many jump.</param>
+/// <param name="JumpC">The greatest jump, °C.</param>
+public sealed record FlightsJoined(double AtS, int Columns, double JumpC) : Reason;
+
 /// <summary>Temperatures that no motor or ESC has in a flight: the unit is not °C.</summary>
 /// <param name="Columns">Which.</param>
 /// <param name="LeastC">Least reading, °C as read.</param>

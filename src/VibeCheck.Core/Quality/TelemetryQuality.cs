@@ -18,7 +18,15 @@ public static class TelemetryQuality
     private const double MostJumpC = 8,
         MostRateCps = 5,
         LongestPauseS = 5;
+
+    // No motor or ESC that stands still cools with a shorter time constant.
+    private const double FastestCoolingS = 20;
     private const int LeastDeadReadings = 5;
+
+    // Jumps of at least so many columns, and of this share of all, at one moment: the log goes on with another flight.
+    private const int LeastJoined = 4;
+    private const double JoinedShare = 0.6,
+        JoinedWithinS = 2;
 
     // Standstills of several columns count together: all stand still to the end, or several at the
     // same ceiling. Columns that are well change in turn.
@@ -208,8 +216,10 @@ public static class TelemetryQuality
     {
         List<UnitTrack> jumping = [],
             dead = [];
+        List<double> momentsS = [];
         double greatest = 0;
-        foreach (UnitTrack unit in UnitTrack.Of(motors).Where(u => !IsImplausible(u)))
+        UnitTrack[] units = [.. UnitTrack.Of(motors).Where(u => !IsImplausible(u))];
+        foreach (UnitTrack unit in units)
         {
             (int at, double jumpC) = GreatestJump(unit.TempC);
             if (at < 0)
@@ -225,11 +235,30 @@ public static class TelemetryQuality
             else
             {
                 jumping.Add(unit);
+                momentsS.Add(unit.TempC.TimeS[at]);
                 greatest = Math.Max(greatest, jumpC);
             }
         }
 
         issues.AddRange(UnitTrack.Issues(jumping, names => new TemperatureJumps(names, greatest), QualityEffect.Withheld));
+        if (jumping.Count >= Math.Max(LeastJoined, JoinedShare * units.Length))
+        {
+            double momentS = Robust.Median([.. momentsS]);
+            int together = momentsS.Count(s => Math.Abs(s - momentS) < JoinedWithinS);
+            if (together >= Math.Max(LeastJoined, JoinedShare * units.Length))
+            {
+                issues.Add(
+                    new()
+                    {
+                        Cause = new FlightsJoined(momentS, together, greatest),
+                        Track = "job",
+                        Effect = QualityEffect.Withheld,
+                        Affects = Answers.All,
+                    }
+                );
+            }
+        }
+
         issues.AddRange(UnitTrack.Issues(dead, names => new ReadingsDropped(names, 1 - LeastKept(dead, motors)), QualityEffect.Repaired));
     }
 
@@ -257,7 +286,8 @@ public static class TelemetryQuality
         {
             double every = t[i + 1] - t[i],
                 size = Math.Abs(steps[i]);
-            if (every < LongestPauseS && size > MostJumpC + MostRateCps * every + 8 * noise && size > most)
+            double allowed = every < LongestPauseS ? MostRateCps * every : Cooling(v[0], v[i], steps[i], every);
+            if (size > MostJumpC + allowed + 8 * noise && size > most)
             {
                 (at, most) = (i + 1, size);
             }
@@ -265,6 +295,10 @@ public static class TelemetryQuality
 
         return (at, most);
     }
+
+    /// <summary>How far a unit may fall in a pause of the log; infinite for a rise.</summary>
+    private static double Cooling(double startC, double beforeC, double stepC, double pauseS) =>
+        stepC < 0 ? Math.Max(0, beforeC - startC) * (1 - Math.Exp(-pauseS / FastestCoolingS)) : double.PositiveInfinity;
 
     /// <summary>The readings on the other side of a jump from readings that never move; null where both sides move.</summary>
     private static Series? WithoutDead(Series tempC, int at)

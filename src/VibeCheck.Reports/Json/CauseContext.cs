@@ -90,6 +90,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(FlightWithoutTelemetry))]
 [JsonSerializable(typeof(FlightWithoutTemperatures))]
 [JsonSerializable(typeof(FlightsAreOne))]
+[JsonSerializable(typeof(FlightsJoined))]
 [JsonSerializable(typeof(FlightsNotComparable))]
 [JsonSerializable(typeof(FloorChanges))]
 [JsonSerializable(typeof(FloorRaised))]

@@ -32,6 +32,9 @@ internal static class TelemetryText
                 $"{f.Columns} stay at {Format.Number(f.AtC, 0)} °C under load and then rise at once: lower readings are cut off.",
             TemperatureJumps j =>
                 $"{j.Columns} jump by {Format.Number(j.JumpC, 0)} °C from one reading to the next, faster than any motor or ESC.",
+            FlightsJoined j =>
+                $"At {Format.Number(j.AtS, 0)} s {Format.Whole(j.Columns)} temperatures jump at once, by up to {Format.Number(j.JumpC, 0)} °C: "
+                    + $"the file seems to hold two flights, or a part is missing. Give each flight a file of its own.",
             TemperaturesImplausible i =>
                 $"{i.Columns} read {Format.Number(i.LeastC, 0)} to {Format.Number(i.MostC, 0)} °C: the unit seems to be wrong. "
                     + $"Give it in a columns file.",

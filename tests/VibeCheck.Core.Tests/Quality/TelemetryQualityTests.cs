@@ -280,6 +280,23 @@ public sealed class TelemetryQualityTests
             .Issues.Single<TemperatureJumps>(QualityEffect.Withheld);
 
     [Fact]
+    public void Two_flights_in_one_file_show_by_temperatures_that_jump_together()
+    {
+        QualityIssue joined = Assert.Single(
+            MadeTelemetry.Judge(s_healthy.Temps((v, i) => i > 1200 ? v - 15 : v)).Issues,
+            i => i.Cause is FlightsJoined
+        );
+        Assert.Equal((QualityEffect.Withheld, Answers.All), (joined.Effect, joined.Affects));
+        Assert.Equal(12, Assert.IsType<FlightsJoined>(joined.Cause).Columns);
+
+        // Three motors of one board that jump are no other flight.
+        Assert.DoesNotContain(
+            MadeTelemetry.Judge(s_healthy.MotorTemps((v, i) => i > 1200 ? v + 25 : v, "M4", "M5", "M6")).Issues,
+            i => i.Cause is FlightsJoined
+        );
+    }
+
+    [Fact]
     public void What_was_judged_once_is_not_judged_again()
     {
         var random = new Random(3);

@@ -7,7 +7,8 @@ public static class Load
 {
     /// <summary>
     /// Heating power of a motor and its ESC relative to the mean over the hover: speed cubed where the log has speed (the power of a rotor
-    /// grows with the third power of its speed), else current squared, else the square of the command.
+    /// grows with the third power of its speed), else current squared, else the square of the command. Where only a part of the speeds is
+    /// there, the supply's current or the command fills the gaps, brought to the load beside them (<see cref="LoadGaps"/>).
     /// </summary>
     /// <param name="track">Telemetry of the motor.</param>
     /// <param name="hover">Stretches of hover, IMU clock.</param>
@@ -21,7 +22,9 @@ public static class Load
     {
         ArgumentNullException.ThrowIfNull(track);
         ArgumentNullException.ThrowIfNull(hover);
-        return Relative(track.Rpm, hover, 3) ?? Relative(track.CurrentA, hover, 2) ?? Relative(track.Command, hover, 2);
+        return Relative(track.Rpm, hover, 3) is { } bySpeed
+            ? LoadGaps.Filled(bySpeed, track.CurrentA, Relative(track.Command, hover, 2))
+            : Relative(track.CurrentA, hover, 2) ?? Relative(track.Command, hover, 2);
     }
 
     private static Series? Relative(Series? series, IReadOnlyList<TimeInterval> hover, int exponent)

@@ -129,6 +129,48 @@ public class TemperatureFitTests
         Assert.Null(Load.Of(new MotorTrack { MotorId = "M1", Rpm = Made(_ => 0, 3) }, all));
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Where_the_speed_hangs_the_load_goes_on_by_the_current_or_the_command(bool byCurrent)
+    {
+        // Hover to 100 s, then landed; the speed is there to 40 s only. The current rises as the battery empties.
+        Series speed = Made(_ => 3000, 40),
+            current = Made(t => t <= 100 ? 5 + 0.02 * t : 0, 160),
+            command = Made(t => t <= 100 ? 50 : 0, 160);
+        MotorTrack track = new()
+        {
+            MotorId = "M1",
+            Rpm = speed,
+            CurrentA = byCurrent ? current : null,
+            Command = command,
+        };
+        Series load = Load.Of(track, [new(0, 40)])!;
+        Assert.Equal(1, load.At(20), tolerance: 1e-12);
+        Assert.Equal(1, load.At(50), tolerance: byCurrent ? 0.06 : 1e-12);
+        Assert.Equal(0, load.At(130));
+        Assert.All(load.TimeS.Zip(load.TimeS.Skip(1)), pair => Assert.True(pair.Second > pair.First));
+
+        Series alone = Load.Of(track with { CurrentA = null, Command = null }, [new(0, 40)])!;
+        Assert.Equal(speed.TimeS, alone.TimeS);
+    }
+
+    [Fact]
+    public void Between_speeds_that_are_there_the_load_follows_the_current_and_meets_both()
+    {
+        double[] times = [.. Enumerable.Range(0, 201).Where(i => i is < 60 or > 120).Select(i => (double)i)];
+        MotorTrack track = new()
+        {
+            MotorId = "M1",
+            Rpm = new(times, Array.ConvertAll(times, _ => 3000.0)),
+            CurrentA = Made(t => (t is > 80 and < 100 ? 2 : 1) * (5 + 0.02 * t), 200),
+        };
+        Series load = Load.Of(track, [new(0, 200)])!;
+        Assert.Equal(1, load.At(61), tolerance: 0.03);
+        Assert.Equal(2, load.At(90), tolerance: 0.05);
+        Assert.Equal(1, load.At(119), tolerance: 0.03);
+    }
+
     [Fact]
     public void Ambient_comes_from_a_cold_start_on_which_all_units_agree()
     {
