@@ -4,9 +4,8 @@ using VibeCheck.Logs.Clocks;
 
 namespace VibeCheck.Logs.Assembly;
 
-/// <summary>Rows placed on the even clock: places without a row and cells without a value are
-/// unknown; short runs of them are filled, long ones
-/// part the record.</summary>
+/// <summary>Rows placed on the even clock: places without a row and cells without a value are unknown; short runs of them are
+/// interpolated, long ones split the record.</summary>
 internal sealed class EvenSamples
 {
     // Fewer samples than that between two gaps are not worth a block.

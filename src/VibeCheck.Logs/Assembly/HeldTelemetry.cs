@@ -10,8 +10,7 @@ internal static class HeldTelemetry
     // Values that stand still for three rows or more at a time are held.
     private const int LeastHold = 3;
 
-    /// <summary>Columns of one motor in, for each that is held the places (in the column) of
-    /// its reports out; others are left out.</summary>
+    /// <summary>Of the columns of one motor those that are held, each with the indices of its reports in the column.</summary>
     internal static Dictionary<PlannedColumn, int[]> Reports(IReadOnlyList<(PlannedColumn Column, SparseColumn Values)> motor)
     {
         // Temperatures and commands stand still by nature; a speed or a current does not.

@@ -16,21 +16,21 @@ internal static class SampleQuality
     // More than that of an axis is not filled for an answer, whatever the check says.
     private const double MostShare = 0.45;
 
-    // Of rows drawn along lines, those that rounding hides stay: past this share too many.
+    // A recorder that interpolates rows: where rounding hides some of them, they cannot be left out. Past this share they are too many.
     private const double MostStraightShare = 0.3;
 
     // Loss of the lines: up to the first it is repaired, up to the second widened.
     private const double RepairedDb = 0.3,
         WidenedDb = 0.8;
 
-    // Clipping that costs less changes nothing; more than the second is withheld: the estimate
-    // takes the vibration as normal, which it is not far out.
+    // Clipping that costs less changes nothing; more than the second is withheld: the estimate assumes a normal distribution, which the
+    // tails of vibration do not follow.
     private const double LeastClippedDb = 0.05,
         MostClippedDb = 0.5;
 
     private const double FrozenS = 0.25;
 
-    // Stamps that wobble by half a sample interval step back in one row of ten, and the rows are in order all the same. Twice as many:
+    // Stamps with a jitter of half a sample interval step back in one row of ten, and the rows are in order all the same. Twice as many:
     // nobody can say when the rows that are left were taken.
     private const double MostOutOfOrderShare = 0.2;
 

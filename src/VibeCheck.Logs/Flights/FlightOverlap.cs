@@ -52,8 +52,8 @@ internal static class FlightOverlap
         return false;
     }
 
-    /// <summary>Where a run of samples stands in others; -1 where it does not. Compiled in full at once, for it goes through whole
-    /// flights and runs a few times in a process.</summary>
+    /// <summary>Index of a run of samples among others; -1 where it is not there. Compiled in full at once: it goes through whole flights,
+    /// and runs a few times in a process.</summary>
     private static int Find(ReadOnlySpan<double> within, ReadOnlySpan<double> run)
     {
         double first = run[0],

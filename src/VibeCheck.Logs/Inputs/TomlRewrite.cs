@@ -5,9 +5,8 @@ namespace VibeCheck.Logs.Inputs;
 /// <summary>Changes values of a TOML file that a person may have written. Each value is changed in its own line; comments,
 /// blank lines, order and keys of other programs stay.</summary>
 /// <remarks>Sections are found again by what names them (id, imu, header), else by their place. A key or a section that goes takes the
-/// comment
-/// on its own line, and the section the comments inside it, with it. Where the outcome would not say what it shall, the new text is taken
-/// as it is.</remarks>
+/// comment on its own line with it, and a section the comments inside it. Where the outcome would not say what it should, the new text is
+/// taken as it is.</remarks>
 public static class TomlRewrite
 {
     private static readonly string[] s_names = ["id", "imu", "header"];

@@ -37,9 +37,8 @@ public sealed record TypedReading(
 );
 
 /// <summary>Takes an answer to a question of the survey apart, such as <c>0,4 r; 0,5 r # warm</c>.</summary>
-/// <remarks>A comma between digits is a decimal mark, any other comma parts readings, as a semicolon does. What could mean two things is
-/// not
-/// guessed: the problem then says both.</remarks>
+/// <remarks>A comma between digits is a decimal mark; any other comma separates readings, as a semicolon does. What could mean two things
+/// is not guessed: the problem then says both.</remarks>
 /// <param name="Readings">Readings in the order typed; empty where there is a problem.</param>
 /// <param name="Note">What stands behind #; empty when nothing.</param>
 /// <param name="Problem">Message for the surveyor; null where the answer can be used.</param>

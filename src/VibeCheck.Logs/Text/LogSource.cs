@@ -157,8 +157,7 @@ internal sealed class LogSource : IDisposable
     }
 
     /// <summary>A packed file that ends too early is distinguished from one whose bytes are wrong: the first was most often not copied to
-    /// its
-    /// end.</summary>
+    /// its end.</summary>
     private static InputFaultException PackedFault(string path, Exception e) =>
         e is EndOfStreamException
             ? Fault(path, "the packed file is cut off: it ends in the middle of its data", "Copy it again, whole, or export it again.")
