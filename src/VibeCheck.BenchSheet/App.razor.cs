@@ -105,7 +105,7 @@ public sealed partial class App : ComponentBase
 
     private (Sheet?, string) Opened(string job)
     {
-        (Sheet? sheet, string? problem) = Sheet.Open(_store, job, () => DateTimeOffset.UtcNow);
+        (Sheet? sheet, string? problem) = Sheet.Open(_store, job, () => DateTimeOffset.UtcNow, isStepwise: true);
         return (sheet, problem ?? "");
     }
 
@@ -224,7 +224,16 @@ public sealed partial class App : ComponentBase
             BrowserModule.ScrollToTop();
         }
 
-        _ = SendSoon();
+        _ = _sheet is { IsBehind: true } behind ? CatchUp(behind) : SendSoon();
+    }
+
+    /// <summary>Calculates once the reading is on the screen, then sends.</summary>
+    private async Task CatchUp(Sheet sheet)
+    {
+        await BrowserModule.Painted();
+        sheet.CatchUp();
+        StateHasChanged();
+        await SendSoon();
     }
 
     /// <summary>Sends once the answer to the tap is on the screen.</summary>

@@ -44,6 +44,10 @@ internal static partial class BrowserModule
         [JSMarshalAs<JSType.Function<JSType.String>>] Action<string> onKey
     );
 
+    /// <summary>Ends once what was drawn last is on the screen, or after a fifth of a second where the page is hidden.</summary>
+    [JSImport("painted", Name)]
+    internal static partial Task Painted();
+
     /// <summary>Shows the top of the page, after another screen was chosen.</summary>
     [JSImport("scrollToTop", Name)]
     internal static partial void ScrollToTop();

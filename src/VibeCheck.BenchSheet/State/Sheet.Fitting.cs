@@ -29,12 +29,14 @@ public sealed partial class Sheet
     /// <summary>Says that the shims of the plan are fitted.</summary>
     internal void FitAsPlanned(Motor motor)
     {
+        CatchUp();
         Add([new FittedEntry(Guid.NewGuid(), Now(), motor.Id, null)]);
         Change(View with { Hint = "" });
     }
 
     private void SetStack(Motor motor, Bolt bolt, Func<IReadOnlyList<double>, IReadOnlyList<double>> change)
     {
+        CatchUp();
         if (Fitted(motor)?.Bolts is not { } bolts)
         {
             return;
@@ -49,6 +51,7 @@ public sealed partial class Sheet
     /// reading.</summary>
     internal void TapTrial()
     {
+        CatchUp();
         if (Degrees(View.Typed) is not double deg)
         {
             Change(View with { Hint = "Type what the gauge shows first." });

@@ -50,6 +50,13 @@ public sealed partial class Sheet
     /// <summary>Tilts and shims from the readings so far.</summary>
     internal ShimPlan Plan { get; private set; } = null!;
 
+    /// <summary>Whether a reading is drawn before tilts and shims are calculated from it: on a slow phone those take longer than a tap may.
+    /// </summary>
+    internal bool IsStepwise { get; init; }
+
+    /// <summary>Whether <see cref="Plan"/> still lacks the last readings, until <see cref="CatchUp"/>.</summary>
+    internal bool IsBehind { get; private set; }
+
     /// <summary>All entries in the order they were made.</summary>
     internal IReadOnlyList<SheetEntry> Entries => _entries;
 
@@ -66,8 +73,9 @@ public sealed partial class Sheet
     /// <param name="store">Where it is kept.</param>
     /// <param name="job">Its key.</param>
     /// <param name="now">The clock.</param>
+    /// <param name="isStepwise">Whether a reading is drawn before tilts and shims are calculated from it.</param>
     /// <returns>The sheet, or null with what is wrong with its airframe; both null where the job has none yet.</returns>
-    internal static (Sheet? Sheet, string? Problem) Open(SheetStore store, string job, Func<DateTimeOffset> now)
+    internal static (Sheet? Sheet, string? Problem) Open(SheetStore store, string job, Func<DateTimeOffset> now, bool isStepwise = false)
     {
         if (store.Job(job) is not { AirframeToml: string toml } about)
         {
@@ -78,7 +86,7 @@ public sealed partial class Sheet
         {
             Airframe airframe = AirframeFile.ReadText(toml, "airframe.toml");
             store.Open(job);
-            return (new(store, job, about, airframe, now), null);
+            return (new(store, job, about, airframe, now) { IsStepwise = isStepwise }, null);
         }
         catch (InputFaultException e)
         {
@@ -131,11 +139,16 @@ public sealed partial class Sheet
     }
 
     /// <summary>Shows the plan of the aircraft, or settings.</summary>
-    internal void Show(Screen screen) => Change(View with { Screen = screen, Hint = "" });
+    internal void Show(Screen screen)
+    {
+        CatchUp();
+        Change(View with { Screen = screen, Hint = "" });
+    }
 
     /// <summary>Shows a motor, or the frame at the hub, at the place that is wanted next.</summary>
     internal void ShowMotor(Motor? motor)
     {
+        CatchUp();
         View = View with
         {
             Screen = Screen.Motor,
@@ -156,20 +169,29 @@ public sealed partial class Sheet
     /// <summary>Chooses as found or as left.</summary>
     internal void Choose(SurveyTime when)
     {
+        CatchUp();
         View = View with { When = when, Hint = "", Fitting = false };
         GoToNext();
     }
 
     /// <summary>Shows the shims of the motor: as planned, as fitted.</summary>
-    internal void ChooseFitting() => Change(View with { Fitting = true, Hint = "" });
+    internal void ChooseFitting()
+    {
+        CatchUp();
+        Change(View with { Fitting = true, Hint = "" });
+    }
 
     /// <summary>Chooses a place, out of the order of work.</summary>
-    internal void Choose(WorkStep step) =>
+    internal void Choose(WorkStep step)
+    {
+        CatchUp();
         Change(View with { Where = step.Where, Direction = step.Direction, Hint = "", TrialPlain = "", TrialLeft = "" });
+    }
 
     /// <summary>Changes a setting.</summary>
     internal void Set(Func<SheetView, SheetView> change)
     {
+        CatchUp();
         bool inch = View.Inch;
         Change(change(View) with { Hint = "", TrialPlain = "", TrialLeft = "" });
         if (View.Inch != inch)
@@ -181,6 +203,7 @@ public sealed partial class Sheet
     /// <summary>A key of the number pad: a digit, a decimal mark, or / between two values of a gauge that flickers.</summary>
     internal void Type(char key)
     {
+        CatchUp();
         if (View.Typed.Length < MostTyped)
         {
             Change(View with { Typed = View.Typed + key, Hint = "" });
@@ -188,7 +211,11 @@ public sealed partial class Sheet
     }
 
     /// <summary>Takes the last typed character off.</summary>
-    internal void Erase() => Change(View with { Typed = View.Typed.Length > 0 ? View.Typed[..^1] : "", Hint = "" });
+    internal void Erase()
+    {
+        CatchUp();
+        Change(View with { Typed = View.Typed.Length > 0 ? View.Typed[..^1] : "", Hint = "" });
+    }
 
     /// <summary>A low side was tapped: the typed angle becomes a reading.</summary>
     internal void Tap(LowSide side) => Take($"{View.Typed} {Word(side)}", "Type the angle first, then tap the low side.");
@@ -196,6 +223,7 @@ public sealed partial class Sheet
     /// <summary>The gauge shows level: a reading of 0 without a side.</summary>
     internal void TapLevel()
     {
+        CatchUp();
         Change(View with { Typed = View.Typed.Length == 0 ? "0" : View.Typed });
         Take(View.Typed, "");
     }
@@ -206,6 +234,7 @@ public sealed partial class Sheet
     /// <summary>Takes the last reading back; both, where a bull's-eye level gave two at once.</summary>
     internal void Undo()
     {
+        CatchUp();
         if (Ledger.Readings is not [.., ReadingEntry last])
         {
             Change(View with { Hint = "There is no reading to take back." });
@@ -232,6 +261,7 @@ public sealed partial class Sheet
     /// <summary>Ticks a box, or takes its tick off.</summary>
     internal void Tick(string? motor, SheetBox box)
     {
+        CatchUp();
         Add([new TickEntry(Guid.NewGuid(), Now(), motor, box, !Ledger.IsTicked(motor, box))]);
         Change(View with { Hint = "" });
     }
@@ -240,6 +270,7 @@ public sealed partial class Sheet
     /// <returns>Whether anything was new.</returns>
     internal bool Join(SheetJob about)
     {
+        CatchUp();
         About = about with { Entries = [] };
         SheetEntry[] foreign = [.. about.Entries.Where(e => !_known.Contains(e.Id))];
         foreach (SheetEntry entry in about.Entries)
@@ -252,12 +283,29 @@ public sealed partial class Sheet
     }
 
     /// <summary>Takes in what another page of this browser entered.</summary>
-    internal void Reload() => Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
+    internal void Reload()
+    {
+        CatchUp();
+        Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
+    }
+
+    /// <summary>Calculates tilts and shims from the last readings, and goes to the place that is wanted next. Every other action does this
+    /// first: it rests on the plan.</summary>
+    internal void CatchUp()
+    {
+        if (IsBehind)
+        {
+            IsBehind = false;
+            Compute();
+            GoToNext();
+        }
+    }
 
     private static string Word(LowSide side) => side.ToString().ToLowerInvariant();
 
     private void Take(string text, string whenNothingTyped)
     {
+        CatchUp();
         if (View.Typed.Length == 0)
         {
             Change(View with { Hint = whenNothingTyped });
@@ -286,7 +334,8 @@ public sealed partial class Sheet
             && Motor is Motor m
             && Airframe.BoltsOf(m) is not null
             && Ledger.IsTicked(m.Id, SheetBox.ShimsFitted);
-        Add([
+        ReadingEntry[] readings =
+        [
             .. answer.Readings.Select(r => new ReadingEntry(Guid.NewGuid(), at)
             {
                 Motor = View.Motor,
@@ -301,9 +350,18 @@ public sealed partial class Sheet
                 Note = View.Note,
                 Shims = noteShims ? FittedText(Motor!) : null,
             }),
-        ]);
+        ];
+        IsBehind = IsStepwise;
+        Add(readings);
         View = View with { Typed = "", Hint = "", Note = "", TrialPlain = "", TrialLeft = "" };
-        GoToNext();
+        if (IsBehind)
+        {
+            Change(View);
+        }
+        else
+        {
+            GoToNext();
+        }
     }
 
     /// <summary>Stays where the next reading is wanted, else goes there.</summary>
@@ -321,13 +379,13 @@ public sealed partial class Sheet
             }
         }
 
-        if (entries.Any(e => e is ReadingEntry or WithdrawalEntry))
+        if (!IsBehind && entries.Any(e => e is ReadingEntry or WithdrawalEntry))
         {
             Compute();
         }
         else if (entries.Length > 0)
         {
-            // A tick changes no tilt.
+            // A tick changes no tilt; and the plan may come later.
             Ledger = new(_entries);
         }
     }

@@ -78,4 +78,10 @@ export function rehearsed() {
   performance.mark('sheet-rehearsed');
 }
 
+// A hidden page draws no frames.
+export const painted = () => new Promise(done => {
+  setTimeout(done, 200);
+  requestAnimationFrame(() => setTimeout(done, 0));
+});
+
 export const scrollToTop = () => scrollTo(0, 0);

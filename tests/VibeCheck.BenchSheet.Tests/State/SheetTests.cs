@@ -19,7 +19,7 @@ public sealed class SheetTests
 
     private static string Sample => Path.Combine(Repository.Root, "sample-logs", "reshim-hexa");
 
-    private Sheet Open(string? toml = null)
+    private Sheet Open(string? toml = null, bool isStepwise = false)
     {
         var store = new SheetStore(_keys);
         if (store.Job(Job) is null)
@@ -27,7 +27,7 @@ public sealed class SheetTests
             store.Keep(Job, new SheetJob { Job = Job, AirframeToml = toml ?? File.ReadAllText(Path.Combine(Sample, "airframe.toml")) });
         }
 
-        (Sheet? sheet, string? problem) = Sheet.Open(store, Job, () => _now = _now.AddSeconds(1));
+        (Sheet? sheet, string? problem) = Sheet.Open(store, Job, () => _now = _now.AddSeconds(1), isStepwise);
         Assert.Null(problem);
         return sheet!;
     }
@@ -56,10 +56,12 @@ public sealed class SheetTests
         return System.Text.Encoding.UTF8.GetString(stream.ToArray());
     }
 
-    [Fact]
-    public void Every_reading_of_the_sample_typed_in_gives_the_plan_of_the_shims_command()
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Every_reading_of_the_sample_typed_in_gives_the_plan_of_the_shims_command(bool isStepwise)
     {
-        Sheet sheet = Open();
+        Sheet sheet = Open(isStepwise: isStepwise);
         Airframe airframe = AirframeFile.Read(Path.Combine(Sample, "airframe.toml"));
         IReadOnlyList<GaugeReading> sample = SurveyFile.ReadReadings(Path.Combine(Sample, "survey.csv"), airframe);
         foreach (GaugeReading r in sample)
@@ -70,6 +72,7 @@ public sealed class SheetTests
             Read(sheet, r.LowDeg.ToString("0.0#", System.Globalization.CultureInfo.InvariantCulture).Replace('.', ','), r.LowSide);
         }
 
+        sheet.CatchUp();
         string path = Path.GetTempFileName();
         File.WriteAllText(path, sheet.SurveyText);
         Survey exported = SurveyFile.Read(path, airframe);
@@ -98,6 +101,26 @@ public sealed class SheetTests
         }
 
         Assert.Equal(WorkStep.InOrder, places);
+    }
+
+    [Fact]
+    public void A_reading_stands_at_once_and_the_next_place_comes_with_the_next_tap_at_the_latest()
+    {
+        Sheet sheet = Open(isStepwise: true);
+        sheet.ShowMotor(sheet.Airframe.Motors[0]);
+        Read(sheet, "0.1", LowSide.Right);
+        Assert.True(sheet.IsBehind);
+        Assert.Single(sheet.Ledger.Readings);
+        Assert.Equal(("", WorkStep.InOrder[0]), (sheet.View.Typed, sheet.View.Step));
+        Assert.Single(Open().Ledger.Readings);
+
+        // A tap that comes before the calculation does not go to the place before.
+        sheet.Type('0');
+        Assert.False(sheet.IsBehind);
+        Assert.Equal(("0", WorkStep.InOrder[1]), (sheet.View.Typed, sheet.View.Step));
+        Read(sheet, ".5", LowSide.Left);
+        sheet.CatchUp();
+        Assert.Equal(WorkStep.InOrder[2], sheet.View.Step);
     }
 
     [Theory]
