@@ -6,7 +6,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for why the thrusts of an airframe cannot be balanced.</summary>
 internal static class BalanceText
 {
-    /// <summary>One clause or sentence; null where the cause is another.</summary>
+    /// <summary>One clause or sentence; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -1,9 +1,9 @@
 namespace VibeCheck.Reports.Text;
 
-/// <summary>The cautions, worded once, to stand near the step that they concern.</summary>
+/// <summary>The cautions, written once, to be shown near the step that they concern.</summary>
 public static class Cautions
 {
-    /// <summary>Before hands go to a mount.</summary>
+    /// <summary>Before work on a mount.</summary>
     public const string Bench =
         "Before you touch a mount: battery out, propellers off, motors cold (after a hover they can burn). Tighten screws to the "
         + "maker's torque.";

@@ -4,10 +4,10 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>What was checked before the text says that nothing stands out.</summary>
+/// <summary>What was checked, to follow the statement that nothing stands out.</summary>
 internal static class CheckedText
 {
-    /// <summary>One or two sentences; what could not be looked at is named too.</summary>
+    /// <summary>One or two sentences; the second names what could not be checked.</summary>
     internal static string Of(FlightAnalysis flight)
     {
         List<string> looked = [],

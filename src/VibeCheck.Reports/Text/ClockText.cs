@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Turns causes about the clocks of two recorders into clauses.</summary>
 internal static class ClockText
 {
-    /// <summary>One clause; null where the cause is another.</summary>
+    /// <summary>One clause; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

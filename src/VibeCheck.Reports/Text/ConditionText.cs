@@ -27,7 +27,7 @@ internal static class ConditionText
             _ => "survey",
         };
 
-    /// <summary>What it was on one side; null for null.</summary>
+    /// <summary>The value on one side in words; null for null.</summary>
     internal static string? Of(ConditionValue? value) =>
         value switch
         {
@@ -56,7 +56,7 @@ internal static class ConditionText
             _ => throw new InvalidOperationException($"no words for {value.GetType().Name}"),
         };
 
-    /// <summary>What was done about a condition, or why it forbids a comparison; null where the cause is another.</summary>
+    /// <summary>What was done about a condition, or why it forbids a comparison; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

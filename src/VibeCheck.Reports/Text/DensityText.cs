@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>The uncertainty of drawn spectra, as a sentence.</summary>
 internal static class DensityText
 {
-    /// <summary>The 95 % interval of the least known of the spectra, in words; empty when there is none.</summary>
+    /// <summary>The 95 % interval of the spectrum with the fewest degrees of freedom; empty without spectra.</summary>
     internal static string Of(IEnumerable<Spectrum> drawn)
     {
         Spectrum? least = drawn.MinBy(s => s.DegreesOfFreedom);

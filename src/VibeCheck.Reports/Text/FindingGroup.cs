@@ -3,12 +3,12 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Findings of one kind and urgency as one entry: what holds for all of their motors is written once.</summary>
+/// <summary>Findings of one kind and urgency as one entry: what holds for all their motors is written once.</summary>
 /// <param name="Severity">How urgent.</param>
 /// <param name="Motors">Motors in the order of the findings; empty where the finding is about the whole aircraft.</param>
-/// <param name="Common">Sentences that all of them share; empty where there are none, or one finding only.</param>
-/// <param name="Items">A text with its evidence for each finding.</param>
-/// <param name="NextChecks">What to do next, each once.</param>
+/// <param name="Common">Sentences that all of them share; empty where there are none or only one finding.</param>
+/// <param name="Items">Text and evidence of each finding.</param>
+/// <param name="NextChecks">What to do next, each check once.</param>
 internal sealed record FindingGroup(
     Severity Severity,
     IReadOnlyList<string> Motors,
@@ -17,8 +17,8 @@ internal sealed record FindingGroup(
     IReadOnlyList<string> NextChecks
 )
 {
-    /// <summary>Groups findings; the most urgent first. Consequences stand with the finding that they follow from, and what to do next
-    /// is written once.</summary>
+    /// <summary>Groups findings, most urgent first. A finding that follows from another is named with that one, and each next check
+    /// is listed once.</summary>
     internal static IReadOnlyList<FindingGroup> Of(IEnumerable<Finding> findings)
     {
         List<FindingGroup> groups = [];

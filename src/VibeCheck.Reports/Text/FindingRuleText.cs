@@ -6,7 +6,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>The table of findings in words.</summary>
 public static class FindingRuleText
 {
-    /// <summary>What a kind of finding is called.</summary>
+    /// <summary>What a kind of finding is called; the code itself where it has no name here.</summary>
     public static string Name(string code) =>
         code switch
         {
@@ -103,7 +103,7 @@ public static class FindingRuleText
             _ => throw new InvalidOperationException($"no words for {check}"),
         };
 
-    /// <summary>The table of docs/methods/findings.md, in Markdown: a line a limit.</summary>
+    /// <summary>The table of docs/methods/findings.md, in Markdown: one row per limit.</summary>
     public static string Table()
     {
         List<string> lines =

@@ -14,7 +14,7 @@ namespace VibeCheck.Reports.Text;
 /// <param name="NextCheck">What to do next; on the bench: propellers off, battery out.</param>
 public sealed record FindingText(string Text, string Evidence, string NextCheck)
 {
-    /// <summary>What precedes work on the aircraft.</summary>
+    /// <summary>Begins every next check that needs work on the aircraft.</summary>
     private const string Bench = "Propellers off and battery out: ";
 
     /// <summary>The words of a finding.</summary>
@@ -24,7 +24,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         return Of(finding.Cause) ?? throw new InvalidOperationException($"no words for {finding.Cause.GetType().Name}");
     }
 
-    /// <summary>The words of a cause; null where the cause is of no finding.</summary>
+    /// <summary>The words of a cause; null where the cause is not that of a finding.</summary>
     internal static FindingText? Of(Reason cause) =>
         cause switch
         {

@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for why something of a flight is not known.</summary>
 internal static class FlightReasonText
 {
-    /// <summary>One sentence; null where the cause is another.</summary>
+    /// <summary>One sentence; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Sentences about one flight that console and page share.</summary>
 internal static class FlightText
 {
-    /// <summary>What to say where no finding stands: that nothing stands out, but only of motors whose vibration is known.</summary>
+    /// <summary>Text for a flight without findings: it says that nothing stands out only of motors whose vibration is known.</summary>
     internal static string NothingFound(FlightAnalysis flight)
     {
         string[] unknown =
@@ -32,7 +32,7 @@ internal static class FlightText
                 .Distinct(),
         ];
 
-    /// <summary>What was said to be missing without an airframe file; null with one.</summary>
+    /// <summary>What is missing without an airframe file; null where one was given.</summary>
     internal static string? WithoutAirframe(FlightAnalysis flight) =>
         flight.Warnings.FirstOrDefault(w => w.Code == "no-airframe") is { } warning ? ReasonText.Of(warning.Cause) : null;
 }

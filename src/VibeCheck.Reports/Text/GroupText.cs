@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for what keeps the rotors from being measured as a group.</summary>
 internal static class GroupText
 {
-    /// <summary>One sentence; null where the cause is none of these.</summary>
+    /// <summary>One sentence; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for how a hover was found, or why there is none.</summary>
 internal static class HoverText
 {
-    /// <summary>One sentence or two; null where the cause is another.</summary>
+    /// <summary>One sentence or two; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

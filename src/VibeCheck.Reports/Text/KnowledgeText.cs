@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for why an amount is not known on both sides of a comparison.</summary>
 internal static class KnowledgeText
 {
-    /// <summary>One clause; null where the cause is another.</summary>
+    /// <summary>One clause; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -17,7 +17,7 @@ internal static class NextStepText
         return [.. comparison.NextSteps.Select(s => Unmoved(s, unmoved) ?? ReasonText.Of(s)).Distinct()];
     }
 
-    /// <summary>Several motors whose tilt came down and whose vibration did not are one step.</summary>
+    /// <summary>One step for several motors whose tilt fell while their vibration did not.</summary>
     private static string? Unmoved(Reason step, string[] motors) =>
         step is FollowFinding { Finding: TiltReducedVibrationNot } && motors.Length > 1
             ? $"Propellers off and battery out: look for bent shafts and play in the bearings of {Grammar.List(motors)}. "
@@ -28,7 +28,7 @@ internal static class NextStepText
                 + "shakes there too, it is bell, shaft or bearing."
             : null;
 
-    /// <summary>One sentence; null where the cause is no step.</summary>
+    /// <summary>One sentence; null where the cause is not a step.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for why orders of a motor, or its speed, are not known.</summary>
 internal static class OrderText
 {
-    /// <summary>One sentence; null where the cause is another.</summary>
+    /// <summary>One sentence; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Faults of the logs as lines for a reader: what is wrong, in which flight, and what was done about it.</summary>
 internal static class QualityLines
 {
-    /// <summary>One line a fault; faults of the same kind and effect share a line.</summary>
+    /// <summary>One line per fault; faults with the same text and effect share a line.</summary>
     internal static IReadOnlyList<string> Of(FlightAnalysis flight) => Lines(flight.Quality.Select(i => ("", i)));
 
     /// <summary>The same for all flights of a comparison, with the flight's name in front.</summary>

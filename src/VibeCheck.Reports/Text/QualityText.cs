@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Turns faults of a log into sentences.</summary>
 internal static class QualityText
 {
-    /// <summary>One sentence for a fault; null where the cause is none.</summary>
+    /// <summary>One sentence for a fault; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

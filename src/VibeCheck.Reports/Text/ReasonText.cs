@@ -5,10 +5,11 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>From causes to words: the one place where a <see cref="Reason"/> becomes a sentence.</summary>
+/// <summary>Turns causes into text: the only place where a <see cref="Reason"/> becomes a sentence.</summary>
 public static class ReasonText
 {
     /// <summary>The cause as text for a reader; null for null.</summary>
+    /// <exception cref="InvalidOperationException">No text is written for this kind of cause: a bug of the tool.</exception>
     [return: NotNullIfNotNull(nameof(reason))]
     public static string? Of(Reason? reason) =>
         reason switch
@@ -36,10 +37,10 @@ public static class ReasonText
     [return: NotNullIfNotNull(nameof(reason))]
     public static string? Full(Reason? reason) => Of(reason) is string text ? Grammar.Sentence(text) : null;
 
-    /// <summary>The cause to follow "because" or a colon.</summary>
+    /// <summary>The cause as a clause to follow "because" or a colon, without a full stop; empty for null.</summary>
     public static string Clause(Reason? reason) => Grammar.Because(Of(reason));
 
-    /// <summary>The fault of a log at the root of a cause, in words; null where it is no fault of a log.</summary>
+    /// <summary>The fault of a log at the root of a cause, in words; null where it is not a fault of a log.</summary>
     internal static string? FaultOf(Reason reason) =>
         reason switch
         {

@@ -6,7 +6,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Whether a motor is warmer because it carries more or because it cools worse, for page and console.</summary>
 internal static class RiseCauseText
 {
-    /// <summary>One sentence a cause that was found; empty when no rise is called.</summary>
+    /// <summary>One sentence per cause; empty when no change of a rise is called.</summary>
     internal static IReadOnlyList<string> Causes(Comparison comparison) =>
         [
             .. Of(comparison, escs: false, m => (m.MotorTemp.Kind, m.MotorRiseCause)),

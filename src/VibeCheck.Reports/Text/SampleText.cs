@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for faults of single samples and axes of the IMU.</summary>
 internal static class SampleText
 {
-    /// <summary>One sentence for a fault; null where the cause is none of these.</summary>
+    /// <summary>One sentence for a fault; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>One flight on a scale, in words.</summary>
 internal static class ScaleText
 {
-    /// <summary>One sentence; null where nothing is known. Never a pass or a fail.</summary>
+    /// <summary>One or two sentences, never a pass or a fail; null where nothing is known.</summary>
     internal static string? Of(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> earlier)
     {
         IReadOnlyList<ScaleReading> scale = FlightScale.Of(flight, earlier);
@@ -30,7 +30,7 @@ internal static class ScaleText
             );
     }
 
-    /// <summary>Unit of a quantity.</summary>
+    /// <summary>Unit of a quantity; "share" where it is a fraction.</summary>
     internal static string Unit(ScaleQuantity quantity) =>
         quantity switch
         {
@@ -63,11 +63,11 @@ internal static class ScaleText
             _ => "very high",
         };
 
-    /// <summary>A value with its unit.</summary>
+    /// <summary>A value with its unit; a share in percent.</summary>
     internal static string Amount(ScaleQuantity quantity, double value) =>
         Number(quantity, value) + (Unit(quantity) == "share" ? " %" : " " + Unit(quantity));
 
-    /// <summary>A value without its unit.</summary>
+    /// <summary>A value without its unit; a share in percent.</summary>
     internal static string Number(ScaleQuantity quantity, double value) =>
         Unit(quantity) switch
         {

@@ -63,7 +63,7 @@ public static class ShimPlanText
         };
     }
 
-    /// <summary>The answer in one sentence once the work was read again: which motors are in
+    /// <summary>The answer in one sentence from the readings after the work: which motors are in
     /// tolerance, out of it, or undecided.</summary>
     public static string AnswerAsLeft(ShimPlan plan)
     {
@@ -143,7 +143,7 @@ public static class ShimPlanText
             }
             : null;
 
-    /// <summary>A yaw moment with its sense.</summary>
+    /// <summary>A yaw moment with its direction.</summary>
     public static string Moment(Estimate momentNm) =>
         momentNm.Value is double nm
             ? $"{Format.Number(Math.Abs(nm), 3)} N·m ± "
@@ -151,7 +151,7 @@ public static class ShimPlanText
                 + $"{(nm == 0 ? "" : nm > 0 ? ", nose to the right" : ", nose to the left")}"
             : $"{Format.NotKnown}, because {ReasonText.Clause(momentNm.Why)}";
 
-    /// <summary>A tilt with its low side: "0.40 right", "level", or a dash when not known.</summary>
+    /// <summary>A tilt in degrees with its low side, such as "0.40 right"; "0.00" below 0.005°, a dash when not known.</summary>
     public static string Tilt(Estimate tilt, TiltDirection direction) =>
         tilt.Value is not double deg ? "-"
         : Math.Abs(deg) < 0.005 ? "0.00"
@@ -164,13 +164,13 @@ public static class ShimPlanText
         return bolt.StackMm.Count == 0 ? "none" : string.Join("+", bolt.StackMm.Select(t => Thickness(t, inch)));
     }
 
-    /// <summary>Where a motor's shims go: side and thickness, or that it differs from bolt to bolt; empty where nothing is fitted.</summary>
+    /// <summary>Where a motor's shims go: side and thickness, or "by bolt" where the bolts differ; empty without shims.</summary>
     internal static string Place(MotorShims motor, bool inch) =>
         motor is { IsOneSided: false, Stacks: not null, Side: not null } ? "by bolt"
         : motor.Side is LowSide side ? $"{side.Word()} {Thickness(motor.ThicknessMm!.Value, inch)}"
         : "";
 
-    /// <summary>A thickness without unit: mm to what it needs, or thousandths of an inch as 0.0079.</summary>
+    /// <summary>A thickness without unit: mm with one to four decimals, or inches with four, such as 0.0079.</summary>
     public static string Thickness(double mm, bool inch) =>
         inch ? Format.Number(mm / 25.4, 4) : (Math.Round(mm, 4)).ToString("0.0###", CultureInfo.InvariantCulture);
 
@@ -181,8 +181,8 @@ public static class ShimPlanText
         return motor.IsRead ? Short(motor.Action) : NotReadYet;
     }
 
-    /// <summary>Distances between bolts where there are two of them, and between which bolts each
-    /// lies; null where one distance says all.</summary>
+    /// <summary>The two bolt distances and between which bolts each is measured; null where one
+    /// distance describes the pattern.</summary>
     public static string? TwoDistances(BoltPattern bolts, bool inch)
     {
         ArgumentNullException.ThrowIfNull(bolts);
@@ -202,7 +202,7 @@ public static class ShimPlanText
             : null;
     }
 
-    /// <summary>Why the shims of hanging motors go on the other side; null where none is shimmed.</summary>
+    /// <summary>Why the shims of lower motors go on the other side; null where no lower motor is shimmed.</summary>
     public static string? Hanging(ShimPlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);

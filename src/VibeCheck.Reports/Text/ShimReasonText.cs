@@ -6,11 +6,11 @@ using VibeCheck.Reports.Formatting;
 namespace VibeCheck.Reports.Text;
 
 /// <summary>Words for the decisions of a shim plan, and for what to look out for.</summary>
-/// <remarks>The bench sheet compiles this file too, without all the other words: so a caller says where the words of a cause within a cause
-/// come from.</remarks>
+/// <remarks>The bench sheet compiles this file too, without most of the other text classes, so the caller passes the function that gives
+/// the text of a nested cause.</remarks>
 internal static class ShimReasonText
 {
-    /// <summary>What to look out for; what holds for several motors alike is said once.</summary>
+    /// <summary>What to look out for; a caution that several motors share is one line.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="words">Words for any cause.</param>
     internal static IReadOnlyList<string> Cautions(ShimPlan plan, Func<Reason, string> words)
@@ -25,7 +25,7 @@ internal static class ShimReasonText
         return lines;
     }
 
-    /// <summary>One clause or sentence; null where the cause is another.</summary>
+    /// <summary>One clause or sentence; null for any other cause.</summary>
     /// <param name="cause">The cause.</param>
     /// <param name="words">Words for a cause within it.</param>
     internal static string? Of(Reason cause, Func<Reason, string> words) =>
@@ -87,7 +87,7 @@ internal static class ShimReasonText
 
     private static string Tolerance(double deg) => $"{Format.Trimmed(deg, 1, 3)}°";
 
-    /// <summary>A length in the unit that was asked for.</summary>
+    /// <summary>A length in mm with fixed decimals, or in inches with one to four.</summary>
     private static string Length(double mm, int decimals, bool inInch) =>
         inInch ? $"{Format.Trimmed(mm / 25.4, 1, 4)} in" : $"{Format.Number(mm, decimals)} mm";
 }

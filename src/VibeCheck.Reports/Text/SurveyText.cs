@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for gauge readings, tilts and what to look out for in them.</summary>
 internal static class SurveyText
 {
-    /// <summary>One clause or sentence; null where the cause is another.</summary>
+    /// <summary>One clause or sentence; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for faults of telemetry and of the ambient temperature.</summary>
 internal static class TelemetryText
 {
-    /// <summary>One sentence for a fault; null where the cause is none of telemetry.</summary>
+    /// <summary>One sentence for a fault; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

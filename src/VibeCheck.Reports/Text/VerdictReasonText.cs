@@ -8,7 +8,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Turns the reasons of a verdict into sentences.</summary>
 internal static class VerdictReasonText
 {
-    /// <summary>One sentence or clause; null where the cause is another.</summary>
+    /// <summary>One sentence or clause; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {

@@ -32,7 +32,7 @@ public static class VerdictText
             : $"{Lead(comparison)}: {(NothingKnown(comparison) ? Missing(comparison) : Clauses(comparison))}{Harder(comparison)}.";
     }
 
-    /// <summary>The verdict in one or two words, for a heading.</summary>
+    /// <summary>The verdict in one to three words, for a heading.</summary>
     public static string Short(Verdict verdict) =>
         verdict switch
         {
@@ -44,7 +44,7 @@ public static class VerdictText
             _ => throw new ArgumentOutOfRangeException(nameof(verdict), verdict, "is no verdict"),
         };
 
-    /// <summary>The call in one or three words; always these four.</summary>
+    /// <summary>The call in one to three words: always one of these four texts.</summary>
     public static string Short(CallKind call) =>
         call switch
         {
@@ -76,7 +76,7 @@ public static class VerdictText
             : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
     }
 
-    // The survey stands for the work: without one the tool does not know what was done between the flights.
+    // A survey shows that mounts were shimmed; without one the tool does not know what was done between the flights.
     private static string Lead(Comparison comparison) =>
         (comparison.Verdict, comparison.Survey is not null) switch
         {
@@ -152,15 +152,15 @@ public static class VerdictText
 
     private static string Percent(Estimate share) => Format.Number(100 * share.Value!.Value, 0);
 
-    /// <summary>Total vibration, where it was called.</summary>
+    /// <summary>The clause for total vibration; empty unless its call is <paramref name="kind"/>.</summary>
     private static string[] Whole(Comparison comparison, CallKind kind) =>
         comparison.AllVibration.Kind == kind ? [$"total vibration {Format.Moved(comparison.AllVibration.Change, 1, "dB")}"] : [];
 
-    /// <summary>The parts beside the rotors' orders that changed.</summary>
+    /// <summary>The clauses for the parts other than the rotors' orders whose call is <paramref name="kind"/>.</summary>
     private static string[] Parts(Comparison comparison, CallKind kind) =>
         [.. comparison.Parts.Where(p => p.Call == kind && p.Kind != VibrationPartKind.RotorOrders).Select(PartNames.Moved)];
 
-    /// <summary>The fault of a log that made a quantity unknown, to follow the words that it is not known; else nothing.</summary>
+    /// <summary>The log fault that made a quantity unknown, as a clause to follow "not known"; empty where there is none.</summary>
     private static string Fault(Call[] calls) =>
         calls.Where(c => c.Kind == CallKind.Unknown).Select(c => ReasonText.FaultOf(c.Why)).FirstOrDefault(t => t is not null)
             is string text
@@ -208,7 +208,7 @@ public static class VerdictText
                 _ => NotKnown([Plain]),
             };
 
-        // A fall by 4.1 dB is said without its minus, and so are the ends of its interval.
+        // A fall of 4.1 dB is written without a minus sign, and so are the ends of its interval.
         private static string Size(Call call, string after)
         {
             bool turned = call.Change.Value < 0;
@@ -217,7 +217,7 @@ public static class VerdictText
             return call.Change.Ci95 is Interval ci ? $"{text} ({Format.Range(turned ? new Interval(-ci.High, -ci.Low) : ci, 1)})" : text;
         }
 
-        /// <summary>The quantity with its change, without saying more of it.</summary>
+        /// <summary>The quantity with its change, without a word such as "fell" or "cooler".</summary>
         internal string Still(Call call) => call.Change.IsKnown ? $"{Name} {Format.Change(call.Change, 1, call.ChangeUnit)}" : Name;
     }
 }

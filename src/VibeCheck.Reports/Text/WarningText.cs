@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Words for what a careful reader of an analysis should know.</summary>
 internal static class WarningText
 {
-    /// <summary>One sentence or more; null where the cause is another.</summary>
+    /// <summary>One sentence or more; null for any other cause.</summary>
     internal static string? Of(Reason cause) =>
         cause switch
         {
