@@ -1,6 +1,6 @@
 namespace VibeCheck.Reports.Formatting;
 
-/// <summary>Channels by the names that people use, not those of the JSON.</summary>
+/// <summary>Channel names for readers, not those of the JSON.</summary>
 internal static class ChannelNames
 {
     /// <summary>The axis of an acceleration channel, such as "x, forward"; null for any other channel.</summary>

@@ -4,8 +4,8 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Reports.Formatting;
 
-/// <summary>Motors in the order in which a person walks round the aircraft: clockwise from the nose, the upper of a pair first.
-/// Results for scripts keep the airframe's order.</summary>
+/// <summary>Puts motors in order clockwise from the nose, seen from above, the upper motor of a coaxial pair first; motors that the
+/// airframe does not know come last. Results for scripts keep the airframe's order.</summary>
 internal static class Clockwise
 {
     internal static Comparison Sorted(Comparison comparison) =>
@@ -25,7 +25,7 @@ internal static class Clockwise
     internal static T[] Sorted<T>(IReadOnlyList<T> motors, Airframe airframe, Func<T, string> id) =>
         [.. motors.OrderBy(motor => AzimuthDeg(airframe.Find(id(motor)))).ThenBy(motor => airframe.Find(id(motor))?.Level)];
 
-    // A hundredth of a degree is no difference between the two motors of a pair.
+    // Rounded to 0.01°, so that the two motors of a coaxial pair compare as equal.
     private static double AzimuthDeg(Motor? motor) =>
         motor is null ? double.PositiveInfinity : Math.Round((motor.AzimuthDeg % 360 + 360) % 360, 2) % 360;
 }

@@ -7,20 +7,20 @@ namespace VibeCheck.Reports.Formatting;
 /// machine.</summary>
 internal static class Format
 {
-    /// <summary>U+2212, as wide as a figure and never taken for a hyphen.</summary>
+    /// <summary>U+2212, as wide as a digit and not to be mistaken for a hyphen.</summary>
     internal const char Minus = '\u2212';
 
-    /// <summary>Stands in place of a number that is unknown.</summary>
+    /// <summary>Stands in place of an unknown number.</summary>
     internal const string NotKnown = "not known";
 
-    /// <summary>A number with fixed decimals; what rounds to zero has no sign.</summary>
+    /// <summary>A number with fixed decimals; a value that rounds to zero has no sign.</summary>
     internal static string Number(double value, int decimals)
     {
         string text = Math.Abs(value).ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
         return value < 0 && text.AsSpan().ContainsAnyInRange('1', '9') ? Minus + text : text;
     }
 
-    /// <summary>The same with a plus before what is above zero: for changes.</summary>
+    /// <summary>The same with a plus sign for values above zero: for changes.</summary>
     internal static string Signed(double value, int decimals)
     {
         string text = Number(value, decimals);
@@ -33,10 +33,10 @@ internal static class Format
     /// <summary>A number with one decimal, which is left out where it is zero.</summary>
     internal static string Short(double value) => Trimmed(value, 0, 1);
 
-    /// <summary>A number without the zeros at its end.</summary>
+    /// <summary>A number without trailing zeros.</summary>
     /// <param name="value">The number.</param>
-    /// <param name="least">Decimals that always stand.</param>
-    /// <param name="most">Decimals to which it is rounded.</param>
+    /// <param name="least">Decimals that are always written.</param>
+    /// <param name="most">Decimals to which it is rounded; <paramref name="least"/> or more.</param>
     internal static string Trimmed(double value, int least, int most)
     {
         string text = Math.Abs(value).ToString("0." + new string('0', least) + new string('#', most - least), CultureInfo.InvariantCulture);
@@ -53,7 +53,7 @@ internal static class Format
     internal static string Bracket(Interval? interval, int decimals) =>
         interval is Interval ci ? $"({SignedRange(ci, decimals)})" : "(no interval)";
 
-    /// <summary>An interval of the size of a change whose sense stands in words, in brackets.</summary>
+    /// <summary>An interval in brackets for a change whose direction is given in words, such as "(3.2 to 5.0)" after "fell by".</summary>
     internal static string SizeBracket(Interval interval, bool falls, int decimals) =>
         $"({Range(falls ? new Interval(-interval.High, -interval.Low) : interval, decimals)})";
 
@@ -83,7 +83,7 @@ internal static class Format
             _ => NotKnown,
         };
 
-    /// <summary>A change in words, such as "rose by 4.1 dB (3.2 to 5.0)"; the interval then has no minus either.</summary>
+    /// <summary>A change in words, such as "fell by 4.1 dB (3.2 to 5.0)"; the interval is written without a minus too.</summary>
     internal static string Moved(Estimate change, int decimals, string unit)
     {
         if (change.Value is not double value)
@@ -96,7 +96,7 @@ internal static class Format
         return $"{(falls ? "fell" : "rose")} by {Number(Math.Abs(value), decimals)} {unit}{range}";
     }
 
-    /// <summary>Decimals that show a size of vibration to three figures, the same for a whole table.</summary>
+    /// <summary>Decimals that show a size to three figures, but never more than three decimals; the same for a whole table.</summary>
     internal static int DecimalsFor(double largest) =>
         largest switch
         {
@@ -107,6 +107,6 @@ internal static class Format
             _ => 2,
         };
 
-    // A percent sign and a degree sign stand as the trade writes them: "4.2 %", "0.42°".
+    // A degree sign follows the number without a space, any other unit with one: "0.42°", "4.2 %".
     private static string Unit(string unit) => unit.Length == 0 || unit == "°" ? unit : " " + unit;
 }

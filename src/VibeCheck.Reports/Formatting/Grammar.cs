@@ -1,9 +1,9 @@
 namespace VibeCheck.Reports.Formatting;
 
-/// <summary>Joins words to lists, clauses and sentences.</summary>
+/// <summary>Joins words into lists, clauses and sentences.</summary>
 internal static class Grammar
 {
-    /// <summary>Joins with commas and a last "and".</summary>
+    /// <summary>Joins with commas, and with "and" before the last item.</summary>
     internal static string List(IReadOnlyList<string> items) =>
         items.Count switch
         {
@@ -22,7 +22,8 @@ internal static class Grammar
         return trimmed.Length == 0 || ".!?".Contains(trimmed[^1], StringComparison.Ordinal) ? Capital(trimmed) : Capital(trimmed) + ".";
     }
 
-    /// <summary>A reason to follow "because" or a colon: no full stop, and no capital unless it is that of a name.</summary>
+    /// <summary>A reason to follow "because" or a colon: no full stop, and its first letter in lower case unless a capital or a digit
+    /// follows it, as in "ESC" and "M1".</summary>
     internal static string Because(string? why)
     {
         string text = (why ?? "").Trim().TrimEnd('.');

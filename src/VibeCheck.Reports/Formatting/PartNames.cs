@@ -30,7 +30,7 @@ internal static class PartNames
             _ => "vibration from knocks",
         };
 
-    /// <summary>"rose by 8.0 dB (4.1 to 11.9)".</summary>
+    /// <summary>A part with its change, such as "broadband vibration rose by 8.0 dB (4.1 to 11.9)".</summary>
     internal static string Moved(PartChange part) => $"{Subject(part.Kind)} {Format.Moved(part.ChangeDb, 1, "dB")}";
 
     /// <summary>Fixed name for scripts.</summary>

@@ -3,12 +3,12 @@ namespace VibeCheck.Reports.Formatting;
 /// <summary>Text broken at spaces into lines.</summary>
 internal static class WrappedLines
 {
-    /// <summary>The lines, none longer than the width unless a word is.</summary>
+    /// <summary>The lines; only a line of one word may be longer than the width.</summary>
     /// <param name="text">The text.</param>
-    /// <param name="width">Columns to keep within.</param>
+    /// <param name="width">Columns to keep within, prefixes included.</param>
     /// <param name="first">Stands before the first line.</param>
     /// <param name="later">Stands before the others.</param>
-    /// <param name="spaces">Whether several spaces in a row stay.</param>
+    /// <param name="spaces">Whether runs of spaces are kept (<see cref="StringSplitOptions.None"/>) or become one space.</param>
     internal static IEnumerable<string> Of(
         string text,
         int width,
