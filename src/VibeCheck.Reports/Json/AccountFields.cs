@@ -6,7 +6,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>All vibration in parts.</summary>
+/// <summary>The total vibration and its parts.</summary>
 internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<MotorAnalysis> motors)
 {
     public Estimate TotalMps2 => account.TotalMps2;
@@ -20,7 +20,7 @@ internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<Moto
     public Reason? Reason => account.TotalMps2.Why;
 }
 
-/// <summary>One part; that of the rotor orders also by motor.</summary>
+/// <summary>One part; the part of the rotor orders also by motor.</summary>
 internal sealed class PartFields(VibrationPart part, VibrationAccount account, IReadOnlyList<MotorAnalysis> motors)
 {
     public VibrationPartKind Part => part.Kind;
@@ -42,7 +42,7 @@ internal sealed class MotorPartFields(MotorPart own)
     public double? ShareOfPart => own.Share;
 }
 
-/// <summary>A line that follows a rotor at another than a whole multiple.</summary>
+/// <summary>A line at a fixed multiple of a rotor's speed that is not a whole number.</summary>
 internal sealed class LineFields(LockedLine line)
 {
     public string? Motor => line.MotorId;
@@ -53,7 +53,7 @@ internal sealed class LineFields(LockedLine line)
     public Reason? Reason => line.Mps2.Why;
 }
 
-/// <summary>A line that no rotor makes.</summary>
+/// <summary>A line that keeps its frequency; only where <c>told</c> is true does the data show that it follows no rotor.</summary>
 internal sealed class SteadyLineFields(SteadyLine line)
 {
     public double Hz => line.Hz;
@@ -63,7 +63,7 @@ internal sealed class SteadyLineFields(SteadyLine line)
     public Reason? Reason => line.Mps2.Why;
 }
 
-/// <summary>Short events.</summary>
+/// <summary>Short events (knocks).</summary>
 internal sealed class KnocksFields(KnockSummary knocks)
 {
     public int Count => knocks.Count;

@@ -17,8 +17,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>Every cause, so that the compiler generates how its numbers are written: a line a cause. <c>CauseTests</c> fails where one is
-/// missing, and names it.</summary>
+/// <summary>Lists every cause, one per line, so that the compiler generates the code that writes its numbers. <c>CauseTests</c> fails where
+/// one is missing, and names it.</summary>
 [JsonSourceGenerationOptions(
     GenerationMode = JsonSourceGenerationMode.Metadata,
     PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower

@@ -37,7 +37,7 @@ internal sealed class ComparisonFields(Comparison comparison)
     private static IEnumerable<FlightFields> Of(IEnumerable<FlightAnalysis> flights) => flights.Select(f => new FlightFields(f));
 }
 
-/// <summary>What each verdict rests on.</summary>
+/// <summary>The calls by quantity.</summary>
 internal sealed class CallsFields(Comparison comparison)
 {
     public CallFields AllVibration => new(comparison.AllVibration);
@@ -46,7 +46,7 @@ internal sealed class CallsFields(Comparison comparison)
     public CallFields EscTemperature => new(comparison.EscTemperature);
 }
 
-/// <summary>Improved or not, by how much, how sure.</summary>
+/// <summary>One call: its word, the amounts before and after, and the change with its interval.</summary>
 internal class CallFields(Call call)
 {
     public CallKind Call => call.Kind;
@@ -64,13 +64,13 @@ internal class CallFields(Call call)
     public Reason? Reason => call.Why;
 }
 
-/// <summary>Whose vibration was called.</summary>
+/// <summary>Which vibration the call is about.</summary>
 internal enum VibrationOrigin
 {
     /// <summary>Rotor orders of all motors.</summary>
     Motors,
 
-    /// <summary>The rotors as one.</summary>
+    /// <summary>All rotors together, where single motors are not known.</summary>
     Group,
 }
 
@@ -136,10 +136,10 @@ internal sealed class TiltEffectFields(TiltEffect effect)
     public Reason? Reason => effect.SlopePerDeg.Why;
 }
 
-/// <summary>How far the units' steady rises lie apart.</summary>
+/// <summary>Differences between the steady rises of the units: hottest minus coolest.</summary>
 internal sealed record SpreadsFields(SpreadFields Motors, SpreadFields Escs);
 
-/// <summary>How far the steady rises of one kind of unit lie apart.</summary>
+/// <summary>Hottest minus coolest steady rise of one kind of unit.</summary>
 internal sealed class SpreadFields(TemperatureSpread? spread)
 {
     private static readonly Estimate s_none = Estimate.Unknown(new NotMeasured());
@@ -154,7 +154,7 @@ internal sealed class SpreadFields(TemperatureSpread? spread)
     public string? Why => WhyText.Of(("before_c", BeforeC), ("after_c", AfterC), ("change_c", ChangeC));
 }
 
-/// <summary>What of a flight was used.</summary>
+/// <summary>Which part of a flight was used.</summary>
 internal sealed class FlightUseFields(FlightUse use)
 {
     public string Flight => use.Name;

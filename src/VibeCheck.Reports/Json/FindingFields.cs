@@ -4,7 +4,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>What the numbers point to. Of a comparison, findings have no onset.</summary>
+/// <summary>A finding. Findings of a comparison have no onset.</summary>
 internal sealed class FindingFields(Finding finding, IReadOnlyList<FindingOnset> onsets)
 {
     private readonly FindingText _words = FindingText.Of(finding);

@@ -34,7 +34,7 @@ internal sealed class FlightFields(FlightAnalysis flight)
     public IEnumerable<WarningFields> Warnings => flight.Warnings.Select(w => new WarningFields(w));
 }
 
-/// <summary>The files of a flight and how their clocks stand.</summary>
+/// <summary>The files of a flight and the offset and drift between their clocks.</summary>
 internal sealed class InputFields(FlightInput input)
 {
     public FileFields Imu => new(input.Imu);
@@ -85,7 +85,7 @@ internal sealed class LevelFields(Level level)
     public Reason? Reason => level.Rms.Why;
 }
 
-/// <summary>Speed of the motors that turn clockwise against the others.</summary>
+/// <summary>Difference of mean speed between the motors that turn clockwise and the others, share of the mean.</summary>
 internal sealed class YawTrimFields(YawTrim trim)
 {
     public Estimate Split => trim.Split;
@@ -94,7 +94,7 @@ internal sealed class YawTrimFields(YawTrim trim)
     public Reason? Reason => trim.Split.Why;
 }
 
-/// <summary>A peak of a spectrum and who makes it.</summary>
+/// <summary>A peak of a spectrum and what causes it.</summary>
 internal sealed class PeakFields(SpectralPeak peak)
 {
     public string Channel => peak.Channel;
@@ -106,7 +106,7 @@ internal sealed class PeakFields(SpectralPeak peak)
     public double? FoldedFromHz => peak.FoldedFromHz;
 }
 
-/// <summary>A motor and the order that a peak is.</summary>
+/// <summary>A motor and its order that a peak is assigned to.</summary>
 internal sealed record AssignedFields(string Motor, int Order);
 
 /// <summary>A resonance of the airframe.</summary>
@@ -136,7 +136,7 @@ internal sealed class QualityFields(QualityIssue issue)
     public string Text => ReasonText.Full(issue.Cause);
 }
 
-/// <summary>What the measurement of a flight warns of.</summary>
+/// <summary>A warning from the analysis of a flight.</summary>
 internal sealed class WarningFields(FlightWarning warning)
 {
     public string Code => warning.Code;

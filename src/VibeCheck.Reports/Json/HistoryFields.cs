@@ -52,7 +52,7 @@ internal sealed class StageFields(HistoryStage stage)
     public StepFields? Step => stage.Step is { } step ? new(step) : null;
 }
 
-/// <summary>A comparison in short.</summary>
+/// <summary>A comparison with the stage before, in short.</summary>
 internal sealed class StepFields(Comparison step)
 {
     public Verdict Verdict => step.Verdict;

@@ -45,7 +45,7 @@ internal sealed class MotorFields(MotorAnalysis motor)
     public string? Why => WhyText.Of(("rpm_mean", motor.RpmMean), ("load_share", motor.LoadShare), ("current_a", motor.CurrentA));
 }
 
-/// <summary>One order of a motor. Of motors that cannot be separated, the group and what it has in common stand beside it.</summary>
+/// <summary>One order of a motor. Where motors cannot be separated, the group and its common level are given too.</summary>
 internal sealed class OrderFields(OrderLevel order)
 {
     private readonly Reason? _why =
@@ -82,7 +82,7 @@ internal sealed class TemperatureFields(TemperatureRise rise)
     public Reason? Reason => _why;
 }
 
-/// <summary>Unbalance that order 1 stands for.</summary>
+/// <summary>Unbalance that order 1 would mean if all of it were unbalance.</summary>
 internal sealed class UnbalanceFields(Estimate unbalanceGmm)
 {
     public Estimate Gmm => unbalanceGmm;
@@ -90,7 +90,7 @@ internal sealed class UnbalanceFields(Estimate unbalanceGmm)
     public Reason? Reason => unbalanceGmm.Why;
 }
 
-/// <summary>The rotors as one, where their own speeds are not logged.</summary>
+/// <summary>All rotors together, where their speeds are not logged.</summary>
 internal sealed class GroupFields(GroupResult group)
 {
     private readonly Reason? _why = group.TotalMps2.Why ?? group.Rpm.Why;
@@ -103,7 +103,7 @@ internal sealed class GroupFields(GroupResult group)
     public Reason? Reason => _why;
 }
 
-/// <summary>One order of the rotors as one.</summary>
+/// <summary>One order of all rotors together.</summary>
 internal sealed class GroupOrderFields(int order, Estimate rms)
 {
     public int Order => order;

@@ -31,7 +31,7 @@ internal sealed class FileFields(FileRecord file)
         : null;
 }
 
-/// <summary>What a column was taken for.</summary>
+/// <summary>How a column was understood.</summary>
 internal sealed class ColumnFields(ColumnRecord column)
 {
     public string Header => column.Header;

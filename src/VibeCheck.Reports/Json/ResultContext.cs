@@ -3,7 +3,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>The results whose JSON the compiler generates from their types. All they hold follows by itself.</summary>
+/// <summary>The results for which the compiler generates JSON code; the types that they contain are included automatically.</summary>
 [JsonSourceGenerationOptions(
     GenerationMode = JsonSourceGenerationMode.Metadata,
     PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower

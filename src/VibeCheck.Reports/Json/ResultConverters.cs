@@ -5,7 +5,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>A converter for results, which are only written.</summary>
+/// <summary>Base of converters for results, which are written but never read.</summary>
 internal abstract class WriteOnly<T> : JsonConverter<T>
 {
     /// <exception cref="NotSupportedException">Always.</exception>
@@ -13,7 +13,7 @@ internal abstract class WriteOnly<T> : JsonConverter<T>
         throw new NotSupportedException();
 }
 
-/// <summary>What is not a finite number is null.</summary>
+/// <summary>Writes a number; NaN and infinities become null.</summary>
 internal sealed class FiniteNumber : WriteOnly<double>
 {
     public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
@@ -29,7 +29,7 @@ internal sealed class FiniteNumber : WriteOnly<double>
     }
 }
 
-/// <summary>An interval is the list of its two ends.</summary>
+/// <summary>Writes an interval as an array of its two ends.</summary>
 internal sealed class IntervalEnds : WriteOnly<Interval>
 {
     public override void Write(Utf8JsonWriter writer, Interval value, JsonSerializerOptions options)
@@ -41,7 +41,7 @@ internal sealed class IntervalEnds : WriteOnly<Interval>
     }
 }
 
-/// <summary>A cause is an object: its code first, then its numbers. A cause within a cause is one too.</summary>
+/// <summary>Writes a cause as an object: its code first, then its numbers. A nested cause is written in the same way.</summary>
 internal sealed class ReasonFields : WriteOnly<Reason>
 {
     public override void Write(Utf8JsonWriter writer, Reason value, JsonSerializerOptions options)
@@ -56,7 +56,7 @@ internal sealed class ReasonFields : WriteOnly<Reason>
 /// <summary>The numbers of a cause without its code.</summary>
 internal sealed record NumbersOf(Reason Cause);
 
-/// <summary>The properties of a cause, names in snake case.</summary>
+/// <summary>Writes the properties of a cause as an object, names in snake case.</summary>
 internal sealed class ReasonNumbers : WriteOnly<NumbersOf>
 {
     public override void Write(Utf8JsonWriter writer, NumbersOf value, JsonSerializerOptions options)
@@ -66,12 +66,12 @@ internal sealed class ReasonNumbers : WriteOnly<NumbersOf>
         writer.WriteEndObject();
     }
 
-    /// <summary>Writes each property by what the compiler generated for the type of the cause.</summary>
+    /// <summary>Writes each property with the code that the compiler generated for the type of the cause.</summary>
     internal static void Write(Utf8JsonWriter writer, Reason cause, JsonSerializerOptions options)
     {
         foreach (JsonPropertyInfo property in options.GetTypeInfo(cause.GetType()).Properties)
         {
-            // What is not public has no getter here.
+            // A property that is not public has no getter here.
             if (property.Name != "code" && property.Get is { } get)
             {
                 writer.WritePropertyName(property.Name);

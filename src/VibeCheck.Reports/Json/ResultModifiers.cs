@@ -3,8 +3,8 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>What the fields of a result need beyond their types: an estimate is two fields, its value and its interval,
-/// and some fields may be missing.</summary>
+/// <summary>Adjusts the generated code for results: an estimate becomes two fields, its value and its interval, and some fields
+/// may be missing.</summary>
 internal static class ResultModifiers
 {
     internal static void Apply(JsonTypeInfo type)
@@ -24,7 +24,8 @@ internal static class ResultModifiers
                 continue;
             }
 
-            // Results are only written: a field may be null where its getter may give null. Without a setter, the schema would allow null.
+            // Results are only written, so a field may be null only where its getter may return null. These fields have no setter; without
+            // this line the schema would allow null for all of them.
             field.IsSetNullable = field.IsGetNullable;
             if (Attribute<MayBeMissingAttribute>(field) is not null)
             {

@@ -5,8 +5,8 @@ using System.Text.Json.Serialization.Metadata;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>How every result is written: names in snake case, words in kebab case, readable units and signs,
-/// null for what is not a finite number.</summary>
+/// <summary>How every result is written: names in snake case, enum values in kebab case, units and signs without escapes, and null
+/// for NaN and infinities.</summary>
 internal static class ResultOptions
 {
     /// <summary>For the results and the causes in them.</summary>
@@ -26,7 +26,7 @@ internal static class ResultOptions
             PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
             WriteIndented = true,
             NewLine = "\n",
-            // A result is a file of its own and never stands inside a page.
+            // A result is a file of its own and is never embedded in HTML, so relaxed escaping is safe.
             Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
             Converters =
             {

@@ -9,7 +9,7 @@ namespace VibeCheck.Reports.Json;
 /// them as files.</summary>
 public static class ResultSchemas
 {
-    /// <summary>Marks an object that is a part, until the parts are put together.</summary>
+    /// <summary>Marks the schema of a part until it is moved to <c>$defs</c>.</summary>
     private const string PartMark = "$part";
 
     /// <summary>Objects that a schema describes once and refers to by name.</summary>
@@ -62,8 +62,8 @@ public static class ResultSchemas
         return schema.ToJsonString(ResultOptions.Default) + "\n";
     }
 
-    /// <summary>A copy in which parts stand once and are referred to by name. The exporter itself writes an object out where it comes
-    /// first and refers to that place afterwards.</summary>
+    /// <summary>A copy in which each part is described once and referred to by name. The exporter itself describes an object where it
+    /// first occurs and refers to that place afterwards.</summary>
     private static JsonNode? WithParts(JsonNode? node, JsonObject whole, SortedDictionary<string, JsonNode?> parts)
     {
         if (node is JsonArray list)
@@ -104,7 +104,7 @@ public static class ResultSchemas
     private static JsonObject Copied(JsonObject shape, JsonObject whole, SortedDictionary<string, JsonNode?> parts) =>
         new(shape.Where(f => f.Key != PartMark).Select(f => KeyValuePair.Create(f.Key, WithParts(f.Value, whole, parts))));
 
-    /// <summary>What stands at a JSON pointer of the exporter.</summary>
+    /// <summary>The node at a JSON pointer of the exporter.</summary>
     private static JsonNode? At(string pointer, JsonObject whole) =>
         pointer.Split('/').Skip(1).Aggregate((JsonNode?)whole, (node, step) => node![step]);
 
@@ -133,7 +133,7 @@ public static class ResultSchemas
         return shape;
     }
 
-    /// <summary>What the converters write, which the exporter cannot know; null for other types.</summary>
+    /// <summary>The schema of what a converter writes, which the exporter cannot know; null for types without a converter.</summary>
     private static JsonObject? Converted(Type type) =>
         type == typeof(double) ? new() { ["type"] = "number" }
         : type == typeof(NumbersOf) ? new() { ["type"] = "object" }
@@ -148,7 +148,7 @@ public static class ResultSchemas
         : type == typeof(Reason)
             ? new()
             {
-                // A code, and beside it numbers that depend on the code.
+                // A code, and numbers that depend on the code.
                 ["type"] = "object",
                 ["properties"] = new JsonObject
                 {
@@ -164,7 +164,7 @@ public static class ResultSchemas
         return shape;
     }
 
-    /// <summary>All fields are required, but those that may be missing, and there are no others.</summary>
+    /// <summary>All fields are required except those that may be missing, and no other fields are allowed.</summary>
     private static void OnlyTheseFields(JsonObject shape, JsonTypeInfo type)
     {
         shape["required"] = new JsonArray([

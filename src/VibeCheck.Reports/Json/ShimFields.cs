@@ -24,7 +24,7 @@ internal sealed class ShimPlanFields(ShimPlan plan, IReadOnlyList<MountMovement>
     public IEnumerable<string> Cautions => ShimReasonText.Cautions(plan, c => ReasonText.Of(c));
 }
 
-/// <summary>What the gauge can tell.</summary>
+/// <summary>The quality of the gauge: steps, repeatability, zero error.</summary>
 internal sealed class GaugeFields(GaugeQuality gauge)
 {
     public double ResolutionDeg => gauge.StepDeg;
@@ -47,7 +47,7 @@ internal sealed class GaugeFields(GaugeQuality gauge)
     public Reason? Reason => gauge.ZeroErrorDeg.Why;
 }
 
-/// <summary>Tilt of a motor, as found or as left.</summary>
+/// <summary>Tilt of a motor as left.</summary>
 internal sealed class LeftTiltFields(MotorTilt tilt)
 {
     public string Id => tilt.MotorId;
@@ -87,7 +87,7 @@ internal sealed class BoltFields(BoltShims bolt)
     internal static IEnumerable<BoltFields> Of(IEnumerable<BoltShims>? bolts) => (bolts ?? []).Select(b => new BoltFields(b));
 }
 
-/// <summary>What the yaw trim should do.</summary>
+/// <summary>Yaw moment and speed split that the tilts predict, before and after the shims.</summary>
 internal sealed class YawForecastFields(HoverForecast forecast)
 {
     [Ci95("moment_ci95")]
@@ -109,10 +109,10 @@ internal sealed class YawForecastFields(HoverForecast forecast)
     public string? Why => WhyText.Of(("moment_nm", forecast.MomentBeforeNm), ("split_predicted", forecast.SplitBefore));
 }
 
-/// <summary>How many pieces of a thickness the plan takes.</summary>
+/// <summary>How many pieces of a thickness the plan needs.</summary>
 internal sealed record PieceFields(double ThicknessMm, int Count);
 
-/// <summary>Shims that were fitted.</summary>
+/// <summary>Shims that the survey notes as fitted.</summary>
 internal sealed class FittedFields(FittedShims fitted, ShimPlan plan)
 {
     public string Id => fitted.MotorId;
@@ -121,7 +121,7 @@ internal sealed class FittedFields(FittedShims fitted, ShimPlan plan)
     public double? LeavesDeg => Decimals.Of(ShimPlanText.Leaves(fitted, plan.Airframe, plan.Survey));
 }
 
-/// <summary>A mount that moved.</summary>
+/// <summary>How far a mount moved, and whether that is more than the gauge explains.</summary>
 internal sealed class MoveFields(MountMovement move)
 {
     public string Motor => move.MotorId;
@@ -149,10 +149,10 @@ internal sealed class ShimChartFields(ShimChart chart)
 /// <summary>Shim for a tilt.</summary>
 internal sealed record ShimOfTiltFields(double TiltDeg, double ShimMm, double ShimIn);
 
-/// <summary>Tilt that a shim in millimetres makes.</summary>
+/// <summary>Tilt that a shim in millimetres corrects.</summary>
 internal sealed record TiltOfMmFields(double ShimMm, double TiltDeg);
 
-/// <summary>Tilt that a shim in inches makes.</summary>
+/// <summary>Tilt that a shim in inches corrects.</summary>
 internal sealed record TiltOfInchFields(double ShimIn, double TiltDeg);
 
 /// <summary>Why a tilt is not known.</summary>
@@ -170,7 +170,7 @@ internal static class TiltReason
             };
 }
 
-/// <summary>Numbers without the tail that a sum of decimals carries, such as that of 0.3 - 0.1: no gauge has it.</summary>
+/// <summary>Rounds to nine decimals, which removes rounding errors of binary sums such as 0.3 - 0.1; no gauge is that fine.</summary>
 internal static class Decimals
 {
     internal static double Of(double value) => Math.Round(value, 9) + 0.0;

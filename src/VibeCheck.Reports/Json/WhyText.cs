@@ -6,7 +6,7 @@ namespace VibeCheck.Reports.Json;
 /// <summary>The field <c>why</c> of an object with several amounts.</summary>
 internal static class WhyText
 {
-    /// <summary>Each reason with the field that it is about; null when all are known.</summary>
+    /// <summary>Each reason after the name of its field, such as "rpm_before: not measured"; null when all are known.</summary>
     internal static string? Of(params ReadOnlySpan<(string Field, Estimate Estimate)> amounts)
     {
         var reasons = new List<string>();
