@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Tables;
 
-/// <summary>How a log was read, as a table for the console: plain aligned text. Where a table has no room it becomes a list.</summary>
+/// <summary>How a log was read, as a table of plain aligned text for the console; a list where the console is too narrow for it.</summary>
 public static class ReadingTable
 {
     private const int UsualWidth = 80;
@@ -112,7 +112,7 @@ public static class ReadingTable
         ];
     }
 
-    /// <summary>A header that is too long stands on a line of its own, whole.</summary>
+    /// <summary>A header that is too long for its column is written in full on a line of its own.</summary>
     private static void WriteTable(string[][] rows, int[] widths, int forHeader, TextWriter output)
     {
         widths[0] = Math.Min(widths[0], forHeader);

@@ -4,9 +4,9 @@ using Spectre.Console.Rendering;
 namespace VibeCheck.Reports.Tables;
 
 /// <summary>A column of a <see cref="TextTable"/>.</summary>
-/// <param name="Header">What stands above it; empty for nothing.</param>
-/// <param name="LeastWidth">As wide at least; wider where a cell is.</param>
-/// <param name="IsRight">Whether its cells end at one place, as numbers do.</param>
+/// <param name="Header">Text above the column; empty for none.</param>
+/// <param name="LeastWidth">Least width, characters; a wider cell widens the column.</param>
+/// <param name="IsRight">Whether its cells are aligned to the right, as numbers are.</param>
 /// <param name="Gap">Spaces before it.</param>
 internal readonly record struct TextColumn(string Header, int LeastWidth = 0, bool IsRight = false, int Gap = 2);
 
@@ -18,7 +18,7 @@ internal readonly record struct TextCell(string Text, Style? Style = null)
     public static implicit operator TextCell(string text) => new(text);
 }
 
-/// <summary>A table of text without lines at its sides, laid out by Spectre.Console. Its lines end at their last letter.</summary>
+/// <summary>A table of text without borders at its sides, laid out by Spectre.Console. Trailing spaces are removed.</summary>
 internal sealed class TextTable : Renderable
 {
     private const int WidthEnough = 10_000;
@@ -43,8 +43,8 @@ internal sealed class TextTable : Renderable
 
     /// <param name="columns">The columns.</param>
     /// <param name="indent">Spaces before every line.</param>
-    /// <param name="rule">Drawn under the headers and under the last row; null for no rule.</param>
-    /// <param name="shown">What a text becomes on the console; null where it stays as it is.</param>
+    /// <param name="rule">Character of the rules under the headers and under the last row; null for no rules.</param>
+    /// <param name="shown">Turns a text into what the console shows; null to leave it as it is.</param>
     internal TextTable(IReadOnlyList<TextColumn> columns, int indent = 0, char? rule = null, Func<string, string>? shown = null)
     {
         _columns = columns;
@@ -97,7 +97,7 @@ internal sealed class TextTable : Renderable
         _table.AddRow(row);
     }
 
-    /// <summary>Writes it to a console that knows no colours.</summary>
+    /// <summary>Writes it as plain text, without colours.</summary>
     internal void Write(TextWriter output)
     {
         foreach (Segment segment in Render(s_plain, WidthEnough))
@@ -109,13 +109,13 @@ internal sealed class TextTable : Renderable
     /// <inheritdoc/>
     protected override IEnumerable<Segment> Render(RenderOptions options, int maxWidth)
     {
-        // Who has no room for a table writes a list instead, so a table is never squeezed.
+        // A caller without room for a table writes a list instead, so a table is never made narrower than its cells.
         foreach (SegmentLine line in Segment.SplitLines(((IRenderable)_table).Render(options, WidthEnough)))
         {
             List<Segment> trimmed = Trimmed(line);
             if (trimmed.Count == 0)
             {
-                // A border draws a line above the headers, which is empty here.
+                // The border also draws a line above the headers; here that line is empty.
                 continue;
             }
 
@@ -145,7 +145,7 @@ internal sealed class TextTable : Renderable
         return segments;
     }
 
-    /// <summary>A text in one line, spaces and all.</summary>
+    /// <summary>A text that is kept on one line, with its spaces.</summary>
     private sealed class Unbroken(string text, Style? style) : Renderable
     {
         internal int Width { get; } = Segment.CellCount([new Segment(text)]);
