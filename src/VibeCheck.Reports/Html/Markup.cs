@@ -5,8 +5,8 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Html;
 
-/// <summary>A piece of HTML or SVG. Text gets in only through <see cref="Of"/>, which escapes it, so that a header or a path out of a
-/// log can never become an element or an attribute.</summary>
+/// <summary>A piece of HTML or SVG. Text from outside enters only through <see cref="Of"/>, which escapes it, so that a header or a path
+/// from a log can never become an element or an attribute.</summary>
 public readonly record struct Markup
 {
     private readonly string? _text;
@@ -16,14 +16,14 @@ public readonly record struct Markup
     /// <summary>Nothing.</summary>
     public static Markup Empty => default;
 
-    /// <summary>Builds markup from an interpolated string: its literal parts stand as written, every hole is escaped unless it is markup
-    /// itself. Numbers are written with a point and at most three decimals unless a format is given.</summary>
+    /// <summary>Builds markup from an interpolated string: its literal parts are kept as written, every interpolated value is escaped
+    /// unless it is markup itself. Numbers are written with a decimal point and at most three decimals unless a format is given.</summary>
     public static Markup Of(ref MarkupHandler handler) => new(handler.ToText());
 
-    /// <summary>The pieces one after the other.</summary>
+    /// <summary>Joins the pieces without a separator.</summary>
     public static Markup Join(IEnumerable<Markup> pieces) => new(string.Concat(pieces.Select(piece => piece.ToString())));
 
-    /// <summary>Markup that the tool itself made, such as a style sheet or a drawn figure; never anything out of a log.</summary>
+    /// <summary>Markup that the tool itself made, such as a style sheet or a drawn figure; never text from a log.</summary>
     internal static Markup Trusted(string text) => new(text);
 
     /// <inheritdoc/>
@@ -39,10 +39,11 @@ public readonly ref struct MarkupHandler
     /// <summary>Called by the compiler.</summary>
     public MarkupHandler(int literalLength, int formattedCount) => _text = new StringBuilder(literalLength + 8 * formattedCount);
 
-    /// <summary>A literal part: stands as it is.</summary>
+    /// <summary>A literal part: kept as it is.</summary>
     public void AppendLiteral(string value) => _text.Append(value);
 
-    /// <summary>A text: escaped for element content and for attributes in either kind of quotes.</summary>
+    /// <summary>A text: escaped for element content and for attributes in either kind of quotes. A character that may not be shown
+    /// becomes U+FFFD.</summary>
     public void AppendFormatted(string? value)
     {
         foreach (char c in value ?? "")
@@ -59,7 +60,7 @@ public readonly ref struct MarkupHandler
         }
     }
 
-    /// <summary>Markup: stands as it is.</summary>
+    /// <summary>Markup: kept as it is.</summary>
     public void AppendFormatted(Markup value) => _text.Append(value.ToString());
 
     /// <summary>Pieces of markup, one after the other.</summary>
@@ -74,7 +75,7 @@ public readonly ref struct MarkupHandler
     /// <summary>A whole number.</summary>
     public void AppendFormatted(int value) => _text.Append(value.ToString(CultureInfo.InvariantCulture));
 
-    /// <summary>A number, as a drawing wants it: with a point, a plain minus and at most three decimals.</summary>
+    /// <summary>A number as SVG needs it: with a decimal point, a hyphen as minus and, by default, at most three decimals.</summary>
     public void AppendFormatted(double value, string format = "0.###") =>
         _text.Append(value.ToString(format, CultureInfo.InvariantCulture));
 

@@ -3,12 +3,13 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.Reports.Html;
 
-/// <summary>Gives the sections of a page a table of contents, which shows on a phone only.</summary>
+/// <summary>Adds a table of contents for the sections of a page; the style sheet shows it on narrow screens only.</summary>
 internal static partial class PageContents
 {
     private const int LeastSections = 3;
 
-    /// <summary>The body with anchors at its headings and the table below its header.</summary>
+    /// <summary>The body with anchors at its headings and the table below its header; unchanged with fewer than three sections or
+    /// without a header. Headings of tiles are left out.</summary>
     internal static Markup Of(Markup body)
     {
         var entries = new List<string>();

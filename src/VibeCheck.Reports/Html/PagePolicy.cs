@@ -1,7 +1,7 @@
 namespace VibeCheck.Reports.Html;
 
-/// <summary>What a page may do in a browser: show itself. It runs no script and fetches nothing,
-/// even if text out of a log became an element.</summary>
+/// <summary>Content security policy of a page: it runs no script and fetches nothing,
+/// even if text from a log became an element.</summary>
 internal static class PagePolicy
 {
     internal static Markup Meta { get; } =

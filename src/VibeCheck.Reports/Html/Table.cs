@@ -1,10 +1,10 @@
 namespace VibeCheck.Reports.Html;
 
-/// <summary>Tables of a page: the first column names the row, numbers stand to the right, wide ones scroll by themselves.</summary>
+/// <summary>Tables of a page: the first column names the row, numbers are aligned to the right, wide tables scroll by themselves.</summary>
 internal static class Table
 {
-    /// <param name="headings">One a column. A leading # marks a column of numbers, a leading ~ one of longer text.</param>
-    /// <param name="rows">One cell a column.</param>
+    /// <param name="headings">One per column. A leading # marks a column of numbers, a leading ~ one of longer text.</param>
+    /// <param name="rows">One cell per column.</param>
     internal static Markup Of(IReadOnlyList<string> headings, IEnumerable<IReadOnlyList<Markup>> rows)
     {
         string[] kinds =
@@ -25,12 +25,12 @@ internal static class Table
         );
     }
 
-    /// <summary>The table behind a line to open: the same numbers as a figure shows.</summary>
+    /// <summary>A table that opens on a click, such as one with the numbers of a figure.</summary>
     internal static Markup Folded(string summary, Markup table) => Markup.Of($"<details><summary>{summary}</summary>\n{table}</details>\n");
 
     internal static Markup Text(string? text) => Markup.Of($"{text}");
 
-    // The heading goes along with each cell: on a phone, wide tables become one short list a row.
+    // Each cell carries its heading: on a phone, each row of a wide table becomes a short list.
     private static Markup Cell(Markup cell, int column, string heading, string kind) =>
         column == 0
             ? Markup.Of($"""<th scope="row" class="{kind}">{cell}</th>""")
