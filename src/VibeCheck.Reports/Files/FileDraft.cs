@@ -2,25 +2,25 @@ using System.Runtime.InteropServices;
 
 namespace VibeCheck.Reports.Files;
 
-/// <summary>An unfinished file beside the one it will replace. It is gone when its write
-/// fails, and when a signal ends the process.</summary>
+/// <summary>An unfinished file beside the one it will replace. It is deleted when writing
+/// fails and when a signal ends the process.</summary>
 internal sealed class FileDraft : IDisposable
 {
     private static readonly PosixSignal[] _ends = [PosixSignal.SIGINT, PosixSignal.SIGTERM, PosixSignal.SIGHUP, PosixSignal.SIGQUIT];
 
-    // After a signal the process ends within this; a host that goes on all the same gets a fault instead of a file.
+    // After a signal the process normally ends within this time; a process that goes on gets an IOException instead of a file.
     private static readonly TimeSpan _untilEnd = TimeSpan.FromSeconds(5);
     private readonly Lock _gate = new();
     private readonly PosixSignalRegistration[] _registrations;
     private bool _ended,
         _exists;
 
-    /// <summary>Makes the draft, so that no other user may read what the file it replaces does not let them read.</summary>
-    /// <param name="folder">Folder of the file it will replace: only there a move is one step.</param>
-    /// <param name="mode">Mode of that file; null for the usual one.</param>
+    /// <summary>Creates the draft with the mode of the file it replaces, so that no other user can read more than before.</summary>
+    /// <param name="folder">Folder of the file it will replace: only within one folder is a move sure to be a single step.</param>
+    /// <param name="mode">Mode of that file; null for the default mode.</param>
     internal FileDraft(string folder, UnixFileMode? mode)
     {
-        // Its length does not hang on the name of the file, which may be as long as the disk allows.
+        // The length of its name does not depend on the name of the file, which may be as long as the disk allows.
         Path = System.IO.Path.Combine(folder, $".{System.IO.Path.GetRandomFileName()}.part");
         _registrations = [.. _ends.Select(signal => PosixSignalRegistration.Create(signal, _ => End()))];
         var options = new FileStreamOptions { Mode = FileMode.CreateNew, Access = FileAccess.Write };
@@ -48,7 +48,8 @@ internal sealed class FileDraft : IDisposable
 
     internal FileStream Stream { get; }
 
-    /// <summary>Puts the finished draft in the place of a file, in one step.</summary>
+    /// <summary>Moves the finished draft over the target, in one step.</summary>
+    /// <exception cref="IOException">A signal has ended the writing, or the move failed.</exception>
     internal void MoveTo(string target)
     {
         lock (_gate)
@@ -83,7 +84,7 @@ internal sealed class FileDraft : IDisposable
         return new IOException("a signal ended the writing");
     }
 
-    // The signal then does what it does without this: it ends the process.
+    // The signal is not cancelled: it then ends the process as usual.
     private void End()
     {
         lock (_gate)

@@ -2,23 +2,23 @@ using System.Text;
 
 namespace VibeCheck.Reports.Files;
 
-/// <summary>What stands at a path.</summary>
+/// <summary>What is at a path.</summary>
 public enum FilePlaceKind
 {
     /// <summary>Nothing yet.</summary>
     Nothing,
 
-    /// <summary>A file with content.</summary>
+    /// <summary>A regular file.</summary>
     File,
 
     /// <summary>A folder.</summary>
     Folder,
 
-    /// <summary>A device, a pipe or a socket: written to as it is, never replaced.</summary>
+    /// <summary>A device, a pipe or a socket: written to, never replaced.</summary>
     Stream,
 }
 
-/// <summary>Where a path leads, links followed: two paths to one file are the same place, whatever they are called.</summary>
+/// <summary>Where a path leads after its links are followed: two paths to one file are the same place, whatever their names.</summary>
 public sealed record FilePlace
 {
     private const int MostLinks = 40;
@@ -33,29 +33,29 @@ public sealed record FilePlace
         Kind = status?.Kind ?? KindByName(path);
     }
 
-    /// <summary>Full path of the file itself; a link's target, which may be missing.</summary>
+    /// <summary>Full path of the file itself; for a link that of its target, which may be missing.</summary>
     public string Path { get; }
 
-    /// <summary>What stands there.</summary>
+    /// <summary>What is there.</summary>
     public FilePlaceKind Kind { get; }
 
-    /// <summary>Status of the file at that path; null where there is none or the system does not give it.</summary>
+    /// <summary>Status of the file at that path; null where there is no file or the system does not give it.</summary>
     internal FileStatus? Status => _status;
 
     /// <summary>Finds where a path leads.</summary>
-    /// <exception cref="ArgumentException">The path is empty or no path at all.</exception>
+    /// <exception cref="ArgumentException">The path is null, empty or not valid.</exception>
     public static FilePlace Of(string path)
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
         string full = System.IO.Path.GetFullPath(path);
         FileStatus? status = FileStatus.Of(full);
 
-        // An open file of a process is reached through a link whose text is no path ("pipe:[12]"), or is one that may be gone.
+        // An open file of a process is reached through a link whose target is not a path ("pipe:[12]") or may be gone.
         return new(IsOpenFile(full) ? full : Followed(full), status);
     }
 
-    /// <summary>Whether both lead to one file. Files that are not there yet are distinguished by folder and name, and by name alone where
-    /// only the case differs: on many disks that is one file.</summary>
+    /// <summary>Whether both lead to one file; false where either is a stream. Files that do not exist yet are compared by folder and
+    /// name; names that differ only in case or in Unicode composition count as one, as on many disks.</summary>
     public bool IsSameFileAs(FilePlace other)
     {
         ArgumentNullException.ThrowIfNull(other);
@@ -74,7 +74,7 @@ public sealed record FilePlace
             ? a.IsSameFileAs(b) && Same(System.IO.Path.GetFileName(Path), System.IO.Path.GetFileName(other.Path))
             : Same(Path, other.Path);
 
-    // Some disks keep names in composed form and some in decomposed.
+    // Some disks keep names in composed form, some in decomposed form.
     private static bool Same(string a, string b) => Composed(a).Equals(Composed(b), StringComparison.OrdinalIgnoreCase);
 
     private static string Composed(string name)
@@ -85,7 +85,7 @@ public sealed record FilePlace
         }
         catch (ArgumentException)
         {
-            // Half a surrogate pair: not text that could be composed.
+            // Half a surrogate pair cannot be composed.
             return name;
         }
     }

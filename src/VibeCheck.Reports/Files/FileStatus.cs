@@ -5,7 +5,7 @@ using Microsoft.Win32.SafeHandles;
 
 namespace VibeCheck.Reports.Files;
 
-/// <summary>What the system knows of a file beyond its name. .NET gives neither the identity of a file nor its owner.</summary>
+/// <summary>Identity, kind and owner of a file from the system; .NET gives neither the identity nor the owner.</summary>
 /// <param name="Device">Number of the disk.</param>
 /// <param name="Index">Number of the file on its disk.</param>
 /// <param name="Kind">What it is.</param>
@@ -19,7 +19,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
 
     internal bool IsSameFileAs(FileStatus other) => Device == other.Device && Index == other.Index;
 
-    /// <summary>The status of a file, links followed; null where there is none or the system does not give it.</summary>
+    /// <summary>The status of a file, links followed; null where there is no file or the system does not give it.</summary>
     internal static FileStatus? Of(string path)
     {
         try
@@ -35,7 +35,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
         }
     }
 
-    /// <summary>Gives a file to another owner; false where this user may not.</summary>
+    /// <summary>Changes owner and group of a file; false where this user may not. <c>uint.MaxValue</c> keeps the present one.</summary>
     internal static bool TryGive(string path, uint user, uint group)
     {
         try
@@ -56,7 +56,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
             _ => FilePlaceKind.Stream,
         };
 
-    // struct statx of Linux, the same on all processors: man 2 statx and linux/stat.h.
+    // struct statx of Linux, the same on all processors: man page statx(2) and linux/stat.h.
     private static FileStatus? OfLinux(string path)
     {
         const int CurrentFolder = -100,
@@ -111,7 +111,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
 
     private static uint U32(byte[] buffer, int at) => BinaryPrimitives.ReadUInt32LittleEndian(buffer.AsSpan(at));
 
-#pragma warning disable SYSLIB1054 // The generated form needs unsafe code in the whole assembly, for calls that are made once a file.
+#pragma warning disable SYSLIB1054 // The generated form needs unsafe code in the whole assembly, for calls that are made once per file.
     private static class Native
     {
         [DllImport("libc", EntryPoint = "statx")]

@@ -1,14 +1,14 @@
 namespace VibeCheck.Reports.Files;
 
-/// <summary>Writes a file whole or not at all: a reader never meets half a report, and what stood
-/// there is lost only when the new file is finished.</summary>
+/// <summary>Writes a file completely or not at all: a reader never sees half a report, and the old
+/// file is replaced only when the new one is finished.</summary>
 public static class WholeFile
 {
     /// <summary>Writes beside the target and moves the finished file over it; on any fault or signal the target stays as it was.</summary>
-    /// <param name="path">Where the file shall stand. A link is followed; a pipe or device is written to as it is.</param>
-    /// <param name="write">Writes the content. It may fail: nothing is left behind then.</param>
+    /// <param name="path">Path of the file. A link is followed; a pipe or device is written to directly.</param>
+    /// <param name="write">Writes the content. Where it throws, nothing is left behind.</param>
     /// <remarks>The file keeps the mode of the one it replaces, and its owner and group as far as this user may give files away.</remarks>
-    /// <exception cref="IOException">The folder is missing or full, or a folder stands there.</exception>
+    /// <exception cref="IOException">The folder is missing, the disk is full, or the path is a folder.</exception>
     /// <exception cref="UnauthorizedAccessException">The folder or file may not be written to.</exception>
     public static void Write(string path, Action<Stream> write)
     {
@@ -22,7 +22,7 @@ public static class WholeFile
 
         if (place.Kind == FilePlaceKind.Stream || IsOpenFile(place))
         {
-            // Opened once only: a pipe's reader takes the first close for the end.
+            // Opened only once: the reader of a pipe takes the first close for the end.
             using var stream = new FileStream(place.Path, FileMode.Open, FileAccess.Write);
             write(stream);
             return;
@@ -36,7 +36,8 @@ public static class WholeFile
         UnixFileMode? mode = null;
         if (place.Kind == FilePlaceKind.File)
         {
-            // Moving over a file needs no right to write to it. Who took that right away wants to keep the file.
+            // Replacing a file by a move needs no permission to write to it. A file without that permission is meant to be kept,
+            // so it is opened for writing first.
             using (new FileStream(place.Path, FileMode.Open, FileAccess.Write, FileShare.ReadWrite | FileShare.Delete))
             {
                 mode = OperatingSystem.IsWindows() ? null : File.GetUnixFileMode(place.Path);
@@ -49,7 +50,7 @@ public static class WholeFile
         KeepOwner(draft.Path, place.Status);
         if (mode is UnixFileMode bits && !OperatingSystem.IsWindows())
         {
-            // After the owner: giving a file away takes marks off its mode.
+            // After the owner: a change of owner clears the set-user-id and set-group-id bits.
             File.SetUnixFileMode(draft.Stream.SafeFileHandle, bits);
         }
 
@@ -69,12 +70,12 @@ public static class WholeFile
             return;
         }
 
-        // Who is not root may give a file to a group of theirs, but to no other user: the file is then theirs, as with any new one.
+        // A user other than root may change the group to one of their own, but not the owner: the file is then theirs, as any new one is.
         const uint AsItIs = uint.MaxValue;
         _ = FileStatus.TryGive(draft, replaced.User, replaced.Group) || FileStatus.TryGive(draft, AsItIs, replaced.Group);
     }
 
-    // /dev/fd/3 of a shell may be a file that the shell opened and holds.
+    // /dev/fd/3 of a shell may be a regular file that the shell holds open.
     private static bool IsOpenFile(FilePlace place) =>
         !OperatingSystem.IsWindows()
         && place.Kind == FilePlaceKind.File
