@@ -8,17 +8,17 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>The house style of charts, and their way into a page: light grid, no frame, the tool's own font.</summary>
+/// <summary>The style of all charts (light grid, no frame, the tool's own font) and their conversion to SVG for a page.</summary>
 internal static partial class Chart
 {
-    /// <summary>Pixels; the wide chart is printed at nine tenths of its width, where this is 9 pt.</summary>
+    /// <summary>Pixels. The wide chart is printed at nine tenths of its width, which makes this 9 pt.</summary>
     internal const float TextSize = 13.5f;
     internal static readonly Color Ink = Color.FromHex(Drawings.Palette.Ink);
     internal static readonly Color Soft = Color.FromHex(Drawings.Palette.Soft);
     internal static readonly Color Data = Color.FromHex(Drawings.Palette.Data);
     internal static readonly Color Grid = Color.FromHex("#e4e7eb");
 
-    /// <summary>An empty plot with fixed margins, so that charts below one another line up.</summary>
+    /// <summary>An empty plot with fixed margins, pixels, so that charts one below the other line up.</summary>
     internal static Plot New(float left, float right, float bottom, float top)
     {
         ChartFont.Use();
@@ -41,7 +41,8 @@ internal static partial class Chart
         return plot;
     }
 
-    /// <summary>Even ticks with few figures, at most so many, from one end to the other; the last one carries the unit.</summary>
+    /// <summary>Ticks at multiples of a round step (1, 2 or 5 times a power of ten), in at most <paramref name="most"/> steps between the
+    /// ends; the last one carries the unit.</summary>
     internal static NumericManual Ticks(double from, double to, int most, string unit)
     {
         double step = RoundStep((to - from) / most);
@@ -67,7 +68,7 @@ internal static partial class Chart
         return ticks;
     }
 
-    /// <summary>Words within a chart, such as the reference of an axis in dB.</summary>
+    /// <summary>A text within a chart, such as the reference of an axis in dB.</summary>
     internal static ScottPlot.Plottables.Text Note(Plot plot, string words, double x, double y, Alignment at)
     {
         ScottPlot.Plottables.Text text = plot.Add.Text(words, x, y);
@@ -79,6 +80,8 @@ internal static partial class Chart
         return text;
     }
 
+    /// <summary>The least of 1, 2 and 5 times a power of ten that is not below a step.</summary>
+    /// <param name="raw">That step, above 0.</param>
     internal static double RoundStep(double raw)
     {
         double decade = Math.Pow(10, Math.Floor(Math.Log10(raw)));
@@ -91,7 +94,8 @@ internal static partial class Chart
             } * decade;
     }
 
-    /// <summary>The chart as an element of a page: it scales with its place, and its ids meet no other chart's.</summary>
+    /// <summary>The chart as an SVG element of a page: it scales with its container, and its ids begin with <paramref name="id"/>, so that
+    /// they differ from those of other charts.</summary>
     internal static Markup ToMarkup(Plot plot, int width, int height, string id, string label)
     {
         string svg = Svg(plot, width, height);
@@ -116,8 +120,8 @@ internal static partial class Chart
         return Markup.Trusted(ShortNumbers(own));
     }
 
-    // A chart settles its layout the first time it is drawn. The library's own way to SVG draws it as a picture for that, which took two
-    // thirds of the time; here that drawing goes into a record that nobody plays.
+    // A chart computes its layout when it is first drawn. The library's own SVG export draws a bitmap for that, which takes two thirds of
+    // the time; here the first drawing goes into a recording that is discarded.
     private static string Svg(Plot plot, int width, int height)
     {
         var area = new SKRect(0, 0, width, height);
@@ -126,7 +130,7 @@ internal static partial class Chart
             plot.Render(recorder.BeginRecording(area), width, height);
         }
 
-        // Clearing would be drawn too, as a black box.
+        // Clearing the canvas would be written to the SVG too, as a black box.
         plot.RenderManager.ClearCanvasBeforeEachRender = false;
         using var memory = new MemoryStream();
         using (SKCanvas canvas = SKSvgCanvas.Create(area, memory))
@@ -137,12 +141,12 @@ internal static partial class Chart
         return Encoding.UTF8.GetString(memory.GetBuffer(), 0, (int)memory.Length);
     }
 
-    // The drawing library numbers clip paths over the whole process; a page must come out the same every time.
+    // The drawing library numbers clip paths over the whole process; a page must be the same every time.
     [GeneratedRegex("cl_[0-9a-f]+")]
     private static partial Regex ClipId();
 
-    // A hundredth of a unit is finer than any screen or printer shows; the digits beyond make half of the file. Only attributes
-    // are shortened: what is written in the chart stays as it is.
+    // Cuts numbers after two decimals: a hundredth of a unit is finer than any screen or printer shows, and the digits beyond it are half
+    // of the file. Only numbers inside tags are cut; text of the chart stays as it is.
     private static string ShortNumbers(string svg)
     {
         var text = new StringBuilder(svg.Length);

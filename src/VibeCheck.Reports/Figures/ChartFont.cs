@@ -3,7 +3,7 @@ using SkiaSharp;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>The font that comes with the tool, for figures and pages: what a machine has installed plays no part.</summary>
+/// <summary>The font that comes with the tool, for figures and pages; fonts installed on the machine are not used.</summary>
 internal sealed class ChartFont : IFontResolver
 {
     internal const string Family = "Inter";
@@ -12,10 +12,10 @@ internal sealed class ChartFont : IFontResolver
     private static readonly Lazy<SKTypeface> _regular = new(() => Load("Inter-Regular.ttf"));
     private static readonly Lazy<SKTypeface> _semiBold = new(() => Load("Inter-SemiBold.ttf"));
 
-    /// <summary>Makes the charts of this process use the font. May be called often and from any thread.</summary>
+    /// <summary>Makes the charts of this process use the font. May be called repeatedly and from any thread.</summary>
     internal static void Use() => _ = _registered.Value;
 
-    /// <summary>A font file as it stands in the assembly.</summary>
+    /// <summary>A resource of the assembly by its name, such as a font file.</summary>
     internal static byte[] File(string name)
     {
         using Stream resource =

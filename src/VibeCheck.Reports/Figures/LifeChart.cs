@@ -6,15 +6,15 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>A step from the stage before.</summary>
+/// <summary>The change from the stage before.</summary>
 /// <param name="Sign">Sign of its call; empty when unknown or not called.</param>
-/// <param name="Size">The change; empty when unknown.</param>
+/// <param name="Size">Size of the change as text; empty when unknown.</param>
 /// <param name="Unit">Its unit; may be empty.</param>
 internal sealed record LifeStep(string Sign, string Size, string Unit)
 {
     internal static LifeStep None { get; } = new("", "", "");
 
-    /// <summary>As much as so many pixels hold; the sign last of all.</summary>
+    /// <summary>As much as fits into this width: first the unit is left out, then all but the sign.</summary>
     internal string Fit(double pixels) =>
         Size.Length == 0 ? ""
         : pixels >= 84 ? $"{Sign}{Size} {Unit}".TrimEnd()
@@ -23,9 +23,8 @@ internal sealed record LifeStep(string Sign, string Size, string Unit)
         : Size;
 }
 
-/// <summary>One metric over the life of an airframe: a point a stage with its interval, a line
-/// where work was done, the step beside it. Charts of
-/// several metrics stand one under the other on the same places.</summary>
+/// <summary>One metric over the history of an airframe: one point per stage with its interval, and between stages a dashed line for the
+/// work with the change on it. Charts of several metrics line up one below the other.</summary>
 internal sealed class LifeChart
 {
     private const float Left = 62,
@@ -34,22 +33,22 @@ internal sealed class LifeChart
         DateHeight = 30,
         NumberHeight = 20;
 
-    // Height of the steps' words, as a share of the panel: below the title.
+    // Height at which the text of a change is written, as a share of the panel: below the title.
     private const double StepShare = 0.84;
 
     /// <summary>Metric with its unit.</summary>
     internal required string Title { get; init; }
 
-    /// <summary>One a stage.</summary>
+    /// <summary>One per stage.</summary>
     internal required IReadOnlyList<Estimate> Stages { get; init; }
 
-    /// <summary>One a stage: the step to it from the one before.</summary>
+    /// <summary>One per stage: the change from the stage before.</summary>
     internal required IReadOnlyList<LifeStep> Steps { get; init; }
 
-    /// <summary>Below the last chart: a day a stage; else null.</summary>
+    /// <summary>For the last chart of a figure the day of each stage, written below it; null for the others.</summary>
     internal IReadOnlyList<string>? Days { get; init; }
 
-    /// <summary>Above the first chart: the number of each work stands on its line.</summary>
+    /// <summary>For the first chart of a figure: the number of each work is written above its line.</summary>
     internal bool Numbered { get; init; }
 
     internal Markup Draw(int width, string id, string label)
@@ -62,7 +61,7 @@ internal sealed class LifeChart
         plot.Grid.XAxisStyle.IsVisible = false;
         plot.Axes.Left.TickGenerator = Chart.Ticks(low, low + 0.72 * (high - low), 4, "");
         plot.Axes.Bottom.TickGenerator = DayTicks(width);
-        // Below the zero of the scale beside it.
+        // Moved down, clear of the lowest label of the scale.
         plot.Axes.Bottom.TickLabelStyle.OffsetY = 5;
         var zero = plot.Add.HorizontalLine(0);
         zero.LineColor = Chart.Ink;
@@ -95,12 +94,12 @@ internal sealed class LifeChart
     private void Work(Plot plot, int stage, double low, double high, double room)
     {
         double x = stage - 0.5;
-        // It ends below the title.
+        // The line ends below the title.
         var line = plot.Add.Line(x, low, x, low + StepShare * (high - low));
         line.LineColor = Chart.Soft;
         line.LineWidth = 1;
         line.LinePattern = LinePattern.Dashed;
-        // The step stands on its line, in the free band below the title.
+        // The change is written on the line, in the free band below the title.
         var step = Text(plot, Steps[stage].Fit(room), x, low + StepShare * (high - low), Alignment.UpperCenter, Chart.Ink);
         step.LabelBackgroundColor = Colors.White;
         if (Stages[stage - 1].Value is double before && Stages[stage].Value is double after)
@@ -153,7 +152,7 @@ internal sealed class LifeChart
         return ticks;
     }
 
-    /// <summary>Days that find room: on a narrow sheet every second or third.</summary>
+    /// <summary>As many days as fit: on a narrow chart every second or third.</summary>
     private NumericManual DayTicks(int width)
     {
         var ticks = new NumericManual();
@@ -166,7 +165,7 @@ internal sealed class LifeChart
         return ticks;
     }
 
-    /// <summary>Zero is on the scale, and the upper third is free for words.</summary>
+    /// <summary>Zero is on the scale, and the upper 28 % is free for text.</summary>
     private (double Low, double High) Limits()
     {
         double[] values =

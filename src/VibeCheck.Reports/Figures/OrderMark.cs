@@ -8,15 +8,15 @@ namespace VibeCheck.Reports.Figures;
 /// <param name="FromHz">Lowest of the lines.</param>
 /// <param name="ToHz">Highest of the lines.</param>
 /// <param name="Name">Such as "M3 ×2", or "×1" where several motors' lines lie together; null
-/// where it would collide with another name.</param>
+/// where it would overlap another name.</param>
 internal sealed record OrderMark(double FromHz, double ToHz, string? Name)
 {
     private const double PixelsPerLetter = 8;
 
-    /// <summary>The marks of some flights, names thinned so that they do not collide.</summary>
-    /// <param name="motors">Motors with their mean speeds; a motor may stand there once a flight.</param>
-    /// <param name="toHz">Right end of the chart.</param>
-    /// <param name="hzPerPixel">Scale of the chart.</param>
+    /// <summary>The marks of some flights; a name that would overlap another is left out.</summary>
+    /// <param name="motors">Motors with their mean speeds; a motor may occur once per flight.</param>
+    /// <param name="toHz">Right end of the chart, Hz.</param>
+    /// <param name="hzPerPixel">Scale of the chart, Hz per pixel.</param>
     internal static IReadOnlyList<OrderMark> Of(IEnumerable<MotorAnalysis> motors, double toHz, double hzPerPixel)
     {
         var lines = new List<(double Hz, string Motor, int Order)>();
@@ -31,7 +31,7 @@ internal sealed record OrderMark(double FromHz, double ToHz, string? Name)
             }
         }
 
-        // Lines of one order that have no room for a name each share one.
+        // Lines of one order that are too close for a name each share one mark.
         double roomHz = 6 * PixelsPerLetter * hzPerPixel;
         var marks = lines.GroupBy(line => line.Order).SelectMany(order => Shared([.. order.OrderBy(line => line.Hz)], roomHz));
         return Thinned([.. marks.OrderBy(mark => mark.FromHz)], hzPerPixel);

@@ -7,17 +7,17 @@ using VibeCheck.Reports.Html;
 namespace VibeCheck.Reports.Figures;
 
 /// <summary>One row of a <see cref="PairChart"/>.</summary>
-/// <param name="Label">Stands at the left.</param>
+/// <param name="Label">Text at the left.</param>
 /// <param name="Before">Open and thin; null for a single flight.</param>
 /// <param name="After">Filled and thick.</param>
-/// <param name="Note">Stands at the right, such as the change.</param>
-/// <param name="OpensGroup">Whether some room goes before it.</param>
+/// <param name="Note">Text at the right, such as the change.</param>
+/// <param name="OpensGroup">Whether there is a gap above it.</param>
 internal sealed record PairRow(string Label, Estimate? Before, Estimate After, string Note, bool OpensGroup = false);
 
-/// <summary>Rows of points with their intervals, before and after on one scale, a line from one to the other.</summary>
+/// <summary>Rows of points with their intervals, before and after on one scale, joined by a line.</summary>
 internal sealed class PairChart
 {
-    /// <summary>Least span of an axis of temperatures, °C: less would show the sensors' scatter as large.</summary>
+    /// <summary>Least span of an axis of temperatures, °C: with less, the scatter of the sensors would look large.</summary>
     internal const double LeastSpanC = 10;
 
     private const int RowHeight = 22,
@@ -31,10 +31,10 @@ internal sealed class PairChart
 
     internal required string Unit { get; init; }
 
-    /// <summary>Equal ratios get equal room.</summary>
+    /// <summary>Whether the scale is logarithmic: equal ratios have equal lengths.</summary>
     internal bool Logarithmic { get; init; }
 
-    /// <summary>Zero is on the scale, with a line: for amounts that should be zero.</summary>
+    /// <summary>Whether zero is on the scale, with a line: for amounts that should be zero.</summary>
     internal bool AgainstZero { get; init; }
 
     /// <summary>Least span of the scale in its unit, so that small differences do not look large; 0 for none.</summary>
@@ -86,7 +86,7 @@ internal sealed class PairChart
             Line(plot, from, to, y, 1);
         }
 
-        // The two stand a little apart, so that intervals that overlap are both seen.
+        // The two are drawn a little apart, so that overlapping intervals can both be seen.
         double apart = row.Before is null ? 0 : 3;
         if (row.Before?.IsKnown == true)
         {
@@ -171,7 +171,7 @@ internal sealed class PairChart
         }
     }
 
-    // 1, 3, 10 and so on: an even step on a scale of ratios, with room for every label.
+    // 1, 3, 10 and so on: nearly even steps on a logarithmic scale, with room for every label.
     private static NumericManual Decades(double low, double high, string unit)
     {
         var places = new List<double>();

@@ -5,10 +5,10 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>The name of a peak, to stand at its line.</summary>
-/// <param name="Hz">Where it stands, Hz.</param>
+/// <summary>The name of a peak, to be written at its line.</summary>
+/// <param name="Hz">Frequency of the peak, Hz.</param>
 /// <param name="Name">Such as "M3 ×1", "M1 M3 M5 ×1" or "M4 ×1.5"; the order alone for more
-/// motors, the frequency where no rotor makes it.</param>
+/// motors, the frequency where no line of a rotor, or more than one order, lies there.</param>
 internal sealed record PeakLabel(double Hz, string Name)
 {
     private const int MostMotors = 3;
@@ -47,7 +47,7 @@ internal sealed record PeakLabel(double Hz, string Name)
                 : $"{Format.Number(peak.Hz, 0)} Hz";
     }
 
-    /// <summary>A half order or another line locked to a rotor that lies there; null without one.</summary>
+    /// <summary>A half order or another line locked to a rotor within 1 Hz; null without one.</summary>
     private static LockedLine? Locked(FlightAnalysis flight, double hz) =>
         flight.Accounting is not { } account
             ? null

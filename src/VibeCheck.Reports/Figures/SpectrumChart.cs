@@ -24,7 +24,7 @@ internal sealed class SpectrumChart
     /// <summary>Spectra after, or of the single flight.</summary>
     internal required IReadOnlyList<Spectrum> After { get; init; }
 
-    /// <summary>Motors whose orders are marked; a motor stands there once a flight.</summary>
+    /// <summary>Motors whose orders are marked; a motor may occur once per flight.</summary>
     internal required IReadOnlyList<MotorAnalysis> Motors { get; init; }
 
     /// <summary>Peaks to name at their lines, strongest first.</summary>
@@ -36,10 +36,10 @@ internal sealed class SpectrumChart
     /// <summary>Lower and upper end, dB; the same for all axes.</summary>
     internal required (double Low, double High) RangeDb { get; init; }
 
-    /// <summary>Density in dB re 1 unit²/Hz; what is zero or below is held at a floor.</summary>
+    /// <summary>Density in dB re 1 unit²/Hz, not below -120 dB, also for zero and negative densities.</summary>
     internal static double Db(double density) => density > 0 ? Math.Max(FloorDb, 10 * Math.Log10(density)) : FloorDb;
 
-    /// <summary>Right end for a set of flights: past the highest order, within what every logger recorded.</summary>
+    /// <summary>Right end for a set of flights, Hz: 12 % above the highest order, at most the end of the widest spectrum.</summary>
     internal static double EndHz(IReadOnlyList<FlightAnalysis> flights)
     {
         var orders = flights.SelectMany(f => f.Motors).SelectMany(m => m.Orders.Select(o => o.Order * (m.RpmMean.Value ?? 0) / 60));
@@ -48,7 +48,7 @@ internal sealed class SpectrumChart
         return highest > 0 ? Math.Min(nyquist, highest) : nyquist;
     }
 
-    /// <summary>Range that holds the bulk of the densities up to the right end, in tens of dB.</summary>
+    /// <summary>Range of the densities up to the right end, in tens of dB, at most 80 dB wide; the lowest 2 % may lie below it.</summary>
     internal static (double Low, double High) Range(IEnumerable<Spectrum> spectra, double toHz)
     {
         var all = new List<double>();
@@ -116,7 +116,7 @@ internal sealed class SpectrumChart
             line.LineWidth = thickness;
             if (Before.Count > 0 && ReferenceEquals(spectra, After))
             {
-                // After is filled, as everywhere: the two differ by more than the thickness of a line.
+                // After is filled, as in all figures: the two differ by more than the thickness of a line.
                 line.FillY = true;
                 line.FillYValue = RangeDb.Low;
                 line.FillYColor = Chart.Data.WithAlpha(.14);
@@ -124,7 +124,7 @@ internal sealed class SpectrumChart
         }
     }
 
-    /// <summary>Names stand above their peaks, the strongest first; what would lie on another name is left out.</summary>
+    /// <summary>Writes names above their peaks, the strongest first; a name that would overlap another is left out.</summary>
     private void NamePeaks(Plot plot, double hzPerPixel)
     {
         List<(double From, double To)> taken = [];
@@ -153,11 +153,11 @@ internal sealed class SpectrumChart
         }
     }
 
-    // Bins next to 0 Hz hold what is left of gravity.
+    // Bins below 2 Hz hold what is left of gravity.
     private static int FirstBin(Spectrum spectrum) =>
         Math.Min(spectrum.Density.Length - 1, Math.Max(1, (int)Math.Ceiling(2 / spectrum.ResolutionHz)));
 
-    /// <summary>At most two points a pixel, the least and the greatest in their order: no peak and no gap is lost.</summary>
+    /// <summary>At most two points per pixel, the least and the greatest in their order, so that no peak and no dip is lost.</summary>
     internal static Coordinates[] Reduced(Spectrum spectrum, double toHz, double hzPerPixel)
     {
         var points = new List<Coordinates>();

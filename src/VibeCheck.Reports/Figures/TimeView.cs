@@ -8,9 +8,8 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Figures;
 
-/// <summary>A flight over time on one axis: frequencies with each rotor's speed above,
-/// temperatures with fit and steady value below, the hover that was
-/// used, and when findings began.</summary>
+/// <summary>A flight over time on one axis: frequencies with each rotor's speed above, temperatures with their fit and steady value
+/// below, the hover that was used, and when findings began.</summary>
 internal sealed class TimeView
 {
     private const double Top = 30,
@@ -39,10 +38,10 @@ internal sealed class TimeView
     /// <summary>The drawing of a flight; null where its record is too short for one.</summary>
     internal static TimeView? Of(FlightAnalysis flight) => flight.Spectrogram is { TimeS.Length: > 1, Bins: > 1 } ? new(flight) : null;
 
-    /// <summary>What darkest and brightest stand for, dB re 1 (m/s²)²/Hz.</summary>
+    /// <summary>Levels of the darkest and the brightest colour, dB re 1 (m/s²)²/Hz.</summary>
     internal Interval RangeDb => _map.RangeDb;
 
-    /// <summary>The picture of the map, once a page; both widths show it.</summary>
+    /// <summary>The picture of the map, once per page; the drawings of both widths refer to it.</summary>
     internal Markup Picture =>
         Markup.Of(
             $"""<svg class="picture" aria-hidden="true"><defs><image id="map" width="100" height="100" preserveAspectRatio="none" """
@@ -202,7 +201,7 @@ internal sealed class TimeView
         return Markup.Join(parts);
     }
 
-    /// <summary>What began, in two words.</summary>
+    /// <summary>What began, in a few words.</summary>
     internal static string Name(FindingOnset onset) =>
         onset.Code switch
         {
@@ -212,7 +211,7 @@ internal sealed class TimeView
             _ => $"{onset.Motor} blade pass up",
         };
 
-    /// <summary>A line through a reading every few pixels.</summary>
+    /// <summary>A line through about one reading per five pixels.</summary>
     private static string Path(Frame frame, Series series, Func<double, double> y)
     {
         int every = Math.Max(1, (int)(series.Count * PixelsPerPoint / frame.Width));
@@ -248,7 +247,7 @@ internal sealed class TimeView
         }
     }
 
-    /// <summary>Names at the right end, pushed apart where they would lie on one another.</summary>
+    /// <summary>Names at the right end, moved apart where they would overlap.</summary>
     private static IEnumerable<Markup> Labels(Frame frame, List<(double Y, string Text)> names, double bottom)
     {
         (double Y, string Text)[] sorted = [.. names.OrderBy(n => n.Y)];
@@ -258,7 +257,7 @@ internal sealed class TimeView
             at[i] = Math.Max(at[i], at[i - 1] + LineHeight);
         }
 
-        // What was pushed out below moves up again.
+        // Names that were moved past the bottom move up again.
         for (int i = at.Length - 1; i >= 0; i--)
         {
             at[i] = Math.Min(at[i], i == at.Length - 1 ? bottom : at[i + 1] - LineHeight);
