@@ -5,14 +5,14 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>All vibration of one or more flights as bars whose pieces are the parts' mean squares, on one scale.</summary>
+/// <summary>Total vibration of one or two flights as bars on one scale, divided into the mean squares of the parts.</summary>
 internal static class AccountBar
 {
     private const double Width = 1000,
         Height = 26,
         LeastLabel = 0.09;
 
-    // Told apart by lightness and by their order, so that they stand in black and white too; hues of the same set as elsewhere.
+    // Parts differ in lightness and order, so that they can be distinguished in black and white too; hues are from the palette's set.
     private static readonly (VibrationPartKind Kind, string Fill, string Text)[] s_looks =
     [
         (VibrationPartKind.RotorOrders, Palette.Data, "#ffffff"),
@@ -23,7 +23,7 @@ internal static class AccountBar
         (VibrationPartKind.Knocks, Palette.Ink, "#ffffff"),
     ];
 
-    /// <summary>One bar a flight; nothing where no flight has its parts known.</summary>
+    /// <summary>One bar per flight, before then after; empty where the parts of no flight are known.</summary>
     internal static Markup Draw(IReadOnlyList<(string Name, VibrationAccount? Account)> flights)
     {
         (string Name, VibrationAccount Account)[] known =
@@ -76,7 +76,7 @@ internal static class AccountBar
         );
     }
 
-    /// <summary>Of a part of which nothing was found only the detection limit is known.</summary>
+    /// <summary>Size of a part; the detection limit where nothing of it was found.</summary>
     private static string Size(VibrationPart part) =>
         part.Mps2 is { Value: 0, Ci95: Interval ci }
             ? $"none found above {Format.Number(ci.High, Format.DecimalsFor(Math.Max(0.1, ci.High)))} m/s²"

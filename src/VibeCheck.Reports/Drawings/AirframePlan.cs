@@ -3,8 +3,8 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>The airframe from above, nose up, with room for one panel a motor at the place where the motor stands. The two motors of a
-/// coaxial pair stand one above the other, as on the aircraft. Reports and the bench card draw on it.</summary>
+/// <summary>The airframe from above, nose up, with room for one panel per motor at the place of the motor. The panels of a coaxial pair
+/// are one above the other, the upper motor on top. Reports and the workbench draw on it.</summary>
 public sealed class AirframePlan
 {
     private const double Gap = 8;
@@ -32,19 +32,19 @@ public sealed class AirframePlan
     /// <summary>Height of the drawing in its own units.</summary>
     public double Height { get; }
 
-    /// <summary>The hub.</summary>
+    /// <summary>The hub, from the left edge, in the drawing's units.</summary>
     public double HubX { get; }
 
-    /// <summary>The hub.</summary>
+    /// <summary>The hub, from the top edge, in the drawing's units.</summary>
     public double HubY { get; }
 
-    /// <summary>A place a motor, in the airframe's order.</summary>
+    /// <summary>One place per motor, in the airframe's order.</summary>
     public IReadOnlyList<PlanPlace> Places { get; }
 
-    /// <summary>The least plan to scale on which no panel touches another or the hub.</summary>
+    /// <summary>The smallest plan to scale on which no panel touches another or the hub.</summary>
     /// <param name="airframe">One motor or more.</param>
     /// <param name="panelWidth">Width that a panel needs, in the drawing's units, above 0.</param>
-    /// <param name="panelHeight">Height that a panel needs.</param>
+    /// <param name="panelHeight">Height that a panel needs, in the drawing's units, above 0.</param>
     /// <param name="leastWidth">The drawing is spread to at least this width; arms that are close to each other may make it wider.</param>
     public static AirframePlan Of(Airframe airframe, double panelWidth, double panelHeight, double leastWidth = 340)
     {
@@ -66,7 +66,7 @@ public sealed class AirframePlan
 
     /// <summary>The whole drawing: the frame, and over it each motor's panel.</summary>
     /// <param name="label">One sentence for those who cannot see the drawing.</param>
-    /// <param name="panel">Draws a panel around the middle that its place gives, no larger than the plan was made for.</param>
+    /// <param name="panel">Draws a panel around its place, no larger than the size that the plan was made for.</param>
     public Markup Draw(string label, Func<PlanPlace, Markup> panel) =>
         Markup.Of(
             $"""
@@ -100,7 +100,7 @@ public sealed class AirframePlan
         );
     }
 
-    // One arm to the middle of its motors, and a post that joins a pair.
+    // One arm to the middle of its panels, and a line that joins a pair.
     private Markup ArmLine(IEnumerable<PlanPlace> arm)
     {
         PlanPlace[] all = [.. arm];
@@ -110,7 +110,7 @@ public sealed class AirframePlan
         return Markup.Of($"""<path d="M{HubX} {HubY}L{x} {(top + bottom) / 2}M{x} {top}V{bottom}"/>""");
     }
 
-    // Two motors share an arm when they stand at the same place, to a hundredth of a degree and a tenth of a millimetre.
+    // Two motors share an arm when their places agree to a hundredth of a degree and a tenth of a millimetre.
     private static (double, double) Arm(Motor motor) => (Math.Round(motor.AzimuthDeg % 360, 2), Math.Round(motor.ArmM, 4));
 
     private static double Spread(Box[] boxes, double leastWidth)
@@ -145,7 +145,7 @@ public sealed class AirframePlan
             );
         }
 
-        /// <summary>Drawing units a metre from which on the two boxes lie side by side or one below the other.</summary>
+        /// <summary>Least scale, drawing units per metre, at which the two boxes do not overlap.</summary>
         internal double ScaleClearOf(Box other)
         {
             double across = Needed((Width + other.Width) / 2 + Gap, Math.Abs(X - other.X));

@@ -6,21 +6,21 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>A motor mount with the shims at each bolt, out up and the hub down: from above, a
-/// hanging motor from below, as one sees it.</summary>
+/// <summary>A motor mount with the shims at each bolt, outwards up and the hub down: seen from above, or from
+/// below for a lower motor, as the reader sees it.</summary>
 public static class BoltDrawing
 {
     private const double Radius = 23;
     private const double ViewWidth = 124;
 
-    // Nothing on the card is smaller.
+    // Smallest text on the card.
     private const double LeastPt = 9;
     private const double PtPerMm = 72 / 25.4;
 
     /// <summary>Draws the mount with its bolts.</summary>
-    /// <param name="bolts">The bolts; null where the airframe file has none, which is then said.</param>
+    /// <param name="bolts">The bolts; null where the airframe file has none, which a text then says.</param>
     /// <param name="motor">The motor with its stacks, if it has any.</param>
-    /// <param name="inch">Thicknesses in inches.</param>
+    /// <param name="inch">Whether thicknesses are in inches instead of millimetres.</param>
     /// <param name="widthMm">Width on paper, mm.</param>
     public static Markup Draw(BoltPattern? bolts, MotorShims motor, bool inch, int widthMm)
     {
@@ -65,8 +65,8 @@ public static class BoltDrawing
         );
     }
 
-    /// <summary>Two pairs of bolts with two distances: a line over each pair with its
-    /// distance; else the circle of the motor's hole.</summary>
+    /// <summary>For two pairs of bolts with different distances, a line over each pair with its
+    /// distance; otherwise the circle of the hole in the middle.</summary>
     private static Markup Distances(BoltPattern bolts, double scale, bool inch, double size)
     {
         if (bolts.OppositePairs is not [var first, var second] || Math.Abs(first.DistanceMm - second.DistanceMm) < 0.05)
@@ -94,7 +94,7 @@ public static class BoltDrawing
         return Markup.Of($"{Pair(first, 1)}{Pair(second, -1)}");
     }
 
-    /// <summary>Inches without the leading zero, as the trade writes them: there is little room beside a bolt.</summary>
+    /// <summary>A thickness as text; inches without the leading zero, because there is little room beside a bolt.</summary>
     private static string Figure(double mm, bool inch) =>
         inch ? ShimPlanText.Thickness(mm, inch).TrimStart('0') : ShimPlanText.Thickness(mm, inch);
 
@@ -110,7 +110,7 @@ public static class BoltDrawing
             return bolt;
         }
 
-        // Pieces one under the other beside the bolt, away from the middle; on the arm's axis to the right.
+        // Pieces are listed one below the other on the outer side of the bolt; near the arm's axis on the right.
         bool toLeft = x < -3;
         string anchor = toLeft ? "end" : "start";
         double left = x + (toLeft ? -9 : 9),

@@ -2,12 +2,12 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>The pattern for what is not known: never a colour.</summary>
+/// <summary>The pattern for unknown values, which are never shown by a colour.</summary>
 internal static class Hatch
 {
     internal const string Fill = "url(#unknown)";
 
-    /// <summary>Stands once on a page; every drawing of the page may use it.</summary>
+    /// <summary>Written once on a page; every drawing of the page may use it.</summary>
     internal static Markup Definition { get; } =
         Markup.Of(
             $"""

@@ -6,19 +6,18 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Reports.Drawings;
 
 /// <summary>A spectrogram as a picture: time to the right, frequency upwards, brighter is stronger.</summary>
-/// <param name="Png">The picture.</param>
-/// <param name="RangeDb">What the darkest and the brightest colour stand for, dB re 1 (m/s²)²/Hz.</param>
+/// <param name="Png">The picture as a PNG file.</param>
+/// <param name="RangeDb">Levels of the darkest and the brightest colour, dB re 1 (m/s²)²/Hz.</param>
 internal sealed record HeatMap(byte[] Png, Interval RangeDb)
 {
     private const int MostColumns = 380,
         MostRows = 180;
 
-    // So few shades keep the picture small, and one is finer than the scatter of a density.
+    // Few shades keep the picture small; one step is finer than the scatter of a density.
     private const int Shades = 32;
 
-    /// <summary>Even in lightness for every kind of colour vision: cividis (Nuñez, Anderton and
-    /// Renslow, PLoS ONE 13, 2018), six of its colours, from
-    /// memory; those between are linear.</summary>
+    /// <summary>Six colours of cividis (Nuñez, Anderton and Renslow, PLoS ONE 13, 2018), whose lightness rises evenly for normal and
+    /// colour-deficient vision; from memory. Colours between them are interpolated linearly.</summary>
     private static readonly SKColor[] s_scale =
     [
         new(0x00, 0x20, 0x4d),
@@ -34,8 +33,8 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
         [.. s_scale.Select(c => FormattableString.Invariant($"#{c.Red:x2}{c.Green:x2}{c.Blue:x2}"))];
 
     /// <summary>Draws a spectrogram.</summary>
-    /// <param name="spectrogram">With at least one row.</param>
-    /// <param name="time">The time that the picture reaches over, s.</param>
+    /// <param name="spectrogram">At least one window and two bins.</param>
+    /// <param name="time">The time that the picture covers, s; longer than 0.</param>
     /// <param name="toHz">Its upper end, Hz.</param>
     internal static HeatMap Of(Spectrogram spectrogram, TimeInterval time, double toHz)
     {
@@ -50,7 +49,7 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
             seen[column] = true;
             for (int k = 1; k <= bins; k++)
             {
-                // The largest of what falls onto one dot: no line is lost.
+                // The largest density of a pixel counts, so that no line is lost.
                 int row = Math.Min(rows - 1, (int)((k - 0.5) / bins * rows));
                 power[column, row] = Math.Max(power[column, row], spectrogram.Density[w][k]);
             }
@@ -61,7 +60,7 @@ internal sealed record HeatMap(byte[] Png, Interval RangeDb)
         return new(Draw(power, seen, range), range);
     }
 
-    /// <summary>Columns between two windows take the one before: only a real gap stays empty.</summary>
+    /// <summary>A single empty column between two others is a copy of the one before it; a wider gap stays empty.</summary>
     private static void Fill(float[,] power, bool[] seen)
     {
         for (int c = 1; c + 1 < seen.Length; c++)

@@ -4,13 +4,13 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>A change as a point with its interval, against zero. The grey band is what is too small to matter.</summary>
+/// <summary>A change as a point with its interval, against zero. The grey band holds changes that are too small to matter.</summary>
 /// <param name="Reach">Change at either end of the strip, in the change's unit, above 0.</param>
-/// <param name="Matters">Half width of the grey band: the least change that would be called.</param>
+/// <param name="Matters">Half width of the grey band: the least change that would be called, in the same unit.</param>
 /// <param name="Width">Width in the drawing's units.</param>
 internal sealed record IntervalStrip(double Reach, double Matters, double Width)
 {
-    /// <summary>A round reach that holds every interval of a drawing.</summary>
+    /// <summary>A round reach, <paramref name="least"/> or more, that holds every interval of a drawing.</summary>
     internal static double ReachFor(IEnumerable<Estimate> changes, double least)
     {
         double largest = least;
@@ -27,7 +27,7 @@ internal sealed record IntervalStrip(double Reach, double Matters, double Width)
         return Math.Ceiling(largest / step) * step;
     }
 
-    /// <summary>The strip, its middle line at a height.</summary>
+    /// <summary>The strip, with its middle line at <paramref name="y"/>; hatched where the change is not known.</summary>
     internal Markup Draw(double left, double y, Estimate change, CallKind call, double half = 5)
     {
         double middle = left + Width / 2;
@@ -59,7 +59,7 @@ internal sealed record IntervalStrip(double Reach, double Matters, double Width)
             _ => Palette.Same,
         };
 
-    // Told apart by shape as well: a triangle down for less, up for more, a round point for neither.
+    // Calls differ in shape as well as colour: a triangle down for improved, up for worse, a circle for any other.
     private static Markup Point(double x, double y, CallKind call, string colour) =>
         call switch
         {

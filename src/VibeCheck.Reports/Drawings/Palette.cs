@@ -1,13 +1,13 @@
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>The few colours, one meaning each over the whole tool. Hues: Okabe and Ito, Color Universal Design, 2008.</summary>
-/// <remarks>Hues fill marks; words stand in ink beside them, which is what keeps the text at WCAG AA.</remarks>
+/// <summary>The colours of the tool, each with one meaning. Hues: Okabe and Ito, Color Universal Design, 2008.</summary>
+/// <remarks>Hues fill marks; text beside them is in <see cref="Ink"/> or <see cref="Soft"/>, which meet WCAG AA on white.</remarks>
 public static class Palette
 {
     /// <summary>Text and axes.</summary>
     public const string Ink = "#1b2027";
 
-    /// <summary>Secondary text; 7.0 : 1 on white.</summary>
+    /// <summary>Secondary text; contrast 7.2 : 1 on white.</summary>
     public const string Soft = "#4f5863";
 
     /// <summary>Grid and frames.</summary>

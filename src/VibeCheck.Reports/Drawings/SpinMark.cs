@@ -6,10 +6,10 @@ namespace VibeCheck.Reports.Drawings;
 /// <summary>A small arrow that turns as the rotor does, seen from above.</summary>
 public static class SpinMark
 {
-    /// <summary>The arrow around a point, some 14 units wide.</summary>
+    /// <summary>The arrow around a point, about 14 units wide.</summary>
     public static Markup Draw(double x, double y, Spin spin)
     {
-        // Three quarters of a circle with a head; mirrored for the other sense.
+        // An arc with a head, drawn clockwise; mirrored for the other direction.
         string turn = spin == Spin.Clockwise ? "" : " scale(-1 1)";
         string name = spin == Spin.Clockwise ? "turns clockwise" : "turns counter-clockwise";
         return Markup.Of(

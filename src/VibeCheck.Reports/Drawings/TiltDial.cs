@@ -4,24 +4,24 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Drawings;
 
-/// <summary>Which way and how far a motor leans, seen from above: an arrowhead that points to the low side. It is no bubble, which would
-/// stand on the high side, and must not look like one.</summary>
+/// <summary>Which way and how far a motor leans, seen from above: an arrowhead points to the low side. It must not look like the bubble
+/// of a level, which lies on the high side.</summary>
 /// <param name="ScaleDeg">Tilt at the rim, degrees, above 0; the same for all dials of a drawing.</param>
 /// <param name="Radius">Radius of the rim in the drawing's units.</param>
 public sealed record TiltDial(double ScaleDeg, double Radius)
 {
     private static readonly double[] _scalesDeg = [0.25, 0.5, 0.75, 1, 1.5, 2, 3, 5, 10];
 
-    /// <summary>The least round scale that holds every tilt, with some room.</summary>
+    /// <summary>The least round scale that holds every tilt with 5 % to spare, degrees; 10 at most.</summary>
     public static double ScaleFor(IEnumerable<MotorTilt> tilts)
     {
         double largest = tilts.Select(t => t.MagnitudeDeg ?? 0).DefaultIfEmpty(0).Max();
         return _scalesDeg.FirstOrDefault(s => s >= 1.05 * largest, _scalesDeg[^1]);
     }
 
-    /// <summary>The dial at a place, with the tilt before open and thin, the tilt after filled
-    /// and thick, a line from one to the other.</summary>
-    /// <param name="place">Middle of the dial and the way of the arm.</param>
+    /// <summary>The dial at a place: the tilt before open and thin, the tilt after filled and thick, joined by a line. A tilt beyond the
+    /// scale is drawn at the rim.</summary>
+    /// <param name="place">Middle of the dial and direction of the arm.</param>
     /// <param name="before">Tilt before; null when not read.</param>
     /// <param name="after">Tilt after; null when not read.</param>
     public Markup Draw(PlanPlace place, MotorTilt? before, MotorTilt? after)
@@ -68,7 +68,7 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
         var (x, y) = Tip(place, tilt);
         double across = HalfWidth(tilt.AcrossDeg),
             along = HalfWidth(tilt.AlongDeg);
-        Markup doubt = Markup.Of(
+        Markup uncertainty = Markup.Of(
             $"""<ellipse transform="translate({x} {y}) rotate({place.Motor.AzimuthDeg})" rx="{across}" ry="{along}" """
                 + $"""fill="{Palette.Data}" fill-opacity=".16"/>"""
         );
@@ -77,7 +77,7 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
             ? Markup.Of($"fill=\"{Palette.Data}\"")
             : Markup.Of($"fill=\"#fff\" stroke=\"{Palette.Data}\" stroke-width=\"1.4\"");
         Markup dot = Markup.Of($"""<path transform="translate({x} {y}) rotate({turnDeg})" d="M0 -5.5L4.8 3.4H-4.8Z" {paint}/>""");
-        return Markup.Of($"{doubt}{dot}");
+        return Markup.Of($"{uncertainty}{dot}");
     }
 
     private double HalfWidth(Estimate tilt) => tilt.Ci95 is Interval ci ? ci.Width / 2 / ScaleDeg * Radius : 0;
