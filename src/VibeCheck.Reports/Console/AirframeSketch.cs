@@ -5,16 +5,16 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>An airframe as a few lines of text, from above and nose up, with a table of its motors and the bolts of a mount.</summary>
+/// <summary>An airframe as lines of text, seen from above with the nose up, with a table of its motors and the bolts of a mount.</summary>
 /// <param name="output">Where the lines go.</param>
 /// <param name="width">Columns to keep within, 45 or more.</param>
-/// <param name="inch">Lengths in inches instead of millimetres.</param>
+/// <param name="inch">Whether lengths are in inches instead of millimetres.</param>
 public sealed class AirframeSketch(TextWriter output, int width, bool inch)
 {
     private const int MostColumns = 49;
     private const double MmPerInch = 25.4;
 
-    /// <summary>Writes the drawing and what the file says of the motors and bolts.</summary>
+    /// <summary>Writes the drawing and what the file says about motors and bolts.</summary>
     public void Write(Airframe airframe)
     {
         ArgumentNullException.ThrowIfNull(airframe);
@@ -37,7 +37,7 @@ public sealed class AirframeSketch(TextWriter output, int width, bool inch)
         }
     }
 
-    /// <summary>The plan: the hub, dotted arms, each motor's id with its sense of rotation.</summary>
+    /// <summary>The plan: the hub, dotted arms, and each motor's id with its direction of rotation.</summary>
     internal static IReadOnlyList<string> Plan(Airframe airframe, int columns)
     {
         columns |= 1;

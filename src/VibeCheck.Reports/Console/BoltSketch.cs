@@ -2,7 +2,7 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>The bolts of a mount as a few lines of text, out up and the hub down, with a word at each bolt.</summary>
+/// <summary>The bolts of a mount as a few lines of text, outwards up and the hub down, with a word at each bolt.</summary>
 public static class BoltSketch
 {
     private const int Rows = 5;
@@ -11,8 +11,8 @@ public static class BoltSketch
 
     /// <summary>Draws the bolts.</summary>
     /// <param name="bolts">The pattern.</param>
-    /// <param name="word">What stands at a bolt, at most a few letters.</param>
-    /// <param name="fromBelow">As one sees a hanging motor from below: then right and left change places.</param>
+    /// <param name="word">Text at a bolt, at most a few letters.</param>
+    /// <param name="fromBelow">Whether the mount is seen from below, as that of a lower motor: right and left are then exchanged.</param>
     public static IReadOnlyList<string> Lines(BoltPattern bolts, Func<Bolt, string> word, bool fromBelow)
     {
         ArgumentNullException.ThrowIfNull(bolts);

@@ -14,8 +14,8 @@ public static class ComparisonSummary
 
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="comparison">The comparison to show.</param>
-    /// <param name="console">Where to; it decides on colour.</param>
-    /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
+    /// <param name="console">The console; it decides whether there is colour.</param>
+    /// <param name="plain">Whether to write one fact per line, without colour and columns, for scripts and screen readers.</param>
     public static void Write(Comparison comparison, IAnsiConsole console, bool plain = false)
     {
         ArgumentNullException.ThrowIfNull(comparison);
@@ -76,7 +76,7 @@ public static class ComparisonSummary
         }
     }
 
-    /// <summary>One line, where the parts are known.</summary>
+    /// <summary>The call on total vibration where its parts are known; else none.</summary>
     private static (string Name, Call Call)[] AllVibration(Comparison comparison) =>
         comparison.Parts.Count == 0 ? [] : [("Total vibration", comparison.AllVibration)];
 
@@ -115,7 +115,7 @@ public static class ComparisonSummary
 
         if (!comparison.Motors.Any(HasChange))
         {
-            // A table would be one of question marks; why no motor is known stands in the next step.
+            // A table would hold question marks only; the next step says why no motor is known.
             IEnumerable<string> tilts = comparison
                 .Motors.Where(HasTilt)
                 .Select(m => $"{m.Id} {TiltFormat.Change(m.TiltBefore, m.TiltAfter)}");
@@ -177,7 +177,7 @@ public static class ComparisonSummary
         }
     }
 
-    /// <summary>The same where the console has no room for a table.</summary>
+    /// <summary>The same as a list, for a console without room for the table.</summary>
     private static void NarrowMotors(ConsolePage page, Comparison comparison)
     {
         foreach (MotorComparison motor in comparison.Motors)

@@ -6,10 +6,10 @@ using VibeCheck.Reports.Tables;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>Lines of a summary: as wide as the console within reason, a colour only beside a word or sign that says the same.</summary>
+/// <summary>Writes the lines of a summary, as wide as the console up to a limit; colour only repeats what a word or sign says.</summary>
 internal sealed class ConsolePage
 {
-    /// <summary>Columns that every table is made for; on a narrower console tables become lists.</summary>
+    /// <summary>Width that every table fits into, columns; on a narrower console tables become lists.</summary>
     internal const int UsualColumns = 80;
 
     // Longer lines are hard to read.
@@ -31,16 +31,16 @@ internal sealed class ConsolePage
     /// <summary>Columns of the console.</summary>
     internal int Width { get; }
 
-    /// <summary>Columns beyond those that every table is made for.</summary>
+    /// <summary>Columns beyond <see cref="UsualColumns"/>.</summary>
     internal int SpareColumns => Math.Max(0, Width - UsualColumns);
 
-    /// <summary>Whether a line of so many columns stays one line.</summary>
+    /// <summary>Whether a line of this many columns fits.</summary>
     internal bool Fits(int columns) => columns <= Width;
 
-    /// <summary>One line a fact, without columns, colour or drawn lines.</summary>
+    /// <summary>Whether to write one fact per line, without columns, colour or rules.</summary>
     internal bool Plain { get; }
 
-    /// <summary>The sign of a call; it always stands beside its word or above a legend.</summary>
+    /// <summary>The sign of a call; always shown beside its word or with a legend.</summary>
     internal string Sign(CallKind call) =>
         (call, _unicode) switch
         {
@@ -63,7 +63,7 @@ internal sealed class ConsolePage
 
     internal void Blank() => _console.WriteLine();
 
-    /// <summary>A line of pieces with their styles; as long as it is, so the caller keeps it
+    /// <summary>Writes a line of pieces with their styles. It is not wrapped, so the caller keeps it
     /// short. Spaces at its end are left out.</summary>
     internal void Line(params ReadOnlySpan<(string Text, Style Style)> pieces)
     {
@@ -84,21 +84,21 @@ internal sealed class ConsolePage
 
     internal void Line(string text) => Line((text, Style.Plain));
 
-    /// <summary>A thin rule as long as the table under it.</summary>
+    /// <summary>Writes a thin rule.</summary>
     internal void Rule(int length) => Line("  " + new string(_unicode ? '─' : '-', length));
 
-    /// <summary>A table to be filled, with a thin rule under its headers and its last row; two spaces stand before it.</summary>
+    /// <summary>A table to be filled, indented by two spaces, with a thin rule under its headers and its last row.</summary>
     internal TextTable Table(IReadOnlyList<TextColumn> columns) => new(columns, TableIndent, _unicode ? '─' : '-', Fit);
 
     internal void Write(TextTable table) => _console.Write(table);
 
-    /// <summary>One row in columns; two spaces stand before it.</summary>
+    /// <summary>Writes one row in columns, indented by two spaces.</summary>
     internal void Row(IReadOnlyList<TextColumn> columns, params ReadOnlySpan<TextCell> cells)
     {
         Write(TextTable.OneRow(columns, cells, TableIndent, Fit));
     }
 
-    /// <summary>A paragraph, broken at spaces; it starts at an indent, and its later lines at another.</summary>
+    /// <summary>Writes a paragraph, wrapped at spaces, with one indent for its first line and one for later lines.</summary>
     internal void Paragraph(string text, int indent = 0, int later = 0, Style? style = null)
     {
         foreach (string line in WrappedLines.Of(Fit(text), _width, new string(' ', indent), new string(' ', later)))
@@ -107,8 +107,8 @@ internal sealed class ConsolePage
         }
     }
 
-    // The typographic minus is one that neither scripts nor all terminals read; control characters out of a log must not
-    // steer the terminal.
+    // Scripts do not read the typographic minus, and not all terminals show it; control characters from a log must not reach the
+    // terminal.
     internal string Fit(string text)
     {
         var fit = new StringBuilder(text.Length);

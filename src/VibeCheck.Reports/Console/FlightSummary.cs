@@ -9,7 +9,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>One flight on the console: the answer, three lines, the motors, what it points to, the next step.</summary>
+/// <summary>One flight on the console: the answer, three lines, the motors, the findings, the next step.</summary>
 public static class FlightSummary
 {
     private static readonly int[] _ordersShown = [1, 2, 3];
@@ -25,8 +25,8 @@ public static class FlightSummary
 
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="flight">The flight to show.</param>
-    /// <param name="console">Where to; it decides on colour.</param>
-    /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
+    /// <param name="console">The console; it decides whether there is colour.</param>
+    /// <param name="plain">Whether to write one fact per line, without colour and columns, for scripts and screen readers.</param>
     public static void Write(FlightAnalysis flight, IAnsiConsole console, bool plain = false)
     {
         ArgumentNullException.ThrowIfNull(flight);
@@ -82,10 +82,10 @@ public static class FlightSummary
         }
     }
 
-    /// <summary>What reading the logs warned of.</summary>
+    /// <summary>Warnings from reading the logs.</summary>
     internal static void LogWarnings(ConsolePage page, IReadOnlyList<string> warnings) => Listed(page, "How the logs were read", warnings);
 
-    /// <summary>Total vibration in parts, where more than a tenth of it is not that of the rotors' orders; else null.</summary>
+    /// <summary>Total vibration and its parts, where more than a tenth of its mean square is not rotor orders; else null.</summary>
     private static string? Rest(FlightAnalysis flight)
     {
         if (flight.Accounting is not { TotalMps2.IsKnown: true } account || account.Part(VibrationPartKind.RotorOrders).Share is not < 0.9)
@@ -103,7 +103,7 @@ public static class FlightSummary
             + $"{parts}.";
     }
 
-    /// <summary>What is wrong with the logs, right under the answer.</summary>
+    /// <summary>Faults of the logs, near the answer.</summary>
     internal static void Quality(ConsolePage page, IReadOnlyList<string> lines) => Listed(page, "Faults of the logs", lines);
 
     /// <summary>Lines under a heading; nothing where there are none.</summary>
@@ -122,7 +122,7 @@ public static class FlightSummary
         }
     }
 
-    /// <summary>Says it where speeds or shares are not from what the ESCs reported.</summary>
+    /// <summary>Says so where speeds or load shares do not come from the speeds that the ESCs reported.</summary>
     private static void Origins(ConsolePage page, FlightAnalysis flight)
     {
         foreach (FlightWarning warning in flight.Warnings.Where(w => w.Code is "speeds-from-vibration" or "trim-from-commands"))
@@ -241,7 +241,7 @@ public static class FlightSummary
         page.Blank();
     }
 
-    /// <summary>The same where the console has no room for a table.</summary>
+    /// <summary>The same as a list, for a console without room for the table.</summary>
     private static void NarrowMotors(ConsolePage page, FlightAnalysis flight, int decimals)
     {
         foreach (MotorAnalysis motor in flight.Motors)

@@ -8,7 +8,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Console;
 
-/// <summary>The life of an airframe on the console: one line a stage, with the call of each step.</summary>
+/// <summary>The history of an airframe on the console: one line per stage, with the call of each step.</summary>
 public static class HistorySummary
 {
     private static readonly TextColumn[] s_columns =
@@ -23,8 +23,8 @@ public static class HistorySummary
 
     /// <summary>Writes the summary, as wide as the console.</summary>
     /// <param name="history">The history to show.</param>
-    /// <param name="console">Where to; it decides on colour.</param>
-    /// <param name="plain">One fact a line, no colour, no columns: for scripts and screen readers.</param>
+    /// <param name="console">The console; it decides whether there is colour.</param>
+    /// <param name="plain">Whether to write one fact per line, without colour and columns, for scripts and screen readers.</param>
     public static void Write(History history, IAnsiConsole console, bool plain = false)
     {
         ArgumentNullException.ThrowIfNull(history);

@@ -9,8 +9,8 @@ namespace VibeCheck.Reports.Console;
 
 /// <summary>A shim plan and a shim chart as plain lines.</summary>
 /// <param name="output">Where the lines go.</param>
-/// <param name="inch">Thicknesses in inches instead of millimetres.</param>
-/// <param name="width">Columns to keep within, 45 or more; where a table has no room it becomes a list.</param>
+/// <param name="inch">Whether thicknesses are in inches instead of millimetres.</param>
+/// <param name="width">Columns to keep within, 45 or more; a table without room becomes a list.</param>
 public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
 {
     private const int TableColumns = 76;
@@ -31,7 +31,10 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
 
     private string Unit => inch ? "in" : "mm";
 
-    /// <summary>The plan: answer, what to expect, table, reasons, pieces, cautions.</summary>
+    /// <summary>Writes the plan: answer, what to expect, table, pieces, reasons, cautions.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="sinceLast">Moves since an earlier survey; empty when there was none.</param>
+    /// <param name="withBudget">Whether to add the uncertainty budgets.</param>
     public void Write(ShimPlan plan, IReadOnlyList<MountMovement> sinceLast, bool withBudget)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -82,7 +85,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
         WriteList("On the bench", ShimPlanText.Bench);
     }
 
-    /// <summary>The chart.</summary>
+    /// <summary>Writes the chart.</summary>
     public void Write(ShimChart chart)
     {
         ArgumentNullException.ThrowIfNull(chart);
@@ -122,7 +125,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
     /// <summary>One of the lists of a chart.</summary>
     private sealed record ChartPart(TextColumn[] Columns, TextCell[][] Rows)
     {
-        /// <summary>A row by its number; empty cells behind the last.</summary>
+        /// <summary>A row by its number; empty cells after the last row.</summary>
         internal TextCell[] Row(int number) => number < Rows.Length ? Rows[number] : [.. Columns.Select(_ => (TextCell)"")];
     }
 
@@ -192,10 +195,10 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
             Wrap($"{m.Motor.Id}: {doing}");
             if (m.Tilt is MotorTilt tilt)
             {
-                string doubt = tilt.U95Deg is double u ? $" ± {Format.Number(u, 2)}" : "";
+                string uncertainty = tilt.U95Deg is double u ? $" ± {Format.Number(u, 2)}" : "";
                 Wrap(
                     $"across {ShimPlanText.Tilt(tilt.AcrossDeg, TiltDirection.Across)}, along "
-                        + $"{ShimPlanText.Tilt(tilt.AlongDeg, TiltDirection.Along)}{doubt}",
+                        + $"{ShimPlanText.Tilt(tilt.AlongDeg, TiltDirection.Along)}{uncertainty}",
                     "    "
                 );
             }
@@ -239,7 +242,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
         }
     }
 
-    /// <summary>Lower motors of coaxial pairs: why the other side is shimmed, and their bolts as seen from below.</summary>
+    /// <summary>For lower motors of coaxial pairs: why the other side is shimmed, and their bolts seen from below.</summary>
     private void WriteHanging(ShimPlan plan)
     {
         if (ShimPlanText.Hanging(plan) is not string why)
@@ -367,7 +370,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
         return $"{r.MotorId ?? "hub"} {when}, {place} {way}: {r.Note}";
     }
 
-    /// <summary>All that comes from the tilts as one line: motor by motor it stands above.</summary>
+    /// <summary>Combines the contributions of all tilts into one line; those of each motor are listed above it.</summary>
     private static UncertaintyBudget Gathered(UncertaintyBudget split)
     {
         UncertaintyPart[] others = [.. split.Parts.Where(p => SplitPrediction.OtherThanTilts.Contains(p.Name))];
