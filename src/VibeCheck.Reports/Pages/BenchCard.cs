@@ -8,8 +8,8 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The bench card: one sheet a job, to lie beside the aircraft. Boxes stand left,
-/// right and in line as the motors do, nose up.</summary>
+/// <summary>The bench card: one sheet per job, to lie beside the aircraft. The boxes are placed as the
+/// motors are, left, right, in front and behind, with the nose up.</summary>
 public static class BenchCard
 {
     private const string Css = """
@@ -44,9 +44,9 @@ public static class BenchCard
 
     /// <summary>Writes the card.</summary>
     /// <param name="plan">The plan.</param>
-    /// <param name="stream">Takes the page, UTF-8.</param>
-    /// <param name="letter">Letter paper, else A4.</param>
-    /// <param name="inch">Thicknesses in inches.</param>
+    /// <param name="stream">Takes the page, UTF-8; stays open.</param>
+    /// <param name="letter">Whether the paper is Letter instead of A4.</param>
+    /// <param name="inch">Whether thicknesses are in inches instead of millimetres.</param>
     public static void Write(ShimPlan plan, Stream stream, bool letter, bool inch)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -83,7 +83,7 @@ public static class BenchCard
         PrintPage.Write(stream, $"Bench card: {plan.Airframe.Name}", letter, Css, body);
     }
 
-    /// <summary>Boxes one under the other that have room at full size.</summary>
+    /// <summary>Most rows of boxes that fit at full size.</summary>
     private const int RoomyRows = 3;
 
     private enum Side
@@ -94,7 +94,7 @@ public static class BenchCard
         Back,
     }
 
-    /// <summary>Motors within 10° of the nose or tail stand before or behind the rest.</summary>
+    /// <summary>Motors within 10° of the nose or tail are placed in front of or behind the rest.</summary>
     private static Side SideOf(Motor motor)
     {
         double azimuth = Math.IEEERemainder(motor.AzimuthDeg, 360);
@@ -104,13 +104,13 @@ public static class BenchCard
             : Side.Left;
     }
 
-    /// <summary>From the front to the back; of a pair the upper motor first.</summary>
+    /// <summary>From front to back; the upper motor of a pair first.</summary>
     private static IEnumerable<MotorShims> Ordered(IEnumerable<MotorShims> motors) =>
         motors
             .OrderByDescending(m => Math.Round(m.Motor.ArmM * Math.Cos(double.DegreesToRadians(m.Motor.AzimuthDeg)), 3))
             .ThenBy(m => m.Motor.Level);
 
-    /// <summary>A figure and its percent sign stay on one line.</summary>
+    /// <summary>Keeps a number and its percent sign on one line.</summary>
     private static string KeepPercent(string text) => text.Replace(" %", "\u00A0%", StringComparison.Ordinal);
 
     private static string Kit(ShimPlan plan, bool inch, string unit) =>
@@ -140,7 +140,7 @@ public static class BenchCard
     private static IEnumerable<Markup> Boxes(ShimPlan plan, IEnumerable<MotorShims> motors, bool inch, bool tight) =>
         motors.Select(m => Box(plan, m, inch, tight));
 
-    /// <summary>Motors on the nose or tail stand above or below the rest; a coaxial pair side by side.</summary>
+    /// <summary>The row of motors at the nose or tail, above or below the rest; a coaxial pair side by side.</summary>
     private static Markup OnAxis(ShimPlan plan, IEnumerable<MotorShims> motors, bool inch, bool tight) =>
         motors.Any()
             ? Markup.Of($"""<div class="axis">{Boxes(plan, motors.OrderBy(m => m.Motor.Level), inch, tight)}</div>""")
@@ -179,7 +179,7 @@ public static class BenchCard
         );
     }
 
-    /// <summary>A box to tick: with a pen on paper, with a finger on a phone.</summary>
+    /// <summary>A box to tick, with a pen on paper or by touch on a phone.</summary>
     private static Markup Box(string what) => Markup.Of($"""<label><input type="checkbox" class="box">{what}</label>""");
 
     private static Markup Readings(ShimPlan plan, MotorShims m)
@@ -213,7 +213,7 @@ public static class BenchCard
         );
     }
 
-    /// <summary>Mean of the readings as found, with its side; the hub's own for a frame that was read once.</summary>
+    /// <summary>Mean of the readings as found, with its side; "hub" for a frame read at the hub only, a dash without readings.</summary>
     private static string Mean(ShimPlan plan, MotorShims m, GaugePlace where, TiltDirection direction)
     {
         GaugeReading[] readings =
@@ -229,13 +229,13 @@ public static class BenchCard
             : Short(Estimate.WithoutInterval(readings.Average(r => r.SignedDeg), new NoIntervalKnown()), direction);
     }
 
-    /// <summary>"0.40 R": R, L, O, I as the gauge's low side.</summary>
+    /// <summary>A tilt with the letter of its low side, such as "0.40 R": right, left, out or in; a dash when not known.</summary>
     private static string Short(Estimate? tilt, TiltDirection direction) =>
         tilt?.Value is not double deg ? "–"
         : Math.Abs(deg) < 0.005 ? "0.00"
         : $"{Format.Number(Math.Abs(deg), 2)} {(direction == TiltDirection.Across ? deg > 0 ? "R" : "L" : deg > 0 ? "O" : "I")}";
 
-    /// <summary>The airframe from above with the ids, and what the letters mean.</summary>
+    /// <summary>The airframe from above with the motor ids, and the meaning of the letters.</summary>
     private static Markup Map(ShimPlan plan)
     {
         double reach = plan.Airframe.Motors.Max(m => m.ArmM);

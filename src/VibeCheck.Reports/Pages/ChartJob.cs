@@ -3,12 +3,12 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>A chart to draw in both widths.</summary>
+/// <summary>A chart to draw at both widths.</summary>
 /// <param name="Name">Name within the page.</param>
 /// <param name="Draw">Draws it at a width, with a prefix for its ids.</param>
 internal sealed record ChartJob(string Name, Func<int, string, Markup> Draw)
 {
-    /// <summary>Draws all at once, on the cores at hand; the result does not depend on the order in which they finish.</summary>
+    /// <summary>Draws all charts in parallel; the result does not depend on the order in which they finish.</summary>
     internal static Dictionary<string, (Markup Wide, Markup Narrow)> DrawAll(IReadOnlyList<ChartJob> jobs)
     {
         var wide = new Markup[jobs.Count];

@@ -9,7 +9,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The charts of a comparison, drawn on all cores: each is a plot of its own.</summary>
+/// <summary>The charts of a comparison, drawn in parallel.</summary>
 internal sealed class ComparisonCharts
 {
     /// <summary>Width on a screen or paper, and on a phone, in pixels.</summary>
@@ -23,7 +23,7 @@ internal sealed class ComparisonCharts
     /// <summary>Names of the spectra that were drawn, in the order x, y, z.</summary>
     internal IReadOnlyList<string> Spectra { get; private init; } = [];
 
-    /// <summary>How well the densities of the spectra are known.</summary>
+    /// <summary>A sentence with the uncertainty of the spectra; empty without spectra.</summary>
     internal string DensityText { get; private init; } = "";
 
     internal static ComparisonCharts Of(Comparison comparison)
@@ -54,10 +54,10 @@ internal sealed class ComparisonCharts
         return new ComparisonCharts(ChartJob.DrawAll(jobs)) { Spectra = spectra, DensityText = Text.DensityText.Of(drawn) };
     }
 
-    /// <summary>A chart as a figure, both widths.</summary>
+    /// <summary>A chart as a figure with both widths.</summary>
     internal Markup Figure(string name, Markup caption) => Drawings.Figure.Of(_drawn[name].Wide, _drawn[name].Narrow, caption);
 
-    /// <summary>Puts a job for every acceleration axis that has a spectrum.</summary>
+    /// <summary>Adds a job for each acceleration axis that has a spectrum; returns the channels in the order x, y, z.</summary>
     internal static string[] SpectrumJobs(List<ChartJob> jobs, IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)
     {
         FlightAnalysis[] all = [.. before, .. after];
@@ -89,7 +89,7 @@ internal sealed class ComparisonCharts
         return channels;
     }
 
-    // Flights on one grid are averaged, so that a line stands for all of them; else each is drawn.
+    // Spectra with the same frequency grid are averaged into one line; otherwise each flight has its own line.
     private static Spectrum[] Mean(IReadOnlyList<FlightAnalysis> flights, string channel)
     {
         Spectrum[] all = [.. flights.SelectMany(f => f.Spectra).Where(s => s.Channel == channel)];
@@ -155,8 +155,8 @@ internal sealed class ComparisonCharts
             ],
         };
 
-    // The call holds the amount over all flights of a side, the flights hold the intervals. The mean of their ends is a wide interval
-    // for the mean of several: flights that err alone would narrow it.
+    // The call holds the mean over all flights of a side, the flights hold the intervals. The mean of the interval ends is a cautious
+    // interval for the mean of several flights: independent errors would make it narrower.
     private static Estimate Rise(
         IReadOnlyList<FlightAnalysis> flights,
         string id,

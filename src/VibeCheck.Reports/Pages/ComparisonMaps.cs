@@ -7,10 +7,10 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The two drawings in which the aircraft is the map: tilts, and what changed at each motor.</summary>
+/// <summary>The two drawings on the plan of the aircraft: tilts, and what changed at each motor.</summary>
 internal sealed class ComparisonMaps(Comparison comparison)
 {
-    // Arms pass under the words.
+    // A white outline keeps text readable where arms pass under it.
     private static readonly Markup _halo = Markup.Of($"""paint-order="stroke" stroke="#fff" stroke-width="5" stroke-linejoin="round" """);
 
     internal Markup Tilts()
@@ -59,7 +59,7 @@ internal sealed class ComparisonMaps(Comparison comparison)
         );
     }
 
-    /// <summary>On a phone the loads are left out, so that the words stay large enough.</summary>
+    /// <summary>The drawing for a phone leaves out the loads, so that the text stays large enough.</summary>
     private Markup Changes(IntervalStrip order, IntervalStrip temp, bool withLoads)
     {
         double panelHeight = withLoads ? 139 : 105;

@@ -16,7 +16,7 @@ public static class ComparisonPage
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
     /// <param name="comparison">The comparison to show.</param>
     /// <param name="stream">Takes the page.</param>
-    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    /// <param name="details">What is shown at its head beside the aircraft; null for nothing.</param>
     public static void Write(Comparison comparison, Stream stream, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(comparison);
@@ -29,9 +29,9 @@ public static class ComparisonPage
         );
     }
 
-    /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
+    /// <summary>The content of the page without its frame, to be shown in a page with another frame.</summary>
     /// <param name="comparison">The comparison to show.</param>
-    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    /// <param name="details">What is shown at its head beside the aircraft; null for nothing.</param>
     public static Markup Content(Comparison comparison, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(comparison);
@@ -39,7 +39,7 @@ public static class ComparisonPage
         return PageFrame.Content(Markup.Of($"{Head(comparison, details)}{Body(comparison)}"));
     }
 
-    /// <summary>All of the page below its first sentence. Motors must stand clockwise.</summary>
+    /// <summary>The page below its header. The motors must be in clockwise order.</summary>
     internal static Markup Body(Comparison comparison)
     {
         ComparisonCharts charts = ComparisonCharts.Of(comparison);
@@ -50,7 +50,7 @@ public static class ComparisonPage
         );
     }
 
-    /// <summary>Aircraft, tail or serial number, work order and customer, as far as they are given.</summary>
+    /// <summary>Aircraft, tail number, serial number, work order and customer; empty where none of the last four is given.</summary>
     internal static Markup About(string aircraft, JobDetails? details) =>
         details?.Given.Any() != true
             ? Markup.Empty
@@ -102,7 +102,7 @@ public static class ComparisonPage
             """
         );
 
-    /// <summary>Which unit was the hottest before and after, such as ": M3, then M1"; nothing where that is not known.</summary>
+    /// <summary>Which unit was the hottest before and after, such as ": M3, then M1"; empty where that is not known.</summary>
     private static string Hottest(Comparison c, Func<MotorAnalysis, Estimate> rise)
     {
         string? Who(IReadOnlyList<FlightAnalysis> flights) =>
@@ -163,7 +163,7 @@ public static class ComparisonPage
             """
         );
 
-    /// <summary>What is wrong with the logs, near the top of the page; nothing when nothing is.</summary>
+    /// <summary>The section on faults of the logs; empty where there are none.</summary>
     internal static Markup Quality(IReadOnlyList<string> lines) =>
         lines.Count == 0
             ? Markup.Empty

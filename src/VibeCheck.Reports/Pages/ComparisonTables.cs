@@ -7,7 +7,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The numbers of a comparison as tables: what a figure shows stands here to be copied.</summary>
+/// <summary>The numbers of a comparison as tables, so that what a figure shows can be copied.</summary>
 internal static class ComparisonTables
 {
     internal static Markup Orders(Comparison comparison)
@@ -110,7 +110,7 @@ internal static class ComparisonTables
         return Table.Of(["Motor", "Speed, rpm", "Load share", "Current, A"], rows);
     }
 
-    /// <summary>What the as-found readings call for; empty where the airframe does not say where its bolts are.</summary>
+    /// <summary>The shims that the as-found readings call for; empty without a survey or without bolts in the airframe file.</summary>
     internal static Markup Shims(Comparison comparison)
     {
         if (comparison is not { Survey: Survey survey } || comparison.Airframe.Motors.All(m => comparison.Airframe.BoltsOf(m) is null))
@@ -185,7 +185,7 @@ internal static class ComparisonTables
 
     private static Markup Amount(double? value) => Table.Text(value is double v ? Format.Number(v, 1) : Format.NotKnown);
 
-    // Signs are turned into sides: nobody at a bench thinks in signs.
+    // The side is written instead of a sign, as it is used at the bench.
     private static Markup Tilt(MotorTilt? tilt, bool across)
     {
         Estimate? known = across ? tilt?.AcrossDeg : tilt?.AlongDeg;
@@ -199,7 +199,7 @@ internal static class ComparisonTables
             : across ? (value > 0 ? " right low" : " left low")
             : value > 0 ? " out low"
             : " in low";
-        string doubt = known.Ci95 is Interval ci ? $" ± {Format.Number(ci.Width / 2, 2)}" : "";
-        return Table.Text($"{Format.Number(Math.Abs(value), 2)}{doubt}°{side}");
+        string uncertainty = known.Ci95 is Interval ci ? $" ± {Format.Number(ci.Width / 2, 2)}" : "";
+        return Table.Text($"{Format.Number(Math.Abs(value), 2)}{uncertainty}°{side}");
     }
 }

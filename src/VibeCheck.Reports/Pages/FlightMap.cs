@@ -7,7 +7,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>One flight on the aircraft from above: speed, load and the vibration once per turn of each motor.</summary>
+/// <summary>One flight on the plan of the aircraft: speed, load and vibration once per turn of each motor.</summary>
 internal sealed class FlightMap
 {
     private const double BarWidth = 100;

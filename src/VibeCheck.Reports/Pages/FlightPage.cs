@@ -14,6 +14,8 @@ namespace VibeCheck.Reports.Pages;
 public static class FlightPage
 {
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
+    /// <param name="flight">The flight to show.</param>
+    /// <param name="stream">Takes the page.</param>
     public static void Write(FlightAnalysis flight, Stream stream)
     {
         ArgumentNullException.ThrowIfNull(flight);

@@ -8,23 +8,24 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>What both kinds of page say about a flight.</summary>
+/// <summary>What the pages on one flight and on a comparison say about a flight; the workbench uses the bar too.</summary>
 internal static class FlightParts
 {
-    /// <summary>The bar of a flight by itself: all of its hover is used.</summary>
+    /// <summary>The bar of a single flight, of which all hover is used.</summary>
     internal static Markup TimeLine(string name, FlightAnalysis flight)
     {
         var record = new TimeInterval(0, End(flight));
         if (flight.Hover.Segments is [var first, ..] && (first.FromS < 0 || first.FromS > record.ToS))
         {
-            // A clock that does not start at zero: without the record's start, the used time itself is all that can be drawn.
+            // The clock does not start at zero and the start of the record is not known: only the used time can be drawn.
             record = new TimeInterval(first.FromS, flight.Hover.Segments[^1].ToS);
         }
 
         return TimeLine(name, flight, record, flight.Hover.Segments);
     }
 
-    /// <summary>A bar from the start to the end of the record: hover found light, hover used filled, gaps hatched.</summary>
+    /// <summary>A bar from the start to the end of the record: hover that was found is light, hover that was used is filled, gaps are
+    /// hatched.</summary>
     internal static Markup TimeLine(string name, FlightAnalysis flight, TimeInterval record, IReadOnlyList<TimeInterval> found)
     {
         double scale = 1000 / Math.Max(1e-9, record.Seconds);
@@ -143,9 +144,9 @@ internal static class FlightParts
             return "Everything in one file, on one clock.";
         }
 
-        string doubt = input.ClockOffsetU95S is double u ? $" ± {Format.Number(u, 3)}" : "";
+        string interval = input.ClockOffsetU95S is double u ? $" ± {Format.Number(u, 3)}" : "";
         return input.ClockOffsetS is double offset
-            ? $"{Format.Signed(offset, 3)}{doubt} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
+            ? $"{Format.Signed(offset, 3)}{interval} s were added to the telemetry's time to meet the IMU's.{Likely(input)}{Drift(input)}"
             : Grammar.Sentence($"the offset between the two clocks is not known: {ReasonText.Clause(input.ClockWhy)}");
     }
 }

@@ -15,7 +15,7 @@ internal static class GroupTables
         "The log has no rotor speeds, so the rotors are measured together: their common speed is followed in the vibration itself, "
         + "and each order is that of all rotors. Which motor makes which share is not known.";
 
-    /// <summary>Nothing where the group has no orders.</summary>
+    /// <summary>The orders of one flight; empty where the group has none.</summary>
     internal static Markup Of(FlightAnalysis flight) =>
         flight.Group is { Orders.Count: > 0 } group
             ? Markup.Of(
@@ -24,7 +24,7 @@ internal static class GroupTables
             )
             : Markup.Empty;
 
-    /// <summary>The first flight of each side, side by side.</summary>
+    /// <summary>The first flight of each side, side by side; empty where one of them has no orders of a group.</summary>
     internal static Markup Of(Comparison comparison)
     {
         if (

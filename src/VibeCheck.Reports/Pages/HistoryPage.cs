@@ -9,13 +9,13 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The page of an airframe's life: each metric stage by stage, then the last stage against the first in full.</summary>
+/// <summary>The history of an airframe: each metric stage by stage, then the last stage against the first in full.</summary>
 public static class HistoryPage
 {
     /// <summary>Writes the page as UTF-8 HTML. The stream stays open.</summary>
     /// <param name="history">The history to show.</param>
     /// <param name="stream">Takes the page.</param>
-    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    /// <param name="details">What is shown at its head beside the aircraft; null for nothing.</param>
     public static void Write(History history, Stream stream, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(history);
@@ -23,9 +23,9 @@ public static class HistoryPage
         PageFrame.Write(stream, $"{history.Title}: history of {history.Airframe.Name}", All(history, details));
     }
 
-    /// <summary>The content of the page without its frame, for a page that has another one around it.</summary>
+    /// <summary>The content of the page without its frame, to be shown in a page with another frame.</summary>
     /// <param name="history">The history to show.</param>
-    /// <param name="details">What stands at its head beside the aircraft; null for nothing.</param>
+    /// <param name="details">What is shown at its head beside the aircraft; null for nothing.</param>
     public static Markup Content(History history, JobDetails? details = null)
     {
         ArgumentNullException.ThrowIfNull(history);

@@ -1,10 +1,10 @@
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>What a workshop writes at the head of a report; each is null where it was not given.</summary>
+/// <summary>Details for the head of a report; each is null where it was not given.</summary>
 /// <param name="Tail">Tail number or registration of the aircraft.</param>
 /// <param name="Serial">Its serial number.</param>
 /// <param name="WorkOrder">Number of the work order.</param>
-/// <param name="Customer">Whose aircraft it is.</param>
+/// <param name="Customer">Owner of the aircraft.</param>
 public sealed record JobDetails(string? Tail, string? Serial, string? WorkOrder, string? Customer)
 {
     /// <summary>Names and values of what was given.</summary>

@@ -6,7 +6,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>What every page has around its content: title, style, font, and a policy that lets nothing in from outside.</summary>
+/// <summary>The frame of every page: title, style, font, and a policy that loads nothing from outside.</summary>
 internal static class PageFrame
 {
     private static readonly Lazy<Markup> _style = new(Style);
@@ -38,7 +38,7 @@ internal static class PageFrame
         writer.Write(page.ToString());
     }
 
-    /// <summary>What stands between the frame and the foot of a page.</summary>
+    /// <summary>The content of a page with its hatch pattern and table of contents, without frame and footer.</summary>
     internal static Markup Content(Markup body) => Markup.Of($"{Hatch.Definition}{PageContents.Of(body)}");
 
     private static Markup Style()

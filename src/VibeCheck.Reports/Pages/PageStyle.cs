@@ -2,7 +2,7 @@ using VibeCheck.Reports.Figures;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The look of the pages, for a program that shows their content in a page of its own.</summary>
+/// <summary>The style of the pages, for a program that shows their content in a page of its own.</summary>
 public static class PageStyle
 {
     /// <summary>Names of the font files.</summary>
@@ -12,6 +12,7 @@ public static class PageStyle
     public static string Css { get; } = System.Text.Encoding.UTF8.GetString(ChartFont.File("page.css"));
 
     /// <summary>A font file, one of <see cref="Fonts"/>.</summary>
+    /// <exception cref="ArgumentException">The name is none of them.</exception>
     public static byte[] Font(string name) =>
         Fonts.Contains(name, StringComparer.Ordinal)
             ? ChartFont.File(name)

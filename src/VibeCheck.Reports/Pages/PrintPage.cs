@@ -3,7 +3,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The frame of a page that is made for paper: one sheet, black on white, nothing fetched from anywhere.</summary>
+/// <summary>The frame of a page for paper: one sheet, black on white, with nothing loaded from outside.</summary>
 internal static class PrintPage
 {
     private const string Css = """

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>The shim chart as one sheet for the wall: tilt to shim, shim to tilt, and the line between them.</summary>
+/// <summary>The shim chart as one sheet: a table from tilt to shim, two from shim to tilt, and a graph.</summary>
 public static class ShimChartPage
 {
     private const double MmPerInch = 25.4;
@@ -21,8 +21,8 @@ public static class ShimChartPage
 
     /// <summary>Writes the page.</summary>
     /// <param name="chart">The chart.</param>
-    /// <param name="stream">Takes the page, UTF-8.</param>
-    /// <param name="letter">Letter paper, else A4.</param>
+    /// <param name="stream">Takes the page, UTF-8; stays open.</param>
+    /// <param name="letter">Whether the paper is Letter instead of A4.</param>
     public static void Write(ShimChart chart, Stream stream, bool letter)
     {
         ArgumentNullException.ThrowIfNull(chart);
@@ -53,7 +53,7 @@ public static class ShimChartPage
         PrintPage.Write(stream, $"Shim chart: {span}", letter, Css, body);
     }
 
-    /// <summary>The line from tilt to shim, millimetres on the left, thousandths of an inch on the right.</summary>
+    /// <summary>The graph of shim against tilt: millimetres on the left axis, inches on the right.</summary>
     private static Markup Figure(ShimChart chart)
     {
         const double Left = 46,

@@ -8,7 +8,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>Gathers what is not known, so that one reason that holds for many things is said once.</summary>
+/// <summary>Collects what is not known, so that a reason that several amounts share is given once.</summary>
 internal sealed class Unknowns
 {
     private readonly List<(string What, string Why)> _all = [];
@@ -74,7 +74,7 @@ internal sealed class Unknowns
         return unknowns;
     }
 
-    /// <summary>A list, or a sentence that says that nothing is missing.</summary>
+    /// <summary>A list, or a sentence that says that nothing is unknown.</summary>
     internal Markup ToMarkup()
     {
         if (_all.Count == 0)
