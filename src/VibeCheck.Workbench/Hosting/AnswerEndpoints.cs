@@ -5,10 +5,10 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The answer as files: the page of the report, its JSON, its table.</summary>
+/// <summary>The answer as files: the page of the report, its JSON, its table of the motors, its figures; and the bench card.</summary>
 internal static class AnswerEndpoints
 {
-    // What the page of the report says of itself; it holds its own style and font.
+    // The same policy as in the page of the report itself, which contains its style and font.
     private const string ReportPolicy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; frame-ancestors 'none'";
 
     internal static void Map(WebApplication app)

@@ -3,9 +3,10 @@ using System.Diagnostics;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Opens an address in whatever the system opens pages with.</summary>
+/// <summary>Opens an address in the default browser of the system.</summary>
 internal static class BrowserOpener
 {
+    /// <returns>Whether a program was started; whether it showed the page is not known.</returns>
     internal static bool TryOpen(string address)
     {
         try

@@ -5,8 +5,8 @@ using Microsoft.AspNetCore.Hosting.Server.Features;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The secret of one run: it stands in the address that the command prints, then in a
-/// cookie. Other users and other pages do not know it.</summary>
+/// <summary>The secret of one run: it is part of the address that the command prints, then the content of
+/// a cookie. Other users and other pages do not know it.</summary>
 internal sealed class DeskKey
 {
     private const int Bytes = 24;
@@ -19,16 +19,16 @@ internal sealed class DeskKey
 
     internal static DeskKey Create() => new(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(Bytes)));
 
-    /// <summary>Cookies do not tell ports apart, so the name does.</summary>
+    /// <summary>Browsers share cookies between the ports of a host, so the port is part of the name.</summary>
     internal static string CookieOf(HttpContext context) => $"vibecheck-desk-{context.Connection.LocalPort}";
 
     internal string Value => _secret;
 
-    /// <summary>Whether a text is the secret; takes as long for a near miss as for any other.</summary>
+    /// <summary>Whether a text is the secret; the time that it takes does not depend on where the texts differ.</summary>
     internal bool Fits(string? text) =>
         text is not null && CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(text), Encoding.UTF8.GetBytes(_secret));
 
-    /// <summary>The address to open.</summary>
+    /// <summary>The address to open, with the secret in it. The server must have started.</summary>
     internal string AddressOf(WebApplication app)
     {
         string listening = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();

@@ -5,10 +5,10 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The figures of the report as files of their own: SVG, each with the style that it needs.</summary>
+/// <summary>The figures of the report as separate SVG files, each with the style of the pages.</summary>
 internal static partial class FigureFiles
 {
-    /// <summary>Writes an archive of all figures, in the order of the report, at the width of a screen or a sheet of paper.</summary>
+    /// <summary>Writes a zip archive of all figures, in the order of the report, in the version for a screen or paper.</summary>
     /// <param name="content">Content of the report as HTML.</param>
     /// <param name="stream">Takes the archive.</param>
     internal static void Write(string content, Stream stream)
@@ -33,7 +33,7 @@ internal static partial class FigureFiles
         }
     }
 
-    /// <summary>The style of the pages on paper, without what depends on a screen.</summary>
+    /// <summary>The style sheet of the pages up to its first media query, with light colours, escaped for XML.</summary>
     private static string Style { get; } =
         PageStyle
             .Css[..PageStyle.Css.IndexOf("@media", StringComparison.Ordinal)]
@@ -41,7 +41,7 @@ internal static partial class FigureFiles
             .Replace("&", "&amp;", StringComparison.Ordinal)
             .Replace("<", "&lt;", StringComparison.Ordinal);
 
-    /// <summary>A drawing of a page as a file: with its name space, its size, and the style of the pages, light.</summary>
+    /// <summary>A drawing of a page as a file of its own, with its namespace, its size and the style.</summary>
     private static string Alone(string svg)
     {
         Match box = ViewBox().Match(svg);

@@ -5,11 +5,10 @@ using VibeCheck.Workbench.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Lets a request in only when it comes to this machine by its own name, from the
+/// <summary>Accepts a request only when it comes from this machine, under one of its local names, from the
 /// workbench's own pages, with the secret.</summary>
-/// <remarks>The name is checked because a page elsewhere may give its own name the address of
-/// this machine (DNS rebinding); the origin because a
-/// browser sends cookies along with what other pages ask for.</remarks>
+/// <remarks>The host name is checked because another site can make its own name resolve to this machine (DNS rebinding); the origin
+/// because a browser sends cookies with the requests of other pages too.</remarks>
 internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
 {
     private const string NoToken =
@@ -64,7 +63,7 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
             StringValues.IsNullOrEmpty(origin)
             || string.Equals(origin, $"{request.Scheme}://{request.Host.Value}", StringComparison.OrdinalIgnoreCase);
 
-        // A link from elsewhere may open the page; nothing else may be asked for from elsewhere.
+        // A link on another site may open the page; other requests from other sites are refused.
         bool opens =
             HttpMethods.IsGet(request.Method)
             && request.Headers["Sec-Fetch-Mode"] == "navigate"
@@ -72,7 +71,7 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
         return sameOrigin && (StringValues.IsNullOrEmpty(site) || site == "same-origin" || site == "none" || opens);
     }
 
-    /// <summary>The secret moves from the address to a cookie, so that it stands in no history and on no screen.</summary>
+    /// <summary>Moves the secret from the address to a cookie, so that it does not stay in the address bar.</summary>
     private static Task Enter(HttpContext context, DeskKey key, Desk desk)
     {
         context.Response.Cookies.Append(
@@ -114,7 +113,7 @@ internal sealed class RequestGuard(RequestDelegate next, DeskKey key)
         return context.Response.WriteAsync(isPage ? Page(why) : why);
     }
 
-    /// <summary>The refusal for people. It stands alone: the look of the pages is not given to those who are not let in.</summary>
+    /// <summary>The refusal as a page. It has its own style, because files of the workbench are not sent without the secret.</summary>
     private static string Page(string why) =>
         $$"""
             <!DOCTYPE html>

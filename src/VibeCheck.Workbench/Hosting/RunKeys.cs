@@ -3,7 +3,7 @@ using Microsoft.AspNetCore.DataProtection.Repositories;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Keys of one run, kept in memory: nothing is left on the disk, and no cookie of an earlier run is taken.</summary>
+/// <summary>Data protection keys of one run, in memory only: nothing is left on the disk, and tokens of earlier runs are refused.</summary>
 internal sealed class RunKeys : IXmlRepository
 {
     private readonly List<XElement> _keys = [];

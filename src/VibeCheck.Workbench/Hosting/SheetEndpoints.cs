@@ -5,7 +5,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Serves the bench sheet's files, its job, and takes its readings.</summary>
+/// <summary>Serves the files and the job of the bench sheet, and takes its readings.</summary>
 internal static class SheetEndpoints
 {
     private const string Policy =
@@ -34,8 +34,8 @@ internal static class SheetEndpoints
         app.MapGet("/bench-sheet/{**path}", SendFile);
     }
 
-    /// <summary>Beside the program where it was published; after a build from the source,
-    /// where the sheet's own publish puts them.</summary>
+    /// <summary>The folder of the sheet's files: beside a published program; after a build from the source, where
+    /// publishing the sheet puts them; null where there is neither.</summary>
     private static string? Root() =>
         new[]
         {

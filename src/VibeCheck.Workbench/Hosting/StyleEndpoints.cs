@@ -2,7 +2,7 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The look of the reports, for pages that show their content.</summary>
+/// <summary>The style sheet and fonts of the reports, for the pages of the workbench that show their content.</summary>
 internal static class StyleEndpoints
 {
     internal static void Map(WebApplication app)

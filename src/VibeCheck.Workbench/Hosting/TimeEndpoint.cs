@@ -4,7 +4,7 @@ using VibeCheck.Workbench.Time;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>A flight of the answer over time, for the script of the time view.</summary>
+/// <summary>Sends a flight of the answer over time to the script of the time view, as JSON.</summary>
 internal static class TimeEndpoint
 {
     internal static void Map(WebApplication app) => app.MapGet("/answer/time", Send);

@@ -5,13 +5,13 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Takes a log from the page and writes it to the disk as it comes.</summary>
+/// <summary>Takes a log from the page and writes it to the disk while it arrives.</summary>
 internal static class UploadEndpoint
 {
-    /// <summary>Header with the token that only the workbench's own pages know.</summary>
+    /// <summary>Header of the antiforgery token, which only the workbench's own pages know.</summary>
     internal const string TokenHeader = "X-VibeCheck-Token";
 
-    /// <summary>Largest log taken, bytes.</summary>
+    /// <summary>Largest log that is accepted, bytes.</summary>
     internal const long LargestBytes = 4L << 30;
 
     internal static void Map(WebApplication app) => app.MapPut("/logs", Take).DisableAntiforgery();

@@ -6,21 +6,21 @@ using VibeCheck.Workbench.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>Puts the server together.</summary>
+/// <summary>Builds the server.</summary>
 internal static class WorkbenchHost
 {
     private const long LargestRequestBytes = 1 << 20;
     private const int MostSleepingPages = 20;
     private static readonly TimeSpan s_pageSleeps = TimeSpan.FromHours(12);
 
-    /// <summary>The server, not yet started. It knows no settings but its arguments: variables and files meant for other servers on this machine
-    /// must not open a second door.</summary>
+    /// <summary>The server, not yet started. It reads no settings but its arguments and <c>VIBECHECK_TRACE</c>, so that variables and
+    /// files meant for other servers cannot open it on another address.</summary>
     internal static WebApplication Build(DeskOptions options, DeskKey key)
     {
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(
             new WebApplicationOptions
             {
-                // What the program serves stands beside it; the folder it works in is the job's.
+                // Files to serve are beside the program; the working folder is that of the job.
                 ContentRootPath = AppContext.BaseDirectory,
                 WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
                 ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name,
@@ -54,14 +54,14 @@ internal static class WorkbenchHost
         app.MapRazorComponents<App>()
             .AddInteractiveServerRenderMode(o =>
             {
-                // The guard's own policy says more.
+                // RequestGuard sets a stricter policy.
                 o.ContentSecurityFrameAncestorsPolicy = null;
                 o.DisableWebSocketCompression = true;
             });
         return app;
     }
 
-    /// <summary>Makes what the first page needs while the server starts: its routes, and the keys of this run.</summary>
+    /// <summary>Prepares what the first page needs while the server starts: the routes, and the keys of this run.</summary>
     internal static void PrepareFirstPage(WebApplication app)
     {
         _ = Task.Run(() => ((IEndpointRouteBuilder)app).DataSources.Sum(s => s.Endpoints.Count));
@@ -83,7 +83,7 @@ internal static class WorkbenchHost
             {
                 circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1";
 
-                // A page that a browser laid to sleep comes back with what was typed in it; a page that was closed is let go at once.
+                // A page that the browser suspended comes back with what was typed in it; a page that was closed is released at once.
                 circuit.DisconnectedCircuitRetentionPeriod = s_pageSleeps;
                 circuit.DisconnectedCircuitMaxRetained = MostSleepingPages;
             });

@@ -5,14 +5,14 @@ using VibeCheck.Workbench.Sharing;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The program from its arguments to its end.</summary>
+/// <summary>The program from its arguments to its exit code.</summary>
 internal static class WorkbenchProgram
 {
     private const int Done = 0,
         WrongUsage = 2;
 
     /// <summary>Serves the workbench until it is stopped.</summary>
-    /// <returns>Exit code, as the command's.</returns>
+    /// <returns>Exit code: 0 when it was stopped, 2 for wrong arguments, an unusable folder or a port in use.</returns>
     internal static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error)
     {
         if (DeskOptions.Read(args) is not DeskOptions options)
@@ -89,7 +89,7 @@ internal static class WorkbenchProgram
         }
     }
 
-    /// <summary>Ends when the command that started it is gone, however that came.</summary>
+    /// <summary>Stops the server when the process that started it has ended, for whatever reason.</summary>
     private static void StopWith(int? parent, WebApplication app)
     {
         if (parent is not int id)
@@ -106,7 +106,7 @@ internal static class WorkbenchProgram
             }
             catch (Exception e) when (e is ArgumentException or InvalidOperationException)
             {
-                // It is gone already.
+                // It has ended already.
             }
 
             app.Lifetime.StopApplication();

@@ -3,7 +3,7 @@ using System.Text;
 
 namespace VibeCheck.Workbench.Sharing;
 
-/// <summary>Lets one phone in: the code in the address works once and is then changed for a secret in a cookie.</summary>
+/// <summary>Admits one phone: the code in the address works once and is then exchanged for a secret in a cookie.</summary>
 internal sealed class ShareCode
 {
     internal const string Query = "code";
@@ -13,13 +13,13 @@ internal sealed class ShareCode
     private readonly string _secret = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
     private string? _code = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(10));
 
-    /// <summary>The code; null once it was used.</summary>
+    /// <summary>The code; null after it was used.</summary>
     internal string? Code => Volatile.Read(ref _code);
 
-    /// <summary>What the cookie holds.</summary>
+    /// <summary>The content of the cookie.</summary>
     internal string Secret => _secret;
 
-    /// <summary>Uses the code up; false where it is another, or used already.</summary>
+    /// <summary>Uses the code up; false for another code, or where it was used already.</summary>
     internal bool Use(string? code)
     {
         lock (_gate)

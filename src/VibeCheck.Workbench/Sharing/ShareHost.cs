@@ -8,7 +8,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Sharing;
 
-/// <summary>A second server, on the local network, that knows the bench sheet and nothing else.</summary>
+/// <summary>A second server, on the local network, that serves the bench sheet and nothing else.</summary>
 internal static class ShareHost
 {
     private const string Root = "/bench-sheet";
@@ -16,7 +16,7 @@ internal static class ShareHost
         Ports = 1000;
     private const long LargestRequestBytes = 1 << 20;
 
-    /// <summary>Starts it, and prints the address and its code to scan.</summary>
+    /// <summary>Starts the server, and prints its address as text and as a QR code.</summary>
     /// <returns>The server; null where this machine is on no network.</returns>
     internal static async Task<WebApplication?> StartAsync(IServiceProvider desk, TextWriter output)
     {
@@ -43,8 +43,8 @@ internal static class ShareHost
         return app;
     }
 
-    /// <summary>On the port of the job where it is free: a phone keeps its readings by the
-    /// address, so it finds them after the next start.</summary>
+    /// <summary>Starts on a port derived from the job where that port is free: a phone stores its readings under the
+    /// address, so it finds them again after the next start. Otherwise on any free port.</summary>
     private static async Task<WebApplication> StartedAsync(SheetInbox inbox, ShareCode code, IPAddress address)
     {
         int port = FirstPort + Convert.ToInt32(inbox.JobId[..4], 16) % Ports;
@@ -66,7 +66,7 @@ internal static class ShareHost
     /// <summary>The server, not yet started, on one address of this machine; on any free port where none is named.</summary>
     internal static WebApplication Build(SheetInbox inbox, ShareCode code, IPAddress address, int port = 0)
     {
-        // As the workbench itself: no settings of other servers reach it.
+        // As for the workbench itself, settings of other servers are not read.
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(
             new WebApplicationOptions { EnvironmentName = Environments.Production }
         );
@@ -93,8 +93,8 @@ internal static class ShareHost
         return app;
     }
 
-    /// <summary>Only the sheet's own address under the machine's own number, from its own
-    /// page, with the cookie that the code gave.</summary>
+    /// <summary>Accepts only requests for the sheet's paths under this machine's IP address, from the sheet's own page, with the cookie
+    /// that the code was exchanged for.</summary>
     private static Task Guard(HttpContext context, RequestDelegate next, ShareCode code, IPAddress address)
     {
         HttpRequest request = context.Request;
@@ -143,7 +143,7 @@ internal static class ShareHost
             );
     }
 
-    /// <summary>The address that other machines of the network reach; IPv4, of an interface that is up.</summary>
+    /// <summary>The IPv4 address of an interface that is up, one with a gateway first; null without one.</summary>
     private static IPAddress? LocalAddress() =>
         NetworkInterface
             .GetAllNetworkInterfaces()
