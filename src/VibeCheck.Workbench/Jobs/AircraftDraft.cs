@@ -4,7 +4,7 @@ using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>An aircraft while it is being drawn: the choices behind its motors, and what the file says beyond them.</summary>
+/// <summary>An aircraft while it is being drawn: the choices that place its motors, and everything else that its file says.</summary>
 public sealed record AircraftDraft
 {
     /// <summary>Fewest arms that can be drawn.</summary>
@@ -19,10 +19,10 @@ public sealed record AircraftDraft
     /// <summary>The aircraft as it stands now.</summary>
     public required Airframe Airframe { get; init; }
 
-    /// <summary>Arms.</summary>
+    /// <summary>Number of arms.</summary>
     public required int Arms { get; init; }
 
-    /// <summary>How the arms stand; null where they stand as the file says, which is none of the plain shapes.</summary>
+    /// <summary>How the arms are placed; null where the file places them in none of these layouts.</summary>
     public required ArmLayout? Layout { get; init; }
 
     /// <summary>Whether each arm carries an upper and a lower motor.</summary>
@@ -37,7 +37,7 @@ public sealed record AircraftDraft
     /// <summary>Between the front and the rear motors of a rectangle, mm.</summary>
     public required double LongMm { get; init; }
 
-    /// <summary>An aircraft to begin with.</summary>
+    /// <summary>A new aircraft to begin with: four arms, single motors.</summary>
     public static AircraftDraft New(string name) =>
         new AircraftDraft
         {
@@ -50,7 +50,7 @@ public sealed record AircraftDraft
             LongMm = 300,
         }.WithMotors();
 
-    /// <summary>The draft behind an aircraft that is there.</summary>
+    /// <summary>The draft of an existing aircraft.</summary>
     public static AircraftDraft Of(Airframe airframe)
     {
         ArgumentNullException.ThrowIfNull(airframe);
@@ -80,7 +80,7 @@ public sealed record AircraftDraft
         return draft with { Layout = layout };
     }
 
-    /// <summary>Another number of arms.</summary>
+    /// <summary>The same with another number of arms; unchanged where the number is out of range.</summary>
     public AircraftDraft WithArms(int arms) =>
         arms is < FewestArms or > MostArms
             ? this
@@ -92,38 +92,38 @@ public sealed record AircraftDraft
                 }
             ).WithMotors();
 
-    /// <summary>Another shape.</summary>
+    /// <summary>The same with another layout.</summary>
     public AircraftDraft WithLayout(ArmLayout layout) =>
         (this with { Layout = layout, Arms = layout == ArmLayout.Rectangle ? 4 : Math.Clamp(Arms, FewestArms, MostArms) }).WithMotors();
 
-    /// <summary>One motor an arm, or two.</summary>
+    /// <summary>The same with one motor per arm, or two.</summary>
     public AircraftDraft WithCoaxial(bool coaxial) =>
         (this with { Coaxial = coaxial, Layout = Layout ?? ArmLayout.NoseBetweenArms }).WithMotors();
 
-    /// <summary>The same with another span; null where the text is no such length.</summary>
+    /// <summary>The same with another span; null where the text is not a length from 20 mm to 40 m.</summary>
     public AircraftDraft? WithSpan(string text, bool inch) =>
         Length(text, inch) is double mm ? (this with { SpanMm = mm }).WithMotors() : null;
 
-    /// <summary>The same with another width; null where the text is no such length.</summary>
+    /// <summary>The same with another width; null where the text is not a length from 20 mm to 40 m.</summary>
     public AircraftDraft? WithWide(string text, bool inch) =>
         Length(text, inch) is double mm ? (this with { WideMm = mm }).WithMotors() : null;
 
-    /// <summary>The same with another length; null where the text is no such length.</summary>
+    /// <summary>The same with another length; null where the text is not a length from 20 mm to 40 m.</summary>
     public AircraftDraft? WithLong(string text, bool inch) =>
         Length(text, inch) is double mm ? (this with { LongMm = mm }).WithMotors() : null;
 
-    /// <summary>A motor turning the other way.</summary>
+    /// <summary>The same with one motor turning the other way.</summary>
     public AircraftDraft WithSpinTurned(string id) =>
         WithEach(m => m.Id != id ? m : m with { Spin = m.Spin == Spin.Clockwise ? Spin.CounterClockwise : Spin.Clockwise });
 
-    /// <summary>All motors changed alike.</summary>
+    /// <summary>The same with a change made to every motor.</summary>
     public AircraftDraft WithEach(Func<Motor, Motor> change) =>
         this with
         {
             Airframe = Airframe with { Motors = [.. Airframe.Motors.Select(change)] },
         };
 
-    /// <summary>Other names, clockwise from the nose; null where they do not fit.</summary>
+    /// <summary>The same with other names, clockwise from the nose; null where their number is wrong or two are equal.</summary>
     public AircraftDraft? WithNames(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
@@ -136,7 +136,7 @@ public sealed record AircraftDraft
             };
     }
 
-    /// <summary>The motors of the shape; what was said of motors that stay is kept.</summary>
+    /// <summary>Places the motors by the layout. Where their number stays, names, spins, blades, pole pairs and bolts are kept.</summary>
     private AircraftDraft WithMotors()
     {
         if (Layout is not ArmLayout layout)
@@ -191,7 +191,7 @@ public sealed record AircraftDraft
     private static double? Length(string text, bool inch) =>
         TypedLength.ReadMm(text, inch) is double mm and >= LeastMm and <= MostMm ? mm : null;
 
-    /// <summary>A length as it stands in a field.</summary>
+    /// <summary>A length as text for a field, without its unit.</summary>
     internal static string Shown(double mm, bool inch) =>
         (inch ? mm / 25.4 : mm).ToString(inch ? "0.####" : "0.###", CultureInfo.InvariantCulture);
 }

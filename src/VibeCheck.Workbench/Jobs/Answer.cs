@@ -7,7 +7,7 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The answer of a job: a comparison, or the history of a job with stages. Its files are those of the command line.</summary>
+/// <summary>The answer of a job: a comparison, or the history of a job with stages. Its files equal those of the commands.</summary>
 public sealed class Answer
 {
     private readonly Comparison? _comparison;
@@ -25,22 +25,23 @@ public sealed class Answer
         );
     }
 
-    /// <summary>The comparison; of a history, that of the last stage with the first.</summary>
+    /// <summary>The comparison; for a history, the last stage against the first.</summary>
     public Comparison Whole => _comparison ?? _history!.Whole;
 
     /// <summary>The history of a job with stages; null for any other.</summary>
     internal History? Life => _history;
 
-    /// <summary>Content of the report as HTML. Drawing it begins when it is first asked for: the verdict does not wait for the
+    /// <summary>Content of the report as HTML. It is drawn when it is first asked for, so that the verdict does not wait for the
     /// figures.</summary>
     internal Task<string> ContentAsync() => _content.Value;
 
-    /// <summary>Calculates it as the command does, from the files alone.</summary>
-    /// <param name="path">The job file.</param>
-    /// <param name="progress">Takes the share of the logs read.</param>
+    /// <summary>Calculates the answer as the command does, from the files alone.</summary>
+    /// <param name="path">The job file, or its folder.</param>
+    /// <param name="progress">Takes the share of the logs read, 0 to 1.</param>
     /// <param name="flights">Flights kept from an earlier reading.</param>
     /// <param name="cancellation">Ends it early.</param>
     /// <exception cref="InputFaultException">A file cannot be used.</exception>
+    /// <exception cref="OperationCanceledException">It was ended early.</exception>
     internal static Answer Of(string path, IProgress<double> progress, FlightStore flights, CancellationToken cancellation)
     {
         Job job = JobFile.Read(path);

@@ -2,21 +2,21 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Calculates the answer in the background whenever the job has changed; a newer change ends the work on an older one.</summary>
+/// <summary>Calculates the answer in the background after each change of the job; a new change cancels the work on an older one.</summary>
 /// <param name="folder">The folder.</param>
 /// <param name="flights">Keeps the flights that were read.</param>
-/// <param name="show">Takes how far it is.</param>
+/// <param name="show">Takes the state of the answer; from any thread.</param>
 /// <param name="ready">What to wait for before the first calculation.</param>
 internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<AnswerState> show, Task ready) : IDisposable
 {
-    // Several readings are often typed one after the other.
+    // Readings are often typed one after the other: the work starts after a pause.
     private static readonly TimeSpan s_settle = TimeSpan.FromMilliseconds(120);
     private readonly Lock _gate = new();
     private CancellationTokenSource? _running;
     private Task _last = Task.CompletedTask;
     private AnswerState _state = new();
 
-    /// <summary>Begins, unless something is missing.</summary>
+    /// <summary>Starts the calculation, unless something is missing.</summary>
     /// <param name="missing">What the job lacks.</param>
     internal void Start(IReadOnlyList<string> missing)
     {
@@ -56,7 +56,7 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
             flights.Trim();
             PutIfLatest(new AnswerState { Result = answer }, cancel);
 
-            // The verdict is shown while the report is drawn; a fault of the drawing is told as any other.
+            // The verdict is shown while the report is drawn; a fault of the drawing is reported as any other.
             await answer.ContentAsync().ConfigureAwait(false);
         }
         catch (OperationCanceledException)

@@ -8,7 +8,7 @@ using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The job on the desk: what its files say, what is being read, and the answer. All pages show the same desk.</summary>
+/// <summary>The open job: what its files say, what is being read, and the answer. All pages show the same desk.</summary>
 internal sealed class Desk : IDisposable
 {
     private readonly Lock _gate = new();
@@ -18,7 +18,7 @@ internal sealed class Desk : IDisposable
     private DeskView _view = new();
 
     /// <param name="folder">The folder of the job.</param>
-    /// <param name="page">What calculations wait for; null to begin at once.</param>
+    /// <param name="page">The first page, which calculations wait for; null to begin at once.</param>
     public Desk(JobFolder folder, FirstPage? page = null)
     {
         Folder = folder;
@@ -28,23 +28,23 @@ internal sealed class Desk : IDisposable
         Look();
     }
 
-    /// <summary>Told whenever what the pages show has changed; from any thread.</summary>
+    /// <summary>Raised whenever what the pages show has changed; on any thread.</summary>
     internal event Action? Changed;
 
     internal JobFolder Folder { get; }
 
-    /// <summary>What there is to show.</summary>
+    /// <summary>What the pages show now.</summary>
     internal DeskView View => Volatile.Read(ref _view);
 
     /// <summary>Whether lengths are shown in inches.</summary>
     internal bool Inch { get; private set; }
 
-    /// <summary>Reads the files of the folder again, and whatever logs are new.</summary>
+    /// <summary>Reads the files of the folder again, and logs that are new or changed.</summary>
     internal void Look()
     {
         LookAtFiles();
 
-        // The answer first: it reads the logs too.
+        // The answer goes first, because it reads the logs too.
         Start();
         _shelf.Look(View.Job, ColumnsOrNone());
     }
@@ -62,7 +62,7 @@ internal sealed class Desk : IDisposable
     /// <summary>Reads a log once more.</summary>
     internal void ReadAgain(string path) => _shelf.ReadAgain(path, ColumnsOrNone());
 
-    /// <summary>Moves a log that is in no flight of the job out of its sight; it is kept.</summary>
+    /// <summary>Moves a log that is in no flight of the job to the folder left-out, where it is kept.</summary>
     internal void LeaveOut(LogEntry log)
     {
         _shelf.Stop(log.Path);
@@ -70,7 +70,8 @@ internal sealed class Desk : IDisposable
         Look();
     }
 
-    /// <summary>Writes the aircraft.</summary>
+    /// <summary>Writes the aircraft to its file.</summary>
+    /// <exception cref="IOException">The file cannot be written.</exception>
     internal void Save(Airframe airframe)
     {
         Folder.Change(Folder.Airframe, now => AirframeTextOf(now, airframe));
@@ -82,14 +83,14 @@ internal sealed class Desk : IDisposable
         Look();
     }
 
-    /// <summary>The file of the aircraft with all that a person wrote into it; as the tool writes it, where that would not say the
-    /// same.</summary>
+    /// <summary>The text of the aircraft's file with comments and order kept; where that text would not mean the same aircraft, the text as
+    /// the tool writes it.</summary>
     private static string AirframeTextOf(string now, Airframe airframe)
     {
         string wanted = AirframeText.Of(airframe, null);
         try
         {
-            // A pattern that says the same keeps the name that the user gave it.
+            // A bolt pattern that means the same keeps the form in which the user wrote it.
             Airframe stands = AirframeFile.ReadText(now, "airframe.toml");
             bool sameBolts = AirframeText.Of(airframe with { Bolts = stands.Bolts }, null) == wanted;
             string text = TomlRewrite.Of(now, wanted, AirframeText.Keys, sameBolts ? ["bolts"] : []);
@@ -101,14 +102,14 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    /// <summary>Adds readings at the end of the survey as it stands on the disk now.</summary>
+    /// <summary>Adds readings at the end of the survey as it is on the disk now.</summary>
     internal void Add(IReadOnlyList<GaugeReading> readings)
     {
         Folder.Change(Folder.Survey, text => readings.Aggregate(text, SurveyFile.WithReading));
         AfterSurvey();
     }
 
-    /// <summary>Takes one reading out of the survey: the one shown, whatever was added or taken out elsewhere in the meantime.</summary>
+    /// <summary>Removes one reading from the survey: the one shown, even if other lines were added or removed meanwhile.</summary>
     internal void Remove(GaugeReading reading)
     {
         if (View.Airframe is not Airframe airframe)
@@ -148,7 +149,7 @@ internal sealed class Desk : IDisposable
         Start();
     }
 
-    /// <summary>Says what a column is; all logs with that header are then read so.</summary>
+    /// <summary>Records what a column is; all logs with that header are then read again accordingly.</summary>
     internal void SayColumn(ColumnEntry entry)
     {
         Folder.Change(
@@ -181,12 +182,12 @@ internal sealed class Desk : IDisposable
         _answer.Dispose();
     }
 
-    /// <summary>Told when the survey was changed past the desk.</summary>
+    /// <summary>Called when the survey was changed by something other than the desk.</summary>
     internal void SurveyChanged() => AfterSurvey();
 
     private void AfterSurvey()
     {
-        // The first reading makes the file, which the job then names.
+        // The first reading creates the file; the job file must then name it.
         if (View.Job is { Survey: null } && File.Exists(Folder.Job))
         {
             ChangeJob(job => job);
@@ -272,12 +273,12 @@ internal sealed class Desk : IDisposable
         }
         catch (InputFaultException)
         {
-            // The reading of the logs tells it.
+            // Reading the logs reports this fault.
             return null;
         }
     }
 
-    /// <summary>Told by the shelf: what it holds has changed, and whether it has come to rest.</summary>
+    /// <summary>Called by the shelf when its logs have changed, and with whether nothing is left to read.</summary>
     private void OnLogs(IReadOnlyList<LogEntry> logs, bool rests)
     {
         Show(v => v with { Logs = logs });
@@ -292,7 +293,7 @@ internal sealed class Desk : IDisposable
             job = placed;
         }
 
-        // A flight that waits to be placed, perhaps for ever, is not held in memory.
+        // A flight that is not placed yet may never be, so it is not kept in memory.
         _flights.KeepOnly(job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).Select(f => f.Files));
     }
 

@@ -6,7 +6,7 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>All that the pages show, at one moment.</summary>
+/// <summary>A snapshot of all that the pages show.</summary>
 public sealed record DeskView
 {
     /// <summary>The aircraft; null where there is none yet, or its file cannot be read.</summary>
@@ -21,22 +21,22 @@ public sealed record DeskView
     /// <summary>The shim plan; null without readings.</summary>
     public ShimPlan? Plan { get; init; }
 
-    /// <summary>The job as far as it is put together; null where its file cannot be read.</summary>
+    /// <summary>The job as far as it is complete; null where its file cannot be read.</summary>
     public Job? Job { get; init; }
 
     /// <summary>What is wrong with the files of the job.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>What was said of columns.</summary>
+    /// <summary>The entries of columns.toml.</summary>
     public IReadOnlyList<ColumnEntry> Columns { get; init; } = [];
 
     /// <summary>The logs.</summary>
     public IReadOnlyList<LogEntry> Logs { get; init; } = [];
 
-    /// <summary>How far the answer is.</summary>
+    /// <summary>State of the answer.</summary>
     public AnswerState Answer { get; init; } = new();
 
-    /// <summary>The log at a path; null where it is none of the folder.</summary>
+    /// <summary>The log at a path; null where no log of the desk has this path.</summary>
     public LogEntry? Log(string path) => Logs.FirstOrDefault(l => System.IO.Path.GetFullPath(l.Path) == System.IO.Path.GetFullPath(path));
 
     /// <summary>Logs that are in no flight of the job.</summary>
@@ -57,7 +57,7 @@ public sealed record DeskView
     }
 }
 
-/// <summary>How far the answer is.</summary>
+/// <summary>State of the answer: missing, being calculated, calculated, or prevented by faults.</summary>
 public sealed record AnswerState
 {
     /// <summary>The answer to the job as it stands, or as it stood before the last change; null without one.</summary>
@@ -69,12 +69,12 @@ public sealed record AnswerState
     /// <summary>Share of the logs read, 0 to 1.</summary>
     public double Share { get; init; }
 
-    /// <summary>What is still missing, a sentence each.</summary>
+    /// <summary>What is still missing, each as a noun phrase such as "the aircraft".</summary>
     public IReadOnlyList<string> Missing { get; init; } = [];
 
-    /// <summary>Why there is none.</summary>
+    /// <summary>Faults of files that prevent an answer.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>A fault of the tool itself; null without.</summary>
+    /// <summary>A fault of the tool itself; null without one.</summary>
     public string? OwnFault { get; init; }
 }

@@ -3,10 +3,10 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Puts logs that are in no flight yet before or after the work, as far as names and dates say it.</summary>
+/// <summary>Places logs that are in no flight yet before or after the work, as far as their names and dates tell.</summary>
 internal static class FlightPlacing
 {
-    // Recorders of one flight start within minutes of each other; the pause for the work is longer than the pause between two batteries.
+    // Recorders of one flight start within minutes of each other (common practice).
     private static readonly TimeSpan s_oneFlight = TimeSpan.FromMinutes(30);
 
     /// <summary>The job with the new flights in it; null where nothing can be placed.</summary>
@@ -57,7 +57,7 @@ internal static class FlightPlacing
         return isAfter ? without with { Before = [.. without.Before, flight] } : without with { After = [.. without.After, flight] };
     }
 
-    /// <summary>True for after, false for before, null where nothing says it.</summary>
+    /// <summary>True for after, false for before, null where neither name nor dates tell.</summary>
     private static bool? SideOf(Job job, LogEntry log, DeskView view)
     {
         bool after = Says(log, "after"),
@@ -78,7 +78,8 @@ internal static class FlightPlacing
             .Name.Split(['/', '-', '_', ' ', '.'], StringSplitOptions.RemoveEmptyEntries)
             .Any(w => w.Equals(word, StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>Start of the last flight before the longest pause; null where the pauses are alike.</summary>
+    /// <summary>Start of the last flight before the longest pause, taken for that of the work; null where it is not 1.5 times the
+    /// next longest.</summary>
     private static DateTime? LongestPause(LogEntry[] flights)
     {
         DateTime[] starts = [.. flights.Select(f => f.StartedUtc!.Value).Order()];
@@ -86,7 +87,8 @@ internal static class FlightPlacing
         return pauses.Length == 1 || pauses[0].Pause > 1.5 * pauses[1].Pause ? pauses[0].From : null;
     }
 
-    /// <summary>The flight that telemetry is of: by its date, else by its name; null where more than one may be meant.</summary>
+    /// <summary>The flight that telemetry belongs to: the nearest in time within 30 minutes, else the only one with a similar name;
+    /// otherwise null.</summary>
     private static JobFlight? PartnerOf(Job job, LogEntry esc, DeskView view)
     {
         JobFlight[] open = [.. job.Before.Concat(job.After).Where(f => f.Files.Esc.Count == 0)];

@@ -9,16 +9,16 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Keeps the flights of the job as they were read: the answer follows a change of the survey without reading the logs again, and
-/// the shelf learns from the same reading how each log was understood.</summary>
-/// <remarks>A flight is read again when a file of it, the aircraft or what is said of its columns changes. Only the flights of the
-/// latest reading are kept, and those that were read ahead of it.</remarks>
+/// <summary>Keeps the flights of the job as they were read: after a change of the survey the answer needs no new reading of the logs, and
+/// the shelf takes from the same reading how each log was understood.</summary>
+/// <remarks>A flight is read again when one of its files, the aircraft or an entry on its columns changes. Only the flights of the
+/// latest answer are kept, and those that were read ahead of the next one.</remarks>
 internal sealed class FlightStore
 {
     private readonly ConcurrentDictionary<string, KeptFlight> _kept = [];
     private readonly ConcurrentDictionary<string, byte> _asked = [];
 
-    /// <summary>A flight from the store, else from its files.</summary>
+    /// <summary>A flight from the store or, where it is not there, from its files.</summary>
     internal Flight Read(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation)
     {
         string key = KeyOf(files, options, airframe);
@@ -36,15 +36,15 @@ internal sealed class FlightStore
     internal void ReadAhead(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation) =>
         Get(KeyOf(files, options, airframe), files, options, airframe, cancellation);
 
-    /// <summary>How a log was understood when the flight it is of was read; null where no flight holds it by itself, as it is now and with
-    /// these columns.</summary>
+    /// <summary>How a log was understood when its flight was read; null where no kept flight has this log as its only IMU or ESC file, in
+    /// its present version and with these columns.</summary>
     internal FileRecord? RecordOf(string path, ColumnsFile? columns)
     {
         string key = RecordKey(path, columns);
         return _kept.Values.SelectMany(k => k.Records).FirstOrDefault(r => r.Key == key).Record;
     }
 
-    /// <summary>Forgets the flights that the last reading did not ask for.</summary>
+    /// <summary>Removes the flights that the last answer did not ask for.</summary>
     internal void Trim()
     {
         foreach (string key in _kept.Keys.Where(k => !_asked.ContainsKey(k)))
@@ -55,7 +55,7 @@ internal sealed class FlightStore
         _asked.Clear();
     }
 
-    /// <summary>Forgets the flights with a log that is in none of these.</summary>
+    /// <summary>Removes the flights with a log that is in none of these.</summary>
     internal void KeepOnly(IEnumerable<FlightFiles> flights)
     {
         HashSet<string> wanted = [.. flights.SelectMany(f => f.Imu.Concat(f.Esc)).Select(Path.GetFullPath)];
@@ -75,7 +75,7 @@ internal sealed class FlightStore
             return kept.Flight;
         }
 
-        // Taken before the reading: a file that changes meanwhile is read again.
+        // Computed before the reading, so that a file that changes meanwhile is read again.
         string[] keys = [.. files.Imu.Concat(files.Esc).Select(p => RecordKey(p, options.Columns))];
         Flight flight = FlightReader.Read(files, options with { AmbientC = null }, airframe, cancellation);
         bool each = files is { Imu.Count: 1, Esc.Count: <= 1 };
@@ -105,6 +105,6 @@ internal sealed class FlightStore
         return string.Create(CultureInfo.InvariantCulture, $"{path} {(file.Exists ? file.Length : -1)} {file.LastWriteTimeUtc.Ticks}");
     }
 
-    /// <summary>A flight with the logs it was read from, and how each of them was understood.</summary>
+    /// <summary>A flight, the logs it was read from, and how each of them was understood.</summary>
     private sealed record KeptFlight(Flight Flight, FlightFiles Files, (string Key, FileRecord Record)[] Records);
 }

@@ -6,12 +6,12 @@ using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The folder of a job, with the files that hold all of it. Every write goes through here:
-/// whole or not at all, and one after the other.</summary>
+/// <summary>The folder of a job, whose files hold everything about it. All writes go through here:
+/// each completely or not at all, and one after the other.</summary>
 /// <param name="path">The folder as the user gave it, so that results name its files as the command line would.</param>
 internal sealed class JobFolder(string path)
 {
-    // Numbers of these faults on Unix (errno) and Windows.
+    // Error numbers on Unix (errno) and on Windows (HRESULT).
     private const int NoSpaceLeft = 28;
     private const int NoSpaceLeftOnWindows = unchecked((int)0x80070070);
     private const int ReadOnly = 30;
@@ -39,15 +39,15 @@ internal sealed class JobFolder(string path)
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 
-    /// <summary>A file's name as seen from the folder.</summary>
+    /// <summary>The path of a file relative to the folder, with forward slashes.</summary>
     internal string NameOf(string file) =>
         System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
 
-    /// <summary>Changes a text file: reads what stands there now, and writes it anew. Neither another page nor another program of the
-    /// tool comes between.</summary>
+    /// <summary>Changes a text file: reads its present text and writes the new one. Neither another page nor another program of the
+    /// tool can write in between.</summary>
     /// <param name="file">One of the folder's files.</param>
-    /// <param name="change">From the text as it stands (empty where there is no file) to the new one; the same text writes nothing.</param>
-    /// <exception cref="IOException">The file cannot be written; what stood there stands there still.</exception>
+    /// <param name="change">From the present text (empty without a file) to the new one; equal texts write nothing.</param>
+    /// <exception cref="IOException">It cannot be written, or another program locks the folder for 5 s; the old text stays.</exception>
     internal void Change(string file, Func<string, string> change)
     {
         lock (_gate)
@@ -62,7 +62,7 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Writes a file whole. What the file system does not take for its size comes as any other fault of the disk.</summary>
+    /// <summary>Writes a file. One that is too large for the file system is an IOException, like other faults of the disk.</summary>
     private static void Write(string file, Action<Stream> write)
     {
         try
@@ -75,7 +75,7 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>A lock that other processes see too. It is gone with the process, however that ends.</summary>
+    /// <summary>A lock that other processes see too. It ends with the process, however that ends.</summary>
     private FileStream Hold()
     {
         DateTime until = DateTime.UtcNow + s_patience;
@@ -99,7 +99,8 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Logs of the folder and of the folders in it, by name; without those of folders that are jobs of their own.</summary>
+    /// <summary>Logs in the folder and its subfolders, three levels deep, ordered by path, at most 400; without surveys, exports, logs that
+    /// were left out, and those of subfolders with a job of their own.</summary>
     internal IReadOnlyList<string> Logs()
     {
         var options = new EnumerationOptions
@@ -144,7 +145,7 @@ internal sealed class JobFolder(string path)
         return false;
     }
 
-    /// <summary>Why a file of that name is no log for this job; null when it may come.</summary>
+    /// <summary>Why a file of that name is not accepted as a log of this job; null when it is.</summary>
     internal string? WhyNotTaken(string name) =>
         !FlightSorting.IsLogName(name) ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
         : System.IO.Path.GetFileName(name).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
@@ -152,10 +153,12 @@ internal sealed class JobFolder(string path)
         : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job."
         : null;
 
-    /// <summary>Writes a log into the folder under a name that is free, and returns its path; the same file twice stays one file.</summary>
-    /// <param name="name">Name as the browser gave it, with at most its folder; made safe here.</param>
+    /// <summary>Writes a log into the folder under a free name; the same name with the same content is kept once.</summary>
+    /// <param name="name">Name as the browser gave it; of its folders the last is kept, and unsafe characters are replaced.</param>
     /// <param name="content">The log.</param>
     /// <param name="modified">Date of the file, UTC; null when not known.</param>
+    /// <returns>Path of the log.</returns>
+    /// <exception cref="IOException">The log cannot be written; nothing of it is left.</exception>
     internal string Take(string name, Stream content, DateTime? modified)
     {
         string folder = In(LogFolder);
@@ -177,7 +180,7 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Moves a log where no job looks for logs, under a name that is free. Nothing is deleted.</summary>
+    /// <summary>Moves a log to the folder left-out, where no job looks for logs, under a free name. No content is lost.</summary>
     internal void LeaveOut(string log)
     {
         lock (_gate)
@@ -198,7 +201,7 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Removes what other runs left when they were killed amid an upload. Uploads under way elsewhere go on.</summary>
+    /// <summary>Removes unfinished uploads of runs that were killed. Uploads of other running programs are not touched.</summary>
     internal void RemoveDrafts()
     {
         if (UploadRoom.AnyIn(In(LogFolder)))
@@ -210,7 +213,7 @@ internal sealed class JobFolder(string path)
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
-                // What cannot be removed does no harm: it is hidden, and no log.
+                // What cannot be removed does no harm: it is hidden and not taken for a log.
             }
         }
     }
@@ -227,7 +230,7 @@ internal sealed class JobFolder(string path)
         };
     }
 
-    /// <summary>What to do about it before the next attempt.</summary>
+    /// <summary>What to do before the next attempt, in a few words.</summary>
     internal static string Remedy(Exception e) =>
         e switch
         {
@@ -236,11 +239,11 @@ internal sealed class JobFolder(string path)
             _ => "make room or free the file",
         };
 
-    /// <summary>Whether waiting does not help, as it does where another program holds the file.</summary>
+    /// <summary>Whether the disk is the cause, so that waiting does not help; it does where another program holds the file.</summary>
     private static bool IsOfDisk(IOException e) =>
         e.HResult is NoSpaceLeft or NoSpaceLeftOnWindows or ReadOnly or ReadOnlyOnWindows || e is DirectoryNotFoundException;
 
-    /// <summary>The last folder of a name and the name itself, each no more than a plain name on any system.</summary>
+    /// <summary>The last folder of a path, if any, and the file name, each made a valid name on any system.</summary>
     internal static string[] SafeParts(string name)
     {
         string[] parts = name.Split(['/', '\\'], StringSplitOptions.RemoveEmptyEntries);

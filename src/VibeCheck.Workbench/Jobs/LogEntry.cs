@@ -4,7 +4,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>How far a log is.</summary>
+/// <summary>State of a log.</summary>
 public enum LogState
 {
     /// <summary>Waits for its turn.</summary>
@@ -23,13 +23,13 @@ public enum LogState
     Stopped,
 }
 
-/// <summary>A log of the folder, and what is known of it.</summary>
+/// <summary>A log of the job, and what is known of it.</summary>
 public sealed record LogEntry
 {
     /// <summary>Path as the tool opens it.</summary>
     public required string Path { get; init; }
 
-    /// <summary>Name from the folder on.</summary>
+    /// <summary>Path relative to the folder of the job.</summary>
     public required string Name { get; init; }
 
     /// <summary>Size, bytes.</summary>
@@ -38,13 +38,13 @@ public sealed record LogEntry
     /// <summary>Date of the file, UTC.</summary>
     public required DateTime Modified { get; init; }
 
-    /// <summary>How far it is.</summary>
+    /// <summary>Its state.</summary>
     public LogState State { get; init; }
 
     /// <summary>Share read, 0 to 1.</summary>
     public double Share { get; init; }
 
-    /// <summary>How it was understood; of a faulty log, what its headers say; null before.</summary>
+    /// <summary>How it was understood; for a faulty log, what its headers say; null before it was read.</summary>
     public FileRecord? Record { get; init; }
 
     /// <summary>Its first values; null before it was read.</summary>
@@ -56,6 +56,6 @@ public sealed record LogEntry
     /// <summary>Whether it holds acceleration, so that it makes a flight.</summary>
     public bool HasImu => Record?.Columns.Any(c => c.Channel?.StartsWith("acc_", StringComparison.Ordinal) == true) == true;
 
-    /// <summary>Start of the record: by the log itself, else null.</summary>
+    /// <summary>Start of the record as the log gives it; null where it gives none.</summary>
     public DateTime? StartedUtc => Record?.StartedUtc;
 }

@@ -7,13 +7,13 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The logs of the folder, read in the background to say how each was understood. A log is read once: what the answer has read is
-/// taken from there, and flights that the answer will need are read as it does.</summary>
+/// <summary>The logs of the folder, read in the background to show how each was understood. A log is read only once: what the answer has
+/// read is taken from the store, and flights that the answer will need are read into it.</summary>
 internal sealed class LogShelf : IDisposable
 {
     private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(150);
 
-    // Two at a time, as the answer reads them; logs beyond this are not held for it.
+    // Two at a time, as the answer reads them. More bytes than this are not read ahead into memory.
     private const int AtOnce = 2;
     private const long MostAheadBytes = 256L << 20;
     private readonly JobFolder _folder;
@@ -32,7 +32,7 @@ internal sealed class LogShelf : IDisposable
     /// <param name="folder">The folder.</param>
     /// <param name="flights">The flights that the answer has read.</param>
     /// <param name="changed">Takes the logs whenever one changes, and whether nothing is left to read.</param>
-    /// <param name="view">The desk; while it calculates the answer, that goes first.</param>
+    /// <param name="view">Gives what the desk shows; readings wait while the answer is being calculated.</param>
     /// <param name="ready">What to wait for before the first reading.</param>
     internal LogShelf(
         JobFolder folder,
@@ -75,7 +75,7 @@ internal sealed class LogShelf : IDisposable
         Work();
     }
 
-    /// <summary>Reads all logs again, such as after a word on their columns.</summary>
+    /// <summary>Reads all logs again, such as after an entry on their columns.</summary>
     internal void ReadAll(ColumnsFile? columns)
     {
         foreach (string path in Snapshot().Select(l => l.Path))
@@ -91,7 +91,7 @@ internal sealed class LogShelf : IDisposable
             _columns = columns;
             if (_logs.TryGetValue(path, out LogEntry? log) && log.State != LogState.Reading)
             {
-                // What the log showed so far stays on the page until it shows something else.
+                // What was known of the log stays on the page until it has been read again.
                 _logs[path] = EntryOf(path) with
                 {
                     Record = log.Record,
@@ -178,7 +178,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Whether nothing is left to read; the work has then ended.</summary>
+    /// <summary>Ends the work where nothing is left to read, and says whether it did.</summary>
     private bool ComesToRest()
     {
         lock (_gate)
@@ -188,7 +188,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Reads whole flights of logs that are not placed yet, as the answer will ask for them.</summary>
+    /// <summary>Reads logs that are not placed yet as whole flights, in the way that the answer will ask for them.</summary>
     private void ReadAhead()
     {
         DeskView view = _view();
@@ -206,7 +206,7 @@ internal sealed class LogShelf : IDisposable
         );
     }
 
-    /// <summary>Flights as names and headers show them; none where that is not clear, and the logs are then read one by one.</summary>
+    /// <summary>Flights by names and headers; none where these are not clear, and the logs are then read one by one.</summary>
     private FlightFiles[] FlightsOf(LogEntry[] logs)
     {
         try
@@ -243,7 +243,7 @@ internal sealed class LogShelf : IDisposable
         }
         catch (Exception e) when (e is InputFaultException or IOException or UnauthorizedAccessException)
         {
-            // Each log read by itself will say what is wrong with it.
+            // Reading each log by itself reports what is wrong with it.
         }
         catch (OperationCanceledException)
         {
@@ -260,7 +260,7 @@ internal sealed class LogShelf : IDisposable
         Tell(rests: false);
     }
 
-    /// <summary>Marks logs as being read; null where one of them is not to be read any more.</summary>
+    /// <summary>Marks logs as being read; null where one of them no longer waits to be read.</summary>
     private CancellationTokenSource? Begin(string[] paths)
     {
         lock (_gate)
@@ -300,7 +300,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Waits while the answer is being calculated, but not for ever: two minutes at most.</summary>
+    /// <summary>Waits while the answer is being calculated, two minutes at most.</summary>
     private async Task YieldAsync()
     {
         const int MostWaits = 4000;
@@ -368,7 +368,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>What the columns may be, so that the user can say what they are; as it is where there is nothing like columns.</summary>
+    /// <summary>Adds what the headers say, so that the user can correct it; the entry is unchanged where there are no columns.</summary>
     private static LogEntry WithHeaders(LogEntry log, ReadOptions options)
     {
         try
@@ -401,7 +401,7 @@ internal sealed class LogShelf : IDisposable
     {
         lock (_gate)
         {
-            // It may have been taken away, or changed, while it was read.
+            // It may have been removed or changed while it was read.
             if (_logs.TryGetValue(log.Path, out LogEntry? now) && now.State == LogState.Reading)
             {
                 _logs[log.Path] = log;

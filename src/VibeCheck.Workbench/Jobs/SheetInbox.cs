@@ -8,9 +8,8 @@ using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json; its
-/// reading stands in survey.csv below a comment with its id, so
-/// that it is added once and no more, whatever was lost or came twice on the way.</summary>
+/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json. Its reading is in survey.csv below a comment with
+/// its id, so that it is added exactly once even if a message was lost or arrived twice.</summary>
 internal sealed class SheetInbox(Desk desk)
 {
     private const string Mark = "# bench sheet ";
@@ -19,11 +18,12 @@ internal sealed class SheetInbox(Desk desk)
 
     private string File => Path.Combine(desk.Folder.Path, "bench-sheet.json");
 
-    /// <summary>Stays the same for this folder on this machine.</summary>
+    /// <summary>Id of the job, derived from the full path of its folder.</summary>
     internal string JobId { get; } =
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(Path.GetFullPath(desk.Folder.Path))))[..24];
 
-    /// <summary>The job as a sheet needs it.</summary>
+    /// <summary>The job with the data that a sheet needs.</summary>
+    /// <param name="token">Antiforgery token for the sheet's requests; null for none.</param>
     internal SheetJob Job(string? token)
     {
         try
@@ -32,7 +32,7 @@ internal sealed class SheetInbox(Desk desk)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            // A disk that takes nothing now does not keep a sheet from opening; what it sends waits on the phone.
+            // A sheet opens even where the disk cannot be written now; what it sends waits on the phone.
         }
 
         return new()
@@ -45,7 +45,7 @@ internal sealed class SheetInbox(Desk desk)
         };
     }
 
-    /// <summary>Keeps entries, and says which are on the disk now and which will never be taken.</summary>
+    /// <summary>Keeps entries, and returns which are on the disk now and which were refused, with the reason.</summary>
     internal SheetReceipt Take(IReadOnlyList<SheetEntry> entries)
     {
         Airframe? airframe = desk.View.Airframe;
@@ -84,7 +84,7 @@ internal sealed class SheetInbox(Desk desk)
         );
     }
 
-    /// <summary>Brings survey.csv to what the entries say. Does nothing where it says so already.</summary>
+    /// <summary>Makes survey.csv agree with the entries. Writes nothing where it already does.</summary>
     private void Reconcile()
     {
         if (desk.View.Airframe is not Airframe airframe)
@@ -116,7 +116,7 @@ internal sealed class SheetInbox(Desk desk)
         );
         if (takenOut.Count > 0)
         {
-            // Taken out on the desk: the sheets are told.
+            // Removed at the desk: a withdrawal tells the sheets.
             Keep([.. takenOut.Select(id => new WithdrawalEntry(IdOf("withdrawal " + id), DateTimeOffset.UtcNow, id))]);
         }
 
@@ -126,7 +126,7 @@ internal sealed class SheetInbox(Desk desk)
         }
     }
 
-    /// <summary>The survey with an entry's reading as it shall be, and whether the reading was taken out by hand.</summary>
+    /// <summary>The survey with the reading of an entry or, where withdrawn, without it; and whether it was removed by hand.</summary>
     private static (string Text, bool Gone) WithEntry(string text, Guid id, GaugeReading reading, bool withdrawn)
     {
         string mark = Mark + id;
@@ -143,7 +143,7 @@ internal sealed class SheetInbox(Desk desk)
 
         string LineOf(GaugeReading r) => SurveyFile.WithReading(begun, r)[begun.Length..].TrimEnd('\n');
 
-        // A line that was written while the survey had no column for shims stays as it is.
+        // A line that was written before the survey had a column for shims is left as it is.
         string bare = LineOf(reading with { Fitted = null }),
             line = reading.Fitted is not null && HasShims(begun) ? LineOf(reading) : bare;
         if (at < 0)
@@ -172,7 +172,8 @@ internal sealed class SheetInbox(Desk desk)
             : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries
                 ?? throw new InvalidOperationException("bench-sheet.json cannot be read; move it away, and send the readings again");
 
-    /// <summary>Readings of the survey that came from no sheet, with ids that stay the same while their lines stay.</summary>
+    /// <summary>Readings of the survey that came from no sheet, with ids made of the text of their lines and the
+    /// count of equal lines before them.</summary>
     private IEnumerable<SheetEntry> Others()
     {
         string[] lines = SurveyFile.TextOf(desk.Folder.Survey).Split('\n');

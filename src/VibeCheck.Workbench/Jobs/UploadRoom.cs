@@ -1,8 +1,8 @@
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>A hidden folder in which one upload is written, until it is whole and moves to its place.</summary>
-/// <remarks>A file in it is held open as long as the upload lasts. The system lets go of it when the process ends, however that comes, so
-/// another run can tell an upload under way from one that was left.</remarks>
+/// <summary>A hidden folder in which one upload is written until it is complete and is moved to its place.</summary>
+/// <remarks>A file in it is held open as long as the upload lasts. The system closes it when the process ends for any reason, so another
+/// run can distinguish a running upload from an abandoned one.</remarks>
 internal sealed class UploadRoom : IDisposable
 {
     private const string Prefix = ".upload-";
@@ -15,7 +15,7 @@ internal sealed class UploadRoom : IDisposable
     /// <summary>Where the upload is written.</summary>
     internal string Draft => Path.Combine(_path, "log.part");
 
-    /// <summary>Makes one; the caller keeps others from removing what was left meanwhile.</summary>
+    /// <summary>Makes a folder; meanwhile the caller must keep other runs from removing abandoned uploads.</summary>
     internal static UploadRoom Make(string folder)
     {
         string path = Path.Combine(folder, $"{Prefix}{Guid.NewGuid():n}");
@@ -23,7 +23,7 @@ internal sealed class UploadRoom : IDisposable
         return new(path, Open(path));
     }
 
-    /// <summary>Whether there are any, under way or left.</summary>
+    /// <summary>Whether there are any, running or abandoned.</summary>
     internal static bool AnyIn(string folder) => In(folder).Length > 0;
 
     /// <summary>Removes those that no process holds.</summary>
@@ -37,7 +37,7 @@ internal sealed class UploadRoom : IDisposable
             }
             catch (IOException)
             {
-                // It is held: an upload is under way.
+                // It is held: the upload is running.
                 continue;
             }
 
