@@ -9,8 +9,8 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.AircraftHistory;
 
-/// <summary>All jobs of the aircraft on the desk: the one on the desk, those in folders of its folder, and those in folders beside it. They
-/// are read, never written. Of each only a summary is kept.</summary>
+/// <summary>All jobs of the aircraft on the desk: the one on the desk, those in its subfolders up to two levels deep, and those in folders
+/// beside it. They are read, never written. Only a summary of each is kept.</summary>
 internal sealed class AircraftJobs(Desk desk) : IDisposable
 {
     private const int MostJobs = 200;
@@ -21,10 +21,10 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
     private bool _works,
         _again;
 
-    /// <summary>Told when a job was summed up; from any thread.</summary>
+    /// <summary>Raised when a job was summarised or all were read; on any thread.</summary>
     internal event Action? Changed;
 
-    /// <summary>Jobs as far as they were read, in the order of their days.</summary>
+    /// <summary>Summaries of the jobs read so far, in the order of their days.</summary>
     internal IReadOnlyList<JobSummary> All => Volatile.Read(ref _all);
 
     /// <summary>Whether jobs are still being read.</summary>
@@ -133,7 +133,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
             .Take(MostJobs);
     }
 
-    /// <summary>Changes whenever a file of the job does.</summary>
+    /// <summary>A text that changes whenever a file of the job changes and, for the job on the desk, when its answer arrives.</summary>
     private string StampOf(string folder)
     {
         List<string> files = [Path.Combine(folder, "job.toml")];
@@ -166,7 +166,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         }
     }
 
-    /// <summary>A job in short; null where it is of another aircraft, or its files do not say of which.</summary>
+    /// <summary>A summary of a job; null where it is of another aircraft, or its files do not tell.</summary>
     private JobSummary? Summary(string folder, Airframe airframe)
     {
         if (Job(folder) is not { Airframe: string file } job || !IsSame(airframe, file, out Airframe? own))
@@ -201,7 +201,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         }
     }
 
-    /// <summary>What the job came to: the answer on the desk where it is that job, else calculated.</summary>
+    /// <summary>The result of a job: for the job on the desk its answer where that is ready, otherwise calculated.</summary>
     private (Verdict Verdict, IReadOnlyList<JobSide> Sides) Result(string folder, Job job)
     {
         Answer? answer = IsOwn(folder) && desk.View.Answer is { Result: Answer ready, Works: false } ? ready : null;
@@ -215,7 +215,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         return (comparison.Verdict, JobSummary.Of(comparison, isAfter => DayOf((isAfter ? job.After : job.Before)[0].Files.Imu)));
     }
 
-    /// <summary>The same aircraft has the same name and the same motors.</summary>
+    /// <summary>Whether a file describes the same aircraft: the same name and the same motor ids.</summary>
     private static bool IsSame(Airframe airframe, string file, out Airframe? own)
     {
         try

@@ -12,11 +12,11 @@ namespace VibeCheck.Workbench.AircraftHistory;
 /// <param name="EscRiseC">Steady rise of its ESC, °C.</param>
 internal sealed record MotorPoint(Estimate Order1Mps2, Estimate MotorRiseC, Estimate EscRiseC);
 
-/// <summary>The flights before, or after, a work of a job.</summary>
+/// <summary>The flights of a job before or after the work; of a job with stages, those of one stage.</summary>
 /// <param name="Day">Day of the first of them; of a stage, the day of its work.</param>
-/// <param name="DayIsOfFile">Whether the log gives no date, and the day is that of its file.</param>
+/// <param name="DayIsOfFile">Whether the day is that of the file, because the log gives no date.</param>
 /// <param name="Motors">What was measured, by motor.</param>
-/// <param name="ChangeDb">Change once per turn by the work that led here, by motor, dB; empty for the first flights of a job.</param>
+/// <param name="ChangeDb">Change of order 1 by the work before these flights, by motor, dB; empty for the first flights of a job.</param>
 internal sealed record JobSide(
     DateTime Day,
     bool DayIsOfFile,
@@ -28,19 +28,19 @@ internal sealed record JobSide(
     public IReadOnlyList<FlownFlight> Flights { get; init; } = [];
 }
 
-/// <summary>One flight: what is kept of it for the scale.</summary>
+/// <summary>What is kept of one flight for the scale.</summary>
 /// <param name="StartedUtc">When it began; null where its log gives no date.</param>
-/// <param name="Values">What is put on the scale.</param>
+/// <param name="Values">Its quantities on the scale.</param>
 internal sealed record FlownFlight(DateTime? StartedUtc, IReadOnlyDictionary<ScaleQuantity, double> Values)
 {
     internal static IReadOnlyList<FlownFlight> Of(IEnumerable<FlightAnalysis> flights) =>
         [.. flights.Select(f => new FlownFlight(f.Input.StartedUtc, FlightScale.ValuesOf(f)))];
 }
 
-/// <summary>A job of the aircraft: what is kept of it for the time line.</summary>
+/// <summary>What is kept of a job of the aircraft for its history.</summary>
 internal sealed record JobSummary
 {
-    /// <summary>Its folder, from the one on the desk.</summary>
+    /// <summary>Its folder, relative to the one on the desk.</summary>
     public required string Folder { get; init; }
 
     /// <summary>Its title.</summary>
@@ -55,13 +55,13 @@ internal sealed record JobSummary
     /// <summary>Flights before, then after; of a job with stages, stage by stage. Empty without a verdict.</summary>
     public IReadOnlyList<JobSide> Sides { get; init; } = [];
 
-    /// <summary>Shims that the survey notes as lying under a motor after the work.</summary>
+    /// <summary>Shims that the survey notes under each motor after the work.</summary>
     public IReadOnlyDictionary<string, FittedShims> Fitted { get; init; } = new Dictionary<string, FittedShims>();
 
     /// <summary>When the job was worked on: its flights after, else its survey or its file.</summary>
     public required DateTime Day { get; init; }
 
-    /// <summary>What a comparison says for the time line.</summary>
+    /// <summary>The two sides of a comparison.</summary>
     internal static IReadOnlyList<JobSide> Of(Comparison comparison, Func<bool, DateTime> dayOfFile)
     {
         JobSide Side(bool isAfter)
@@ -76,7 +76,7 @@ internal sealed record JobSummary
         return [Side(false), Side(true)];
     }
 
-    /// <summary>What a history says for the time line: its stages.</summary>
+    /// <summary>The stages of a history.</summary>
     internal static IReadOnlyList<JobSide> Of(History history) =>
         [
             .. history.Stages.Select(

@@ -24,8 +24,8 @@ internal sealed record NewestFlight(JobSummary Job, JobSide Side, int Earlier, I
             : null;
     }
 
-    /// <summary>The flights after one work are often those before the next, and a folder may be a copy: a flight counts once. Without a
-    /// date it is known by its values, which are alike to the last digit only where the log is the same.</summary>
+    /// <summary>A key by which a flight counts once, because the flights after one work are often those before the next, and a folder may
+    /// be a copy. Without a date the key is its values, which agree to the last digit only where the log is the same.</summary>
     private static string Same(FlownFlight flight) =>
         flight.StartedUtc is DateTime started
             ? started.ToString("O", CultureInfo.InvariantCulture)

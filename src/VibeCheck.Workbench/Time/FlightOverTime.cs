@@ -9,7 +9,7 @@ using VibeCheck.Reports.Figures;
 
 namespace VibeCheck.Workbench.Time;
 
-/// <summary>What the time view of the answer shows of one flight, as JSON for the page's script.</summary>
+/// <summary>The data of one flight for the time view of the answer, as JSON for the script of the page.</summary>
 internal static class FlightOverTime
 {
     private const int MostColumns = 1600,
@@ -19,7 +19,7 @@ internal static class FlightOverTime
     /// <summary>Flights of an answer, before then after.</summary>
     internal static IReadOnlyList<FlightAnalysis> Flights(Comparison whole) => [.. whole.Before, .. whole.After];
 
-    /// <summary>Writes one flight; scales are those of all flights, so that before and after are seen alike.</summary>
+    /// <summary>Writes one flight. Its scales cover all flights, so that before and after can be compared.</summary>
     internal static void Write(Comparison whole, int index, Utf8JsonWriter json)
     {
         IReadOnlyList<FlightAnalysis> all = Flights(whole);
@@ -66,7 +66,8 @@ internal static class FlightOverTime
         json.WriteEndObject();
     }
 
-    /// <summary>Darkest and brightest of all flights, dB: from the lower quarter to all but the strongest few.</summary>
+    /// <summary>Levels of the darkest and the brightest colour over all flights, dB: the lower quartile and the 99.8 % quantile, rounded
+    /// outwards to 5 dB.</summary>
     private static Interval Range(IReadOnlyList<FlightAnalysis> all, double toHz)
     {
         List<float> some = [];
@@ -106,7 +107,7 @@ internal static class FlightOverTime
             seconds = middles[^1] + half - from;
         int bins = Math.Clamp((int)(toHz / spectrogram.ResolutionHz), 1, spectrogram.Bins - 1);
 
-        // Columns as wide as a window or wider: only a gap of the log stays empty.
+        // Columns are at least as wide as the spacing of the windows, so that only gaps of the log stay empty.
         int columns = Math.Min(MostColumns, Math.Max(1, (int)(seconds / (2 * half))));
         HeatGrid grid = HeatGrid.Of(
             [.. middles.Select(t => (t - from) / seconds)],
@@ -123,7 +124,7 @@ internal static class FlightOverTime
         json.WriteEndObject();
     }
 
-    /// <summary>One column for each step of speed between the slowest and the fastest of all flights.</summary>
+    /// <summary>One column per 100 rpm between the slowest and the fastest speed of all flights.</summary>
     private static void WriteSpeedMap(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> all, double toHz, Utf8JsonWriter json)
     {
         SpeedFrequencyMap[] maps = [.. all.Select(f => f.SpeedMap).OfType<SpeedFrequencyMap>().Where(m => m.Rpm.Length > 0)];
@@ -202,7 +203,7 @@ internal static class FlightOverTime
         json.WriteEndArray();
     }
 
-    /// <summary>The range of temperatures that all flights share, 10 °C or more.</summary>
+    /// <summary>The range of temperatures over all flights, at least 10 °C wide.</summary>
     private static void WriteHeat(IReadOnlyList<FlightAnalysis> all, Utf8JsonWriter json)
     {
         double[] read =

@@ -1,19 +1,19 @@
 namespace VibeCheck.Workbench.Time;
 
-/// <summary>Densities as one byte each, for the page to draw and to read under the pointer: column by column, each from the lowest row
+/// <summary>Densities as one byte each, for the page to draw and to show under the pointer: column by column, each from the lowest row
 /// up.</summary>
 /// <param name="Columns">Columns.</param>
 /// <param name="Rows">Rows.</param>
 /// <param name="Levels">0 where nothing was measured, else 1 + twice the decibels above <see cref="FloorDb"/>.</param>
 internal sealed record HeatGrid(int Columns, int Rows, byte[] Levels)
 {
-    /// <summary>The least that is told apart, dB re 1 (m/s²)²/Hz; below it, and above it by more than 127 dB, levels are cut.</summary>
+    /// <summary>Lowest level that is kept, dB re 1 (m/s²)²/Hz. Lower levels, and levels more than 127 dB above it, are clipped.</summary>
     internal const double FloorDb = -90;
 
     private const double StepsPerDb = 2;
 
-    /// <summary>Sorts densities into a grid; the largest of what falls into one cell counts, so that no line is lost.</summary>
-    /// <param name="places">Where each column of densities lies, 0 to 1; others are left out.</param>
+    /// <summary>Sorts densities into a grid; the largest density of a cell counts, so that no line is lost.</summary>
+    /// <param name="places">Place of each column of densities, from 0 to below 1; columns outside are left out.</param>
     /// <param name="density">Density of a column at a bin, (m/s²)²/Hz.</param>
     /// <param name="bins">Bins to show, from bin 1.</param>
     /// <param name="mostColumns">Most columns of the grid.</param>
