@@ -10,7 +10,7 @@ using VibeCheck.Workbench.Parts;
 
 namespace VibeCheck.Workbench.Pages;
 
-/// <summary>The aircraft, made by drawing it.</summary>
+/// <summary>The page on which the aircraft is drawn.</summary>
 public sealed partial class AircraftPage
 {
     private const string AirframeName = "airframe.toml";
@@ -34,7 +34,7 @@ public sealed partial class AircraftPage
 
     private string Shims => string.Join(' ', (A.ShimKit ?? ShimKit.Usual).ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
 
-    /// <summary>A motor without shims, for the picture of its bolts.</summary>
+    /// <summary>The first motor without shims, for the drawing of its bolts.</summary>
     private MotorShims Bare =>
         new()
         {

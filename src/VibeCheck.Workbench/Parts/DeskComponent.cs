@@ -4,17 +4,17 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
 
-/// <summary>A part of a page that shows the desk, and shows it anew when it changes.</summary>
+/// <summary>A part of a page that shows the desk and is rendered again when the desk changes.</summary>
 public abstract class DeskComponent : ComponentBase, IDisposable
 {
     /// <summary>The desk.</summary>
     [Inject]
     internal Desk Desk { get; set; } = null!;
 
-    /// <summary>What there is to show.</summary>
+    /// <summary>What the desk shows now.</summary>
     protected DeskView View => Desk.View;
 
-    /// <summary>Why the last thing asked for could not be done; null when it was done.</summary>
+    /// <summary>Why the last change could not be made; null when it was made.</summary>
     protected string? Problem { get; set; }
 
     /// <inheritdoc/>
@@ -25,13 +25,14 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         GC.SuppressFinalize(this);
     }
 
-    /// <summary>Lets go of what else the part listens to.</summary>
+    /// <summary>Unsubscribes from other events that the part listens to.</summary>
     protected virtual void Leave() { }
 
     /// <inheritdoc/>
     protected override void OnInitialized() => Desk.Changed += OnChanged;
 
-    /// <summary>Does something that writes to the folder; a fault is shown in place, and what was typed stays.</summary>
+    /// <summary>Makes a change that writes to the folder; a fault goes to <see cref="Problem"/>, and what was typed stays.</summary>
+    /// <returns>Whether it was made.</returns>
     protected bool Try(Action change)
     {
         try

@@ -3,7 +3,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
 
-/// <summary>What the flights of a job are called on the pages, as in the report.</summary>
+/// <summary>Names of the flights of a job on the pages, as in the report.</summary>
 internal static class FlightNames
 {
     /// <summary>Flights of the job with their names, before then after.</summary>

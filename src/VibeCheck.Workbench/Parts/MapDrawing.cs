@@ -8,7 +8,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
 
-/// <summary>The plan of the aircraft as a map: a motor is a link to what is known of it.</summary>
+/// <summary>The plan of the aircraft, on which each motor is a link to what is known of it.</summary>
 internal static class MapDrawing
 {
     /// <summary>Size of a motor's card in the drawing.</summary>
@@ -16,8 +16,8 @@ internal static class MapDrawing
         High = 54;
 
     /// <summary>The drawing.</summary>
-    /// <param name="view">What is known.</param>
-    /// <param name="place">The place that the motors lead to.</param>
+    /// <param name="view">What the desk shows; with an aircraft.</param>
+    /// <param name="place">The place that the links of the motors open.</param>
     /// <param name="selected">The motor that is open; null for none.</param>
     internal static Markup Of(DeskView view, string place, string? selected)
     {
@@ -31,7 +31,7 @@ internal static class MapDrawing
         );
     }
 
-    /// <summary>A motor's card: name, turning sense and one line.</summary>
+    /// <summary>A motor's card: name, direction of rotation and one line.</summary>
     internal static Markup Card(PlanPlace at, string line, bool on) =>
         Markup.Of(
             $"""

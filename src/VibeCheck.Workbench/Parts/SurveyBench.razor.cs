@@ -10,7 +10,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Workbench.Parts;
 
-/// <summary>Readings of one motor, with the tilt and the shims that come of them.</summary>
+/// <summary>Entry of the readings of one motor, with the tilt and the shims that follow from them.</summary>
 public sealed partial class SurveyBench
 {
     private static readonly TiltDirection[] s_ways = [TiltDirection.Across, TiltDirection.Along];
@@ -28,7 +28,7 @@ public sealed partial class SurveyBench
     [Parameter]
     public string? MotorId { get; set; }
 
-    /// <summary>The motor that is open. Where none was chosen it stays the one that came first, although its readings come in.</summary>
+    /// <summary>The open motor. Where none was chosen, the first one that was not read at the start, also after it is read.</summary>
     private Motor M =>
         Find(MotorId)
         ?? Find(_began ??= (View.Airframe!.Motors.FirstOrDefault(m => !IsRead(m)) ?? View.Airframe.Motors[0]).Id)
@@ -46,14 +46,14 @@ public sealed partial class SurveyBench
 
     private double Scale => TiltDial.ScaleFor(Tilt is { } tilt ? [tilt] : []);
 
-    /// <summary>The shims under the motor: as said here, else as the last reading of the motor after the work notes them.</summary>
+    /// <summary>The shims under the motor: as typed here, else as the last reading of the motor after the work notes them.</summary>
     private string FittedText =>
         _fitted is (string motor, string text) && motor == M.Id
             ? text
             : View.Readings.LastOrDefault(r => r.When == SurveyTime.AsLeft && r.MotorId == M.Id && r.Fitted is not null)?.Fitted!.Text
                 ?? "";
 
-    /// <summary>Whether these shims lie under the motor, however that was written.</summary>
+    /// <summary>Whether the noted shims are these, in whatever form they were written.</summary>
     private bool IsFitted(IReadOnlyList<BoltShims> planned) =>
         FittedShims.Read(M.Id, FittedText, View.Airframe!.BoltsOf(M)).Shims?.Bolts is { } fitted
         && FittedShims.TextOf(fitted) == FittedShims.TextOf(planned);
@@ -107,7 +107,7 @@ public sealed partial class SurveyBench
     private static string PlaceName(string? motor, GaugePlace where, TiltDirection direction) =>
         $"{(where == GaugePlace.Frame ? "Frame" : "Mount")}{(motor is null ? " at the hub" : "")}, {(direction == TiltDirection.Across ? motor is null ? "right to left" : "across the arm" : motor is null ? "nose to tail" : "along the arm")}";
 
-    /// <summary>Takes what was typed, with the side of the button that was pressed; what cannot be taken stays in the field.</summary>
+    /// <summary>Takes what was typed, with the side of the button that was pressed; a text that was not taken stays in the field.</summary>
     private void Take(string? motor, GaugePlace where, TiltDirection direction, LowSide? side)
     {
         string text = Typed(motor, where, direction).Trim();
