@@ -208,7 +208,12 @@ internal sealed class TimeView
             "hard-knocks" => "first knock",
             "speed-drops" => $"{onset.Motor} drops",
             "order-1-stands-out" => $"{onset.Motor} ×1 up",
-            _ => $"{onset.Motor} blade pass up",
+            "blade-pass-stands-out" => $"{onset.Motor} blade pass up",
+            "looseness" => "half orders up",
+            "bearing-tone" => "bearing tone up",
+            "steady-line" => "steady line up",
+            "broadband" => "broadband up",
+            _ => "a finding begins",
         };
 
     /// <summary>A line through about one reading per five pixels.</summary>

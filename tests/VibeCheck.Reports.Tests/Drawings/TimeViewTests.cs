@@ -15,6 +15,18 @@ public sealed class TimeViewTests
 {
     private const double ToHz = 100;
 
+    [Theory]
+    [InlineData("hard-knocks", null, "first knock")]
+    [InlineData("speed-drops", "M3", "M3 drops")]
+    [InlineData("order-1-stands-out", "M3", "M3 ×1 up")]
+    [InlineData("blade-pass-stands-out", "M3", "M3 blade pass up")]
+    [InlineData("looseness", "M3", "half orders up")]
+    [InlineData("bearing-tone", "M3", "bearing tone up")]
+    [InlineData("steady-line", null, "steady line up")]
+    [InlineData("broadband", null, "broadband up")]
+    public void What_began_in_flight_is_named_by_its_own_kind(string code, string? motor, string name) =>
+        Assert.Equal(name, TimeView.Name(new(code, motor, 60)));
+
     [Fact]
     public void A_tone_is_the_brightest_row_at_its_frequency_and_a_gap_is_empty()
     {
