@@ -19,7 +19,7 @@ public static class TelemetryQuality
         MostRateCps = 5,
         LongestPauseS = 5;
 
-    // No motor or ESC that stands still cools with a shorter time constant.
+    // Units of small multirotors have 16 s and more in their own air, and cool more slowly when they stand still (from memory).
     private const double FastestCoolingS = 20;
     private const int LeastDeadReadings = 5;
 

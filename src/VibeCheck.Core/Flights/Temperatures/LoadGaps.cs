@@ -82,7 +82,7 @@ internal static class LoadGaps
                     share = double.IsFinite(gap.FromS) && double.IsFinite(gap.ToS) ? (timeS - gap.FromS) / (gap.ToS - gap.FromS) : 0;
                 if (timeS > gap.FromS)
                 {
-                    added.Add((timeS, standIn.Values[i] * (from + share * (to - from))));
+                    added.Add((timeS, Math.Max(0, standIn.Values[i]) * (from + share * (to - from))));
                 }
             }
         }
