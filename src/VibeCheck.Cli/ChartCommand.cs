@@ -59,7 +59,7 @@ internal static class ChartCommand
             ShimChart chart = ShimChart.Of(parsed.GetValue(span) ?? parsed.GetValue(spanInch)!.Value * MmPerInch);
             string? page = parsed.GetValue(report),
                 data = parsed.GetValue(json);
-            _ = OutputPlan.Of(terminal, ("--report", page), ("--json", data));
+            OutputPlan.Of(terminal, ("--report", page), ("--json", data)).SpareOtherKinds();
             ResultOutput.Write(terminal, page, stream => ShimChartPage.Write(chart, stream, parsed.GetValue(paper) == "letter"));
             ResultOutput.Write(terminal, data, stream => ShimJson.Write(chart, stream));
             if (!ResultOutput.IsStandardOutput(page) && !ResultOutput.IsStandardOutput(data))

@@ -123,6 +123,7 @@ internal static class CompareCommand
         );
         Job job = JobOf(request, said);
         outputs.Spare(FilesOf(job));
+        outputs.SpareOtherKinds();
         PreparePage(request.Report);
         InputRemarks.Write(terminal, job.Path, job.Remarks);
 

@@ -67,7 +67,9 @@ internal static class DemoCommand
             throw Taken(report);
         }
 
-        OutputPlan.Of(terminal, ("--json", json), ("the report", report)).Spare(Files(folder).Select(f => f.Path));
+        var outputs = OutputPlan.Of(terminal, ("--json", json), ("the report", report));
+        outputs.Spare(Files(folder).Select(f => f.Path));
+        outputs.SpareOtherKinds();
     }
 
     private static OutputFaultException Taken(string path) =>

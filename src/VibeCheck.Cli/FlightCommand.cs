@@ -118,14 +118,14 @@ internal static class FlightCommand
     private static int Run(Terminal terminal, Request request)
     {
         TableOutput.Check(request.Tables);
-        OutputPlan
-            .Of(
-                terminal,
-                ("--json", request.Json),
-                ("--report", request.Report),
-                ("--tables", TableOutput.In(request.Tables, TableOutput.Motors))
-            )
-            .Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
+        var outputs = OutputPlan.Of(
+            terminal,
+            ("--json", request.Json),
+            ("--report", request.Report),
+            ("--tables", TableOutput.In(request.Tables, TableOutput.Motors))
+        );
+        outputs.Spare([.. request.Logs, .. request.Imu, .. request.Esc, request.Airframe, request.Columns]);
+        outputs.SpareOtherKinds();
         Airframe? aircraft = request.Airframe is string path ? AirframeFile.Read(path) : null;
         InputRemarks.Write(terminal, request.Airframe ?? "", aircraft?.Remarks ?? []);
         ReadOptions said = ColumnQuestions.Ask(terminal, [.. request.Logs, .. request.Imu, .. request.Esc], request.Read());

@@ -56,6 +56,22 @@ internal sealed class OutputPlan
         }
     }
 
+    /// <summary>Makes sure that a file which is there already is replaced only where it may be an earlier result of that option: a wrong
+    /// name must not cost an airframe, a job or a log that this command does not read.</summary>
+    /// <exception cref="OutputFaultException">Such a file holds something else.</exception>
+    internal void SpareOtherKinds()
+    {
+        foreach (Target target in _targets.Where(t => t.Place?.Kind == FilePlaceKind.File))
+        {
+            if (EarlierResult.KindExpected(target.Option, target.Place!.Path) is string kind)
+            {
+                throw new OutputFaultException(
+                    $"{target.Option}: {target.Path} exists and is not {kind}, so it is not overwritten. Give the result another name."
+                );
+            }
+        }
+    }
+
     private void Spare(string name, FilePlace place)
     {
         if (_targets.FirstOrDefault(t => t.Place is FilePlace target && target.IsSameFileAs(place)) is Target lost)

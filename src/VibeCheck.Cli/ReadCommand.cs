@@ -35,7 +35,9 @@ internal static class ReadCommand
             string[] paths = parsed.GetValue(logs)!;
             string? columns = parsed.GetValue(write),
                 data = parsed.GetValue(json);
-            OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns)).Spare([.. paths, options.ColumnsPath(parsed)]);
+            var outputs = OutputPlan.Of(terminal, ("--json", data), ("--write-columns", columns));
+            outputs.Spare([.. paths, options.ColumnsPath(parsed)]);
+            outputs.SpareOtherKinds();
             ReadOptions said = ColumnQuestions.Ask(terminal, paths, options.Read(parsed));
             IReadOnlyList<FileRecord> files = Read(terminal, paths, said, columns);
             WriteColumns(terminal, columns, () => files[0], paths[0], said);

@@ -167,6 +167,7 @@ internal static class ShimsCommand
         }
 
         outputs.Spare(request.AirframePath, request.LastPath, request.Ask ? null : request.SurveyPath);
+        outputs.SpareOtherKinds();
     }
 
     private static bool IsFileOrNew(string path) => FilePlace.Of(path).Kind is FilePlaceKind.File or FilePlaceKind.Nothing;

@@ -181,6 +181,38 @@ public sealed class OutputPlanTests : IDisposable
     [InlineData("chart --span 28 --report f/none/a.html", "there is no such folder")]
     public void A_place_that_takes_no_file_is_told_before_anything_is_read(string line, string says) => IsRefused(Run(line), says);
 
+    [Theory]
+    [InlineData("compare f/job.toml --json f/other.toml", "is not JSON")]
+    [InlineData("compare f/job.toml --report f/other.toml", "is not a page")]
+    [InlineData("flight --imu f/before/imu.csv --airframe f/airframe.toml --json f/after.csv", "is not JSON")]
+    [InlineData("flight --imu f/before/imu.csv --airframe f/airframe.toml --tables f/tables", "is not a table")]
+    [InlineData("read f/before/imu.csv --json f/after.csv", "is not JSON")]
+    [InlineData("read f/before/imu.csv --write-columns f/job.toml", "is not a columns file")]
+    [InlineData("read f/before/imu.csv --write-columns f/after.csv", "is not a columns file")]
+    [InlineData("shims f/survey.csv --airframe f/airframe.toml --card f/after.csv", "is not a page")]
+    [InlineData("chart --span 28 --report f/after.csv", "is not a page")]
+    [InlineData("chart --span 28 --json f/job.toml", "is not JSON")]
+    public void A_file_that_no_result_was_written_to_is_left_alone_though_the_command_does_not_read_it(string line, string says)
+    {
+        Directory.CreateDirectory(_scratch.Name("f/tables"));
+        Add("f/other.toml", "airframe = \"airframe.toml\"\n");
+        Add("f/tables/motors.csv", "name,phone\nof the workshop,1234\n");
+        IsRefused(Run(line), says);
+    }
+
+    [Fact]
+    public void An_earlier_result_and_an_empty_file_are_replaced()
+    {
+        string page = _scratch.File("chart.html", ""),
+            json = _scratch.Name("chart.json");
+        for (int run = 0; run < 2; run++)
+        {
+            Assert.Equal(ExitCode.Done, CommandRun.Of("chart", "--span", "28", "--report", page, "--json", json).ExitCode);
+            Assert.StartsWith("<", File.ReadAllText(page), StringComparison.Ordinal);
+            Assert.StartsWith("{", File.ReadAllText(json), StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public void A_name_that_is_empty_is_wrong_usage()
     {

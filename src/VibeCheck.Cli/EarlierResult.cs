@@ -1,0 +1,61 @@
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
+
+namespace VibeCheck.Cli;
+
+/// <summary>Whether a file that is there already may be an earlier result of an option, judged by how it begins.</summary>
+internal static class EarlierResult
+{
+    private const int LettersRead = 4096;
+
+    /// <summary>What kind of file the option writes, where the file holds something else; null where it may be replaced: it is of that
+    /// kind, it is empty, or the option writes no kind of its own.</summary>
+    internal static string? KindExpected(string option, string path) =>
+        option switch
+        {
+            "--json" => Begins(path, "{") ? null : "JSON",
+            "--report" or "--card" => Begins(path, "<") ? null : "a page",
+            "--tables" => Begins(path, "motor,", "stage,") ? null : "a table of this program",
+            "--write-columns" => Begins(path) || IsColumnsFile(path) ? null : "a columns file",
+            _ => null,
+        };
+
+    /// <summary>Whether a file begins with one of the texts after white space; true where it is empty or cannot be read: writing to it
+    /// says what is wrong.</summary>
+    private static bool Begins(string path, params ReadOnlySpan<string> texts)
+    {
+        char[] start = new char[LettersRead];
+        int read;
+        try
+        {
+            using var reader = new StreamReader(path);
+            read = reader.ReadBlock(start, 0, LettersRead);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return true;
+        }
+
+        string text = new string(start, 0, read).TrimStart();
+        bool begins = text.Length == 0;
+        foreach (string expected in texts)
+        {
+            begins |= text.StartsWith(expected, StringComparison.OrdinalIgnoreCase);
+        }
+
+        return begins;
+    }
+
+    private static bool IsColumnsFile(string path)
+    {
+        try
+        {
+            ColumnsFile.Read(path);
+            return true;
+        }
+        catch (InputFaultException)
+        {
+            return false;
+        }
+    }
+}
