@@ -27,7 +27,10 @@ public sealed partial class App : ComponentBase
     private string _problem = "";
     private bool _looking = true;
     private int _retry;
-    private (Screen Screen, string? Motor) _shown;
+    private (Screen, string?, SurveyTime, bool) _shown;
+
+    // Another screen or motor: its heading answers the tap, the rest is drawn after it.
+    private bool _isOpening;
 
     // The first call of any code costs the interpreter many times a later one, and the first layout of a screen costs the browser. So a
     // sheet that nobody sees is surveyed before the first tap.
@@ -217,21 +220,23 @@ public sealed partial class App : ComponentBase
     private void Refresh()
     {
         _tapped = true;
-        StateHasChanged();
-        if (_sheet is not null && (_sheet.View.Screen, _sheet.View.Motor) != _shown)
+        if (_sheet is { View: SheetView view } && (view.Screen, view.Motor, view.When, view.Fitting) != _shown)
         {
-            _shown = (_sheet.View.Screen, _sheet.View.Motor);
+            _shown = (view.Screen, view.Motor, view.When, view.Fitting);
+            _isOpening = true;
             BrowserModule.ScrollToTop();
         }
 
-        _ = _sheet is { IsBehind: true } behind ? CatchUp(behind) : SendSoon();
+        StateHasChanged();
+        _ = _isOpening || _sheet is { IsBehind: true } ? DrawTheRest() : SendSoon();
     }
 
-    /// <summary>Calculates once the reading is on the screen, then sends.</summary>
-    private async Task CatchUp(Sheet sheet)
+    /// <summary>Calculates and draws once the answer to the tap is on the screen, then sends.</summary>
+    private async Task DrawTheRest()
     {
         await BrowserModule.Painted();
-        sheet.CatchUp();
+        _sheet?.CatchUp();
+        _isOpening = false;
         StateHasChanged();
         await SendSoon();
     }

@@ -22,6 +22,9 @@ public sealed partial class Sheet
     private readonly Dictionary<(string Motor, SurveyTime When), NextReading?> _next = [];
     private DateTimeOffset _last;
 
+    // A reading leads to the place that is wanted next; one taken back stays at its own.
+    private bool _goesOn;
+
     private Sheet(SheetStore store, string job, SheetJob about, Airframe airframe, Func<DateTimeOffset> now)
     {
         (_store, Job, About, Airframe, _now) = (store, job, about, airframe, now);
@@ -242,6 +245,7 @@ public sealed partial class Sheet
         }
 
         ReadingEntry[] together = [.. Ledger.Readings.Where(r => r.At == last.At)];
+        (IsBehind, _goesOn) = (IsStepwise, false);
         Add([.. together.Select(r => new WithdrawalEntry(Guid.NewGuid(), Now(), r.Id))]);
         Change(
             View with
@@ -297,7 +301,10 @@ public sealed partial class Sheet
         {
             IsBehind = false;
             Compute();
-            GoToNext();
+            if (_goesOn)
+            {
+                GoToNext();
+            }
         }
     }
 
@@ -351,7 +358,7 @@ public sealed partial class Sheet
                 Shims = noteShims ? FittedText(Motor!) : null,
             }),
         ];
-        IsBehind = IsStepwise;
+        (IsBehind, _goesOn) = (IsStepwise, true);
         Add(readings);
         View = View with { Typed = "", Hint = "", Note = "", TrialPlain = "", TrialLeft = "" };
         if (IsBehind)

@@ -123,6 +123,27 @@ public sealed class SheetTests
         Assert.Equal(WorkStep.InOrder[2], sheet.View.Step);
     }
 
+    [Fact]
+    public void A_reading_taken_back_is_gone_at_once_and_its_place_stays_on_the_screen()
+    {
+        Sheet sheet = Open(isStepwise: true),
+            eager = Open();
+        foreach (Sheet of in (Sheet[])[sheet, eager])
+        {
+            of.ShowMotor(of.Airframe.Motors[0]);
+            Read(of, "0.1", LowSide.Right);
+            Read(of, "0.5", LowSide.Right);
+            of.Undo();
+        }
+
+        Assert.True(sheet.IsBehind);
+        Assert.Single(sheet.Ledger.Readings);
+        Assert.Equal(WorkStep.InOrder[1], sheet.View.Step);
+        sheet.CatchUp();
+        Assert.Equal(eager.View with { Hint = "" }, sheet.View with { Hint = "" });
+        Assert.Equal(eager.Plan.Motors[0].Tilt?.AcrossDeg, sheet.Plan.Motors[0].Tilt?.AcrossDeg);
+    }
+
     [Theory]
     [InlineData("0,4")]
     [InlineData("0.4")]
