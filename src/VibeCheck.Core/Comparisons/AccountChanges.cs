@@ -24,6 +24,10 @@ internal sealed class AccountChanges
     private readonly Reason? _notComparable;
     private readonly Reason? _unknown;
 
+    // Mean square of the noise of the sensor, (m/s²)²: all flights have one recorder, and what shakes beside it at rest can only add to it.
+    // Null where no flight shows it.
+    private readonly double? _noise;
+
     /// <param name="flights">All flights.</param>
     /// <param name="vibration">Changes of the rotors' vibration.</param>
     /// <param name="options">What counts as a change.</param>
@@ -38,12 +42,13 @@ internal sealed class AccountChanges
     )
     {
         (_flights, _options, _notComparable) = (flights, options, notComparable);
+        _noise = flights.All.Select(f => f.Analysis.Accounting?.SensorNoiseMps2.Value is double rms ? rms * rms : (double?)null).Min();
 
         // Whether both were recorded alike is judged by the rotors; without them nothing holds the whole to account.
         _unknown = vibration.TotalValues.Why;
         FlightValues values = flights.Read(f =>
             f.Analysis.Accounting is not { } account ? (null, _unknown ?? new NoWindowUsable())
-            : _unknown is null ? (FlightValue.InDb(account.TotalMps2), account.TotalMps2.Why)
+            : _unknown is null ? (FlightValue.InDb(TotalOf(account)), account.TotalMps2.Why)
             : (null, _unknown)
         );
         Parts = PartsOf();
@@ -76,9 +81,9 @@ internal sealed class AccountChanges
         }
 
         VibrationPartKind[] kinds = Enum.GetValues<VibrationPartKind>();
-        double least = LeastSize * _flights.All.Average(f => f.Analysis.Accounting!.TotalMps2.Value!.Value);
-        FlightValues[] values = [.. kinds.Select(k => _flights.Read(f => Read(f.Analysis.Accounting!.Part(k).Mps2, least)))];
-        Change?[] changes = [.. kinds.Select((k, i) => Change.Of(values[i], FlightScatter.Of(ScatterDb(k), [values[i]])))];
+        double least = LeastSize * _flights.All.Average(f => TotalOf(f.Analysis.Accounting!).Value!.Value);
+        SizeChange[] sizes = [.. kinds.Select(k => new SizeChange(_flights, a => PartOf(a, k), ScatterDb(k), least))];
+        Change?[] changes = [.. sizes.Select(c => c.Facing)];
 
         // A part that is nothing in every flight cannot change the whole: it is no test among the others.
         bool[] counts = [.. kinds.Select(k => _flights.All.Any(f => f.Analysis.Accounting!.Part(k).Share > LeastShare))];
@@ -91,26 +96,11 @@ internal sealed class AccountChanges
                         k,
                         Mean(_flights.Before, k),
                         Mean(_flights.After, k),
-                        _notComparable is null && changes[i] is { } change
-                            ? change.ToEstimate()
-                            : Estimate.Unknown(_notComparable ?? values[i].Why ?? new NotMeasured()),
+                        _notComparable is null ? sizes[i].ChangeDb : Estimate.Unknown(_notComparable),
                         _notComparable is null ? KindOf(k, changes[i], adjusted[i]) : CallKind.Unknown
                     )
             ),
         ];
-    }
-
-    private static (FlightValue? Known, Reason? Why) Read(Estimate size, double least)
-    {
-        if (size is not { Value: double value, Ci95: Interval ci95 })
-        {
-            return (null, size.Why);
-        }
-
-        double low = Math.Max(least, ci95.Low),
-            high = Math.Max(least, ci95.High),
-            at = Math.Max(least, value);
-        return (FlightValue.InDb(Estimate.Of(at, new(Math.Min(low, at), Math.Max(high, at)))), null);
     }
 
     private CallKind KindOf(VibrationPartKind part, Change? change, double adjustedP)
@@ -121,19 +111,43 @@ internal sealed class AccountChanges
             _options.ErrorRate,
             part == VibrationPartKind.RotorOrders ? _options.MinChangeDb : PartMattersDb
         );
-        double whole = Math.Max(Square(_flights.Before, a => a.TotalMps2), Square(_flights.After, a => a.TotalMps2));
-        double moved = Math.Abs(Square(_flights.After, a => a.Part(part).Mps2) - Square(_flights.Before, a => a.Part(part).Mps2));
-        return kind is CallKind.Improved or CallKind.Worse && moved < Math.Max(LeastShare * whole, LeastMovedMps2 * LeastMovedMps2)
+        double moved = Square(_flights.After, a => PartOf(a, part)) - Square(_flights.Before, a => PartOf(a, part));
+
+        // The whole of the side on which the part is larger: rotors that were louder before do not make what is new now any smaller.
+        double whole = Square(moved > 0 ? _flights.After : _flights.Before, TotalOf);
+        return
+            kind is CallKind.Improved or CallKind.Worse && Math.Abs(moved) < Math.Max(LeastShare * whole, LeastMovedMps2 * LeastMovedMps2)
             ? CallKind.NoClearChange
             : kind;
+    }
+
+    private Estimate TotalOf(VibrationAccount account) => WithSameNoise(account, account.TotalMps2);
+
+    private Estimate PartOf(VibrationAccount account, VibrationPartKind kind) =>
+        kind == VibrationPartKind.Broadband ? WithSameNoise(account, account.Part(kind).Mps2) : account.Part(kind).Mps2;
+
+    /// <summary>A size with the noise that all flights share taken off, in place of what its own flight showed at rest.</summary>
+    private Estimate WithSameNoise(VibrationAccount account, Estimate size)
+    {
+        if (_noise is not double noise || size.Value is not double value)
+        {
+            return size;
+        }
+
+        double own = account.SensorNoiseMps2.Value ?? 0,
+            put = own * own - noise;
+        double With(double rms) => Math.Sqrt(Math.Max(0, rms * rms + put));
+        return size.Ci95 is Interval ci95
+            ? Estimate.Of(With(value), new(With(ci95.Low), With(ci95.High)))
+            : Estimate.WithoutInterval(With(value), size.Why ?? new NoIntervalKnown());
     }
 
     private static double Square(IReadOnlyList<AnalysedFlight> side, Func<VibrationAccount, Estimate> of) =>
         side.Average(f => Math.Pow(of(f.Analysis.Accounting!).Value ?? 0, 2));
 
-    private static Estimate Mean(IReadOnlyList<AnalysedFlight> side, VibrationPartKind part)
+    private Estimate Mean(IReadOnlyList<AnalysedFlight> side, VibrationPartKind part)
     {
-        Estimate[] all = [.. side.Select(f => f.Analysis.Accounting!.Part(part).Mps2)];
+        Estimate[] all = [.. side.Select(f => PartOf(f.Analysis.Accounting!, part))];
         if (all.FirstOrDefault(e => !e.IsKnown) is { } unknown)
         {
             return unknown;

@@ -66,7 +66,12 @@ internal static class AccountBar
 
         string total =
             $"{Format.Amount(account.TotalMps2, Format.DecimalsFor(account.TotalMps2.Value!.Value), "m/s²")} rms in all, "
-            + $"{Format.Number(account.BandHz.Low, 0)} to {Format.Number(account.BandHz.High, 0)} Hz; orders above that are not included";
+            + $"{Format.Number(account.BandHz.Low, 0)} to {Format.Number(account.BandHz.High, 0)} Hz; orders above that are not included; "
+            + (
+                account.SensorNoiseMps2.Value is double noise
+                    ? $"sensor noise of {Format.Number(noise, Format.DecimalsFor(noise))} m/s² is subtracted"
+                    : "sensor noise is included, because the log shows no time at rest"
+            );
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Grammar.Capital(name) + ": " : "")}{total}</p>

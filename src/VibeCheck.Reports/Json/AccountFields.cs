@@ -11,6 +11,7 @@ internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<Moto
 {
     public Estimate TotalMps2 => account.TotalMps2;
     public Interval? BandHz => account.BandHz;
+    public SensorNoiseFields SensorNoise => new(account);
     public IEnumerable<PartFields> Parts => account.Parts.Select(p => new PartFields(p, account, motors));
     public IEnumerable<LineFields> HalfOrders => account.HalfOrders.Select(l => new LineFields(l));
     public IEnumerable<LineFields> RotorLocked => account.LockedLines.Select(l => new LineFields(l));
@@ -18,6 +19,14 @@ internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<Moto
     public KnocksFields Knocks => new(account.Knocks);
     public string? Why => ReasonText.Of(account.TotalMps2.Why);
     public Reason? Reason => account.TotalMps2.Why;
+}
+
+/// <summary>Noise of the accelerometer at rest, which is taken off the total and the broadband part.</summary>
+internal sealed class SensorNoiseFields(VibrationAccount account)
+{
+    public Estimate Mps2 => account.SensorNoiseMps2;
+    public string? Why => ReasonText.Of(account.SensorNoiseMps2.Why);
+    public Reason? Reason => account.SensorNoiseMps2.Why;
 }
 
 /// <summary>One part; the part of the rotor orders also by motor.</summary>

@@ -200,6 +200,7 @@ namespace VibeCheck.Reports.Json;
 [JsonSerializable(typeof(NoTelemetry))]
 [JsonSerializable(typeof(NoTemperatureReadings))]
 [JsonSerializable(typeof(NoUnitKnownInAllFlights))]
+[JsonSerializable(typeof(NoTimeAtRest))]
 [JsonSerializable(typeof(NoWindowUsable))]
 [JsonSerializable(typeof(NotInLog))]
 [JsonSerializable(typeof(NotMeasured))]

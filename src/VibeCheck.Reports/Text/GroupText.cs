@@ -20,6 +20,7 @@ internal static class GroupText
             HoverTooBroken => "The hover has no part without a gap in the acceleration that is long enough to follow the rotors.",
             OrderAboveLog o =>
                 $"It lies at about {Format.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Format.Number(o.TopHz, 0)} Hz.",
+            Core.Flights.Accounting.NoTimeAtRest => "The log shows no time at rest before or after the flight.",
             Core.Flights.Accounting.RotorFrequenciesUnknown => "No rotor frequency is known, so the lines cannot be told apart.",
             Core.Flights.Accounting.LinePassedByOrders l =>
                 $"Orders of the rotors pass over the steady line at {Format.Number(l.Hz, 0)} Hz nearly all the time.",

@@ -54,6 +54,54 @@ public sealed class ComparisonNumbersTests
         Assert.Equal(-40 * Math.Log10(1.04) * 0.36, faster.AllVibration.Change.Value!.Value, tolerance: 1e-9);
     }
 
+    // Both flights hold noise of 0.8 m/s² beside a broadband part of 1 m/s². The second was not seen at rest, so it holds √(1² + 0.8²); the
+    // third stood with idling motors, and what was taken off it is 1 m/s²: √(1² + 0.8² - 1²) is left. Mean squares add.
+    [Theory]
+    [InlineData(null, 1.2806248474865698)]
+    [InlineData(1.0, 0.8)]
+    public void Flights_are_compared_with_the_same_sensor_noise_subtracted(double? noise, double broadband)
+    {
+        Comparison c = Compare(
+            s_usual with
+            {
+                PartsMps2 = [3, 0, 0, 0, 1, 0],
+                NoiseMps2 = 0.8,
+            },
+            s_usual with
+            {
+                PartsMps2 = [3, 0, 0, 0, broadband, 0],
+                NoiseMps2 = noise,
+            }
+        );
+        Assert.Equal(0, Part(c, Air).ChangeDb.Value!.Value, tolerance: 1e-9);
+        Assert.Equal(0, c.AllVibration.Change.Value!.Value, tolerance: 1e-9);
+        Assert.Equal(1, Part(c, Air).AfterMps2.Value!.Value, tolerance: 1e-9);
+    }
+
+    // 0.2 ± 0.1 m/s² is 3.52 dB up and 6.02 dB down (R. Barlow, Asymmetric Errors, PHYSTAT 2003). To the smaller change the upper half
+    // of before counts and the lower of after, each with 1.5 dB from flight to flight.
+    [Fact]
+    public void A_part_that_is_nearly_nothing_before_has_a_long_and_a_short_half_in_decibels()
+    {
+        MadeFlights made = s_usual with { PartHalfMps2 = 0.1 };
+        PartChange part = Part(Compare(made with { PartsMps2 = [1, 0, 0, 0, 0.2, 0] }, made with { PartsMps2 = [1, 0, 0, 0, 1, 0] }), Air);
+        double Half(double before, double after) =>
+            Math.Sqrt(Math.Pow(20 * Math.Log10(before / 0.2), 2) + Math.Pow(20 * Math.Log10(after), 2) + 2 * Math.Pow(1.95996 * 1.5, 2));
+        double change = 20 * Math.Log10(5);
+        Assert.Equal(change, part.ChangeDb.Value!.Value, tolerance: 1e-9);
+        Assert.Equal(change - Half(0.3, 0.9), part.ChangeDb.Ci95!.Value.Low, tolerance: 1e-3);
+        Assert.Equal(change + Half(0.1, 1.1), part.ChangeDb.Ci95.Value.High, tolerance: 1e-3);
+        Assert.Equal(CallKind.Worse, part.Call);
+    }
+
+    // The rotors were 5 m/s² and fell to 2; broadband rose from 0.1 to 0.5: 6 % of what is left, though 1 % of what there was.
+    [Fact]
+    public void A_part_that_got_worse_is_held_against_the_flight_in_which_it_is_worse()
+    {
+        Comparison c = Compare(s_usual with { PartsMps2 = [5, 0, 0, 0, 0.1, 0] }, s_usual with { PartsMps2 = [2, 0, 0, 0, 0.5, 0] });
+        Assert.Equal(CallKind.Worse, Part(c, Air).Call);
+    }
+
     [Theory]
     [InlineData(VibrationPartKind.HalfOrders, 1)]
     [InlineData(VibrationPartKind.RotorLocked, 1)]

@@ -69,6 +69,12 @@ internal sealed record MadeFlights
     /// <summary>Parts of all vibration, m/s², in the order of their kinds; null where it was not taken apart.</summary>
     internal double[]? PartsMps2 { get; init; }
 
+    /// <summary>Noise of the sensor that was taken off the parts, m/s²; null where the log shows no time at rest.</summary>
+    internal double? NoiseMps2 { get; init; }
+
+    /// <summary>Half width of the interval of each part, m/s²; null for a share of its size.</summary>
+    internal double? PartHalfMps2 { get; init; }
+
     /// <summary>Share of the load of each motor.</summary>
     internal double[] LoadShare { get; init; } = [1, 1, 1, 1, 1, 1];
 
@@ -171,11 +177,15 @@ internal sealed record MadeFlights
         return new()
         {
             TotalMps2 = Size(Math.Sqrt(square)),
+            SensorNoiseMps2 = NoiseMps2 is double noise ? Size(noise) : Estimate.Unknown(new NoTimeAtRest()),
             BandHz = new Interval(5, 200),
-            Parts = [.. PartsMps2.Select((p, i) => new VibrationPart((VibrationPartKind)i, Size(p), p * p / square))],
+            Parts = [.. PartsMps2.Select((p, i) => new VibrationPart((VibrationPartKind)i, PartSize(p), p * p / square))],
             Knocks = new(0, null, 0),
         };
     }
+
+    private Estimate PartSize(double mps2) =>
+        PartHalfMps2 is double half ? Estimate.Of(mps2, new(Math.Max(0, mps2 - half), mps2 + half)) : Size(mps2);
 
     private Estimate Size(double mps2) => Estimate.Around(mps2, Doubt * mps2);
 

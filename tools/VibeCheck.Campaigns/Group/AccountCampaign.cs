@@ -10,7 +10,7 @@ using VibeCheck.Reports.Text;
 namespace VibeCheck.Campaigns.Group;
 
 /// <summary>How well vibration beside the rotors' orders is found and named: <c>campaigns
-/// accounting [--trials N] [--seed S] [--each]</c>.</summary>
+/// accounting [--trials N] [--seed S] [--each] [--comparisons]</c>.</summary>
 internal static class AccountCampaign
 {
     private static readonly string[] s_codes = ["looseness", "bearing-tone", "steady-line", "broadband", "hard-knocks"];
@@ -21,6 +21,12 @@ internal static class AccountCampaign
             seed = Option(args, "--seed", 1);
         bool each = args.Contains("--each"),
             speeds = !args.Contains("--no-speeds");
+        if (args.Contains("--comparisons"))
+        {
+            CompareAll(trials, seed, each, output);
+            return 0;
+        }
+
         output.WriteLine($"Made flights {(speeds ? "with" : "without")} rotor speeds, seed {seed}, {trials} a row");
         output.WriteLine(
             "| added | named, % | of those from 0.5 m/s² on, % | right motor, % | another of these codes above a note, % | its part "
@@ -42,9 +48,14 @@ internal static class AccountCampaign
             output.Flush();
         }
 
-        Compare(AddedFault.None, 0, trials, seed, output);
-        Compare(AddedFault.Broadband, -4, trials, seed, output);
+        CompareAll(trials, seed, each, output);
         return 0;
+    }
+
+    private static void CompareAll(int trials, int seed, bool each, TextWriter output)
+    {
+        Compare(AddedFault.None, 0, trials, seed, each, output);
+        Compare(AddedFault.Broadband, -4, trials, seed, each, output);
     }
 
     private static void Row(AddedFault fault, int trials, int seed, bool each, bool speeds, TextWriter output)
@@ -121,7 +132,7 @@ internal static class AccountCampaign
     }
 
     /// <summary>Jobs in which the rotors changed by so many dB, and wash and rumble by 8 dB or not at all.</summary>
-    private static void Compare(AddedFault fault, double changeDb, int trials, int seed, TextWriter output)
+    private static void Compare(AddedFault fault, double changeDb, int trials, int seed, bool each, TextWriter output)
     {
         int broadband = 0,
             mixed = 0,
@@ -149,6 +160,18 @@ internal static class AccountCampaign
                     After = [trial.Make(after, true, true).Flight],
                 }
             );
+            if (each)
+            {
+                PartChange? air = c.Parts.FirstOrDefault(p => p.Kind == VibrationPartKind.Broadband);
+                output.WriteLine(
+                    string.Create(
+                        CultureInfo.InvariantCulture,
+                        $"job {n}: all {c.AllVibration.Before:0.00} {c.AllVibration.After:0.00} broadband {air?.BeforeMps2.Value:0.000} ({air?.BeforeMps2.Ci95?.Low:0.000} to {air?.BeforeMps2.Ci95?.High:0.000}), "
+                            + $"{air?.AfterMps2.Value:0.000} ({air?.AfterMps2.Ci95?.Low:0.000} to {air?.AfterMps2.Ci95?.High:0.000}): {air?.ChangeDb.Value:0.0} dB ({air?.ChangeDb.Ci95?.Low:0.0} to {air?.ChangeDb.Ci95?.High:0.0}) {air?.Call}; {c.Verdict}; sensor noise {trial.Base.Before.AccNoise:0.000} m/s²/√Hz, {trial.Base.Before.ImuRateHz:0} Hz"
+                    )
+                );
+            }
+
             broadband += c.Parts.Any(p => p is { Kind: VibrationPartKind.Broadband, Call: CallKind.Worse }) ? 1 : 0;
             mixed += c.Verdict == Verdict.Mixed ? 1 : 0;
             none += c.Verdict == Verdict.NoClearChange ? 1 : 0;

@@ -42,14 +42,14 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
         SimulatedFlight made = SimulatedFlight.Make(
             recipe with
             {
-                RumbleMps2 = louder * recipe.RumbleMps2,
+                RumbleMps2 = 0,
                 TelemetryHz = TruthHz,
                 TelemetryLatencyS = 0,
                 TelemetryNoiseRpm = 0,
                 TelemetryStepRpm = 0,
             }
         );
-        Wash air = louder > 1 ? Base.Air.Swollen(louder) : Base.Air with { HumMps2 = 0 };
+        Wash air = (Base.Air with { HumMps2 = 0 }).WithRumble(recipe.RumbleMps2).Swollen(louder);
         ImuTrack imu = air.AddedTo(made.Flight.Imu, made.Truth.Hover, recipe.Seed);
         Series truth = made.Flight.Track(FaultyMotor)!.Rpm!;
         imu = withFault ? WithFault(imu, made.Truth.Hover, truth) : imu;

@@ -17,6 +17,9 @@ internal sealed record Wash(
     double HumMps2
 )
 {
+    private const double RumbleHz = 30,
+        RumbleDamping = 0.8;
+
     internal static Wash Draw(Random random, double rotorHz)
     {
         List<(double Hz, double Damping, double RmsMps2)> modes =
@@ -41,7 +44,10 @@ internal sealed record Wash(
     }
 
     /// <summary>The same with more air.</summary>
-    internal Wash Swollen(double by) => this with { Modes = [.. Modes.Select(m => (m.Hz, m.Damping, by * m.RmsMps2))], HumMps2 = 0 };
+    internal Wash Swollen(double by) => this with { Modes = [.. Modes.Select(m => (m.Hz, m.Damping, by * m.RmsMps2))] };
+
+    /// <summary>The same with the rumble of the frame in flight, which is still on the ground: rms of each axis, m/s².</summary>
+    internal Wash WithRumble(double perAxisMps2) => this with { Modes = [.. Modes, (RumbleHz, RumbleDamping, Math.Sqrt(3) * perAxisMps2)] };
 
     /// <summary>The track with wash and hum while the aircraft flies.</summary>
     internal ImuTrack AddedTo(ImuTrack imu, TimeInterval hover, int seed)

@@ -50,7 +50,7 @@ internal sealed class AccountSplit
         }
 
         // Orders that show nothing give their bins back: in the bands of all orders of all rotors a line of something else would hide.
-        (RotorPath Path, int Order)[] shown = Shown(LineFloor.Of(FreeMean(), _df));
+        (RotorPath Path, int Order)[] shown = Shown(LineFloor.Of(FreeMean()));
         foreach (byte[] row in _owner)
         {
             Array.Clear(row);
@@ -62,7 +62,7 @@ internal sealed class AccountSplit
         }
 
         _mean = FreeMean();
-        _floor = LineFloor.Of(_mean, _df);
+        _floor = LineFloor.Of(_mean);
     }
 
     /// <summary>The low orders, the blades' and those others whose line stands out of the floor in the middle window of most.</summary>
@@ -72,6 +72,9 @@ internal sealed class AccountSplit
                 Enumerable.Range(1, p.Orders).Where(k => k <= AlwaysOrders || p.MotorId is null || Stands(p, k, floor)).Select(k => (p, k))
             ),
         ];
+
+    /// <summary>The floor between the lines, (m/s²)²/Hz, one value a bin.</summary>
+    internal double[] Floor => _floor;
 
     private bool Stands(RotorPath path, int order, double[] floor)
     {
@@ -88,7 +91,11 @@ internal sealed class AccountSplit
         return Robust.Median(heights) > StandingHeight;
     }
 
-    internal VibrationAccount Result(KnockSummary knocks, double knockPower)
+    /// <summary>The parts.</summary>
+    /// <param name="knocks">Short events.</param>
+    /// <param name="knockPower">Their mean square, (m/s²)².</param>
+    /// <param name="noise">Mean square of the sensor noise, which is no vibration, (m/s²)²; null where it is not known.</param>
+    internal VibrationAccount Result(KnockSummary knocks, double knockPower, double? noise)
     {
         IReadOnlyList<FoundLine> lines = new LineSearch(_spectra, _paths, _owner, _floor, _band).Find();
         FoundLine[] steady = [.. lines.Where(l => l.Path is null && (l.IsTold || !_paths.Any(p => IsHalf(l.Hz / p.MeanHz))))];
@@ -112,7 +119,9 @@ internal sealed class AccountSplit
             }
         }
 
-        double[] total = [.. _spectra.Density.Select(row => Power(row, _df, _band))];
+        double noisePower = noise ?? 0,
+            noiseU = SensorNoise.UShare * noisePower;
+        double[] total = [.. _spectra.Density.Select(row => Power(row, _df, _band) - noisePower)];
         (double[] Net, double FloorU) rotors = NetOf(Whole),
             halves = NetOf(Half),
             lockedNet = NetOf(Locked),
@@ -130,11 +139,16 @@ internal sealed class AccountSplit
             (VibrationPartKind.HalfOrders, halves.Net, halves.FloorU),
             (VibrationPartKind.RotorLocked, lockedNet.Net, lockedNet.FloorU),
             (VibrationPartKind.SteadyLines, steadyNet.Net, steadyNet.FloorU),
-            (VibrationPartKind.Broadband, broadband, Math.Sqrt(rotors.FloorU * rotors.FloorU + halves.FloorU * halves.FloorU)),
+            (
+                VibrationPartKind.Broadband,
+                broadband,
+                Math.Sqrt(rotors.FloorU * rotors.FloorU + halves.FloorU * halves.FloorU + noiseU * noiseU)
+            ),
         ];
         return new()
         {
-            TotalMps2 = GroupLevels.Size(total, 0),
+            TotalMps2 = GroupLevels.Size(total, noiseU),
+            SensorNoiseMps2 = VibrationAccounting.NoiseMps2(noise),
             BandHz = _band,
             Parts = [.. Shared(parts, mean - knockPower, mean).Select(WithLimit), KnockPart(knocks, knockPower, mean)],
             HalfOrders = HalvesOf(lines),

@@ -10,10 +10,8 @@ internal static class LineFloor
     private const double Least = 1e-20;
 
     /// <param name="mean">Mean density, NaN where it is not known.</param>
-    /// <param name="df">Spacing of the bins, Hz.</param>
-    internal static double[] Of(double[] mean, double df)
+    internal static double[] Of(double[] mean)
     {
-        _ = df;
         double[] floor = new double[mean.Length];
         List<double> near = [];
         for (int k = 0; k < floor.Length; k++)

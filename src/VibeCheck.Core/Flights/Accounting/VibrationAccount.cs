@@ -65,6 +65,10 @@ public sealed record VibrationAccount
     /// <summary>The band: from above the motion of the body to 0.4 of the sample rate, Hz.</summary>
     public required Interval BandHz { get; init; }
 
+    /// <summary>Noise of the accelerometer in the band, three axes, rms, m/s²; it is taken off the total and off the broadband part.
+    /// Unknown where the log shows no time at rest: then both hold it.</summary>
+    public required Estimate SensorNoiseMps2 { get; init; }
+
     /// <summary>The parts, in fixed order; those that need rotor frequencies are unknown where there are none.</summary>
     public required IReadOnlyList<VibrationPart> Parts { get; init; }
 
@@ -97,6 +101,7 @@ public sealed record VibrationAccount
         this with
         {
             TotalMps2 = Estimate.Unknown(why),
+            SensorNoiseMps2 = Estimate.Unknown(why),
             Parts = [.. Parts.Select(p => new VibrationPart(p.Kind, Estimate.Unknown(why), null))],
             HalfOrders = [],
             LockedLines = [],

@@ -10,7 +10,7 @@ namespace VibeCheck.Core.Flights.Accounting;
 internal static class VibrationAccounting
 {
     private const double WindowS = 2;
-    private const double TopShare = 0.4;
+    internal const double TopShare = 0.4;
     private const double BodyShare = 0.3;
     private const double LeastEdgeHz = 5,
         MostEdgeHz = 25,
@@ -47,21 +47,37 @@ internal static class VibrationAccounting
         IReadOnlyList<RotorPath> paths = RotorPath.Of(flight, airframe, group, spectra.CentreS, 1 / spectra.ResolutionHz);
         Interval used = band ?? Band(paths.Count == 0 ? null : paths.Average(p => p.MeanHz), flight.Imu.RateHz);
         (KnockSummary knocks, double knockPower) = KnockFinder.Find(flight.Imu, ContiguousSegment.Within(flight.Imu, over));
+        AccountSplit split = new(spectra, paths, used);
+        double? noise = SensorNoise.MeanSquare(flight.Imu, hover, used, spectra, split.Floor, WindowS);
         return paths.Count == 0
-            ? WithoutRotors(spectra, used, knocks, knockPower, group?.TotalMps2.Why ?? new RotorFrequenciesUnknown())
-            : new AccountSplit(spectra, paths, used).Result(knocks, knockPower) with
+            ? WithoutRotors(spectra, used, knocks, knockPower, noise, group?.TotalMps2.Why ?? new RotorFrequenciesUnknown())
+            : split.Result(knocks, knockPower, noise) with
             {
                 Dips = RotorDips.Of(spectra, paths),
             };
     }
 
-    private static VibrationAccount WithoutRotors(ShortSpectra spectra, Interval band, KnockSummary knocks, double knockPower, Reason why)
+    /// <summary>The noise as a result, for the mean square found; its uncertainty counts in the parts it is taken off.</summary>
+    internal static Estimate NoiseMps2(double? noise) =>
+        noise is double square
+            ? Estimate.Around(Math.Sqrt(square), 1.96 / 2 * SensorNoise.UShare * Math.Sqrt(square))
+            : Estimate.Unknown(new NoTimeAtRest());
+
+    private static VibrationAccount WithoutRotors(
+        ShortSpectra spectra,
+        Interval band,
+        KnockSummary knocks,
+        double knockPower,
+        double? noise,
+        Reason why
+    )
     {
-        double[] total = [.. spectra.Density.Select(row => AccountSplit.Power(row, spectra.ResolutionHz, band))];
+        double[] total = [.. spectra.Density.Select(row => AccountSplit.Power(row, spectra.ResolutionHz, band) - (noise ?? 0))];
         double mean = total.Average();
         return new()
         {
-            TotalMps2 = GroupLevels.Size(total, 0),
+            TotalMps2 = GroupLevels.Size(total, SensorNoise.UShare * (noise ?? 0)),
+            SensorNoiseMps2 = NoiseMps2(noise),
             BandHz = band,
             Parts =
             [
@@ -80,6 +96,9 @@ internal static class VibrationAccounting
 /// <summary>Orders of the rotors pass over a steady line in all windows of the hover but one at most: its size is not known.</summary>
 /// <param name="Hz">The line, Hz.</param>
 public sealed record LinePassedByOrders(double Hz) : Reason;
+
+/// <summary>The log shows no time at rest before or after the flight, so the noise of the accelerometer is not known.</summary>
+public sealed record NoTimeAtRest : Reason;
 
 /// <summary>No rotor's frequency is known, so lines cannot be distinguished.</summary>
 public sealed record RotorFrequenciesUnknown : Reason;

@@ -4,6 +4,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Signals;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.FlightMaker;
 
@@ -35,9 +36,71 @@ public sealed class VibrationAccountingTests
         IReadOnlyList<Spectrum> spectra = Spectra.Of(s_plain.Flight.Imu, FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments, new());
         double total = Math.Sqrt(
             spectra.Where(s => s.Unit == "m/s²").Sum(s => Math.Pow(s.Rms(account.BandHz.Low, account.BandHz.High), 2))
+                - Math.Pow(account.SensorNoiseMps2.Value!.Value, 2)
         );
         Assert.InRange(account.TotalMps2.Value!.Value / total, 0.99, 1.01);
         Assert.Equal(0.4 * 500, account.BandHz.High);
+    }
+
+    // White noise of density d (one-sided, m/s²/√Hz) on three axes has d·√(3·bandwidth) rms: definition of the density.
+    [Fact]
+    public void Noise_that_the_sensor_shows_at_rest_is_no_vibration()
+    {
+        VibrationAccount account = Account(Made(1, rumble: 0).Flight);
+        double noise = 0.02 * Math.Sqrt(3 * account.BandHz.Width);
+
+        // Without any broadband vibration the floor of the hover caps it, a little below.
+        Assert.InRange(account.SensorNoiseMps2.Value!.Value / noise, 0.97, 1.02);
+        Assert.True(account.Part(VibrationPartKind.Broadband).Mps2.Value < 0.3 * noise);
+    }
+
+    [Fact]
+    public void Broadband_vibration_is_the_same_whatever_the_noise_of_the_sensor()
+    {
+        VibrationAccount quiet = Account(Made(1, noise: 0.002).Flight),
+            noisy = Account(s_plain.Flight);
+        double truth = quiet.Part(VibrationPartKind.Broadband).Mps2.Value!.Value;
+        Interval ci95 = noisy.Part(VibrationPartKind.Broadband).Mps2.Ci95!.Value;
+        Assert.InRange(truth, ci95.Low, ci95.High);
+    }
+
+    // A payload that hums all the time, on the ground too, shakes: its line is not sensor noise.
+    [Fact]
+    public void A_hum_on_the_ground_stays_vibration()
+    {
+        VibrationAccount hum = Account(WithLine(s_plain.Flight, null, 0.8));
+        Assert.Equal(Account(s_plain.Flight).SensorNoiseMps2.Value!.Value, hum.SensorNoiseMps2.Value!.Value, 0.01);
+        Assert.InRange(hum.Part(VibrationPartKind.SteadyLines).Mps2.Value!.Value, 0.76, 0.84);
+    }
+
+    [Fact]
+    public void A_log_that_begins_and_ends_in_flight_does_not_show_the_noise_of_the_sensor()
+    {
+        TimeInterval hover = s_plain.Truth.Hover;
+        ImuTrack imu = s_plain.Flight.Imu;
+        ContiguousSegment block = imu.Blocks[0];
+        int first = (int)((hover.FromS + 1 - block.StartS) / block.PeriodS),
+            count = (int)((hover.Seconds - 2) / block.PeriodS);
+        double[] Cut(double[] axis) => axis[first..(first + count)];
+        Flight flight = s_plain.Flight with
+        {
+            Imu = imu with
+            {
+                Blocks = [block with { FirstSample = 0, SampleCount = count, StartS = block.TimeOf(first) }],
+                AccXMps2 = Cut(imu.AccXMps2),
+                AccYMps2 = Cut(imu.AccYMps2),
+                AccZMps2 = Cut(imu.AccZMps2),
+                RateXRadps = imu.RateXRadps is { } x ? Cut(x) : null,
+                RateYRadps = imu.RateYRadps is { } y ? Cut(y) : null,
+                RateZRadps = imu.RateZRadps is { } z ? Cut(z) : null,
+            },
+        };
+        VibrationAccount account = Account(flight);
+        Assert.IsType<NoTimeAtRest>(account.SensorNoiseMps2.Why);
+        Assert.Null(account.SensorNoiseMps2.Value);
+
+        // What is not known stays in the total: more than where it is taken off.
+        Assert.True(account.TotalMps2.Value > Account(s_plain.Flight).TotalMps2.Value);
     }
 
     [Fact]
@@ -202,7 +265,7 @@ public sealed class VibrationAccountingTests
 
     private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
 
-    private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15) =>
+    private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15, double noise = 0.02) =>
         SimulatedFlight.Make(
             new()
             {
@@ -211,6 +274,7 @@ public sealed class VibrationAccountingTests
                 HoverS = 50,
                 ImuRateHz = 500,
                 RumbleMps2 = rumble,
+                AccNoise = noise,
                 SpeedSpread = 0.01,
                 TelemetryHz = 50,
                 Rotors = [.. Enumerable.Range(0, 4).Select(m => new RotorSource([new(1, size * (0.6 + 0.1 * m)), new(2, 0.5 * size)]))],
