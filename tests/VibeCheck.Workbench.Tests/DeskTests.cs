@@ -3,6 +3,8 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
@@ -147,6 +149,110 @@ public sealed class DeskTests
         Job job = JobFile.Read(folder.In("job.toml"));
         Assert.Equal(["as built", "shims"], job.Stages.Select(s => s.Name));
         Assert.Equal(folder.In("survey.csv"), job.Survey);
+    }
+
+    [Fact]
+    public void Readings_aircraft_and_columns_go_to_the_files_that_the_job_names()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        Directory.CreateDirectory(folder.In("spring"));
+        File.Move(folder.In("survey.csv"), folder.In("spring/mounts.csv"));
+        File.Move(folder.In("airframe.toml"), folder.In("spring/craft.toml"));
+        File.WriteAllText(folder.In("spring/columns.toml"), "[[column]]\nheader = \"spare\"\nis = \"ignore\"\n");
+        string job = File.ReadAllText(folder.In("job.toml"));
+        Assert.Contains("airframe = \"airframe.toml\"\nsurvey = \"survey.csv\"", job, StringComparison.Ordinal);
+        File.WriteAllText(
+            folder.In("job.toml"),
+            job.Replace(
+                "airframe = \"airframe.toml\"\nsurvey = \"survey.csv\"",
+                "airframe = \"spring/craft.toml\"\nsurvey = \"spring/mounts.csv\"\ncolumns = \"spring/columns.toml\"",
+                StringComparison.Ordinal
+            )
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        int before = desk.View.Readings.Count;
+        desk.Add([Reading("M1", 0.1)]);
+        desk.Save(desk.View.Airframe! with { MassKg = 7.25 });
+        desk.SayColumn(new("other", "ignore", null, null));
+        Assert.Equal(before + 1, desk.View.Readings.Count);
+        desk.Remove(desk.View.Readings[^1]);
+        Assert.Equal(
+            before,
+            SurveyFile.ReadReadings(folder.In("spring/mounts.csv"), AirframeFile.Read(folder.In("spring/craft.toml"))).Count
+        );
+        Assert.Equal(7.25, AirframeFile.Read(folder.In("spring/craft.toml")).MassKg);
+        Assert.Equal(["spare", "other"], ColumnsFile.Read(folder.In("spring/columns.toml")).Columns.Select(c => c.Header));
+        Assert.Equal(folder.In("spring/columns.toml"), Path.GetFullPath(JobFile.Read(folder.Path).Columns!));
+        Assert.DoesNotContain("spring/mounts.csv", desk.View.Logs.Select(l => l.Name));
+        Assert.False(
+            File.Exists(folder.In("survey.csv")) || File.Exists(folder.In("airframe.toml")) || File.Exists(folder.In("columns.toml"))
+        );
+    }
+
+    [Fact]
+    public void A_job_file_changed_by_hand_while_the_desk_is_open_says_where_the_next_reading_goes()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        string survey = File.ReadAllText(folder.In("survey.csv")),
+            job = File.ReadAllText(folder.In("job.toml"));
+        File.WriteAllText(folder.In("second.csv"), "motor,when,where,direction,angle_deg,low_side,note\n");
+        File.WriteAllText(folder.In("job.toml"), job.Replace("survey.csv", "second.csv", StringComparison.Ordinal));
+        desk.Add([Reading("M1", 0.1)]);
+        Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
+        Assert.Single(desk.View.Readings);
+
+        // Half written by an editor: the file of the readings is not known, so nothing is written.
+        File.WriteAllText(folder.In("job.toml"), "survey = \"");
+        Assert.Throws<InputFaultException>(() => desk.Add([Reading("M1", 0.2)]));
+        Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
+    }
+
+    [Fact]
+    public void A_file_outside_the_folder_is_read_and_not_written()
+    {
+        using ScratchFolder all = ScratchFolder.Of("reshim-hexa");
+        string folder = Directory.CreateDirectory(all.In("job")).FullName;
+        File.WriteAllText(Path.Combine(folder, "job.toml"), "airframe = \"../airframe.toml\"\nsurvey = \"../survey.csv\"\n");
+        string airframe = File.ReadAllText(all.In("airframe.toml")),
+            survey = File.ReadAllText(all.In("survey.csv"));
+        using Desk desk = new(new JobFolder(folder));
+        Assert.NotEmpty(desk.View.Readings);
+        Assert.Contains(
+            "../survey.csv",
+            Assert.Throws<OutsideFolderException>(() => desk.Add([Reading("M1", 0.1)])).Message,
+            StringComparison.Ordinal
+        );
+        Assert.Throws<OutsideFolderException>(() => desk.Remove(desk.View.Readings[0]));
+        Assert.Throws<OutsideFolderException>(() => desk.Save(desk.View.Airframe! with { MassKg = 1 }));
+        Assert.Equal((airframe, survey), (File.ReadAllText(all.In("airframe.toml")), File.ReadAllText(all.In("survey.csv"))));
+        Assert.False(File.Exists(Path.Combine(folder, "airframe.toml")) || File.Exists(Path.Combine(folder, "survey.csv")));
+    }
+
+    [Fact]
+    public void A_reading_is_not_written_to_a_file_that_is_no_survey()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string log = File.ReadAllText(folder.In("before-1/esc.csv")),
+            job = File.ReadAllText(folder.In("job.toml"));
+        File.WriteAllText(folder.In("job.toml"), job.Replace("\"survey.csv\"", "\"before-1/esc.csv\"", StringComparison.Ordinal));
+        using Desk desk = new(new JobFolder(folder.Path));
+        Assert.Throws<InputFaultException>(() => desk.Add([Reading("M1", 0.1)]));
+        Assert.Equal(log, File.ReadAllText(folder.In("before-1/esc.csv")));
+    }
+
+    [Fact]
+    public void An_airframe_file_with_a_typing_error_is_kept_when_another_aircraft_is_saved_in_its_place()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string faulty = File.ReadAllText(folder.In("airframe.toml")).Replace("arm_m", "arm_n", StringComparison.Ordinal);
+        File.WriteAllText(folder.In("airframe.toml"), faulty);
+        using Desk desk = new(new JobFolder(folder.Path));
+        Assert.Null(desk.View.Airframe);
+        desk.Save(AircraftDraft.New("Another").Airframe);
+        Assert.Equal("Another", AirframeFile.Read(folder.In("airframe.toml")).Name);
+        Assert.Equal(faulty, File.ReadAllText(folder.In("airframe-unreadable.toml")));
+        Assert.Contains("airframe-unreadable.toml", Assert.Single(desk.View.Notices), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using Microsoft.AspNetCore.Builder;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
 using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
@@ -129,6 +130,114 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Empty(receipt.Accepted);
         Assert.Equal([new RefusedEntry(odd.Id, "The airframe has no motor M9.")], receipt.Refused);
         Assert.False(File.Exists(In("survey.csv")));
+    }
+
+    [Fact]
+    public void Readings_go_to_the_survey_that_the_job_names()
+    {
+        Directory.CreateDirectory(In("spring"));
+        File.Move(In("airframe.toml"), In("spring/craft.toml"));
+        File.WriteAllText(
+            In("spring/mounts.csv"),
+            "motor,when,where,direction,angle_deg,low_side,note\nM3,as-found,mount,across,0.3,left,\n"
+        );
+        File.WriteAllText(In("job.toml"), "airframe = \"spring/craft.toml\"\nsurvey = \"spring/mounts.csv\"\n");
+        ReadingEntry one = Reading("M1", 0.4);
+        SheetInbox inbox = Open();
+        Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+        Assert.EndsWith(
+            $"# bench sheet {one.Id}\nM1,as-found,mount,across,0.4,right,\n",
+            File.ReadAllText(In("spring/mounts.csv")),
+            StringComparison.Ordinal
+        );
+        Assert.False(File.Exists(In("survey.csv")));
+        SheetJob job = inbox.Job(null);
+        Assert.Equal(["M1", "M3"], new SheetLedger(job.Entries).Readings.Select(r => r.Motor).Order());
+        Assert.Equal(File.ReadAllText(In("spring/craft.toml")), job.AirframeToml);
+    }
+
+    [Fact]
+    public void Where_the_job_names_a_survey_outside_the_folder_readings_wait_on_the_phone_and_nothing_is_written_there()
+    {
+        string outside = Path.Combine(Path.GetTempPath(), $"{Path.GetFileName(_folder)}-outside.csv");
+        const string Text = "motor,when,where,direction,angle_deg,low_side,note\nM3,as-found,mount,across,0.3,left,\n";
+        File.WriteAllText(outside, Text);
+        try
+        {
+            File.WriteAllText(In("job.toml"), $"airframe = \"airframe.toml\"\nsurvey = \"../{Path.GetFileName(outside)}\"\n");
+            SheetInbox inbox = Open();
+            ReadingEntry one = Reading("M1", 0.4);
+            Assert.Contains(
+                "outside this folder",
+                Assert.ThrowsAny<IOException>(() => inbox.Take([one])).Message,
+                StringComparison.Ordinal
+            );
+            Assert.Equal(Text, File.ReadAllText(outside));
+            Assert.False(File.Exists(In("survey.csv")));
+
+            // Named inside, the same message is taken.
+            File.Copy(outside, In("mounts.csv"));
+            File.WriteAllText(In("job.toml"), "airframe = \"airframe.toml\"\nsurvey = \"mounts.csv\"\n");
+            Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+            Assert.Contains("M1,as-found,mount,across,0.4,right,", File.ReadAllText(In("mounts.csv")), StringComparison.Ordinal);
+        }
+        finally
+        {
+            File.Delete(outside);
+        }
+    }
+
+    [Theory]
+    [InlineData("{\"job\":\"a\",\"entries\":[{\"kind\":\"rea")]
+    [InlineData("\0\0\0\0")]
+    [InlineData("not this")]
+    public void Entries_that_cannot_be_read_are_set_aside_and_the_work_goes_on(string damaged)
+    {
+        ReadingEntry stays = Reading("M1", 0.4),
+            gone = Reading("M2", 0.2),
+            late = Reading("M3", 0.1);
+        SheetInbox before = Open();
+        before.Take([stays, gone]);
+        before.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), gone.Id)]);
+        File.WriteAllText(In("bench-sheet.json"), damaged);
+
+        var desk = new Desk(new JobFolder(_folder));
+        var inbox = new SheetInbox(desk);
+        Assert.Equal([stays.Id], new SheetLedger(inbox.Job(null).Entries).Readings.Select(r => r.Id));
+        Assert.Equal(damaged, File.ReadAllText(In("bench-sheet-unreadable.json")));
+        Assert.Contains("bench-sheet-unreadable.json", Assert.Single(desk.View.Notices), StringComparison.Ordinal);
+
+        // What comes again counts once, what was taken out stays out, and a reading can still be taken back.
+        Assert.Equal([stays.Id, gone.Id, late.Id], inbox.Take([stays, gone, late]).Accepted);
+        Assert.Equal(["M1,as-found,mount,across,0.4,right,,,", "M3,as-found,mount,across,0.1,right,,,"], Rows);
+        inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(3), stays.Id)]);
+        Assert.Equal(["M3,as-found,mount,across,0.1,right,,,"], Rows);
+        Assert.Single(desk.View.Notices);
+    }
+
+    [Fact]
+    public void While_the_file_of_the_aircraft_cannot_be_read_readings_wait_on_the_phone_and_are_not_refused_for_good()
+    {
+        string whole = File.ReadAllText(In("airframe.toml"));
+        SheetInbox inbox = Open();
+        ReadingEntry one = Reading("M1", 0.4);
+        File.WriteAllText(In("airframe.toml"), whole.Replace("[[motor]]", "[[motor", StringComparison.Ordinal));
+        Assert.ThrowsAny<InputFaultException>(() => inbox.Take([one]));
+        Assert.NotNull(inbox.Job(null).AirframeToml);
+        File.WriteAllText(In("airframe.toml"), whole);
+        Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+        Assert.Single(Rows);
+    }
+
+    [Fact]
+    public void A_survey_that_cannot_be_read_is_not_written_to_and_the_sheet_still_opens()
+    {
+        File.WriteAllText(In("survey.csv"), "time_s,acc_x_g\n0,1\n");
+        SheetInbox inbox = Open();
+        ReadingEntry one = Reading("M1", 0.4);
+        Assert.ThrowsAny<InputFaultException>(() => inbox.Take([one]));
+        Assert.Equal("time_s,acc_x_g\n0,1\n", File.ReadAllText(In("survey.csv")));
+        Assert.NotNull(inbox.Job(null).AirframeToml);
     }
 
     [Fact]

@@ -45,6 +45,7 @@ public static class JobFile
                         : null
                 ),
             Survey = Existing(folder, sheet.Root, "survey"),
+            Columns = columns,
             Before = Flights(sheet, folder, columns, "before"),
             After = Flights(sheet, folder, columns, "after"),
             Stages = Stages(sheet, folder, columns),

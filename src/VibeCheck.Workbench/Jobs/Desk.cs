@@ -33,6 +33,16 @@ internal sealed class Desk : IDisposable
 
     internal JobFolder Folder { get; }
 
+    /// <summary>The file of the aircraft: the one that job.toml names, else airframe.toml.</summary>
+    internal string AirframePath => AirframeOf(View.Job);
+
+    /// <summary>The file of the readings: the one that job.toml names, else survey.csv.</summary>
+    internal string SurveyPath => SurveyOf(View.Job);
+
+    /// <summary>The file of the readings as job.toml says now, which may have been changed by hand since it was shown.</summary>
+    /// <exception cref="InputFaultException">job.toml cannot be read.</exception>
+    internal string SurveyNow() => SurveyOf(ReadJob());
+
     /// <summary>What the pages show now.</summary>
     internal DeskView View => Volatile.Read(ref _view);
 
@@ -70,17 +80,40 @@ internal sealed class Desk : IDisposable
         Look();
     }
 
-    /// <summary>Writes the aircraft to its file.</summary>
+    /// <summary>Writes the aircraft to its file. A file that cannot be read is kept under another name.</summary>
     /// <exception cref="IOException">The file cannot be written.</exception>
+    /// <exception cref="InputFaultException">job.toml cannot be read, so the file is not known.</exception>
     internal void Save(Airframe airframe)
     {
-        Folder.Change(Folder.Airframe, now => AirframeTextOf(now, airframe));
+        string file = AirframeOf(ReadJob());
+        if (Folder.Renew(file, () => File.Exists(file) && !IsAirframe(file), AirframeText.Of(airframe, null)) is string keptAs)
+        {
+            TellRenewed(file, keptAs, "The aircraft that was saved here is in its place.");
+        }
+        else
+        {
+            Folder.Change(file, now => AirframeTextOf(now, airframe));
+        }
+
         if (View.Job is { Airframe: null } && File.Exists(Folder.Job))
         {
             ChangeJob(job => job);
         }
 
         Look();
+    }
+
+    private static bool IsAirframe(string file)
+    {
+        try
+        {
+            AirframeFile.Read(file);
+            return true;
+        }
+        catch (InputFaultException)
+        {
+            return false;
+        }
     }
 
     /// <summary>The text of the aircraft's file with comments and order kept; where that text would not mean the same aircraft, the text as
@@ -103,9 +136,19 @@ internal sealed class Desk : IDisposable
     }
 
     /// <summary>Adds readings at the end of the survey as it is on the disk now.</summary>
+    /// <exception cref="IOException">The survey cannot be written.</exception>
+    /// <exception cref="InputFaultException">The file that job.toml names is no survey, or job.toml cannot be read.</exception>
     internal void Add(IReadOnlyList<GaugeReading> readings)
     {
-        Folder.Change(Folder.Survey, text => readings.Aggregate(text, SurveyFile.WithReading));
+        string survey = SurveyNow();
+        Folder.Change(
+            survey,
+            text =>
+            {
+                SurveyFile.ThrowIfNoSurvey(survey, text);
+                return readings.Aggregate(text, SurveyFile.WithReading);
+            }
+        );
         AfterSurvey();
     }
 
@@ -117,12 +160,13 @@ internal sealed class Desk : IDisposable
             return;
         }
 
+        string survey = SurveyNow();
         Folder.Change(
-            Folder.Survey,
+            survey,
             text =>
             {
                 GaugeReading? now = SurveyFile
-                    .ReadReadings(Folder.Survey, airframe)
+                    .ReadReadings(survey, airframe)
                     .Where(r => IsSame(r, reading))
                     .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
                 return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
@@ -137,14 +181,7 @@ internal sealed class Desk : IDisposable
     /// <summary>Changes the job and writes its file.</summary>
     internal void ChangeJob(Func<Job, Job> change)
     {
-        Folder.Change(
-            Folder.Job,
-            text =>
-            {
-                Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
-                return TomlRewrite.Of(text, TextOf(change(now)), JobText.Keys);
-            }
-        );
+        Folder.Change(Folder.Job, text => TomlRewrite.Of(text, TextOf(change(ReadJob())), JobText.Keys));
         LookAtFiles();
         Start();
     }
@@ -152,11 +189,12 @@ internal sealed class Desk : IDisposable
     /// <summary>Records what a column is; all logs with that header are then read again accordingly.</summary>
     internal void SayColumn(ColumnEntry entry)
     {
+        string columns = ColumnsOf(ReadJob());
         Folder.Change(
-            Folder.Columns,
+            columns,
             text =>
             {
-                ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
+                ColumnsFile now = File.Exists(columns) ? ColumnsFile.Read(columns) : new ColumnsFile { Columns = [] };
                 return TomlRewrite.Of(
                     text,
                     (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText(),
@@ -182,6 +220,22 @@ internal sealed class Desk : IDisposable
         _answer.Dispose();
     }
 
+    /// <summary>Shows on the pages that a file which could not be read was written anew, and where its content is kept.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="keptAs">Where its content is kept.</param>
+    /// <param name="consequence">What that means for the user, as a sentence.</param>
+    internal void TellRenewed(string file, string keptAs, string consequence) =>
+        Show(v =>
+            v with
+            {
+                Notices =
+                [
+                    .. v.Notices,
+                    $"{Folder.NameOf(file)} could not be read. Its content is kept as {Folder.NameOf(keptAs)}. {consequence}",
+                ],
+            }
+        );
+
     /// <summary>Called when the survey was changed by something other than the desk.</summary>
     internal void SurveyChanged() => AfterSurvey();
 
@@ -206,15 +260,22 @@ internal sealed class Desk : IDisposable
                 Survey = job.Survey ?? (File.Exists(Folder.Survey) ? Folder.Survey : null),
             },
             Folder.Path,
-            File.Exists(Folder.Columns) ? Folder.Columns : null
+            ColumnsOf(job) is string columns && File.Exists(columns) ? columns : null
         );
 
-    private void LookAtFiles()
+    private string AirframeOf(Job? job) => job?.Airframe ?? Folder.Airframe;
+
+    private string SurveyOf(Job? job) => job?.Survey ?? Folder.Survey;
+
+    private string ColumnsOf(Job? job) => job?.Columns ?? Folder.Columns;
+
+    /// <summary>Reads the files of the job again, without its logs, so that what was changed by hand is shown.</summary>
+    internal void LookAtFiles()
     {
         List<InputFault> faults = [];
         Job? job = Guarded(faults, ReadJob);
-        string airframePath = job?.Airframe ?? Folder.Airframe,
-            surveyPath = job?.Survey ?? Folder.Survey;
+        string airframePath = AirframeOf(job),
+            surveyPath = SurveyOf(job);
         Airframe? airframe = File.Exists(airframePath) ? Guarded(faults, () => AirframeFile.Read(airframePath)) : null;
         IReadOnlyList<GaugeReading> readings =
             airframe is not null && File.Exists(surveyPath)
@@ -222,7 +283,7 @@ internal sealed class Desk : IDisposable
                 : [];
         Survey? survey = airframe is null || readings.Count == 0 ? null : TiltCombination.Of(airframe, readings);
         ShimPlan? plan = survey is null ? null : ShimPlan.Of(airframe!, survey, new ShimOptions { Inch = Inch });
-        IReadOnlyList<ColumnEntry> columns = ColumnsOrNone()?.Columns ?? [];
+        IReadOnlyList<ColumnEntry> columns = ColumnsOrNone(job)?.Columns ?? [];
         Show(v =>
             v with
             {
@@ -251,7 +312,9 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    private Job? ReadJob() =>
+    /// <summary>The job as its file says now.</summary>
+    /// <exception cref="InputFaultException">The file cannot be read.</exception>
+    private Job ReadJob() =>
         File.Exists(Folder.Job)
             ? JobFile.ReadUnfinished(Folder.Path)
             : new Job
@@ -265,11 +328,14 @@ internal sealed class Desk : IDisposable
                 Options = new(),
             };
 
-    private ColumnsFile? ColumnsOrNone()
+    private ColumnsFile? ColumnsOrNone() => ColumnsOrNone(View.Job);
+
+    private ColumnsFile? ColumnsOrNone(Job? job)
     {
+        string file = ColumnsOf(job);
         try
         {
-            return File.Exists(Folder.Columns) ? ColumnsFile.Read(Folder.Columns) : null;
+            return File.Exists(file) ? ColumnsFile.Read(file) : null;
         }
         catch (InputFaultException)
         {

@@ -27,6 +27,9 @@ public sealed record DeskView
     /// <summary>What is wrong with the files of the job.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
+    /// <summary>What happened to files of the job that the user must know of, each as plain sentences.</summary>
+    public IReadOnlyList<string> Notices { get; init; } = [];
+
     /// <summary>The entries of columns.toml.</summary>
     public IReadOnlyList<ColumnEntry> Columns { get; init; } = [];
 

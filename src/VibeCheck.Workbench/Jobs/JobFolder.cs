@@ -39,6 +39,13 @@ internal sealed class JobFolder(string path)
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 
+    /// <summary>Whether a file lies in the folder or below it, so that the workbench may write it.</summary>
+    internal bool Holds(string file) =>
+        System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)) is var below
+        && below is not (".." or ".")
+        && !below.StartsWith(".." + System.IO.Path.DirectorySeparatorChar, StringComparison.Ordinal)
+        && !System.IO.Path.IsPathRooted(below);
+
     /// <summary>The path of a file relative to the folder, with forward slashes.</summary>
     internal string NameOf(string file) =>
         System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
@@ -47,9 +54,11 @@ internal sealed class JobFolder(string path)
     /// tool can write in between.</summary>
     /// <param name="file">One of the folder's files.</param>
     /// <param name="change">From the present text (empty without a file) to the new one; equal texts write nothing.</param>
+    /// <exception cref="OutsideFolderException">The file lies outside the folder.</exception>
     /// <exception cref="IOException">It cannot be written, or another program locks the folder for 5 s; the old text stays.</exception>
     internal void Change(string file, Func<string, string> change)
     {
+        ThrowIfOutside(file);
         lock (_gate)
         {
             using FileStream held = Hold();
@@ -192,6 +201,47 @@ internal sealed class JobFolder(string path)
         }
     }
 
+    /// <summary>Writes a file anew whose present content cannot be read. That content is moved to a free name beside it.</summary>
+    /// <param name="file">One of the folder's files.</param>
+    /// <param name="isDamaged">Asked once no other program can write: another one may have mended the file.</param>
+    /// <param name="text">The new text.</param>
+    /// <returns>Where the old content is kept; null where the file was not damaged, and nothing was written.</returns>
+    /// <exception cref="IOException">It cannot be written; the old content stays in its place.</exception>
+    internal string? Renew(string file, Func<bool> isDamaged, string text)
+    {
+        ThrowIfOutside(file);
+        lock (_gate)
+        {
+            using FileStream held = Hold();
+            if (!isDamaged())
+            {
+                return null;
+            }
+
+            string name = $"{System.IO.Path.GetFileNameWithoutExtension(file)}-unreadable{System.IO.Path.GetExtension(file)}";
+            (string kept, bool isNew) = FreeName(System.IO.Path.GetDirectoryName(file)!, name, file);
+            File.Move(file, kept, overwrite: !isNew);
+            try
+            {
+                Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+                return kept;
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                File.Move(kept, file);
+                throw;
+            }
+        }
+    }
+
+    private void ThrowIfOutside(string file)
+    {
+        if (!Holds(file))
+        {
+            throw new OutsideFolderException(NameOf(file));
+        }
+    }
+
     private UploadRoom MakeRoom()
     {
         lock (_gate)
@@ -223,6 +273,7 @@ internal sealed class JobFolder(string path)
     {
         return e switch
         {
+            OutsideFolderException outside => outside.Message,
             UnauthorizedAccessException => "the folder or a file in it may not be written to",
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "the disk is full",
             IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "the disk is read-only",
@@ -234,6 +285,7 @@ internal sealed class JobFolder(string path)
     internal static string Remedy(Exception e) =>
         e switch
         {
+            OutsideFolderException => OutsideFolderException.Remedy,
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "make room",
             UnauthorizedAccessException or IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "allow writing",
             _ => "make room or free the file",

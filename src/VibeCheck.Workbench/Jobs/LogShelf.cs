@@ -51,7 +51,7 @@ internal sealed class LogShelf : IDisposable
                 .Logs()
                 .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
                 .DistinctBy(Path.GetFullPath)
-                .Where(File.Exists),
+                .Where(p => File.Exists(p) && !IsSame(p, job?.Survey)),
         ];
         lock (_gate)
         {
@@ -74,6 +74,8 @@ internal sealed class LogShelf : IDisposable
         Tell(rests: false);
         Work();
     }
+
+    private static bool IsSame(string path, string? other) => other is not null && Path.GetFullPath(path) == Path.GetFullPath(other);
 
     /// <summary>Reads all logs again, such as after an entry on their columns.</summary>
     internal void ReadAll(ColumnsFile? columns)

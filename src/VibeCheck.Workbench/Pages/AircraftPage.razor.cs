@@ -5,6 +5,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Airframes;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Parts;
 
@@ -13,7 +14,6 @@ namespace VibeCheck.Workbench.Pages;
 /// <summary>The page on which the aircraft is drawn.</summary>
 public sealed partial class AircraftPage
 {
-    private const string AirframeName = "airframe.toml";
     private static readonly (ArmLayout, string, string)[] s_layouts =
     [
         (ArmLayout.NoseBetweenArms, "X", "nose between two arms"),
@@ -27,6 +27,9 @@ public sealed partial class AircraftPage
     private bool _saved;
 
     private Airframe A => _draft.Airframe;
+
+    /// <summary>The file of the aircraft, as it is named on the page.</summary>
+    private string FileName => ShowableText.OneLine(Desk.Folder.NameOf(Desk.AirframePath));
 
     private string Unit => Desk.Inch ? "inch" : "mm";
 
@@ -67,7 +70,7 @@ public sealed partial class AircraftPage
         )
             ? bolts.AcrossSpanMm == bolts.AlongSpanMm ? $"square {Shown(bolts.AcrossSpanMm)}"
                 : $"rectangle {Shown(bolts.AcrossSpanMm)}x{Shown(bolts.AlongSpanMm)}"
-        : "as in airframe.toml";
+        : $"as in {FileName}";
 
     private string Pattern(string word) =>
         Desk.Inch
