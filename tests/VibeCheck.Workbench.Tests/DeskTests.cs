@@ -337,8 +337,81 @@ public sealed class DeskTests
     [InlineData("..\\nul.csv", "log/_nul.csv")]
     [InlineData("x<y>.csv.gz", "x_y_.csv.gz")]
     [InlineData("....csv", "log.csv")]
+    [InlineData("COM7.csv", "_COM7.csv")]
+    [InlineData("lpt9.before.csv", "_lpt9.before.csv")]
+    [InlineData("com10.csv", "com10.csv")]
     public void A_name_becomes_one_that_is_plain_on_any_system(string given, string safe) =>
         Assert.Equal(safe, string.Join('/', JobFolder.SafeParts(given)));
+
+    [Fact]
+    public void A_long_name_in_letters_of_several_bytes_is_one_that_file_systems_take()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        using var content = new MemoryStream("time_s\n"u8.ToArray());
+        string path = new JobFolder(folder.Path).Take(new string('飞', 120) + ".csv", content, null);
+        Assert.True(File.Exists(path));
+        Assert.EndsWith("飞.csv", path, StringComparison.Ordinal);
+    }
+
+    // 1 inch is 25.4 mm exactly: International yard and pound agreement of 1959.
+    [Theory]
+    [InlineData("0.004 in", false, new[] { 0.1016 })]
+    [InlineData("0,004 in", false, new[] { 0.1016 })]
+    [InlineData("0,004 in; 0,008 in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004in, 0.008in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004 0.008 in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004\" 0.008\"", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.008 0.004", true, new[] { 0.1016, 0.2032 })]
+    [InlineData("0,5 mm 0.004", true, new[] { 0.1016, 0.5 })]
+    [InlineData("0,1, 0,2", false, new[] { 0.1, 0.2 })]
+    public void A_shim_kit_is_read_in_the_unit_that_is_typed(string text, bool inch, double[] mm) =>
+        Assert.Equal(mm, AircraftDraft.KitOf(text, inch, ShimKit.Usual)!.ThicknessesMm);
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("in")]
+    [InlineData("mm 0.1")]
+    [InlineData("0.1 furlong")]
+    [InlineData("0,1,0,2")]
+    [InlineData("9")]
+    public void What_is_no_shim_kit_is_refused(string text) => Assert.Null(AircraftDraft.KitOf(text, inch: false, ShimKit.Usual));
+
+    [Fact]
+    public void A_kit_shown_in_inch_and_taken_back_as_it_is_shown_stays_the_same_kit()
+    {
+        var kit = new ShimKit([0.05, 0.1, 0.25], 3) { Counts = [4, 2, 7] };
+        string shown = string.Join(' ', kit.ThicknessesMm.Select(t => AircraftDraft.Shown(t, inch: true)));
+        Assert.Equal("0.002 0.0039 0.0098", shown);
+        ShimKit back = AircraftDraft.KitOf(shown, inch: true, kit)!;
+        Assert.Equal(kit.MaxStack, back.MaxStack);
+        Assert.Equal(kit.ThicknessesMm, back.ThicknessesMm);
+        Assert.Equal(kit.Counts, back.Counts);
+        ShimKit fewer = AircraftDraft.KitOf("0.0098 0.002", inch: true, kit)!;
+        Assert.Equal([0.05, 0.25], fewer.ThicknessesMm);
+        Assert.Equal([4, 7], fewer.Counts!);
+        Assert.Null(AircraftDraft.KitOf(shown + " 0.02", inch: true, kit)!.Counts);
+    }
+
+    [Fact]
+    public void A_log_that_two_pages_place_is_in_one_flight_and_a_flight_that_is_gone_does_not_come_back_by_moving_it()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        JobFlight flight = desk.View.Job!.Before[0];
+        desk.ChangeJob(job => FlightPlacing.Without(job, flight));
+        desk.ChangeJob(job => FlightPlacing.With(job, flight.Files.Imu[0], isAfter: false));
+        desk.ChangeJob(job => FlightPlacing.With(job, flight.Files.Imu[0], isAfter: true));
+        Job now = JobFile.Read(folder.Path);
+        Assert.Equal((1, 1), (now.Before.Count, now.After.Count));
+        desk.ChangeJob(job => FlightPlacing.WithTelemetry(job, job.Before[0], flight.Files.Esc[0]));
+        desk.ChangeJob(job => FlightPlacing.WithTelemetry(job, job.After[0], flight.Files.Esc[0]));
+        now = JobFile.Read(folder.Path);
+        Assert.Equal((1, 1), (now.Before[0].Files.Esc.Count, now.After[0].Files.Esc.Count));
+        desk.ChangeJob(job => FlightPlacing.Without(job, flight));
+        desk.ChangeJob(job => FlightPlacing.Moved(job, flight));
+        Assert.Empty(desk.View.Job!.Before);
+        Assert.Single(desk.View.Job.After);
+    }
 
     private static GaugeReading Reading(string motor, double deg) =>
         new()

@@ -259,6 +259,13 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal(HttpStatusCode.OK, await Get(phone, "/bench-sheet/job.json"));
         Assert.Null(code.Code);
         Assert.Equal(HttpStatusCode.Forbidden, await Get(stranger, "/bench-sheet/?code=" + first));
+        async Task<string> Said(string query) =>
+            await (
+                await stranger.GetAsync(new Uri("/bench-sheet/" + query, UriKind.Relative), TestContext.Current.CancellationToken)
+            ).Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.StartsWith("This code was used already", await Said("?code=" + first), StringComparison.Ordinal);
+        Assert.StartsWith("This is not the code of the workbench that runs now", await Said("?code=0000"), StringComparison.Ordinal);
+        Assert.StartsWith("This phone is not admitted yet", await Said(""), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/"));
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/export/compare.json"));
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/bench-sheet/%2e%2e/%2e%2e/airframe.toml"));

@@ -71,7 +71,7 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            PutIfLatest(new AnswerState { OwnFault = $"{e.GetType().Name}: {e.Message}" }, cancel);
+            PutIfLatest(new AnswerState { OwnFault = Jobs.OwnFault.Text(e) }, cancel);
         }
     }
 

@@ -5,6 +5,7 @@ using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Logs.Surveys;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Workbench.Jobs;
 
@@ -76,7 +77,11 @@ internal sealed class Desk : IDisposable
     internal void LeaveOut(LogEntry log)
     {
         _shelf.Stop(log.Path);
-        Folder.LeaveOut(log.Path);
+        if (File.Exists(log.Path))
+        {
+            Folder.LeaveOut(log.Path);
+        }
+
         Look();
     }
 
@@ -225,16 +230,7 @@ internal sealed class Desk : IDisposable
     /// <param name="keptAs">Where its content is kept.</param>
     /// <param name="consequence">What that means for the user, as a sentence.</param>
     internal void TellRenewed(string file, string keptAs, string consequence) =>
-        Show(v =>
-            v with
-            {
-                Notices =
-                [
-                    .. v.Notices,
-                    $"{Folder.NameOf(file)} could not be read. Its content is kept as {Folder.NameOf(keptAs)}. {consequence}",
-                ],
-            }
-        );
+        Tell($"{Folder.NameOf(file)} could not be read. Its content is kept as {Folder.NameOf(keptAs)}. {consequence}");
 
     /// <summary>Called when the survey was changed by something other than the desk.</summary>
     internal void SurveyChanged() => AfterSurvey();
@@ -353,15 +349,37 @@ internal sealed class Desk : IDisposable
             return;
         }
 
-        if (FlightPlacing.Place(job, View) is Job placed)
+        if (FlightPlacing.Place(job, View) is not null)
         {
-            ChangeJob(_ => placed);
-            job = placed;
+            PlaceFlights();
+            job = View.Job ?? job;
         }
 
         // A flight that is not placed yet may never be, so it is not kept in memory.
         _flights.KeepOnly(job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).Select(f => f.Files));
     }
+
+    /// <summary>Places flights in the job as its file stands now, which may have been changed by hand. Where that is not possible, they
+    /// wait to be placed by the user.</summary>
+    private void PlaceFlights()
+    {
+        try
+        {
+            ChangeJob(now => FlightPlacing.Place(now, View with { Job = now }) ?? now);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Tell(
+                $"The flights were not placed in the job: {JobFolder.Cause(e)}. {Grammar.Capital(JobFolder.Remedy(e))}, then place them below."
+            );
+        }
+        catch (InputFaultException e)
+        {
+            Tell($"The flights were not placed in the job, because a file of the folder cannot be read: {e.Message}");
+        }
+    }
+
+    private void Tell(string notice) => Show(v => v.Notices.Contains(notice) ? v : v with { Notices = [.. v.Notices, notice] });
 
     private void Start()
     {

@@ -78,6 +78,6 @@ public sealed record AnswerState
     /// <summary>Faults of files that prevent an answer.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>A fault of the tool itself; null without one.</summary>
+    /// <summary>A fault of the tool itself, as sentences; null without one.</summary>
     public string? OwnFault { get; init; }
 }

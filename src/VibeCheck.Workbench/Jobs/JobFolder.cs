@@ -18,11 +18,20 @@ internal sealed class JobFolder(string path)
     private const int ReadOnlyOnWindows = unchecked((int)0x80070013);
     private const int MostLogs = 400;
     private const int DeepestFolder = 3;
-    private const int LongestName = 100;
+    private const int LongestNameBytes = 100;
     private const string LogFolder = "logs";
     private const string LeftOutFolder = "left-out";
     private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(5);
-    private static readonly string[] s_reserved = ["con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "lpt1", "lpt2", "lpt3"];
+
+    // Names that Windows keeps for devices, with any ending ("Naming Files, Paths, and Namespaces", Windows documentation).
+    private static readonly string[] s_reserved =
+    [
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        .. Enumerable.Range(1, 9).SelectMany(n => new[] { FormattableString.Invariant($"com{n}"), FormattableString.Invariant($"lpt{n}") }),
+    ];
     private readonly Lock _gate = new();
 
     internal string Path { get; } = path;
@@ -315,9 +324,21 @@ internal sealed class JobFolder(string path)
         string stem = plain[..^ending.Length].Trim('.', ' ');
         stem =
             stem.Length == 0 ? "log"
-            : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem
+            : s_reserved.Contains(stem.Split('.')[0].TrimEnd().ToLowerInvariant()) ? "_" + stem
             : stem;
-        return (stem.Length > LongestName ? stem[..LongestName] : stem) + ending;
+        return Cut(stem) + Cut(ending);
+    }
+
+    /// <summary>As much of a name as file systems take together with a number and an ending: they count bytes.</summary>
+    private static string Cut(string name)
+    {
+        int length = name.Length;
+        while (Encoding.UTF8.GetByteCount(name.AsSpan(0, length)) > LongestNameBytes)
+        {
+            length--;
+        }
+
+        return name[..length];
     }
 
     private static (string Target, bool IsNew) FreeName(string directory, string name, string draft)
