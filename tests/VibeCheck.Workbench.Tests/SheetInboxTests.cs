@@ -240,6 +240,27 @@ public sealed class SheetInboxTests : IDisposable
         Assert.NotNull(inbox.Job(null).AirframeToml);
     }
 
+    [Theory]
+    [InlineData("bent, \"soft\" arm; shim=0,2")]
+    [InlineData("two\nlines\r\nand\ttabs ")]
+    [InlineData("# bench sheet")]
+    [InlineData(" \"")]
+    [InlineData("torn\0\u0007\u001b[31m")]
+    public void A_note_of_any_text_stays_on_its_line_and_the_survey_stays_readable(string note)
+    {
+        ReadingEntry one = Reading("M1", 0.4) with { Note = note },
+            two = Reading("M2", 0.2);
+        SheetInbox inbox = Open();
+        inbox.Take([one, two]);
+        inbox.Take([one]);
+        SheetLedger ledger = new(inbox.Job(null).Entries);
+        Assert.Equal([one.Id, two.Id], ledger.Readings.Select(r => r.Id));
+        Assert.Equal(2, Rows.Length);
+        Assert.Equal(2, SurveyFile.ReadReadings(In("survey.csv"), AirframeFile.Read(In("airframe.toml"))).Count);
+        inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), one.Id)]);
+        Assert.Equal(["M2,as-found,mount,across,0.2,right,,,"], Rows);
+    }
+
     [Fact]
     public async Task The_shared_server_lets_one_phone_in_once_and_knows_the_sheet_only()
     {

@@ -295,8 +295,13 @@ public static class SurveyFile
             )
         );
 
-    private static string Quote(string text) =>
-        text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim()
-            ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\""
+    private static string Quote(string text)
+    {
+        // A control character, such as a message of a sheet may hold, would make the file unreadable as text.
+        text = text.ReplaceLineEndings(" ");
+        text = text.Any(c => char.IsControl(c) && c != '\t') ? string.Concat(text.Where(c => !char.IsControl(c) || c == '\t')) : text;
+        return text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim()
+            ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal) + "\""
             : text;
+    }
 }

@@ -17,6 +17,7 @@ internal sealed class Desk : IDisposable
     private readonly LogShelf _shelf;
     private readonly AnswerWork _answer;
     private DeskView _view = new();
+    private volatile string _stamp = "";
 
     /// <param name="folder">The folder of the job.</param>
     /// <param name="page">The first page, which calculations wait for; null to begin at once.</param>
@@ -59,6 +60,25 @@ internal sealed class Desk : IDisposable
         Start();
         _shelf.Look(View.Job, ColumnsOrNone());
     }
+
+    /// <summary>Looks at the folder again where something else changed a file of it; a page asks for this when it is loaded.</summary>
+    /// <exception cref="IOException">The folder cannot be read.</exception>
+    internal void LookAgain()
+    {
+        if (StampOfFiles(View.Job) != _stamp || _shelf.IsBehind(View.Job))
+        {
+            Look();
+        }
+    }
+
+    /// <summary>A text that changes whenever a file of the job changes, except its logs.</summary>
+    private string StampOfFiles(Job? job) =>
+        string.Join(
+            '\n',
+            new[] { Folder.Job, AirframeOf(job), SurveyOf(job), ColumnsOf(job) }
+                .Select(f => new FileInfo(f))
+                .Select(f => f.Exists ? FormattableString.Invariant($"{f.FullName} {f.Length} {f.LastWriteTimeUtc.Ticks}") : f.FullName)
+        );
 
     /// <summary>Shows lengths in inches, or in millimetres.</summary>
     internal void ShowInch(bool inch)
@@ -270,6 +290,9 @@ internal sealed class Desk : IDisposable
     {
         List<InputFault> faults = [];
         Job? job = Guarded(faults, ReadJob);
+
+        // Before the files are read, so that a change during the reading is seen later.
+        string stamp = StampOfFiles(job);
         string airframePath = AirframeOf(job),
             surveyPath = SurveyOf(job);
         Airframe? airframe = File.Exists(airframePath) ? Guarded(faults, () => AirframeFile.Read(airframePath)) : null;
@@ -292,6 +315,7 @@ internal sealed class Desk : IDisposable
                 Faults = faults,
             }
         );
+        _stamp = stamp;
     }
 
     private static T? Guarded<T>(List<InputFault> faults, Func<T?> read)
@@ -385,7 +409,7 @@ internal sealed class Desk : IDisposable
     {
         DeskView view = View;
         string[] missing = [.. Missing(view)];
-        _answer.Start(missing);
+        _answer.Start(missing, view.Job is null || view.Airframe is null ? view.Faults : []);
     }
 
     private static IEnumerable<string> Missing(DeskView view)

@@ -19,6 +19,7 @@ internal sealed class JobFolder(string path)
     private const int MostLogs = 400;
     private const int DeepestFolder = 3;
     private const int LongestNameBytes = 100;
+    private const string MotorsTable = "motors.csv";
     private const string LogFolder = "logs";
     private const string LeftOutFolder = "left-out";
     private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(5);
@@ -137,7 +138,7 @@ internal sealed class JobFolder(string path)
                     && !IsOfAnotherJob(f)
                     && !NameOf(f).StartsWith(LeftOutFolder + "/", StringComparison.Ordinal)
                     && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
-                    && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase)
+                    && !System.IO.Path.GetFileName(f).Equals(MotorsTable, StringComparison.OrdinalIgnoreCase)
                 )
                 .Order(StringComparer.OrdinalIgnoreCase)
                 .Take(MostLogs),
@@ -168,6 +169,8 @@ internal sealed class JobFolder(string path)
         !FlightSorting.IsLogName(name) ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
         : System.IO.Path.GetFileName(name).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
             ? "A file whose name begins with survey is taken for a survey. Give the log another name."
+        : System.IO.Path.GetFileName(name).Equals(MotorsTable, StringComparison.OrdinalIgnoreCase)
+            ? $"{MotorsTable} is the name of the table of motors that the answer is saved as. Give the log another name."
         : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job."
         : null;
 

@@ -49,14 +49,7 @@ internal sealed class LogShelf : IDisposable
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
     {
-        string[] paths =
-        [
-            .. _folder
-                .Logs()
-                .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
-                .DistinctBy(Path.GetFullPath)
-                .Where(p => File.Exists(p) && !IsSame(p, job?.Survey)),
-        ];
+        string[] paths = Paths(job);
         lock (_gate)
         {
             _columns = columns;
@@ -85,6 +78,30 @@ internal sealed class LogShelf : IDisposable
         Tell(rests: false);
         Work();
     }
+
+    /// <summary>Whether a log was added, removed or changed since the shelf last looked.</summary>
+    internal bool IsBehind(Job? job)
+    {
+        LogEntry?[] found = [.. Paths(job).Select(EntryOf)];
+        lock (_gate)
+        {
+            return found.Length != _logs.Count
+                || found.Any(f =>
+                    f is null
+                    || !_logs.TryGetValue(f.Path, out LogEntry? known)
+                    || (known.SizeBytes, known.Modified) != (f.SizeBytes, f.Modified)
+                );
+        }
+    }
+
+    private string[] Paths(Job? job) =>
+        [
+            .. _folder
+                .Logs()
+                .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
+                .DistinctBy(Path.GetFullPath)
+                .Where(p => File.Exists(p) && !IsSame(p, job?.Survey)),
+        ];
 
     private static bool IsSame(string path, string? other) => other is not null && Path.GetFullPath(path) == Path.GetFullPath(other);
 

@@ -29,6 +29,9 @@ public sealed partial class AircraftPage
     private bool _boltsInch;
     private bool _saved;
 
+    // The aircraft as its file had it when the page was opened or saved.
+    private string _opened = "";
+
     private Airframe A => _draft.Airframe;
 
     /// <summary>The file of the aircraft, as it is named on the page.</summary>
@@ -70,7 +73,11 @@ public sealed partial class AircraftPage
         base.OnInitialized();
         _draft = View.Airframe is Airframe known ? AircraftDraft.Of(known) : AircraftDraft.New("My aircraft");
         (_bolts, _boltsInch) = (BoltsShown(), Desk.Inch);
+        _opened = TextInFile;
     }
+
+    /// <summary>The aircraft as its file has it; empty without one.</summary>
+    private string TextInFile => View.Airframe is Airframe airframe ? AirframeText.Of(airframe, null) : "";
 
     private static string Number(double? value) => value?.ToString("0.###", CultureInfo.InvariantCulture) ?? "";
 
@@ -186,5 +193,24 @@ public sealed partial class AircraftPage
             ? number
             : null;
 
-    private void Save() => _saved = Try(() => Desk.Save(A));
+    private void Save()
+    {
+        _saved = false;
+        if (!Try(Desk.LookAtFiles))
+        {
+            return;
+        }
+
+        if (TextInFile != _opened)
+        {
+            _opened = TextInFile;
+            Problem =
+                "It was not saved, because the aircraft was changed in another page or by hand since this page was opened. Load the page again to "
+                + "see that change, or save once more to replace it.";
+            return;
+        }
+
+        _saved = Try(() => Desk.Save(A));
+        _opened = TextInFile;
+    }
 }
