@@ -393,6 +393,53 @@ public sealed class DeskTests
     }
 
     [Fact]
+    public void A_change_with_which_a_file_could_not_be_read_again_is_not_written()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        string job = File.ReadAllText(folder.In("job.toml")),
+            airframe = File.ReadAllText(folder.In("airframe.toml"));
+
+        // A hover that ends before it begins, and a motor without an arm.
+        string why = Assert
+            .Throws<UnfitChangeException>(() =>
+                desk.ChangeJob(j => j with { Before = [.. j.Before.Select(f => f with { HoverS = new(150, 140) })] })
+            )
+            .Message;
+        Assert.Contains("'hover_s' is not a part of a flight of 2 s or more", why, StringComparison.Ordinal);
+        Airframe drawn = desk.View.Airframe!;
+        Assert.Throws<UnfitChangeException>(() => desk.Save(drawn with { Motors = [.. drawn.Motors.Select(m => m with { ArmM = -1 })] }));
+        Assert.Equal((job, airframe), (File.ReadAllText(folder.In("job.toml")), File.ReadAllText(folder.In("airframe.toml"))));
+        Assert.NotNull(desk.View.Job);
+    }
+
+    [Fact]
+    public void A_header_with_control_characters_is_kept_in_a_columns_file_that_can_be_read()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.SayColumn(new("spare\u0001\t\"\\", "ignore", null, null));
+        desk.SayColumn(new("other", "ignore", null, null));
+        Assert.Equal(["spare\u0001\t\"\\", "other"], ColumnsFile.Read(folder.In("columns.toml")).Columns.Select(c => c.Header));
+    }
+
+    [Fact]
+    public void A_log_is_not_placed_on_a_side_of_a_job_with_stages()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        File.WriteAllText(
+            folder.In("job.toml"),
+            "airframe = \"airframe.toml\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-03-01\"\n[[stage.flight]]\nimu = \"before-1/imu.csv\"\n"
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.ChangeJob(job => FlightPlacing.With(job, folder.In("after-1/imu.csv"), isAfter: true));
+        Assert.Single(desk.View.Job!.Stages);
+    }
+
+    [Fact]
+    public void A_motor_is_not_named_as_a_survey_names_the_hub() => Assert.Null(AircraftDraft.New("A").WithNames("M1 M2 * M4"));
+
+    [Fact]
     public void A_log_that_two_pages_place_is_in_one_flight_and_a_flight_that_is_gone_does_not_come_back_by_moving_it()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");

@@ -99,6 +99,20 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     [Fact]
+    public async Task A_hover_that_would_end_before_it_begins_is_refused_in_words_and_the_job_stays_whole()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(browser, desk);
+        IPage page = at.Page;
+        await Journey.FillAsync(page, "Hover only from, s", "12");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).WaitForAsync();
+        await Journey.FillAsync(page, "to, s", "11");
+        await page.GetByText("From 12 to 11 s is less than 2 s of hover.").First.WaitForAsync();
+        Assert.NotNull(VibeCheck.Logs.Jobs.JobFile.Read(folder.Path).Before[0].HoverS);
+    }
+
+    [Fact]
     public async Task Every_file_of_the_answer_is_whole_and_the_page_prints()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");

@@ -125,12 +125,17 @@ public sealed record AircraftDraft
             Airframe = Airframe with { Motors = [.. Airframe.Motors.Select(change)] },
         };
 
-    /// <summary>The same with other names, clockwise from the nose; null where their number is wrong or two are equal.</summary>
+    /// <summary>The same with other names, clockwise from the nose; null where their number is wrong, two are equal, or one is *.</summary>
     public AircraftDraft? WithNames(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         string[] names = text.Split([' ', ',', ';'], StringSplitOptions.RemoveEmptyEntries);
-        return names.Length != Airframe.Motors.Count || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length
+
+        // In a survey * is the hub.
+        return
+            names.Length != Airframe.Motors.Count
+            || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length
+            || names.Contains("*")
             ? null
             : this with
             {

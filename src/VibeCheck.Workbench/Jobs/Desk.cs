@@ -108,9 +108,11 @@ internal sealed class Desk : IDisposable
     /// <summary>Writes the aircraft to its file. A file that cannot be read is kept under another name.</summary>
     /// <exception cref="IOException">The file cannot be written.</exception>
     /// <exception cref="InputFaultException">job.toml cannot be read, so the file is not known.</exception>
+    /// <exception cref="UnfitChangeException">The file could not be read again with this aircraft.</exception>
     internal void Save(Airframe airframe)
     {
         string file = AirframeOf(ReadJob());
+        UnfitChangeException.Checked(AirframeText.Of(airframe, null), text => AirframeFile.ReadText(text, "airframe.toml"));
         if (Folder.Renew(file, () => File.Exists(file) && !IsAirframe(file), AirframeText.Of(airframe, null)) is string keptAs)
         {
             TellRenewed(file, keptAs, "The aircraft that was saved here is in its place.");
@@ -204,9 +206,17 @@ internal sealed class Desk : IDisposable
         one with { Line = null, Fitted = null } == other with { Line = null, Fitted = null } && one.Fitted?.Text == other.Fitted?.Text;
 
     /// <summary>Changes the job and writes its file.</summary>
+    /// <exception cref="UnfitChangeException">The file could not be read again with the change.</exception>
     internal void ChangeJob(Func<Job, Job> change)
     {
-        Folder.Change(Folder.Job, text => TomlRewrite.Of(text, TextOf(change(ReadJob())), JobText.Keys));
+        Folder.Change(
+            Folder.Job,
+            text =>
+                UnfitChangeException.Checked(
+                    TomlRewrite.Of(text, TextOf(change(ReadJob())), JobText.Keys),
+                    after => JobFile.ReadText(Folder.Job, after)
+                )
+        );
         LookAtFiles();
         Start();
     }
@@ -220,11 +230,12 @@ internal sealed class Desk : IDisposable
             text =>
             {
                 ColumnsFile now = File.Exists(columns) ? ColumnsFile.Read(columns) : new ColumnsFile { Columns = [] };
-                return TomlRewrite.Of(
+                string after = TomlRewrite.Of(
                     text,
                     (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText(),
                     ColumnsFile.Keys
                 );
+                return UnfitChangeException.Checked(after, t => ColumnsFile.ReadText(columns, t));
             }
         );
         if (File.Exists(Folder.Job))
@@ -396,6 +407,10 @@ internal sealed class Desk : IDisposable
             Tell(
                 $"The flights were not placed in the job: {JobFolder.Cause(e)}. {Grammar.Capital(JobFolder.Remedy(e))}, then place them below."
             );
+        }
+        catch (UnfitChangeException e)
+        {
+            Tell($"The flights were not placed in the job. {e.Message}");
         }
         catch (InputFaultException e)
         {

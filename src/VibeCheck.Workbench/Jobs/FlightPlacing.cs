@@ -28,10 +28,10 @@ internal static class FlightPlacing
     }
 
     /// <summary>The job with a log as a flight of a side; the same job where the log is in one of its flights already, such as from
-    /// another page.</summary>
+    /// another page, or the job has stages and no sides.</summary>
     internal static Job With(Job job, string imu, bool isAfter)
     {
-        if (Holds(job, imu))
+        if (job.Stages.Count > 0 || Holds(job, imu))
         {
             return job;
         }

@@ -150,7 +150,9 @@ public sealed partial class AircraftPage
         : "Give half the number of magnets in the bell, 1 to 100.";
 
     private string? TakeNames(string text) =>
-        _draft.WithNames(text) is AircraftDraft named ? Set(named) : $"Give {A.Motors.Count} different names, separated by spaces.";
+        _draft.WithNames(text) is AircraftDraft named
+            ? Set(named)
+            : $"Give {A.Motors.Count} different names, separated by spaces; none of them *.";
 
     private string? TakeName(string text) =>
         string.IsNullOrWhiteSpace(text) ? "Give the aircraft a name." : Set(_draft with { Airframe = A with { Name = text.Trim() } });

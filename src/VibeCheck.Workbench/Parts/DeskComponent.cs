@@ -45,6 +45,10 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         {
             Problem = $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; {JobFolder.Remedy(e)}, and try again.";
         }
+        catch (UnfitChangeException e)
+        {
+            Problem = e.Message;
+        }
         catch (InputFaultException e)
         {
             Problem = $"It could not be saved, because a file of the folder cannot be read: {e.Message}";
