@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
 using Microsoft.AspNetCore.Builder;
-using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Workbench.AircraftHistory;
@@ -133,7 +132,7 @@ public sealed class FaultTests
         Assert.Equal(
             "A fault of the tool itself: InvalidOperationException: Sequence contains no elements. Please report it with what you did and, if "
                 + "you may, the files.",
-            part.Said(() => Array.Empty<int>().First())
+            part.Said(() => _ = Array.Empty<int>().First())
         );
         Assert.Contains(
             "A fault of the tool itself: ArgumentException",

@@ -226,7 +226,7 @@ public sealed record AircraftDraft
     }
 
     /// <summary>The numbers of a text, each with the unit that holds for it; without one where none follows.</summary>
-    private static IEnumerable<string> WithUnits(string text)
+    private static List<string> WithUnits(string text)
     {
         string unit = "";
         bool isAlone = false;
