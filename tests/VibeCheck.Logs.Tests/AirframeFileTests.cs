@@ -350,4 +350,21 @@ public sealed class AirframeFileTests : IDisposable
         Assert.Equal(firstMm, Across(0, 2), 1e-9);
         Assert.Equal(secondMm, Across(1, 3), 1e-9);
     }
+
+    // 1 inch is 25.4 mm exactly: International yard and pound agreement of 1959.
+    [Theory]
+    [InlineData("cross 1", true, "cross 25.4")]
+    [InlineData("rectangle 25,4x50.8", false, "rectangle 1x2")]
+    [InlineData("square 1 in", false, "square 1")]
+    [InlineData("28.6", false, "1.126")]
+    [InlineData("as in airframe.toml", false, "as in airframe.toml")]
+    public void A_bolt_pattern_as_typed_is_shown_in_the_other_unit(string typed, bool inch, string shown) =>
+        Assert.Equal(shown, BoltWords.WithUnit(typed, fromInch: inch, toInch: !inch));
+
+    [Fact]
+    public void What_is_no_bolt_pattern_is_answered_in_the_unit_that_is_typed()
+    {
+        Assert.Contains("such as square 1.125", BoltWords.Read("square 28.6", inch: true).Problem, StringComparison.Ordinal);
+        Assert.NotNull(BoltWords.Read("square 1.125", inch: true).Bolts);
+    }
 }

@@ -343,4 +343,23 @@ public sealed class SurveyFileTests : IDisposable
             SurveyFile.WithoutLastReading(SurveyFile.WithoutLastReading(Text))
         );
     }
+
+    [Fact]
+    public void A_survey_of_comments_alone_gets_its_header_with_the_first_reading()
+    {
+        string path = Path.Combine(_folder, "comments.csv");
+        var reading = new GaugeReading
+        {
+            MotorId = "M1",
+            When = SurveyTime.AsFound,
+            Where = GaugePlace.Frame,
+            Direction = TiltDirection.Across,
+            LowDeg = 0.1,
+            HighDeg = 0.1,
+            LowSide = LowSide.Left,
+        };
+        File.WriteAllText(path, SurveyFile.WithReading("# bench 2, in the hall\n", reading));
+        Assert.StartsWith("# bench 2, in the hall\nmotor,", File.ReadAllText(path), StringComparison.Ordinal);
+        Assert.Equal(0.1, Assert.Single(SurveyFile.ReadReadings(path, _hexa)).LowDeg);
+    }
 }

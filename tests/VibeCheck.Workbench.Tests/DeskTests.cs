@@ -3,6 +3,8 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Columns;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
@@ -149,6 +151,110 @@ public sealed class DeskTests
         Assert.Equal(folder.In("survey.csv"), job.Survey);
     }
 
+    [Fact]
+    public void Readings_aircraft_and_columns_go_to_the_files_that_the_job_names()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        Directory.CreateDirectory(folder.In("spring"));
+        File.Move(folder.In("survey.csv"), folder.In("spring/mounts.csv"));
+        File.Move(folder.In("airframe.toml"), folder.In("spring/craft.toml"));
+        File.WriteAllText(folder.In("spring/columns.toml"), "[[column]]\nheader = \"spare\"\nis = \"ignore\"\n");
+        string job = File.ReadAllText(folder.In("job.toml"));
+        Assert.Contains("airframe = \"airframe.toml\"\nsurvey = \"survey.csv\"", job, StringComparison.Ordinal);
+        File.WriteAllText(
+            folder.In("job.toml"),
+            job.Replace(
+                "airframe = \"airframe.toml\"\nsurvey = \"survey.csv\"",
+                "airframe = \"spring/craft.toml\"\nsurvey = \"spring/mounts.csv\"\ncolumns = \"spring/columns.toml\"",
+                StringComparison.Ordinal
+            )
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        int before = desk.View.Readings.Count;
+        desk.Add([Reading("M1", 0.1)]);
+        desk.Save(desk.View.Airframe! with { MassKg = 7.25 });
+        desk.SayColumn(new("other", "ignore", null, null));
+        Assert.Equal(before + 1, desk.View.Readings.Count);
+        desk.Remove(desk.View.Readings[^1]);
+        Assert.Equal(
+            before,
+            SurveyFile.ReadReadings(folder.In("spring/mounts.csv"), AirframeFile.Read(folder.In("spring/craft.toml"))).Count
+        );
+        Assert.Equal(7.25, AirframeFile.Read(folder.In("spring/craft.toml")).MassKg);
+        Assert.Equal(["spare", "other"], ColumnsFile.Read(folder.In("spring/columns.toml")).Columns.Select(c => c.Header));
+        Assert.Equal(folder.In("spring/columns.toml"), Path.GetFullPath(JobFile.Read(folder.Path).Columns!));
+        Assert.DoesNotContain("spring/mounts.csv", desk.View.Logs.Select(l => l.Name));
+        Assert.False(
+            File.Exists(folder.In("survey.csv")) || File.Exists(folder.In("airframe.toml")) || File.Exists(folder.In("columns.toml"))
+        );
+    }
+
+    [Fact]
+    public void A_job_file_changed_by_hand_while_the_desk_is_open_says_where_the_next_reading_goes()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        string survey = File.ReadAllText(folder.In("survey.csv")),
+            job = File.ReadAllText(folder.In("job.toml"));
+        File.WriteAllText(folder.In("second.csv"), "motor,when,where,direction,angle_deg,low_side,note\n");
+        File.WriteAllText(folder.In("job.toml"), job.Replace("survey.csv", "second.csv", StringComparison.Ordinal));
+        desk.Add([Reading("M1", 0.1)]);
+        Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
+        Assert.Single(desk.View.Readings);
+
+        // Half written by an editor: the file of the readings is not known, so nothing is written.
+        File.WriteAllText(folder.In("job.toml"), "survey = \"");
+        Assert.Throws<InputFaultException>(() => desk.Add([Reading("M1", 0.2)]));
+        Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
+    }
+
+    [Fact]
+    public void A_file_outside_the_folder_is_read_and_not_written()
+    {
+        using ScratchFolder all = ScratchFolder.Of("reshim-hexa");
+        string folder = Directory.CreateDirectory(all.In("job")).FullName;
+        File.WriteAllText(Path.Combine(folder, "job.toml"), "airframe = \"../airframe.toml\"\nsurvey = \"../survey.csv\"\n");
+        string airframe = File.ReadAllText(all.In("airframe.toml")),
+            survey = File.ReadAllText(all.In("survey.csv"));
+        using Desk desk = new(new JobFolder(folder));
+        Assert.NotEmpty(desk.View.Readings);
+        Assert.Contains(
+            "../survey.csv",
+            Assert.Throws<OutsideFolderException>(() => desk.Add([Reading("M1", 0.1)])).Message,
+            StringComparison.Ordinal
+        );
+        Assert.Throws<OutsideFolderException>(() => desk.Remove(desk.View.Readings[0]));
+        Assert.Throws<OutsideFolderException>(() => desk.Save(desk.View.Airframe! with { MassKg = 1 }));
+        Assert.Equal((airframe, survey), (File.ReadAllText(all.In("airframe.toml")), File.ReadAllText(all.In("survey.csv"))));
+        Assert.False(File.Exists(Path.Combine(folder, "airframe.toml")) || File.Exists(Path.Combine(folder, "survey.csv")));
+    }
+
+    [Fact]
+    public void A_reading_is_not_written_to_a_file_that_is_no_survey()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string log = File.ReadAllText(folder.In("before-1/esc.csv")),
+            job = File.ReadAllText(folder.In("job.toml"));
+        File.WriteAllText(folder.In("job.toml"), job.Replace("\"survey.csv\"", "\"before-1/esc.csv\"", StringComparison.Ordinal));
+        using Desk desk = new(new JobFolder(folder.Path));
+        Assert.Throws<InputFaultException>(() => desk.Add([Reading("M1", 0.1)]));
+        Assert.Equal(log, File.ReadAllText(folder.In("before-1/esc.csv")));
+    }
+
+    [Fact]
+    public void An_airframe_file_with_a_typing_error_is_kept_when_another_aircraft_is_saved_in_its_place()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        string faulty = File.ReadAllText(folder.In("airframe.toml")).Replace("arm_m", "arm_n", StringComparison.Ordinal);
+        File.WriteAllText(folder.In("airframe.toml"), faulty);
+        using Desk desk = new(new JobFolder(folder.Path));
+        Assert.Null(desk.View.Airframe);
+        desk.Save(AircraftDraft.New("Another").Airframe);
+        Assert.Equal("Another", AirframeFile.Read(folder.In("airframe.toml")).Name);
+        Assert.Equal(faulty, File.ReadAllText(folder.In("airframe-unreadable.toml")));
+        Assert.Contains("airframe-unreadable.toml", Assert.Single(desk.View.Notices), StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("reshim-hexa")]
     [InlineData("null-hexa")]
@@ -231,8 +337,128 @@ public sealed class DeskTests
     [InlineData("..\\nul.csv", "log/_nul.csv")]
     [InlineData("x<y>.csv.gz", "x_y_.csv.gz")]
     [InlineData("....csv", "log.csv")]
+    [InlineData("COM7.csv", "_COM7.csv")]
+    [InlineData("lpt9.before.csv", "_lpt9.before.csv")]
+    [InlineData("com10.csv", "com10.csv")]
     public void A_name_becomes_one_that_is_plain_on_any_system(string given, string safe) =>
         Assert.Equal(safe, string.Join('/', JobFolder.SafeParts(given)));
+
+    [Fact]
+    public void A_long_name_in_letters_of_several_bytes_is_one_that_file_systems_take()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        using var content = new MemoryStream("time_s\n"u8.ToArray());
+        string path = new JobFolder(folder.Path).Take(new string('飞', 120) + ".csv", content, null);
+        Assert.True(File.Exists(path));
+        Assert.EndsWith("飞.csv", path, StringComparison.Ordinal);
+    }
+
+    // 1 inch is 25.4 mm exactly: International yard and pound agreement of 1959.
+    [Theory]
+    [InlineData("0.004 in", false, new[] { 0.1016 })]
+    [InlineData("0,004 in", false, new[] { 0.1016 })]
+    [InlineData("0,004 in; 0,008 in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004in, 0.008in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004 0.008 in", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.004\" 0.008\"", false, new[] { 0.1016, 0.2032 })]
+    [InlineData("0.008 0.004", true, new[] { 0.1016, 0.2032 })]
+    [InlineData("0,5 mm 0.004", true, new[] { 0.1016, 0.5 })]
+    [InlineData("0,1, 0,2", false, new[] { 0.1, 0.2 })]
+    public void A_shim_kit_is_read_in_the_unit_that_is_typed(string text, bool inch, double[] mm) =>
+        Assert.Equal(mm, AircraftDraft.KitOf(text, inch, ShimKit.Usual)!.ThicknessesMm);
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("in")]
+    [InlineData("mm 0.1")]
+    [InlineData("0.1 furlong")]
+    [InlineData("0,1,0,2")]
+    [InlineData("9")]
+    public void What_is_no_shim_kit_is_refused(string text) => Assert.Null(AircraftDraft.KitOf(text, inch: false, ShimKit.Usual));
+
+    [Fact]
+    public void A_kit_shown_in_inch_and_taken_back_as_it_is_shown_stays_the_same_kit()
+    {
+        var kit = new ShimKit([0.05, 0.1, 0.25], 3) { Counts = [4, 2, 7] };
+        string shown = string.Join(' ', kit.ThicknessesMm.Select(t => AircraftDraft.Shown(t, inch: true)));
+        Assert.Equal("0.002 0.0039 0.0098", shown);
+        ShimKit back = AircraftDraft.KitOf(shown, inch: true, kit)!;
+        Assert.Equal(kit.MaxStack, back.MaxStack);
+        Assert.Equal(kit.ThicknessesMm, back.ThicknessesMm);
+        Assert.Equal(kit.Counts, back.Counts);
+        ShimKit fewer = AircraftDraft.KitOf("0.0098 0.002", inch: true, kit)!;
+        Assert.Equal([0.05, 0.25], fewer.ThicknessesMm);
+        Assert.Equal([4, 7], fewer.Counts!);
+        Assert.Null(AircraftDraft.KitOf(shown + " 0.02", inch: true, kit)!.Counts);
+    }
+
+    [Fact]
+    public void A_change_with_which_a_file_could_not_be_read_again_is_not_written()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        string job = File.ReadAllText(folder.In("job.toml")),
+            airframe = File.ReadAllText(folder.In("airframe.toml"));
+
+        // A hover that ends before it begins, and a motor without an arm.
+        string why = Assert
+            .Throws<UnfitChangeException>(() =>
+                desk.ChangeJob(j => j with { Before = [.. j.Before.Select(f => f with { HoverS = new(150, 140) })] })
+            )
+            .Message;
+        Assert.Contains("'hover_s' is not a part of a flight of 2 s or more", why, StringComparison.Ordinal);
+        Airframe drawn = desk.View.Airframe!;
+        Assert.Throws<UnfitChangeException>(() => desk.Save(drawn with { Motors = [.. drawn.Motors.Select(m => m with { ArmM = -1 })] }));
+        Assert.Equal((job, airframe), (File.ReadAllText(folder.In("job.toml")), File.ReadAllText(folder.In("airframe.toml"))));
+        Assert.NotNull(desk.View.Job);
+    }
+
+    [Fact]
+    public void A_header_with_control_characters_is_kept_in_a_columns_file_that_can_be_read()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.SayColumn(new("spare\u0001\t\"\\", "ignore", null, null));
+        desk.SayColumn(new("other", "ignore", null, null));
+        Assert.Equal(["spare\u0001\t\"\\", "other"], ColumnsFile.Read(folder.In("columns.toml")).Columns.Select(c => c.Header));
+    }
+
+    [Fact]
+    public void A_log_is_not_placed_on_a_side_of_a_job_with_stages()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        File.WriteAllText(
+            folder.In("job.toml"),
+            "airframe = \"airframe.toml\"\n[[stage]]\nname = \"as built\"\ndate = \"2026-03-01\"\n[[stage.flight]]\nimu = \"before-1/imu.csv\"\n"
+        );
+        using Desk desk = new(new JobFolder(folder.Path));
+        desk.ChangeJob(job => FlightPlacing.With(job, folder.In("after-1/imu.csv"), isAfter: true));
+        Assert.Single(desk.View.Job!.Stages);
+    }
+
+    [Fact]
+    public void A_motor_is_not_named_as_a_survey_names_the_hub() => Assert.Null(AircraftDraft.New("A").WithNames("M1 M2 * M4"));
+
+    [Fact]
+    public void A_log_that_two_pages_place_is_in_one_flight_and_a_flight_that_is_gone_does_not_come_back_by_moving_it()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using Desk desk = new(new JobFolder(folder.Path));
+        JobFlight flight = desk.View.Job!.Before[0];
+        desk.ChangeJob(job => FlightPlacing.Without(job, flight));
+        desk.ChangeJob(job => FlightPlacing.With(job, flight.Files.Imu[0], isAfter: false));
+        desk.ChangeJob(job => FlightPlacing.With(job, flight.Files.Imu[0], isAfter: true));
+        Job now = JobFile.Read(folder.Path);
+        Assert.Equal((1, 1), (now.Before.Count, now.After.Count));
+        desk.ChangeJob(job => FlightPlacing.WithTelemetry(job, job.Before[0], flight.Files.Esc[0]));
+        desk.ChangeJob(job => FlightPlacing.WithTelemetry(job, job.After[0], flight.Files.Esc[0]));
+        now = JobFile.Read(folder.Path);
+        Assert.Equal((1, 1), (now.Before[0].Files.Esc.Count, now.After[0].Files.Esc.Count));
+        desk.ChangeJob(job => FlightPlacing.Without(job, flight));
+        desk.ChangeJob(job => FlightPlacing.Moved(job, flight));
+        Assert.Empty(desk.View.Job!.Before);
+        Assert.Single(desk.View.Job.After);
+    }
 
     private static GaugeReading Reading(string motor, double deg) =>
         new()

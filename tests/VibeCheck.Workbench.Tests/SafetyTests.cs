@@ -161,6 +161,7 @@ public sealed partial class SafetyTests : IDisposable
     [Theory]
     [InlineData("airframe.toml")]
     [InlineData("survey.csv")]
+    [InlineData("a/motors.csv")]
     [InlineData("program.exe")]
     [InlineData("")]
     public async Task What_is_no_log_is_refused_with_what_to_do(string name)

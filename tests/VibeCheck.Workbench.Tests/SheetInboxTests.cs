@@ -3,6 +3,7 @@ using System.Net.Http.Json;
 using Microsoft.AspNetCore.Builder;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Airframes;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
 using VibeCheck.Logs.Surveys;
 using VibeCheck.Workbench.Jobs;
@@ -132,6 +133,135 @@ public sealed class SheetInboxTests : IDisposable
     }
 
     [Fact]
+    public void Readings_go_to_the_survey_that_the_job_names()
+    {
+        Directory.CreateDirectory(In("spring"));
+        File.Move(In("airframe.toml"), In("spring/craft.toml"));
+        File.WriteAllText(
+            In("spring/mounts.csv"),
+            "motor,when,where,direction,angle_deg,low_side,note\nM3,as-found,mount,across,0.3,left,\n"
+        );
+        File.WriteAllText(In("job.toml"), "airframe = \"spring/craft.toml\"\nsurvey = \"spring/mounts.csv\"\n");
+        ReadingEntry one = Reading("M1", 0.4);
+        SheetInbox inbox = Open();
+        Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+        Assert.EndsWith(
+            $"# bench sheet {one.Id}\nM1,as-found,mount,across,0.4,right,\n",
+            File.ReadAllText(In("spring/mounts.csv")),
+            StringComparison.Ordinal
+        );
+        Assert.False(File.Exists(In("survey.csv")));
+        SheetJob job = inbox.Job(null);
+        Assert.Equal(["M1", "M3"], new SheetLedger(job.Entries).Readings.Select(r => r.Motor).Order());
+        Assert.Equal(File.ReadAllText(In("spring/craft.toml")), job.AirframeToml);
+    }
+
+    [Fact]
+    public void Where_the_job_names_a_survey_outside_the_folder_readings_wait_on_the_phone_and_nothing_is_written_there()
+    {
+        string outside = Path.Combine(Path.GetTempPath(), $"{Path.GetFileName(_folder)}-outside.csv");
+        const string Text = "motor,when,where,direction,angle_deg,low_side,note\nM3,as-found,mount,across,0.3,left,\n";
+        File.WriteAllText(outside, Text);
+        try
+        {
+            File.WriteAllText(In("job.toml"), $"airframe = \"airframe.toml\"\nsurvey = \"../{Path.GetFileName(outside)}\"\n");
+            SheetInbox inbox = Open();
+            ReadingEntry one = Reading("M1", 0.4);
+            Assert.Contains(
+                "outside this folder",
+                Assert.ThrowsAny<IOException>(() => inbox.Take([one])).Message,
+                StringComparison.Ordinal
+            );
+            Assert.Equal(Text, File.ReadAllText(outside));
+            Assert.False(File.Exists(In("survey.csv")));
+
+            // Named inside, the same message is taken.
+            File.Copy(outside, In("mounts.csv"));
+            File.WriteAllText(In("job.toml"), "airframe = \"airframe.toml\"\nsurvey = \"mounts.csv\"\n");
+            Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+            Assert.Contains("M1,as-found,mount,across,0.4,right,", File.ReadAllText(In("mounts.csv")), StringComparison.Ordinal);
+        }
+        finally
+        {
+            File.Delete(outside);
+        }
+    }
+
+    [Theory]
+    [InlineData("{\"job\":\"a\",\"entries\":[{\"kind\":\"rea")]
+    [InlineData("\0\0\0\0")]
+    [InlineData("not this")]
+    public void Entries_that_cannot_be_read_are_set_aside_and_the_work_goes_on(string damaged)
+    {
+        ReadingEntry stays = Reading("M1", 0.4),
+            gone = Reading("M2", 0.2),
+            late = Reading("M3", 0.1);
+        SheetInbox before = Open();
+        before.Take([stays, gone]);
+        before.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), gone.Id)]);
+        File.WriteAllText(In("bench-sheet.json"), damaged);
+
+        var desk = new Desk(new JobFolder(_folder));
+        var inbox = new SheetInbox(desk);
+        Assert.Equal([stays.Id], new SheetLedger(inbox.Job(null).Entries).Readings.Select(r => r.Id));
+        Assert.Equal(damaged, File.ReadAllText(In("bench-sheet-unreadable.json")));
+        Assert.Contains("bench-sheet-unreadable.json", Assert.Single(desk.View.Notices), StringComparison.Ordinal);
+
+        // What comes again counts once, what was taken out stays out, and a reading can still be taken back.
+        Assert.Equal([stays.Id, gone.Id, late.Id], inbox.Take([stays, gone, late]).Accepted);
+        Assert.Equal(["M1,as-found,mount,across,0.4,right,,,", "M3,as-found,mount,across,0.1,right,,,"], Rows);
+        inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(3), stays.Id)]);
+        Assert.Equal(["M3,as-found,mount,across,0.1,right,,,"], Rows);
+        Assert.Single(desk.View.Notices);
+    }
+
+    [Fact]
+    public void While_the_file_of_the_aircraft_cannot_be_read_readings_wait_on_the_phone_and_are_not_refused_for_good()
+    {
+        string whole = File.ReadAllText(In("airframe.toml"));
+        SheetInbox inbox = Open();
+        ReadingEntry one = Reading("M1", 0.4);
+        File.WriteAllText(In("airframe.toml"), whole.Replace("[[motor]]", "[[motor", StringComparison.Ordinal));
+        Assert.ThrowsAny<InputFaultException>(() => inbox.Take([one]));
+        Assert.NotNull(inbox.Job(null).AirframeToml);
+        File.WriteAllText(In("airframe.toml"), whole);
+        Assert.Equal([one.Id], inbox.Take([one]).Accepted);
+        Assert.Single(Rows);
+    }
+
+    [Fact]
+    public void A_survey_that_cannot_be_read_is_not_written_to_and_the_sheet_still_opens()
+    {
+        File.WriteAllText(In("survey.csv"), "time_s,acc_x_g\n0,1\n");
+        SheetInbox inbox = Open();
+        ReadingEntry one = Reading("M1", 0.4);
+        Assert.ThrowsAny<InputFaultException>(() => inbox.Take([one]));
+        Assert.Equal("time_s,acc_x_g\n0,1\n", File.ReadAllText(In("survey.csv")));
+        Assert.NotNull(inbox.Job(null).AirframeToml);
+    }
+
+    [Theory]
+    [InlineData("bent, \"soft\" arm; shim=0,2")]
+    [InlineData("two\nlines\r\nand\ttabs ")]
+    [InlineData("# bench sheet")]
+    [InlineData(" \"")]
+    [InlineData("torn\0\u0007\u001b[31m")]
+    public void A_note_of_any_text_stays_on_its_line_and_the_survey_stays_readable(string note)
+    {
+        ReadingEntry one = Reading("M1", 0.4) with { Note = note },
+            two = Reading("M2", 0.2);
+        SheetInbox inbox = Open();
+        inbox.Take([one, two]);
+        inbox.Take([one]);
+        SheetLedger ledger = new(inbox.Job(null).Entries);
+        Assert.Equal([one.Id, two.Id], ledger.Readings.Select(r => r.Id));
+        Assert.Equal(2, Rows.Length);
+        Assert.Equal(2, SurveyFile.ReadReadings(In("survey.csv"), AirframeFile.Read(In("airframe.toml"))).Count);
+        inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(2), one.Id)]);
+        Assert.Equal(["M2,as-found,mount,across,0.2,right,,,"], Rows);
+    }
+
+    [Fact]
     public async Task The_shared_server_lets_one_phone_in_once_and_knows_the_sheet_only()
     {
         SheetInbox inbox = Open();
@@ -150,6 +280,13 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal(HttpStatusCode.OK, await Get(phone, "/bench-sheet/job.json"));
         Assert.Null(code.Code);
         Assert.Equal(HttpStatusCode.Forbidden, await Get(stranger, "/bench-sheet/?code=" + first));
+        async Task<string> Said(string query) =>
+            await (
+                await stranger.GetAsync(new Uri("/bench-sheet/" + query, UriKind.Relative), TestContext.Current.CancellationToken)
+            ).Content.ReadAsStringAsync(TestContext.Current.CancellationToken);
+        Assert.StartsWith("This code was used already", await Said("?code=" + first), StringComparison.Ordinal);
+        Assert.StartsWith("This is not the code of the workbench that runs now", await Said("?code=0000"), StringComparison.Ordinal);
+        Assert.StartsWith("This phone is not admitted yet", await Said(""), StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/"));
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/export/compare.json"));
         Assert.Equal(HttpStatusCode.NotFound, await Get(phone, "/bench-sheet/%2e%2e/%2e%2e/airframe.toml"));

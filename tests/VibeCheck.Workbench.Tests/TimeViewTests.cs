@@ -3,6 +3,7 @@ using System.IO.Compression;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using Microsoft.Playwright;
+using VibeCheck.Workbench.Hosting;
 
 namespace VibeCheck.Workbench.Tests;
 
@@ -98,6 +99,20 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     [Fact]
+    public async Task A_hover_that_would_end_before_it_begins_is_refused_in_words_and_the_job_stays_whole()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await OpenAnswerAsync(browser, desk);
+        IPage page = at.Page;
+        await Journey.FillAsync(page, "Hover only from, s", "12");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).WaitForAsync();
+        await Journey.FillAsync(page, "to, s", "11");
+        await page.GetByText("From 12 to 11 s is less than 2 s of hover.").First.WaitForAsync();
+        Assert.NotNull(VibeCheck.Logs.Jobs.JobFile.Read(folder.Path).Before[0].HoverS);
+    }
+
+    [Fact]
     public async Task Every_file_of_the_answer_is_whole_and_the_page_prints()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
@@ -121,6 +136,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
             await using Stream figure = await entry.OpenAsync(TestContext.Current.CancellationToken);
             XDocument svg = await XDocument.LoadAsync(figure, LoadOptions.None, TestContext.Current.CancellationToken);
             Assert.Equal("{http://www.w3.org/2000/svg}svg", svg.Root!.Name.ToString());
+            AssertHoldsWhatItUses(svg);
         }
 
         IPage paper = await page.Context.NewPageAsync();
@@ -129,6 +145,31 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         Assert.Equal("%PDF-"u8.ToArray(), pdf[..5]);
         Assert.True(pdf.Length > 20_000, $"{pdf.Length} bytes of PDF");
         at.AssertQuiet(desk);
+    }
+
+    [Fact]
+    public async Task A_figure_with_the_hatch_of_unknown_values_holds_its_pattern()
+    {
+        using var zip = new MemoryStream();
+        FigureFiles.Write(
+            "<figure><svg viewBox=\"0 0 20 10\"><rect width=\"20\" height=\"10\" fill=\"url(#unknown)\"/></svg><figcaption>A</figcaption></figure>",
+            zip
+        );
+        using var archive = new ZipArchive(zip);
+        await using Stream figure = await archive.Entries[0].OpenAsync(TestContext.Current.CancellationToken);
+        AssertHoldsWhatItUses(await XDocument.LoadAsync(figure, LoadOptions.None, TestContext.Current.CancellationToken));
+    }
+
+    private static void AssertHoldsWhatItUses(XDocument svg)
+    {
+        string[] used =
+        [
+            .. svg.Descendants()
+                .Attributes()
+                .Where(a => a.Value.StartsWith("url(#", StringComparison.Ordinal) || a.Value.StartsWith('#') && a.Name.LocalName == "href")
+                .Select(a => a.Value[(a.Value.IndexOf('#', StringComparison.Ordinal) + 1)..].TrimEnd(')')),
+        ];
+        Assert.Subset(svg.Descendants().Attributes("id").Select(a => a.Value).ToHashSet(), used.ToHashSet());
     }
 
     [Fact]

@@ -162,6 +162,107 @@ public sealed class TroubleTests(DeskBrowser browser) : IClassFixture<DeskBrowse
     }
 
     [Fact]
+    public async Task A_log_whose_columns_share_a_name_or_have_none_does_not_end_the_page()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        await File.WriteAllTextAsync(
+            folder.In("odd-esc.csv"),
+            "time_s,M1_rpm,spare,spare,,\n0,3000,20,1,,\n0.1,3001,21,2,,\n0.2,3000,22,3,,\n",
+            TestContext.Current.CancellationToken
+        );
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        await at.GoAsync(desk, "job");
+        ILocator log = at.Page.Locator(".log", new() { HasText = "odd-esc.csv" });
+        await log.GetByText("How it was understood").ClickAsync();
+        Assert.Equal(6, await log.Locator("tbody tr").CountAsync());
+        await log.GetByLabel("What spare is").First.SelectOptionAsync("motor_temp");
+        await log.GetByText("Of which motor?").First.WaitForAsync();
+        at.AssertQuiet(desk);
+    }
+
+    [Fact]
+    public async Task Twelve_coaxial_arms_are_drawn_saved_and_read()
+    {
+        using ScratchFolder folder = ScratchFolder.Empty();
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        IPage page = at.Page;
+        for (int arm = 4; arm < 12; arm++)
+        {
+            await page.GetByRole(AriaRole.Button, new() { Name = "One arm more" }).ClickAsync();
+            await page.GetByText($"{arm + 1} arms").WaitForAsync();
+        }
+
+        await page.GetByLabel("Coaxial").CheckAsync();
+        await page.Locator("svg.plan g[role=button]").Nth(23).WaitForAsync();
+        await Journey.FillAsync(page, "Thicknesses, mm", "0,004 in; 0,008 in");
+        await page.GetByLabel("inch", new() { Exact = true }).CheckAsync();
+        ILocator kit = page.GetByLabel("Thicknesses, inch", new() { Exact = true });
+        await Assertions.Expect(kit).ToHaveValueAsync("0.004 0.008");
+        await kit.FillAsync("0.004 0,008 in 0,012 in");
+        await kit.BlurAsync();
+        await Journey.FillAsync(page, "Pattern and distances, inch", "cross 1");
+        await page.GetByLabel("mm", new() { Exact = true }).CheckAsync();
+        await Assertions.Expect(page.GetByLabel("Pattern and distances, mm", new() { Exact = true })).ToHaveValueAsync("cross 25.4");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save the aircraft" }).ClickAsync();
+        await page.GetByText("Saved in airframe.toml").WaitForAsync();
+        VibeCheck.Core.Airframes.Airframe airframe = VibeCheck.Logs.Airframes.AirframeFile.Read(folder.In("airframe.toml"));
+        Assert.Equal(24, airframe.Motors.Count);
+        Assert.Equal([0.1016, 0.2032, 0.3048], airframe.ShimKit!.ThicknessesMm);
+        await at.GoAsync(desk, $"job?motor={airframe.Motors[23].Id}#survey");
+        ILocator row = page.Locator("#survey .place").First;
+        await row.Locator("input").FillAsync("0,1");
+        await row.Locator("button.low", new() { HasText = "right low" }).ClickAsync();
+        await row.Locator(".chip").WaitForAsync();
+        at.AssertQuiet(desk);
+    }
+
+    [Fact]
+    public async Task An_aircraft_changed_in_another_page_is_not_replaced_without_a_word()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage one = await browser.OpenAsync(desk),
+            two = await browser.OpenAsync(desk);
+        await one.GoAsync(desk, "aircraft");
+        await two.GoAsync(desk, "aircraft");
+        await Journey.FillAsync(one.Page, "Take-off mass, kg", "7.25");
+        await one.Page.GetByRole(AriaRole.Button, new() { Name = "Save the aircraft" }).ClickAsync();
+        await one.Page.GetByText("Saved in airframe.toml").WaitForAsync();
+        await Journey.FillAsync(two.Page, "Name of the aircraft", "Renamed");
+        ILocator save = two.Page.GetByRole(AriaRole.Button, new() { Name = "Save the aircraft" });
+        await save.ClickAsync();
+        await two.Page.GetByText("changed in another page or by hand since this page was opened").WaitForAsync();
+        Assert.Equal(7.25, VibeCheck.Logs.Airframes.AirframeFile.Read(folder.In("airframe.toml")).MassKg);
+        await save.ClickAsync();
+        await two.Page.GetByText("Saved in airframe.toml").WaitForAsync();
+        Assert.Equal("Renamed", VibeCheck.Logs.Airframes.AirframeFile.Read(folder.In("airframe.toml")).Name);
+    }
+
+    [Fact]
+    public async Task Files_changed_by_hand_are_shown_when_the_page_is_loaded_again()
+    {
+        using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
+        using DeskProcess desk = DeskProcess.Start(folder.Path);
+        DeskPage at = await browser.OpenAsync(desk);
+        await at.GoAsync(desk, "job");
+        string job = await File.ReadAllTextAsync(folder.In("job.toml"), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(
+            folder.In("job.toml"),
+            job.Replace("Re-shim after arm swap", "By hand", StringComparison.Ordinal),
+            TestContext.Current.CancellationToken
+        );
+        await at.GoAsync(desk, "job");
+        await at.Page.GetByRole(AriaRole.Heading, new() { Name = "By hand" }).WaitForAsync();
+
+        // A typing error is said on the answer's page too, with its line.
+        await File.WriteAllTextAsync(folder.In("job.toml"), "title = \"By hand\nairframe = 3\n", TestContext.Current.CancellationToken);
+        await at.GoAsync(desk, "answer");
+        await at.Page.GetByText("job.toml: line 1").WaitForAsync();
+    }
+
+    [Fact]
     public async Task A_low_side_without_an_angle_is_answered_at_its_field()
     {
         using EmptySurvey survey = await EmptySurvey.OpenAsync(browser);

@@ -36,7 +36,8 @@ public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
         double?[] lengths = [.. sizes.Split('x', 3).Select(s => TypedLength.ReadMm(s, inch))];
         if (lengths.Length is 0 or > 2 || lengths.Any(l => l is not (>= LeastMm and <= MostMm)))
         {
-            return (null, "Type the pattern and its distance between bolt centres, 1 to 500 mm, such as square 28.6.");
+            string range = inch ? "0.04 to 19.6 inch, such as square 1.125" : "1 to 500 mm, such as square 28.6";
+            return (null, $"Type the pattern and its distance between bolt centres, {range}.");
         }
 
         double a = lengths[0]!.Value,
@@ -56,6 +57,19 @@ public sealed record BoltWords(BoltPattern Pattern, IReadOnlyList<string> Toml)
         };
         return bolts is null ? (null, $"'{TomlSheet.Cut(text)}' is not a bolt pattern. Type one of: {Forms}.") : (bolts, null);
     }
+
+    /// <summary>A description with its lengths in the other unit; the same text where a part of it is no length.</summary>
+    /// <param name="text">A word and one or two lengths, as <see cref="Read"/> takes them.</param>
+    /// <param name="fromInch">Whether bare lengths are in inches.</param>
+    /// <param name="toInch">Whether they are to be in inches.</param>
+    internal static string WithUnit(string text, bool fromInch, bool toInch)
+    {
+        int at = text.AsSpan().IndexOfAnyInRange('0', '9');
+        double?[] mm = at < 0 ? [null] : [.. text[at..].ToLowerInvariant().Split('x').Select(s => TypedLength.ReadMm(s, fromInch))];
+        return mm.Contains(null) ? text : text[..at] + string.Join('x', mm.Select(l => toInch ? Inch(l!.Value) : Mm(l!.Value)));
+    }
+
+    private static string Inch(double mm) => (mm / 25.4).ToString("0.####", CultureInfo.InvariantCulture);
 
     private static string[] Lines(params string[] keys) => ["[bolts]", .. keys];
 

@@ -32,7 +32,15 @@ public sealed record ColumnsFile
     public static ColumnsFile Read(string path)
     {
         ArgumentNullException.ThrowIfNull(path);
-        TomlSheet sheet = TomlSheet.Read(path);
+        return Of(path, TomlSheet.Read(path));
+    }
+
+    /// <summary>Reads text that is about to be written to a columns file.</summary>
+    /// <exception cref="InputFaultException">An entry cannot be read.</exception>
+    internal static ColumnsFile ReadText(string path, string text) => Of(path, TomlSheet.ReadText(path, text));
+
+    private static ColumnsFile Of(string path, TomlSheet sheet)
+    {
         double? rate = sheet.Root.Number("rows_per_second", 0.1, 1e6, " Hz");
         string? mark = sheet.Root.Text("decimal_mark");
         if (mark is not (null or "." or ","))
@@ -166,8 +174,12 @@ public sealed record ColumnsFile
         }
     }
 
-    private static string Quoted(string text) =>
-        "\"" + text.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal) + "\"";
+    private static string Quoted(string text) => "\"" + string.Concat(text.Select(Escaped)) + "\"";
+
+    private static string Escaped(char c) =>
+        c is '"' or '\\' ? "\\" + c
+        : char.IsControl(c) ? string.Create(CultureInfo.InvariantCulture, $"\\u{(int)c:x4}")
+        : c.ToString();
 
     private static ColumnEntry Entry(TomlSection section)
     {

@@ -32,6 +32,9 @@ public sealed record Job
     /// <summary>The survey file; null without.</summary>
     public string? Survey { get; init; }
 
+    /// <summary>The columns file of all flights that name none of their own; null without.</summary>
+    public string? Columns { get; init; }
+
     /// <summary>Flights before the work, one or more unless the job is a history.</summary>
     public required IReadOnlyList<JobFlight> Before { get; init; }
 

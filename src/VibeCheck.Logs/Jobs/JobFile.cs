@@ -22,11 +22,21 @@ public static class JobFile
     /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Job ReadUnfinished(string path) => Read(path, finished: false);
 
+    /// <summary>Reads text that is about to be written to a job file, which may be unfinished.</summary>
+    /// <param name="file">The job file, from whose folder paths start.</param>
+    /// <param name="text">The text.</param>
+    /// <exception cref="InputFaultException">An entry cannot be read; the fault gives line and column.</exception>
+    internal static Job ReadText(string file, string text) => Of(file, TomlSheet.ReadText(file, text), finished: false);
+
     private static Job Read(string path, bool finished)
     {
         ArgumentNullException.ThrowIfNull(path);
         string file = Directory.Exists(path) ? Path.Combine(path, "job.toml") : path;
-        TomlSheet sheet = TomlSheet.Read(file);
+        return Of(file, TomlSheet.Read(file), finished);
+    }
+
+    private static Job Of(string file, TomlSheet sheet, bool finished)
+    {
         string folder = Path.GetDirectoryName(file) ?? "";
         string? columns = Existing(folder, sheet.Root, "columns");
         Job job = new()
@@ -45,6 +55,7 @@ public static class JobFile
                         : null
                 ),
             Survey = Existing(folder, sheet.Root, "survey"),
+            Columns = columns,
             Before = Flights(sheet, folder, columns, "before"),
             After = Flights(sheet, folder, columns, "after"),
             Stages = Stages(sheet, folder, columns),

@@ -155,14 +155,18 @@ public static class SurveyFile
     {
         ArgumentNullException.ThrowIfNull(text);
         ArgumentNullException.ThrowIfNull(reading);
-        string before =
-            string.IsNullOrWhiteSpace(text) ? Header + "\n"
-            : text.EndsWith('\n') ? text
-            : text + "\n";
+        string before = text.EndsWith('\n') || string.IsNullOrWhiteSpace(text) ? text.TrimStart() : text + "\n";
+        before = text.Split('\n').Any(IsRow) ? before : before + Header + "\n";
         before = reading.Fitted is null ? before : WithShimsColumn(before);
         (char separator, string[] header) = HeaderOf(before);
         return before + Line(reading, separator, header) + "\n";
     }
+
+    /// <summary>Checks that a text may be continued as a survey: it is empty, or its header is that of a survey.</summary>
+    /// <param name="path">The file, for the message.</param>
+    /// <param name="text">The text as it stands.</param>
+    /// <exception cref="InputFaultException">The header lacks a column that a survey has.</exception>
+    internal static void ThrowIfNoSurvey(string path, string text) => SurveyColumns.Of(path, HeaderOf(text).Header);
 
     /// <summary>The text of a survey with a column for fitted shims at the end of its header; the same text where it has one. Lines that
     /// end before the column note no shims.</summary>
@@ -291,8 +295,13 @@ public static class SurveyFile
             )
         );
 
-    private static string Quote(string text) =>
-        text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim()
-            ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal).ReplaceLineEndings(" ") + "\""
+    private static string Quote(string text)
+    {
+        // A control character, such as a message of a sheet may hold, would make the file unreadable as text.
+        text = text.ReplaceLineEndings(" ");
+        text = text.Any(c => char.IsControl(c) && c != '\t') ? string.Concat(text.Where(c => !char.IsControl(c) || c == '\t')) : text;
+        return text.AsSpan().ContainsAny(NeedQuotes) || text.StartsWith('#') || text != text.Trim()
+            ? "\"" + text.Replace("\"", "\"\"", StringComparison.Ordinal) + "\""
             : text;
+    }
 }

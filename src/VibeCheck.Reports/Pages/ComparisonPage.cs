@@ -295,7 +295,7 @@ public static class ComparisonPage
     {
         string from = c.YawTrim.From == YawTrimSource.Rpm ? "from rotor speeds" : "from motor commands, because speeds are missing";
         Markup figure =
-            c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown
+            c.YawTrim.Before.IsKnown || c.YawTrim.After.IsKnown || c.YawTrim.PredictedBefore.IsKnown || c.YawTrim.PredictedAfter.IsKnown
                 ? charts.Figure(
                     "yaw",
                     Markup.Of(

@@ -66,7 +66,7 @@ public static class HistoryPage
                 s =>
                     s.MotorSpread is { ChangeC.Value: double c } spread
                         ? new(ComparisonCharts.Sign(spread.Call), Format.Signed(c, 1), "°C")
-                        : LifeStep.None
+                        : StageChange.None
             ),
             Job(h, "Yaw trim, speed split, %", s => ComparisonCharts.Percent(s.Split), s => Points(s.YawTrim), isLast: true),
         ];
@@ -89,18 +89,18 @@ public static class HistoryPage
         History h,
         string title,
         Func<HistoryStage, Estimate> of,
-        Func<Comparison, LifeStep> note,
+        Func<Comparison, StageChange> note,
         bool isFirst = false,
         bool isLast = false
     ) =>
         new(
             title,
             (width, id) =>
-                new LifeChart
+                new TrendChart
                 {
                     Title = title,
                     Stages = [.. h.Stages.Select(of)],
-                    Steps = [.. h.Stages.Select(s => s.Step is Comparison step ? note(step) : LifeStep.None)],
+                    Steps = [.. h.Stages.Select(s => s.Step is Comparison step ? note(step) : StageChange.None)],
                     Numbered = isFirst,
                     Days = isLast ? [.. h.Stages.Select(Day)] : null,
                 }.Draw(width, "life-" + id, $"{title}, stage by stage")
@@ -180,11 +180,11 @@ public static class HistoryPage
 
     private static string Amount(Estimate estimate, int decimals) => Format.Amount(estimate, decimals, "");
 
-    private static LifeStep Note(Call call, string unit) =>
-        call.Change.Value is double value ? new(ComparisonCharts.Sign(call.Kind), Format.Signed(value, 1), unit) : LifeStep.None;
+    private static StageChange Note(Call call, string unit) =>
+        call.Change.Value is double value ? new(ComparisonCharts.Sign(call.Kind), Format.Signed(value, 1), unit) : StageChange.None;
 
-    private static LifeStep Points(YawTrimChange trim) =>
-        trim is { Before.Value: double b, After.Value: double a } ? new("", Format.Signed(100 * (a - b), 1), "") : LifeStep.None;
+    private static StageChange Points(YawTrimChange trim) =>
+        trim is { Before.Value: double b, After.Value: double a } ? new("", Format.Signed(100 * (a - b), 1), "") : StageChange.None;
 
     private static string Day(HistoryStage stage) => stage.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 }

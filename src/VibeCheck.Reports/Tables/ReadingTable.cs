@@ -81,20 +81,32 @@ public static class ReadingTable
             Wrapped(output, text, "  ", $"{ShowableText.OneLine(column.Header)}: {ShowableText.OneLine(column.HowKnown!)}");
         }
 
+        if (known.Length > MostListed * 2)
+        {
+            string[] unlisted = [.. known.Skip(MostListed * 2).Select(c => ShowableText.OneLine(c.Header).Trim())];
+            Wrapped(output, text, "  ", $"Not used either: {Some(unlisted)}. The JSON gives the reason for each.");
+        }
+
         string[] ignored =
         [
             .. rest.Where(c => c.HowKnown is null).Select(c => ShowableText.OneLine(c.Header).Trim()).Where(h => h.Length > 0),
         ];
         if (ignored.Length > 0)
         {
-            string more = ignored.Length > 12 ? string.Create(CultureInfo.InvariantCulture, $" and {ignored.Length - 12} more") : "";
-            Wrapped(output, text, "  ", $"Not used: {string.Join(", ", ignored.Take(12))}{more}.");
+            Wrapped(output, text, "  ", $"Not used: {Some(ignored)}.");
         }
 
         if (file.Gaps.Count + file.Warnings.Count > 0)
         {
             output.WriteLine();
         }
+    }
+
+    private static string Some(string[] headers)
+    {
+        const int Most = 12;
+        string more = headers.Length > Most ? string.Create(CultureInfo.InvariantCulture, $" and {headers.Length - Most} more") : "";
+        return string.Join(", ", headers.Take(Most)) + more;
     }
 
     private static string[] Cells(ColumnRecord column)

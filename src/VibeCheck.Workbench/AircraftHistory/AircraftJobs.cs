@@ -27,6 +27,12 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
     /// <summary>Summaries of the jobs read so far, in the order of their days.</summary>
     internal IReadOnlyList<JobSummary> All => Volatile.Read(ref _all);
 
+    /// <summary>Why jobs could not be looked for, as sentences; null where they could.</summary>
+    internal string? Problem { get; private set; }
+
+    /// <summary>Reads the flights of a job.</summary>
+    internal Func<Job, CancellationToken, JobFlights> Reader { get; init; } = (job, cancel) => JobReader.Read(job, null, cancel);
+
     /// <summary>Whether jobs are still being read.</summary>
     internal bool Works
     {
@@ -75,11 +81,30 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
 
             if (desk.View.Airframe is Airframe airframe)
             {
-                Read(airframe);
+                Problem = ProblemIn(() => Read(airframe));
             }
         }
 
         Changed?.Invoke();
+    }
+
+    private static string? ProblemIn(Action work)
+    {
+        try
+        {
+            work();
+            return null;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return $"The jobs could not be read: {e.Message.TrimEnd('.')}. Load the page again once the folder can be read.";
+        }
+#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be said on the page, which would wait for ever.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            return OwnFault.Text(e);
+        }
     }
 
     private void Read(Airframe airframe)
@@ -87,16 +112,35 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         string[] folders = [.. Folders()];
         foreach (string folder in folders.TakeWhile(_ => !_end.IsCancellationRequested))
         {
-            string stamp = StampOf(folder);
-            if (!_known.TryGetValue(folder, out var known) || known.Stamp != stamp)
+            // What stops one job is said in its row, and the next job is read.
+            if (ProblemIn(() => ReadOne(folder, airframe, folders)) is string problem)
             {
-                _known[folder] = (stamp, Summary(folder, airframe));
+                _known[folder] = ("", Unread(folder, problem));
                 Show(folders);
             }
         }
 
         Show(folders);
     }
+
+    private void ReadOne(string folder, Airframe airframe, string[] folders)
+    {
+        string stamp = StampOf(folder);
+        if (!_known.TryGetValue(folder, out var known) || known.Stamp != stamp)
+        {
+            _known[folder] = (stamp, Summary(folder, airframe));
+            Show(folders);
+        }
+    }
+
+    private JobSummary Unread(string folder, string problem) =>
+        new()
+        {
+            Folder = desk.Folder.NameOf(folder),
+            Title = Path.GetFileName(folder),
+            Day = DayOf([Path.Combine(folder, "job.toml")]),
+            Missing = problem,
+        };
 
     private void Show(string[] folders)
     {
@@ -207,11 +251,11 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         Answer? answer = IsOwn(folder) && desk.View.Answer is { Result: Answer ready, Works: false } ? ready : null;
         if (job.Stages.Count > 0)
         {
-            History history = answer?.Life ?? JobHistory.Run(JobReader.ReadHistory(job, null, _end.Token), job.Options);
+            History history = answer?.History ?? JobHistory.Run(JobReader.ReadHistory(job, null, _end.Token), job.Options);
             return (history.Whole.Verdict, JobSummary.Of(history));
         }
 
-        Comparison comparison = answer?.Whole ?? JobComparison.Run(JobReader.Read(job, null, _end.Token), job.Options);
+        Comparison comparison = answer?.Whole ?? JobComparison.Run(Reader(job, _end.Token), job.Options);
         return (comparison.Verdict, JobSummary.Of(comparison, isAfter => DayOf((isAfter ? job.After : job.Before)[0].Files.Imu)));
     }
 

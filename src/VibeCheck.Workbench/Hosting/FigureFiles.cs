@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Text;
 using System.Text.RegularExpressions;
+using VibeCheck.Reports.Drawings;
 using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Workbench.Hosting;
@@ -41,14 +42,16 @@ internal static partial class FigureFiles
             .Replace("&", "&amp;", StringComparison.Ordinal)
             .Replace("<", "&lt;", StringComparison.Ordinal);
 
-    /// <summary>A drawing of a page as a file of its own, with its namespace, its size and the style.</summary>
+    /// <summary>A drawing of a page as a file of its own, with its namespace, its size and the style; with the pattern for unknown values
+    /// where it uses it, which a page holds only once.</summary>
     private static string Alone(string svg)
     {
         Match box = ViewBox().Match(svg);
         string size = box.Success ? $" width=\"{box.Groups[1].Value}\" height=\"{box.Groups[2].Value}\"" : "";
+        string pattern = svg.Contains(Hatch.Fill, StringComparison.Ordinal) ? Hatch.Pattern.ToString() : "";
         int end = svg.IndexOf('>', StringComparison.Ordinal);
         return $"<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"{size}{svg[4..end]}>"
-            + $"<style>{Style}</style>{svg[(end + 1)..]}\n";
+            + $"<style>{Style}</style>{pattern}{svg[(end + 1)..]}\n";
     }
 
     [GeneratedRegex("<figure>.*?</figure>", RegexOptions.Singleline)]

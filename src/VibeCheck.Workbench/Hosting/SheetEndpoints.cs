@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Microsoft.AspNetCore.Antiforgery;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
 using VibeCheck.Workbench.Jobs;
 
@@ -86,6 +87,13 @@ internal static class SheetEndpoints
             return Results.Text(
                 $"It could not be saved: {JobFolder.Cause(e)}. It is kept on the phone.",
                 statusCode: StatusCodes.Status507InsufficientStorage
+            );
+        }
+        catch (InputFaultException e)
+        {
+            return Results.Text(
+                $"It could not be saved, because a file of the job cannot be read: {e.Message} It is kept on the phone.",
+                statusCode: StatusCodes.Status503ServiceUnavailable
             );
         }
     }

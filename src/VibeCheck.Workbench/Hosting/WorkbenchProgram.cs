@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Net.Sockets;
 using VibeCheck.Reports.Pages;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Sharing;
@@ -12,7 +13,7 @@ internal static class WorkbenchProgram
         WrongUsage = 2;
 
     /// <summary>Serves the workbench until it is stopped.</summary>
-    /// <returns>Exit code: 0 when it was stopped, 2 for wrong arguments, an unusable folder or a port in use.</returns>
+    /// <returns>Exit code: 0 when it was stopped, 2 for wrong arguments, an unusable folder or a port that cannot be opened.</returns>
     internal static async Task<int> RunAsync(string[] args, TextWriter output, TextWriter error)
     {
         if (DeskOptions.Read(args) is not DeskOptions options)
@@ -34,13 +35,10 @@ internal static class WorkbenchProgram
         {
             await app.StartAsync().ConfigureAwait(false);
         }
-        catch (IOException)
+        catch (Exception e) when (e is IOException or SocketException)
         {
             await error
-                .WriteLineAsync(
-                    $"vibecheck: port {options.Port} is in use by another program, perhaps another workbench. Leave "
-                        + "--port out, or give another."
-                )
+                .WriteLineAsync($"vibecheck: {PortProblem(options.Port, e)} Leave --port out, or give another.")
                 .ConfigureAwait(false);
             return WrongUsage;
         }
@@ -70,6 +68,16 @@ internal static class WorkbenchProgram
         await app.WaitForShutdownAsync().ConfigureAwait(false);
         return Done;
     }
+
+    /// <summary>Why a port could not be opened, as a sentence. A server reports a port in use as an IOException, all else as it is.</summary>
+    internal static string PortProblem(int port, Exception e) =>
+        (e as SocketException ?? e.GetBaseException() as SocketException)?.SocketErrorCode switch
+        {
+            SocketError.AccessDenied =>
+                $"port {port} may not be opened by this user. Many systems keep ports below 1024 for the administrator.",
+            SocketError.AddressAlreadyInUse or null => $"port {port} is in use by another program, perhaps another workbench.",
+            _ => $"port {port} cannot be opened ({e.Message.TrimEnd('.')}).",
+        };
 
     private static string? FolderProblem(string folder)
     {

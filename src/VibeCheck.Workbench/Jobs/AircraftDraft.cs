@@ -15,6 +15,8 @@ public sealed record AircraftDraft
 
     private const double LeastMm = 20,
         MostMm = 40_000;
+    private const double LeastShimMm = 0.005,
+        MostShimMm = 5;
 
     /// <summary>The aircraft as it stands now.</summary>
     public required Airframe Airframe { get; init; }
@@ -123,12 +125,17 @@ public sealed record AircraftDraft
             Airframe = Airframe with { Motors = [.. Airframe.Motors.Select(change)] },
         };
 
-    /// <summary>The same with other names, clockwise from the nose; null where their number is wrong or two are equal.</summary>
+    /// <summary>The same with other names, clockwise from the nose; null where their number is wrong, two are equal, or one is *.</summary>
     public AircraftDraft? WithNames(string text)
     {
         ArgumentNullException.ThrowIfNull(text);
         string[] names = text.Split([' ', ',', ';'], StringSplitOptions.RemoveEmptyEntries);
-        return names.Length != Airframe.Motors.Count || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length
+
+        // In a survey * is the hub.
+        return
+            names.Length != Airframe.Motors.Count
+            || names.Distinct(StringComparer.OrdinalIgnoreCase).Count() < names.Length
+            || names.Contains("*")
             ? null
             : this with
             {
@@ -190,6 +197,59 @@ public sealed record AircraftDraft
 
     private static double? Length(string text, bool inch) =>
         TypedLength.ReadMm(text, inch) is double mm and >= LeastMm and <= MostMm ? mm : null;
+
+    /// <summary>A shim kit as it was typed: thicknesses with spaces, semicolons or commas followed by a space between them, each with a
+    /// decimal point or comma. A unit holds for the bare numbers before it as well, as in 0.004 0.008 in.</summary>
+    /// <param name="text">As typed.</param>
+    /// <param name="inch">Whether bare numbers are in inches; else in millimetres.</param>
+    /// <param name="now">The present kit. A thickness that reads as one of its own, once it is rounded for the page, is that one.</param>
+    /// <returns>The kit; null where a part of the text is no thickness from 0.005 to 5 mm.</returns>
+    internal static ShimKit? KitOf(string text, bool inch, ShimKit now)
+    {
+        double?[] typed = [.. WithUnits(text).Select(t => TypedLength.ReadMm(t, inch))];
+        if (typed.Length == 0 || typed.Any(t => t is not (>= LeastShimMm and <= MostShimMm)))
+        {
+            return null;
+        }
+
+        double Known(double mm) =>
+            now.ThicknessesMm.Where(t => Shown(t, inch) == Shown(mm, inch)).DefaultIfEmpty(Math.Round(mm, 4)).First();
+        double[] mm = [.. typed.Select(t => Known(t!.Value)).Distinct().Order()];
+        int[] places =
+        [
+            .. mm.Select(t => now.ThicknessesMm.Index().Where(o => o.Item == t).Select(o => o.Index).DefaultIfEmpty(-1).First()),
+        ];
+        return new(mm, now.MaxStack)
+        {
+            Counts = now.Counts is { } counts && !places.Contains(-1) ? [.. places.Select(p => counts[p])] : null,
+        };
+    }
+
+    /// <summary>The numbers of a text, each with the unit that holds for it; without one where none follows.</summary>
+    private static List<string> WithUnits(string text)
+    {
+        string unit = "";
+        bool isAlone = false;
+        List<string> numbers = [];
+        foreach (
+            string word in text.Split([' ', ';', '\t', '\u00a0'], StringSplitOptions.RemoveEmptyEntries)
+                .Select(w => w.TrimEnd(','))
+                .Reverse()
+        )
+        {
+            int digits = word.AsSpan().LastIndexOfAnyInRange('0', '9') + 1;
+            unit = digits < word.Length ? word[digits..] : unit;
+            isAlone = digits == 0;
+            if (digits > 0)
+            {
+                numbers.Add(word[..digits] + unit);
+            }
+        }
+
+        // A unit before the first number holds for none.
+        numbers.Reverse();
+        return isAlone ? [] : numbers;
+    }
 
     /// <summary>A length as text for a field, without its unit.</summary>
     internal static string Shown(double mm, bool inch) =>

@@ -29,7 +29,7 @@ public sealed class Answer
     public Comparison Whole => _comparison ?? _history!.Whole;
 
     /// <summary>The history of a job with stages; null for any other.</summary>
-    internal History? Life => _history;
+    internal History? History => _history;
 
     /// <summary>Content of the report as HTML. It is drawn when it is first asked for, so that the verdict does not wait for the
     /// figures.</summary>

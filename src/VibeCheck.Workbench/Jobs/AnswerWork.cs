@@ -16,17 +16,18 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
     private Task _last = Task.CompletedTask;
     private AnswerState _state = new();
 
-    /// <summary>Starts the calculation, unless something is missing.</summary>
+    /// <summary>Starts the calculation, unless something is missing or cannot be read.</summary>
     /// <param name="missing">What the job lacks.</param>
-    internal void Start(IReadOnlyList<string> missing)
+    /// <param name="faults">What is wrong with files without which it is not known what the job lacks.</param>
+    internal void Start(IReadOnlyList<string> missing, IReadOnlyList<InputFault> faults)
     {
         lock (_gate)
         {
             _running?.Cancel();
             _running = new CancellationTokenSource();
-            if (missing.Count > 0)
+            if (missing.Count + faults.Count > 0)
             {
-                Put(new AnswerState { Missing = missing });
+                Put(faults.Count > 0 ? new AnswerState { Faults = faults } : new AnswerState { Missing = missing });
                 return;
             }
 
@@ -71,7 +72,7 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            PutIfLatest(new AnswerState { OwnFault = $"{e.GetType().Name}: {e.Message}" }, cancel);
+            PutIfLatest(new AnswerState { OwnFault = Jobs.OwnFault.Text(e) }, cancel);
         }
     }
 

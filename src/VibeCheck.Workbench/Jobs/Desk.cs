@@ -5,6 +5,7 @@ using VibeCheck.Logs.Columns;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Logs.Surveys;
+using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Workbench.Jobs;
 
@@ -16,6 +17,7 @@ internal sealed class Desk : IDisposable
     private readonly LogShelf _shelf;
     private readonly AnswerWork _answer;
     private DeskView _view = new();
+    private volatile string _stamp = "";
 
     /// <param name="folder">The folder of the job.</param>
     /// <param name="page">The first page, which calculations wait for; null to begin at once.</param>
@@ -33,6 +35,16 @@ internal sealed class Desk : IDisposable
 
     internal JobFolder Folder { get; }
 
+    /// <summary>The file of the aircraft: the one that job.toml names, else airframe.toml.</summary>
+    internal string AirframePath => AirframeOf(View.Job);
+
+    /// <summary>The file of the readings: the one that job.toml names, else survey.csv.</summary>
+    internal string SurveyPath => SurveyOf(View.Job);
+
+    /// <summary>The file of the readings as job.toml says now, which may have been changed by hand since it was shown.</summary>
+    /// <exception cref="InputFaultException">job.toml cannot be read.</exception>
+    internal string SurveyNow() => SurveyOf(ReadJob());
+
     /// <summary>What the pages show now.</summary>
     internal DeskView View => Volatile.Read(ref _view);
 
@@ -48,6 +60,25 @@ internal sealed class Desk : IDisposable
         Start();
         _shelf.Look(View.Job, ColumnsOrNone());
     }
+
+    /// <summary>Looks at the folder again where something else changed a file of it; a page asks for this when it is loaded.</summary>
+    /// <exception cref="IOException">The folder cannot be read.</exception>
+    internal void LookAgain()
+    {
+        if (StampOfFiles(View.Job) != _stamp || _shelf.IsBehind(View.Job))
+        {
+            Look();
+        }
+    }
+
+    /// <summary>A text that changes whenever a file of the job changes, except its logs.</summary>
+    private string StampOfFiles(Job? job) =>
+        string.Join(
+            '\n',
+            new[] { Folder.Job, AirframeOf(job), SurveyOf(job), ColumnsOf(job) }
+                .Select(f => new FileInfo(f))
+                .Select(f => f.Exists ? FormattableString.Invariant($"{f.FullName} {f.Length} {f.LastWriteTimeUtc.Ticks}") : f.FullName)
+        );
 
     /// <summary>Shows lengths in inches, or in millimetres.</summary>
     internal void ShowInch(bool inch)
@@ -66,21 +97,50 @@ internal sealed class Desk : IDisposable
     internal void LeaveOut(LogEntry log)
     {
         _shelf.Stop(log.Path);
-        Folder.LeaveOut(log.Path);
+        if (File.Exists(log.Path))
+        {
+            Folder.LeaveOut(log.Path);
+        }
+
         Look();
     }
 
-    /// <summary>Writes the aircraft to its file.</summary>
+    /// <summary>Writes the aircraft to its file. A file that cannot be read is kept under another name.</summary>
     /// <exception cref="IOException">The file cannot be written.</exception>
+    /// <exception cref="InputFaultException">job.toml cannot be read, so the file is not known.</exception>
+    /// <exception cref="UnfitChangeException">The file could not be read again with this aircraft.</exception>
     internal void Save(Airframe airframe)
     {
-        Folder.Change(Folder.Airframe, now => AirframeTextOf(now, airframe));
+        string file = AirframeOf(ReadJob());
+        UnfitChangeException.Checked(AirframeText.Of(airframe, null), text => AirframeFile.ReadText(text, "airframe.toml"));
+        if (Folder.Renew(file, () => File.Exists(file) && !IsAirframe(file), AirframeText.Of(airframe, null)) is string keptAs)
+        {
+            TellRenewed(file, keptAs, "The aircraft that was saved here is in its place.");
+        }
+        else
+        {
+            Folder.Change(file, now => AirframeTextOf(now, airframe));
+        }
+
         if (View.Job is { Airframe: null } && File.Exists(Folder.Job))
         {
             ChangeJob(job => job);
         }
 
         Look();
+    }
+
+    private static bool IsAirframe(string file)
+    {
+        try
+        {
+            AirframeFile.Read(file);
+            return true;
+        }
+        catch (InputFaultException)
+        {
+            return false;
+        }
     }
 
     /// <summary>The text of the aircraft's file with comments and order kept; where that text would not mean the same aircraft, the text as
@@ -103,9 +163,19 @@ internal sealed class Desk : IDisposable
     }
 
     /// <summary>Adds readings at the end of the survey as it is on the disk now.</summary>
+    /// <exception cref="IOException">The survey cannot be written.</exception>
+    /// <exception cref="InputFaultException">The file that job.toml names is no survey, or job.toml cannot be read.</exception>
     internal void Add(IReadOnlyList<GaugeReading> readings)
     {
-        Folder.Change(Folder.Survey, text => readings.Aggregate(text, SurveyFile.WithReading));
+        string survey = SurveyNow();
+        Folder.Change(
+            survey,
+            text =>
+            {
+                SurveyFile.ThrowIfNoSurvey(survey, text);
+                return readings.Aggregate(text, SurveyFile.WithReading);
+            }
+        );
         AfterSurvey();
     }
 
@@ -117,12 +187,13 @@ internal sealed class Desk : IDisposable
             return;
         }
 
+        string survey = SurveyNow();
         Folder.Change(
-            Folder.Survey,
+            survey,
             text =>
             {
                 GaugeReading? now = SurveyFile
-                    .ReadReadings(Folder.Survey, airframe)
+                    .ReadReadings(survey, airframe)
                     .Where(r => IsSame(r, reading))
                     .MinBy(r => Math.Abs((r.Line ?? 0) - (reading.Line ?? 0)));
                 return now?.Line is int line ? SurveyFile.WithoutLine(text, line) : text;
@@ -135,15 +206,16 @@ internal sealed class Desk : IDisposable
         one with { Line = null, Fitted = null } == other with { Line = null, Fitted = null } && one.Fitted?.Text == other.Fitted?.Text;
 
     /// <summary>Changes the job and writes its file.</summary>
+    /// <exception cref="UnfitChangeException">The file could not be read again with the change.</exception>
     internal void ChangeJob(Func<Job, Job> change)
     {
         Folder.Change(
             Folder.Job,
             text =>
-            {
-                Job now = ReadJob() ?? throw new InvalidOperationException("the job file cannot be read");
-                return TomlRewrite.Of(text, TextOf(change(now)), JobText.Keys);
-            }
+                UnfitChangeException.Checked(
+                    TomlRewrite.Of(text, TextOf(change(ReadJob())), JobText.Keys),
+                    after => JobFile.ReadText(Folder.Job, after)
+                )
         );
         LookAtFiles();
         Start();
@@ -152,16 +224,18 @@ internal sealed class Desk : IDisposable
     /// <summary>Records what a column is; all logs with that header are then read again accordingly.</summary>
     internal void SayColumn(ColumnEntry entry)
     {
+        string columns = ColumnsOf(ReadJob());
         Folder.Change(
-            Folder.Columns,
+            columns,
             text =>
             {
-                ColumnsFile now = ColumnsOrNone() ?? new ColumnsFile { Columns = [] };
-                return TomlRewrite.Of(
+                ColumnsFile now = File.Exists(columns) ? ColumnsFile.Read(columns) : new ColumnsFile { Columns = [] };
+                string after = TomlRewrite.Of(
                     text,
                     (now with { Columns = [.. now.Columns.Where(c => c.Header != entry.Header), entry] }).ToText(),
                     ColumnsFile.Keys
                 );
+                return UnfitChangeException.Checked(after, t => ColumnsFile.ReadText(columns, t));
             }
         );
         if (File.Exists(Folder.Job))
@@ -181,6 +255,13 @@ internal sealed class Desk : IDisposable
         _shelf.Dispose();
         _answer.Dispose();
     }
+
+    /// <summary>Shows on the pages that a file which could not be read was written anew, and where its content is kept.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="keptAs">Where its content is kept.</param>
+    /// <param name="consequence">What that means for the user, as a sentence.</param>
+    internal void TellRenewed(string file, string keptAs, string consequence) =>
+        Tell($"{Folder.NameOf(file)} could not be read. Its content is kept as {Folder.NameOf(keptAs)}. {consequence}");
 
     /// <summary>Called when the survey was changed by something other than the desk.</summary>
     internal void SurveyChanged() => AfterSurvey();
@@ -206,15 +287,25 @@ internal sealed class Desk : IDisposable
                 Survey = job.Survey ?? (File.Exists(Folder.Survey) ? Folder.Survey : null),
             },
             Folder.Path,
-            File.Exists(Folder.Columns) ? Folder.Columns : null
+            ColumnsOf(job) is string columns && File.Exists(columns) ? columns : null
         );
 
-    private void LookAtFiles()
+    private string AirframeOf(Job? job) => job?.Airframe ?? Folder.Airframe;
+
+    private string SurveyOf(Job? job) => job?.Survey ?? Folder.Survey;
+
+    private string ColumnsOf(Job? job) => job?.Columns ?? Folder.Columns;
+
+    /// <summary>Reads the files of the job again, without its logs, so that what was changed by hand is shown.</summary>
+    internal void LookAtFiles()
     {
         List<InputFault> faults = [];
         Job? job = Guarded(faults, ReadJob);
-        string airframePath = job?.Airframe ?? Folder.Airframe,
-            surveyPath = job?.Survey ?? Folder.Survey;
+
+        // Before the files are read, so that a change during the reading is seen later.
+        string stamp = StampOfFiles(job);
+        string airframePath = AirframeOf(job),
+            surveyPath = SurveyOf(job);
         Airframe? airframe = File.Exists(airframePath) ? Guarded(faults, () => AirframeFile.Read(airframePath)) : null;
         IReadOnlyList<GaugeReading> readings =
             airframe is not null && File.Exists(surveyPath)
@@ -222,7 +313,7 @@ internal sealed class Desk : IDisposable
                 : [];
         Survey? survey = airframe is null || readings.Count == 0 ? null : TiltCombination.Of(airframe, readings);
         ShimPlan? plan = survey is null ? null : ShimPlan.Of(airframe!, survey, new ShimOptions { Inch = Inch });
-        IReadOnlyList<ColumnEntry> columns = ColumnsOrNone()?.Columns ?? [];
+        IReadOnlyList<ColumnEntry> columns = ColumnsOrNone(job)?.Columns ?? [];
         Show(v =>
             v with
             {
@@ -235,6 +326,7 @@ internal sealed class Desk : IDisposable
                 Faults = faults,
             }
         );
+        _stamp = stamp;
     }
 
     private static T? Guarded<T>(List<InputFault> faults, Func<T?> read)
@@ -251,7 +343,9 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    private Job? ReadJob() =>
+    /// <summary>The job as its file says now.</summary>
+    /// <exception cref="InputFaultException">The file cannot be read.</exception>
+    private Job ReadJob() =>
         File.Exists(Folder.Job)
             ? JobFile.ReadUnfinished(Folder.Path)
             : new Job
@@ -265,11 +359,14 @@ internal sealed class Desk : IDisposable
                 Options = new(),
             };
 
-    private ColumnsFile? ColumnsOrNone()
+    private ColumnsFile? ColumnsOrNone() => ColumnsOrNone(View.Job);
+
+    private ColumnsFile? ColumnsOrNone(Job? job)
     {
+        string file = ColumnsOf(job);
         try
         {
-            return File.Exists(Folder.Columns) ? ColumnsFile.Read(Folder.Columns) : null;
+            return File.Exists(file) ? ColumnsFile.Read(file) : null;
         }
         catch (InputFaultException)
         {
@@ -287,21 +384,47 @@ internal sealed class Desk : IDisposable
             return;
         }
 
-        if (FlightPlacing.Place(job, View) is Job placed)
+        if (FlightPlacing.Place(job, View) is not null)
         {
-            ChangeJob(_ => placed);
-            job = placed;
+            PlaceFlights();
+            job = View.Job ?? job;
         }
 
         // A flight that is not placed yet may never be, so it is not kept in memory.
         _flights.KeepOnly(job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).Select(f => f.Files));
     }
 
+    /// <summary>Places flights in the job as its file stands now, which may have been changed by hand. Where that is not possible, they
+    /// wait to be placed by the user.</summary>
+    private void PlaceFlights()
+    {
+        try
+        {
+            ChangeJob(now => FlightPlacing.Place(now, View with { Job = now }) ?? now);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Tell(
+                $"The flights were not placed in the job: {JobFolder.Cause(e)}. {Grammar.Capital(JobFolder.Remedy(e))}, then place them below."
+            );
+        }
+        catch (UnfitChangeException e)
+        {
+            Tell($"The flights were not placed in the job. {e.Message}");
+        }
+        catch (InputFaultException e)
+        {
+            Tell($"The flights were not placed in the job, because a file of the folder cannot be read: {e.Message}");
+        }
+    }
+
+    private void Tell(string notice) => Show(v => v.Notices.Contains(notice) ? v : v with { Notices = [.. v.Notices, notice] });
+
     private void Start()
     {
         DeskView view = View;
         string[] missing = [.. Missing(view)];
-        _answer.Start(missing);
+        _answer.Start(missing, view.Job is null || view.Airframe is null ? view.Faults : []);
     }
 
     private static IEnumerable<string> Missing(DeskView view)

@@ -27,6 +27,9 @@ public sealed record DeskView
     /// <summary>What is wrong with the files of the job.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
+    /// <summary>What happened to files of the job that the user must know of, each as plain sentences.</summary>
+    public IReadOnlyList<string> Notices { get; init; } = [];
+
     /// <summary>The entries of columns.toml.</summary>
     public IReadOnlyList<ColumnEntry> Columns { get; init; } = [];
 
@@ -75,6 +78,6 @@ public sealed record AnswerState
     /// <summary>Faults of files that prevent an answer.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>A fault of the tool itself; null without one.</summary>
+    /// <summary>A fault of the tool itself, as sentences; null without one.</summary>
     public string? OwnFault { get; init; }
 }

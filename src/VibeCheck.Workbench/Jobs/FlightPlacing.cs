@@ -27,35 +27,59 @@ internal static class FlightPlacing
         return ReferenceEquals(placed, job) ? null : placed;
     }
 
-    /// <summary>The job with a log as a flight of a side.</summary>
+    /// <summary>The job with a log as a flight of a side; the same job where the log is in one of its flights already, such as from
+    /// another page, or the job has stages and no sides.</summary>
     internal static Job With(Job job, string imu, bool isAfter)
     {
+        if (job.Stages.Count > 0 || Holds(job, imu))
+        {
+            return job;
+        }
+
         var flight = new JobFlight { Files = new FlightFiles([imu], []), Line = null };
         return isAfter ? job with { After = [.. job.After, flight] } : job with { Before = [.. job.Before, flight] };
     }
 
-    /// <summary>The job with telemetry added to one of its flights.</summary>
+    /// <summary>The job with telemetry added to one of its flights; the same job where a flight holds it already.</summary>
     internal static Job WithTelemetry(Job job, JobFlight flight, string esc)
     {
-        JobFlight Added(JobFlight f) =>
-            f.Files.Imu.SequenceEqual(flight.Files.Imu) ? f with { Files = f.Files with { Esc = [.. f.Files.Esc, esc] } } : f;
+        if (Holds(job, esc))
+        {
+            return job;
+        }
+
+        JobFlight Added(JobFlight f) => IsSame(f, flight) ? f with { Files = f.Files with { Esc = [.. f.Files.Esc, esc] } } : f;
         return job with { Before = [.. job.Before.Select(Added)], After = [.. job.After.Select(Added)] };
     }
 
     /// <summary>The job without a flight.</summary>
-    internal static Job Without(Job job, JobFlight flight)
-    {
-        bool Stays(JobFlight f) => !f.Files.Imu.SequenceEqual(flight.Files.Imu);
-        return job with { Before = [.. job.Before.Where(Stays)], After = [.. job.After.Where(Stays)] };
-    }
+    internal static Job Without(Job job, JobFlight flight) =>
+        job with
+        {
+            Before = [.. job.Before.Where(f => !IsSame(f, flight))],
+            After = [.. job.After.Where(f => !IsSame(f, flight))],
+        };
 
-    /// <summary>The job with a flight on the other side.</summary>
+    /// <summary>The job with a flight on the other side, as the job has it now; the same job where it has no such flight any more.</summary>
     internal static Job Moved(Job job, JobFlight flight)
     {
-        bool isAfter = job.After.Any(f => f.Files.Imu.SequenceEqual(flight.Files.Imu));
-        Job without = Without(job, flight);
-        return isAfter ? without with { Before = [.. without.Before, flight] } : without with { After = [.. without.After, flight] };
+        if (job.Before.Concat(job.After).FirstOrDefault(f => IsSame(f, flight)) is not JobFlight now)
+        {
+            return job;
+        }
+
+        bool isAfter = job.After.Contains(now);
+        Job without = Without(job, now);
+        return isAfter ? without with { Before = [.. without.Before, now] } : without with { After = [.. without.After, now] };
     }
+
+    private static bool IsSame(JobFlight one, JobFlight other) => one.Files.Imu.SequenceEqual(other.Files.Imu);
+
+    private static bool Holds(Job job, string log) =>
+        job
+            .Before.Concat(job.After)
+            .SelectMany(f => f.Files.Imu.Concat(f.Files.Esc))
+            .Any(p => Path.GetFullPath(p) == Path.GetFullPath(log));
 
     /// <summary>True for after, false for before, null where neither name nor dates tell.</summary>
     private static bool? SideOf(Job job, LogEntry log, DeskView view)

@@ -18,11 +18,21 @@ internal sealed class JobFolder(string path)
     private const int ReadOnlyOnWindows = unchecked((int)0x80070013);
     private const int MostLogs = 400;
     private const int DeepestFolder = 3;
-    private const int LongestName = 100;
+    private const int LongestNameBytes = 100;
+    private const string MotorsTable = "motors.csv";
     private const string LogFolder = "logs";
     private const string LeftOutFolder = "left-out";
     private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(5);
-    private static readonly string[] s_reserved = ["con", "prn", "aux", "nul", "com1", "com2", "com3", "com4", "lpt1", "lpt2", "lpt3"];
+
+    // Names that Windows keeps for devices, with any ending ("Naming Files, Paths, and Namespaces", Windows documentation).
+    private static readonly string[] s_reserved =
+    [
+        "con",
+        "prn",
+        "aux",
+        "nul",
+        .. Enumerable.Range(1, 9).SelectMany(n => new[] { FormattableString.Invariant($"com{n}"), FormattableString.Invariant($"lpt{n}") }),
+    ];
     private readonly Lock _gate = new();
 
     internal string Path { get; } = path;
@@ -39,6 +49,13 @@ internal sealed class JobFolder(string path)
 
     private string In(string name) => System.IO.Path.Combine(Path, name);
 
+    /// <summary>Whether a file lies in the folder or below it, so that the workbench may write it.</summary>
+    internal bool Holds(string file) =>
+        System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)) is var below
+        && below is not (".." or ".")
+        && !below.StartsWith(".." + System.IO.Path.DirectorySeparatorChar, StringComparison.Ordinal)
+        && !System.IO.Path.IsPathRooted(below);
+
     /// <summary>The path of a file relative to the folder, with forward slashes.</summary>
     internal string NameOf(string file) =>
         System.IO.Path.GetRelativePath(System.IO.Path.GetFullPath(Path), System.IO.Path.GetFullPath(file)).Replace('\\', '/');
@@ -47,9 +64,11 @@ internal sealed class JobFolder(string path)
     /// tool can write in between.</summary>
     /// <param name="file">One of the folder's files.</param>
     /// <param name="change">From the present text (empty without a file) to the new one; equal texts write nothing.</param>
+    /// <exception cref="OutsideFolderException">The file lies outside the folder.</exception>
     /// <exception cref="IOException">It cannot be written, or another program locks the folder for 5 s; the old text stays.</exception>
     internal void Change(string file, Func<string, string> change)
     {
+        ThrowIfOutside(file);
         lock (_gate)
         {
             using FileStream held = Hold();
@@ -119,7 +138,7 @@ internal sealed class JobFolder(string path)
                     && !IsOfAnotherJob(f)
                     && !NameOf(f).StartsWith(LeftOutFolder + "/", StringComparison.Ordinal)
                     && !System.IO.Path.GetFileName(f).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
-                    && !System.IO.Path.GetFileName(f).Equals("motors.csv", StringComparison.OrdinalIgnoreCase)
+                    && !System.IO.Path.GetFileName(f).Equals(MotorsTable, StringComparison.OrdinalIgnoreCase)
                 )
                 .Order(StringComparer.OrdinalIgnoreCase)
                 .Take(MostLogs),
@@ -150,6 +169,8 @@ internal sealed class JobFolder(string path)
         !FlightSorting.IsLogName(name) ? "This is not a log: its name ends in none of .csv, .tsv, .csv.gz, .tsv.gz. Export the log as CSV."
         : System.IO.Path.GetFileName(name).StartsWith("survey", StringComparison.OrdinalIgnoreCase)
             ? "A file whose name begins with survey is taken for a survey. Give the log another name."
+        : System.IO.Path.GetFileName(name).Equals(MotorsTable, StringComparison.OrdinalIgnoreCase)
+            ? $"{MotorsTable} is the name of the table of motors that the answer is saved as. Give the log another name."
         : Logs().Count >= MostLogs ? $"The folder holds {MostLogs} logs already. Start another folder for another job."
         : null;
 
@@ -192,6 +213,47 @@ internal sealed class JobFolder(string path)
         }
     }
 
+    /// <summary>Writes a file anew whose present content cannot be read. That content is moved to a free name beside it.</summary>
+    /// <param name="file">One of the folder's files.</param>
+    /// <param name="isDamaged">Asked once no other program can write: another one may have mended the file.</param>
+    /// <param name="text">The new text.</param>
+    /// <returns>Where the old content is kept; null where the file was not damaged, and nothing was written.</returns>
+    /// <exception cref="IOException">It cannot be written; the old content stays in its place.</exception>
+    internal string? Renew(string file, Func<bool> isDamaged, string text)
+    {
+        ThrowIfOutside(file);
+        lock (_gate)
+        {
+            using FileStream held = Hold();
+            if (!isDamaged())
+            {
+                return null;
+            }
+
+            string name = $"{System.IO.Path.GetFileNameWithoutExtension(file)}-unreadable{System.IO.Path.GetExtension(file)}";
+            (string kept, bool isNew) = FreeName(System.IO.Path.GetDirectoryName(file)!, name, file);
+            File.Move(file, kept, overwrite: !isNew);
+            try
+            {
+                Write(file, stream => stream.Write(Encoding.UTF8.GetBytes(text)));
+                return kept;
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                File.Move(kept, file);
+                throw;
+            }
+        }
+    }
+
+    private void ThrowIfOutside(string file)
+    {
+        if (!Holds(file))
+        {
+            throw new OutsideFolderException(NameOf(file));
+        }
+    }
+
     private UploadRoom MakeRoom()
     {
         lock (_gate)
@@ -223,6 +285,7 @@ internal sealed class JobFolder(string path)
     {
         return e switch
         {
+            OutsideFolderException outside => outside.Message,
             UnauthorizedAccessException => "the folder or a file in it may not be written to",
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "the disk is full",
             IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "the disk is read-only",
@@ -234,6 +297,7 @@ internal sealed class JobFolder(string path)
     internal static string Remedy(Exception e) =>
         e switch
         {
+            OutsideFolderException => OutsideFolderException.Remedy,
             IOException { HResult: NoSpaceLeft or NoSpaceLeftOnWindows } => "make room",
             UnauthorizedAccessException or IOException { HResult: ReadOnly or ReadOnlyOnWindows } => "allow writing",
             _ => "make room or free the file",
@@ -263,9 +327,21 @@ internal sealed class JobFolder(string path)
         string stem = plain[..^ending.Length].Trim('.', ' ');
         stem =
             stem.Length == 0 ? "log"
-            : s_reserved.Contains(stem.ToLowerInvariant()) ? "_" + stem
+            : s_reserved.Contains(stem.Split('.')[0].TrimEnd().ToLowerInvariant()) ? "_" + stem
             : stem;
-        return (stem.Length > LongestName ? stem[..LongestName] : stem) + ending;
+        return Cut(stem) + Cut(ending);
+    }
+
+    /// <summary>As much of a name as file systems take together with a number and an ending: they count bytes.</summary>
+    private static string Cut(string name)
+    {
+        int length = name.Length;
+        while (Encoding.UTF8.GetByteCount(name.AsSpan(0, length)) > LongestNameBytes)
+        {
+            length--;
+        }
+
+        return name[..length];
     }
 
     private static (string Target, bool IsNew) FreeName(string directory, string name, string draft)

@@ -42,17 +42,14 @@ internal sealed class LogShelf : IDisposable
         Task ready
     ) => (_folder, _flights, _changed, _view, _ready) = (folder, flights, changed, view, ready);
 
+    /// <summary>Reads one log.</summary>
+    internal Func<string, ReadOptions, CancellationToken, FileRecord> Reader { get; init; } =
+        (path, options, cancel) => LogInspection.Read([path], options, cancel)[0];
+
     /// <summary>Finds the logs that are new or changed, and reads them.</summary>
     internal void Look(Job? job, ColumnsFile? columns)
     {
-        string[] paths =
-        [
-            .. _folder
-                .Logs()
-                .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
-                .DistinctBy(Path.GetFullPath)
-                .Where(File.Exists),
-        ];
+        string[] paths = Paths(job);
         lock (_gate)
         {
             _columns = columns;
@@ -63,8 +60,15 @@ internal sealed class LogShelf : IDisposable
 
             foreach (string path in paths)
             {
-                LogEntry found = EntryOf(path);
-                if (!_logs.TryGetValue(path, out LogEntry? known) || (known.SizeBytes, known.Modified) != (found.SizeBytes, found.Modified))
+                if (EntryOf(path) is not LogEntry found)
+                {
+                    // Deleted meanwhile.
+                    _logs.Remove(path);
+                }
+                else if (
+                    !_logs.TryGetValue(path, out LogEntry? known)
+                    || (known.SizeBytes, known.Modified) != (found.SizeBytes, found.Modified)
+                )
                 {
                     _logs[path] = found;
                 }
@@ -74,6 +78,32 @@ internal sealed class LogShelf : IDisposable
         Tell(rests: false);
         Work();
     }
+
+    /// <summary>Whether a log was added, removed or changed since the shelf last looked.</summary>
+    internal bool IsBehind(Job? job)
+    {
+        LogEntry?[] found = [.. Paths(job).Select(EntryOf)];
+        lock (_gate)
+        {
+            return found.Length != _logs.Count
+                || found.Any(f =>
+                    f is null
+                    || !_logs.TryGetValue(f.Path, out LogEntry? known)
+                    || (known.SizeBytes, known.Modified) != (f.SizeBytes, f.Modified)
+                );
+        }
+    }
+
+    private string[] Paths(Job? job) =>
+        [
+            .. _folder
+                .Logs()
+                .Concat((job?.Before ?? []).Concat(job?.After ?? []).SelectMany(f => f.Files.Imu.Concat(f.Files.Esc)))
+                .DistinctBy(Path.GetFullPath)
+                .Where(p => File.Exists(p) && !IsSame(p, job?.Survey)),
+        ];
+
+    private static bool IsSame(string path, string? other) => other is not null && Path.GetFullPath(path) == Path.GetFullPath(other);
 
     /// <summary>Reads all logs again, such as after an entry on their columns.</summary>
     internal void ReadAll(ColumnsFile? columns)
@@ -91,12 +121,19 @@ internal sealed class LogShelf : IDisposable
             _columns = columns;
             if (_logs.TryGetValue(path, out LogEntry? log) && log.State != LogState.Reading)
             {
-                // What was known of the log stays on the page until it has been read again.
-                _logs[path] = EntryOf(path) with
+                if (EntryOf(path) is LogEntry found)
                 {
-                    Record = log.Record,
-                    Samples = log.Samples,
-                };
+                    // What was known of the log stays on the page until it has been read again.
+                    _logs[path] = found with
+                    {
+                        Record = log.Record,
+                        Samples = log.Samples,
+                    };
+                }
+                else
+                {
+                    _logs[path] = Gone(log);
+                }
             }
         }
 
@@ -122,17 +159,35 @@ internal sealed class LogShelf : IDisposable
 
     public void Dispose() => _end.Cancel();
 
-    private LogEntry EntryOf(string path)
+    /// <summary>A log that waits to be read; null where there is no such file any more.</summary>
+    private LogEntry? EntryOf(string path)
     {
         FileInfo file = new(path);
-        return new()
+        try
         {
-            Path = path,
-            Name = _folder.NameOf(path),
-            SizeBytes = file.Length,
-            Modified = file.LastWriteTimeUtc,
-        };
+            return new()
+            {
+                Path = path,
+                Name = _folder.NameOf(path),
+                SizeBytes = file.Length,
+                Modified = file.LastWriteTimeUtc,
+            };
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null;
+        }
     }
+
+    private static LogEntry Gone(LogEntry log) =>
+        Faulty(log, "the file is not there any more", "Put it back and read it again, or take its flight out of the job.");
+
+    private static LogEntry Faulty(LogEntry log, string problem, string remedy) =>
+        log with
+        {
+            State = LogState.Faulty,
+            Faults = [new(log.Name, null, null, problem, remedy)],
+        };
 
     private LogEntry[] Snapshot()
     {
@@ -218,7 +273,7 @@ internal sealed class LogShelf : IDisposable
                     .Where(f => f is { Imu.Count: 1, Esc.Count: <= 1 } && f.Esc.All(esc => FlightSorting.AreAlike(f.Imu[0], esc))),
             ];
         }
-        catch (InputFaultException)
+        catch (Exception e) when (e is InputFaultException or IOException or UnauthorizedAccessException)
         {
             return [];
         }
@@ -241,13 +296,15 @@ internal sealed class LogShelf : IDisposable
         {
             _flights.ReadAhead(files, options, airframe, stop.Token);
         }
-        catch (Exception e) when (e is InputFaultException or IOException or UnauthorizedAccessException)
-        {
-            // Reading each log by itself reports what is wrong with it.
-        }
         catch (OperationCanceledException)
         {
             stopped = true;
+        }
+#pragma warning disable CA1031 // Reading each log by itself reports what is wrong with it, a bug of ours too.
+        catch (Exception)
+#pragma warning restore CA1031
+        {
+            stopped = false;
         }
 
         End(paths);
@@ -333,7 +390,7 @@ internal sealed class LogShelf : IDisposable
         ReadOptions options = ReadOptions.Default with { Columns = _columns, Progress = new Share(s => OnShare(log.Path, s)) };
         try
         {
-            FileRecord record = _flights.RecordOf(log.Path, options.Columns) ?? LogInspection.Read([log.Path], options, stop.Token)[0];
+            FileRecord record = _flights.RecordOf(log.Path, options.Columns) ?? Reader(log.Path, options, stop.Token);
             return log with { State = LogState.Read, Share = 1, Record = record, Samples = LogInspection.Samples(log.Path, options) };
         }
         catch (InputFaultException e)
@@ -346,20 +403,17 @@ internal sealed class LogShelf : IDisposable
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            return log with
-            {
-                State = LogState.Faulty,
-                Faults =
-                [
-                    new(
-                        log.Name,
-                        null,
-                        null,
-                        $"the file cannot be read ({e.Message.TrimEnd('.')})",
-                        "Close other programs that hold it, and read it again."
-                    ),
-                ],
-            };
+            return Faulty(
+                log,
+                $"the file cannot be read ({e.Message.TrimEnd('.')})",
+                "Close other programs that hold it, and read it again."
+            );
+        }
+#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be said at its log, and the next log is read.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            return Faulty(log, OwnFault.Problem(e), OwnFault.Remedy);
         }
         finally
         {

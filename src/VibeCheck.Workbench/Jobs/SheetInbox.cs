@@ -3,12 +3,13 @@ using System.Text;
 using System.Text.Json;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
+using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Sheets;
 using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json. Its reading is in survey.csv below a comment with
+/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json. Its reading is in the survey below a comment with
 /// its id, so that it is added exactly once even if a message was lost or arrived twice.</summary>
 internal sealed class SheetInbox(Desk desk)
 {
@@ -26,42 +27,50 @@ internal sealed class SheetInbox(Desk desk)
     /// <param name="token">Antiforgery token for the sheet's requests; null for none.</param>
     internal SheetJob Job(string? token)
     {
+        lock (_gate)
+        {
+            // A sheet opens even where the disk cannot be written now, or a file cannot be read; what it sends waits on the phone.
+            TryTo(MendEntries);
+            TryTo(Reconcile);
+            SheetEntry[] entries = [];
+            TryTo(() => entries = [.. Kept() ?? [], .. Others()]);
+            string? airframe = null;
+            TryTo(() => airframe = System.IO.File.Exists(desk.AirframePath) ? System.IO.File.ReadAllText(desk.AirframePath) : null);
+            return new()
+            {
+                Job = JobId,
+                Title = desk.View.Job?.Title,
+                AirframeToml = airframe,
+                Token = token,
+                Entries = entries,
+            };
+        }
+    }
+
+    private static void TryTo(Action work)
+    {
         try
         {
-            Reconcile();
+            work();
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InputFaultException)
         {
-            // A sheet opens even where the disk cannot be written now; what it sends waits on the phone.
+            // The caller goes on without it.
         }
-
-        return new()
-        {
-            Job = JobId,
-            Title = desk.View.Job?.Title,
-            AirframeToml = System.IO.File.Exists(desk.Folder.Airframe) ? System.IO.File.ReadAllText(desk.Folder.Airframe) : null,
-            Token = token,
-            Entries = [.. Kept(), .. Others()],
-        };
     }
 
     /// <summary>Keeps entries, and returns which are on the disk now and which were refused, with the reason.</summary>
+    /// <exception cref="IOException">A file cannot be written; nothing was accepted.</exception>
+    /// <exception cref="InputFaultException">A file of the job cannot be read; nothing was accepted.</exception>
     internal SheetReceipt Take(IReadOnlyList<SheetEntry> entries)
     {
-        Airframe? airframe = desk.View.Airframe;
-        List<RefusedEntry> refused =
-        [
-            .. entries
-                .OfType<ReadingEntry>()
-                .Select(e => new RefusedEntry(
-                    e.Id,
-                    airframe is null ? "The job has no aircraft yet." : SheetLedger.ToReading(e, airframe).Problem ?? ""
-                ))
-                .Where(r => r.Why.Length > 0),
-        ];
+        desk.LookAtFiles();
+        ReadingEntry[] readings = [.. entries.OfType<ReadingEntry>()];
+        RefusedEntry[] refused = readings.Length == 0 ? [] : [.. Refused(readings, AirframeOrThrow())];
         SheetEntry[] good = [.. entries.ExceptBy(refused.Select(r => r.Id), e => e.Id)];
         lock (_gate)
         {
+            MendEntries();
             Keep(good);
             Reconcile();
         }
@@ -69,22 +78,38 @@ internal sealed class SheetInbox(Desk desk)
         return new([.. good.Select(e => e.Id).Distinct()], refused);
     }
 
+    private static IEnumerable<RefusedEntry> Refused(IEnumerable<ReadingEntry> readings, Airframe airframe) =>
+        readings
+            .Select(e => (e.Id, SheetLedger.ToReading(e, airframe).Problem))
+            .Where(r => r.Problem is not null)
+            .Select(r => new RefusedEntry(r.Id, r.Problem!));
+
+    /// <summary>The aircraft. Without one, readings wait on the phone: a refusal would be for good, and the file may be mended.</summary>
+    private Airframe AirframeOrThrow() =>
+        desk.View.Airframe
+        ?? throw new InputFaultException(
+            desk.View.Faults.Count > 0
+                ? desk.View.Faults[0]
+                : new(desk.Folder.NameOf(desk.AirframePath), null, null, "the job has no aircraft yet", "Draw it in the workbench.")
+        );
+
     private void Keep(IReadOnlyList<SheetEntry> entries)
     {
         desk.Folder.Change(
             File,
             text =>
             {
-                IReadOnlyList<SheetEntry> kept = Parse(text);
+                IReadOnlyList<SheetEntry> kept = Parse(text) ?? [];
                 SheetEntry[] added = [.. entries.DistinctBy(e => e.Id).ExceptBy(kept.Select(k => k.Id), e => e.Id)];
-                return added.Length == 0
-                    ? text
-                    : JsonSerializer.Serialize(new SheetEntries(JobId, [.. kept, .. added]), SheetJson.Default.SheetEntries) + "\n";
+                return added.Length == 0 ? text : TextOf([.. kept, .. added]);
             }
         );
     }
 
-    /// <summary>Makes survey.csv agree with the entries. Writes nothing where it already does.</summary>
+    private string TextOf(IReadOnlyList<SheetEntry> entries) =>
+        JsonSerializer.Serialize(new SheetEntries(JobId, entries), SheetJson.Default.SheetEntries) + "\n";
+
+    /// <summary>Makes the survey agree with the entries. Writes nothing where it already does.</summary>
     private void Reconcile()
     {
         if (desk.View.Airframe is not Airframe airframe)
@@ -92,14 +117,21 @@ internal sealed class SheetInbox(Desk desk)
             return;
         }
 
-        IReadOnlyList<SheetEntry> kept = Kept();
+        IReadOnlyList<SheetEntry> kept = Kept() ?? [];
         HashSet<Guid> withdrawn = [.. kept.OfType<WithdrawalEntry>().Select(w => w.Of)];
+        if (!kept.OfType<ReadingEntry>().Any())
+        {
+            return;
+        }
+
         List<Guid> takenOut = [];
         bool changed = false;
+        string survey = desk.SurveyNow();
         desk.Folder.Change(
-            desk.Folder.Survey,
+            survey,
             text =>
             {
+                SurveyFile.ThrowIfNoSurvey(survey, text);
                 string after = text;
                 foreach (ReadingEntry entry in kept.OfType<ReadingEntry>())
                 {
@@ -117,7 +149,7 @@ internal sealed class SheetInbox(Desk desk)
         if (takenOut.Count > 0)
         {
             // Removed at the desk: a withdrawal tells the sheets.
-            Keep([.. takenOut.Select(id => new WithdrawalEntry(IdOf("withdrawal " + id), DateTimeOffset.UtcNow, id))]);
+            Keep([.. takenOut.Select(WithdrawalOf)]);
         }
 
         if (changed)
@@ -164,45 +196,98 @@ internal sealed class SheetInbox(Desk desk)
 
     private static bool HasShims(string survey) => SurveyFile.WithShimsColumn(survey) == survey;
 
-    private IReadOnlyList<SheetEntry> Kept() => Parse(System.IO.File.Exists(File) ? System.IO.File.ReadAllText(File) : "");
+    /// <summary>The entries on the disk; null where their file is damaged.</summary>
+    private IReadOnlyList<SheetEntry>? Kept() => Parse(System.IO.File.Exists(File) ? System.IO.File.ReadAllText(File) : "");
 
-    private static IReadOnlyList<SheetEntry> Parse(string text) =>
-        string.IsNullOrWhiteSpace(text)
-            ? []
-            : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries
-                ?? throw new InvalidOperationException("bench-sheet.json cannot be read; move it away, and send the readings again");
+    private static IReadOnlyList<SheetEntry>? Parse(string text) =>
+        string.IsNullOrWhiteSpace(text) ? [] : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries;
 
-    /// <summary>Readings of the survey that came from no sheet, with ids made of the text of their lines and the
-    /// count of equal lines before them.</summary>
+    /// <summary>Sets a damaged bench-sheet.json aside and begins a new one with what the survey holds of the sheets' entries.</summary>
+    private void MendEntries()
+    {
+        if (Kept() is not null)
+        {
+            return;
+        }
+
+        SheetEntry[] known = [.. InSurvey().Where(e => e.Marked).Select(e => e.Entry), .. TakenOutInSurvey()];
+        if (desk.Folder.Renew(File, () => Kept() is null, TextOf(known)) is string keptAs)
+        {
+            desk.TellRenewed(
+                File,
+                keptAs,
+                "The readings of bench sheets were taken over from the survey. Check on the phone that its boxes are still ticked."
+            );
+        }
+    }
+
+    /// <summary>Readings of the survey that bench-sheet.json does not hold: typed at the desk or by hand.</summary>
     private IEnumerable<SheetEntry> Others()
     {
-        string[] lines = SurveyFile.TextOf(desk.Folder.Survey).Split('\n');
+        HashSet<Guid> kept = [.. (Kept() ?? []).Select(e => e.Id)];
+        return InSurvey().Where(e => !e.Marked || !kept.Contains(e.Entry.Id)).Select(e => e.Entry);
+    }
+
+    /// <summary>The readings of the survey as entries, and whether each came from a sheet. Those that did not have ids made of the text of
+    /// their lines and the count of equal lines before them.</summary>
+    private IEnumerable<(SheetEntry Entry, bool Marked)> InSurvey()
+    {
+        string survey = desk.SurveyNow();
+        string[] lines = SurveyFile.TextOf(survey).Split('\n');
         Dictionary<string, int> times = [];
-        foreach (GaugeReading r in desk.View.Readings)
+        IReadOnlyList<GaugeReading> readings =
+            desk.View.Airframe is Airframe airframe && System.IO.File.Exists(survey) ? SurveyFile.ReadReadings(survey, airframe) : [];
+        foreach (GaugeReading r in readings)
         {
             int at = (r.Line ?? 0) - 1;
-            if (at < 1 || at >= lines.Length || lines[at - 1].StartsWith(Mark, StringComparison.Ordinal))
+            if (at < 1 || at >= lines.Length)
             {
                 continue;
             }
 
-            int time = times[lines[at]] = times.GetValueOrDefault(lines[at]) + 1;
-            yield return new ReadingEntry(IdOf($"{time} {lines[at]}"), DateTimeOffset.UnixEpoch.AddSeconds(at))
+            if (MarkedId(lines[at - 1]) is Guid id)
             {
-                Motor = r.MotorId,
-                When = r.When,
-                Where = r.Where,
-                Direction = r.Direction,
-                LowDeg = r.LowDeg,
-                HighDeg = r.HighDeg,
-                LowSide = r.LowSide,
-                Turned = r.Turned,
-                Knock = r.Knock == Knock.After,
-                Note = r.Note,
-                Shims = r.Fitted?.Text,
-            };
+                yield return (EntryOf(r, id, at), true);
+            }
+            else
+            {
+                int time = times[lines[at]] = times.GetValueOrDefault(lines[at]) + 1;
+                yield return (EntryOf(r, IdOf($"{time} {lines[at]}"), at), false);
+            }
         }
     }
+
+    /// <summary>Withdrawals of the entries that the survey marks as taken out.</summary>
+    private IEnumerable<SheetEntry> TakenOutInSurvey() =>
+        SurveyFile
+            .TextOf(desk.SurveyNow())
+            .Split('\n')
+            .Where(l => l.Contains(TakenOut, StringComparison.Ordinal))
+            .Select(MarkedId)
+            .OfType<Guid>()
+            .Select(WithdrawalOf);
+
+    /// <summary>The id in a comment that marks the entry of a sheet; null where a line is none.</summary>
+    private static Guid? MarkedId(string line) =>
+        line.StartsWith(Mark, StringComparison.Ordinal) && Guid.TryParse(line[Mark.Length..].Trim().Split(' ')[0], out Guid id) ? id : null;
+
+    private static WithdrawalEntry WithdrawalOf(Guid id) => new(IdOf("withdrawal " + id), DateTimeOffset.UtcNow, id);
+
+    private static ReadingEntry EntryOf(GaugeReading r, Guid id, int at) =>
+        new(id, DateTimeOffset.UnixEpoch.AddSeconds(at))
+        {
+            Motor = r.MotorId,
+            When = r.When,
+            Where = r.Where,
+            Direction = r.Direction,
+            LowDeg = r.LowDeg,
+            HighDeg = r.HighDeg,
+            LowSide = r.LowSide,
+            Turned = r.Turned,
+            Knock = r.Knock == Knock.After,
+            Note = r.Note,
+            Shims = r.Fitted?.Text,
+        };
 
     private static Guid IdOf(string text) => new(SHA256.HashData(Encoding.UTF8.GetBytes(text)).AsSpan(0, 16));
 }

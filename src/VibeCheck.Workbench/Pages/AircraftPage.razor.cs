@@ -5,6 +5,7 @@ using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Logs.Airframes;
 using VibeCheck.Reports.Drawings;
+using VibeCheck.Reports.Formatting;
 using VibeCheck.Workbench.Jobs;
 using VibeCheck.Workbench.Parts;
 
@@ -13,7 +14,6 @@ namespace VibeCheck.Workbench.Pages;
 /// <summary>The page on which the aircraft is drawn.</summary>
 public sealed partial class AircraftPage
 {
-    private const string AirframeName = "airframe.toml";
     private static readonly (ArmLayout, string, string)[] s_layouts =
     [
         (ArmLayout.NoseBetweenArms, "X", "nose between two arms"),
@@ -24,15 +24,38 @@ public sealed partial class AircraftPage
     private static readonly string[] s_patterns = ["square", "rectangle", "cross", "diagonals", "three", "two"];
     private AircraftDraft _draft = AircraftDraft.New("My aircraft");
     private string _bolts = "";
+
+    // The unit in which the text of the bolts stands.
+    private bool _boltsInch;
     private bool _saved;
 
+    // The aircraft as its file had it when the page was opened or saved.
+    private string _opened = "";
+
     private Airframe A => _draft.Airframe;
+
+    /// <summary>The file of the aircraft, as it is named on the page.</summary>
+    private string FileName => ShowableText.OneLine(Desk.Folder.NameOf(Desk.AirframePath));
 
     private string Unit => Desk.Inch ? "inch" : "mm";
 
     private AirframePlan Plan => AirframePlan.Of(A, MapDrawing.Wide, MapDrawing.High, 340);
 
-    private string Shims => string.Join(' ', (A.ShimKit ?? ShimKit.Usual).ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
+    private ShimKit Kit => A.ShimKit ?? ShimKit.Usual;
+
+    private string Shims => string.Join(' ', Kit.ThicknessesMm.Select(t => AircraftDraft.Shown(t, Desk.Inch)));
+
+    private string ShimsHint =>
+        $"Separated by spaces, such as {(Desk.Inch ? "0.004 0.008 0.012" : "0.1 0.2 0.3")}"
+        + (Kit.Counts is null ? "" : $". {FileName} counts the pieces; the counts end when a thickness is added");
+
+    private string BoltsHint =>
+        Desk.Inch
+            ? "square 1.125, rectangle 1.1x1.2, cross 1, diagonals 0.63x0.75, three 1 or two 1"
+            : "square 28.6, rectangle 28.6x30, cross 25, diagonals 16x19, three 25 or two 25";
+
+    /// <summary>The bolts as they were typed, with their lengths in the unit that is shown now.</summary>
+    private string BoltsText => _boltsInch == Desk.Inch ? _bolts : BoltWords.WithUnit(_bolts, _boltsInch, Desk.Inch);
 
     /// <summary>The first motor without shims, for the drawing of its bolts.</summary>
     private MotorShims Bare =>
@@ -49,8 +72,12 @@ public sealed partial class AircraftPage
     {
         base.OnInitialized();
         _draft = View.Airframe is Airframe known ? AircraftDraft.Of(known) : AircraftDraft.New("My aircraft");
-        _bolts = BoltsShown();
+        (_bolts, _boltsInch) = (BoltsShown(), Desk.Inch);
+        _opened = TextInFile;
     }
+
+    /// <summary>The aircraft as its file has it; empty without one.</summary>
+    private string TextInFile => View.Airframe is Airframe airframe ? AirframeText.Of(airframe, null) : "";
 
     private static string Number(double? value) => value?.ToString("0.###", CultureInfo.InvariantCulture) ?? "";
 
@@ -67,7 +94,7 @@ public sealed partial class AircraftPage
         )
             ? bolts.AcrossSpanMm == bolts.AlongSpanMm ? $"square {Shown(bolts.AcrossSpanMm)}"
                 : $"rectangle {Shown(bolts.AcrossSpanMm)}x{Shown(bolts.AlongSpanMm)}"
-        : "as in airframe.toml";
+        : $"as in {FileName}";
 
     private string Pattern(string word) =>
         Desk.Inch
@@ -123,7 +150,9 @@ public sealed partial class AircraftPage
         : "Give half the number of magnets in the bell, 1 to 100.";
 
     private string? TakeNames(string text) =>
-        _draft.WithNames(text) is AircraftDraft named ? Set(named) : $"Give {A.Motors.Count} different names with blanks between them.";
+        _draft.WithNames(text) is AircraftDraft named
+            ? Set(named)
+            : $"Give {A.Motors.Count} different names, separated by spaces; none of them *.";
 
     private string? TakeName(string text) =>
         string.IsNullOrWhiteSpace(text) ? "Give the aircraft a name." : Set(_draft with { Airframe = A with { Name = text.Trim() } });
@@ -132,7 +161,7 @@ public sealed partial class AircraftPage
     {
         if (string.IsNullOrWhiteSpace(text))
         {
-            _bolts = "";
+            (_bolts, _boltsInch) = ("", Desk.Inch);
             return Set(_draft with { Airframe = A with { Bolts = null } });
         }
 
@@ -142,31 +171,19 @@ public sealed partial class AircraftPage
             return problem;
         }
 
-        _bolts = text.Trim();
+        (_bolts, _boltsInch) = (text.Trim(), Desk.Inch);
         return Set(_draft with { Airframe = A with { Bolts = bolts.Pattern } });
     }
 
-    private string? TakeShims(string text)
-    {
-        double?[] mm =
-        [
-            .. text.Split([' ', ';'], StringSplitOptions.RemoveEmptyEntries).Select(w => TypedLength.ReadMm(w.TrimEnd(','), Desk.Inch)),
-        ];
-        return mm.Length == 0 || mm.Any(t => t is not (>= 0.005 and <= 5))
-            ? "Give the thicknesses at hand with blanks between them, 0.005 to 5 mm, such as 0.1 0.2 0.3."
-            : Set(
-                _draft with
-                {
-                    Airframe = A with
-                    {
-                        ShimKit = new(
-                            [.. mm.Select(t => Math.Round(t!.Value, 4)).Distinct().Order()],
-                            (A.ShimKit ?? ShimKit.Usual).MaxStack
-                        ),
-                    },
-                }
-            );
-    }
+    private string? TakeShims(string text) =>
+        AircraftDraft.KitOf(text, Desk.Inch, Kit) is ShimKit kit
+            ? Set(_draft with { Airframe = A with { ShimKit = kit } })
+            : "Give the thicknesses at hand, separated by spaces, "
+                + (
+                    Desk.Inch
+                        ? "0.0002 to 0.19 inch, such as 0.004 0.008 0.012 or 0.1 mm."
+                        : "0.005 to 5 mm, such as 0.1 0.2 0.3 or 0.004 in."
+                );
 
     private string? TakeStack(string text) =>
         Whole(text, 5) is int most
@@ -178,5 +195,24 @@ public sealed partial class AircraftPage
             ? number
             : null;
 
-    private void Save() => _saved = Try(() => Desk.Save(A));
+    private void Save()
+    {
+        _saved = false;
+        if (!Try(Desk.LookAtFiles))
+        {
+            return;
+        }
+
+        if (TextInFile != _opened)
+        {
+            _opened = TextInFile;
+            Problem =
+                "It was not saved, because the aircraft was changed in another page or by hand since this page was opened. Load the page again to "
+                + "see that change, or save once more to replace it.";
+            return;
+        }
+
+        _saved = Try(() => Desk.Save(A));
+        _opened = TextInFile;
+    }
 }

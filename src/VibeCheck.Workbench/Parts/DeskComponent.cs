@@ -45,9 +45,19 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         {
             Problem = $"It could not be saved: {JobFolder.Cause(e)}. What you entered is still here; {JobFolder.Remedy(e)}, and try again.";
         }
-        catch (Exception e) when (e is InputFaultException or InvalidOperationException)
+        catch (UnfitChangeException e)
+        {
+            Problem = e.Message;
+        }
+        catch (InputFaultException e)
         {
             Problem = $"It could not be saved, because a file of the folder cannot be read: {e.Message}";
+        }
+#pragma warning disable CA1031 // The edge of a tap: a bug of ours must be said on the page, not end it with all that is typed there.
+        catch (Exception e)
+#pragma warning restore CA1031
+        {
+            Problem = OwnFault.Text(e);
         }
 
         return false;

@@ -11,10 +11,11 @@ internal sealed class ShareCode
 
     private readonly Lock _gate = new();
     private readonly string _secret = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(24));
-    private string? _code = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(10));
+    private readonly string _code = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(10));
+    private volatile bool _used;
 
     /// <summary>The code; null after it was used.</summary>
-    internal string? Code => Volatile.Read(ref _code);
+    internal string? Code => _used ? null : _code;
 
     /// <summary>The content of the cookie.</summary>
     internal string Secret => _secret;
@@ -24,11 +25,14 @@ internal sealed class ShareCode
     {
         lock (_gate)
         {
-            bool fits = _code is not null && Same(code, _code);
-            _code = fits ? null : _code;
+            bool fits = Same(code, _code) && !_used;
+            _used |= fits;
             return fits;
         }
     }
+
+    /// <summary>Whether this is the code, and it was used already.</summary>
+    internal bool WasUsed(string? code) => Same(code, _code) && _used;
 
     /// <summary>Whether a cookie holds the secret.</summary>
     internal bool Knows(string? cookie) => Same(cookie, _secret);

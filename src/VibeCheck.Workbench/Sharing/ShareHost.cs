@@ -17,7 +17,7 @@ internal static class ShareHost
     private const long LargestRequestBytes = 1 << 20;
 
     /// <summary>Starts the server, and prints its address as text and as a QR code.</summary>
-    /// <returns>The server; null where this machine is on no network.</returns>
+    /// <returns>The server; null where this machine is on no network, or its address cannot be opened.</returns>
     internal static async Task<WebApplication?> StartAsync(IServiceProvider desk, TextWriter output)
     {
         if (LocalAddress() is not IPAddress address)
@@ -28,7 +28,15 @@ internal static class ShareHost
 
         var code = new ShareCode();
         SheetInbox inbox = desk.GetRequiredService<SheetInbox>();
-        WebApplication app = await StartedAsync(inbox, code, address).ConfigureAwait(false);
+        (WebApplication? app, string? problem) = await StartedAsync(inbox, code, address).ConfigureAwait(false);
+        if (app is null)
+        {
+            await output
+                .WriteLineAsync($"The bench sheet is not shared: {address} cannot be opened for it ({problem}).")
+                .ConfigureAwait(false);
+            return null;
+        }
+
         string link = $"{app.Urls.First()}{Root}/?{ShareCode.Query}={code.Code}";
         using var generator = new QRCodeGenerator();
         using QRCodeData data = generator.CreateQrCode(link, QRCodeGenerator.ECCLevel.M);
@@ -45,21 +53,25 @@ internal static class ShareHost
 
     /// <summary>Starts on a port derived from the job where that port is free: a phone stores its readings under the
     /// address, so it finds them again after the next start. Otherwise on any free port.</summary>
-    private static async Task<WebApplication> StartedAsync(SheetInbox inbox, ShareCode code, IPAddress address)
+    /// <returns>The server, or null with the reason.</returns>
+    internal static async Task<(WebApplication? App, string? Problem)> StartedAsync(SheetInbox inbox, ShareCode code, IPAddress address)
     {
         int port = FirstPort + Convert.ToInt32(inbox.JobId[..4], 16) % Ports;
-        WebApplication app = Build(inbox, code, address, port);
+        (WebApplication? app, string? problem) = await TryStartAsync(Build(inbox, code, address, port)).ConfigureAwait(false);
+        return app is null && problem is not null ? await TryStartAsync(Build(inbox, code, address)).ConfigureAwait(false) : (app, null);
+    }
+
+    private static async Task<(WebApplication? App, string? Problem)> TryStartAsync(WebApplication app)
+    {
         try
         {
             await app.StartAsync().ConfigureAwait(false);
-            return app;
+            return (app, null);
         }
-        catch (IOException)
+        catch (Exception e) when (e is IOException or SocketException)
         {
             await app.DisposeAsync().ConfigureAwait(false);
-            app = Build(inbox, code, address);
-            await app.StartAsync().ConfigureAwait(false);
-            return app;
+            return (null, e.Message.TrimEnd('.'));
         }
     }
 
@@ -115,7 +127,8 @@ internal static class ShareHost
             return Refuse(context, StatusCodes.Status404NotFound, "Only the bench sheet is shared.");
         }
 
-        if (HttpMethods.IsGet(request.Method) && code.Use(request.Query[ShareCode.Query]))
+        string? given = request.Query[ShareCode.Query];
+        if (HttpMethods.IsGet(request.Method) && code.Use(given))
         {
             context.Response.Cookies.Append(
                 ShareCode.Cookie,
@@ -135,12 +148,18 @@ internal static class ShareHost
 
         return code.Knows(request.Cookies[ShareCode.Cookie])
             ? next(context)
-            : Refuse(
-                context,
-                StatusCodes.Status403Forbidden,
-                "This code was used already. Start vibecheck workbench --share again and scan the new one. What was entered on this "
-                    + "phone is kept."
-            );
+            : Refuse(context, StatusCodes.Status403Forbidden, WhyNotAdmitted(given, code));
+    }
+
+    /// <summary>Why a phone is not admitted. Only who brings the right code learns that it was used.</summary>
+    private static string WhyNotAdmitted(string? given, ShareCode code)
+    {
+        string why =
+            string.IsNullOrEmpty(given) ? "This phone is not admitted yet. Scan the code that the computer shows."
+            : code.WasUsed(given)
+                ? "This code was used already; it admits one phone, once. Start vibecheck workbench --share again and scan the new one."
+            : "This is not the code of the workbench that runs now; the code changes with every start. Scan the one that the computer shows.";
+        return why + " What was entered on this phone is kept.";
     }
 
     /// <summary>The IPv4 address of an interface that is up, one with a gateway first; null without one.</summary>

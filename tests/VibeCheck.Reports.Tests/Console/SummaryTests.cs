@@ -6,6 +6,7 @@ using VibeCheck.Core.Findings;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Console;
 using VibeCheck.Reports.Text;
 
@@ -28,6 +29,30 @@ public sealed class SummaryTests
             { "life", false },
             { "life", true },
         };
+
+    [Fact]
+    public void Every_column_with_a_remark_is_named_beyond_those_that_are_listed_too()
+    {
+        ColumnRecord[] columns =
+        [
+            new("time_s", "time", "s", "header", 0, 1, 1),
+            .. Enumerable.Range(1, 14).Select(i => new ColumnRecord($"temp{i}", null, "C", "a temperature of no motor", 0, 1, 1)),
+        ];
+        using var output = new StringWriter();
+        VibeCheck.Reports.Tables.ReadingTable.Write(
+            new FileRecord
+            {
+                Path = "log.csv",
+                Rows = 2,
+                RowsUnusable = 0,
+                Columns = columns,
+            },
+            output
+        );
+        string text = output.ToString();
+        Assert.Contains("  temp10: a temperature of no motor", text, StringComparison.Ordinal);
+        Assert.Contains("  Not used either: temp11, temp12, temp13, temp14. The JSON gives the reason", text, StringComparison.Ordinal);
+    }
 
     [Theory]
     [MemberData(nameof(Summaries))]

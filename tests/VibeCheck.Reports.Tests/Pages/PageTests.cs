@@ -127,6 +127,22 @@ public sealed class PageTests
     }
 
     [Fact]
+    public void A_yaw_trim_that_only_the_tilts_as_left_predict_is_drawn()
+    {
+        Estimate unknown = Estimate.Unknown(new NotMeasured());
+        using var page = new MemoryStream();
+        ComparisonPage.Write(
+            Examples.Improved with
+            {
+                YawTrim = new YawTrimChange(unknown, unknown, unknown, Estimate.Around(0.0015, 0.0060), YawTrimSource.Rpm),
+            },
+            page
+        );
+        string words = Rendered.Words(System.Text.Encoding.UTF8.GetString(page.ToArray()));
+        Assert.Contains("Tilts: predicted by the survey.", words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_life_of_an_airframe_shows_each_metric_with_its_work_and_calls()
     {
         string html = Html("life"),

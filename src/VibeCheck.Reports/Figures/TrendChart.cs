@@ -10,9 +10,9 @@ namespace VibeCheck.Reports.Figures;
 /// <param name="Sign">Sign of its call; empty when unknown or not called.</param>
 /// <param name="Size">Size of the change as text; empty when unknown.</param>
 /// <param name="Unit">Its unit; may be empty.</param>
-internal sealed record LifeStep(string Sign, string Size, string Unit)
+internal sealed record StageChange(string Sign, string Size, string Unit)
 {
-    internal static LifeStep None { get; } = new("", "", "");
+    internal static StageChange None { get; } = new("", "", "");
 
     /// <summary>As much as fits into this width: first the unit is left out, then all but the sign.</summary>
     internal string Fit(double pixels) =>
@@ -25,7 +25,7 @@ internal sealed record LifeStep(string Sign, string Size, string Unit)
 
 /// <summary>One metric over the history of an airframe: one point per stage with its interval, and between stages a dashed line for the
 /// work with the change on it. Charts of several metrics line up one below the other.</summary>
-internal sealed class LifeChart
+internal sealed class TrendChart
 {
     private const float Left = 62,
         Right = 14;
@@ -43,7 +43,7 @@ internal sealed class LifeChart
     internal required IReadOnlyList<Estimate> Stages { get; init; }
 
     /// <summary>One per stage: the change from the stage before.</summary>
-    internal required IReadOnlyList<LifeStep> Steps { get; init; }
+    internal required IReadOnlyList<StageChange> Steps { get; init; }
 
     /// <summary>For the last chart of a figure the day of each stage, written below it; null for the others.</summary>
     internal IReadOnlyList<string>? Days { get; init; }
