@@ -117,7 +117,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "then run it without propeller: a bearing can still be heard."
             ),
             LineOfNoRotor n => new(
-                $"A line at {Format.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
+                $"A line at {Format.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsUnambiguous
                 ? "keeps its frequency while the rotors change theirs: no rotor causes it. A gimbal, a fan or a pump of "
                     + "the payload may, or the recorder's own electronics."
                 : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor "
