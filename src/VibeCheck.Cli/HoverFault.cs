@@ -16,7 +16,7 @@ internal static class HoverFault
                     analysis.Input.Imu.Path,
                     null,
                     null,
-                    $"no hover was found in this log: {ReasonText.Of(analysis.Hover.Why).TrimEnd('.')}",
+                    $"no hover was found in this log: {ReasonText.Clause(analysis.Hover.Why)}",
                     "Use a log with at least 10 s, better 2 minutes, of steady hover, and include the ESC telemetry if there is any."
                 )
             );

@@ -214,9 +214,9 @@ public sealed class ComparisonChecks
     [InlineData(-8, -0.5, 1, RiseCause.Load)]
     [InlineData(-8, 0.5, 1, RiseCause.Load)]
     [InlineData(8, 0.5, 1, RiseCause.Load)]
-    [InlineData(-8, -1.9, 1, RiseCause.NotTold)]
-    [InlineData(-8, 3, 1, RiseCause.NotTold)]
-    [InlineData(-8, -9, 10, RiseCause.NotTold)]
+    [InlineData(-8, -1.9, 1, RiseCause.Undetermined)]
+    [InlineData(-8, 3, 1, RiseCause.Undetermined)]
+    [InlineData(-8, -9, 10, RiseCause.Undetermined)]
     public void A_change_of_a_rise_is_told_by_what_is_left_at_equal_load(double all, double own, double half, RiseCause expected) =>
         Assert.Equal(
             expected,

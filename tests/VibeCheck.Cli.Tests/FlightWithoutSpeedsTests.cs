@@ -77,7 +77,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
         CommandRun run = CommandRun.Of("compare", job),
             asJson = CommandRun.Of("compare", job, "--json", "-");
 
-        Assert.Contains("Speeds of M3 in flight before are not in the log", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.Contains("No speeds were logged for M3 in flight before.", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
         JsonElement result = asJson.Json();
         Assert.Equal("improved", result.GetProperty("verdict").GetString());
         JsonElement speeds = Assert.Single(
@@ -88,7 +88,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
         Assert.Equal("as logged", speeds.GetProperty("after").GetString());
         Assert.Contains(
             result.GetProperty("reasons").EnumerateArray(),
-            r => r.GetString()!.StartsWith("Speeds of M3", StringComparison.Ordinal)
+            r => r.GetString()!.StartsWith("No speeds were logged for M3", StringComparison.Ordinal)
         );
 
         // Order 1 of the motor that was tilted most falls by 8 dB with logged speeds too (truth.json).

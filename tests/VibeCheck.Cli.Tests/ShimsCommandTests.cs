@@ -137,8 +137,10 @@ public sealed class ShimsCommandTests : IDisposable
         Assert.Equal(("measure-again", "nothing was read here"), (m2.GetProperty("action").GetString(), m2.GetProperty("why").GetString()));
         Assert.Equal(JsonValueKind.Null, m2.GetProperty("tilt_across_deg").ValueKind);
         Assert.Equal(JsonValueKind.Null, plan.GetProperty("yaw").GetProperty("split_predicted").ValueKind);
+        const string Unknown = "the tilt of M2 across its arm is not known";
         Assert.Equal(
-            "moment_nm: the tilt of M2 across its arm is not known; split_predicted: the tilt of M2 across its arm is not known",
+            $"moment_nm: {Unknown}; split_predicted: {Unknown}; moment_after_nm: {Unknown}; split_after_predicted: {Unknown}; "
+                + "cooler_group: the split is not known; cooler_group_thrust_change: the split is not known",
             plan.GetProperty("yaw").GetProperty("why").GetString()
         );
     }

@@ -130,7 +130,7 @@ public sealed class StandardStreamsTests : IDisposable
         string sample = Repository.Sample("reshim-hexa");
         AssertPlain(
             $"v flight --imu '{sample}/before-1/imu.csv' --esc '{sample}/before-1/esc.csv' --airframe airframe.toml",
-            "of hover the rotors shook the airframe",
+            "of hover the vibration from the rotors was",
             [.. AsksForColour.Select(a => a.Data)]
         );
     }

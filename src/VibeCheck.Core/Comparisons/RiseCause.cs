@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
@@ -17,8 +18,10 @@ public enum RiseCause
     /// <summary>Load and unit both.</summary>
     Both,
 
-    /// <summary>Load and unit pull different ways, or neither is shown.</summary>
-    NotTold,
+    /// <summary>The data does not show which: load and unit pull different ways, or neither is shown. Scripts know it by its older
+    /// name.</summary>
+    [JsonStringEnumMemberName("not-told")]
+    Undetermined,
 }
 
 /// <summary>Tells a change of load from a change of the unit.</summary>
@@ -53,7 +56,7 @@ internal static class RiseCauses
             (true, true) => RiseCause.Both,
             (true, false) => RiseCause.Unit,
             (false, true) when ci.Contains(0) => RiseCause.Load,
-            _ => RiseCause.NotTold,
+            _ => RiseCause.Undetermined,
         };
     }
 

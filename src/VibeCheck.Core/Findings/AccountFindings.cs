@@ -98,8 +98,8 @@ internal static class AccountFindings
                 Share(large[0].Mps2, account)
             )
             {
-                IsAmbiguous = !large[0].IsTold,
-                Least = large[0].IsTold ? Severity.Note : Severity.Look,
+                IsAmbiguous = !large[0].IsUnambiguous,
+                Least = large[0].IsUnambiguous ? Severity.Note : Severity.Look,
             };
         }
     }

@@ -62,7 +62,8 @@ public sealed record BoltsInOneLine : Reason;
 /// <summary>The airframe file lists no shims; usual ones were taken.</summary>
 /// <param name="ThicknessesMm">Their thicknesses, mm.</param>
 /// <param name="InInch">Whether lengths were asked for in inch.</param>
-public sealed record ShimKitAssumed(IReadOnlyList<double> ThicknessesMm, bool InInch) : Reason;
+/// <param name="MostPerBolt">How many may lie under one bolt.</param>
+public sealed record ShimKitAssumed(IReadOnlyList<double> ThicknessesMm, bool InInch, int MostPerBolt) : Reason;
 
 /// <summary>The airframe file gives no torque per thrust; the usual one was taken.</summary>
 /// <param name="TakenM">What was taken, m.</param>

@@ -229,7 +229,7 @@ internal sealed class ShimPlanner
 
         if (_airframe.Motors.Any(m => _airframe.BoltsOf(m) is not null) && _airframe.ShimKit is null)
         {
-            _cautions.Add(new ShimKitAssumed(_kit.ThicknessesMm, _options.Inch));
+            _cautions.Add(new ShimKitAssumed(_kit.ThicknessesMm, _options.Inch, _kit.MaxStack));
         }
 
         if (_airframe.TorquePerThrustM is null)

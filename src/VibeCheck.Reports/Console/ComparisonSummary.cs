@@ -119,7 +119,7 @@ public static class ComparisonSummary
             IEnumerable<string> tilts = comparison
                 .Motors.Where(HasTilt)
                 .Select(m => $"{m.Id} {TiltFormat.Change(m.TiltBefore, m.TiltAfter)}");
-            page.Paragraph($"Tilt of the mounts: {Grammar.List([.. tilts])}. What changed on each motor is not known.");
+            page.Paragraph($"Tilt of the mounts (?: not read): {Grammar.List([.. tilts])}. What changed on each motor is not known.");
             return;
         }
 
@@ -165,7 +165,18 @@ public static class ComparisonSummary
             $"  {page.Sign(CallKind.Improved)} improved  {page.Sign(CallKind.Worse)} worse  {page.Sign(CallKind.NoClearChange)} no "
                 + $"clear change  ? unknown; 95 % intervals in brackets"
         );
+        NotClear(page, comparison);
         Causes(page, comparison);
+    }
+
+    /// <summary>Why an interval without zero may stand beside "no clear change", where the table shows one.</summary>
+    private static void NotClear(ConsolePage page, Comparison comparison)
+    {
+        bool IsOdd(CallKind call, Estimate change) => call == CallKind.NoClearChange && change.Ci95 is Interval ci && !ci.Contains(0);
+        if (comparison.Motors.Any(m => First(m) is { } first && IsOdd(first.Call, first.ChangeDb)))
+        {
+            page.Paragraph(VerdictText.NotClearAlthoughIntervalExcludesZero, indent: 2, later: 2);
+        }
     }
 
     private static void Causes(ConsolePage page, Comparison comparison)

@@ -199,7 +199,7 @@ public static class FlightSummary
         }
 
         int id = Math.Max(5, flight.Motors.Select(m => m.Id.Length).DefaultIfEmpty(0).Max());
-        if (!page.Fits(id + 57))
+        if (!page.Fits(id + 61))
         {
             NarrowMotors(page, flight, decimals);
             return;
@@ -211,8 +211,8 @@ public static class FlightSummary
             new("rpm", 6, IsRight: true),
             new("Load", 5, IsRight: true),
             .. shown.Select(k => new TextColumn("×" + Format.Whole(k), 6, IsRight: true)),
-            new("Motor", 6, IsRight: true),
-            new("ESC", 6, IsRight: true),
+            new("Motor, °C", 9, IsRight: true),
+            new("ESC, °C", 7, IsRight: true),
         ]);
         foreach (MotorAnalysis motor in flight.Motors)
         {
@@ -234,7 +234,7 @@ public static class FlightSummary
     {
         page.Paragraph(
             "×1 ×2 ×3: vibration once, twice, three times per turn, m/s² rms. Load: 1.00 is an even share. Motor, ESC: "
-                + "steady rise, °C. ?: not known; the report says why.",
+                + "steady rise above ambient. ?: not known; the report says why.",
             indent: 2,
             later: 2
         );

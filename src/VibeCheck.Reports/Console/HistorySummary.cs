@@ -31,7 +31,7 @@ public static class HistorySummary
         ArgumentNullException.ThrowIfNull(console);
         var page = new ConsolePage(console, plain);
         page.Paragraph(
-            $"{history.Title}: {history.Stages.Count.ToString(CultureInfo.InvariantCulture)} stages of {history.Airframe.Name}.",
+            $"{history.Title}: {Grammar.Count(history.Stages.Count, "stage")} of {history.Airframe.Name}.",
             style: new Style(decoration: Decoration.Bold)
         );
         page.Paragraph($"From first to last: {VerdictText.Sentence(history.Whole)}");
@@ -69,7 +69,7 @@ public static class HistorySummary
         page.Paragraph(
             $"Signs: {page.Sign(CallKind.Improved)} improved, {page.Sign(CallKind.Worse)} worse, {page.Sign(CallKind.NoClearChange)} "
                 + $"no clear change, {page.Sign(CallKind.Unknown)} unknown, each against the stage before. Temperatures are steady "
-                + $"rises of the hottest unit."
+                + $"rises of the hottest unit above ambient."
         );
     }
 
@@ -80,7 +80,7 @@ public static class HistorySummary
             page.Paragraph(
                 $"{Day(stage)} {stage.Name}: vibration {Value(stage.VibrationMps2, 2, " m/s²")}, hottest motor "
                     + $"{Value(stage.HottestMotorC, 1, " °C")}, hottest ESC {Value(stage.HottestEscC, 1, " °C")}, split "
-                    + $"{Share(stage.Split)} %."
+                    + $"{(stage.Split.IsKnown ? Share(stage.Split) + " %" : Format.NotKnown)}."
             );
             if (stage.Step is Comparison step)
             {
@@ -100,7 +100,7 @@ public static class HistorySummary
     private static string Cell(Estimate estimate, int decimals, string unit = "") =>
         estimate.IsKnown ? Value(estimate, decimals, unit) : "?";
 
-    private static string Share(Estimate split) => split.Value is double value ? Format.Signed(100 * value, 1) : Format.NotKnown;
+    private static string Share(Estimate split) => Format.Signed(100 * split.Value!.Value, 1);
 
     private static string Sign(ConsolePage page, Call? call) => call is null ? "  " : " " + page.Sign(call.Kind);
 

@@ -314,7 +314,7 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
     {
         MotorShims[] open = [.. plan.Motors.Where(m => !m.IsSettled)];
         WriteList(
-            "Not settled",
+            plan.Survey.AsLeft.Count > 0 ? "Not settled as found" : "Not settled",
             [.. open.GroupBy(m => ReasonText.Of(m.Why)).Select(g => $"{Grammar.List([.. g.Select(m => m.Motor.Id)])}: {g.Key}.")]
         );
     }
@@ -343,7 +343,8 @@ public sealed class ShimSummary(TextWriter output, bool inch, int width = 80)
                 $"Gauge: steps of {Format.Number(g.StepDeg, 3)}° ({(g.StepGiven ? "as stated" : "as the readings show")}); "
                     + (
                         g.ScatterDeg is double s
-                            ? $"{Format.Whole(g.RepeatCount)} repeats scatter by {Format.Number(s, 3)}° on the display. "
+                            ? $"{Grammar.Count(g.RepeatCount, "repeat")} {Grammar.Agree(g.RepeatCount, "scatters", "scatter")} by {Format.Number(s, 3)}° "
+                                + "on the display. "
                             : "no repeats. "
                     )
                     + $"Repeatability before the display rounds: {Format.Number(g.RepeatabilityDeg, 3)}°, "

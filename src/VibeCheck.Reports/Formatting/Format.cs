@@ -54,8 +54,11 @@ internal static class Format
         interval is Interval ci ? $"({SignedRange(ci, decimals)})" : "(no interval)";
 
     /// <summary>An interval in brackets for a change whose direction is given in words, such as "(3.2 to 5.0)" after "fell by".</summary>
-    internal static string SizeBracket(Interval interval, bool falls, int decimals) =>
-        $"({Range(falls ? new Interval(-interval.High, -interval.Low) : interval, decimals)})";
+    internal static string SizeBracket(Interval interval, bool falls, int decimals) => $"({SizeRange(interval, falls, decimals)})";
+
+    /// <summary>The same without brackets.</summary>
+    internal static string SizeRange(Interval interval, bool falls, int decimals) =>
+        Range(falls ? new Interval(-interval.High, -interval.Low) : interval, decimals);
 
     /// <summary>An interval, such as "3.2 to 5.0".</summary>
     internal static string Range(Interval interval, int decimals) =>
@@ -92,7 +95,7 @@ internal static class Format
         }
 
         bool falls = value < 0;
-        string range = change.Ci95 is Interval ci ? $" ({Range(falls ? new Interval(-ci.High, -ci.Low) : ci, decimals)})" : "";
+        string range = change.Ci95 is Interval ci ? $" {SizeBracket(ci, falls, decimals)}" : "";
         return $"{(falls ? "fell" : "rose")} by {Number(Math.Abs(value), decimals)} {unit}{range}";
     }
 

@@ -1,8 +1,24 @@
 namespace VibeCheck.Reports.Formatting;
 
-/// <summary>Joins words into lists, clauses and sentences.</summary>
+/// <summary>Joins words into lists, clauses and sentences, and counts things.</summary>
 internal static class Grammar
 {
+    /// <summary>A count with its noun, such as "1 knock" and "2 knocks". The only place that decides on a plural of a noun.</summary>
+    /// <param name="count">How many; written as a whole number.</param>
+    /// <param name="one">The noun for one.</param>
+    /// <param name="many">The noun for any other count; null where it takes an s.</param>
+    internal static string Count(double count, string one, string? many = null)
+    {
+        string number = Format.Number(count, 0);
+        return $"{number} {(number == "1" ? one : many ?? one + "s")}";
+    }
+
+    /// <summary>The form of a word that goes with a count, such as "has" with one flight and "have" with two.</summary>
+    internal static string Agree(int count, string one, string many) => count == 1 ? one : many;
+
+    /// <summary>Things with their noun in front, such as "flight before" and "flights before 1 and before 2".</summary>
+    internal static string Named(string one, IReadOnlyList<string> names) => $"{Agree(names.Count, one, one + "s")} {List(names)}";
+
     /// <summary>Joins with commas, and with "and" before the last item.</summary>
     internal static string List(IReadOnlyList<string> items) =>
         items.Count switch

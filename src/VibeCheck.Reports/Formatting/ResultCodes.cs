@@ -35,7 +35,7 @@ internal static class ResultCodes
             RiseCause.Load => "load",
             RiseCause.Unit => "unit",
             RiseCause.Both => "both",
-            RiseCause.NotTold => "not-told",
+            RiseCause.Undetermined => "not-told",
             _ => throw new ArgumentOutOfRangeException(nameof(cause), cause, "is no cause"),
         };
 

@@ -67,7 +67,7 @@ internal sealed class SteadyLineFields(SteadyLine line)
 {
     public double Hz => line.Hz;
     public Estimate Mps2 => line.Mps2;
-    public bool Told => line.IsTold;
+    public bool Told => line.IsUnambiguous;
     public string? Why => ReasonText.Of(line.Mps2.Why);
     public Reason? Reason => line.Mps2.Why;
 }

@@ -28,7 +28,7 @@ internal sealed class ComparisonFields(Comparison comparison)
     public YawTrimChangeFields YawTrim => new(comparison.YawTrim);
     public TiltEffectFields TiltEffect => new(comparison.TiltEffect);
     public SpreadsFields Spread => new(new(comparison.MotorSpread), new(comparison.EscSpread));
-    public IEnumerable<FindingFields> Findings => comparison.Findings.Select(f => new FindingFields(f, []));
+    public IEnumerable<FindingFields> Findings => comparison.Findings.Select(f => new FindingFields(f, null));
     public IEnumerable<ScaleFields> Scale => ScaleFields.Of(comparison.After[^1], comparison.Before);
     public IEnumerable<FlightUseFields> Timeline => comparison.Timeline.Select(u => new FlightUseFields(u));
     public IEnumerable<ConditionFields> Conditions => comparison.Conditions.Select(c => new ConditionFields(c));

@@ -126,6 +126,8 @@ internal sealed class ResonanceFields(StructureMode mode)
 /// <summary>A fault of a log: where, when, what was done, the numbers, and a sentence.</summary>
 internal sealed class QualityFields(QualityIssue issue)
 {
+    private const string AllTheTime = "it concerns the whole flight";
+
     public string Code => issue.Cause.Code;
     public string Track => issue.Track;
     public string? Channel => issue.Channel;
@@ -134,6 +136,13 @@ internal sealed class QualityFields(QualityIssue issue)
     public QualityEffect Effect => issue.Effect;
     public NumbersOf Values => new(issue.Cause);
     public string Text => ReasonText.Full(issue.Cause);
+
+    public string? Why =>
+        WhyText.Of(
+            ("channel", issue.Channel is null ? "it concerns the whole track" : null),
+            ("from_s", issue.When is null ? AllTheTime : null),
+            ("to_s", issue.When is null ? AllTheTime : null)
+        );
 }
 
 /// <summary>A warning from the analysis of a flight.</summary>

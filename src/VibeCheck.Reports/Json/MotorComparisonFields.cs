@@ -55,6 +55,7 @@ internal sealed class MotorComparisonFields(MotorComparison motor)
             ("load_share_after", motor.LoadShareAfter),
             ("current_before_a", motor.CurrentBeforeA),
             ("current_after_a", motor.CurrentAfterA),
+            ("load_ratio", motor.LoadRatio is double ratio ? Estimate.Around(ratio, 0) : Estimate.Unknown(new LoadNotKnownOnBothSides())),
             ("motor_rise_at_equal_load_c", motor.MotorRiseAtEqualLoadC),
             ("esc_rise_at_equal_load_c", motor.EscRiseAtEqualLoadC)
         );

@@ -27,7 +27,7 @@ internal sealed class FileFields(FileRecord file)
 
     public string? Why =>
         file.RateHz is null ? "fewer than two usable rows"
-        : file.JitterS is null ? "the stamps were not held against an even clock"
+        : file.JitterS is null ? "the time stamps were not compared with an even clock"
         : null;
 }
 

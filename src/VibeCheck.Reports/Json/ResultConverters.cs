@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
@@ -13,20 +14,16 @@ internal abstract class WriteOnly<T> : JsonConverter<T>
         throw new NotSupportedException();
 }
 
-/// <summary>Writes a number; NaN and infinities become null.</summary>
+/// <summary>Writes a number. What is unknown is null with a reason, so NaN or an infinity is a bug and stops the program.</summary>
 internal sealed class FiniteNumber : WriteOnly<double>
 {
-    public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options)
-    {
-        if (double.IsFinite(value))
-        {
-            writer.WriteNumberValue(value);
-        }
-        else
-        {
-            writer.WriteNullValue();
-        }
-    }
+    /// <exception cref="InvalidOperationException">The number is NaN or infinite.</exception>
+    public override void Write(Utf8JsonWriter writer, double value, JsonSerializerOptions options) =>
+        writer.WriteNumberValue(
+            double.IsFinite(value)
+                ? value
+                : throw new InvalidOperationException($"a number of the result is {value.ToString(CultureInfo.InvariantCulture)}")
+        );
 }
 
 /// <summary>Writes an interval as an array of its two ends.</summary>

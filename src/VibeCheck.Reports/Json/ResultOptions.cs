@@ -5,8 +5,7 @@ using System.Text.Json.Serialization.Metadata;
 
 namespace VibeCheck.Reports.Json;
 
-/// <summary>How every result is written: names in snake case, enum values in kebab case, units and signs without escapes, and null
-/// for NaN and infinities.</summary>
+/// <summary>How every result is written: names in snake case, enum values in kebab case, units and signs without escapes.</summary>
 internal static class ResultOptions
 {
     /// <summary>For the results and the causes in them.</summary>

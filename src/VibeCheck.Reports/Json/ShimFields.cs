@@ -1,3 +1,4 @@
+using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Reports.Text;
@@ -106,7 +107,22 @@ internal sealed class YawForecastFields(HoverForecast forecast)
     public string? CoolerGroup => forecast.CoolerGroup?.Word();
     public double? CoolerGroupThrustChange => Decimals.Of(forecast.CoolerGroupThrustChange);
     public double ThrustLost => forecast.ThrustLostBefore;
-    public string? Why => WhyText.Of(("moment_nm", forecast.MomentBeforeNm), ("split_predicted", forecast.SplitBefore));
+
+    public string? Why =>
+        WhyText.Together(
+            WhyText.Of(
+                ("moment_nm", forecast.MomentBeforeNm),
+                ("split_predicted", forecast.SplitBefore),
+                ("moment_after_nm", forecast.MomentAfterNm),
+                ("split_after_predicted", forecast.SplitAfter)
+            ),
+            WhyText.Of(("cooler_group", NoCoolerGroup), ("cooler_group_thrust_change", NoCoolerGroup))
+        );
+
+    private string? NoCoolerGroup =>
+        forecast.CoolerGroup is not null ? null
+        : forecast is { SplitBefore.IsKnown: true, SplitAfter.IsKnown: true } ? "neither group is expected to run clearly cooler"
+        : ReasonText.Clause(new SplitUnknown());
 }
 
 /// <summary>How many pieces of a thickness the plan needs.</summary>
@@ -119,6 +135,7 @@ internal sealed class FittedFields(FittedShims fitted, ShimPlan plan)
     public string Text => fitted.Text;
     public IEnumerable<BoltFields> Bolts => BoltFields.Of(fitted.Bolts);
     public double? LeavesDeg => Decimals.Of(ShimPlanText.Leaves(fitted, plan.Airframe, plan.Survey));
+    public string? Why => LeavesDeg is null ? "the tilt as found is not known" : null;
 }
 
 /// <summary>How far a mount moved, and whether that is more than the gauge explains.</summary>
@@ -128,6 +145,8 @@ internal sealed class MoveFields(MountMovement move)
     public TiltDirection Direction => move.Direction;
     public Estimate MovedDeg => move.MovedDeg;
     public bool Moved => move.Moved;
+    public string? Why => ReasonText.Of(move.MovedDeg.Why);
+    public Reason? Reason => move.MovedDeg.Why;
 }
 
 /// <summary>A shim chart.</summary>

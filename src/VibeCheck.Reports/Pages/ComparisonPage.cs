@@ -230,9 +230,12 @@ public static class ComparisonPage
 
     private static Markup OrdersOrWhy(Comparison c, ComparisonCharts charts) =>
         c.Motors.Any(m => m.Orders.Any(o => o.BeforeMps2.IsKnown || o.AfterMps2.IsKnown))
-            ? Markup.Of($"{charts.Figure("orders", OrdersLegend())}{Table.Folded("The same as a table", ComparisonTables.Orders(c))}")
+            ? Markup.Of($"{charts.Figure("orders", OrdersLegend())}{Table.Folded("The same as a table", OrdersTable(c))}")
         : c.VibrationIsOfGroup && GroupTables.Of(c) is var group && group != Markup.Empty ? group
         : Markup.Of($"<p>Not known, because {ReasonText.Clause(c.Vibration.Why)}.</p>\n");
+
+    private static Markup OrdersTable(Comparison c) =>
+        Markup.Of($"{ComparisonTables.Orders(c)}<p class=\"soft\">{VerdictText.NotClearAlthoughIntervalExcludesZero}</p>\n");
 
     private static Markup OrdersLegend() =>
         Markup.Of(
@@ -333,7 +336,7 @@ public static class ComparisonPage
 
     private static string Effect(TiltEffect effect) =>
         effect.SlopePerDeg.IsKnown
-            ? $"Effect of tilt, over {Format.Whole(effect.MotorCount)} motors: {Format.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
+            ? $"Effect of tilt, over {Grammar.Count(effect.MotorCount, "motor")}: {Format.Change(effect.SlopePerDeg, 1, "dB")} in ×1 for each "
                 + $"added degree of tilt. {Grammar.Sentence(TiltFormat.Method(effect.Method))}"
             : $"Effect of tilt on vibration: {Format.NotKnown}, because {ReasonText.Clause(effect.SlopePerDeg.Why)}.";
 
@@ -413,9 +416,7 @@ public static class ComparisonPage
     }
 
     private static string Flights(Comparison c) =>
-        $"{Count(c.Before.Count, "flight")} before, {Format.Whole(c.After.Count)} after{When(c)}";
-
-    private static string Count(int n, string what) => $"{Format.Whole(n)} {what}{(n == 1 ? "" : "s")}";
+        $"{Grammar.Count(c.Before.Count, "flight")} before, {Format.Whole(c.After.Count)} after{When(c)}";
 
     private static string When(Comparison c)
     {

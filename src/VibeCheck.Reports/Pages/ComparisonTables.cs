@@ -166,7 +166,7 @@ internal static class ComparisonTables
                     Table.Text(Grammar.Capital(ConditionText.Name(c.Kind))),
                     Table.Text(ConditionText.Of(c.Before) ?? Format.NotKnown),
                     Table.Text(ConditionText.Of(c.After) ?? Format.NotKnown),
-                    Table.Text(Matched(c.Matched)),
+                    Table.Text(c.Why is AmbientNotNeeded ? "not needed" : Matched(c.Matched)),
                     Table.Text(ReasonText.Full(c.Why)),
                 ]
         );

@@ -38,7 +38,7 @@ public static class HistoryPage
     private static Markup Head(History h, JobDetails? details) =>
         Markup.Of(
             $"""
-            <header><p class="kicker">{h.Title} · {h.Airframe.Name} · {Format.Whole(h.Stages.Count)} stages, {Day(h.Stages[0])} to {Day(
+            <header><p class="kicker">{h.Title} · {h.Airframe.Name} · {Grammar.Count(h.Stages.Count, "stage")}, {Day(h.Stages[0])} to {Day(
                 h.Stages[^1]
             )}</p>
             {ComparisonPage.About(

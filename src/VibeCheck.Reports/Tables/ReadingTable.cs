@@ -37,7 +37,7 @@ public static class ReadingTable
 
     private static string Rows(FileRecord file)
     {
-        string rows = string.Create(CultureInfo.InvariantCulture, $"{file.Rows} rows, {file.RowsUnusable} unusable.");
+        string rows = string.Create(CultureInfo.InvariantCulture, $"{Grammar.Count(file.Rows, "row")}, {file.RowsUnusable} unusable.");
         string rate = file.RateHz is double hz ? string.Create(CultureInfo.InvariantCulture, $" {hz:G6} Hz") : " Rate not known";
         string jitter = file.JitterS is double s
             ? s < 1e-6
@@ -51,8 +51,7 @@ public static class ReadingTable
         return rows + rate + jitter + clipped;
     }
 
-    private static string Count(int count, string what) =>
-        string.Create(CultureInfo.InvariantCulture, $"{(count == 0 ? "no" : Format.Whole(count))} {what}{(count == 1 ? "" : "s")}");
+    private static string Count(int count, string what) => count == 0 ? $"no {what}s" : Grammar.Count(count, what);
 
     private static void WriteColumns(FileRecord file, TextWriter output, int width)
     {

@@ -14,11 +14,11 @@ internal static class ClockText
         {
             NoSpeedToAlignBy => "no rotor speed is logged, so there is nothing to line up with the vibration",
             ImuTooSlowToAlign => "the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them",
-            VibrationFollowsOtherSpeeds v => "the vibration follows other speeds than those reported, whatever the offset "
+            VibrationFollowsOtherSpeeds v => "the vibration does not follow the reported speeds at any offset "
                 + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
             OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
                 + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
-            OffsetLikely o => "the vibration shows the offset less clearly than one that is sure "
+            OffsetLikely o => "the vibration shows a likely offset, but not clearly enough to be sure "
                 + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
             DriftNotShown => "the flight is too short, or the speeds vary too little, to show a drift between the clocks",
             NotInLog => "not in the log, or not needed with everything in one file",
@@ -28,6 +28,6 @@ internal static class ClockText
         };
 
     private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) =>
-        $"(likeness {Format.Number(likeness, 2)} over {Format.Whole(parts)} parts of the flight, needed {Format.Number(neededLikeness, 2)} over "
-        + $"{Format.Whole(neededParts)})";
+        $"(match {Format.Number(likeness, 2)} over {Grammar.Count(parts, "part")} of the flight; {Format.Number(neededLikeness, 2)} over "
+        + $"{Grammar.Count(neededParts, "part")} is needed)";
 }

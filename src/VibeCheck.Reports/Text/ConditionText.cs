@@ -52,7 +52,7 @@ internal static class ConditionText
             SampleRates r => string.Join(", ", r.RatesHz.Select(hz => $"{Format.Number(hz, 0)} Hz").Distinct()),
             GravityWithin g => $"gravity within {Format.Number(g.Degrees, 1)}°",
             BatteryVoltage v => $"{Format.Number(v.Volts, 1)} V",
-            MotorsRead m => $"{Format.Whole(m.Count)} motors read",
+            MotorsRead m => $"{Grammar.Count(m.Count, "motor")} read",
             _ => throw new InvalidOperationException($"no words for {value.GetType().Name}"),
         };
 
@@ -64,17 +64,16 @@ internal static class ConditionText
             DatesReversed =>
                 "By the logs' own clocks a flight given as before was flown after one given as after. Were they swapped in the job file?",
             DatesInOrder => "The flights before come before those after by the logs' own clocks.",
-            NoHoverInFlights n => $"no hover was found in flight {Grammar.List(n.Flights)}",
+            NoHoverInFlights n => $"no hover was found in {Grammar.Named("flight", n.Flights)}",
             HoverIsShort h =>
                 $"The shortest hover lasts {Format.Number(h.ShortestS, 0)} s: intervals are wide, and temperatures may not be known.",
             HoverLongEnough => "Long enough on both sides.",
-            AmbientNotNeeded => "No temperatures are logged, so it is not needed.",
+            AmbientNotNeeded => "Not needed, because no temperatures are logged.",
             AmbientMissing a =>
-                $"Not known for flight {Grammar.List(a.Flights)}: without it steady rises are not known. Write ambient_c in the job file.",
+                $"Not known for {Grammar.Named("flight", a.Flights)}, so steady rises are not known. Write ambient_c in the job file.",
             AmbientFromColdStarts a =>
-                $"Taken from the cold start of flight {Grammar.List(a.Flights)}, with its uncertainty. Temperatures are compared "
-                    + $"as rises above "
-                    + $"ambient.",
+                $"Taken from the cold start of {Grammar.Named("flight", a.Flights)}, with its uncertainty. Temperatures are compared as rises "
+                    + "above ambient.",
             AmbientTakenOut => "Corrected for: temperatures are compared as rises above ambient.",
             RatesAlike => "The same.",
             RatesDiffer => "Different: levels and orders are compared in the band that all loggers have.",
@@ -87,7 +86,7 @@ internal static class ConditionText
             ComparedWithoutSurvey => "There is no survey, so tilts are not compared.",
             TiltsAfterUnknown => "No tilt was measured after the work, so the effect of tilt is not calculated.",
             TiltsBeforeUnknown => "No tilt was measured before the work, so the effect of tilt is not calculated.",
-            TiltsKnown => "Tilts are known before and after.",
+            TiltsKnown => "Tilts were read before and after.",
             _ => Speeds(cause) ?? Telemetry(cause),
         };
 
@@ -118,8 +117,8 @@ internal static class ConditionText
                 $"the motors hovered at {Format.Number(100 * h.Before, 0)} % command before and {Format.Number(100 * h.After, 0)} % after: "
                     + "not the same aircraft or mass",
             SpeedsFoundInFlights s =>
-                $"Speeds of {Grammar.List([.. s.Flights.Select(f => $"{Grammar.List(f.Motors)} in flight {f.Flight}")])} are not in the log: "
-                    + "they were found from lines in the vibration, and the orders of these motors depend on them.",
+                $"No speeds were logged for {string.Join(", and for ", s.Flights.Select(f => $"{Grammar.List(f.Motors)} in flight {f.Flight}"))}. They "
+                    + "were found from lines in the vibration, and the orders of these motors depend on them.",
             _ => null,
         };
 
@@ -127,15 +126,15 @@ internal static class ConditionText
         cause switch
         {
             NoTelemetry n => n.GroupIsKnown
-                ? "No flight has ESC telemetry: the rotors are measured together; single motors and temperatures are not known."
-                : "No flight has ESC telemetry: rotor orders and temperatures are not known.",
+                ? "No flight has ESC telemetry. The rotors are measured together. Single motors and temperatures are not known."
+                : "No flight has ESC telemetry, so rotor orders and temperatures are not known.",
             SomeWithoutTelemetry s => s.GroupIsKnown
-                ? $"Flight {Grammar.List(s.Flights)} has no ESC telemetry: the rotors are compared together, not motor by motor, and "
-                    + $"temperatures cannot be compared with it."
-                : $"Flight {Grammar.List(s.Flights)} has no ESC telemetry, so rotor orders and temperatures cannot be compared with it.",
+                ? $"{Grammar.Capital(WithoutTelemetry(s.Flights))}. The rotors are compared together, not motor by motor. Temperatures cannot be "
+                    + $"compared with {Grammar.Agree(s.Flights.Count, "it", "them")}."
+                : $"{Grammar.Capital(WithoutTelemetry(s.Flights))}, so rotor orders and temperatures cannot be compared with "
+                    + $"{Grammar.Agree(s.Flights.Count, "it", "them")}.",
             TelemetryOnOneSide t =>
-                $"flight {Grammar.List(t.Flights)} has no ESC telemetry, so neither rotor orders nor temperatures can be compared with the "
-                    + $"other side",
+                $"{WithoutTelemetry(t.Flights)}, so neither rotor orders nor temperatures can be compared with the other side",
             TelemetryAlike => "The same on both sides.",
             TelemetryPartlyShared => "Only what both sides have is compared.",
             MotorsDiffer m =>
@@ -143,6 +142,9 @@ internal static class ConditionText
             MotorMissingFromLog => "A motor is missing from a log; the total covers the motors that are in all flights.",
             _ => null,
         };
+
+    private static string WithoutTelemetry(IReadOnlyList<string> flights) =>
+        $"{Grammar.Named("flight", flights)} {Grammar.Agree(flights.Count, "has", "have")} no ESC telemetry";
 
     private static string Sets(IReadOnlyList<IReadOnlyList<string>> sets) => string.Join("; ", sets.Select(s => string.Join(", ", s)));
 

@@ -61,5 +61,5 @@ internal sealed record FindingGroup(
     private static string Named(FindingName finding) =>
         FindingRuleText.Name(finding.Code) + (finding.Motor is null ? "" : " of " + finding.Motor);
 
-    private static string[] Sentences(string text) => [.. text.Split(". ").Select((s, i) => s.EndsWith('.') ? s : s + ".")];
+    private static string[] Sentences(string text) => [.. text.Split(". ").Select(s => s.EndsWith('.') ? s : s + ".")];
 }

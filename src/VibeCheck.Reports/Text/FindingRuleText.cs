@@ -58,7 +58,7 @@ public static class FindingRuleText
             LikelyCause.SoftFrame => "frame soft, cracked or not clamped",
             LikelyCause.LooseBattery => "loose battery or landing gear",
             LikelyCause.CableInDisc => "cable in reach of a propeller",
-            LikelyCause.LoadOffMiddle => "battery or payload off the middle",
+            LikelyCause.LoadOffMiddle => "battery or payload off centre",
             LikelyCause.DamagedWinding => "winding damaged by heat or a screw",
             LikelyCause.PoorCooling => "poor cooling",
             LikelyCause.SolderJoint => "solder joint or plug",
@@ -66,7 +66,7 @@ public static class FindingRuleText
             LikelyCause.WeakMagnets => "weak magnets",
             LikelyCause.TooHeavy => "aircraft too heavy for its motors",
             LikelyCause.TiredBattery => "aged, cold, small or empty battery",
-            LikelyCause.LostStep => "motor and ESC lose step",
+            LikelyCause.LostStep => "ESC loses synchronisation with the motor",
             LikelyCause.RangeTooSmall => "range of the sensor too small",
             LikelyCause.RateTooLow => "logging rate too low",
             LikelyCause.LogBehindFilters => "log written after the controller's filters",
@@ -141,9 +141,9 @@ public static class FindingRuleText
         source switch
         {
             LimitSource.CommonPractice => "common practice",
-            LimitSource.MadeFlights => "made flights",
-            LimitSource.ResonanceGain => "1 / (1 - r²) of a light mode: fivefold",
-            LimitSource.RotorTheory => "power goes with the third power of speed; size: common practice",
+            LimitSource.MadeFlights => "simulated flights",
+            LimitSource.ResonanceGain => "gain 1 / (1 - r²) of a lightly damped mode: fivefold",
+            LimitSource.RotorTheory => "power grows with the cube of speed; size: common practice",
             _ => throw new InvalidOperationException($"no words for {source}"),
         };
 }

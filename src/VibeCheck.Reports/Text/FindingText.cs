@@ -39,10 +39,10 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             OrderSizeTellsResonance { Resonance: var r } => new(
                 $"Order {Format.Whole(r.Order)} of the rotors lies under a resonance of the airframe, near "
-                    + $"{Format.Number(r.Hz, 0)} Hz: its size depends on speed otherwise than that of an unbalance.",
-                $"size goes with speed to the power {Format.Number(r.Exponent, 1)} (an unbalance: 2); a mode at {Format.Number(r.Hz, 0)} Hz with "
-                    + $"{Format.Number(100 * r.DampingRatio, 1)} % of critical damping fits; where all of the force passes through it, it "
-                    + $"lifts the order some {Format.Number(r.Gain, 0)} times",
+                    + $"{Format.Number(r.Hz, 0)} Hz. Its size does not change with speed as that of an unbalance does.",
+                $"size grows with speed to the power {Format.Number(r.Exponent, 1)} (an unbalance: 2); a resonance at {Format.Number(r.Hz, 0)} Hz "
+                    + $"with {Format.Number(100 * r.DampingRatio, 1)} % of critical damping fits; if all of the force passes through it, it "
+                    + $"amplifies the order about {Format.Number(r.Gain, 0)} times",
                 Bench
                     + "tap the frame near the IMU and the arms, look for loose screws, cracks and unclamped parts; stiffen what rings, "
                     + "or choose propellers that hover at another speed."
@@ -72,8 +72,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             OneSpinTurnsFaster s => new(
                 $"The {(s.Faster == Spin.Clockwise ? "clockwise" : "counter-clockwise")} motors must turn faster than the others to hold "
-                    + $"the heading: "
-                    + "they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing "
+                    + "the heading, so they carry more load and run hotter. Mounts tilted to the same side, a twisted arm or differing "
                     + "propellers can cause this.",
                 $"split {Format.Signed(100 * s.Split, 1)} % ({Format.Signed(100 * s.Ci95.Low, 1)} to {Format.Signed(100 * s.Ci95.High, 1)})",
                 Bench + "measure the tilt of all mounts across their arms; check that all propellers are of one kind."
@@ -96,9 +95,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         cause switch
         {
             HalfOrdersStandOut h => new(
-                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} vibrates at half orders of the rotor speed, once in two "
-                    + $"turns: play, "
-                    + "such as a loose arm, mount, motor screw or propeller hub.",
+                $"{(h.Motor is null ? "Something" : $"Something at {h.Motor}")} vibrates at half orders of the rotor speed (×0.5 is once in two "
+                    + "turns). Play causes this, such as a loose arm, mount, motor screw or propeller hub.",
                 Lines(h.Lines, 1),
                 Bench
                     + $"hold the hub and push "
@@ -106,10 +104,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "to and fro: feel for play, and check the screws with the torque driver."
             ),
             LineLockedToRotor l => new(
-                $"A line follows {l.Motor ?? "the rotors"} at {Format.Number(l.Lines[0].Multiple, 2)} cycles a revolution, which "
-                    + $"neither blades "
-                    + $"nor unbalance produce: "
-                    + "a bearing, or something that rolls or rubs with the rotor.",
+                $"A line follows {l.Motor ?? "the rotors"} at {Format.Number(l.Lines[0].Multiple, 2)} cycles per turn. Neither blades nor "
+                    + "unbalance produce such a line. A bearing may, or something that rolls or rubs with the rotor.",
                 Lines(l.Lines, 2),
                 Bench
                     + $"turn the bell of {l.Motor ?? "each motor"} slowly by hand, feel and listen for roughness, and compare it with "
@@ -117,11 +113,11 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "then run it without propeller: a bearing can still be heard."
             ),
             LineOfNoRotor n => new(
-                $"A line at {Format.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsTold
-                ? "keeps its frequency while the rotors change theirs: no rotor causes it. A gimbal, a fan or a pump of "
+                $"A line at {Format.Number(n.Lines[0].Hz, 1)} Hz {(n.Lines[0].IsUnambiguous
+                ? "keeps its frequency while the rotors change theirs, so no rotor causes it. A gimbal, a fan or a pump of "
                     + "the payload may, or the recorder's own electronics."
-                : "is no whole or half multiple of a rotor's speed. The speeds moved too little to tell whether it follows a rotor "
-                    + "(a bearing) or none (a gimbal, a fan, a pump).")}",
+                : "is no whole or half multiple of a rotor's speed. The speeds changed too little to show whether it follows a rotor "
+                    + "(a bearing) or not (a gimbal, a fan, a pump).")}",
                 string.Join(", ", n.Lines.Select(l => $"{Format.Number(l.Hz, 1)} Hz {Size(l.Mps2)}")),
                 "Log a minute on the ground with everything but the motors switched on, then switch off one thing after the other: "
                     + "the line goes with the one that causes it."
@@ -136,8 +132,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                 "The vibration contains short, hard knocks: something strikes or rattles, such as a loose battery, a "
                     + "cable in reach of a propeller, "
                     + "or a landing gear with play.",
-                $"{Format.Whole(k.Count)} knocks, some {Format.Number(k.PerMinute, 0)} a minute, the first at {Format.Number(k.FirstS ?? 0, 1)} s, "
-                    + $"up to {Format.Number(k.PeakMps2, 1)} m/s²; {Size(k.AllMps2)} in all",
+                $"{Grammar.Count(k.Count, "knock")}, about {Format.Number(k.PerMinute, 0)} a minute, the first at "
+                    + $"{Format.Number(k.FirstS ?? 0, 1)} s, up to {Format.Number(k.PeakMps2, 1)} m/s²; {Size(k.AllMps2)} in all",
                 Bench
                     + "shake the aircraft and listen; look at the propellers' tips for marks, and fasten battery, cables and landing gear."
             ),
@@ -181,9 +177,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + $"if only {c.Motor} is at its limit, look at its propeller and its mount's tilt."
             ),
             SpeedFalls f => new(
-                $"The speed of {f.Motor} drops while its command does not: motor and ESC lose step, or a joint opens "
+                $"The speed of {f.Motor} drops while its command does not. The ESC loses synchronisation with the motor, or a joint opens "
                     + "under load. Such a rotor may stop.",
-                $"{Format.Whole(f.Count)} {(f.Count == 1 ? "drop" : "drops")} by {Format.Number(100 * f.Depth, 0)} % (median), the first at "
+                $"{Grammar.Count(f.Count, "drop")} by {Format.Number(100 * f.Depth, 0)} % (median), the first at "
                     + $"{Format.Number(f.FirstS, 1)} s",
                 Bench
                     + $"look at the solder joints and plugs of {f.Motor} and its ESC, and compare the ESC's settings "
@@ -206,14 +202,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         {
             AccelerometerClips c => new(
                 "The accelerometer reaches the end of its range: true levels are higher than those shown.",
-                $"{Format.Whole(c.Clipped)} of {Format.Whole(c.Samples)} samples at the end of the range",
+                $"{Format.Whole(c.Clipped)} of {Grammar.Count(c.Samples, "sample")} at the end of the range",
                 "Set the sensor to a wider range for the next flight, or move it to a calmer place."
             ),
             RateTooLowForBladePass r => new(
                 "The sample rate of the log is too low for the rotors: their lines are folded (aliased) or filtered out.",
-                $"{Format.Number(r.RateHz, 0)} samples a "
-                    + $"second{(r.NeededHz is double needed ? $"; blade pass needs at least {Format.Number(needed, 0)} a second" : "")}",
-                "Log the IMU at 1000 samples a second or more for the next flight."
+                $"sample rate {Format.Number(r.RateHz, 0)} Hz"
+                    + $"{(r.NeededHz is double needed ? $"; blade pass needs at least {Format.Number(needed, 0)} Hz" : "")}",
+                "Log the IMU at 1000 Hz or more for the next flight."
             ),
             TelemetryUnusable t => new(
                 $"Telemetry of {t.Motor} {(t.Kind == TelemetryFault.Frozen
@@ -226,9 +222,8 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     + "fewer values a second."
             ),
             DipsFollowRotors d => new(
-                "The floor of the spectrum dips where the rotors' lines should stand: the log was written after "
-                    + "filters that follow the rotors, so "
-                    + "it shows less vibration than the frame has. Sizes of orders in it mean little, and so do their changes.",
+                "The floor of the spectrum dips where the rotors' lines should stand. The log was written after filters that follow the "
+                    + "rotors, so it shows less vibration than the frame has. The sizes of orders in this log, and their changes, mean little.",
                 string.Join(
                     ", ",
                     d.Dips.Select(x => $"order {Format.Whole(x.Order)}: {Format.Number(x.DepthDb, 0)} dB below the floor beside it")
@@ -237,7 +232,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
             ),
             TelemetryDropsOut t => new(
                 $"Telemetry of {t.Motor} drops out in flight.",
-                $"{Format.Whole(t.DropOuts)} drop-outs, {Format.Number(t.LostS, 1)} s in {Format.Number(t.HoverS, 0)} s of hover",
+                $"{Grammar.Count(t.DropOuts, "drop-out")}, {Format.Number(t.LostS, 1)} s in {Format.Number(t.HoverS, 0)} s of hover",
                 Bench + $"look at the telemetry lead, plug and solder joint of {t.Motor}."
             ),
             _ => null,
@@ -246,7 +241,7 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
     private static FindingText OrderOne(OrderOneStandsOut o)
     {
         string swap = Swaps(o);
-        string tiltFirst = o.TiltFirst ? "measure the tilt of its mount first, for the yaw trim points that way too; then " : "";
+        string tiltFirst = o.TiltFirst ? $"measure the tilt of {Mounts(o)} first, because the yaw trim points to tilt too; then " : "";
         string unbalance = o.UnbalanceGmm is double gmm
             ? $"; if all of it were unbalance of a rigid aircraft: about {Format.Number(gmm, 0)} g·mm"
             : "";
@@ -269,11 +264,9 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
                     (f.Key == 1 ? "" : "after that flight ")
                     + string.Join(
                         "; ",
-                        f.Select(p =>
-                            p.Calm is null
-                                ? $"put another propeller on {p.Suspect}"
-                                : $"swap the propellers of {p.Suspect} and {p.Calm} (both turn the same way, and {p.Calm} is calm)"
-                        )
+                        f.Where(p => p.Calm is not null)
+                            .Select(p => $"swap the propellers of {p.Suspect} and {p.Calm} (both turn the same way, and {p.Calm} is calm)")
+                            .Concat(NewPropellers([.. f.Where(p => p.Calm is null).Select(p => p.Suspect)]))
                     )
                     + ", and fly again"
                 ),
@@ -281,6 +274,15 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
         return $"{string.Join("; ", flights)}. Where order 1 goes with the propeller, balance or replace it. Where it stays, "
             + "run that motor on the bench without a propeller: if it shakes there too, it is the bell, the shaft or a "
             + "bearing; if not, the tilt of its mount.";
+    }
+
+    private static string[] NewPropellers(string[] motors) =>
+        motors.Length == 0 ? [] : [$"put another propeller on {(motors.Length == 1 ? "" : "each of ")}{Grammar.List(motors)}"];
+
+    private static string Mounts(OrderOneStandsOut o)
+    {
+        string[] motors = o.Plan.Count > 0 ? [.. o.Plan.Select(p => p.Suspect).Distinct()] : [o.Motor];
+        return $"the {Grammar.Agree(motors.Length, "mount", "mounts")} of {Grammar.List(motors)}";
     }
 
     private static FindingText BladePass(BladePassStandsOut b) =>

@@ -44,7 +44,7 @@ internal static class FlightReasonText
             RotorLinesNotNamed r =>
                 $"The log has no rotor speeds. The vibration shows rotors at {Range(r)} rpm, but not which motor makes which line.",
             RateTooLowForRotors r =>
-                $"The log has no rotor speeds, and its {Format.Number(r.RateHz, 0)} samples a second are too few to show rotors.",
+                $"The log has no rotor speeds, and its sample rate of {Format.Number(r.RateHz, 0)} Hz is too low to show rotors.",
             _ => null,
         };
 

@@ -16,7 +16,7 @@ internal static class GroupText
                 $"The log has no rotor speeds, and the lines in the vibration fit {Format.Number(a.SlowerRpm, 0)} rpm as well as "
                     + $"{Format.Number(a.FasterRpm, 0)} rpm.",
             TooSlowForRotors t =>
-                $"The log has no rotor speeds, and its {Format.Number(t.RateHz, 0)} samples a second are too few to show rotors.",
+                $"The log has no rotor speeds, and its sample rate of {Format.Number(t.RateHz, 0)} Hz is too low to show rotors.",
             HoverTooBroken => "The hover has no part without a gap in the acceleration that is long enough to follow the rotors.",
             OrderAboveLog o =>
                 $"It lies at about {Format.Number(o.Hz, 0)} Hz; the log shows rotors only up to {Format.Number(o.TopHz, 0)} Hz.",

@@ -13,34 +13,41 @@ internal static class HoverText
         cause switch
         {
             HoverGiven => "As given.",
-            NoFlightInVibration => "No hover: the log has no motor telemetry, and its vibration never rises above that of standing still.",
-            MotorsNeverRun m => $"No hover: judged by {Name(m.By)}, the motors never run.",
-            NoSteadyHover n => $"No hover: no {Format.Short(n.LeastS)} s of steady flight, judged by {Name(n.By)} (within "
-                + $"{Format.Short(100 * n.Tolerance)} % of its usual level), turning and climbing.",
-            NoHoverWithin n => $"No hover: between {Format.Short(n.FromS)} and {Format.Short(n.ToS)} s, the part of the flight that was "
-                + $"chosen, there is no {Format.Short(n.LeastS)} s of it.",
-            HoverNarrowed n => $"{Of(n.Found)} Narrowed by hand to the part from {Format.Short(n.FromS)} to {Format.Short(n.ToS)} s.",
+            NoFlightInVibration => "The log has no motor telemetry, and its vibration never rises above that of standing still.",
+            MotorsNeverRun m => $"By {Name(m.By)}, the motors never run.",
+            NoSteadyHover n =>
+                $"{Grammar.Capital(Name(n.By))} never stays within {Format.Short(100 * n.Tolerance)} % of its usual level for "
+                    + $"{Format.Short(n.LeastS)} s without turning or climbing.",
+            NoHoverWithin n => $"The part that was chosen, {Format.Short(n.FromS)} to {Format.Short(n.ToS)} s, holds less than "
+                + $"{Format.Short(n.LeastS)} s of hover.",
+            HoverNarrowed n => $"{Of(n.Found)} Only the part from {Format.Short(n.FromS)} to {Format.Short(n.ToS)} s was chosen.",
             HoverFound f => Found(f),
-            HoverMatched m => $"{Of(m.Found)} Matched with the other flights: {Format.Number(100 * m.KeptShare, 0)} % of it lies within "
-                + $"{Format.Number(100 * m.Window, 0)} % of "
-                + $"{(m.By == HoverBasis.Rpm ? $"{Format.Number(m.Level, 0)} rpm" : $"{Format.Number(100 * m.Level, 1)} % command")}.",
+            HoverMatched m => $"{Of(m.Found)} To match the other flights, only hover within {Format.Number(100 * m.Window, 0)} % of "
+                + $"{(m.By == HoverBasis.Rpm ? $"{Format.Number(m.Level, 0)} rpm" : $"{Format.Number(100 * m.Level, 1)} % command")} is used: "
+                + $"{Format.Number(100 * m.KeptShare, 0)} % of what was found.",
             _ => null,
         };
 
     private static string Found(HoverFound found)
     {
-        string also = (found.WithoutTurning ? ", no turning" : "") + (found.AtSteadyHeight ? ", steady height" : "");
-        string few = found.IsShort ? " It is short: intervals are wide." : "";
-        return $"By {Name(found.By)}: within {Format.Short(100 * found.Tolerance)} % of its usual level in flight{also}; "
-            + $"take-off, landing and manoeuvres left out.{few}";
+        string also = (found.WithoutTurning, found.AtSteadyHeight) switch
+        {
+            (true, true) => ", without turning and at a steady height",
+            (true, false) => ", without turning",
+            (false, true) => ", at a steady height",
+            _ => "",
+        };
+        string few = found.IsShort ? " The hover is short, so intervals are wide." : "";
+        return $"Hover is where {Name(found.By)} stays within {Format.Short(100 * found.Tolerance)} % of its usual level in flight{also}. "
+            + $"Take-off, landing and manoeuvres are left out.{few}";
     }
 
     private static string Name(HoverSource source) =>
         source switch
         {
-            HoverSource.Rpm => "rotor speed squared",
-            HoverSource.Command => "motor command",
-            HoverSource.Current => "motor current",
-            _ => "the vibration itself, because there is no motor telemetry",
+            HoverSource.Rpm => "the square of rotor speed",
+            HoverSource.Command => "the motor command",
+            HoverSource.Current => "the motor current",
+            _ => "the vibration (there is no motor telemetry)",
         };
 }

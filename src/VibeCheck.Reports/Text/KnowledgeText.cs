@@ -26,12 +26,13 @@ internal static class KnowledgeText
             MotorMergedInFlight m =>
                 $"{m.Motor} turns at nearly the same speed as {Grammar.List(m.Others)} and cannot be separated in flight " + $"{m.Flight}",
             OrdersUnknownWithoutSpeeds o =>
-                $"without rotor speeds in flight {Grammar.List(o.Flights)} the rotor orders are not known there",
+                $"{Grammar.Named("flight", o.Flights)} {Grammar.Agree(o.Flights.Count, "has", "have")} no rotor speeds, so the rotor orders "
+                    + $"of {Grammar.Agree(o.Flights.Count, "that flight", "those flights")} are not known",
             NoOrderKnownInAllFlights => "no rotor order is known in all flights",
             GroupNotMeasured => "the rotors were not measured as a group",
             NoWindowUsable => "no window of the hover could be used",
             NoIntervalKnown => "no interval is known",
-            OtherSideUnknown => "It is not known in the other stage of this step.",
+            OtherSideUnknown => "it is not known in the other stage of this step",
             _ => Tilt(cause),
         };
 
@@ -43,8 +44,8 @@ internal static class KnowledgeText
             NothingReadAsLeft => "the survey has no as-left readings",
             SplitUnknown => "the split is not known",
             TooFewTiltsKnown t =>
-                $"tilt before and after and order 1 on both sides are known for {Format.Whole(t.Motors)} motors; {Format.Whole(t.Needed)} "
-                    + $"are needed",
+                $"tilt and order 1 are known before and after for {Grammar.Count(t.Motors, "motor")}, and {Format.Whole(t.Needed)} "
+                    + $"{Grammar.Agree(t.Needed, "is", "are")} needed",
             TiltsChangedAlike => "the tilts of all motors changed by nearly the same amount",
             TiltEffectNotShown t =>
                 "not shown by these flights: the change in order 1 does not follow the change in tilt more closely than by chance "

@@ -49,13 +49,14 @@ internal static class NextStepText
                 + "without it steady rises are not known.",
             FlyLongerForTemperatures =>
                 "Fly three minutes of steady hover on each side: temperatures need at least 45 s of readings, and more to be sure.",
-            LogTemperatures => "Log motor or ESC temperatures where the ESCs can give them: without them cooling stays unknown.",
+            LogTemperatures => "Log motor or ESC temperatures if the ESCs report them. Without them nothing is known about cooling.",
             FlyBothAlike => "Fly both states alike: same mass, battery, propellers and logger, two minutes or more of steady "
                 + "hover, and compare those flights.",
-            FlyLonger f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because the hover is short: "
-                + $"fly another {Format.Number(f.Minutes, 0)} minutes of steady hover on each side to show smaller ones.",
-            FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because flights differ by themselves: "
-                + $"{Format.Whole(f.Flights)} flights on each side would show a smaller one.",
+            FlyLonger f =>
+                $"{Could(f.Quantity, f.SmallestShown)}, mostly because the hover is short. To show a smaller change, fly another "
+                    + $"{Grammar.Count(f.Minutes, "minute")} of steady hover before and after.",
+            FlyMoreFlights f => $"{Could(f.Quantity, f.SmallestShown)}, mostly because one flight differs from the next. To show a smaller "
+                + $"change, fly {Grammar.Count(f.Flights, "flight")} before and {Format.Whole(f.Flights)} after.",
             LookAtWhatGotWorse w => "Before the next flight, propellers off and battery out: "
                 + $"look at {(w.Motors.Count > 0 ? Grammar.List(w.Motors) : "what got worse")} "
                 + "(screw torque, a shim that slipped, a pinched bearing, a propeller put back differently).",

@@ -17,7 +17,7 @@ internal static class OrderText
             SpeedReadingsMissing => "There are no speed readings over the hover.",
             SpeedReadingsSparse s => $"Speed readings cover only {Format.Number(100 * s.CoveredShare, 0)} % of the hover.",
             OrderAboveSampleRate => "Its frequency is more than one and a half times the sample rate.",
-            OrderAtFold => "It folds onto zero or half the sample rate, where size and phase can't be separated.",
+            OrderAtFold => "It folds onto zero or half the sample rate, where size and phase cannot be separated.",
             NoMeasurableOrder => "None of the orders asked for can be measured at this sample rate.",
             PerAxisNotMeasured => "not measured axis by axis",
             NoRotors => "No rotor was given.",
@@ -32,7 +32,7 @@ internal static class OrderText
         cause switch
         {
             OneOrderOnly o =>
-                $"Rotors turn at about {Format.Number(o.RotorHz, 0)} Hz, and {Format.Number(o.RateHz, 0)} samples a second show only one of "
+                $"Rotors turn at about {Format.Number(o.RotorHz, 0)} Hz. A sample rate of {Format.Number(o.RateHz, 0)} Hz shows only one of "
                     + $"their orders.",
             LoggerTooSlowForRotors => "The log is too slow to show two orders of a rotor.",
             HoverTooShortForLines => "The hover is too short to follow lines in it.",
@@ -43,8 +43,8 @@ internal static class OrderText
             MoreLinesThanMotors => "More lines are seen than there are motors to make them.",
             LinesNotNamed => "Without commands the lines in the vibration cannot be assigned to motors.",
             CommandNotDistinct => "Its command does not clearly separate its lines from those of other motors.",
-            LineShared l => $"It turns at nearly the same speed as {string.Join(", ", l.Motors)} and cannot be separated from it in the "
-                + $"vibration.",
+            LineShared l => $"It turns at nearly the same speed as {Grammar.List(l.Motors)} and cannot be separated from "
+                + $"{Grammar.Agree(l.Motors.Count, "it", "them")} in the vibration.",
             _ => null,
         };
 }

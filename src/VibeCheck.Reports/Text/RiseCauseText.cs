@@ -23,7 +23,7 @@ internal static class RiseCauseText
             (RiseCause.Unit, _) => "cooler at equal load",
             (RiseCause.Both, CallKind.Worse) => "carries more, and warmer at equal load",
             (RiseCause.Both, _) => "carries less, and cooler at equal load",
-            (RiseCause.NotTold, _) => "load or cooling: not known",
+            (RiseCause.Undetermined, _) => "load or cooling: not known",
             _ => "",
         };
 

@@ -19,8 +19,8 @@ internal static class SampleText
                     + "is not known.",
             FillersLeftOut f =>
                 $"{Percent(f.Share)} of the acceleration cells hold {Format.Number(f.FillerMps2, 2)} m/s² in place of a measurement.",
-            SpikesLeftOut s => $"{Format.Whole(s.Count)} acceleration samples jump away from their neighbours and back: spikes of the "
-                + "recorder, not vibration.",
+            SpikesLeftOut s => $"{Grammar.Count(s.Count, "acceleration sample")} {Grammar.Agree(s.Count, "was", "were")} left out as "
+                + $"{Grammar.Agree(s.Count, "a spike", "spikes")} of the recorder: the values before and after are normal.",
             SamplesHeld h =>
                 $"{Percent(h.Share)} of the IMU samples repeat the one before: the recorder wrote them again, it did not measure them.",
             SamplesInterpolated i =>

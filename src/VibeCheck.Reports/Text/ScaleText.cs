@@ -18,16 +18,23 @@ internal static class ScaleText
 
         string[] own = [.. scale.Where(r => r.Basis == ScaleBasis.OwnFlights).Select(Own)],
             common = [.. scale.Where(r => r.Basis == ScaleBasis.CommonPractice).Select(Common)];
-        string against =
-            own.Length == 0
-                ? ""
-                : $"Compared with {Format.Whole(scale.Max(r => r.Flights))} earlier flights of this aircraft: {string.Join("; ", own)}. ";
-        return against
-            + (
-                common.Length == 0
-                    ? ""
-                    : $"Compared with what is usual on small multirotors (common practice, not a limit): {string.Join("; ", common)}."
-            );
+        string[] sentences =
+        [
+            .. own.Length == 0
+                ? (string[])[]
+                :
+                [
+                    $"Compared with {Grammar.Count(scale.Max(r => r.Flights), "earlier flight")} of this aircraft: {string.Join("; ", own)}.",
+                ],
+            .. common.Length == 0
+                ? (string[])[]
+                :
+                [
+                    "Compared with what is usual on small multirotors (common practice, not a limit; the usual range in brackets): "
+                        + $"{string.Join("; ", common)}.",
+                ],
+        ];
+        return string.Join(' ', sentences);
     }
 
     /// <summary>Unit of a quantity; "share" where it is a fraction.</summary>
@@ -43,7 +50,7 @@ internal static class ScaleText
     internal static string Why(ScaleReading reading) =>
         reading.Basis == ScaleBasis.OwnFlights
             ? "compared with earlier flights of this aircraft, so it has no place by common practice"
-            : $"fewer than {Format.Whole(FlightScale.LeastFlights)} earlier flights of this aircraft: compared with common "
+            : $"fewer than {Grammar.Count(FlightScale.LeastFlights, "earlier flight")} of this aircraft: compared with common "
                 + "practice, which has no percentile";
 
     private static string Own(ScaleReading r) =>

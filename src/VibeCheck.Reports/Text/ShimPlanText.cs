@@ -209,7 +209,7 @@ public static class ShimPlanText
         string[] ids = [.. plan.Motors.Where(m => m.Motor.Level == MotorLevel.Lower && m.Stacks is not null).Select(m => m.Motor.Id)];
         return ids.Length == 0
             ? null
-            : $"{Grammar.List(ids)} {(ids.Length == 1 ? "hangs" : "hang")} below the mount: a shim there pushes its side of the motor "
+            : $"{Grammar.List(ids)} {Grammar.Agree(ids.Length, "hangs", "hang")} below the mount: a shim there pushes its side of the motor "
                 + $"down, not up. So the shims go on the high side, opposite the low one.";
     }
 

@@ -52,10 +52,8 @@ internal static class ShimReasonText
             BoltsNotGiven => "The airframe file gives no bolts, so there are no shims in this plan: add a [bolts] section.",
             BoltsInOneLine =>
                 "With two bolts, shims correct only the tilt along the line through the bolts; the mount can still tip about that line.",
-            ShimKitAssumed k => k.InInch
-                ? $"The airframe file lists no shims: planned with "
-                    + $"{string.Join(", ", k.ThicknessesMm.Select(t => Length(t, 2, inInch: true)))}, at most two to a bolt."
-                : "The airframe file lists no shims: planned with 0.1, 0.2 and 0.3 mm, at most two to a bolt.",
+            ShimKitAssumed k =>
+                $"The airframe file lists no shims. The plan uses {Kit(k)}, at most {Grammar.Count(k.MostPerBolt, "shim")} under a bolt.",
             TorquePerThrustAssumed t => string.Create(
                 CultureInfo.InvariantCulture,
                 $"The airframe file gives no torque_per_thrust_m: the yaw figures assume {t.TakenM} ± "
@@ -66,9 +64,9 @@ internal static class ShimReasonText
                 + "rock before tightening.",
             ScrewsTooShort s =>
                 $"{Length(s.ShimsMm, 2, s.InInch)} of shims leave {Length(s.EngagementMm, 1, s.InInch)} of thread in the motor "
-                    + $"({Length(s.BareMm, 1, s.InInch)} without); a steel screw of "
+                    + $"({Length(s.BareMm, 1, s.InInch)} without shims). A steel screw of "
                     + $"{(s.InInch ? Length(s.DiameterMm, 1, true) : Format.Short(s.DiameterMm) + " mm")} in aluminium "
-                    + $"wants {Length(s.WantedMm, 1, s.InInch)}. Ask the maker, or use longer screws.",
+                    + $"needs {Length(s.WantedMm, 1, s.InInch)}. Use longer screws, or ask the maker.",
             ScrewsTooLong s => $"without shims the screws reach {Length(s.BareMm, 1, s.InInch)} into the motor, past the "
                 + $"{Length(s.DepthMm, 1, s.InInch)} of thread, "
                 + "and could touch the winding: put shorter ones in when shims come out.",
@@ -79,9 +77,16 @@ internal static class ShimReasonText
         t.Step switch
         {
             SettlingStep.ReadAgain => "read each place again, lifting the gauge in between",
-            SettlingStep.MoreReadings => $"{Format.Whole(t.MoreReadings ?? 0)} more readings at each place would settle it if they agree",
-            _ => "measure it with a gauge of finer steps; more readings with this one do not settle it",
+            SettlingStep.MoreReadings => $"{Grammar.Count(t.MoreReadings ?? 0, "more reading")} at each place would settle it if "
+                + $"{Grammar.Agree(t.MoreReadings ?? 0, "it agrees", "they agree")}",
+            _ => "measure it with a gauge of finer steps, because more readings with this one do not settle it",
         };
+
+    /// <summary>Thicknesses of a kit, such as "0.1, 0.2 and 0.3 mm".</summary>
+    private static string Kit(ShimKitAssumed kit) =>
+        kit.InInch
+            ? $"{Grammar.List([.. kit.ThicknessesMm.Select(t => Format.Trimmed(t / 25.4, 1, 4))])} in"
+            : $"{Grammar.List([.. kit.ThicknessesMm.Select(t => Format.Trimmed(t, 1, 4))])} mm";
 
     private static string Amount(double deg, double half) => $"{Format.Number(deg, 2)}° ± {Format.Number(half, 2)}°";
 

@@ -25,10 +25,9 @@ internal static class SurveyText
                     + $"but it reads {Format.Number(Math.Abs(s.ReadDeg), 2)}"
                     + $"°{(Math.Sign(s.ReadDeg) * Math.Sign(s.ExpectedDeg) < 0 ? " to the other side" : "")}: "
                     + "check under which bolts they lie and that nothing slipped.",
-            NothingReadTwice n => $"Nothing was read twice, so the repeatability of the readings is not known: the ± figures hold "
-                + $"{(n.IsGiven ? "the stated" : "the usual")} "
-                + $"{Format.Trimmed(n.RepeatabilityDeg, 2, 3)}°. Lift the gauge, set it down again and read each "
-                + $"place at least twice.",
+            NothingReadTwice n => $"Nothing was read twice, so the readings do not show how well they repeat. The ± figures use the "
+                + $"{(n.IsGiven ? "stated" : "usual")} repeatability of {Format.Trimmed(n.RepeatabilityDeg, 2, 3)}°. Lift the gauge, set it "
+                + "down again and read each place at least twice.",
             FrameReadOnceAtHub f =>
                 $"The frame was read once at the hub, so the gauge's zero error (taken as up to ±{Format.Trimmed(f.AccuracyDeg, 1, 3)}°) "
                     + "does not cancel and widens the ± figures: read the hub with the gauge turned by 180° as well, or beside "

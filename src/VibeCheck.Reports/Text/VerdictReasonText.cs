@@ -49,7 +49,7 @@ internal static class VerdictReasonText
                 + $"{(h.ChangeC < 0 ? "cooler" : "hotter")} "
                 + $"{Format.SizeBracket(h.Ci95C, h.ChangeC < 0, 1)}: {Celsius(h.BeforeC)} above ambient before, {Celsius(h.AfterC)} "
                 + $"after {Who(h)}.",
-            OrdersChanged o => $"{(o.Fell ? "Fell" : "Rose")} by motor and order: {Grammar.List([.. o.Orders.Select(Order)])}.",
+            OrdersChanged o => $"Orders that {(o.Fell ? "fell" : "rose")}: {Grammar.List([.. o.Orders.Select(Order)])}.",
             UnitsChanged u => $"{Lead(u)}: {Grammar.List([.. u.Units.Select(Unit)])}.",
             LevelsUnchanged =>
                 "Broadband levels of acceleration show no clear change; they contain all vibration, including wind and control.",
@@ -72,10 +72,10 @@ internal static class VerdictReasonText
             change = $"{Format.Signed(j.Change, 1)} {unit} {Format.Bracket(j.Ci95, 1)}";
         return j.Significance switch
         {
-            Significance.Clear => $"{change}: the interval excludes zero, and the change is above the threshold of "
-                + $"{Format.Short(j.Matters)} {unit}.",
+            Significance.Clear => $"{change}: significant, and above the threshold of {Format.Short(j.Matters)} {unit}.",
             Significance.TooSmall => $"{change}: significant, but below the threshold of {Format.Short(j.Matters)} {unit}.",
-            Significance.NotClearAmongAll => $"{change}: not significant when all tests made together are counted.",
+            Significance.NotClearAmongAll => $"{change}: not significant, because so many values are compared that chance alone makes some "
+                + "change this much.",
             _ => $"{change}: not significantly different from zero; the smallest change that these flights could show is "
                 + $"{Format.Number(j.SmallestShown, 1)} {unit}.",
         };
@@ -88,8 +88,8 @@ internal static class VerdictReasonText
                 ? $"{change}: not significantly different from zero; the smallest change that these flights could show is "
                     + $"{Format.Number(judged.Half95, 3)}."
             : Math.Abs(judged.Change) < judged.Matters
-                ? $"{change}: significant, but below the threshold of " + $"{Format.Number(judged.Matters, 2)}."
-            : $"{change}: above the threshold of {Format.Number(judged.Matters, 2)}.";
+                ? $"{change}: significant, but below the threshold of {Format.Number(judged.Matters, 2)}."
+            : $"{change}: significant, and above the threshold of {Format.Number(judged.Matters, 2)}.";
     }
 
     private static string FollowsTilt(OrderOneFollowsTilt t)
@@ -104,7 +104,7 @@ internal static class VerdictReasonText
     private static string Split(SplitChanged s)
     {
         string measured =
-            $"The speed split between clockwise and counter-clockwise motors{(s.ByCommands ? " by commands" : "")} "
+            $"The speed split between clockwise and counter-clockwise motors{(s.ByCommands ? ", from their commands," : "")} "
             + $"went from {Format.Percent(s.Before)} to {Format.Percent(s.After)}";
         return s is { PredictedBefore: double before, PredictedAfter: double after }
             ? $"{measured}; the survey predicts {Format.Percent(before)} to {Format.Percent(after)}: "
@@ -128,8 +128,8 @@ internal static class VerdictReasonText
     }
 
     private static string Unit(ChangedUnit unit) =>
-        $"{unit.Motor} by {Celsius(Math.Abs(unit.ChangeC))} {Format.SizeBracket(unit.Ci95C, unit.ChangeC < 0, 1)}"
-        + (unit.AtEqualLoadC is double own ? $", {Format.Signed(own, 1)} °C at equal load" : "");
+        $"{unit.Motor} by {Celsius(Math.Abs(unit.ChangeC))} ({Format.SizeRange(unit.Ci95C, unit.ChangeC < 0, 1)}"
+        + (unit.AtEqualLoadC is double own ? $"; at equal load {Format.Signed(own, 1)} °C)" : ")");
 
     private static string Order(ChangedOrder order) =>
         $"{order.Motor} ×{Format.Whole(order.Order)} by {Format.Number(Math.Abs(order.ChangeDb), 1)} dB "

@@ -23,6 +23,11 @@ public static class VerdictText
     );
     private static readonly Subject _escs = new("the hottest ESC", "ESC temperatures", "now settles", "now settles", " cooler", " hotter");
 
+    /// <summary>Explains a table in which "no clear change" stands beside an interval that leaves out zero.</summary>
+    internal const string NotClearAlthoughIntervalExcludesZero =
+        "A value can show no clear change although its interval leaves out zero: the change is too small to matter, or so many values are "
+        + "compared that chance alone makes some change this much.";
+
     /// <summary>The one sentence that a customer can repeat.</summary>
     public static string Sentence(Comparison comparison)
     {
@@ -70,10 +75,10 @@ public static class VerdictText
 
         string hover = $"In {Format.Number(flight.Hover.SecondsUsed, 0)} s of hover";
         return flight.VibrationMps2.Value is double size
-            ? $"{hover} the rotors {(flight.VibrationIsOfGroup ? "together " : "")}shook the airframe with "
+            ? $"{hover} the vibration {(flight.VibrationIsOfGroup ? "of all rotors together" : "from the rotors")} was "
                 + $"{Format.Amount(flight.VibrationMps2, Format.DecimalsFor(size), "m/s² rms")}"
                 + $"{(flight.VibrationIsOfGroup ? StrongestOfGroup(flight.Group!) : Strongest(flight))}."
-            : $"{hover} the vibration of the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
+            : $"{hover} the vibration from the rotors is not known: {ReasonText.Clause(flight.VibrationMps2.Why)}.";
     }
 
     // A survey shows that mounts were shimmed; without one the tool does not know what was done between the flights.
@@ -81,9 +86,9 @@ public static class VerdictText
         (comparison.Verdict, comparison.Survey is not null) switch
         {
             (Verdict.Improved, true) => "The shims helped",
-            (Verdict.Improved, false) => "It got better",
+            (Verdict.Improved, false) => "The aircraft improved",
             (Verdict.Worse, true) => "The shims did not help",
-            (Verdict.Worse, false) => "It got worse",
+            (Verdict.Worse, false) => "The aircraft got worse",
             (Verdict.Mixed, _) => "A mixed result",
             _ when NothingKnown(comparison) => "These flights cannot show whether it helped",
             _ => "No clear change",

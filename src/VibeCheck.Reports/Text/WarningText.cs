@@ -12,35 +12,36 @@ internal static class WarningText
         cause switch
         {
             ShortHover h =>
-                $"The hover used is only {Format.Number(h.SecondsUsed, 1)} s long; intervals are wide. A minute of steady hover "
-                    + $"gives far narrower ones.",
+                $"The hover used is only {Format.Number(h.SecondsUsed, 1)} s long, so intervals are wide. A minute of steady hover gives far "
+                    + "narrower ones.",
             AirframeNotGiven a => WithoutAirframe(a),
             SpeedsFromVibration s => FromVibration(s),
             SpeedsMissing m =>
-                $"No usable speed of {string.Join(", ", m.Motors)} in the log: shares and yaw trim are those of the other motors, "
-                    + $"and the vibration of {(m.Motors.Count == 1 ? "this motor" : "these motors")} may be counted with "
-                    + $"that of the neighbours.",
+                $"The log has no usable speed of {Grammar.List(m.Motors)}. Load shares and yaw trim are those of the other motors. The "
+                    + $"vibration of {Grammar.Agree(m.Motors.Count, "this motor", "these motors")} may be counted with that of the others.",
             TrimFromCommands =>
-                "Yaw trim and load shares are from motor commands, because speeds are missing; motors answer a command differently, "
-                    + "so compare them only with other flights of this aircraft.",
+                "The log lacks speeds, so yaw trim and load shares come from motor commands. Two motors can turn at different speeds on the "
+                    + "same command, so compare these figures only with other flights of this aircraft.",
             AmbientFromColdStart a => $"Ambient was taken from the cold start, {Format.Short(a.AmbientC)} °C, where all units agreed.",
             MostOrdersAboveHalfRate r =>
-                $"At {Format.Number(r.RateHz, 0)} samples a second most rotor orders lie above half the sample rate "
-                    + $"({Format.Number(r.RateHz / 2, 0)} Hz) and are folded (aliased) or filtered out.",
-            OrdersFolded o =>
-                $"Order {string.Join(", ", o.Orders.Select(Format.Whole))} lies above half the sample rate and is seen folded; "
-                    + "the logger's filter may have weakened it.",
+                $"Most rotor orders lie above half the sample rate of {Format.Number(r.RateHz, 0)} Hz, so they are folded (aliased) or "
+                    + "filtered out.",
+            OrdersFolded o => $"{Grammar.Capital(Grammar.Named("order", [.. o.Orders.Select(Format.Whole)]))} "
+                + $"{Grammar.Agree(o.Orders.Count, "lies", "lie")} above half the sample rate, so the log shows "
+                + $"{Grammar.Agree(o.Orders.Count, "it", "them")} folded (aliased). The logger's filter may have weakened "
+                + $"{Grammar.Agree(o.Orders.Count, "it", "them")}.",
             MotorsMerged m =>
-                $"{string.Join(", ", m.Motors)} turn at nearly the same speed and cannot be separated at some orders; there only their sum "
-                    + $"is known.",
+                $"Some motors turn at nearly the same speed ({string.Join(", ", m.Motors)}) and cannot be separated at some orders. Only the sum "
+                    + "of these orders is known.",
             OrdersFromParts p =>
-                $"Orders were measured on {Format.Number(p.PartsS, 0)} s in parts spread evenly over the {Format.Number(p.HoverS, 0)} s of "
-                    + $"hover; "
-                    + "everything else on all of it.",
+                $"Orders were measured on {Format.Number(p.PartsS, 0)} s, in parts spread evenly over the {Format.Number(p.HoverS, 0)} s of "
+                    + "hover. Everything else was measured on all of it.",
             SamplesClipped s =>
-                $"{Format.Whole(s.Count)} samples reach the end of the sensor's range: levels are too low by an unknown amount.",
+                $"{Grammar.Count(s.Count, "sample")} {Grammar.Agree(s.Count, "reaches", "reach")} the end of the sensor's range, so levels "
+                    + "are too low by an unknown amount.",
             SamplesNotNumbers s =>
-                $"{Format.Whole(s.Count)} samples of the IMU are not numbers; windows that hold them were left out of the spectra.",
+                $"{Grammar.Count(s.Count, "IMU sample")} {Grammar.Agree(s.Count, "is not a number", "are not numbers")}. The spectra leave out "
+                    + $"the windows that hold {Grammar.Agree(s.Count, "it", "them")}.",
             _ => null,
         };
 
@@ -48,16 +49,16 @@ internal static class WarningText
         (
             cause.MotorsInLog == 0
                 ? "No airframe file was given, and the log names no motor. "
-                : $"No airframe file was given: the log names {Format.Whole(cause.MotorsInLog)} motors. "
+                : $"No airframe file was given. The log names {Grammar.Count(cause.MotorsInLog, "motor")}. "
         )
-        + "An airframe file adds which motor stands where, yaw trim, centre of gravity, blade pass, unbalance in g·mm and the shim plan. "
-        + "Make one with: vibecheck airframe airframe.toml";
+        + "With an airframe file this tool also shows where each motor stands, yaw trim, centre of gravity, blade pass, unbalance in g·mm and "
+        + "a shim plan. Make one with: vibecheck airframe airframe.toml";
 
     private static string FromVibration(SpeedsFromVibration cause)
     {
-        string others = cause.NotFound.Count > 0 ? $" Those of {string.Join(", ", cause.NotFound)} could not be found." : "";
+        string others = cause.NotFound.Count > 0 ? $" Those of {Grammar.List(cause.NotFound)} could not be found." : "";
         string trim = cause.SharesRestOnThem ? " Load shares and yaw trim depend on them too." : "";
-        return $"Speeds of {string.Join(", ", cause.Motors)} are not in the log: they were found from lines in the vibration, "
-            + $"each within {Format.Number(Math.Max(1, cause.WidestRpm), 0)} rpm with 95 % confidence.{others}{trim}";
+        return $"No speeds were logged for {Grammar.List(cause.Motors)}. They were found from lines in the vibration, "
+            + $"each within ±{Format.Number(Math.Max(1, cause.WidestRpm), 0)} rpm (95 %).{others}{trim}";
     }
 }

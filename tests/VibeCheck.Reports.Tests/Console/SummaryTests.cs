@@ -81,6 +81,29 @@ public sealed class SummaryTests
     }
 
     [Fact]
+    public void An_unknown_split_has_no_unit()
+    {
+        History history = Examples.Life with
+        {
+            Stages = [Examples.Life.Stages[0] with { Split = Estimate.Unknown(new SpinsUnknown()) }, .. Examples.Life.Stages.Skip(1)],
+        };
+        var console = new TestConsole();
+        console.Profile.Width = 200;
+        HistorySummary.Write(history, console, plain: true);
+        Assert.Contains("split not known.", console.Output, StringComparison.Ordinal);
+        Assert.DoesNotContain("not known %", console.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void No_two_columns_of_the_motors_have_the_same_heading()
+    {
+        string headings = Text("flight", false)
+            .Split('\n')
+            .Single(line => line.Contains("rpm", StringComparison.Ordinal) && line.Contains("Load "));
+        Assert.Distinct(headings.Split("  ", StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+    }
+
+    [Fact]
     public void A_wide_terminal_is_used()
     {
         Assert.DoesNotContain("×4", Text("flight", plain: false, 80), StringComparison.Ordinal);

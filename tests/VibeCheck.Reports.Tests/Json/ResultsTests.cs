@@ -3,7 +3,10 @@ using System.Text;
 using System.Text.Json.Nodes;
 using VibeCheck.Core.Flights;
 using VibeCheck.Core.Orders.Group;
+using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
+using VibeCheck.Core.Surveys;
+using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Json;
 
 namespace VibeCheck.Reports.Tests.Json;
@@ -49,18 +52,6 @@ public sealed class ResultsTests
         conditions[].name conditions[].before conditions[].after conditions[].matched conditions[].why
         flights.before[].schema flights.after[].motors[].orders[].rms_mps2
         """;
-
-    // Null here says that something does not apply, not that it is unknown.
-    private static readonly string[] _mayBeNullWithoutReason =
-    [
-        "why",
-        "esc",
-        "motor",
-        "folded_from_hz",
-        "smallest_shown",
-        "group",
-        "accounting",
-    ];
 
     [Fact]
     public void A_flight_has_every_field_of_the_contract() =>
@@ -109,21 +100,60 @@ public sealed class ResultsTests
             Written.Json(s => FlightJson.Write(Examples.Wide, s)),
             Written.Json(s => FlightJson.Write(Examples.NoHover, s)),
         ];
-        int unknown = 0;
-        foreach ((string path, JsonObject thing) in all.SelectMany(root => Written.Objects(root)))
-        {
-            foreach (
-                (string name, JsonNode? value) in thing.Where(p =>
-                    p.Value is null && !_mayBeNullWithoutReason.Contains(p.Key) && p.Key != "reason"
-                )
-            )
-            {
-                unknown++;
-                Assert.True((string?)thing["why"] is { Length: > 0 }, $"{path}.{name} is null without a why");
-            }
-        }
-
+        Assert.Empty(all.SelectMany(UnexplainedNulls.In));
+        int unknown = all.Sum(UnexplainedNulls.Explained);
         Assert.True(unknown > 100, $"the examples hold only {unknown} unknowns");
+    }
+
+    [Theory]
+    [InlineData("""{ "a": null }""", "$.a")]
+    [InlineData("""{ "a": null, "why": null }""", "$.a")]
+    [InlineData("""{ "list": [{ "a": null, "b": null, "why": "b: it was not read" }] }""", "$.list[0].a")]
+    public void A_null_without_a_reason_of_its_own_is_seen(string json, string path) =>
+        Assert.Equal([path], UnexplainedNulls.In(JsonNode.Parse(json)));
+
+    [Fact]
+    public void A_fault_of_a_log_says_why_it_has_no_time_and_no_channel()
+    {
+        FlightAnalysis flight = Examples.Before with
+        {
+            Quality =
+            [
+                new()
+                {
+                    Cause = new AmbientContradictsStart(21, 17),
+                    Track = "ambient",
+                    Effect = QualityEffect.Widened,
+                    Affects = Answers.Temperatures,
+                },
+            ],
+        };
+        JsonNode fault = Written.Json(s => FlightJson.Write(flight, s))["quality"]![0]!;
+        Assert.Equal(
+            "channel: it concerns the whole track; from_s: it concerns the whole flight; to_s: it concerns the whole flight",
+            (string?)fault["why"]
+        );
+    }
+
+    [Fact]
+    public void A_plan_says_why_nothing_is_known_after_the_shims_and_why_no_group_runs_cooler()
+    {
+        Survey none = Examples.Survey with { AsFound = [] };
+        JsonObject yaw = Written.Json(s => ShimJson.Write(ShimPlan.Of(Examples.Hexa, none), [], s))["yaw"]!.AsObject();
+        Assert.Null(yaw["moment_after_nm"]);
+        Assert.Empty(UnexplainedNulls.In(yaw));
+        Assert.Contains("moment_after_nm: the tilt of M1 across its arm is not known", (string?)yaw["why"], StringComparison.Ordinal);
+        Assert.Contains("cooler_group: the split is not known", (string?)yaw["why"], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_finding_says_why_each_of_its_nulls_is_null()
+    {
+        JsonNode? ofFlight = Written.Json(s => FlightJson.Write(Examples.Before, s))["findings"]![0];
+        Assert.Null(ofFlight!["from_s"]);
+        Assert.Null(ofFlight["root"]);
+        Assert.Contains("root: it follows from no other finding", (string?)ofFlight["why"], StringComparison.Ordinal);
+        Assert.Contains("from_s: it was there from the start of the hover", (string?)ofFlight["why"], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -159,16 +189,12 @@ public sealed class ResultsTests
     }
 
     [Fact]
-    public void A_number_that_is_not_finite_is_written_as_null()
+    public void A_number_that_is_not_finite_is_a_bug_and_is_not_hidden()
     {
-        FlightAnalysis broken = Examples.Before with
-        {
-            AmbientC = double.NaN,
-            Peaks = [Examples.Before.Peaks[0] with { Hz = double.PositiveInfinity }],
-        };
-        JsonObject json = Written.Json(s => FlightJson.Write(broken, s));
-        Assert.Null(json["ambient"]!["temp_c"]);
-        Assert.Null(json["peaks"]![0]!["hz"]);
+        FlightAnalysis infinite = Examples.Before with { Peaks = [Examples.Before.Peaks[0] with { Hz = double.PositiveInfinity }] };
+        FlightAnalysis not = Examples.Before with { AmbientC = double.NaN };
+        Assert.Throws<InvalidOperationException>(() => Written.Json(s => FlightJson.Write(infinite, s)));
+        Assert.Throws<InvalidOperationException>(() => Written.Json(s => FlightJson.Write(not, s)));
     }
 
     [Fact]

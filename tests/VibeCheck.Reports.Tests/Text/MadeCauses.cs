@@ -1,4 +1,5 @@
 using System.Reflection;
+using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Orders;
 using VibeCheck.Core.Statistics;
 
@@ -7,36 +8,69 @@ namespace VibeCheck.Reports.Tests.Text;
 /// <summary>Every cause of Core, with stand-in values.</summary>
 internal static class MadeCauses
 {
-    internal static IEnumerable<Type> Types =>
-        typeof(Reason)
+    internal static IEnumerable<Type> Types => TypesOf<Reason>();
+
+    /// <summary>Every kind of value of a condition.</summary>
+    internal static IEnumerable<Type> ConditionTypes => TypesOf<ConditionValue>();
+
+    internal static Reason Of(Type type, StandIn? values = null) => (Reason)Made(type, values ?? new StandIn());
+
+    internal static ConditionValue ConditionOf(Type type, StandIn values) => (ConditionValue)Made(type, values);
+
+    private static IEnumerable<Type> TypesOf<T>() =>
+        typeof(T)
             .Assembly.GetTypes()
-            .Where(t => t.IsSubclassOf(typeof(Reason)) && !t.IsAbstract)
+            .Where(t => t.IsSubclassOf(typeof(T)) && !t.IsAbstract)
             .OrderBy(t => t.FullName, StringComparer.Ordinal);
 
-    internal static Reason Of(Type type) => (Reason)Made(type);
-
-    // A record, or a list of one, stands in for whatever a cause holds.
-    private static object? Some(Type type) =>
-        type == typeof(string) ? "M1"
+    // A record, or a list of them, stands in for whatever a cause holds.
+    private static object? Some(Type type, string? name, StandIn v) =>
+        type == typeof(string) ? Text(name, v)
         : type == typeof(Reason) ? new MotorStoodStill()
         : type == typeof(Estimate) ? Estimate.Around(1, 0.5)
-        : type == typeof(double) ? 1.5
-        : type == typeof(int) ? 2
-        : Nullable.GetUnderlyingType(type) is { } inner ? Some(inner)
+        : type == typeof(double) ? v.Number
+        : type == typeof(int) ? v.Count
+        : type == typeof(bool) ? v.Flag
+        : type.IsEnum ? Enum.GetValues(type).GetValue(v.Choice % Enum.GetValues(type).Length)
+        : Nullable.GetUnderlyingType(type) is { } inner ? (v.HasOptional ? Some(inner, name, v) : null)
         : type.IsValueType ? Activator.CreateInstance(type)
-        : type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyList<>) ? List(type.GenericTypeArguments[0])
-        : Made(type);
+        : type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyList<>) ? List(type.GenericTypeArguments[0], v)
+        : Made(type, v);
 
-    private static object Made(Type type)
+    // These hold the names of several motors or columns in one text.
+    private static string Text(string? name, StandIn v) =>
+        name is "Motors" or "Columns" ? string.Join(", ", Enumerable.Range(1, v.Items).Select(i => $"M{i}")) : "M1";
+
+    private static object Made(Type type, StandIn v)
     {
         ConstructorInfo made = type.GetConstructors().MaxBy(c => c.GetParameters().Length)!;
-        return made.Invoke([.. made.GetParameters().Select(p => Some(p.ParameterType))]);
+        return made.Invoke([.. made.GetParameters().Select(p => Some(p.ParameterType, p.Name, v))]);
     }
 
-    private static Array List(Type of)
+    private static Array List(Type of, StandIn v)
     {
-        var list = Array.CreateInstance(of, 1);
-        list.SetValue(Some(of), 0);
+        var list = Array.CreateInstance(of, v.Items);
+        for (int i = 0; i < v.Items; i++)
+        {
+            list.SetValue(of == typeof(string) ? $"M{i + 1}" : Some(of, null, v), i);
+        }
+
         return list;
     }
 }
+
+/// <summary>The values that a made cause holds.</summary>
+/// <param name="Count">Every whole number.</param>
+/// <param name="Number">Every other number.</param>
+/// <param name="Items">Entries of every list, and names in every text that holds several.</param>
+/// <param name="Flag">Every yes or no.</param>
+/// <param name="Choice">Which value of every enum.</param>
+/// <param name="HasOptional">Whether a number that may be missing is there.</param>
+internal sealed record StandIn(
+    int Count = 2,
+    double Number = 1.5,
+    int Items = 1,
+    bool Flag = false,
+    int Choice = 0,
+    bool HasOptional = true
+);

@@ -1,5 +1,6 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Hovers;
 using VibeCheck.Core.Quality;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Text;
@@ -38,7 +39,11 @@ public sealed class VerdictTextTests
 
     [Fact]
     public void Without_a_survey_the_shims_get_no_credit() =>
-        Assert.StartsWith("It got better: ", VerdictText.Sentence(Examples.Improved with { Survey = null }), StringComparison.Ordinal);
+        Assert.StartsWith(
+            "The aircraft improved: ",
+            VerdictText.Sentence(Examples.Improved with { Survey = null }),
+            StringComparison.Ordinal
+        );
 
     [Fact]
     public void No_clear_change_gives_the_numbers_and_what_is_not_known() =>
@@ -91,7 +96,7 @@ public sealed class VerdictTextTests
     [Fact]
     public void A_flight_is_told_by_hover_time_size_and_strongest_line() =>
         Assert.Equal(
-            "In 133 s of hover the rotors shook the airframe with 3.17 m/s² rms (3.10 to 3.24); the strongest whole order is M3 ×1.",
+            "In 133 s of hover the vibration from the rotors was 3.17 m/s² rms (3.10 to 3.24); the strongest whole order is M3 ×1.",
             VerdictText.Sentence(Examples.Before)
         );
 
@@ -130,8 +135,24 @@ public sealed class VerdictTextTests
     [Fact]
     public void A_flight_without_hover_says_so() =>
         Assert.Equal(
-            "No steady hover was found. No hover: no 2 s of steady flight, judged by motor command (within 10 % of its usual level), "
-                + "turning and climbing.",
+            "No steady hover was found. The motor command never stays within 10 % of its usual level for 2 s without turning or climbing.",
             VerdictText.Sentence(Examples.NoHover)
         );
+
+    public static TheoryData<Reason> WithoutHover =>
+        [
+            new NoFlightInVibration(),
+            new MotorsNeverRun(HoverSource.Command),
+            new NoSteadyHover(2, HoverSource.Rpm, 0.1),
+            new NoHoverWithin(10, 20, 2),
+        ];
+
+    [Theory]
+    [MemberData(nameof(WithoutHover))]
+    public void That_there_is_no_hover_is_said_once(Reason why)
+    {
+        string text = VerdictText.Sentence(Examples.NoHover with { Hover = new([], why) });
+        Assert.StartsWith("No steady hover was found.", text, StringComparison.Ordinal);
+        Assert.DoesNotContain("no hover", text, StringComparison.OrdinalIgnoreCase);
+    }
 }

@@ -98,7 +98,7 @@ internal sealed class AccountSplit
     internal VibrationAccount Result(KnockSummary knocks, double knockPower, double? noise)
     {
         IReadOnlyList<FoundLine> lines = new LineSearch(_spectra, _paths, _owner, _floor, _band).Find();
-        FoundLine[] steady = [.. lines.Where(l => l.Path is null && (l.IsTold || !_paths.Any(p => IsHalf(l.Hz / p.MeanHz))))];
+        FoundLine[] steady = [.. lines.Where(l => l.Path is null && (l.IsUnambiguous || !_paths.Any(p => IsHalf(l.Hz / p.MeanHz))))];
         FoundLine[] locked = [.. lines.Where(l => l.Path is not null && !IsHalf(l.Multiple))];
         foreach (FoundLine line in steady)
         {
@@ -156,7 +156,7 @@ internal sealed class AccountSplit
             [
                 .. locked
                     .Select(l =>
-                        Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsTold ? line.MotorId : null } : null
+                        Line(l.Path!, l.Multiple, Locked) is { } line ? line with { MotorId = l.IsUnambiguous ? line.MotorId : null } : null
                     )
                     .OfType<LockedLine>()
                     .OrderByDescending(l => l.Mps2.Value),
@@ -177,7 +177,7 @@ internal sealed class AccountSplit
         foreach (double multiple in s_halves)
         {
             RotorPath? told = lines
-                .FirstOrDefault(l => l is { Path: not null, IsTold: true } && Math.Abs(l.Multiple - multiple) < HalfReach)
+                .FirstOrDefault(l => l is { Path: not null, IsUnambiguous: true } && Math.Abs(l.Multiple - multiple) < HalfReach)
                 ?.Path;
             LockedLine? best = _paths.Select(p => Line(p, multiple, Half)).OfType<LockedLine>().MaxBy(l => l.Prominence);
             best =
@@ -393,7 +393,7 @@ internal sealed class AccountSplit
             whole.Count < 2 ? Estimate.Unknown(new LinePassedByOrders(line.Hz)) : GroupLevels.Size([.. whole.Select(l => l.Net)], 0)
         )
         {
-            IsTold = line.IsTold,
+            IsUnambiguous = line.IsUnambiguous,
         };
     }
 }

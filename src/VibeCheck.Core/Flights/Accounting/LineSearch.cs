@@ -6,9 +6,9 @@ namespace VibeCheck.Core.Flights.Accounting;
 /// <summary>A narrow line beside the whole orders.</summary>
 /// <param name="Hz">Its mean frequency, Hz.</param>
 /// <param name="Path">The rotor that it follows; null for a steady line, and where that is not known.</param>
-/// <param name="IsTold">Whether the data shows that it follows that rotor, or none.</param>
+/// <param name="IsUnambiguous">Whether the data shows that it follows that rotor, or none.</param>
 /// <param name="Height">Its density over the floor.</param>
-internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsTold, double Height)
+internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsUnambiguous, double Height)
 {
     /// <summary>Whether whole orders cover its place, so that only its standing still shows it.</summary>
     internal bool IsCovered { get; init; }
@@ -63,7 +63,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
             )
             {
                 // One that orders pass over in some windows is measured like one that they always cover.
-                bool stands = line is { Path: null, IsTold: true } && StandsAt((int)Math.Round(line.Hz / _df)) is not null;
+                bool stands = line is { Path: null, IsUnambiguous: true } && StandsAt((int)Math.Round(line.Hz / _df)) is not null;
                 found.Add(line with { IsCovered = stands });
             }
         }

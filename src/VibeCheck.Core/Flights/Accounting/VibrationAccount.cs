@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
@@ -42,8 +43,10 @@ public sealed record LockedLine(string? MotorId, double Multiple, Estimate Mps2,
 /// <param name="Mps2">Its root mean square, m/s².</param>
 public sealed record SteadyLine(double Hz, Estimate Mps2)
 {
-    /// <summary>Whether the data shows that it follows no rotor; false where the rotors' speeds moved too little.</summary>
-    public bool IsTold { get; init; }
+    /// <summary>Whether the data shows that it follows no rotor; false where the rotors' speeds moved too little, so that a rotor may cause
+    /// it. Scripts know it by its older name.</summary>
+    [JsonPropertyName("is_told")]
+    public bool IsUnambiguous { get; init; }
 }
 
 /// <summary>Short events in the hover.</summary>

@@ -181,7 +181,7 @@ public sealed class VibrationAccountingTests
         Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.SteadyLines).Mps2.Value!.Value, 0.76, 0.84);
         SteadyLine line = Assert.Single(analysis.Accounting.SteadyLines);
         Assert.Equal(137.3, line.Hz, 0.3);
-        Assert.True(line.IsTold);
+        Assert.True(line.IsUnambiguous);
         Assert.Contains(analysis.Findings, f => f.Code == "steady-line");
         Assert.DoesNotContain(analysis.Findings, f => f.Code == "bearing-tone");
     }
