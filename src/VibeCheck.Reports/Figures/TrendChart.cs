@@ -36,6 +36,10 @@ internal sealed class TrendChart
     // Height at which the text of a change is written, as a share of the panel: below the title.
     private const double StepShare = 0.84;
 
+    // Dashes of the line of a work, and how much of their spacing they fill.
+    private const int Dashes = 12;
+    private const double DashShare = 0.55;
+
     /// <summary>Metric with its unit.</summary>
     internal required string Title { get; init; }
 
@@ -83,7 +87,6 @@ internal sealed class TrendChart
         {
             plot.Axes.Top.TickGenerator = Numbers();
             plot.Axes.Top.TickLabelStyle.ForeColor = Chart.Ink;
-            plot.Axes.Top.TickLabelStyle.Bold = true;
             plot.Axes.Top.Min = -0.5;
             plot.Axes.Top.Max = Stages.Count - 0.5;
         }
@@ -94,11 +97,15 @@ internal sealed class TrendChart
     private void Work(Plot plot, int stage, double low, double high, double room)
     {
         double x = stage - 0.5;
-        // The line ends below the title.
-        var line = plot.Add.Line(x, low, x, low + StepShare * (high - low));
-        line.LineColor = Chart.Soft;
-        line.LineWidth = 1;
-        line.LinePattern = LinePattern.Dashed;
+        // The line ends below the title. Its dashes are drawn one by one: the SVG writer knows no dashed line.
+        for (int dash = 0; dash < Dashes; dash++)
+        {
+            double from = low + StepShare * (high - low) * dash / Dashes;
+            var line = plot.Add.Line(x, from, x, from + StepShare * (high - low) * DashShare / Dashes);
+            line.LineColor = Chart.Soft;
+            line.LineWidth = 1;
+        }
+
         // The change is written on the line, in the free band below the title.
         var step = Text(plot, Steps[stage].Fit(room), x, low + StepShare * (high - low), Alignment.UpperCenter, Chart.Ink);
         step.LabelBackgroundColor = Colors.White;
