@@ -75,7 +75,7 @@ internal static class AccountBar
         return Markup.Of(
             $"""
             <p class="soft">{(named ? Grammar.Capital(name) + ": " : "")}{total}</p>
-            <svg viewBox="0 0 1000 {Height}" role="img" aria-label="parts of the total vibration, {name}">{pieces}</svg>
+            <svg class="account" viewBox="0 0 1000 {Height}" role="img" aria-label="parts of the total vibration, {name}">{pieces}</svg>
 
             """
         );
