@@ -17,6 +17,10 @@ internal static class TimeConstantChange
     // Two flights carry it, and 95 % shall reach 1.4 times the share: 1.96 · 0.5 · √2.
     private const double TauDoubt = 0.5;
 
+    // Beyond this standard uncertainty the 95 % interval is wider than 30 °C, as wide as most rises are high: a value in the middle of it
+    // would be read as an answer.
+    private const double MostAddedC = 8;
+
     /// <summary>The issue; none where the time constants agree, or too few are known.</summary>
     internal static IEnumerable<QualityIssue> Of(PairedRises rises)
     {
@@ -31,10 +35,11 @@ internal static class TimeConstantChange
             return [];
         }
 
-        bool wrong = Math.Abs(change) > MostTauLog;
         double riseC = Robust.Median(
             rises.Motors.Concat(rises.Escs).Where(u => u.IsKnown).SelectMany(u => new[] { Math.Abs(u.BeforeC), Math.Abs(u.AfterC) })
         );
+        double addedC = TauDoubt * Math.Abs(change) * riseC;
+        bool wrong = Math.Abs(change) > MostTauLog || addedC > MostAddedC;
         return
         [
             new()
@@ -43,7 +48,7 @@ internal static class TimeConstantChange
                 Track = "telemetry",
                 Effect = wrong ? QualityEffect.Withheld : QualityEffect.Widened,
                 Affects = Answers.Temperatures,
-                AddedC = wrong ? 0 : TauDoubt * Math.Abs(change) * riseC,
+                AddedC = wrong ? 0 : addedC,
             },
         ];
     }

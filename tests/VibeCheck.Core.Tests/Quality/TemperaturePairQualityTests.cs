@@ -134,6 +134,17 @@ public sealed class TemperaturePairQualityTests
         );
     }
 
+    // A change of 20 % adds ln(1.2)/2 of the rise as standard uncertainty: 9 °C to rises of 100 °C, and the interval of their change is
+    // ± 25 °C.
+    [Fact]
+    public void High_rises_at_another_pace_are_withheld_where_the_interval_would_be_as_wide_as_they_are()
+    {
+        MadeFlights hot = s_before with { MotorRiseC = [102, 100, 101, 99, 100, 98], EscRiseC = [101, 99, 100, 98, 100, 97] };
+        Comparison c = MadeFlights.Compare(hot, hot with { TauS = 70 * 1.2 });
+        c.Quality.Single<TimeConstantsDiffer>(QualityEffect.Withheld);
+        Assert.False(c.MotorTemperature.Change.IsKnown);
+    }
+
     // Hottest of six against hottest of five others says nothing of the job.
     [Fact]
     public void The_hottest_unit_must_be_known_on_both_sides()
