@@ -107,11 +107,16 @@ internal static class AccountFindings
     private static IEnumerable<Observation> Broadband(VibrationAccount account)
     {
         VibrationPart part = account.Part(VibrationPartKind.Broadband);
-        if (part is { Share: double share, Mps2.Ci95: Interval ci })
+        if (part.Share is not null && SinceItBegan(account, part) is { Share: double share, Mps2: { Ci95: Interval ci } size })
         {
-            yield return new("broadband", null, new BroadbandDominates(part.Mps2, share), ci.Low, share);
+            yield return new("broadband", null, new BroadbandDominates(size, share), ci.Low, share);
         }
     }
+
+    /// <summary>A part that began in flight is as large as since then: its mean over the hover is that of two states, with an interval
+    /// that holds both.</summary>
+    private static VibrationPart SinceItBegan(VibrationAccount account, VibrationPart part) =>
+        OnsetSearch.WindowOfRise(account, part.Kind) is int window ? account.Since(part, window) : part;
 
     private static IEnumerable<Observation> Knocks(FlightAnalysis analysis, VibrationAccount account)
     {

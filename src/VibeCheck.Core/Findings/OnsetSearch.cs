@@ -42,16 +42,20 @@ internal static class OnsetSearch
     }
 
     /// <summary>When a part of the vibration rose, s; null where it did not.</summary>
-    internal static double? OfPart(VibrationAccount? account, VibrationPartKind part)
+    internal static double? OfPart(VibrationAccount? account, VibrationPartKind part) =>
+        account is not null && WindowOfRise(account, part) is int at ? account.WindowS[at] : null;
+
+    /// <summary>The window of the hover from which on a part of the vibration is larger; null where it did not rise.</summary>
+    internal static int? WindowOfRise(VibrationAccount account, VibrationPartKind part)
     {
-        if (account is null || !account.Courses.TryGetValue(part, out double[]? course))
+        if (!account.Courses.TryGetValue(part, out double[]? course))
         {
             return null;
         }
 
         // What is below nothing once the floor is subtracted counts as a hundredth of the usual, not as nearly nothing.
         double least = 0.01 * Math.Max(0, course.Average());
-        return PowerStep.Up(Array.ConvertAll(course, c => Math.Max(c, least))) is int at ? account.WindowS[at] : null;
+        return PowerStep.Up(Array.ConvertAll(course, c => Math.Max(c, least)));
     }
 
     /// <summary>When an order of a motor rose, s; null where it did not.</summary>

@@ -1,4 +1,5 @@
 using System.Text.Json.Serialization;
+using VibeCheck.Core.Orders.Group;
 using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
@@ -98,6 +99,16 @@ public sealed record VibrationAccount
 
     /// <summary>One of the parts.</summary>
     public VibrationPart Part(VibrationPartKind kind) => Parts.First(p => p.Kind == kind);
+
+    /// <summary>A part from one window of the hover on, with its share of what shakes since then.</summary>
+    /// <param name="part">The part; it has a course.</param>
+    /// <param name="window">The first window.</param>
+    internal VibrationPart Since(VibrationPart part, int window)
+    {
+        double[] own = Courses[part.Kind][window..];
+        double all = Courses.Values.Sum(c => Math.Max(0, c[window..].Average()));
+        return all > 0 ? part with { Mps2 = GroupLevels.Size(own, 0), Share = own.Average() / all } : part;
+    }
 
     /// <summary>The account with nothing known, for a reason.</summary>
     internal VibrationAccount Unknown(Reason why) =>

@@ -263,6 +263,31 @@ public sealed class VibrationAccountingTests
         Assert.DoesNotContain(always.Onsets, o => o.Code == code);
     }
 
+    // White noise of 4 m/s² rms up to half the sample rate has √(bandwidth / 250 Hz) of it in the band.
+    [Fact]
+    public void A_cover_that_comes_loose_in_flight_rattles_as_much_as_it_does_since_then()
+    {
+        TimeInterval hover = FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments[0];
+        double fromS = hover.FromS + 0.5 * hover.Seconds;
+        var random = new Random(3);
+        ContiguousSegment block = s_plain.Flight.Imu.Blocks[0];
+        double[] z =
+        [
+            .. s_plain.Flight.Imu.AccZMps2.Select(
+                (v, i) =>
+                    v
+                    + (block.TimeOf(i) < fromS || block.TimeOf(i) > hover.ToS ? 0 : 4)
+                        * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()))
+                        * Math.Cos(2 * Math.PI * random.NextDouble())
+            ),
+        ];
+        FlightAnalysis analysis = FlightCheck.Of(s_plain.Flight with { Imu = s_plain.Flight.Imu with { AccZMps2 = z } }, s_quad);
+        double size = 4 * Math.Sqrt(analysis.Accounting!.BandHz.Width / 250);
+        Finding rattle = Assert.Single(analysis.Findings, f => f.Code == "broadband");
+        Assert.InRange(Assert.IsType<BroadbandDominates>(rattle.Cause).Mps2.Value!.Value / size, 0.9, 1.1);
+        Assert.Equal(fromS, Assert.Single(analysis.Onsets, o => o.Code == "broadband").FromS, 2.0);
+    }
+
     private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
 
     private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15, double noise = 0.02) =>
