@@ -16,10 +16,15 @@ internal static class SensorNoise
     // Fewer windows could be a lull in flight.
     private const int LeastWindows = 3;
 
-    // In flight at least twice as much happens, in mean square. The floor of the hover never lies below the noise by more than
-    // the scatter of both, so noise is taken off only up to this share of it.
-    private const double MostOfHover = 0.5,
-        MostOfFloor = 0.98;
+    // Where the speeds show that no rotor turns, less must happen than in the hover. Where no speed is logged, a lull in flight must not
+    // pass for rest: then much less must happen, and nearly all of it between the lines, for rotors that turn make lines.
+    private const double MostOfHover = 0.8,
+        MostOfHoverUnread = 0.25,
+        LeastBetweenLines = 0.8;
+    private const double ReadWithinS = 1;
+
+    // The floor of the hover lies below the noise by no more than the scatter of both: noise is taken off up to this share of it.
+    private const double MostOfFloor = 0.98;
 
     // Windows of a Hann window that overlap by half: independent windows to each (P. D. Welch, IEEE Trans. AU-15 (1967) 70-73).
     private const double IndependentShare = 0.75;
@@ -30,14 +35,14 @@ internal static class SensorNoise
     internal const double UShare = 0.05;
 
     /// <summary>Mean square of the noise in the band, three axes, (m/s²)²; null where the log shows no time at rest.</summary>
-    /// <param name="imu">The record.</param>
+    /// <param name="flight">The record, with speeds where they are logged.</param>
     /// <param name="hover">The time used of the flight.</param>
     /// <param name="band">Band, Hz.</param>
     /// <param name="spectra">Those of the hover.</param>
     /// <param name="floor">The floor of the hover between its lines, (m/s²)²/Hz, one value a bin of those spectra.</param>
     /// <param name="windowS">Length of the windows, s.</param>
     internal static double? MeanSquare(
-        ImuTrack imu,
+        Flight flight,
         IReadOnlyList<TimeInterval> hover,
         Interval band,
         ShortSpectra spectra,
@@ -45,16 +50,17 @@ internal static class SensorNoise
         double windowS
     )
     {
-        double atMost = MostOfHover * spectra.Density.Average(row => AccountSplit.Power(row, spectra.ResolutionHz, band));
+        double ofHover = spectra.Density.Average(row => AccountSplit.Power(row, spectra.ResolutionHz, band));
+        ImuTrack imu = flight.Imu;
         TimeInterval[] around = [new(imu.StartS, hover.Min(h => h.FromS) - MarginS), new(hover.Max(h => h.ToS) + MarginS, imu.EndS)];
         double[]? density = around
             .Where(t => t.Seconds > windowS)
-            .Select(t => AtRest(imu, t, band, windowS, atMost))
+            .Select(t => AtRest(flight, t, band, windowS, spectra.ResolutionHz, ofHover))
             .OfType<(double Power, double[] Density)>()
             .OrderBy(r => r.Power)
             .Select(r => r.Density)
             .FirstOrDefault();
-        if (density is null || density.Length > spectra.Bins)
+        if (density is null)
         {
             return null;
         }
@@ -64,17 +70,26 @@ internal static class SensorNoise
     }
 
     /// <summary>Power and mean density between the lines of the quiet windows of a time; null where there are too few.</summary>
-    private static (double Power, double[] Density)? AtRest(ImuTrack imu, TimeInterval time, Interval band, double windowS, double atMost)
+    private static (double Power, double[] Density)? AtRest(
+        Flight flight,
+        TimeInterval time,
+        Interval band,
+        double windowS,
+        double df,
+        double ofHover
+    )
     {
-        if (ShortSpectra.Of(imu, [time], windowS, VibrationAccounting.TopShare * imu.RateHz) is not { } spectra)
+        // Where no stretch without a gap holds a window as long as those of the hover, the bins would not be the same.
+        double topHz = VibrationAccounting.TopShare * flight.Imu.RateHz;
+        if (ShortSpectra.Of(flight.Imu, [time], windowS, topHz) is not { } spectra || spectra.ResolutionHz != df)
         {
             return null;
         }
 
-        double df = spectra.ResolutionHz;
+        int[] still = [.. Enumerable.Range(0, spectra.Windows).Where(w => !Turns(flight, spectra.CentreS[w]))];
         double[] power = [.. spectra.Density.Select(row => AccountSplit.Power(row, df, band))];
-        double most = Math.Min(atMost, EvenWithin * power.Min());
-        float[][] quiet = [.. spectra.Density.Where((_, w) => power[w] <= most)];
+        double most = EvenWithin * still.Select(w => power[w]).DefaultIfEmpty(0).Min();
+        int[] quiet = [.. still.Where(w => power[w] <= most)];
         if (quiet.Length < LeastWindows)
         {
             return null;
@@ -83,8 +98,21 @@ internal static class SensorNoise
         // A payload that hums at rest does so in flight: lines stay vibration. The median lies below the mean of a chi-squared density
         // (E. B. Wilson, M. M. Hilferty, Proc. Natl. Acad. Sci. 17 (1931) 684-688).
         double freedom = 2 * 3 * Math.Max(1, IndependentShare * quiet.Length),
-            median = Math.Pow(1 - 2 / (9 * freedom), 3);
-        double[] mean = [.. Enumerable.Range(0, spectra.Bins).Select(k => quiet.Average(row => (double)row[k]))];
-        return (quiet.Average(row => AccountSplit.Power(row, df, band)), [.. LineFloor.Of(mean).Select(f => f / median)]);
+            median = Math.Pow(1 - 2 / (9 * freedom), 3),
+            all = quiet.Average(w => power[w]);
+        double[] mean = [.. Enumerable.Range(0, spectra.Bins).Select(k => quiet.Average(w => (double)spectra.Density[w][k]))];
+        double[] between = [.. LineFloor.Of(mean).Select(f => f / median)];
+        bool isRest = quiet.All(w => IsReadAsStill(flight, spectra.CentreS[w]))
+            ? all <= MostOfHover * ofHover
+            : all <= MostOfHoverUnread * ofHover
+                && AccountSplit.Power(Array.ConvertAll(between, d => (float)d), df, band) >= LeastBetweenLines * all;
+        return isRest ? (all, between) : null;
     }
+
+    /// <summary>Whether a rotor is reported to turn then; false where nothing is reported.</summary>
+    private static bool Turns(Flight flight, double timeS) => flight.Motors.Any(m => m.Rpm?.AtOrNaN(timeS, ReadWithinS) > 0);
+
+    /// <summary>Whether every rotor is reported to stand still then.</summary>
+    private static bool IsReadAsStill(Flight flight, double timeS) =>
+        flight.Motors.Count > 0 && flight.Motors.All(m => m.Rpm?.AtOrNaN(timeS, ReadWithinS) == 0);
 }

@@ -48,7 +48,7 @@ internal static class VibrationAccounting
         Interval used = band ?? Band(paths.Count == 0 ? null : paths.Average(p => p.MeanHz), flight.Imu.RateHz);
         (KnockSummary knocks, double knockPower) = KnockFinder.Find(flight.Imu, ContiguousSegment.Within(flight.Imu, over));
         AccountSplit split = new(spectra, paths, used);
-        double? noise = SensorNoise.MeanSquare(flight.Imu, hover, used, spectra, split.Floor, WindowS);
+        double? noise = SensorNoise.MeanSquare(flight, hover, used, spectra, split.Floor, WindowS);
         return paths.Count == 0
             ? WithoutRotors(spectra, used, knocks, knockPower, noise, group?.TotalMps2.Why ?? new RotorFrequenciesUnknown())
             : split.Result(knocks, knockPower, noise) with

@@ -103,6 +103,46 @@ public sealed class VibrationAccountingTests
         Assert.True(account.TotalMps2.Value > Account(s_plain.Flight).TotalMps2.Value);
     }
 
+    // A descent with a third of the hover's vibration, all rotors turning, and the ground cut off: a lull is no rest, with speeds or without.
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void A_calm_descent_does_not_pass_for_rest(bool withSpeeds)
+    {
+        TimeInterval hover = FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments[0];
+        ImuTrack imu = s_plain.Flight.Imu;
+        ContiguousSegment block = imu.Blocks[0];
+        double calmFromS = hover.ToS - 12;
+        double[] Calmer(double[] axis)
+        {
+            double mean = axis.Average();
+            return
+            [
+                .. axis.Select((v, i) => block.TimeOf(i) < hover.FromS + 1 || block.TimeOf(i) > calmFromS ? mean + 0.33 * (v - mean) : v),
+            ];
+        }
+
+        int first = (int)((hover.FromS + 1 - block.StartS) / block.PeriodS),
+            count = (int)((hover.Seconds - 2) / block.PeriodS);
+        double[] Cut(double[] axis) => Calmer(axis)[first..(first + count)];
+        Flight flight = s_plain.Flight with
+        {
+            Imu = imu with
+            {
+                Blocks = [block with { FirstSample = 0, SampleCount = count, StartS = block.TimeOf(first) }],
+                AccXMps2 = Cut(imu.AccXMps2),
+                AccYMps2 = Cut(imu.AccYMps2),
+                AccZMps2 = Cut(imu.AccZMps2),
+                RateXRadps = null,
+                RateYRadps = null,
+                RateZRadps = null,
+            },
+            Motors = withSpeeds ? s_plain.Flight.Motors : [],
+            HoverWithin = new TimeInterval(hover.FromS + 1, calmFromS - 2),
+        };
+        Assert.Null(FlightCheck.Of(flight, s_quad).Accounting?.SensorNoiseMps2.Value);
+    }
+
     [Fact]
     public void The_part_of_the_rotors_is_that_of_their_orders()
     {
