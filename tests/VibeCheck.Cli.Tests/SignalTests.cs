@@ -23,18 +23,18 @@ public sealed class SignalTests : IDisposable
         const int Tries = 40;
         for (int attempt = 1; attempt <= Tries; attempt++)
         {
-            string page = _scratch.File("page.html", "old");
+            string page = _scratch.File("page.html", "<p>old</p>");
             int ended = await EndedBySignal(signal, cancellation);
             if (ended == ExitCode.Done)
             {
-                Assert.NotEqual("old", await File.ReadAllTextAsync(page, cancellation));
+                Assert.NotEqual("<p>old</p>", await File.ReadAllTextAsync(page, cancellation));
                 Assert.Equal([page], Directory.GetFileSystemEntries(_scratch.Path));
                 continue;
             }
 
             Assert.Equal(code, ended);
             Assert.Equal([page], Directory.GetFileSystemEntries(_scratch.Path));
-            Assert.Equal("old", await File.ReadAllTextAsync(page, cancellation));
+            Assert.Equal("<p>old</p>", await File.ReadAllTextAsync(page, cancellation));
             return;
         }
 

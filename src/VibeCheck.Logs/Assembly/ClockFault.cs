@@ -12,7 +12,7 @@ internal static class ClockFault
         cause switch
         {
             ImuTooSlowToAlign => "the IMU is logged too slowly to see the rotors, so the clocks could not be lined up by them",
-            VibrationFollowsOtherSpeeds v => "the vibration follows other speeds than those reported, whatever the offset "
+            VibrationFollowsOtherSpeeds v => "the vibration does not follow the reported speeds at any offset "
                 + Numbers(v.Likeness, v.Parts, v.NeededLikeness, v.NeededParts),
             OffsetNotShown o => "the speeds vary too little, or the vibration shows them too weakly, to find the offset "
                 + Numbers(o.Likeness, o.Parts, o.NeededLikeness, o.NeededParts),
@@ -22,6 +22,8 @@ internal static class ClockFault
     private static string Numbers(double likeness, int parts, double neededLikeness, int neededParts) =>
         string.Create(
             CultureInfo.InvariantCulture,
-            $"(likeness {likeness:F2} over {parts} parts of the flight, needed {neededLikeness:F2} over {neededParts})"
+            $"(match {likeness:F2} over {Parts(parts)} of the flight; {neededLikeness:F2} over {Parts(neededParts)} is needed)"
         );
+
+    private static string Parts(int count) => string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? "part" : "parts")}");
 }

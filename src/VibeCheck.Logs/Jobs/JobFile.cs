@@ -17,7 +17,8 @@ public static class JobFile
     /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Job Read(string path) => Read(path, finished: true);
 
-    /// <summary>Reads a job that is still being put together: it may name no airframe yet, and flights on one side only.</summary>
+    /// <summary>Reads a job that is still being put together: it may name no airframe yet, flights on one side
+    /// only, and a survey that is not written yet.</summary>
     /// <param name="path">The job file, or the folder that holds job.toml.</param>
     /// <exception cref="InputFaultException">The file, or an entry in it, cannot be read; the fault gives line and column.</exception>
     public static Job ReadUnfinished(string path) => Read(path, finished: false);
@@ -54,7 +55,7 @@ public static class JobFile
                         ? throw sheet.Root.Fault(null, "the job names no airframe", "Add airframe = \"airframe.toml\" at the top.")
                         : null
                 ),
-            Survey = Existing(folder, sheet.Root, "survey"),
+            Survey = finished ? Existing(folder, sheet.Root, "survey") : Named(folder, sheet.Root, "survey"),
             Columns = columns,
             Before = Flights(sheet, folder, columns, "before"),
             After = Flights(sheet, folder, columns, "after"),
@@ -247,6 +248,10 @@ public static class JobFile
             }
         }
     }
+
+    /// <summary>The path of a file that an unfinished job may name before it is there.</summary>
+    private static string? Named(string folder, TomlSection section, string key) =>
+        section.Text(key) is string text ? Path.Combine(folder, text) : null;
 
     private static string? Existing(string folder, TomlSection section, string key) =>
         section.Text(key) is string text ? Existing(folder, section, key, text) : null;

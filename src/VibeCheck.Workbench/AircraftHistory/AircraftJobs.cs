@@ -202,7 +202,9 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
     {
         try
         {
-            return JobFile.ReadUnfinished(folder);
+            // A survey that is named before it is written has no readings yet.
+            Job job = JobFile.ReadUnfinished(folder);
+            return File.Exists(job.Survey) ? job : job with { Survey = null };
         }
         catch (InputFaultException)
         {
