@@ -147,7 +147,7 @@ public sealed class SurveyTests
         await phone.Ready();
         await phone.Tap("Next: M2");
         await phone.Read("0,2", "left");
-        Assert.Contains("F 0.2° left", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator("main").First).ToContainTextAsync("F 0.2° left");
         Assert.Equal(4, server.Kept.Count);
         await phone.Context.SetOfflineAsync(false);
         await Until(() => server.Kept.Count == 5, "the reading taken without a network");
@@ -178,7 +178,7 @@ public sealed class SurveyTests
         await using Phone phone = await Phone.Start();
         await phone.Open(server.Address);
         await phone.Tap("M2: 0 of 4 places read, hangs");
-        Assert.Contains("seen from below", await phone.Page.InnerTextAsync("h1"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator("h1").First).ToContainTextAsync("seen from below");
         float right = (await phone.Page.Locator(".bench .side.right").BoundingBoxAsync())!.X,
             left = (await phone.Page.Locator(".bench .side.left").BoundingBoxAsync())!.X;
         Assert.True(right < left, $"right at {right} px, left at {left} px");
@@ -186,7 +186,7 @@ public sealed class SurveyTests
         // 0.4° right low on a hanging mount: shims go to the left, as the contract has it for a lower motor.
         await phone.Read("0.1", "right");
         await phone.Read("0.5", "right");
-        Assert.Contains("on the left", await phone.Page.Locator(".result").InnerTextAsync(), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator(".result")).ToContainTextAsync("on the left");
     }
 
     [Theory]
@@ -248,9 +248,9 @@ public sealed class SurveyTests
         await phone.Open(server.Address);
         await SurveyM1(phone);
         await phone.Tap("As fitted");
-        Assert.Contains("As planned", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator("main").First).ToContainTextAsync("As planned");
         await phone.Tap("0.1 mm more at left-in");
-        Assert.Contains("Different from the plan", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator("main").First).ToContainTextAsync("Different from the plan");
         await phone.TapBox("Shims fitted");
         await phone.TapBox("Torqued");
         await phone.Tap("Read M1 as left");
@@ -258,7 +258,7 @@ public sealed class SurveyTests
         await Until(() => server.Kept.OfType<ReadingEntry>().Count() == 5, "the reading as left on the server");
         Assert.Contains("left-in 0.1", server.Kept.OfType<ReadingEntry>().MaxBy(r => r.At)!.Shims, StringComparison.Ordinal);
         await phone.Tap("Back to the aircraft");
-        Assert.Contains("Cautions", await phone.Page.InnerTextAsync("main"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator("main").First).ToContainTextAsync("Cautions");
         Assert.Empty(phone.Errors);
     }
 
@@ -272,9 +272,9 @@ public sealed class SurveyTests
         await phone.Page.Keyboard.PressAsync("Enter");
         await phone.Page.Keyboard.TypeAsync("0,4");
         await phone.Page.Keyboard.PressAsync("ArrowLeft");
-        Assert.Contains("F 0.4° left", await phone.Page.InnerTextAsync(".last"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator(".last").First).ToContainTextAsync("F 0.4° left");
         await phone.Page.Keyboard.PressAsync("Control+z");
-        Assert.Contains("Taken back: 0.4° left low.", await phone.Page.InnerTextAsync(".ask"), StringComparison.Ordinal);
-        Assert.Contains("No readings here yet", await phone.Page.InnerTextAsync(".last"), StringComparison.Ordinal);
+        await Assertions.Expect(phone.Page.Locator(".ask").First).ToContainTextAsync("Taken back: 0.4° left low.");
+        await Assertions.Expect(phone.Page.Locator(".last").First).ToContainTextAsync("No readings here yet");
     }
 }
