@@ -1,15 +1,16 @@
 namespace VibeCheck.Tests;
 
-/// <summary>Files of the checkout that the tests were built from; part of every test project.</summary>
+/// <summary>Files of the checkout that the tests were built from; compiled into every test project.</summary>
 internal static class Repository
 {
-    /// <summary>The folder that holds VibeCheck.sln, found by walking up from the test program.</summary>
+    /// <summary>The folder with VibeCheck.sln, found by walking up from the test program.</summary>
     internal static string Root { get; } = FindRoot();
 
     /// <summary>A file or folder under sample-logs.</summary>
     internal static string Sample(params string[] parts) => Path.Combine([Root, "sample-logs", .. parts]);
 
-    /// <summary>A file of others' data under tests/data; that it is missing is a fault of the checkout, never a reason to skip.</summary>
+    /// <summary>A third-party data file under tests/data. A missing file is a fault of the checkout, never a reason to skip a
+    /// test.</summary>
     internal static string Data(params string[] parts)
     {
         string path = Path.Combine([Root, "tests", "data", .. parts]);

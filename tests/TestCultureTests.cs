@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace VibeCheck.Tests;
 
-/// <summary>A run under another culture and time zone is one: part of every test project.</summary>
+/// <summary>Checks that a run under another culture and time zone really uses them; compiled into every test project.</summary>
 public sealed class TestCultureTests
 {
     // Comma as decimal mark in German: Unicode CLDR, de, decimal.
@@ -18,7 +18,7 @@ public sealed class TestCultureTests
             await Task.Run(() => 1.5.ToString(CultureInfo.CurrentCulture), TestContext.Current.CancellationToken)
         );
 
-        // Where the runtime knows no cultures, a run under one would show nothing.
+        // Where the runtime has no culture data, a run under another culture would test nothing.
         Assert.Equal("1,5", 1.5.ToString(CultureInfo.GetCultureInfo("de-DE")));
     }
 

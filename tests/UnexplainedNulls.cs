@@ -3,21 +3,21 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.Tests;
 
-/// <summary>Fields of a result that are null without a reason. By docs/reading-the-report.md <c>null</c> has a <c>why</c> beside it where
-/// something is unknown.</summary>
+/// <summary>Finds fields of a result that are null without a reason. According to docs/reading-the-report.md <c>null</c> has a <c>why</c>
+/// beside it where something is unknown.</summary>
 internal static partial class UnexplainedNulls
 {
-    // Null here says that something does not apply, not that it is unknown: a line that is not folded, a call that is no "no clear change",
-    // the rest of a part, which belongs to no motor, and sections about what the flight does not have.
+    // Here null means that something does not apply, not that it is unknown: a line that is not folded, a call that is not "no clear
+    // change", the rest of a part, which belongs to no motor, and sections about data that the flight does not have.
     private static readonly string[] s_doesNotApply = ["folded_from_hz", "smallest_shown", "motor", "group", "accounting"];
 
-    // A cause is the explanation itself.
+    // A cause is itself the explanation.
     private static readonly string[] s_explanations = ["why", "tilt_why", "reason", "causes", "values"];
 
-    /// <summary>The paths of such fields.</summary>
+    /// <summary>Paths of such fields.</summary>
     internal static IReadOnlyList<string> In(JsonNode? result) => [.. Found(result, "$")];
 
-    /// <summary>How many fields are null and have a reason.</summary>
+    /// <summary>Number of fields that are null and have a reason.</summary>
     internal static int Explained(JsonNode? result) =>
         Objects(result, "$").Sum(o => o.Object.Count(f => f.Value is null && IsAsked(f.Key) && IsExplained(o.Object, f.Key)));
 
@@ -29,8 +29,8 @@ internal static partial class UnexplainedNulls
 
     private static bool IsAsked(string field) => !s_doesNotApply.Contains(field) && !s_explanations.Contains(field);
 
-    /// <summary>A text that begins with the name of a field is a list of reasons, one for each field that is null. The interval of an amount
-    /// has no reason of its own.</summary>
+    /// <summary>A reason that begins with the name of a field is a list of reasons, one for each field that is null. The interval of a
+    /// quantity has no reason of its own.</summary>
     private static bool IsExplained(JsonObject owner, string field)
     {
         string? why = (string?)(

@@ -11,14 +11,14 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet;
 
-/// <summary>The whole page: one sheet, its screens, and the way to the server.</summary>
+/// <summary>The whole page: one sheet, its screens, and the connection to the server.</summary>
 [SupportedOSPlatform("browser")]
 public sealed partial class App : ComponentBase
 {
     private const string LocalJob = "local-";
 
-    // The interpreter rewrites code that was called often, and compiles loops: in some taps of the first rounds, 40 to 70 ms each on a
-    // slow phone.
+    // The interpreter optimises code that is called often, and compiles loops. This delays some taps of the first rounds by 40 to 70 ms
+    // each on a slow phone.
     private const int RehearsalRounds = 4;
 
     private readonly SheetStore _store;
@@ -29,11 +29,11 @@ public sealed partial class App : ComponentBase
     private int _retry;
     private (Screen, string?, SurveyTime, bool) _shown;
 
-    // Another screen or motor: its heading answers the tap, the rest is drawn after it.
+    // When another screen or motor opens, its heading is drawn first as the response to the tap, then the rest.
     private bool _isOpening;
 
-    // The first call of any code costs the interpreter many times a later one, and the first layout of a screen costs the browser. So a
-    // sheet that nobody sees is surveyed before the first tap.
+    // In the interpreter the first call of any code takes many times as long as later ones, and the browser's first layout of a screen is
+    // slow too. So a hidden sheet goes through a survey before the first tap.
     private (Rehearsal Rehearsal, Sheet Sheet)? _rehearsal;
     private bool _tapped;
 
@@ -112,7 +112,7 @@ public sealed partial class App : ComponentBase
         return (sheet, problem ?? "");
     }
 
-    /// <summary>Asks the server for its job, takes in what it has, and sends what it lacks.</summary>
+    /// <summary>Asks the server for its job, adds its entries, and sends the entries that it lacks.</summary>
     private async Task Ask()
     {
         if (await _outbox.Ask() is SheetJob { Job: string job } about)
@@ -138,7 +138,7 @@ public sealed partial class App : ComponentBase
         _sheet?.Join(about);
     }
 
-    /// <summary>Sends what waits, and comes back later where no answer came.</summary>
+    /// <summary>Sends waiting entries, and tries again later where no answer came.</summary>
     private async Task SendOn()
     {
         if (_sheet is null || IsLocal)
@@ -231,7 +231,7 @@ public sealed partial class App : ComponentBase
         _ = _isOpening || _sheet is { IsBehind: true } ? DrawTheRest() : SendSoon();
     }
 
-    /// <summary>Calculates and draws once the answer to the tap is on the screen, then sends.</summary>
+    /// <summary>Calculates and draws after the response to the tap is on the screen, then sends.</summary>
     private async Task DrawTheRest()
     {
         await BrowserModule.Painted();
@@ -241,7 +241,7 @@ public sealed partial class App : ComponentBase
         await SendSoon();
     }
 
-    /// <summary>Sends once the answer to the tap is on the screen.</summary>
+    /// <summary>Sends after the response to the tap is on the screen.</summary>
     private async Task SendSoon()
     {
         await Task.Delay(30);
@@ -271,7 +271,7 @@ public sealed partial class App : ComponentBase
         }
     }
 
-    /// <summary>Begins a survey of an aircraft that is described on this phone; one without readings gives way to it.</summary>
+    /// <summary>Begins a survey of an aircraft that is described on this phone; it replaces a survey without readings.</summary>
     private void UseToml(string toml)
     {
         string job = LocalJob + Guid.NewGuid().ToString("N", CultureInfo.InvariantCulture)[..8];

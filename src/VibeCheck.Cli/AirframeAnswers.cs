@@ -5,8 +5,8 @@ using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Cli;
 
-/// <summary>What was said of an airframe, by options or by answers; each member is checked by
-/// itself, so that a slip is told at once.</summary>
+/// <summary>Data of an airframe from options or answers; each member is checked by
+/// itself, so that a mistake is reported at once.</summary>
 internal sealed record AirframeAnswers
 {
     internal string Name { get; init; } = "My aircraft";
@@ -57,7 +57,7 @@ internal sealed record AirframeAnswers
         };
     }
 
-    /// <summary>Each takes a text into the answers, or says what is wrong with it.</summary>
+    /// <summary>Each of these methods adds a typed text to the answers, or returns what is wrong with it.</summary>
     internal (AirframeAnswers? Answers, string? Problem) WithArms(string text) =>
         int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int arms)
         && arms is >= AirframeLayout.FewestArms and <= AirframeLayout.MostArms

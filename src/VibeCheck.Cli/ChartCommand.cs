@@ -42,7 +42,7 @@ internal static class ChartCommand
         };
         command.Validators.Add(result =>
         {
-            // Only whether they stand there: a value that cannot be read has its own message.
+            // Checks only whether the options are given: a value that cannot be read has its own message.
             bool millimetres = result.GetResult(span) is not null,
                 inches = result.GetResult(spanInch) is not null;
             if (millimetres == inches)

@@ -3,12 +3,11 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Cli;
 
-/// <summary>The one way of text to the terminal: nothing in it can steer the terminal,
-/// whatever a file, header or path is called. Write lets
-/// line breaks and tabs through; WriteLine writes one line, so that a name cannot look like a message of its own; on a terminal that is
-/// narrower it is broken between words.</summary>
+/// <summary>Writes all text for the terminal. It replaces control characters by question marks, so that the name of a file, header or path
+/// cannot control the terminal. Write keeps line breaks and tabs. WriteLine writes one line, so that a name cannot look like a message of
+/// its own; on a terminal narrower than the line it breaks the line between words.</summary>
 /// <param name="inner">Where the text goes.</param>
-/// <param name="width">Columns of the terminal; null where there is none and lines stay whole.</param>
+/// <param name="width">Columns of the terminal; null where there is no terminal, and lines are not broken.</param>
 internal sealed class CleanWriter(TextWriter inner, int? width = null) : TextWriter
 {
     public override Encoding Encoding => inner.Encoding;

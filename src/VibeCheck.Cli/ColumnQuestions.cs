@@ -5,11 +5,11 @@ using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Asks a person at the terminal about columns whose headers say nothing, before a log is read. Anybody else gets a warning with
-/// the way to a columns file.</summary>
+/// <summary>Asks the user at the terminal about columns with unclear headers before a log is read. Without a terminal, a warning says how
+/// to make a columns file.</summary>
 internal static class ColumnQuestions
 {
-    /// <summary>What the user says, with the answers; as it was where there is nobody to ask or nothing to ask about.</summary>
+    /// <summary>The user's settings with the answers; unchanged where no terminal is there or nothing is open.</summary>
     internal static ReadOptions Ask(Terminal terminal, IEnumerable<string> logs, ReadOptions said)
     {
         if (!terminal.CanAsk || said.Columns is not null)
@@ -52,7 +52,7 @@ internal static class ColumnQuestions
         }
         catch (InputFaultException)
         {
-            // Told when the log is read.
+            // The fault is reported when the log is read.
             return [];
         }
     }

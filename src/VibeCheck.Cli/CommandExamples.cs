@@ -67,7 +67,7 @@ internal static class CommandExamples
     {
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
         {
-            // Spellings with a slash only clutter what a shell offers.
+            // The aliases with a slash would only clutter the completions of a shell.
             help.Aliases.Remove("/h");
             help.Aliases.Remove("/?");
             help.Action = new Help(new HelpAction { MaxWidth = width });
@@ -76,7 +76,7 @@ internal static class CommandExamples
 
     private sealed class Help(HelpAction usual) : SynchronousCommandLineAction
     {
-        // Asking for help must not be answered with what else is missing on the line.
+        // A request for help must not be answered with errors about the rest of the command line.
         public override bool ClearsParseErrors => true;
 
         public override int Invoke(ParseResult parseResult)

@@ -10,7 +10,7 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Before, survey, after: did it help?</summary>
+/// <summary><c>vibecheck compare</c>: compares the flights before and after the work, with the survey.</summary>
 internal static class CompareCommand
 {
     internal static Command Build(Terminal terminal)
@@ -265,7 +265,7 @@ internal static class CompareCommand
             .SelectMany(flight => (IEnumerable<string?>)[.. flight.Files.Imu, .. flight.Files.Esc, flight.Columns])
             .Concat([job.Airframe, job.Survey]);
 
-    /// <summary>Gets the drawing library ready on another core while the job, which the flights wait for, is being read.</summary>
+    /// <summary>Loads the drawing library on another core while the job file is being read; the flights are read only after it.</summary>
     private static void PreparePage(string? report)
     {
         if (report is not null)
@@ -274,8 +274,8 @@ internal static class CompareCommand
         }
     }
 
-    /// <summary>A job with dated stages: the life of an airframe. Its page shows each metric stage by stage, then the last stage
-    /// against the first.</summary>
+    /// <summary>A job with dated stages: the history of an airframe. Its page shows each metric stage by stage, then the last stage against
+    /// the first.</summary>
     private static int RunHistory(Terminal terminal, Job job, Request request)
     {
         History history = LongWork.Run(

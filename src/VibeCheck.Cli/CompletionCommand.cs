@@ -5,7 +5,7 @@ namespace VibeCheck.Cli;
 /// <summary><c>vibecheck completion SHELL</c>: the script that lets a shell complete commands, options and files.</summary>
 internal static class CompletionCommand
 {
-    // The program itself says what may follow, so that the scripts never go out of date; where it offers nothing, the shell offers files.
+    // The scripts ask the program for completions, so they never go out of date; where it returns none, the shell completes file names.
     private const string Bash = """
         # bash: source <(vibecheck completion bash)
         _vibecheck() {

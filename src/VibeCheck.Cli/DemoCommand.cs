@@ -3,7 +3,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Writes a made-up job into a folder and runs compare on it, so that a new user sees everything once.</summary>
+/// <summary>Writes a simulated job into a folder and runs compare on it, to show a new user all results.</summary>
 internal static class DemoCommand
 {
     private const string Prefix = "demo/";
@@ -48,8 +48,8 @@ internal static class DemoCommand
 
     private static Stream Content(string name) => typeof(DemoCommand).Assembly.GetManifestResourceStream(name)!;
 
-    /// <summary>Refuses before the first file is written: neither files with other content nor a
-    /// page that is not of the tool are written over.</summary>
+    /// <summary>Checks before the first file is written, and refuses to overwrite a file with other content or a page that the tool did not
+    /// write.</summary>
     private static void CheckOutputs(Terminal terminal, string folder, string report, string? json)
     {
         ResultOutput.CreateFolderFor(report);

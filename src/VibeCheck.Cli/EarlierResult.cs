@@ -3,13 +3,13 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Whether a file that is there already may be an earlier result of an option, judged by how it begins.</summary>
+/// <summary>Whether an existing file may be an earlier result of an option, judged by how it begins.</summary>
 internal static class EarlierResult
 {
     private const int LettersRead = 4096;
 
-    /// <summary>What kind of file the option writes, where the file holds something else; null where it may be replaced: it is of that
-    /// kind, it is empty, or the option writes no kind of its own.</summary>
+    /// <summary>The kind of file that the option writes, where the existing file is of another kind. Null where the file may be replaced:
+    /// it is of that kind, it is empty, or the option has no kind of its own.</summary>
     internal static string? KindExpected(string option, string path) =>
         option switch
         {
@@ -20,8 +20,8 @@ internal static class EarlierResult
             _ => null,
         };
 
-    /// <summary>Whether a file begins with one of the texts after white space; true where it is empty or cannot be read: writing to it
-    /// says what is wrong.</summary>
+    /// <summary>Whether a file begins, after white space, with one of the texts. Also true where it is empty or cannot be read: the later
+    /// write then reports the fault.</summary>
     private static bool Begins(string path, params ReadOnlySpan<string> texts)
     {
         char[] start = new char[LettersRead];

@@ -174,7 +174,7 @@ internal static class FlightCommand
         }
     }
 
-    /// <summary>Whole numbers, with blanks or commas between them.</summary>
+    /// <summary>Whole numbers, separated by blanks or commas.</summary>
     private static int[] Orders(ArgumentResult result)
     {
         var orders = new List<int>();

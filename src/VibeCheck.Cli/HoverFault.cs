@@ -4,7 +4,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Cli;
 
-/// <summary>A log without a hover cannot be used: says so, with what to do.</summary>
+/// <summary>The message for a log without a hover, with what to do.</summary>
 internal static class HoverFault
 {
     internal static void ThrowIfNone(FlightAnalysis analysis)

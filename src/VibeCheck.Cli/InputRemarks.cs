@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli;
 
-/// <summary>Tells on the error side what is odd about an input that can be used all the same.</summary>
+/// <summary>Reports on standard error what is unusual about an input that can still be used.</summary>
 internal static class InputRemarks
 {
     internal static void Write(Terminal terminal, string path, IEnumerable<string> remarks)

@@ -2,7 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Cli;
 
-/// <summary>For texts that are several lines of our own making, such as what a shell may complete: each goes out as a line.</summary>
+/// <summary>For texts of several lines made by the program, such as completions for a shell: each is written as a line.</summary>
 internal sealed class LinesWriter(TextWriter inner) : TextWriter
 {
     public override Encoding Encoding => inner.Encoding;

@@ -4,7 +4,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 
-/// <summary>What a user can say about a log on the command line; the same on every command that reads one.</summary>
+/// <summary>Options that describe a log; the same on every command that reads one.</summary>
 internal sealed class LogOptions
 {
     private readonly Option<string?> _columns = new("--columns")
@@ -53,7 +53,7 @@ internal sealed class LogOptions
         "rows per second, 0.1 to 1e6"
     );
 
-    // A recorder may count from 1970, and the other one from its start.
+    // One recorder may count from 1970, and the other one from its start.
     private readonly Option<double?> _offset = NumberOption.Of(
         "--clock-offset",
         "Seconds to add to ESC time to meet IMU time (default: found from the data).",
@@ -84,7 +84,7 @@ internal sealed class LogOptions
         }
     }
 
-    /// <summary>The columns file, which no output may be written over.</summary>
+    /// <summary>The columns file, which no output may overwrite.</summary>
     internal string? ColumnsPath(ParseResult parsed) => parsed.GetValue(_columns);
 
     /// <exception cref="InputFaultException">The columns file can't be used.</exception>

@@ -4,7 +4,7 @@ using VibeCheck.Core.Orders;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Runs work that may take long. After a second, and on a terminal only, a bar shows how much is read, then how many windows are
+/// <summary>Runs work that may take long. On a terminal, after one second, a progress bar shows the share read, then the number of windows
 /// fitted.</summary>
 internal static class LongWork
 {
@@ -12,7 +12,7 @@ internal static class LongWork
     private const int BarWidth = 20;
     private static readonly TimeSpan _patience = TimeSpan.FromSeconds(1);
 
-    /// <param name="terminal">Where the bar is drawn: its error side.</param>
+    /// <param name="terminal">The bar is drawn on its standard error.</param>
     /// <param name="title">What is being done, a few words.</param>
     /// <param name="work">The work; it reports the share read, 0 to 1, and what the order fit does.</param>
     internal static T Run<T>(Terminal terminal, string title, Func<IProgress<double>, IProgress<FitProgress>, T> work)
@@ -43,7 +43,8 @@ internal static class LongWork
                 ProgressTask bar = context.AddTask(Markup.Escape(title));
                 while (Task.WhenAny(task, Task.Delay(100)).GetAwaiter().GetResult() != task)
                 {
-                    // Of several files each reports its own share; how many windows and passes a fit takes shows only as it goes.
+                    // Each of several files reports its own share, so the bar shows the largest. The number of windows and passes of a fit
+                    // is not known beforehand.
                     bar.Value = Math.Max(bar.Value, 100 * share.Latest);
                     bar.IsIndeterminate = bar.Value >= AllRead;
                     bar.Description = bar.IsIndeterminate

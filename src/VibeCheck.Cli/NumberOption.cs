@@ -5,7 +5,7 @@ using VibeCheck.Core;
 namespace VibeCheck.Cli;
 
 /// <summary>Options that take a number: point or comma as decimal mark, a range, and a message
-/// that says what stood there and what to give.</summary>
+/// that gives the text found and what to enter.</summary>
 internal static class NumberOption
 {
     /// <summary>An option that takes a number, or null where it is not given.</summary>
@@ -64,6 +64,6 @@ internal static class NumberOption
 
     private static string Typed(ArgumentResult result) => Cut(WholeText(result));
 
-    /// <summary>What stood there, short enough for a message.</summary>
+    /// <summary>The text found, short enough for a message.</summary>
     internal static string Cut(string text) => text.Length <= 40 ? text : text[..40] + "...";
 }

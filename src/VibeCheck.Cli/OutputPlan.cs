@@ -2,7 +2,8 @@ using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Where a command is asked to write. Made before anything is read, so that nothing is lost and no work is done in vain.</summary>
+/// <summary>The outputs requested of a command. They are checked before anything is read, so that no file is lost and no work is
+/// wasted.</summary>
 internal sealed class OutputPlan
 {
     private readonly List<Target> _targets;
@@ -11,7 +12,7 @@ internal sealed class OutputPlan
 
     /// <summary>Checks the outputs of a command.</summary>
     /// <param name="terminal">Its own outputs may be files too.</param>
-    /// <param name="outputs">What asks for each, and its path; null for one that is not asked for.</param>
+    /// <param name="outputs">The option of each output and its path; null for one that is not requested.</param>
     /// <exception cref="OutputFaultException">A path cannot be written to, or two lead to one place.</exception>
     internal static OutputPlan Of(Terminal terminal, params ReadOnlySpan<(string Option, string? Path)> outputs)
     {
@@ -42,8 +43,8 @@ internal sealed class OutputPlan
         return plan;
     }
 
-    /// <summary>Makes sure that no output is one of the files that the command reads, by whatever name.</summary>
-    /// <param name="inputs">Paths; null and empty ones are passed over.</param>
+    /// <summary>Makes sure that no output is one of the files that the command reads, also under another name.</summary>
+    /// <param name="inputs">Paths; null and empty ones are skipped.</param>
     /// <exception cref="OutputFaultException">An output is an input.</exception>
     internal void Spare(params IEnumerable<string?> inputs)
     {
@@ -56,8 +57,8 @@ internal sealed class OutputPlan
         }
     }
 
-    /// <summary>Makes sure that a file which is there already is replaced only where it may be an earlier result of that option: a wrong
-    /// name must not cost an airframe, a job or a log that this command does not read.</summary>
+    /// <summary>Makes sure that an existing file is replaced only where it may be an earlier result of that option: a mistyped name must
+    /// not destroy an airframe, a job or a log that this command does not read.</summary>
     /// <exception cref="OutputFaultException">Such a file holds something else.</exception>
     internal void SpareOtherKinds()
     {

@@ -3,19 +3,19 @@ using System.Diagnostics;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Opens a page in whatever the system opens pages with.</summary>
+/// <summary>Opens a page with the default program of the system.</summary>
 internal static class PageOpener
 {
     private static readonly TimeSpan _patience = TimeSpan.FromSeconds(2);
 
-    /// <summary>Opens the page, or says where it is where that cannot be done.</summary>
+    /// <summary>Opens the page; where that fails, prints its path.</summary>
     internal static void Open(Terminal terminal, string path)
     {
         string full = Path.GetFullPath(path);
         try
         {
             using Process? started = Process.Start(Start(full));
-            // What opens pages ends at once where it finds no browser; a browser may stay for as long as the page is open.
+            // The opener ends at once where it finds no browser; a browser may run for as long as the page is open.
             if (OperatingSystem.IsWindows() || (started is not null && (!started.WaitForExit(_patience) || started.ExitCode == 0)))
             {
                 return;
@@ -24,7 +24,7 @@ internal static class PageOpener
         catch (Exception e)
             when (e is Win32Exception or InvalidOperationException or PlatformNotSupportedException or FileNotFoundException)
         {
-            // Told below.
+            // The message below reports it.
         }
 
         terminal.Error.WriteLine($"The page could not be opened from here. Open it in a browser: {full}");

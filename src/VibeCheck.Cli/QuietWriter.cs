@@ -2,7 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Standard error. Where it is full or closed there is nobody left to tell: the exit code says the rest.</summary>
+/// <summary>Standard error. Where it is full or closed, only the exit code is left to report the fault.</summary>
 internal sealed class QuietWriter(TextWriter inner) : TextWriter
 {
     public override Encoding Encoding => inner.Encoding;
@@ -25,7 +25,7 @@ internal sealed class QuietWriter(TextWriter inner) : TextWriter
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ObjectDisposedException)
         {
-            // As the class says.
+            // See the summary of the class.
         }
     }
 }

@@ -52,7 +52,8 @@ internal static class ReadCommand
         return command;
     }
 
-    /// <summary>A log that needs a columns file to be read gets one made from its headers, to be filled in; the refusal stands.</summary>
+    /// <summary>Reads the logs. For a log that cannot be read without a columns file, one is written from its headers for the user to fill
+    /// in; the log is still refused.</summary>
     private static IReadOnlyList<FileRecord> Read(Terminal terminal, string[] paths, ReadOptions said, string? columns)
     {
         try

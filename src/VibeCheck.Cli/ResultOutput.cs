@@ -5,13 +5,13 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Puts a result where the user asked for it; where that cannot be, the fault is the user's to mend.</summary>
+/// <summary>Writes a result to the path that the user named; where that fails, the user is told what to do.</summary>
 internal static class ResultOutput
 {
-    /// <summary>Gives a result in every form asked for.</summary>
-    /// <param name="terminal">Where the summary stands, unless JSON or page are to stand there.</param>
-    /// <param name="json">Path, if asked for, and content.</param>
-    /// <param name="page">Path, if asked for, and content.</param>
+    /// <summary>Writes a result in every requested form.</summary>
+    /// <param name="terminal">Receives the summary, unless JSON or the page is written there.</param>
+    /// <param name="json">Path, if requested, and content.</param>
+    /// <param name="page">Path, if requested, and content.</param>
     /// <param name="summary">Writes the summary.</param>
     internal static void Write(
         Terminal terminal,
@@ -62,11 +62,11 @@ internal static class ResultOutput
         }
     }
 
-    /// <summary>Makes the folder that a file shall stand in.</summary>
+    /// <summary>Creates the folder of a file.</summary>
     internal static void CreateFolderFor(string path) =>
         Guarded(path, () => Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!));
 
-    /// <summary>Runs a write and tells its fault as one of the output.</summary>
+    /// <summary>Runs a write and reports its failure as a fault of the output.</summary>
     internal static void Guarded(string path, Action write)
     {
         try
@@ -99,7 +99,7 @@ internal static class ResultOutput
         };
     }
 
-    // JSON lets marks of the direction of writing through as they are. They stand in texts only, where their number means the same.
+    // The JSON writer does not escape bidirectional marks. They occur only inside strings, where a \u escape has the same meaning.
     private static string Escaped(string text) =>
         text.All(c => c is '\n' || ShowableText.IsShowable(c))
             ? text

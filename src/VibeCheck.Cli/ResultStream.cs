@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli;
 
-/// <summary>Standard output. Where it is full or closed, that is told as a fault of the output and not of the tool.</summary>
+/// <summary>Standard output. Where it is full or closed, that is reported as a fault of the output, not of the tool.</summary>
 /// <param name="inner">The system's stream; null where the process was started without one.</param>
 internal sealed class ResultStream(Stream? inner) : Stream
 {

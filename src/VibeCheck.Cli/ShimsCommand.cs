@@ -12,7 +12,7 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Cli;
 
-/// <summary><c>vibecheck shims SURVEY --airframe F</c>: what goes under which bolt, and what it will do.</summary>
+/// <summary><c>vibecheck shims SURVEY --airframe F</c>: the shims for each bolt, and their effect.</summary>
 internal static class ShimsCommand
 {
     internal static Command Build(Terminal terminal)
@@ -123,7 +123,7 @@ internal static class ShimsCommand
         return ExitCode.Done;
     }
 
-    /// <summary>A survey that is not there can be typed in: a person at a terminal is asked, anybody else is told how.</summary>
+    /// <summary>A missing survey can be typed in: at a terminal the program asks, elsewhere it prints how.</summary>
     private static bool OffersToAsk(Terminal terminal, string path)
     {
         if (FilePlace.Of(path).Kind != FilePlaceKind.Nothing || StandardStreams.IsInput(path))

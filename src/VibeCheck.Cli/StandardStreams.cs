@@ -12,7 +12,8 @@ internal static class StandardStreams
         Output = 1,
         Error = 2;
 
-    // Holds the places of closed streams, or a log that is opened later would be what text for standard output goes to.
+    // Holds the descriptors of closed streams. Otherwise a log opened later could get descriptor 1, and text for standard output would go
+    // into it.
     private static readonly List<SafeFileHandle> _holders = [];
 
     /// <summary>Whether an option asks for standard output, where nothing else may then stand.</summary>
@@ -29,7 +30,7 @@ internal static class StandardStreams
     {
         bool[] open = [.. new[] { Input, Output, Error }.Select(IsOpen)];
 
-        // Set, so that whatever asks the system's console for its width and colours meets the same writers.
+        // Set on the system's console, so that code that asks it for width and colours uses the same writers.
         var result = new ResultStream(open[Output] ? Console.OpenStandardOutput() : null);
         Console.SetOut(new StreamWriter(result, WithoutMark(Console.OutputEncoding)) { AutoFlush = true });
         Console.SetError(open[Error] ? new QuietWriter(Console.Error) : TextWriter.Null);
@@ -56,7 +57,7 @@ internal static class StandardStreams
             return null;
         }
 
-        // By its name, where it still has one.
+        // Prefers the place of its name, where the file still has one.
         return
             OperatingSystem.IsLinux()
             && new FileInfo(path).LinkTarget is string name
@@ -66,8 +67,8 @@ internal static class StandardStreams
             : place;
     }
 
-    // What came with the process is not closed on exec, or it would not have come. Whatever stands in its place with that mark was opened
-    // by the runtime for itself, and to write there would break it.
+    // A descriptor inherited at start does not have the close-on-exec flag, or it would not have been inherited. A descriptor with that
+    // flag was opened by the runtime for itself, and writing to it would break the runtime.
     private static bool IsOpen(int number)
     {
         const int GetFlags = 1,

@@ -8,15 +8,14 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Asks for a survey motor by motor. Every reading is saved before the next
-/// question; places already read are passed over.</summary>
+/// <summary>Asks for a survey motor by motor. Every reading is saved before the next question; places already read are skipped.</summary>
 /// <param name="airframe">The airframe.</param>
 /// <param name="earlier">Readings taken before.</param>
 /// <param name="when">As found or as left.</param>
 /// <param name="input">Answers; its end stops the survey as q does.</param>
 /// <param name="output">Questions.</param>
 /// <param name="save">Saves one reading.</param>
-/// <param name="removeLast">Takes the last saved reading off again.</param>
+/// <param name="removeLast">Removes the last saved reading.</param>
 internal sealed class SurveyDialogue(
     Airframe airframe,
     IReadOnlyList<GaugeReading> earlier,
@@ -29,7 +28,7 @@ internal sealed class SurveyDialogue(
 {
     private readonly List<GaugeReading> _readings = [.. earlier];
 
-    // Readings of each answer of this session: what was typed in one line is taken back as one.
+    // Number of readings in each answer of this session: all readings typed in one line are removed together.
     private readonly Stack<int> _answers = [];
     private bool _stopped;
 
@@ -67,7 +66,7 @@ internal sealed class SurveyDialogue(
             return _readings.Any(r => r.MotorId is null && r.When == when);
         }
 
-        // Anything else is most likely a reading typed one question too early: it must not get lost unseen.
+        // Any other answer is most likely a reading typed one question too early: it must not be lost without a message.
         while (true)
         {
             output.Write("Is the frame read once at the hub (h), or beside each motor (Enter)? ");
@@ -250,7 +249,7 @@ internal sealed class SurveyDialogue(
             Knock = typed.Knocked ? Knock.After : Knock.Before,
         };
 
-    /// <summary>The low side, asked for where it was not typed; null, with a word to the surveyor, where it stays open.</summary>
+    /// <summary>The low side; the surveyor is asked where it was not typed. Null, with a message, where it stays unknown.</summary>
     private LowSide? SideOf(Step step, TypedReading typed)
     {
         switch (typed.Question)

@@ -4,7 +4,7 @@ using Microsoft.Data.Analysis;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Tables of a result as CSV files in a folder: comma, decimal point, one header line, what is unknown left empty.</summary>
+/// <summary>Tables of a result as CSV files in a folder: comma, decimal point, one header line, empty cells for unknown values.</summary>
 internal static class TableOutput
 {
     /// <summary>The table of the motors, of a flight or of a comparison.</summary>
@@ -21,7 +21,7 @@ internal static class TableOutput
         };
 
     /// <summary>Refuses a folder that cannot be one, before anything is read; passes over null.</summary>
-    /// <exception cref="OutputFaultException">It is standard output, or something else than a folder stands there.</exception>
+    /// <exception cref="OutputFaultException">It is standard output, or the path is not a folder.</exception>
     internal static void Check(string? folder)
     {
         if (folder is null)
@@ -44,12 +44,12 @@ internal static class TableOutput
         }
     }
 
-    /// <summary>Files that will be written into a folder that stands already, to be checked before
+    /// <summary>Files that will be written into an existing folder, to be checked before
     /// anything is read; null for one that does not.</summary>
     internal static string? In(string? folder, string name) =>
         folder is not null && Directory.Exists(folder) ? Path.Combine(folder, name) : null;
 
-    /// <summary>Writes a table into the folder, which is made where it is missing; does nothing without a folder.</summary>
+    /// <summary>Writes a table into the folder, which is created where it is missing; does nothing without a folder.</summary>
     internal static void Write(Terminal terminal, string? folder, string name, Func<DataFrame> table)
     {
         if (folder is null)

@@ -3,14 +3,14 @@ using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Cli;
 
-/// <summary>Where a command writes: results to the output, everything else to the error side.</summary>
+/// <summary>Where a command writes: results to standard output, everything else to standard error.</summary>
 /// <param name="output">Standard output.</param>
 /// <param name="error">Standard error.</param>
 /// <param name="input">Standard input, for questions.</param>
-/// <param name="isInteractive">Whether a person sits at the error side: only then a progress bar is drawn.</param>
+/// <param name="isInteractive">Whether standard error is a terminal: only then a progress bar is drawn.</param>
 internal sealed class Terminal(TextWriter output, TextWriter error, TextReader input, bool isInteractive)
 {
-    /// <summary>Columns where nobody can say how many there are.</summary>
+    /// <summary>Number of columns where it is unknown.</summary>
     internal const int UsualWidth = 80;
 
     private const int LeastWidth = 45;
@@ -19,16 +19,16 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     private CleanWriter? _cleanOutput,
         _cleanError;
 
-    /// <summary>Standard output, for plain text; nothing that goes through it can steer a terminal.</summary>
+    /// <summary>Standard output, for plain text; control characters are replaced.</summary>
     internal TextWriter Output => _cleanOutput ??= new CleanWriter(output, IsOutputTerminal ? Width : null);
 
-    /// <summary>Standard error, for faults and notes; nothing that goes through it can steer a terminal.</summary>
+    /// <summary>Standard error, for faults and notes; control characters are replaced.</summary>
     internal TextWriter Error => _cleanError ??= new CleanWriter(error, IsInteractive ? Width : null);
 
     /// <summary>Standard input, for questions.</summary>
     internal TextReader Input { get; } = input;
 
-    /// <summary>Whether a person sits at the error side.</summary>
+    /// <summary>Whether standard error is a terminal.</summary>
     internal bool IsInteractive { get; } = isInteractive;
 
     /// <summary>Whether the process was started with a standard input.</summary>
@@ -37,10 +37,10 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     /// <summary>Whether the output is a terminal, which shows colours.</summary>
     internal bool IsOutputTerminal { get; init; }
 
-    /// <summary>Whether a person sits at the input too, and can be asked.</summary>
+    /// <summary>Whether standard input is a terminal too, so that the user can be asked.</summary>
     internal bool CanAsk { get; init; }
 
-    /// <summary>Columns that text may take: those of the terminal, 45 at least; 80 where the output is none.</summary>
+    /// <summary>Columns for text: those of the terminal, at least 45; 80 where the output is not a terminal.</summary>
     internal int Width { get; init; } = UsualWidth;
 
     /// <summary>Files that output and error were redirected to.</summary>
@@ -49,12 +49,12 @@ internal sealed class Terminal(TextWriter output, TextWriter error, TextReader i
     /// <summary>File that the input comes from; null for anything else.</summary>
     internal FilePlace? RedirectedInput { get; init; }
 
-    /// <summary>The output as a console that colours on a terminal only, never under NO_COLOR. Made
-    /// when first asked for: it costs start-up time.</summary>
+    /// <summary>The output as a console with colours on a terminal only, never under NO_COLOR. Created on first use, because it costs
+    /// start-up time.</summary>
     internal IAnsiConsole Console =>
         _console ??= IsOutputTerminal ? CreateConsole(output) : new UncolouredConsole(CreateConsole(Output, Width), Output);
 
-    /// <summary>The error side as a console, for progress on a terminal.</summary>
+    /// <summary>Standard error as a console, for progress on a terminal.</summary>
     internal IAnsiConsole ErrorConsole() => CreateConsole(error);
 
     /// <summary>Columns of the system's terminal, within reason.</summary>

@@ -3,8 +3,8 @@ using Spectre.Console.Rendering;
 
 namespace VibeCheck.Cli;
 
-/// <summary>A console that writes the text and nothing else: no colour or other code gets into a
-/// file or pipe, whatever the environment asks for.</summary>
+/// <summary>A console that writes only the text: no colour or other code gets into a file or pipe, whatever the environment variables
+/// request.</summary>
 internal sealed class UncolouredConsole(IAnsiConsole inner, TextWriter writer) : IAnsiConsole
 {
     public Profile Profile => inner.Profile;
@@ -24,7 +24,7 @@ internal sealed class UncolouredConsole(IAnsiConsole inner, TextWriter writer) :
 
     public void WriteAnsi(Action<AnsiWriter> action)
     {
-        // Codes only.
+        // These are only control codes.
     }
 
     public void Write(IRenderable renderable)

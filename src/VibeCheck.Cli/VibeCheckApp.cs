@@ -18,7 +18,7 @@ internal static class VibeCheckApp
         }
         catch (OutputFaultException e)
         {
-            // Also where the answer to another fault could not be written.
+            // Also reached when the message about another fault could not be written.
             terminal.Error.WriteLine($"vibecheck: {e.Message}");
             return ExitCode.WrongUsage;
         }
@@ -96,7 +96,8 @@ internal static class VibeCheckApp
         }
     }
 
-    /// <summary>An option or argument with an empty text, most often a variable of a script that was not set; null without.</summary>
+    /// <summary>An option or argument with an empty text, most often from an unset variable of a script; null where there is
+    /// none.</summary>
     private static string? EmptyName(ParseResult parsed) =>
         parsed
             .CommandResult.Children.Where(c => c.Tokens.Any(t => string.IsNullOrWhiteSpace(t.Value)))
@@ -110,9 +111,9 @@ internal static class VibeCheckApp
             )
             .FirstOrDefault(n => n is not null);
 
-    /// <summary>A name that looks like an option, was taken as a file, and is none; null without.</summary>
-    /// <remarks>The parser takes every word as a file where a command takes any number of files, mistyped options and those of
-    /// another command among them. After "--" a word is a name.</remarks>
+    /// <summary>A word that looks like an option, was parsed as a file, and is no existing file; null where there is none.</summary>
+    /// <remarks>Where a command takes any number of files, the parser takes every word as a file, including mistyped options and those of
+    /// another command. After "--" every word is a name.</remarks>
     private static string? UnknownOption(ParseResult parsed) =>
         parsed.Action is HelpAction || parsed.Tokens.Any(t => t.Type is TokenType.DoubleDash or TokenType.Directive)
             ? null

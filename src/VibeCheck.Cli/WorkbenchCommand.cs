@@ -7,8 +7,8 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Cli;
 
-/// <summary><c>vibecheck workbench [FOLDER]</c>: all of it in the browser. The workbench is a program of its own, so that the command
-/// loads no web server.</summary>
+/// <summary><c>vibecheck workbench [FOLDER]</c>: starts the workbench, which runs in the browser. It is a separate program, so that the
+/// command loads no web server.</summary>
 internal static class WorkbenchCommand
 {
     private const string Program = "vibecheck-workbench";
@@ -73,7 +73,7 @@ internal static class WorkbenchCommand
             );
         }
 
-        // Its own path, so that a folder whose name begins with a dash is none of the options.
+        // The full path, so that a folder whose name begins with a dash is not taken for an option.
         List<string> arguments =
         [
             folder.StartsWith('-') ? Path.Combine(".", folder) : folder,
@@ -91,7 +91,7 @@ internal static class WorkbenchCommand
         return process.ExitCode;
     }
 
-    /// <summary>An interrupt from the keyboard reaches both programs; any other end is passed on.</summary>
+    /// <summary>On SIGTERM and SIGHUP, kills the workbench. An interrupt from the keyboard reaches both programs by itself.</summary>
     private static void Stop(PosixSignalContext context, Process process)
     {
         context.Cancel = true;

@@ -4,7 +4,7 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Axes and senses: ISO 1151-1 and IEC 60034-8.</summary>
+/// <summary>Axes and signs: ISO 1151-1 and IEC 60034-8.</summary>
 public sealed class AxesChecks
 {
     private static Airframe Quad(MotorLevel level = MotorLevel.Single) =>
@@ -49,15 +49,15 @@ public sealed class AxesChecks
         Assert.Equal(expectedNm, foundNm, 1e-12);
     }
 
-    // ISO 1151-1 and the third law: a rotor turning clockwise from above turns the airframe the other way, so against a push to the right
-    // the clockwise rotors have to work harder.
+    // ISO 1151-1 and Newton's third law: a rotor turning clockwise from above turns the airframe the other way, so against a push to the
+    // right the clockwise rotors need more torque.
     [Fact]
     public void A_push_to_the_right_is_held_by_the_clockwise_rotors() =>
         Assert.True(ThrustBalance.Solve(Quad(), [0.3, 0.3, 0.3, 0.3]).Balance!.Split > 0);
 
-    // IEC 60034-8 (as told by Siemens, entry 60605536) has the sense as seen looking at the
-    // shaft end: a motor hung upside down that is clockwise
-    // by it turns counter-clockwise from above. The airframe file asks for the sense from above, so hanging a motor changes nothing.
+    // IEC 60034-8 (as quoted by Siemens, entry 60605536) defines the sense of rotation as seen looking at the shaft end: a motor hung
+    // upside down that is clockwise by this definition turns counter-clockwise from above. The airframe file asks for the sense from above,
+    // so hanging a motor changes nothing.
     [Fact]
     public void Spin_is_seen_from_above_whichever_way_the_motor_hangs() =>
         Assert.Equal(
@@ -65,7 +65,8 @@ public sealed class AxesChecks
             ThrustBalance.Solve(Quad(MotorLevel.Lower), [0.3, 0.3, 0.3, 0.3]).Balance!.Split
         );
 
-    // ISO 1151-1: right is to the right of x, seen from above. Out along an arm that points right (90°), the right side is the tail side.
+    // ISO 1151-1: right is to the right of x, seen from above. Looking outwards along an arm that points right (90°), the right side is the
+    // tail side.
     [Fact]
     public void The_right_side_of_an_arm_that_points_right_faces_the_tail()
     {
@@ -82,7 +83,8 @@ public sealed class AxesChecks
                 LowSide = low,
             };
 
-        // The frame is 0.5° low at the tail (in, seen from the hub to the nose); the mount reads the same on its right: no tilt.
+        // The frame is 0.5° low at the tail (in, seen from the hub to the nose); the mount reads the same on its right, so there is no
+        // tilt.
         Survey survey = TiltCombination.Of(
             airframe,
             [

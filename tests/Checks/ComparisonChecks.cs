@@ -3,7 +3,8 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Checks;
 
-/// <summary>How a change and its interval come from the values of flights: textbook formulas and tabled critical values.</summary>
+/// <summary>Calculation of a change and its interval from the values of flights, against textbook formulas and tabulated critical
+/// values.</summary>
 public sealed class ComparisonChecks
 {
     private static readonly Interval s_any = new(0, 1);
@@ -23,8 +24,9 @@ public sealed class ComparisonChecks
         Assert.Equal(2 * change.Half95, change.ToEstimate().Ci95!.Value.Width, tolerance: 1e-9);
     }
 
-    // JCGM 100:2008 (GUM) 5.1.2: independent parts add in squares; the mean of n has 1/n of the variance of one. Within: (0.3² + 0.4²)/2²
-    // and 0.5²; from flight to flight: 0.6² (1/2 + 1); the correction's own. t of 10 degrees of freedom as above.
+    // JCGM 100:2008 (GUM) 5.1.2: variances of independent contributions add; the mean of n has 1/n of the variance of one. Within flights:
+    // (0.3² + 0.4²)/2² and 0.5²; from flight to flight: 0.6² (1/2 + 1); plus the correction's own. Student's t for 10 degrees of freedom as
+    // above.
     [Fact]
     public void The_standard_uncertainty_of_a_change_adds_all_its_sources_in_squares()
     {
@@ -38,16 +40,17 @@ public sealed class ComparisonChecks
         AssertAround(1.5, 2.228 * Math.Sqrt(0.0625 + 0.36 / 2), change.Before);
         AssertAround(4, 2.228 * Math.Sqrt(0.25 + 0.36), change.After);
 
-        // Where its uncertainty is not given, half of the correction is.
+        // Where the uncertainty of the correction is not given, half of the correction is used.
         Assert.Equal(Math.Sqrt(0.0625 + 0.25 + 0.54 + 0.04), Change.Of(values, scatter, correction: -0.4)!.StandardError, tolerance: 1e-12);
         Assert.Null(Change.Of(values with { After = [] }, scatter));
         Assert.Null(Change.Of(values with { Before = [] }, scatter));
     }
 
     // One-way analysis of variance (NIST e-Handbook 7.4.3): sums of squares 2 of {1, 3} and 14 of {0, 4, 5}, 1 + 2 degrees of freedom; the
-    // part between flights is the mean square less that within. It exceeds what the allowance and the chi-square of 3 permit, so it stands.
+    // variance between flights is the mean square minus that within flights. It exceeds the limit from the allowance and the chi-square of
+    // 3, so it is used.
     [Fact]
-    public void Flights_that_scatter_clearly_are_believed_with_what_lies_within_them_taken_off()
+    public void A_clear_scatter_of_flights_is_used_minus_the_variance_within_them()
     {
         FlightValues values = new([new(1, 0.3), new(3, 0.3)], [new(0, 0.5), new(4, 0.5), new(5, 0.5)], null);
         Assert.Equal(16, values.SquaresBetween, tolerance: 1e-12);
@@ -57,7 +60,8 @@ public sealed class ComparisonChecks
         Assert.Equal(8 + 3, scatter.Freedom);
     }
 
-    // The same: quantities of one flight pool their squares over their degrees of freedom, and count as the one that has most.
+    // The same: the squares of several quantities of one flight are pooled over their degrees of freedom, which count as those of the
+    // quantity with most.
     [Fact]
     public void Several_quantities_pool_their_squares_and_count_as_one()
     {
@@ -68,8 +72,8 @@ public sealed class ComparisonChecks
         Assert.Equal(8 + 3, scatter.Freedom);
     }
 
-    // Pooled variance (NIST e-Handbook 7.3.1.1): each estimate weighs by its degrees of freedom, here 8 for the allowance and one for two
-    // flights, 0.6 apart: 0.18 less 0.01 within.
+    // Pooled variance (NIST e-Handbook 7.3.1.1): each estimate is weighted by its degrees of freedom, here 8 for the allowance and one for
+    // two flights 0.6 apart: 0.18 minus 0.01 within flights.
     [Fact]
     public void A_few_flights_are_pooled_with_the_allowance()
     {
@@ -77,7 +81,7 @@ public sealed class ComparisonChecks
         Assert.Equal(Math.Sqrt((8 * 0.16 + 0.17) / 9), scatter.Sigma, tolerance: 1e-12);
         Assert.Equal(9, scatter.Freedom);
 
-        // Flights that agree better than their own uncertainty scatter by nothing, not by less.
+        // Flights that agree better than their own uncertainty have a scatter of zero, not a negative one.
         Assert.Equal(
             Math.Sqrt(8 * 0.16 / 9),
             FlightScatter.Of(0.4, [new([new(0, 1), new(0.1, 1)], [new(9, 3)], null)]).Sigma,
@@ -89,7 +93,7 @@ public sealed class ComparisonChecks
     [Theory]
     [InlineData(1, 6.635)]
     [InlineData(2, 9.210)]
-    public void Scatter_is_believed_alone_from_the_critical_value_of_chi_square_on(int freedom, double critical)
+    public void Scatter_is_used_alone_from_the_critical_value_of_chi_square_on(int freedom, double critical)
     {
         double limit = 0.16 * critical / freedom;
         foreach (double share in (double[])[0.998, 1.002])
@@ -112,16 +116,16 @@ public sealed class ComparisonChecks
         Assert.Equal(0, single.VarianceWithin);
     }
 
-    // ISO 80000-3 (levels): a field quantity in dB is 20 times the decadic logarithm of its ratio; the interval is taken in dB too.
+    // ISO 80000-3 (levels): a field quantity in dB is 20 times the decadic logarithm of its ratio; the interval is converted to dB too.
     [Fact]
-    public void Sizes_are_compared_in_decibels()
+    public void Levels_are_compared_in_decibels()
     {
         FlightValue value = FlightValue.InDb(Estimate.Of(2, new(1.6, 2.5)))!.Value;
         Assert.Equal(6.0206, value.Value, tolerance: 5e-5);
         Assert.Equal(20 * Math.Log10(2.5 / 1.6) / 2 / 1.96, value.U, tolerance: 1e-12);
         Assert.Equal(10, FlightValue.FromDb(20), tolerance: 1e-12);
 
-        // An interval that reaches to 0 is cut at a quarter of the size, 12 dB below it.
+        // An interval that reaches 0 is limited at a quarter of the level, 12 dB below it.
         Assert.Equal(20 * Math.Log10(3 / 0.5) / 2 / 1.96, FlightValue.InDb(Estimate.Of(2, new(0, 3)))!.Value.U, tolerance: 1e-12);
         Assert.Null(FlightValue.InDb(Estimate.Of(0, s_any)));
         Assert.Null(FlightValue.InDb(Estimate.Unknown(new NotMeasured())));
@@ -152,14 +156,14 @@ public sealed class ComparisonChecks
     [InlineData(2, 0.0501, 2, CallKind.NoClearChange)]
     [InlineData(-2, 0.05, 2.01, CallKind.NoClearChange)]
     [InlineData(1.9, 0.01, 1, CallKind.NoClearChange)]
-    public void A_change_is_called_where_it_is_shown_among_all_clear_of_zero_and_matters(
+    public void A_change_is_called_where_it_is_significant_among_all_clear_of_zero_and_above_the_threshold(
         double value,
         double adjustedP,
         double matters,
         CallKind expected
     )
     {
-        // Half width 1.96.
+        // The half width is 1.96.
         Change change = new(value, 1, 0, double.PositiveInfinity) { Before = s_any, After = s_any };
         Assert.Equal(expected, Calls.Kind(change, adjustedP, 0.05, matters));
         Assert.Equal(CallKind.Unknown, Calls.Kind(null, 0, 0.05, matters));
@@ -171,7 +175,7 @@ public sealed class ComparisonChecks
     [InlineData(-1.5, CallKind.NoClearChange, Significance.NotSignificant)]
     [InlineData(-2.5, CallKind.NoClearChange, Significance.TooSmall)]
     [InlineData(3.5, CallKind.NoClearChange, Significance.NotClearAmongAll)]
-    public void A_call_says_why_it_is_none(double value, CallKind kind, Significance how)
+    public void A_missing_call_has_its_reason(double value, CallKind kind, Significance how)
     {
         FlightValues values = new([new(20, 0)], [new(20 + value, 0)], null);
         Change change = Change.Of(values, new(1 / Math.Sqrt(2), double.PositiveInfinity))!;
@@ -180,7 +184,7 @@ public sealed class ComparisonChecks
         var judged = Assert.IsType<ChangeJudged>(call.Why);
         Assert.Equal((value, how, 3, true), (Math.Round(judged.Change, 9), judged.Significance, judged.Matters, judged.InDb));
 
-        // 20 dB are a ratio of 10. Each side's interval: 1.96/√2 dB.
+        // 20 dB is a ratio of 10. The interval of each side: 1.96/√2 dB.
         Assert.Equal((10.0, "m/s²", "dB"), (Math.Round(call.Before!.Value, 9), call.Unit, call.ChangeUnit));
         Assert.Equal(Math.Pow(10, (20 + value) / 20), call.After!.Value, tolerance: 1e-9);
         Assert.Equal(10 * Math.Pow(10, 1.96 / Math.Sqrt(2) / 20), call.BeforeCi95!.Value.High, tolerance: 1e-4);
@@ -189,7 +193,7 @@ public sealed class ComparisonChecks
     }
 
     [Fact]
-    public void A_call_that_cannot_be_made_keeps_both_sides_and_says_why()
+    public void A_call_that_cannot_be_made_keeps_both_sides_and_has_its_reason()
     {
         FlightValues values = new([new(20, 0)], [new(23, 0)], null);
         Change change = Change.Of(values, new(0.5, 9))!;
@@ -204,7 +208,7 @@ public sealed class ComparisonChecks
         Assert.False(half.Change.IsKnown);
     }
 
-    // A change of 8 °C, told into what the load makes and what is left at equal load.
+    // A change of 8 °C, separated into the effect of the load and the change that remains at equal load.
     [Theory]
     [InlineData(-8, -8, 1, RiseCause.Unit)]
     [InlineData(-8, -6.1, 1, RiseCause.Unit)]
@@ -217,7 +221,12 @@ public sealed class ComparisonChecks
     [InlineData(-8, -1.9, 1, RiseCause.Undetermined)]
     [InlineData(-8, 3, 1, RiseCause.Undetermined)]
     [InlineData(-8, -9, 10, RiseCause.Undetermined)]
-    public void A_change_of_a_rise_is_told_by_what_is_left_at_equal_load(double all, double own, double half, RiseCause expected) =>
+    public void The_cause_of_a_change_of_rise_follows_from_the_change_at_equal_load(
+        double all,
+        double own,
+        double half,
+        RiseCause expected
+    ) =>
         Assert.Equal(
             expected,
             RiseCauses.Of(all < 0 ? CallKind.Improved : CallKind.Worse, Estimate.Around(all, 1), Estimate.Around(own, half), mattersC: 2)

@@ -4,17 +4,14 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Fits held against certified data: the heating fit that gives the steady rises, and the line that gives damping.</summary>
+/// <summary>Fits compared with certified data: the heating fit that gives the steady rises, and the line that gives damping.</summary>
 public class FitChecks
 {
-    // NIST StRD, nonlinear regression, Misra1a (lower difficulty): y = b1 (1 - exp(-b2 x)), which is
-    // a motor at even load from a cold start. Certified: b1
-    // 238.94212918 ± 2.7070075241, b2 5.5015643181E-4 ± 7.2668688436E-6, residual squares 0.12455138894. The product takes time
-    // constants in steps of 10 % with
-    // a parabola between, so it lies beside the optimum: rise and time constant by less than half a certified standard deviation, which
-    // is what its interval must
-    // cover (0.31 of it, docs/methods/temperatures.md); its residuals, those of the nearest
-    // step, are the larger ones, and by a quarter at most.
+    // NIST StRD, nonlinear regression, Misra1a (lower difficulty): y = b1 (1 - exp(-b2 x)), which is a motor at constant load from a cold
+    // start. Certified: b1 238.94212918 ± 2.7070075241, b2 5.5015643181E-4 ± 7.2668688436E-6, residual sum of squares 0.12455138894. The
+    // product uses time constants in steps of 10 % with parabolic interpolation, so it is slightly off the optimum: rise and time constant
+    // by less than half a certified standard deviation, which its interval must cover (0.31 of it, docs/methods/temperatures.md); its
+    // residuals, those of the nearest step, are larger by a quarter at most.
     [Fact]
     public void The_heating_fit_finds_the_certified_rise_of_Misra1a()
     {
@@ -32,12 +29,10 @@ public class FitChecks
         Assert.InRange(fit.Squares, 1.2455138894E-01, 1.25 * 1.2455138894E-01);
     }
 
-    // NIST StRD, nonlinear regression, BoxBOD (higher difficulty): b1 213.80940889 ±
-    // 12.354515176, b2 0.54723748542 ± 0.10455993237, residual squares
-    // 1168.0088766. A plain Levenberg-Marquardt search from the first start, (1, 1), ends at 9771.5
-    // (scipy curve_fit 1.10): the fit must not. The certified
-    // deviation is that of the linear law; six points leave the time constant so open that the
-    // rise is mixed over all of them, which is somewhat wider.
+    // NIST StRD, nonlinear regression, BoxBOD (higher difficulty): b1 213.80940889 ± 12.354515176, b2 0.54723748542 ± 0.10455993237,
+    // residual sum of squares 1168.0088766. A plain Levenberg-Marquardt search from the first start, (1, 1), ends at 9771.5 (scipy
+    // curve_fit 1.10); the fit must not. The certified deviation is that of the linearised model; six points determine the time constant so
+    // poorly that the rise is averaged over all time constants, which gives a somewhat wider interval.
     [Fact]
     public void The_heating_fit_finds_the_certified_rise_of_BoxBOD_where_a_search_by_slope_runs_away()
     {
@@ -55,7 +50,8 @@ public class FitChecks
         Assert.InRange(fit.Squares, 1168.0088766, 1.02 * 1168.0088766);
     }
 
-    // NIST StRD, linear regression, Norris: certified coefficients. Damping and turns of a free decay are read from this line (MathNet's).
+    // NIST StRD, linear regression, Norris: certified coefficients. Damping and frequency of a free decay are read from this line
+    // (MathNet's).
     [Fact]
     public void Line_of_Norris_has_the_certified_coefficients()
     {
@@ -67,9 +63,8 @@ public class FitChecks
         AssertRelative(1.00211681802045, b1, 1e-12);
     }
 
-    // Fuchs and Masoum, Power Quality in Power Systems and Electrical Machines, eq. 6-39: τ 3 h,
-    // ambient 40, final 120 °C; 95 % of the final temperature
-    // after 2.59 τ. Told here of a motor with τ 100 s, read each second up to that time.
+    // Fuchs and Masoum, Power Quality in Power Systems and Electrical Machines, eq. 6-39: τ 3 h, ambient 40, final 120 °C; 95 % of the
+    // final temperature after 2.59 τ. Here scaled to a motor with τ 100 s, read each second up to that time.
     [Fact]
     public void The_heating_example_is_read_as_its_time_constant_and_final_rise()
     {

@@ -5,9 +5,9 @@ namespace VibeCheck.Checks;
 /// <summary>Scatter from flight to flight: the analysis of variance of JCGM 100:2008 (GUM).</summary>
 public sealed class FlightScatterChecks
 {
-    // GUM H.5: 10 days, means 10 V plus so many µV, and the standard deviation of 5 readings in
-    // each. Between-day part 43 µV; standard uncertainty of the grand mean 18 µV. Here days are flights of one side, with an allowance of 0
-    // so that only the flights speak.
+    // GUM H.5: 10 days, means 10 V plus some µV, and the standard deviation of 5 readings in each. Between-day component 43 µV; standard
+    // uncertainty of the grand mean 18 µV. Here days are flights of one side, with an allowance of 0 so that the flights alone determine
+    // the result.
     [Fact]
     public void Flights_show_their_scatter_as_days_do_in_the_analysis_of_variance()
     {

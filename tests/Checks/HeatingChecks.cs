@@ -5,13 +5,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Parts of the heating fit against solutions of their equations from outside.</summary>
+/// <summary>Parts of the heating fit against independent solutions of their equations.</summary>
 public sealed class HeatingChecks
 {
     private const double Exact = 1e-12;
 
-    // scipy 1.10.1, integrate.solve_ivp (rtol 1e-12) of 10 s dy/dt = load - y with the load held in cells of 2 s: y in the middle of each,
-    // and its slope there, which is what a lag of one second takes away.
+    // scipy 1.10.1, integrate.solve_ivp (rtol 1e-12) of 10 s dy/dt = load - y with the load constant in cells of 2 s: y at the middle of
+    // each, and its slope there, which is the reduction by a lag of one second.
     [Fact]
     public void A_body_responds_to_its_load_as_the_equation_of_first_order_heating_says()
     {
@@ -19,12 +19,13 @@ public sealed class HeatingChecks
         AssertEach([0, 0.09516258196405811, 0.25918177931833286, 0.3458880493053809, 0.5165676794955871], curves.Heat, tolerance: 1e-10);
         AssertEach([0, 0.09048374180359418, 0.07408182206816671, 0.015411195069461908, 0.14834323205044128], curves.Lag, tolerance: 1e-10);
 
-        // Newton's law of cooling, from 1 at the start.
+        // Newton's law of cooling, with initial value 1.
         AssertEach([.. ((double[])[1, 3, 5, 7, 9]).Select(t => Math.Exp(-t / 10))], curves.Start, Exact);
     }
 
-    // scipy 1.10.1, linalg.solve and linalg.inv of [[5, 2, 1], [2, 4, 0.5], [1, 0.5, 3 + 0.7]], right side [3, 1, 2]; 10 the readings' own
-    // square. A ridge is a further observation, so the squares are the least of the whole less the ridge's part.
+    // scipy 1.10.1, linalg.solve and linalg.inv of [[5, 2, 1], [2, 4, 0.5], [1, 0.5, 3 + 0.7]], right side [3, 1, 2]; 10 is the sum of
+    // squares of the readings. The ridge term acts as a further observation, so the residual sum of squares is the minimum of the whole
+    // minus the ridge's contribution.
     [Fact]
     public void The_normal_equations_are_solved_as_by_a_linear_solver()
     {
@@ -62,7 +63,7 @@ public sealed class HeatingChecks
         );
     }
 
-    // Readings of one body without noise, with its time constant off the grid (steps of some 10 %): a parabola through three points.
+    // Noise-free readings of one body, with a time constant off the grid (steps of some 10 %): a parabola through three points.
     [Theory]
     [InlineData(20)]
     [InlineData(71)]
@@ -82,8 +83,8 @@ public sealed class HeatingChecks
         AssertEach(rises, model.Predict(found), tolerance: 0.25);
     }
 
-    // Readings that say nothing leave what is known beforehand: a normal law of the logarithm of the time constant about 70 s, standard
-    // deviation 0.8 (docs/methods/temperatures.md), whose cost is the squared departure; a parabola, so its least is found exactly.
+    // Readings without information leave the prior: a normal distribution of the logarithm of the time constant about 70 s, standard
+    // deviation 0.8 (docs/methods/temperatures.md), whose cost is the squared deviation; it is a parabola, so its minimum is found exactly.
     [Fact]
     public void Without_a_rise_the_time_constant_is_the_usual_one()
     {
@@ -92,7 +93,7 @@ public sealed class HeatingChecks
         Assert.Equal(70, found.TauS, tolerance: 1e-6);
         Assert.Equal(0, found.LeastCost, tolerance: 1e-9);
 
-        // 48 time constants from 8 to 900 s, evenly in the logarithm.
+        // 48 time constants from 8 to 900 s, evenly spaced in the logarithm.
         for (int i = 0; i < 48; i++)
         {
             double log = Math.Log(8) + i / 47.0 * Math.Log(900 / 8.0);
@@ -100,8 +101,9 @@ public sealed class HeatingChecks
         }
     }
 
-    // Two laws as likely beforehand weigh as their likelihoods, exp(-cost / 2 variance); the variance of a mixture is the mean of the
-    // variances and that of the means (law of total variance). Variance of a sum: a + 2 cov + b, here of the inverse of [[2, 1], [1, 2]].
+    // Two models with equal prior probability are weighted by their likelihoods, exp(-cost / 2 variance); the variance of a mixture is the
+    // mean of the variances plus the variance of the means (law of total variance). Variance of a sum: a + 2 cov + b, here of the inverse
+    // of [[2, 1], [1, 2]].
     [Theory]
     [InlineData(0, 0.5)]
     [InlineData(1, 0.25)]
@@ -127,8 +129,8 @@ public sealed class HeatingChecks
         Assert.Equal(shareOfTwo > 0.5 ? 0.25 : 0, fits.SquaresC2, tolerance: 1e-9);
     }
 
-    // Rounding to a step spreads a value evenly over it: step²/12 (GUM F.2.2.1), of 16 places within it (1 - 1/16²) of that. The fit here
-    // takes the value as it is, so the rise has the same error, and the squares it leaves are counted against one degree of freedom.
+    // Rounding to a step distributes a value evenly over it: step²/12 (GUM F.2.2.1), and for 16 positions within it (1 - 1/16²) of that.
+    // The fit here uses the value as it is, so the rise has the same error, and its residual squares have one degree of freedom.
     [Theory]
     [InlineData(1, 10)]
     [InlineData(2, 10)]
@@ -138,7 +140,7 @@ public sealed class HeatingChecks
         HeatingFits At(double value, double squares) =>
             new(new HeatingModel(Cells(1, [1]), 0.1), Solution([Fit(1e6, 0, 1)], 0, 0), Two(value, 0, cost: -1e6, squares, [value]));
         double evenly = stepC * stepC / 12 * (1 - 1 / 256.0);
-        var doubt = RoundingDoubt.Of(
+        var effect = RoundingEffect.Of(
             values => At(values[0], Math.Pow(values[0] - 10, 2)),
             At(10, 0),
             stepC,
@@ -146,31 +148,32 @@ public sealed class HeatingChecks
             variance: varianceOverRounding * evenly,
             dependent: 1
         );
-        Assert.Equal(evenly * blur, doubt.OfRiseC2, tolerance: 1e-9);
-        Assert.Equal(evenly, doubt.OfResidualsC2, tolerance: 1e-9);
+        Assert.Equal(evenly * blur, effect.OfRiseC2, tolerance: 1e-9);
+        Assert.Equal(evenly, effect.OfResidualsC2, tolerance: 1e-9);
     }
 
     [Theory]
     [InlineData(19, false)]
     [InlineData(20, true)]
-    public void A_fit_wants_twenty_readings(int count, bool known)
+    public void A_fit_needs_twenty_readings(int count, bool known)
     {
         double[] seconds = [.. Enumerable.Range(0, count).Select(i => 3.0 * i)];
         Series temp = new(seconds, Array.ConvertAll(seconds, s => 20 + 30 * (1 - Math.Exp(-s / 60))));
         Assert.Equal(known, TemperatureFit.Fit(temp, Ones(seconds), 20, [new(0, 60)]).RiseSteadyC.IsKnown);
     }
 
-    // Bevington and Robinson, Data Reduction and Error Analysis, ch. 8: the variance of a parameter is twice the variance over the
-    // second derivative of the sum of squares; what follows it adds in squares (GUM 5.1.2). Here the squares are 4, 0, 4 a step apart.
+    // Bevington and Robinson, Data Reduction and Error Analysis, ch. 8: the variance of a parameter is twice the variance over the second
+    // derivative of the sum of squares; variances of quantities derived from it add (GUM 5.1.2). Here the squares are 4, 0, 4 one step
+    // apart.
     [Fact]
-    public void The_variance_of_the_rise_holds_that_of_the_time_constant()
+    public void The_variance_of_the_rise_includes_that_of_the_time_constant()
     {
         HeatingModel.Solution solution = Solution([Fit(4, 10, 0.3), Fit(0, 12, 0.5), Fit(4, 15, 0.7)], best: 1, riseC: 12);
         Assert.Equal(0.5 * 2 + 2.5 * 2.5 * (2 * 2 / 8.0), HeatingFits.OneVarianceC2(solution, variance: 2), tolerance: Exact);
     }
 
-    // Where the time constant is open the rise is a mixture: the mean of the variances and of the squared distances, each weighed by
-    // exp(-cost / 2 variance) and its own width (total variance; Laplace's method).
+    // Where the time constant is undetermined the rise is a mixture: the mean of the variances and of the squared distances, each weighted
+    // by exp(-cost / 2 variance) and its own width (total variance; Laplace's method).
     [Theory]
     [InlineData(1)]
     [InlineData(0)]
@@ -185,8 +188,8 @@ public sealed class HeatingChecks
         Assert.Equal(expected, HeatingFits.OneVarianceC2(Solution(fits, best, riseC: 12.5), variance), tolerance: 1e-9);
     }
 
-    // Box and Jenkins: a mean of first-order dependent values has (1 + r)/(1 - r) of the variance; that is EffectiveSize. Here: the means
-    // of the readings in each cell, and the load beside them where none was read.
+    // Box and Jenkins: a mean of first-order autoregressive values has (1 + r)/(1 - r) times the variance; that is EffectiveSize. Here: the
+    // means of the readings in each cell, and the load in cells without a reading.
     [Fact]
     public void Cells_hold_the_means_of_their_readings()
     {
@@ -197,7 +200,7 @@ public sealed class HeatingChecks
         Assert.Equal([true, true, false, true], cells.Used);
         Assert.Equal([6, 9, 15], cells.RisesC.Where((_, i) => cells.Used[i]));
 
-        // Between 10.2 and 12.6 s the load is read off the straight line, at the middle of the cell; beyond the end it is held.
+        // Between 10.2 and 12.6 s the load is interpolated linearly at the middle of the cell; after the end it is constant.
         AssertEach([0.5, 0.5 + 0.5 * 1.3 / 2.4, 1.5, 2], cells.Loads, Exact);
     }
 
@@ -210,7 +213,7 @@ public sealed class HeatingChecks
         Assert.Equal(5, cells.CellS, tolerance: Exact);
         Assert.InRange(cells.RisesC.Length, 240, 241);
 
-        // Readings 0 to 4 s, 5 to 9 s.
+        // Readings from 0 to 4 s, then from 5 to 9 s.
         Assert.Equal((2, 7), (cells.RisesC[0], cells.RisesC[1]));
     }
 
@@ -224,7 +227,7 @@ public sealed class HeatingChecks
     public void The_step_of_a_sensor_is_the_least_between_its_readings(double[] readings, double stepC) =>
         Assert.Equal(stepC, TemperatureFit.Resolution(readings), tolerance: Exact);
 
-    // Units that were made cold: ambient is the median, with the spread allowed as its interval.
+    // Units simulated with a cold start: ambient is the median, with the allowed spread as its interval.
     [Fact]
     public void Ambient_is_the_median_of_cold_units()
     {
@@ -271,7 +274,7 @@ public sealed class HeatingChecks
     }
 
     [Fact]
-    public void First_readings_are_those_of_two_seconds_and_none_where_they_begin_late()
+    public void First_readings_are_those_of_two_seconds_and_missing_where_they_begin_late()
     {
         Series ramp = new([0, 1, 2, 3], [20, 21, 22, 50]),
             late = new([2.1, 3, 4], [25, 25, 25]),
@@ -281,7 +284,7 @@ public sealed class HeatingChecks
         Assert.Null(Ambient.FirstReading(late, motors));
         Assert.Equal(25, Ambient.FirstReading(late.Shifted(-0.1), motors));
 
-        // A reading each 2.5 s may begin 5 s late.
+        // Readings every 2.5 s may begin 5 s late.
         Assert.Equal(25, Ambient.FirstReading(slow, motors));
         Assert.Null(Ambient.FirstReading(slow.Shifted(1.1), motors));
         Assert.Null(Ambient.FirstReading(new([], []), motors));
@@ -295,7 +298,7 @@ public sealed class HeatingChecks
         AssertEach([0, 0.6, 2.4], load.Values, Exact);
     }
 
-    // T = 20 + 30 (1 - e^(-t/60)): 10 % of the rise is left after 60 ln 10 = 138.2 s.
+    // T = 20 + 30 (1 - e^(-t/60)): 10 % of the rise remains after 60 ln 10 = 138.2 s.
     [Theory]
     [InlineData(136, false)]
     [InlineData(141, true)]
@@ -305,7 +308,7 @@ public sealed class HeatingChecks
         Assert.Equal(reached, rise.Reached);
     }
 
-    // The same, held against the curve itself: the fit is drawn at the middles of its cells.
+    // The same, compared with the curve itself: the fit is drawn at the middles of its cells.
     [Fact]
     public void The_fitted_course_is_that_of_the_readings()
     {
@@ -318,10 +321,10 @@ public sealed class HeatingChecks
         Assert.InRange(rise.SlowResidualC, 0, 0.02);
     }
 
-    // A swing of the temperature that no heating explains, 2 °C over two periods in the record, is left over: 2/√2, less what the fit and
-    // the means over tenths of the record take of it (sinc of a fifth: 0.935).
+    // A slow oscillation of the temperature that heating cannot explain, 2 °C with two periods in the record, remains in the residual:
+    // 2/√2, reduced by the part that the fit and the means over tenths of the record absorb (sinc of a fifth: 0.935).
     [Fact]
-    public void What_the_fit_leaves_slowly_is_reported()
+    public void A_slow_residual_of_the_fit_is_reported()
     {
         double[] seconds = [.. Enumerable.Range(0, 201).Select(i => (double)i)];
         Series temp = new(seconds, Array.ConvertAll(seconds, s => 50 - 30 * Math.Exp(-s / 60) + 2 * Math.Sin(Math.Tau * s / 50)));

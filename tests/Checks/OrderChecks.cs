@@ -3,18 +3,17 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Orders and lines: published worked examples, made into signals and measured.</summary>
+/// <summary>Orders and lines: published worked examples, turned into signals and measured.</summary>
 public sealed class OrderChecks
 {
     private const double RateHz = 2000;
 
-    // vibrationschool.com, What are beat frequencies: 3580 and 3600 a minute beat 20 times a
-    // minute, period 3 s, and a record must hold about three
-    // beats to part them. Here 9 s hold three, 24 s eight.
+    // vibrationschool.com, What are beat frequencies: 3580 and 3600 per minute beat 20 times a minute, period 3 s, and a record must hold
+    // about three beats to separate them. Here 9 s hold three, 24 s eight.
     [Theory]
     [InlineData(9)]
     [InlineData(24)]
-    public void Rotors_whose_lines_beat_every_three_seconds_are_told_apart(double seconds)
+    public void Rotors_whose_lines_beat_every_three_seconds_are_separated(double seconds)
     {
         OrderResult result = Measure(
             seconds,
@@ -39,7 +38,7 @@ public sealed class OrderChecks
         Assert.Contains(10, result.Motors[0].Orders.Select(o => o.Order));
     }
 
-    // Sanyo Denki, Designing for optimized fan acoustics, slide 10: 7 blades, lines at 280, 560, 840 and 960 Hz, so 40 turns a second and
+    // Sanyo Denki, Designing for optimized fan acoustics, slide 10: 7 blades, lines at 280, 560, 840 and 960 Hz, so 40 turns per second and
     // orders 7, 14, 21, 24.
     [Fact]
     public void Lines_of_a_fan_are_its_orders()
@@ -59,9 +58,8 @@ public sealed class OrderChecks
         }
     }
 
-    // National Instruments help, "Aliasing": a line appears at its distance to the nearest
-    // multiple of the sample rate; at 100 samples a second
-    // 70 Hz stands at 30 Hz. Here 20 times that: 1400 Hz at 2000 a second stands at 600 Hz.
+    // National Instruments help, "Aliasing": a line appears at its distance to the nearest multiple of the sample rate; at 100 samples per
+    // second 70 Hz appears at 30 Hz. Here 20 times that: 1400 Hz at 2000 per second appears at 600 Hz.
     [Fact]
     public void A_line_above_half_the_sample_rate_is_measured_and_named_as_folded()
     {
@@ -80,7 +78,7 @@ public sealed class OrderChecks
         params (string Id, double Rpm, int Blades)[] rotors
     )
     {
-        // A little noise, as every sensor has: 0.02 m/s² rms on each axis, seed 11.
+        // A little sensor noise: 0.02 m/s² rms on each axis, seed 11.
         var random = new Random(11);
         int count = (int)(seconds * RateHz);
         double[][] axes = [new double[count], new double[count], new double[count]];

@@ -2,12 +2,9 @@ using VibeCheck.Core.Flights.Temperatures;
 
 namespace VibeCheck.Checks;
 
-/// <summary>
-/// The heating fit on points (x, y) of a rise from zero: x is time, y the temperature above
-/// ambient. The unit stands cold for one and a half time constants
-/// with a reading in every cell, so the start is known; then the load comes on, at x = 0, in
-/// the middle of a cell; then there are only the points.
-/// </summary>
+/// <summary>The heating fit on points (x, y) of a rise from zero: x is time, y the temperature above ambient. The unit stays cold for one
+/// and a half time constants with a reading in every cell, so the start is known. The load is then switched on at x = 0, in the middle of a
+/// cell, and only the points follow.</summary>
 internal sealed class RiseFit
 {
     private const double ColdTaus = 1.5;
@@ -27,11 +24,11 @@ internal sealed class RiseFit
     /// <summary>Standard deviation of the rise.</summary>
     internal double RiseU(int freedom) => Math.Sqrt(HeatingFits.OneVarianceC2(_solution, Squares / freedom));
 
-    /// <summary>Fits with what is held beforehand left out: hardly any weight on the usual time constant, none left to a lag.</summary>
-    /// <param name="x">Places, whole multiples of <paramref name="cell"/>.</param>
-    /// <param name="y">One value a place.</param>
+    /// <summary>Fits without prior knowledge: hardly any weight on the usual time constant, and no lag.</summary>
+    /// <param name="x">Times, integer multiples of <paramref name="cell"/>.</param>
+    /// <param name="y">One value per time.</param>
     /// <param name="cell">Width of a cell in the unit of x.</param>
-    /// <param name="secondsPerUnit">Brings the time constant into the range of motors.</param>
+    /// <param name="secondsPerUnit">Scales the time constant into the range of motors.</param>
     internal static RiseFit Of(double[] x, double[] y, double cell, double secondsPerUnit)
     {
         int on = (int)(ColdTaus * 100 / (cell * secondsPerUnit)),

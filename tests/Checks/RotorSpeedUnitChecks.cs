@@ -6,14 +6,14 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Electrical speeds and pole pairs: published examples, written as logs and read.</summary>
+/// <summary>Electrical speeds and pole pairs: published examples, written as logs and read back.</summary>
 public sealed class RotorSpeedUnitChecks : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-poles-").FullName;
 
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
-    // MathWorks Answers 2001162: 5 pole pairs at 5000 rpm turn 416.67 times a second electrically, one period in 2.4 ms.
+    // MathWorks Answers 2001162: with 5 pole pairs 5000 rpm is 416.67 electrical turns per second, one period in 2.4 ms.
     [Theory]
     [Trait("Category", "Slow")]
     [InlineData("ehz", 416.67)]
@@ -26,12 +26,12 @@ public sealed class RotorSpeedUnitChecks : IDisposable
     [Fact]
     public void Fourteen_magnets_divide_by_seven() => Assert.Equal(10_000, Rpm("erpm", 70_000, polePairs: 14 / 2), 1e-6);
 
-    // n = 60 f / pole pairs (Texas Instruments, as above). 120 f / p counts poles: with 4 pole
-    // pairs and 50 Hz it would read 1500 rpm, not 750.
+    // n = 60 f / pole pairs (Texas Instruments, as above). 120 f / p counts poles: with 4 pole pairs and 50 Hz it would give 1500 rpm, not
+    // 750.
     [Fact]
     public void Four_pole_pairs_at_fifty_hertz_turn_750_times_a_minute() => Assert.Equal(750, Rpm("ehz", 50, polePairs: 4), 1e-6);
 
-    /// <summary>Mean speed read from a log of 5 s whose one motor reports the same number all the time.</summary>
+    /// <summary>Mean speed read from a log of 5 s whose only motor always reports the same number.</summary>
     private double Rpm(string unit, double logged, int polePairs)
     {
         StringBuilder text = new($"time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,M1_speed_{unit}\n");

@@ -2,8 +2,8 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Torque and thrust of propellers: UIUC Propeller Data Site (Brandt, Deters, Ananda,
-/// Dantsker, Selig), static rows of two propellers.</summary>
+/// <summary>Torque and thrust of propellers: UIUC Propeller Data Site (Brandt, Deters, Ananda, Dantsker, Selig), static rows of two
+/// propellers.</summary>
 public sealed class RotorThrustChecks
 {
     private static readonly Airframe s_hexa = new()
@@ -25,11 +25,9 @@ public sealed class RotorThrustChecks
         ],
     };
 
-    // UIUC files apcsf_10x7_static_kt0827.txt and apce_16x8_static_2150od.txt: diameter D in m, CT
-    // and CP of the slowest, a middle and the fastest row.
-    // Torque over thrust by the definitions of CT and CP is D CP / (2π CT); what the balance takes
-    // for an airframe that gives none must lie within its own
-    // bound of every one.
+    // UIUC files apcsf_10x7_static_kt0827.txt and apce_16x8_static_2150od.txt: diameter D in m, CT and CP of the slowest, a middle and the
+    // fastest row. Torque over thrust by the definitions of CT and CP is D CP / (2π CT); the balance's default for an airframe without this
+    // value must lie within its own bound of each of them.
     [Theory]
     [InlineData(0.2540, 0.1409, 0.0678)]
     [InlineData(0.2540, 0.1523, 0.0735)]
@@ -44,13 +42,12 @@ public sealed class RotorThrustChecks
         Assert.InRange(published, taken - ThrustBalance.UsualTorqueBoundM, taken + ThrustBalance.UsualTorqueBoundM);
     }
 
-    // UIUC, all rows from 1960 rpm up of both propellers: 0.0191 to 0.0203 m.
+    // UIUC, all rows from 1960 rpm upwards of both propellers: 0.0191 to 0.0203 m.
     [Fact]
     public void The_torque_taken_lies_among_the_working_rows() => Assert.InRange(TakenTorquePerThrustM(), 0.0191, 0.0203);
 
-    // UIUC, log-log over all rows: thrust goes with rpm to the 2.14 and 2.12, not 2. The
-    // balance takes 2: it must not overstate a split by more
-    // than 7 % of itself for that (docs/methods/survey.md says so).
+    // UIUC, log-log over all rows: thrust grows with rpm to the power 2.14 and 2.12, not 2. The balance uses 2: for this reason it must not
+    // overstate a split by more than 7 % of itself (docs/methods/survey.md says so).
     [Theory]
     [InlineData(2.14)]
     [InlineData(2.12)]

@@ -3,7 +3,7 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Shims and screws: sine bars, tapers, thread engagement, and facts of the trade.</summary>
+/// <summary>Shims and screws: sine bars, tapers, thread engagement, and rules of thumb.</summary>
 public sealed class ShimChecks
 {
     private const double MmPerInch = 25.4; // Exactly: NBS AMS 55 table 2.5, NIST SP 811 appendix B.
@@ -40,12 +40,12 @@ public sealed class ShimChecks
         Assert.Equal(1, 28.6 * rad / ShimChart.ShimMm(28.6, 1), 1.6e-4);
     }
 
-    // R. Walsh, chapter 9: a steel screw in aluminium under a normal load wants 1.50 D + 0.062 in: 6.07 mm for M3.
+    // R. Walsh, chapter 9: a steel screw in aluminium under a normal load needs 1.50 D + 0.062 in: 6.07 mm for M3.
     [Fact]
-    public void An_M3_screw_wants_six_millimetres_of_aluminium() =>
+    public void An_M3_screw_needs_six_millimetres_of_aluminium() =>
         Assert.Equal(6.07, new MountScrews(10, 3, 3, null).WantedEngagementMm, 5e-3);
 
-    // Common practice: about 0.4° wants 0.2 mm near 28 mm; by geometry 0.1955 mm, 0.0077 in.
+    // Common practice: about 0.4° needs 0.2 mm near 28 mm; by geometry 0.1955 mm, 0.0077 in.
     [Fact]
     public void The_chart_has_the_figures_of_the_trade()
     {

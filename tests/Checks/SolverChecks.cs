@@ -3,16 +3,23 @@ using VibeCheck.Core.Orders;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Linear algebra of the order fits against the definitions: a solution solves its equations, an inverse times its matrix is the
-/// unit matrix (Golub and Van Loan, Matrix Computations, 4.2: Cholesky of a positive definite matrix). Complex arithmetic is that of
-/// System.Numerics.</summary>
+/// <summary>Linear algebra of the order fits against the definitions: a solution satisfies its equations, and an inverse times its matrix
+/// is the identity matrix (Golub and Van Loan, Matrix Computations, 4.2: Cholesky of a positive definite matrix). Complex arithmetic is
+/// that of System.Numerics.</summary>
 public sealed class SolverChecks
 {
-    // Sizes beside and beyond those that are summed four at a time.
+    // Sizes beside and beyond those that are summed four and eight at a time.
     [Theory]
     [InlineData(1)]
+    [InlineData(2)]
     [InlineData(3)]
+    [InlineData(4)]
+    [InlineData(5)]
     [InlineData(7)]
+    [InlineData(8)]
+    [InlineData(9)]
+    [InlineData(12)]
+    [InlineData(13)]
     [InlineData(18)]
     public void A_Hermitian_system_is_solved_and_inverted(int size)
     {
@@ -40,6 +47,34 @@ public sealed class SolverChecks
             {
                 Near(r == c ? 1 : 0, Sum(size, k => matrix[r, k] * new Complex(inverseRe[k * size + c], inverseIm[k * size + c])));
             }
+        }
+    }
+
+    // One solver for all groups of lines: a larger system before leaves nothing behind, and the upper triangle is not read.
+    [Theory]
+    [InlineData(5)]
+    [InlineData(10)]
+    public void A_solver_solves_a_smaller_system_after_a_larger_one_from_its_lower_triangle(int size)
+    {
+        using var solver = new HermitianSolver(13);
+        (double[] re, double[] im) = Rows(PositiveDefinite(13, seed: 2));
+        Assert.True(solver.Factor(re, im, 13));
+        Complex[,] matrix = PositiveDefinite(size, seed: 3);
+        (re, im) = Rows(matrix);
+        for (int r = 0; r < size; r++)
+        {
+            re.AsSpan(r * size + r + 1, size - r - 1).Fill(double.NaN);
+            im.AsSpan(r * size + r + 1, size - r - 1).Fill(double.NaN);
+        }
+
+        Assert.True(solver.Factor(re, im, size));
+        Complex[] right = [.. Enumerable.Range(0, size).Select(k => new Complex(0.5 * k - 1, 3 - k))];
+        double[] xRe = [.. right.Select(v => v.Real)],
+            xIm = [.. right.Select(v => v.Imaginary)];
+        solver.Solve(xRe, xIm);
+        for (int r = 0; r < size; r++)
+        {
+            Near(right[r], Sum(size, c => matrix[r, c] * new Complex(xRe[c], xIm[c])));
         }
     }
 
@@ -103,7 +138,7 @@ public sealed class SolverChecks
         }
     }
 
-    /// <summary>A A^H and the unit matrix: Hermitian, all eigenvalues from 1 up.</summary>
+    /// <summary>A A^H plus the identity matrix: Hermitian, with all eigenvalues at least 1.</summary>
     private static Complex[,] PositiveDefinite(int size, int seed)
     {
         var random = new Random(seed);

@@ -143,7 +143,7 @@ public sealed class SpectrumChecks
         Assert.Equal(50, density.Sum(), 1e-12 * 50);
     }
 
-    // G. Heinzel, A. Rüdiger, R. Schilling 2002, section 13: two tones and the noise of rounding. 1 000 000 samples at 10 kHz.
+    // G. Heinzel, A. Rüdiger, R. Schilling 2002, section 13: two tones and rounding noise. 1 000 000 samples at 10 kHz.
     [Fact]
     public void The_two_tone_example_comes_out_as_published()
     {
@@ -164,7 +164,7 @@ public sealed class SpectrumChecks
         Assert.Equal(0.7071, HighestNear(rms, flat, 2500.2157), 0.0007);
         Assert.Equal(4.08e-6, NoiseAmplitude(flat), 0.01 * 4.08e-6);
 
-        // The same under Hann, bin maxima uncorrected (1.13 and 0.04 dB low, the transform of the window), then corrected for it.
+        // The same with Hann: maxima of the bins uncorrected (1.13 and 0.04 dB low, the transform of the window), then corrected.
         Spectrum hann = SpectrumOf(samples, RateHz, Window.Hann);
         double[] uncorrected = LineRms(hann);
         Assert.Equal(1.7558, HighestNear(uncorrected, hann, 1234), 1e-3);
@@ -185,7 +185,7 @@ public sealed class SpectrumChecks
         Assert.Equal(Step / Math.Sqrt(6 * RateHz), NoiseAmplitude(hann), 0.01 * 4.08e-6);
     }
 
-    // National Instruments help, "Aliasing": seen at the distance to the nearest multiple of the sample rate, here 100 Hz.
+    // National Instruments help, "Aliasing": a line appears at its distance to the nearest multiple of the sample rate, here 100 Hz.
     [Theory]
     [InlineData(25, 25)]
     [InlineData(70, 30)]
@@ -193,7 +193,7 @@ public sealed class SpectrumChecks
     [InlineData(510, 10)]
     public void A_line_above_half_the_rate_is_seen_folded(double hz, double seenHz) => Assert.Equal(seenHz, Folding.SeenHz(hz, 100), 1e-12);
 
-    // Welch 1967; O. Solomon, Sandia SAND91-1533 (1991), for the formula: correlations of Hann-windowed segments.
+    // Welch 1967; formula from O. Solomon, Sandia SAND91-1533 (1991): correlations of Hann-windowed segments.
     [Fact]
     public void Correlation_of_overlapping_windows_is_as_published()
     {
@@ -225,7 +225,7 @@ public sealed class SpectrumChecks
     public void Degrees_of_freedom_at_half_overlap_follow_the_closed_form(int windows, double degrees) =>
         Assert.Equal(degrees, Welch.DegreesOfFreedom(Window.Hann.Values(4096), 2048, [windows]), 1e-4);
 
-    // The same formula at three quarters overlap, computed with numpy.
+    // The same formula at three-quarter overlap, computed with numpy.
     [Theory]
     [InlineData(7, 7.8450)]
     [InlineData(31, 32.752)]
@@ -256,11 +256,11 @@ public sealed class SpectrumChecks
         double mean = sum / Records,
             variance = squares / Records - mean * mean;
 
-        // The ratio of 4000 records scatters by some 2.5 %.
+        // The ratio of 4000 records scatters by about 2.5 %.
         Assert.Equal(28.52, 2 * mean * mean / variance, 2.2);
     }
 
-    // Any chi-square table; use for spectra as in Welch 1967.
+    // Any chi-square table; its use for spectra as in Welch 1967.
     [Theory]
     [InlineData(2, 0.2711, 39.498)]
     [InlineData(10, 0.4882, 3.0798)]
@@ -282,7 +282,7 @@ public sealed class SpectrumChecks
         Assert.Equal(high, spectrum.Ci95Factors.High, 5e-4);
     }
 
-    // The same in dB for 15 half-overlapped Hann windows (ν = 28.521), computed with scipy from the chi-square law.
+    // The same in dB for 15 half-overlapped Hann windows (ν = 28.521), computed with scipy from the chi-square distribution.
     [Fact]
     public void Interval_of_fifteen_windows_is_two_and_a_half_decibels_up()
     {
@@ -316,7 +316,7 @@ public sealed class SpectrumChecks
     public void Windows_in_a_record_are_counted_as_the_book_does(int samples, int length, int step, int windows) =>
         Assert.Equal(windows, Welch.WindowCount(samples, length, step));
 
-    // J. O. Smith, as above, section 5: on a bin and midway between two the parabola has no bias of place.
+    // J. O. Smith, as above, section 5: on a bin and midway between two bins the parabola has no position bias.
     [Theory]
     [InlineData(0)]
     [InlineData(0.5)]
@@ -333,8 +333,8 @@ public sealed class SpectrumChecks
             1e-9
         );
 
-    // J. O. Smith, Spectral Audio Signal Processing (2011), and Gasior and Gonzalez, CERN AB-Note-2004-021: bias of the parabola on
-    // log magnitude for a line δ bins off under Hann: position and amplitude (true amplitude 1).
+    // J. O. Smith, Spectral Audio Signal Processing (2011), and Gasior and Gonzalez, CERN AB-Note-2004-021: bias of the parabola on log
+    // magnitude for a line δ bins off under Hann: position and amplitude (true amplitude 1).
     [Theory]
     [InlineData(0.1, 0.10789, 1.00166)]
     [InlineData(0.25, 0.26554, 1.01018)]
@@ -354,7 +354,7 @@ public sealed class SpectrumChecks
         Assert.Equal(1, magnitude, 1e-9);
     }
 
-    // Gasior and Gonzalez, as above: largest error of the position for any δ, bins.
+    // Gasior and Gonzalez, as above: largest position error for any δ, bins.
     [Theory]
     [InlineData("rectangular", 0.1672)]
     [InlineData("hann", 0.0160)]
@@ -364,7 +364,7 @@ public sealed class SpectrumChecks
     public void The_plain_parabola_is_wrong_by_no_more_than_published(string name, double bins) =>
         Assert.Equal(bins, PaddedError(Window.All.Single(w => w.Name == name), padding: 1), 6e-5);
 
-    // Gasior and Gonzalez, as above, the parabola on the magnitudes themselves: largest error of the position for any δ, bins.
+    // Gasior and Gonzalez, as above, the parabola on the magnitudes themselves: largest position error for any δ, bins.
     [Theory]
     [InlineData("rectangular", 0.2340)]
     [InlineData("hann", 0.0528)]
@@ -374,7 +374,7 @@ public sealed class SpectrumChecks
     public void The_parabola_on_plain_magnitudes_is_wrong_by_no_more_than_published(string name, double bins) =>
         Assert.Equal(bins, PaddedError(Window.All.Single(w => w.Name == name), padding: 1, ordinate: m => m), 6e-5);
 
-    // Gasior and Gonzalez, as above: by how much the log parabola's height may miss a line's, dB; digits computed with numpy.
+    // Gasior and Gonzalez, as above: largest height error of the log parabola, dB; digits computed with numpy.
     [Theory]
     [InlineData("rectangular", -2.73, 0)]
     [InlineData("hann", 0, 0.324)]
@@ -404,7 +404,7 @@ public sealed class SpectrumChecks
         Assert.Equal(highestDb, highest, 5e-4);
     }
 
-    // J. O. Smith, as above, zero padding: error of the log parabola's place under Hann, in bins of the unpadded transform.
+    // J. O. Smith, as above, zero padding: position error of the log parabola under Hann, in bins of the unpadded transform.
     [Theory]
     [InlineData(2, 0.00163)]
     [InlineData(2.4, 0.00092)]
@@ -412,8 +412,8 @@ public sealed class SpectrumChecks
     public void Zero_padding_brings_the_parabolas_error_down_as_published(double padding, double bins) =>
         Assert.Equal(bins, PaddedError(Window.Hann, padding), 6e-6);
 
-    // J. O. Smith, as above, table 5.3: least zero padding, to a tenth, for an error below 1
-    // % and 0.1 % of a bin of the unpadded transform.
+    // J. O. Smith, as above, table 5.3: minimum zero padding, to a tenth, for an error below 1 % and 0.1 % of a bin of the unpadded
+    // transform.
     [Theory]
     [InlineData("rectangular", 0.01, 2.1)]
     [InlineData("rectangular", 0.001, 4.1)]
@@ -428,24 +428,24 @@ public sealed class SpectrumChecks
         Window window = Window.All.Single(w => w.Name == name);
         Assert.InRange(PaddedError(window, padding + 0.05), 0, bins);
 
-        // A padding of 1 is none.
+        // A padding factor of 1 means no padding.
         if (padding > 1)
         {
             Assert.InRange(PaddedError(window, padding - 0.1), bins, 2 * bins);
         }
     }
 
-    // T. Grandke, IEEE Trans. Instrum. Meas. 32 (1983) 350-355: under Hann the larger neighbour over the peak is (1 + δ)/(2 - δ).
+    // T. Grandke, IEEE Trans. Instrum. Meas. 32 (1983) 350-355: under Hann the ratio of the larger neighbour to the peak is (1 + δ)/(2 -
+    // δ).
     [Theory]
     [InlineData(0.1, 0.578947)]
     [InlineData(0.3, 0.764706)]
     [InlineData(0.5, 1)]
-    public void Neighbours_of_a_line_stand_in_Grandkes_ratio(double off, double ratio) =>
+    public void Neighbours_of_a_line_have_Grandkes_ratio(double off, double ratio) =>
         Assert.Equal(ratio, Window.Hann.Response(off - 1) / Window.Hann.Response(off), 1e-6);
 
-    // Grandke, as above: with α the larger neighbour over the peak a line lies δ = (2α - 1)/(α +
-    // 1) off, and is πδ(1 - δ²)/sin πδ times as large as
-    // the peak. Here the peaks of a tone of 1 (rms √½) are read from its samples.
+    // Grandke, as above: with α the ratio of the larger neighbour to the peak, a line lies δ = (2α - 1)/(α + 1) off, and is πδ(1 - δ²)/sin
+    // πδ times as large as the peak. Here the peaks of a tone of 1 (rms √½) are measured from its samples.
     [Theory]
     [InlineData(0.1)]
     [InlineData(0.3)]
@@ -467,11 +467,10 @@ public sealed class SpectrumChecks
         Assert.Equal(size, peak.Rms, 1e-8);
     }
 
-    // NIST/SEMATECH e-Handbook of Statistical Methods, 1.4.2.5, beam deflections (NIST StRD,
-    // Lew): the dominant line of the spectrum at 0.30 cycles a
-    // sample. Least squares of one sinusoid over all 200 (scipy 1.10): 0.301807 and amplitude
-    // 343.289; the line wanders and 2 × 128 half-overlapped
-    // samples see it on their own, so a tenth of a bin and a tenth of the size.
+    // NIST/SEMATECH e-Handbook of Statistical Methods, 1.4.2.5, beam deflections (NIST StRD, Lew): the dominant line of the spectrum at
+    // 0.30 cycles per sample. Least squares of one sinusoid over all 200 (scipy 1.10): 0.301807 and amplitude 343.289. The line's frequency
+    // varies, and 2 × 128 half-overlapped samples are only part of the record, so the tolerance is a tenth of a bin and a tenth of the
+    // amplitude.
     [Fact]
     public void The_line_of_the_beam_is_where_the_handbook_has_it()
     {
@@ -485,8 +484,8 @@ public sealed class SpectrumChecks
         Assert.Equal(343.289, root * Math.Sqrt(2 * Window.Hann.NoiseBandwidthBins / 128), 34.0);
     }
 
-    // S. Rao, Mechanical Vibrations, eq. 1.67: tones X at ω and ω + δ swell to 2X every 2π/δ. Here X = 1, 0.1 Hz apart; the spectrogram's
-    // windows of a second blunt the top by 0.2 %, and the line lies 0.05 bin off (0.1 %).
+    // S. Rao, Mechanical Vibrations, eq. 1.67: the sum of tones with amplitude X at ω and ω + δ reaches 2X every 2π/δ. Here X = 1, 0.1 Hz
+    // apart; the spectrogram's windows of one second reduce the maximum by 0.2 %, and the line lies 0.05 bin off (0.1 %).
     [Fact]
     public void The_spectrogram_shows_the_beat_of_two_tones()
     {
@@ -523,14 +522,14 @@ public sealed class SpectrumChecks
             Assert.Equal(fft.Bins, other.Length);
             for (int k = 0; k < other.Length; k++)
             {
-                // Rounding grows with the root of the length; the bins are of order √length.
+                // Rounding errors grow with the square root of the length; the bins are of order √length.
                 Assert.Equal(other[k].Real, fft.Re[k], 1e-12 * length);
                 Assert.Equal(other[k].Imaginary, fft.Im[k], 1e-12 * length);
             }
         }
     }
 
-    // Parseval: the density sums to the mean square of the weighted samples over the window's mean square.
+    // Parseval: the sum of the density is the mean square of the weighted samples over the window's mean square.
     [Fact]
     public void Power_is_kept_from_samples_to_density()
     {
@@ -545,9 +544,8 @@ public sealed class SpectrumChecks
         }
     }
 
-    /// <summary>Largest error of the parabola's place, through logarithms unless told otherwise,
-    /// on bins that padding makes finer, in bins of the
-    /// unpadded transform.</summary>
+    /// <summary>Largest position error of the parabola, on the logarithms unless another ordinate is given, on the finer bins of a padded
+    /// transform, in bins of the unpadded transform.</summary>
     private static double PaddedError(Window window, double padding, Func<double, double>? ordinate = null)
     {
         ordinate ??= Math.Log;
@@ -603,7 +601,7 @@ public sealed class SpectrumChecks
         return Math.Sqrt(spectrum.Density[first..last].Average());
     }
 
-    /// <summary>The signal of tools/reference-values/welch.py.</summary>
+    /// <summary>The test signal of tools/reference-values/welch.py.</summary>
     private static double[] ScipySignal()
     {
         double[] noise = Noise(6000, 12345);

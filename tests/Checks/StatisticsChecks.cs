@@ -5,7 +5,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Statistics held against published examples and certified data.</summary>
+/// <summary>Statistics compared with published examples and certified data.</summary>
 public class StatisticsChecks
 {
     // Benjamini and Hochberg, J. R. Statist. Soc. B 57 (1995), section 4: the fifteen p values of their example.
@@ -28,7 +28,7 @@ public class StatisticsChecks
         1.000,
     ];
 
-    // Same source: four rejected at q = .05; adjusted values by its definition.
+    // Same source: four rejected at q = .05; adjusted values by the definition.
     [Fact]
     public void Benjamini_Hochberg_example_rejects_four_and_has_the_adjusted_values()
     {
@@ -54,7 +54,7 @@ public class StatisticsChecks
         }
     }
 
-    // R package HDLSSkST 2.1.0, manual, functions Holm and BenHoch: adjusted values and decisions in the order given.
+    // R package HDLSSkST 2.1.0, manual, functions Holm and BenHoch: adjusted values and decisions in the given order.
     [Fact]
     public void Holm_and_Benjamini_Hochberg_keep_the_order_of_the_tests()
     {
@@ -149,8 +149,8 @@ public class StatisticsChecks
         Assert.Equal(0.03115079365079365, p, tolerance: 1e-12);
     }
 
-    // scipy 1.10, scipy.stats.theilslopes(y, x, 0.95) on places and values that stand several times each: ties of both make the variance
-    // of Kendall's sum smaller, and with it the interval.
+    // scipy 1.10, scipy.stats.theilslopes(y, x, 0.95) on abscissas and values that occur several times: ties of both reduce the variance of
+    // Kendall's sum, and with it the width of the interval.
     [Fact]
     public void Ties_of_places_and_of_values_narrow_the_interval_as_in_scipy()
     {
@@ -202,10 +202,9 @@ public class StatisticsChecks
         Assert.Equal(certified, EffectiveSize.Autocorrelation(departures, departures.Sum(d => d * d), 1), tolerance: 1e-9);
     }
 
-    // NIST StRD, Lew: certified standard deviation 277.332168044316 of 200 values. Neighbours
-    // oppose each other (lag one -0.31), which is never taken as
-    // knowing more than 200 independent values would: the interval is that of GUM 4.2.3, s/√n, by
-    // Student with 199 degrees of freedom (scipy 1.10: 1.9719565).
+    // NIST StRD, Lew: certified standard deviation 277.332168044316 of 200 values. Neighbours are negatively correlated (lag one -0.31),
+    // which must never count as more information than 200 independent values: the interval is that of GUM 4.2.3, s/√n, by Student with
+    // 199 degrees of freedom (scipy 1.10: 1.9719565).
     [Fact]
     public void Opposed_neighbours_make_no_interval_narrower_than_independent_ones()
     {
@@ -215,26 +214,25 @@ public class StatisticsChecks
         Assert.Equal(1.9719565 * 277.332168044316 / Math.Sqrt(200), lew.Half95!.Value, tolerance: 1e-5);
     }
 
-    // NIST StRD, Michelso: certified standard deviation 0.0790105478190518; by its certified lag
-    // one its 100 values are worth 30.28 (NCAR NCL manual, as
-    // above). Longer lags come from the run itself and not from a law of first order, so the two may differ by a fifth.
+    // NIST StRD, Michelso: certified standard deviation 0.0790105478190518; by its certified lag one the effective sample size of its 100
+    // values is 30.28 (NCAR NCL manual, as above). Longer lags are estimated from the series itself and not from a first-order model, so
+    // the two may differ by a fifth.
     [Fact]
-    public void The_standard_error_of_the_speed_of_light_is_near_its_published_worth()
+    public void The_standard_error_of_the_speed_of_light_is_near_its_published_effective_size()
     {
         double published = 0.0790105478190518 / Math.Sqrt(30.28);
         Assert.Equal(published, DependentMean.Of(Strd.Column("Michelso.dat")).StandardError, tolerance: 0.2 * published);
     }
 
-    // NIST StRD, Mavro: certified standard deviation 0.000429123454003053; 50 values worth 1.60, as
-    // above. So few hide how far they wander: with Student's
-    // law the interval must come out no narrower than 1.96 s/√1.60.
+    // NIST StRD, Mavro: certified standard deviation 0.000429123454003053; the effective sample size of its 50 values is 1.60, as above. So
+    // few independent values do not show the full drift: with Student's distribution the interval must be no narrower than 1.96 s/√1.60.
     [Fact]
-    public void The_interval_of_a_wandering_run_is_no_narrower_than_its_published_worth() =>
+    public void The_interval_of_a_drifting_series_is_no_narrower_than_its_published_effective_size_gives() =>
         Assert.InRange(DependentMean.Of(Strd.Column("Mavro.dat")).Half95!.Value, 1.96 * 0.000429123454003053 / Math.Sqrt(1.60), 0.0015);
 
-    // Theory, as above: for a first-order run with r = .5 and n = 400 the variance of the mean is
-    // 400/133.78 = 2.99 times that of independent values. The
-    // squared standard errors of 400 runs must have it in the mean: they scatter by some 30 %, their mean by 1.5 %.
+    // Theory, as above: for a first-order series with r = .5 and n = 400 the variance of the mean is 400/133.78 = 2.99 times that of
+    // independent values. The mean of the squared standard errors of 400 series must agree with it: they scatter by some 30 %, their mean
+    // by 1.5 %.
     [Fact]
     public void The_standard_error_of_a_dependent_run_is_that_of_theory()
     {
@@ -247,7 +245,7 @@ public class StatisticsChecks
         Assert.Equal(2.99, ratio, tolerance: 0.2);
     }
 
-    // Any table of Student's t, such as GUM table G.2 (2.7764, 2.2622, 2.0930); the others by scipy 1.10,
+    // Any table of Student's t, such as GUM table G.2 (2.7764, 2.2622, 2.0930); the others from scipy 1.10,
     // tools/reference-values/statistics.py.
     [Theory]
     [InlineData(1, 12.706204736432095)]

@@ -5,7 +5,7 @@ namespace VibeCheck.Checks;
 /// <summary>Reads the observations of the NIST Statistical Reference Datasets.</summary>
 internal static class Strd
 {
-    /// <summary>All numbers on the lines from first to last, counted from 1 as the files' own headers do.</summary>
+    /// <summary>All numbers on the lines from first to last, counted from 1 as in the headers of the files.</summary>
     internal static double[] Read(string name, int first, int last) =>
         [
             .. File.ReadLines(Repository.Data("nist-strd", name))
@@ -15,7 +15,7 @@ internal static class Strd
                 .Select(s => double.Parse(s, CultureInfo.InvariantCulture)),
         ];
 
-    /// <summary>All numbers below the line of dashes.</summary>
+    /// <summary>All numbers below the dashed line.</summary>
     internal static double[] Column(string name) =>
         [
             .. File.ReadLines(Repository.Data("nist-strd", name))

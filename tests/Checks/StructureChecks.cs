@@ -3,13 +3,12 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Damping of resonances: textbook relations between a mode's damping, its ringing and its width.</summary>
+/// <summary>Damping of resonances: textbook relations between a mode's damping, its free decay and its width.</summary>
 public sealed class StructureChecks
 {
-    // W. Thomson, Theory of Vibration with Applications, logarithmic decrement (from memory;
-    // digits recomputed): 10 lb on 30 lb/in with 0.12 lb s/in
-    // have ζ = 0.0681, decrement 0.429, successive amplitudes 1.54 to 1. The same book: half the
-    // amplitude after 0.110/ζ cycles, so 0.02 after 5.5.
+    // W. Thomson, Theory of Vibration with Applications, logarithmic decrement (from memory; digits recomputed): 10 lb on 30 lb/in with
+    // 0.12 lb s/in have ζ = 0.0681, decrement 0.429, successive amplitudes 1.54 to 1. The same book: half the amplitude after 0.110/ζ
+    // cycles, so 0.02 after 5.5.
     [Theory]
     [InlineData(1.54, 1, 0.0681)]
     [InlineData(2, 5.5, 0.0200)]
@@ -38,11 +37,10 @@ public sealed class StructureChecks
         Assert.Equal(Hz, mode.Hz.Value!.Value, 0.005 * Hz);
     }
 
-    // S. Rao, Mechanical Vibrations, quality factor and bandwidth (from memory): Q = 1/(2ζ), and
-    // the half-power points lie f0/Q apart. Mass, damper and
-    // spring under white force: 1/|k - mω² + icω|² with Q = 10 at 60 Hz, over a floor of a thousandth of the top.
+    // S. Rao, Mechanical Vibrations, quality factor and bandwidth (from memory): Q = 1/(2ζ), and the half-power points lie f0/Q apart.
+    // Mass, damper and spring excited by white noise: 1/|k - mω² + icω|² with Q = 10 at 60 Hz, over a floor of a thousandth of the maximum.
     [Fact]
-    public void A_hump_has_the_damping_that_its_half_power_width_tells()
+    public void A_peak_has_the_damping_of_its_half_power_width()
     {
         const double ResolutionHz = 0.5,
             F0 = 60,
@@ -62,7 +60,7 @@ public sealed class StructureChecks
         Assert.Equal(1 / (2 * Quality), fit.DampingRatio, 0.02 / (2 * Quality));
         Assert.Equal(F0, fit.Hz, 0.01);
 
-        // The half-power width that the mode is taken to cover, f0 (1 ± ζ), holds the points at which the power is half: 57.0 and 63.0 Hz.
+        // The assumed half-power band of the mode, f0 (1 ± ζ), contains the points at which the power is half: 57.0 and 63.0 Hz.
         StructureMode mode = new()
         {
             Channel = "acc_x",

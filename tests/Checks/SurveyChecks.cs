@@ -50,12 +50,12 @@ public sealed class SurveyChecks
         Assert.True(TiltCombination.Of(s_hexa with { Gauge = new(0.1, null, null) }, readings).Gauge!.StepGiven);
     }
 
-    // GUM 4.3.7: a value known only to lie within ± a has u = a/√3. A flicker from 0.1 to 0.4 is a = 0.15; from 0.1 to 0.2 it is what one
-    // step of the display covers. Of two readings, the wider flicker counts.
+    // GUM 4.3.7: a value known only to lie within ± a has u = a/√3. A display that flickers from 0.1 to 0.4 gives a = 0.15; from 0.1 to 0.2
+    // it is already covered by one step of the display. Of two readings, the wider flicker counts.
     [Theory]
     [InlineData(0.4, 0.15)]
     [InlineData(0.2, null)]
-    public void A_display_that_flickers_over_more_than_a_step_is_a_doubt_of_its_own(double highDeg, double? half)
+    public void A_display_that_flickers_over_more_than_a_step_has_an_uncertainty_of_its_own(double highDeg, double? half)
     {
         UncertaintyBudget budget = TiltCombination
             .Of(
@@ -85,7 +85,7 @@ public sealed class SurveyChecks
         Assert.False(MountMovement.Since(last, now).Single(m => m.Direction == TiltDirection.Across).Moved);
     }
 
-    // Contract of the result: u95_deg is the larger half width of the two, or the one that is known.
+    // Contract of the result: u95_deg is the larger of the two half widths, or the one that is known.
     [Theory]
     [InlineData(0.1, 0.3, 0.3)]
     [InlineData(0.3, 0.1, 0.3)]
@@ -97,7 +97,7 @@ public sealed class SurveyChecks
         Assert.Equal(expected, new MotorTilt("M1", Tilt(across), Tilt(along)).U95Deg!.Value, 1e-12);
     }
 
-    // cos 60° = 1/2: a motor that leans by 60° lifts with half its thrust, so of two motors a quarter is lost.
+    // cos 60° = 1/2: a motor tilted by 60° lifts with half its thrust, so of two motors a quarter of the lift is lost.
     [Fact]
     public void Thrust_that_leans_lifts_with_its_cosine()
     {
@@ -109,8 +109,8 @@ public sealed class SurveyChecks
         Assert.Equal(0.25, TiltYaw.ThrustLost(tilts), 1e-12);
     }
 
-    // Static thrust goes with the square of the speed (any text on propellers: T = C_T ρ n² D⁴). A split s sets one group's speed to
-    // 1 + s/2 of the mean. Terms of s² are left out: 0.01 of a change.
+    // Static thrust is proportional to the square of the speed (any text on propellers: T = C_T ρ n² D⁴). A split s sets one group's speed
+    // to 1 + s/2 of the mean. Terms in s² are neglected: 0.01 of a change.
     [Theory]
     [InlineData(0.3, Spin.Clockwise)]
     [InlineData(-0.3, Spin.CounterClockwise)]
@@ -136,8 +136,8 @@ public sealed class SurveyChecks
         Assert.Equal(more, ShimPlanner.MoreReadings(tilt, marginDeg));
     }
 
-    // Geometry: a line of bolts at 45° with one end 0.2 mm higher over 28.28 mm rises by 0.2/28.28 along itself, which is
-    // 0.2/28.28/√2 across and as much along the arm.
+    // Geometry: a line of bolts at 45° with one end 0.2 mm higher over 28.28 mm rises by 0.2/28.28 along itself, which is 0.2/28.28/√2
+    // across and the same along the arm.
     [Fact]
     public void Bolts_in_a_slanted_line_tilt_the_mount_along_the_line()
     {
@@ -148,16 +148,16 @@ public sealed class SurveyChecks
         Assert.Equal(across, along, 1e-12);
     }
 
-    // Geometry: (0, 1) lies 0.71 mm from the line through (-10, -10) and (10, 10), (0, 0.1) 0.07 mm; 0.1 mm counts as in line.
+    // Geometry: (0, 1) lies 0.71 mm from the line through (-10, -10) and (10, 10), (0, 0.1) 0.07 mm; 0.1 mm counts as on the line.
     [Theory]
     [InlineData(1, false)]
     [InlineData(0.1, true)]
     public void Bolts_are_in_one_line_by_their_distance_from_it(double alongMm, bool inLine) =>
         Assert.Equal(inLine, BoltPattern.At([(-10, -10), (0, alongMm), (10, 10)]).InOneLine);
 
-    // Geometry: directions clockwise from outwards, right at 90°, so 45° lies right and out, 135° right and in.
+    // Geometry: directions clockwise from outwards, right at 90°, so 45° is right and out, 135° right and in.
     [Fact]
-    public void Bolts_of_a_circle_stand_clockwise_from_outwards_and_are_named_by_their_place()
+    public void Bolts_of_a_circle_are_ordered_clockwise_from_outwards_and_named_by_their_place()
     {
         BoltPattern circle = BoltPattern.Circle(4, 30, 45);
         Assert.Equal(["right-out", "right-in", "left-in", "left-out"], circle.Bolts.Select(b => b.Place));
@@ -182,10 +182,10 @@ public sealed class SurveyChecks
     private static bool Close((double, double) a, (double, double) b) =>
         Math.Abs(a.Item1 - b.Item1) < 1e-9 && Math.Abs(a.Item2 - b.Item2) < 1e-9;
 
-    // Newton's third law: rotors that all turn one way leave the torque of all on the airframe. Two rotors side by side against each
-    // other carry half the weight each; they have no say in pitch.
+    // Newton's third law: if all rotors turn the same way, their whole reaction torque acts on the airframe. Two counter-rotating rotors
+    // side by side carry half the weight each; they cannot control pitch.
     [Fact]
-    public void Rotors_must_turn_against_each_other_and_may_stand_in_a_line()
+    public void Rotors_must_have_both_spins_and_may_be_in_a_line()
     {
         Motor right = new("M1", 90, 0.3, Spin.Clockwise, MotorLevel.Single, 2, null),
             left = new("M2", 270, 0.3, Spin.CounterClockwise, MotorLevel.Single, 2, null);
@@ -202,9 +202,9 @@ public sealed class SurveyChecks
         Assert.IsType<AllMotorsSpinAlike>(why);
     }
 
-    // What a plan takes for granted, and what was not read, is said; what was given is not. From the contract of the airframe file.
+    // A plan must state its assumptions and what was not read, but not what was given. From the contract of the airframe file.
     [Fact]
-    public void What_a_plan_assumes_is_said_and_what_was_given_is_not()
+    public void Assumptions_of_a_plan_are_stated_and_given_values_are_not()
     {
         Survey across = new([new("M1", Estimate.Around(0.4, 0.01), Estimate.Unknown(new NotMeasured()))], []);
         Airframe bare = s_hexa with { ShimKit = null, TorquePerThrustM = null };
@@ -227,7 +227,7 @@ public sealed class SurveyChecks
         Assert.Equal(0.4, m.ThicknessMm!.Value, 1e-9);
     }
 
-    // Reversal: a gauge that reads 0.2° too much to the right reads 0.5 straight and 0.1 turned on a slope of 0.3. Its maker states 0.05°.
+    // Reversal: a gauge that reads 0.2° too far to the right reads 0.5 straight and 0.1 turned on a slope of 0.3. Its maker states 0.05°.
     [Theory]
     [InlineData(0.05, true)]
     [InlineData(0.5, false)]
@@ -255,7 +255,7 @@ public sealed class SurveyChecks
         Assert.Equal(Math.Sqrt(6) * 0.42 * thrustN * 0.1 * Math.PI / 180, moment.Ci95!.Value.Width / 2, 1e-4);
     }
 
-    // GUM 5.1.3: u_i(y) = |c_i| u(x_i). Three times an amount that takes twice x with u(x) = 0.1 has u = 0.6.
+    // GUM 5.1.3: u_i(y) = |c_i| u(x_i). Three times a quantity that contains twice x with u(x) = 0.1 has u = 0.6.
     [Fact]
     public void Sensitivities_multiply_in_a_weighted_sum()
     {
@@ -263,8 +263,8 @@ public sealed class SurveyChecks
         Assert.Equal(0.6, UncertaintyBudget.OfSum([(3, twice)]).Combined, 1e-12);
     }
 
-    // Statics: the rotors' reaction torque is at most κ times the weight, 0.015 m; one of four motors 0.25 m out that leans by 20° turns
-    // the aircraft with 0.25 m · 1/4 · sin 20° = 0.0214 m of it.
+    // Statics: the rotors' reaction torque is at most κ times the weight, 0.015 m; one of four motors at 0.25 m that is tilted by 20° turns
+    // the aircraft with 0.25 m · 1/4 · sin 20° = 0.0214 m times the weight.
     [Fact]
     public void A_motor_that_leans_too_far_leaves_no_level_hover()
     {
@@ -278,9 +278,9 @@ public sealed class SurveyChecks
         Assert.IsType<TiltBeyondThrust>(why);
     }
 
-    // Sine bar: one piece of 0.1 mm under 28.6 mm takes out 0.2003°, so of 0.8° nearly 0.6° is left; of 0.2° nothing.
+    // Sine bar: one piece of 0.1 mm under 28.6 mm removes 0.2003°, so nearly 0.6° of 0.8° remains, and nothing of 0.2°.
     [Fact]
-    public void What_a_kit_leaves_is_said_with_the_uncertainty_of_the_reading()
+    public void The_remaining_tilt_is_given_with_the_uncertainty_of_the_reading()
     {
         ShimPlan small = ShimPlan.Of(s_hexa, Found(0.8, 0.001)),
             enough = ShimPlan.Of(s_hexa, Found(0.2, 0.001));
@@ -292,7 +292,8 @@ public sealed class SurveyChecks
         Assert.Equal(TiltDirection.Across, Assert.Single(ShimPlan.Of(s_hexa, along).Cautions.OfType<DirectionNotRead>()).Direction);
     }
 
-    // Sine bar: 0.1 mm under 28.6 mm takes 0.2003° out of 0.6°. What is read after, 0.4°, is what it should leave; 1.2° is not.
+    // Sine bar: 0.1 mm under 28.6 mm removes 0.2003° of 0.6°. A reading of 0.4° afterwards agrees with the expected remainder; 1.2° does
+    // not.
     [Theory]
     [InlineData(0.4, false)]
     [InlineData(1.2, true)]

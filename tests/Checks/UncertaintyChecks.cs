@@ -4,7 +4,7 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Uncertainty: JCGM 100:2008 (GUM) and handbook values; the gauge's steps; reversal.</summary>
+/// <summary>Uncertainty: JCGM 100:2008 (GUM) and handbook values; the resolution of the gauge; reversal.</summary>
 public sealed class UncertaintyChecks
 {
     private static UncertaintyPart Part(double u, double c, double freedom) => new("part", u, c, freedom);
@@ -13,7 +13,7 @@ public sealed class UncertaintyChecks
     [Fact]
     public void A_display_step_counts_as_a_twelfth_root() => Assert.Equal(0.28868, GaugeQuality.StepLeft(1, 0), 1e-5);
 
-    // GUM 4.3.7: half-width a, rectangular: a/√3. Example 1: 16.40 to 16.92 gives 0.15.
+    // GUM 4.3.7: half width a, rectangular: a/√3. Example 1: 16.40 to 16.92 gives 0.15.
     [Theory]
     [InlineData(1, 0.57735, 1e-5)]
     [InlineData((16.92 - 16.40) / 2, 0.15, 5e-3)]
@@ -78,9 +78,8 @@ public sealed class UncertaintyChecks
         Assert.Equal(15.608, budget.EffectiveFreedom, 5e-4);
     }
 
-    // GUM 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one standard
-    // of u = 0.1 Ω, in series: u_c = 1 Ω, not the 0.32 Ω of
-    // ten errors of their own.
+    // GUM 5.2.2, example (from memory): ten resistors of 1000 Ω, each compared with one standard of u = 0.1 Ω, in series: u_c = 1 Ω, not
+    // the 0.32 Ω of ten independent errors.
     [Fact]
     public void An_error_that_all_terms_share_adds_up_before_it_is_squared()
     {
@@ -90,9 +89,9 @@ public sealed class UncertaintyChecks
         Assert.Equal(0.32, UncertaintyBudget.OfSum(Enumerable.Repeat((1.0, own), 10)).Combined, 5e-3);
     }
 
-    // GUM H.2.4, second way (quantities read together are joined set by set, so that their
-    // correlation is in the scatter): R = V cos φ/I 127.732 ± 0.071,
-    // X = V sin φ/I 219.847 ± 0.295, Z = V/I 254.260 ± 0.236 Ω. So the means of ratios of one flight (load shares, split) are calculated.
+    // GUM H.2.4, second approach (quantities read together are combined set by set, so that the scatter includes their correlation): R = V
+    // cos φ/I 127.732 ± 0.071, X = V sin φ/I 219.847 ± 0.295, Z = V/I 254.260 ± 0.236 Ω. The means of ratios of one flight (load shares,
+    // split) are calculated in the same way.
     [Theory]
     [InlineData(1, 0, 127.732, 0.071)]
     [InlineData(0, 1, 219.847, 0.295)]
@@ -109,10 +108,9 @@ public sealed class UncertaintyChecks
         Assert.Equal(u, mean.StandardError, 1e-3);
     }
 
-    // GUM H.3, the thermometer's corrections: least squares give slope 0.00218 ± 0.00067 and -0.1494
-    // ± 0.0041 at 30 °C. The house has no least-squares line
-    // with covariance; its one line with an interval (tilt effect) is the median of slopes, which must agree within those uncertainties.
-    // scipy.stats.theilslopes(b, t - 20) of scipy 1.10: slope 0.002010050251256281.
+    // GUM H.3, the thermometer's corrections: least squares give slope 0.00218 ± 0.00067 and -0.1494 ± 0.0041 at 30 °C. The product has no
+    // least-squares line with covariance; its only line with an interval (tilt effect) is the median of slopes, which must agree within
+    // those uncertainties. scipy.stats.theilslopes(b, t - 20) of scipy 1.10: slope 0.002010050251256281.
     [Fact]
     public void The_median_slope_agrees_with_the_thermometer_line()
     {
@@ -134,11 +132,11 @@ public sealed class UncertaintyChecks
     public void The_factor_for_95_percent_is_Students_t(double freedom, double expected) =>
         Assert.Equal(expected, UncertaintyBudget.Factor95For(freedom), 5e-5);
 
-    // Follows from GUM F.2.2.1: a gauge of 0.1° steps, tilt as the difference of two single readings: u = 0.0408°.
+    // Follows from GUM F.2.2.1: a gauge with a resolution of 0.1°, tilt as the difference of two single readings: u = 0.0408°.
     [Fact]
     public void Two_single_readings_of_a_tenth_degree_gauge()
     {
-        // A repeatability of 0 leaves the display alone, as the fact has it.
+        // A repeatability of 0 leaves only the resolution of the display, as the reference value assumes.
         Survey survey = TiltCombination.Of(
             One with
             {
@@ -150,12 +148,12 @@ public sealed class UncertaintyChecks
     }
 
     // Engineers Level Calibration Instructions (bubble as the viewer sees it, left positive): 4 left then 3 right: level 3.5, surface 0.5;
-    // worked on from it, 3 left then 1 left: level 1, surface 2. The bubble goes to the high side; here the low side is entered, so every
-    // sign turns over, and the second reading is of the turned gauge as the viewer sees it.
+    // continuing from there, 3 left then 1 left: level 1, surface 2. The bubble moves to the high side; here the low side is entered, so
+    // every sign is inverted, and the second reading is of the turned gauge as the viewer sees it.
     [Theory]
     [InlineData(4, LowSide.Right, 3, LowSide.Left, 3.5, 0.5)]
     [InlineData(3, LowSide.Right, 1, LowSide.Right, 1, 2)]
-    public void Reversal_parts_the_level_from_the_surface(
+    public void Reversal_separates_the_level_from_the_surface(
         double first,
         LowSide firstLow,
         double second,
@@ -181,12 +179,12 @@ public sealed class UncertaintyChecks
         );
         Assert.Equal(surface, survey.AsFound[0].AcrossDeg.Value!.Value, 1e-12);
 
-        // Two places were read both ways, frame 0 and mount: the zero error shown is their mean.
+        // Two places were read both ways, frame 0 and mount: the displayed zero error is their mean.
         Assert.Equal(level / 2, survey.Gauge!.ZeroErrorDeg.Value!.Value, 1e-12);
     }
 
-    // numpy/scipy integration, tools/reference-values/gauge_steps.py: what averaging leaves of
-    // a step of 1, and the scatter the display shows.
+    // numpy/scipy integration, tools/reference-values/gauge_steps.py: the error that averaging leaves of a step of 1, and the scatter that
+    // the display shows.
     [Theory]
     [InlineData(0.1, 0.192131, 0.237527)]
     [InlineData(0.2, 0.102307, 0.335956)]

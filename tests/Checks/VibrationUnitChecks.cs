@@ -21,7 +21,7 @@ public sealed class VibrationUnitChecks
     public void Rms_g_to_inches_a_second_follows_the_table() =>
         Assert.Equal(86.90, Math.Sqrt(2) * VelocityMmps(GravityMps2, 50) / InchMm * 50, 5e-3);
 
-    // Common calibration point: at ω = 1000 rad/s (159.155 Hz) m/s² and mm/s have the same figure.
+    // Common calibration point: at ω = 1000 rad/s (159.155 Hz) the values in m/s² and mm/s are equal.
     [Fact]
     public void At_a_thousand_radians_a_second_the_two_agree() => Assert.Equal(10, VelocityMmps(10, 1000 / (2 * Math.PI)), 1e-9);
 
@@ -32,9 +32,8 @@ public sealed class VibrationUnitChecks
     public void Peak_g_to_millimetres_a_second(double peakG, double hz, double mmps) =>
         Assert.Equal(mmps, VelocityMmps(peakG * GravityMps2 / Math.Sqrt(2), hz), 5e-4);
 
-    // ISO 20816-1:2016, before it ISO 10816-1:1995: what is measured is the rms of velocity,
-    // mm/s, from 10 to 1000 Hz. Of three sines the one at
-    // 80 Hz counts; 5 Hz, which moves 16 times as fast, and 1300 Hz do not.
+    // ISO 20816-1:2016, formerly ISO 10816-1:1995: the measured quantity is the rms of velocity, mm/s, from 10 to 1000 Hz. Of three sines
+    // only the one at 80 Hz counts; 5 Hz, with 16 times the velocity, and 1300 Hz do not.
     [Fact]
     public void The_velocity_of_a_hover_is_taken_in_the_band_of_the_standard()
     {
@@ -67,7 +66,7 @@ public sealed class VibrationUnitChecks
         Assert.Equal(expected, velocity.Rms.Value!.Value, 1e-3 * expected);
     }
 
-    // A spectrum's line and a sine must tell the same velocity: the relations above through the density.
+    // The line of a spectrum and a sine must give the same velocity: the relations above through the density.
     [Fact]
     public void The_velocity_spectrum_agrees_with_the_sine()
     {
@@ -84,7 +83,7 @@ public sealed class VibrationUnitChecks
         };
         double expected = SineMotion.FromAccelerationRmsMps2(3 / Math.Sqrt(2), Hz).VelocityRmsMmps;
 
-        // ISO 20816-1 calculates the rms of velocity from 10 to 1000 Hz; the two neighbours of the line change it by some (Δf/f)² = 2e-5.
+        // ISO 20816-1 calculates the rms of velocity from 10 to 1000 Hz; the two neighbours of the line change it by about (Δf/f)² = 2e-5.
         Assert.Equal(expected, acceleration.ToVelocity().Rms(10, 1000), 1e-4 * expected);
         Assert.Equal("velocity_x", acceleration.ToVelocity().Channel);
     }

@@ -2,15 +2,15 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Checks;
 
-/// <summary>Figures of windows as published. Harris: F. J. Harris, Proc. IEEE 66 (1978) 51-83, table 1. Heinzel: G. Heinzel, A. Rüdiger,
-/// R. Schilling, Spectrum and spectral density estimation by the DFT, MPI Hannover 2002.</summary>
+/// <summary>Published figures of windows. Harris: F. J. Harris, Proc. IEEE 66 (1978) 51-83, table 1. Heinzel: G. Heinzel, A. Rüdiger, R.
+/// Schilling, Spectrum and spectral density estimation by the DFT, MPI Hannover 2002.</summary>
 public sealed class WindowChecks
 {
     public static TheoryData<string, double, double, double, double, double, double, double> Published =>
         new()
         {
-            // Harris table 1: coherent gain, noise bandwidth (bins), loss half a bin off (dB), -3 dB width (bins), side lobe (dB),
-            // overlap correlation at 50 and 75 % (%). More digits than printed were computed with numpy.
+            // Harris table 1: coherent gain, noise bandwidth (bins), loss half a bin off (dB), -3 dB width (bins), side lobe (dB), overlap
+            // correlation at 50 and 75 % (%). Digits beyond the printed ones were computed with numpy.
             { "rectangular", 1, 1.0000, 3.9224, 0.8845, -13.3, 50.0, 75.0 },
             // Heinzel, appendix on windows, as quoted in the CMSIS-DSP library.
             { "hann", 0.5, 1.5000, 1.4236, 1.4382, -31.5, 16.67, 65.92 },
@@ -51,7 +51,7 @@ public sealed class WindowChecks
         Assert.Equal(lossDb, -20 * Math.Log10(window.Response(0.5)), 5e-5);
         Assert.Equal(widthBins, WidthBins(window), 5e-5);
 
-        // Printed to 0.1 dB, rounded or cut off.
+        // Printed to 0.1 dB, rounded or truncated.
         Assert.Equal(sideLobeDb, HighestSideLobeDb(window), 0.1);
 
         // Printed to 0.1 % for the flat-tops, 0.01 % for the others.
@@ -74,9 +74,9 @@ public sealed class WindowChecks
     [Fact]
     public void Half_power_width_of_Hann_is_a_little_more() => Assert.Equal(Math.Sqrt(0.5), Window.Hann.Response(1.4406 / 2), 5e-5);
 
-    // Harris table 1 prints 1.78 dB for Hamming half a bin off: that belongs to the exact
-    // coefficients 25/46 and 21/46; with .54 and .46 it is 1.75
-    // (more digits computed with numpy). A sum of cosines is a sum of its parts: 25/46 - 21/46 cos is 4/46 rectangular and 42/46 Hann.
+    // Harris table 1 prints 1.78 dB for Hamming half a bin off: that is for the exact coefficients 25/46 and 21/46; with .54 and .46 it is
+    // 1.75 (more digits computed with numpy). A sum of cosines is the sum of its terms: 25/46 - 21/46 cos is 4/46 rectangular plus 42/46
+    // Hann.
     [Fact]
     public void Hamming_with_the_exact_coefficients_loses_what_Harris_printed()
     {
@@ -85,9 +85,8 @@ public sealed class WindowChecks
         Assert.Equal(1.7514, -20 * Math.Log10(Window.Hamming.Response(0.5)), 5e-5);
     }
 
-    // MathWorks, reference page of enbw: fs Σw²/(Σw)² of symmetric windows, Hz; the last one
-    // is in bins, so there fs is the length. Ours are
-    // periodic: those of N - 1 points with the first once more at the end are the symmetric ones of N.
+    // MathWorks, reference page of enbw: fs Σw²/(Σw)² of symmetric windows, Hz; the last one is in bins, so there fs is the length. Ours
+    // are periodic: a periodic window of N - 1 points with its first point repeated at the end is the symmetric one of N.
     [Theory]
     [InlineData("hann", 128, 1000, 11.8110)]
     [InlineData("hann", 1000, 10_000, 15.0150)]
@@ -123,7 +122,7 @@ public sealed class WindowChecks
 
     private static double WidthBins(Window window)
     {
-        // At exactly -3 dB, as Heinzel has it, not at half power.
+        // At exactly -3 dB, as Heinzel defines it, not at half power.
         double level = Math.Pow(10, -3.0 / 20),
             low = 0,
             high = 4;
@@ -138,7 +137,7 @@ public sealed class WindowChecks
 
     private static double HighestSideLobeDb(Window window)
     {
-        // Flat-tops wave a little about their top, so the main lobe ends at the first dip below a hundredth.
+        // Flat-tops have ripple near the peak, so the main lobe ends at the first minimum below a hundredth.
         double previous = 1,
             at = 0;
         while (previous > 1e-2 || window.Response(at) <= previous)
@@ -147,7 +146,7 @@ public sealed class WindowChecks
             at += 0.001;
         }
 
-        // The next dozen bins: scipy's flat-top does not end at exactly 0, so far out its lobes come up again, to -93.0 dB.
+        // The next dozen bins: scipy's flat-top does not end at exactly 0, so its far side lobes rise again, to -93.0 dB.
         double highest = 0;
         for (; at < 12; at += 0.001)
         {

@@ -3,7 +3,7 @@ using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>An airframe by options, by questions, and drawn.</summary>
+/// <summary>An airframe from options, from questions, and drawn.</summary>
 public sealed class AirframeCommandTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -13,7 +13,7 @@ public sealed class AirframeCommandTests : IDisposable
     public void Dispose() => _scratch.Dispose();
 
     [Fact]
-    public void Options_make_a_file_that_reads_back_as_said()
+    public void Options_make_a_file_that_reads_back_as_given()
     {
         CommandRun run = CommandRun.Of(
             "airframe",
@@ -37,7 +37,7 @@ public sealed class AirframeCommandTests : IDisposable
         Airframe airframe = AirframeFile.Read(Path);
         Assert.Equal(("Bench \"hexa\"", 6.8), (airframe.Name, airframe.MassKg));
 
-        // Six even arms with the nose midway between two: 30° and on in steps of 60°.
+        // Six equally spaced arms with the nose midway between two: from 30° in steps of 60°.
         Assert.Equal([30, 90, 150, 210, 270, 330], airframe.Motors.Select(m => m.AzimuthDeg));
         Assert.All(airframe.Motors, m => Assert.Equal(0.42, m.ArmM, 1e-9));
         Assert.Equal([Spin.Clockwise, Spin.CounterClockwise, Spin.Clockwise], airframe.Motors.Take(3).Select(m => m.Spin));
@@ -80,7 +80,7 @@ public sealed class AirframeCommandTests : IDisposable
     [InlineData("--bolts: 'round 3' cannot be used", "--span", "400", "--bolts", "round 3")]
     [InlineData("--spin: 'cw,ccw' cannot be used. Give one spin, that of the first motor, or 4", "--span", "400", "--spin", "cw,ccw")]
     [InlineData("--ids: 'A,a,B,C' cannot be used. Two motors have the same name.", "--span", "400", "--ids", "A,a,B,C")]
-    public void What_cannot_be_is_refused_with_what_to_give(string message, params string[] options)
+    public void Impossible_values_are_refused_with_what_to_give(string message, params string[] options)
     {
         CommandRun run = CommandRun.Of(["airframe", Path, .. options]);
         Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
@@ -89,7 +89,7 @@ public sealed class AirframeCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_file_that_stands_there_is_not_written_over()
+    public void An_existing_file_is_not_overwritten()
     {
         File.WriteAllText(Path, "mine");
         CommandRun run = CommandRun.Of("airframe", Path, "--span", "400");
@@ -101,7 +101,8 @@ public sealed class AirframeCommandTests : IDisposable
     [Fact]
     public void Questions_check_each_answer_go_back_and_draw_before_they_write()
     {
-        // mm; name; arms wrong, right; shape; coaxial; back, coaxial; span wrong, right; then all as offered, bolts, shims; yes.
+        // In this order: mm; name; arms wrong, right; shape; coaxial; back, coaxial; span wrong, right; then all defaults, bolts, shims;
+        // yes.
         const string Typed = "\nBench quad\ntwo\n4\nx\ny\nb\nn\nwide\n450\n\n\n\n\n2,1\nsquare 16\n\n\n";
         CommandRun run = CommandRun.Answering(Typed, "airframe", Path);
         Assert.Equal(ExitCode.Done, run.ExitCode);

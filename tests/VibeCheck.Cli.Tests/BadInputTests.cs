@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Whatever is wrong with an input, the user gets exit code 3 and one message with place and advice, never a trace.</summary>
+/// <summary>For every unusable input the user gets exit code 3 and one message with place and advice, never a stack trace.</summary>
 public sealed class BadInputTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -50,7 +50,7 @@ public sealed class BadInputTests : IDisposable
     public void An_empty_log_is_named() => IsToldAsFault(Flight(_scratch.File("empty.csv", "")), "empty.csv", "empty");
 
     [Fact]
-    public void A_header_without_time_is_told_with_its_line() =>
+    public void A_header_without_time_is_reported_with_its_line() =>
         IsToldAsFault(Flight(_scratch.File("a.csv", "acc_x_mps2,acc_y_mps2,acc_z_mps2\n0,0,-9.8\n0,0,-9.8\n")), "a.csv: line 1", "time");
 
     [Fact]
@@ -68,7 +68,7 @@ public sealed class BadInputTests : IDisposable
     [InlineData("0")]
     [InlineData("1,x")]
     [InlineData("2.5")]
-    public void An_order_that_is_none_is_told_with_what_would_be_one(string orders)
+    public void An_invalid_order_is_reported_with_an_example_of_a_valid_one(string orders)
     {
         CommandRun run = CommandRun.Of("flight", "--imu", "a.csv", "--airframe", Airframe, "--orders", orders);
         Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
@@ -76,7 +76,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void An_airframe_without_motors_is_told() =>
+    public void An_airframe_without_motors_is_reported() =>
         IsToldAsFault(
             Flight(Repository.Sample("reshim-hexa", "before-1", "imu.csv"), _scratch.File("bare.toml", "name = \"bare\"\n")),
             "bare.toml",
@@ -84,14 +84,14 @@ public sealed class BadInputTests : IDisposable
         );
 
     [Fact]
-    public void A_telemetry_file_given_as_imu_is_told() => IsToldAsFault(Flight(Esc), "esc.csv", "--esc");
+    public void A_telemetry_file_given_as_imu_is_reported() => IsToldAsFault(Flight(Esc), "esc.csv", "--esc");
 
     [Fact]
-    public void A_folder_in_place_of_a_log_is_told() => IsToldAsFault(Flight(_scratch.Path), "vibecheck");
+    public void A_folder_in_place_of_a_log_is_reported() => IsToldAsFault(Flight(_scratch.Path), "vibecheck");
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_result_that_cannot_be_written_is_told_and_leaves_nothing()
+    public void A_result_that_cannot_be_written_is_reported_and_leaves_no_file()
     {
         CommandRun run = CommandRun.Of(
             "flight",

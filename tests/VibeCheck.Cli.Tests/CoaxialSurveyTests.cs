@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>What a builder of a coaxial aircraft sees: hanging motors, mounts with two distances, motors not read yet.</summary>
+/// <summary>The output for the builder of a coaxial aircraft: hanging motors, mounts with two distances, motors not read yet.</summary>
 public sealed class CoaxialSurveyTests : IDisposable
 {
     private const string Header = "motor,when,where,direction,angle_deg,low_side\n";
@@ -35,7 +35,7 @@ public sealed class CoaxialSurveyTests : IDisposable
     public void Dispose() => _scratch.Dispose();
 
     [Fact]
-    public void A_hanging_motor_is_shimmed_on_the_other_side_and_the_reason_and_the_view_from_below_stand_beside_it()
+    public void A_hanging_motor_is_shimmed_on_the_other_side_with_the_reason_and_the_view_from_below()
     {
         string survey = _scratch.File("survey.csv", Header + Readings("M2", "0.45,right"));
         string output = Run("shims", survey, "--airframe", _scratch.Name("airframe.toml"), "--card", _scratch.Name("card.html"));
@@ -51,7 +51,7 @@ public sealed class CoaxialSurveyTests : IDisposable
             .. output.Split('\n').SkipWhile(l => !l.Contains("as you see it from below", StringComparison.Ordinal)).Skip(1).Take(7),
         ];
 
-        // Right low on a hanging motor: shims on the left, which from below is drawn at the right.
+        // Right low on a hanging motor: shims on the left, which is drawn at the right in the view from below.
         Assert.Contains(
             sketch,
             l => l.IndexOf("right", StringComparison.Ordinal) is >= 0 and int right && right < l.IndexOf("left", StringComparison.Ordinal)
@@ -66,7 +66,7 @@ public sealed class CoaxialSurveyTests : IDisposable
         Assert.Contains("Bolts of M2 from below", card, StringComparison.Ordinal);
         Assert.Contains("out (from below)", card, StringComparison.Ordinal);
 
-        // Boxes can be ticked with a finger, without a script.
+        // Boxes can be ticked on a touch screen, without a script.
         Assert.Contains("<label><input type=\"checkbox\" class=\"box\">torque</label>", card, StringComparison.Ordinal);
     }
 
@@ -89,7 +89,7 @@ public sealed class CoaxialSurveyTests : IDisposable
         Assert.StartsWith("Bench X8: shim M1; M2, M3, M4, M5, M6, M7 and M8 not read yet.", output, StringComparison.Ordinal);
         Assert.DoesNotContain("measure again", output, StringComparison.Ordinal);
 
-        // One reason for seven motors is one entry.
+        // The same reason for seven motors is one entry.
         Assert.Single(output.Split('\n'), l => l.Contains("nothing was read here", StringComparison.Ordinal));
     }
 
@@ -190,7 +190,7 @@ public sealed class CoaxialSurveyTests : IDisposable
         );
         string[] lines = File.ReadAllLines(_scratch.Name("typed.csv"));
 
-        // 2 o'clock is 60 degrees from out: 0.3 sin 60 = 0.26 to the right, 0.3 cos 60 = 0.15 outwards, both high.
+        // 2 o'clock is 60 degrees from outwards: 0.3 sin 60 = 0.26 to the right, 0.3 cos 60 = 0.15 outwards, both high.
         Assert.Contains("M1,as-found,mount,across,0.26,left,,,", lines);
         Assert.Contains("M1,as-found,mount,along,0.15,in,,,", lines);
     }

@@ -3,7 +3,7 @@ using System.Text;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>A log that nobody explained: a person at the terminal is asked, a script gets a file to fill in.</summary>
+/// <summary>A log with unclear headers: a user at the terminal is asked, a script gets a file to fill in.</summary>
 public sealed class ColumnQuestionTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();

@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>One run of the whole command line inside the test: exit code and both outputs.</summary>
+/// <summary>One run of the command line within the test process: exit code and both outputs.</summary>
 internal sealed record CommandRun(int ExitCode, string Output, string Error)
 {
     internal static CommandRun Of(params string[] args) => Answering("", args);

@@ -3,12 +3,11 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Names, notes, headers and paths with characters that steer a terminal: none of them reaches it.</summary>
+/// <summary>Names, notes, headers and paths with control characters: none of these characters reaches the terminal.</summary>
 public sealed partial class ControlCharacterTests : IDisposable
 {
-    // ECMA-48: colour (CSI m), window title (OSC 0, ended by BEL), the same in C1, a device
-    // string; then carriage return, backspace, delete, and
-    // the marks that turn the direction of writing (Unicode Standard Annex 9).
+    // ECMA-48: colour (CSI m), window title (OSC 0, ended by BEL), the same in C1, a device control string; then carriage return,
+    // backspace, delete, and bidirectional marks (Unicode Standard Annex 9).
     private const string Nasty = "\u001b[31m\u001b]0;owned\u0007\u009b2J\u009d0;x\u009c\u001bPq\u001b\\\r\b\u007f\u202e\u2066\u200f";
     private readonly ScratchFolder _scratch = new();
 
@@ -141,7 +140,7 @@ public sealed partial class ControlCharacterTests : IDisposable
         Assert.Contains("\u001b[", said, StringComparison.Ordinal);
         Assert.DoesNotContain("\u001b]", said, StringComparison.Ordinal);
 
-        // Colour and weight (SGR); what the progress bar needs (cursor, erasing, hiding it); and the keypad mode that .NET itself sets.
+        // Colour and weight (SGR); codes of the progress bar (cursor movement, erasing, hiding); and the keypad mode that .NET itself sets.
         string left = OwnCodes()
             .Replace(said, "")
             .Replace("\r\n", "\n", StringComparison.Ordinal)

@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>What somebody types first, without having read anything: bare logs, a folder, no airframe.</summary>
+/// <summary>First commands of a user who has read nothing: logs alone, a folder, no airframe.</summary>
 public sealed class FirstTryTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -24,7 +24,7 @@ public sealed class FirstTryTests : IDisposable
             other = job.Json();
         Assert.Equal("improved", one.GetProperty("verdict").GetString());
 
-        // An airframe adds nothing to the sum of the orders but the blade count, which is two on the sample.
+        // An airframe adds only the blade count to the sum of the orders, and it is two on the sample.
         Assert.Equal(
             other.GetProperty("calls").GetProperty("vibration").GetProperty("change").GetDouble(),
             one.GetProperty("calls").GetProperty("vibration").GetProperty("change").GetDouble(),
@@ -50,7 +50,7 @@ public sealed class FirstTryTests : IDisposable
     }
 
     [Fact]
-    public void A_folder_with_nothing_to_compare_is_told_what_it_holds_and_what_to_do()
+    public void A_folder_with_nothing_to_compare_is_reported_with_its_contents_and_what_to_do()
     {
         string folder = _scratch.Name("job");
         Directory.CreateDirectory(Path.Combine(folder, "monday"));
@@ -98,7 +98,7 @@ public sealed class FirstTryTests : IDisposable
     [InlineData("--before is given without --after", "--before", "one.csv")]
     [InlineData("one is a job file", "job.toml", "two.csv")]
     [InlineData("Name a job file or its folder, or two logs")]
-    public void What_does_not_name_two_sides_is_answered_with_the_way_to_do_it(string answer, params string[] names)
+    public void Names_that_do_not_give_two_sides_are_answered_with_what_to_do(string answer, params string[] names)
     {
         CommandRun run = CommandRun.Of(["compare", .. names]);
         Assert.Equal(ExitCode.WrongUsage, run.ExitCode);
@@ -115,7 +115,7 @@ public sealed class FirstTryTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_flight_without_an_airframe_tells_what_it_can_and_what_an_airframe_would_add()
+    public void A_flight_without_an_airframe_gives_what_it_can_and_says_what_an_airframe_would_add()
     {
         string page = _scratch.Name("flight.html");
         CommandRun run = CommandRun.Of("flight", Path.Combine(Before, "esc.csv"), Path.Combine(Before, "imu.csv"), "--report", page);
@@ -128,7 +128,7 @@ public sealed class FirstTryTests : IDisposable
         );
         Assert.Contains("vibecheck airframe airframe.toml", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
 
-        // Senses of rotation are not known: no motor may be named to swap with, and no yaw trim be told.
+        // Senses of rotation are unknown: no motor may be named for a swap, and no yaw trim may be reported.
         Assert.DoesNotContain("turn the same way", run.Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
         Assert.DoesNotContain("class=\"plan\"", File.ReadAllText(page), StringComparison.Ordinal);
         JsonElement json = CommandRun.Of("flight", Path.Combine(Before, "esc.csv"), Path.Combine(Before, "imu.csv"), "--json", "-").Json();

@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>A sample log whose columns of speed were taken off: speeds come from the vibration, or the result says why not.</summary>
+/// <summary>A sample log without its columns of speed: speeds are found from the vibration, or the result says why not.</summary>
 public sealed class FlightWithoutSpeedsTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -91,7 +91,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
             r => r.GetString()!.StartsWith("No speeds were logged for M3", StringComparison.Ordinal)
         );
 
-        // Order 1 of the motor that was tilted most falls by 8 dB with logged speeds too (truth.json).
+        // Order 1 of the motor with the largest tilt falls by 8 dB with logged speeds too (truth.json).
         JsonElement order1 = result
             .GetProperty("motors")
             .EnumerateArray()
@@ -154,7 +154,7 @@ public sealed class FlightWithoutSpeedsTests : IDisposable
         return run.Json();
     }
 
-    /// <summary>The sample's telemetry without the columns whose header ends in one of some words.</summary>
+    /// <summary>The sample's telemetry without the columns whose headers have one of the given endings.</summary>
     private string Without(params string[] endings)
     {
         string[][] rows = [.. File.ReadLines(Repository.Sample("reshim-hexa", "before-1", "esc.csv")).Select(l => l.Split(','))];

@@ -33,7 +33,7 @@ public sealed class HelpTests
     [InlineData("vibecheck comp", "compare")]
     [InlineData("vibecheck flight --", "--airframe")]
     [InlineData("vibecheck completion ", "fish")]
-    public void What_may_follow_is_suggested_a_line_each(string line, string expected)
+    public void Completions_are_suggested_one_per_line(string line, string expected)
     {
         CommandRun run = CommandRun.Of($"[suggest:{line.Length}]", line);
         Assert.Equal(ExitCode.Done, run.ExitCode);
@@ -60,7 +60,7 @@ public sealed class HelpTests
             Assert.Skip("there is no bash on this machine");
         }
 
-        // The script runs with the program in the place of its name, as a shell would run it.
+        // Runs the script with the path of the program instead of its name, as a shell would run it.
         string script = CommandRun.Of("completion", "bash").Output;
         string program = $"vibecheck() {{ dotnet '{Path.Combine(AppContext.BaseDirectory, "vibecheck.dll")}' \"$@\"; }}\n";
         const string Ask =

@@ -1,13 +1,13 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>A number typed as an option is read as it was meant, or refused with what stood there and what to give.</summary>
+/// <summary>A number typed as an option is read as intended, or refused with the text found and what to give.</summary>
 public sealed class NumberOptionTests
 {
     private static readonly string _imu = Repository.Sample("reshim-hexa", "before-1", "imu.csv");
     private static readonly string _airframe = Repository.Sample("reshim-hexa", "airframe.toml");
     private static readonly string _survey = Repository.Sample("reshim-hexa", "survey.csv");
 
-    /// <summary>Every option that takes a number: the command that it stands on, and a value that is out of its range.</summary>
+    /// <summary>Every option that takes a number: its command line, and a value out of range.</summary>
     public static TheoryData<string, string> All =>
         new()
         {
@@ -60,7 +60,7 @@ public sealed class NumberOptionTests
 
     [Theory]
     [MemberData(nameof(All))]
-    public void What_is_no_number_is_refused_on_every_option(string line, string ignored)
+    public void Text_that_is_no_number_is_refused_on_every_option(string line, string ignored)
     {
         _ = ignored;
         foreach (

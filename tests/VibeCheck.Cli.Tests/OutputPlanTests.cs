@@ -1,7 +1,7 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>No output is written over a file that the command reads, by whatever name, nor two outputs to one place. Exit code 2, and
-/// all files as they were.</summary>
+/// <summary>No output overwrites a file that the command reads, whatever its name, and no two outputs go to one path. The exit code is 2,
+/// and all files are unchanged.</summary>
 public sealed class OutputPlanTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -115,7 +115,7 @@ public sealed class OutputPlanTests : IDisposable
     [InlineData("@soft-of-soft.html")]
     [InlineData("@hard.html")]
     [InlineData("@by-folder/before/imu.csv")]
-    public void By_any_name(string name)
+    public void An_output_that_is_an_input_under_another_name_is_refused(string name)
     {
         if (OperatingSystem.IsWindows() && name.StartsWith('@'))
         {
@@ -147,7 +147,7 @@ public sealed class OutputPlanTests : IDisposable
     }
 
     [Fact]
-    public void By_another_letter_case_where_the_disk_takes_it_for_the_same_name()
+    public void An_output_that_is_an_input_in_another_letter_case_is_refused_where_the_disk_ignores_case()
     {
         string other = _scratch.Name("f/BEFORE/IMU.CSV");
         CommandRun run = Run("read f/before/imu.csv --json f/BEFORE/IMU.CSV");
@@ -179,7 +179,7 @@ public sealed class OutputPlanTests : IDisposable
     [InlineData("shims f/before --airframe f/airframe.toml --ask", "it is a folder")]
     [InlineData("shims - --airframe f/airframe.toml --ask", "not a file that readings can be saved to")]
     [InlineData("chart --span 28 --report f/none/a.html", "there is no such folder")]
-    public void A_place_that_takes_no_file_is_told_before_anything_is_read(string line, string says) => IsRefused(Run(line), says);
+    public void An_impossible_output_path_is_reported_before_anything_is_read(string line, string says) => IsRefused(Run(line), says);
 
     [Theory]
     [InlineData("compare f/job.toml --json f/other.toml", "is not JSON")]
@@ -192,7 +192,7 @@ public sealed class OutputPlanTests : IDisposable
     [InlineData("shims f/survey.csv --airframe f/airframe.toml --card f/after.csv", "is not a page")]
     [InlineData("chart --span 28 --report f/after.csv", "is not a page")]
     [InlineData("chart --span 28 --json f/job.toml", "is not JSON")]
-    public void A_file_that_no_result_was_written_to_is_left_alone_though_the_command_does_not_read_it(string line, string says)
+    public void A_file_that_is_no_earlier_result_is_not_overwritten_although_the_command_does_not_read_it(string line, string says)
     {
         Directory.CreateDirectory(_scratch.Name("f/tables"));
         Add("f/other.toml", "airframe = \"airframe.toml\"\n");

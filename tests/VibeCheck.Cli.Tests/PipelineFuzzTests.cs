@@ -3,13 +3,14 @@ using VibeCheck.FlightMaker.Pipeline;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Whole commands on damaged jobs: logs, files written by hand, options and places to write to. Each ends in time and within
-/// memory, with an answer or with what to do; docs/robustness.md gives the bounds. Runs alone, so that memory is its own.</summary>
+/// <summary>Runs commands on damaged jobs: logs, files written by hand, options and output paths. Each ends within its time and memory
+/// limits, with an answer or with what to do; docs/robustness.md gives the limits. It runs alone, because the memory of the whole process
+/// is measured.</summary>
 [CollectionDefinition(nameof(PipelineFuzzTests), DisableParallelization = true)]
 [Collection(nameof(PipelineFuzzTests))]
 public sealed class PipelineFuzzTests : IDisposable
 {
-    // Cases that the campaign of the developers starts with, so that both find the same.
+    // The campaign of the developers starts with the same cases, so both find the same faults.
     private const int Least = 150,
         Most = 2000;
     private static readonly TimeSpan s_enough = TimeSpan.FromSeconds(60);
@@ -35,7 +36,8 @@ public sealed class PipelineFuzzTests : IDisposable
             Assert.True(fault is null, fault);
         }
 
-        // Were nearly all refused, nothing behind the reading would be tried; were nearly all answered, nothing would be damaged.
+        // If nearly all cases were refused, nothing after the reading would be tested; if nearly all were answered, nothing would be
+        // damaged.
         int all = runs.Ends.Values.Sum(),
             answered = runs.Ends.GetValueOrDefault(ExitCode.Done) + runs.Ends.GetValueOrDefault(ExitCode.NotComparable);
         Assert.InRange(answered, all / 4, 3 * all / 4);
@@ -49,7 +51,7 @@ public sealed class PipelineFuzzTests : IDisposable
     [InlineData("silent", "without a word")]
     [InlineData("memory", "MB")]
     [InlineData("input", "changed its input")]
-    public void Each_fault_of_a_command_is_seen(string kind, string says)
+    public void Each_fault_of_a_command_is_detected(string kind, string says)
     {
         PipelineRuns runs = Runs(
             (args, output, _) =>

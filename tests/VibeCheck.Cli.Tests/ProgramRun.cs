@@ -2,14 +2,14 @@ using System.Diagnostics;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>One run of the built program as a process of its own, started by a shell so that
-/// its streams can be closed, full or files.</summary>
+/// <summary>One run of the built program as a separate process, started by a shell so that its streams can be closed, full or
+/// files.</summary>
 internal sealed record ProgramRun(int ExitCode, string Output, string Error)
 {
-    /// <summary>The command that starts the program, for use in a line of the shell.</summary>
+    /// <summary>The command that starts the program, for use in a shell command line.</summary>
     internal static string Program => $"dotnet '{typeof(VibeCheckApp).Assembly.Location}'";
 
-    /// <summary>Runs a line of the shell, in which v is the program.</summary>
+    /// <summary>Runs a shell command line in which v is the program.</summary>
     internal static ProgramRun Shell(string folder, string line, params (string Name, string Value)[] environment)
     {
         using Process process = Start(folder, line, environment);

@@ -11,7 +11,7 @@ public sealed class ReadCommandTests : IDisposable
     private static string Imu => Repository.Sample("reshim-hexa", "before-1", "imu.csv");
 
     [Fact]
-    public void Table_tells_each_column_its_unit_and_how_it_is_known()
+    public void Table_lists_each_column_with_its_unit_and_how_it_is_known()
     {
         CommandRun run = CommandRun.Of("read", Imu);
         Assert.Equal(ExitCode.Done, run.ExitCode);
@@ -22,7 +22,7 @@ public sealed class ReadCommandTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Json_tells_the_same()
+    public void Json_contains_the_same()
     {
         CommandRun run = CommandRun.Of("read", Imu, "--json", "-");
         JsonElement file = JsonDocument.Parse(run.Output).RootElement.GetProperty("files")[0];
@@ -34,7 +34,7 @@ public sealed class ReadCommandTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Columns_file_is_written_and_taken_back()
+    public void Columns_file_is_written_and_read_back()
     {
         string columns = _scratch.Name("columns.toml");
         Assert.Equal(ExitCode.Done, CommandRun.Of("read", Imu, "--write-columns", columns).ExitCode);
@@ -86,7 +86,7 @@ public sealed class ReadCommandTests : IDisposable
     }
 
     [Fact]
-    public void Imu_that_is_not_there_is_told()
+    public void An_imu_number_beyond_those_in_the_log_is_reported()
     {
         CommandRun run = CommandRun.Of("read", Imu, "--imu-unit", "2");
         Assert.Equal(ExitCode.UnusableInput, run.ExitCode);

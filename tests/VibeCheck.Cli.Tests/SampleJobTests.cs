@@ -3,7 +3,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>The sample jobs come out as their truth files say: made flights, so that the truth is known.</summary>
+/// <summary>The results of the sample jobs agree with their truth files: the flights are simulated, so the truth is known.</summary>
 public sealed class SampleJobTests
 {
     private static readonly string[] _calls = ["vibration", "motor_temperature", "esc_temperature"];
@@ -90,7 +90,7 @@ public sealed class SampleJobTests
         Assert.Equal("improved", Call(result, "vibration"));
         Assert.Equal("worse", Call(result, "motor_temperature"));
 
-        // truth.json: M3 runs hot. Its check comes before the look at motors that only changed in a higher order.
+        // truth.json: M3 runs hot. The check for it comes before the check of motors with a change in a higher order only.
         Assert.Contains("no-load current", result.GetProperty("next_steps")[0].GetString(), StringComparison.Ordinal);
     }
 
@@ -147,7 +147,7 @@ public sealed class SampleJobTests
             f => f.GetProperty("code").GetString() == "looseness"
         );
 
-        // Orders 0.5, 1.5 and 2.5 of M4 as made; the part is measured over the hover that was used.
+        // Orders 0.5, 1.5 and 2.5 of M4 as simulated; the part is measured over the hover that was used.
         JsonElement motor = Truth("loose-arm-hexa")
             .GetProperty("before")
             .GetProperty("motors")
@@ -209,7 +209,7 @@ public sealed class SampleJobTests
         );
     }
 
-    /// <summary>The log with date and time of day in place of its seconds, up to half a minute of hover.</summary>
+    /// <summary>The log with date and time of day instead of seconds, up to half a minute of hover.</summary>
     private static string Dated(string path, DateTime start, double secondsPerUnit)
     {
         string[] lines = File.ReadAllLines(path);

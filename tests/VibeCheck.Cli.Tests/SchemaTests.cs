@@ -2,7 +2,7 @@ using Json.Schema;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>What the commands write about every sample job is as the schemas of docs say.</summary>
+/// <summary>The JSON results of the commands for every sample job conform to the schemas in docs.</summary>
 public sealed class SchemaTests
 {
     [Theory]

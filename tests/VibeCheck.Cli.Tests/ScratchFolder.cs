@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>A folder of a test's own, gone with the test.</summary>
+/// <summary>A temporary folder of one test, deleted after it.</summary>
 internal sealed class ScratchFolder : IDisposable
 {
     internal string Path { get; } = Directory.CreateTempSubdirectory("vibecheck-test-").FullName;

@@ -38,7 +38,7 @@ public sealed class ShimsCommandTests : IDisposable
         spin = "ccw"
         """;
 
-    // The same on every page that the tool writes: nothing is fetched, and no script runs.
+    // The same on every page that the tool writes: it loads nothing, and no script runs.
     private const string Policy =
         """<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">""";
 
@@ -124,7 +124,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void What_is_not_known_is_null_with_a_why()
+    public void Unknown_values_are_null_with_a_why()
     {
         File.WriteAllText(
             In("survey.csv"),
@@ -195,7 +195,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_survey_is_typed_in_stopped_and_gone_on_with()
+    public void A_survey_is_typed_in_interrupted_and_continued()
     {
         string[] command = ["shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask"];
         string first = Run("\n0.1 l\n0.3r, 0.3 r # warm\n\nq\n", command).Output;
@@ -207,7 +207,7 @@ public sealed class ShimsCommandTests : IDisposable
             File.ReadAllText(In("typed.csv"))
         );
 
-        // Along at M1 is skipped again; M2 is mistyped twice, taken back once, and its along left out; then M3 and M4 stay open.
+        // Along at M1 is skipped again; M2 is mistyped twice, removed once, and its along direction is left out; M3 and M4 are not read.
         string second = Run("\n0\n44 r\n0.4\n0.4 l\nb\n0.2 l\n\nq\n", command).Output;
         Assert.Contains("44° is over 10°: a typing error?", second, StringComparison.Ordinal);
         Assert.Contains("Say which side is low: r/l.", second, StringComparison.Ordinal);
@@ -225,7 +225,7 @@ public sealed class ShimsCommandTests : IDisposable
     [InlineData("nan/0.4 r")]
     [InlineData("Infinity r")]
     [InlineData("1e400 l")]
-    public void What_is_no_angle_is_asked_again_and_never_saved(string answer)
+    public void An_invalid_angle_is_asked_again_and_never_saved(string answer)
     {
         Run($"\n{answer}\n0.2 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask");
         Assert.Equal(
@@ -248,7 +248,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_survey_that_is_typed_on_stays_the_file_it_was()
+    public void A_survey_that_is_continued_keeps_its_link_and_file_mode()
     {
         if (OperatingSystem.IsWindows())
         {
@@ -286,9 +286,9 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void Where_the_shims_make_the_hover_unknown_that_is_said()
+    public void Where_the_shims_make_the_hover_unknown_this_is_reported()
     {
-        // A hexa with one arm turned round balances only just: with the tilts as found it can, with those of the plan it cannot.
+        // A hexa with one arm reversed can barely balance: with the tilts as found it can, with those of the plan it cannot.
         string odd = File.ReadAllText(Repository.Sample("reshim-hexa", "airframe.toml"))
             .Replace("azimuth_deg = 210.0", "azimuth_deg = -1", StringComparison.Ordinal);
         File.WriteAllText(In("odd.toml"), odd);
@@ -298,7 +298,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void A_decimal_comma_is_one_reading_and_what_could_mean_two_is_asked_about()
+    public void A_decimal_comma_is_one_reading_and_an_ambiguous_text_is_asked_about()
     {
         string typed = Run("\n0,5 r\n0, 5 r\n0,4 r\nq\n", "shims", In("typed.csv"), "--airframe", In("airframe.toml"), "--ask").Output;
         Assert.Contains("'0, 5' may be one reading of 0.5 or two: type 0.5, or 0; 5 for two.", typed, StringComparison.Ordinal);
@@ -310,7 +310,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void Back_takes_back_what_was_typed_in_one_line()
+    public void Back_removes_all_readings_typed_in_one_line()
     {
         string typed = Run(
             "\n0.1 l\n0.3 r; 0.4 r\nback\n0.2 r\nq\n",
@@ -342,7 +342,7 @@ public sealed class ShimsCommandTests : IDisposable
     }
 
     [Fact]
-    public void What_is_odd_about_airframe_and_survey_is_told_by_the_command()
+    public void Contradictions_of_airframe_and_survey_are_reported_by_the_command()
     {
         File.WriteAllText(
             In("odd.toml"),

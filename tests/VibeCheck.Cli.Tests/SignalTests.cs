@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>The program is ended by a signal while it writes: the old file stands, and nothing beside it.</summary>
+/// <summary>A signal ends the program while it writes: the old file is unchanged, and no other file is left.</summary>
 [Trait("Category", "Slow")]
 public sealed class SignalTests : IDisposable
 {
@@ -19,7 +19,7 @@ public sealed class SignalTests : IDisposable
     {
         ProgramRun.RequireShell();
         CancellationToken cancellation = TestContext.Current.CancellationToken;
-        // On a busy machine the page may be finished between the moment at which its part is seen and the signal: then once more.
+        // On a busy machine the page may be finished between the detection of its partial file and the signal; the test then tries again.
         const int Tries = 40;
         for (int attempt = 1; attempt <= Tries; attempt++)
         {
@@ -41,7 +41,8 @@ public sealed class SignalTests : IDisposable
         Assert.Fail($"the page was written before the signal came, {Tries} times");
     }
 
-    /// <summary>Starts writing a page, and sends the signal as soon as a part of it stands beside the old one; the exit code.</summary>
+    /// <summary>Starts writing a page, and sends the signal as soon as its partial file exists beside the old one; returns the exit
+    /// code.</summary>
     private async Task<int> EndedBySignal(string signal, CancellationToken cancellation)
     {
         string sample = Repository.Sample("reshim-hexa");
@@ -55,7 +56,7 @@ public sealed class SignalTests : IDisposable
             await Task.Yield();
         }
 
-        // Sent from here: to start a program that sends it takes longer than to write the page.
+        // The signal is sent from this process: starting a program to send it takes longer than writing the page.
         if (!shell.HasExited)
         {
             _ = SendSignal(
@@ -73,7 +74,7 @@ public sealed class SignalTests : IDisposable
         return shell.ExitCode;
     }
 
-    // kill(2); the numbers are those of POSIX.
+    // kill(2); the signal numbers are those of POSIX.
     [DllImport("libc", EntryPoint = "kill")]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     private static extern int SendSignal(int process, int signal);

@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Standard streams that are closed, full, pipes or files: the program as a process of its own.</summary>
+/// <summary>Standard streams that are closed, full, pipes or files, with the program as a separate process.</summary>
 [Trait("Category", "Slow")]
 public sealed class StandardStreamsTests : IDisposable
 {
@@ -33,7 +33,7 @@ public sealed class StandardStreamsTests : IDisposable
     [InlineData("v read log.csv >&-", "standard output is closed")]
     [InlineData("v read log.csv <&- >&-", "standard output is closed")]
     [InlineData("v chart --help >&-", "standard output is closed")]
-    public void An_output_that_takes_nothing_is_told_and_is_no_fault_of_the_tool(string line, string says)
+    public void An_output_that_accepts_nothing_is_reported_and_is_no_fault_of_the_tool(string line, string says)
     {
         if (line.Contains("/dev/full", StringComparison.Ordinal) && !File.Exists("/dev/full"))
         {
@@ -52,7 +52,7 @@ public sealed class StandardStreamsTests : IDisposable
     [InlineData("v read log.csv 2>&-", ExitCode.Done)]
     [InlineData("v read log.csv >&- 2>&-", ExitCode.WrongUsage)]
     [InlineData("v chart 2>&-", ExitCode.WrongUsage)]
-    public void Without_an_error_side_the_exit_code_says_it(string line, int code) => Assert.Equal(code, Run(line).ExitCode);
+    public void Without_standard_error_the_exit_code_reports_the_fault(string line, int code) => Assert.Equal(code, Run(line).ExitCode);
 
     [Theory]
     [InlineData("v read /dev/stdin < log.csv")]
@@ -135,7 +135,7 @@ public sealed class StandardStreamsTests : IDisposable
         );
     }
 
-    /// <summary>Variables by which programs are asked to write colours into a pipe.</summary>
+    /// <summary>Environment variables that ask programs to write colours into a pipe.</summary>
     public static TheoryData<string, string> AsksForColour { get; } =
         new()
         {

@@ -1,6 +1,6 @@
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Tables for a spreadsheet: one row a motor.</summary>
+/// <summary>Tables for a spreadsheet: one row per motor.</summary>
 public sealed class TableTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -24,7 +24,7 @@ public sealed class TableTests : IDisposable
     [Theory]
     [InlineData("-", "is not a folder")]
     [InlineData("taken.txt", "is a file")]
-    public void What_is_no_folder_is_refused_before_anything_is_read(string name, string says)
+    public void A_path_that_is_no_folder_is_refused_before_anything_is_read(string name, string says)
     {
         string path = name == "-" ? name : _scratch.Name(name);
         if (name != "-")
@@ -39,7 +39,7 @@ public sealed class TableTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_log_of_the_name_of_a_table_is_not_written_over()
+    public void A_log_with_the_name_of_a_table_is_not_overwritten()
     {
         string folder = _scratch.Name("logs"),
             log = Path.Combine(folder, "motors.csv");

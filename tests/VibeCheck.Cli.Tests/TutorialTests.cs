@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>The first hour of docs/tutorial.md, run command by command in an empty folder; what a text block shows must come out.</summary>
+/// <summary>Runs docs/tutorial.md command by command in an empty folder; the output must contain the text blocks of the page.</summary>
 public sealed partial class TutorialTests
 {
     [Fact]

@@ -4,8 +4,8 @@ using VibeCheck.FlightMaker.Pipeline;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>Whatever a hand may do to the files of a job, the tool answers or says where the
-/// file is wrong: never a fault of its own.</summary>
+/// <summary>Whatever a user's edit changes in the files of a job, the tool answers or says where the file is wrong; it never fails with an
+/// internal error.</summary>
 public sealed partial class TypedInputFuzzTests : IDisposable
 {
     private const int Seed = 20260601;
@@ -36,7 +36,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
         }
     }
 
-    /// <summary>The plan as JSON, in words with the budget, or as the bench card.</summary>
+    /// <summary>Runs the command for the plan as JSON, as text with the uncertainty budget, or as the bench card.</summary>
     private static CommandRun Shims(int i, string survey, string airframe) =>
         CommandRun.Of([
             "shims",
@@ -54,6 +54,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     private static Random Seeded(string name) => new(Seed + name.Length);
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Airframes_with_any_key_changed_are_answered_or_refused_with_their_place()
     {
         string airframe =
@@ -96,6 +97,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     }
 
     [Fact]
+    [Trait("Category", "Slow")]
     public void Surveys_with_any_cell_changed_are_answered_or_refused_with_their_place()
     {
         string survey = File.ReadAllText(Repository.Sample("reshim-hexa", "survey.csv"));
@@ -118,7 +120,7 @@ public sealed partial class TypedInputFuzzTests : IDisposable
     [Fact]
     public void Jobs_with_any_key_changed_are_refused_with_their_place_or_read()
     {
-        // The flights do not exist as logs, so that only the job file is at work.
+        // The flights do not exist as logs, so only the job file is tested.
         foreach (string name in (string[])["airframe.toml", "survey.csv", "b.csv", "a.csv", "c.toml"])
         {
             _scratch.File(name, "");

@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 
 namespace VibeCheck.Cli.Tests;
 
-/// <summary>What is unknown in a result has its reason beside it, in results of every sample job and of poor logs and surveys.</summary>
+/// <summary>Every unknown value of a result has a reason beside it, in results of every sample job and of poor logs and surveys.</summary>
 public sealed class WhyTests : IDisposable
 {
     private readonly ScratchFolder _scratch = new();
@@ -20,6 +20,7 @@ public sealed class WhyTests : IDisposable
         ];
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(Jobs))]
     public void Of_every_comparison(string job) => IsExplained("compare", Repository.Sample(job, "job.toml"));
 

@@ -9,7 +9,7 @@ internal static class RealFlights
 {
     private const double StandardGravityMps2 = 9.80665;
 
-    /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; which way, arm and mass are not known.</summary>
+    /// <summary>Motors 1 and 3 have one spin, 2 and 4 the other; the senses, arm length and mass are not known.</summary>
     internal static Airframe Airframe { get; } =
         new()
         {
@@ -72,7 +72,7 @@ internal static class RealFlights
         };
     }
 
-    /// <summary>A new block after each interval of more than one and a half samples.</summary>
+    /// <summary>Starts a new block after each interval of more than one and a half samples.</summary>
     private static List<ContiguousSegment> Blocks(double[] timeS)
     {
         List<ContiguousSegment> blocks = [];

@@ -51,7 +51,7 @@ public sealed class TypedNumberTests
     [InlineData("(5)")]
     [InlineData("\u0661\u0662")]
     [InlineData("1\0")]
-    public void What_is_no_number_is_refused(string text) => Assert.Equal(TypedNumberForm.NotANumber, TypedNumber.Read(text, out _));
+    public void Text_that_is_no_number_is_refused(string text) => Assert.Equal(TypedNumberForm.NotANumber, TypedNumber.Read(text, out _));
 
     [Theory]
     [InlineData("1e400")]

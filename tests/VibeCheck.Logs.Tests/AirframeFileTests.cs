@@ -71,7 +71,7 @@ public sealed class AirframeFileTests : IDisposable
         Assert.Equal(new Motor("M1", 30, 0.42, Spin.Clockwise, MotorLevel.Single, 2, null), Read("name = \"x\"" + Motor).Motors[0]);
 
     [Fact]
-    public void A_key_without_meaning_is_named_and_passed_over() =>
+    public void A_key_without_meaning_is_named_and_ignored() =>
         Assert.Equal(
             ["line 2: 'mas_kg' means nothing here and is not used; did you mean 'mass_kg'?"],
             Read("name = \"x\"\nmas_kg = 3" + Motor).Remarks
@@ -242,7 +242,7 @@ public sealed class AirframeFileTests : IDisposable
         );
 
     [Fact]
-    public void A_folder_and_an_empty_name_are_told()
+    public void A_folder_and_an_empty_name_are_reported()
     {
         Assert.EndsWith(
             "this is a folder, not a file. Name the file in it.",
@@ -323,14 +323,14 @@ public sealed class AirframeFileTests : IDisposable
         "airframe.toml: line 4, column 1: [bolts] is here a second time, first on line 1. Keep one of them."
     )]
     [InlineData(Motor + Motor, "airframe.toml: line 9, column 1: two motors are called 'M1'. Give each motor an id of its own.")]
-    public void A_fault_is_told_with_its_place_and_what_to_do(string text, string expected) => Assert.Equal(expected, FaultOf(text));
+    public void A_fault_is_reported_with_its_place_and_what_to_do(string text, string expected) => Assert.Equal(expected, FaultOf(text));
 
     [Fact]
-    public void Text_that_is_not_TOML_is_told_with_line_and_column() =>
+    public void Text_that_is_not_TOML_is_reported_with_line_and_column() =>
         Assert.StartsWith("airframe.toml: line 2, column ", FaultOf("name = \"x\"\nmass_kg = = 3\n"), StringComparison.Ordinal);
 
     [Fact]
-    public void A_missing_file_is_told() =>
+    public void A_missing_file_is_reported() =>
         Assert.Equal(
             "nowhere.toml: there is no such file. Check the path.",
             Assert.Throws<InputFaultException>(() => AirframeFile.Read("nowhere.toml")).Message
@@ -362,7 +362,7 @@ public sealed class AirframeFileTests : IDisposable
         Assert.Equal(shown, BoltWords.WithUnit(typed, fromInch: inch, toInch: !inch));
 
     [Fact]
-    public void What_is_no_bolt_pattern_is_answered_in_the_unit_that_is_typed()
+    public void An_invalid_bolt_pattern_is_answered_in_the_typed_unit()
     {
         Assert.Contains("such as square 1.125", BoltWords.Read("square 28.6", inch: true).Problem, StringComparison.Ordinal);
         Assert.NotNull(BoltWords.Read("square 1.125", inch: true).Bolts);

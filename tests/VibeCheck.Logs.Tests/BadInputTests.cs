@@ -7,7 +7,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>What can't be used is refused with place and remedy; nothing crashes, hangs or eats memory.</summary>
+/// <summary>An unusable input is refused with its place and a remedy; nothing crashes, hangs or uses unbounded memory.</summary>
 public sealed class BadInputTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-bad-").FullName;
@@ -15,7 +15,7 @@ public sealed class BadInputTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
-    public void Missing_file_is_told()
+    public void Missing_file_is_reported()
     {
         InputFault fault = Refused(Path.Combine(_folder, "none.csv"));
         Assert.Equal("there is no such file", fault.Problem);
@@ -23,10 +23,10 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Empty_file_is_told() => Assert.Equal("the file is empty", Refused(Saved("")).Problem);
+    public void Empty_file_is_reported() => Assert.Equal("the file is empty", Refused(Saved("")).Problem);
 
     [Fact]
-    public void Header_without_time_is_told_with_what_stood_there()
+    public void Header_without_time_is_reported_with_the_text_found()
     {
         InputFault fault = Refused(Saved("frame,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1.0\n")));
         Assert.Equal(1, fault.Line);
@@ -34,14 +34,14 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Numbers_without_header_are_told()
+    public void Numbers_without_header_are_reported()
     {
         InputFault fault = Refused(Saved(Rows("{0},0.1,0.2,-1.0\n")));
         Assert.Equal("there is no header above the numbers (this line holds '0,0.1,0.2,-1.0')", fault.Problem);
     }
 
     [Fact]
-    public void Text_without_numbers_is_told()
+    public void Text_without_numbers_is_reported()
     {
         InputFault fault = Refused(Saved("Dear reader,\nthis is no log.\n"));
         Assert.Equal("no rows of numbers follow (this line holds 'Dear reader,')", fault.Problem);
@@ -116,7 +116,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Row_with_more_cells_than_the_header_is_not_believed()
+    public void Row_with_more_cells_than_the_header_is_not_used()
     {
         string rows = Rows("{0},0.1,0.2,-1,7\n", 60) + "60,0,1,0.2,-1,7\n" + Rows("{0},0.1,0.2,-1,7\n", 60, 61);
         foreach (string header in (string[])["time_ms,acc_x_g,acc_y_g,acc_z_g,note\n", "time_ms,acc_x_g,acc_y_g,acc_z_g,height\n"])
@@ -143,14 +143,14 @@ public sealed class BadInputTests : IDisposable
     [InlineData("05/01/2026 12:00:00 PM", "'05/01/2026 12:00:00 PM' under 'time' is not a time that rises")]
     [InlineData("05/2026 12:00", "'05/2026 12:00' under 'time' is not a time")]
     [InlineData("12:00:00", "'12:00:00' under 'time' is not a time that rises")]
-    public void Times_that_cannot_be_read_are_told_from_those_that_stand_still(string stamp, string problem)
+    public void Unreadable_times_are_distinguished_from_constant_ones(string stamp, string problem)
     {
         InputFault fault = Refused(Saved("time,acc_x_g,acc_y_g,acc_z_g\n" + Rows(stamp + ",0.1,0.2,-1\n")));
         Assert.Equal((2, 1, problem), (fault.Line, fault.Column, fault.Problem));
     }
 
     [Fact]
-    public void Speeds_that_name_no_motor_are_told()
+    public void Speeds_that_name_no_motor_are_reported()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,rpm,rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
         FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
@@ -164,7 +164,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Telemetry_of_which_nothing_can_be_used_is_told_with_the_reason()
+    public void Unusable_telemetry_is_reported_with_the_reason()
     {
         InputFault fault = Refused(Saved("time_ms,rotor 1 freq\n" + Rows("{0}00,70.{0}\n")));
         Assert.Equal(
@@ -174,7 +174,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Rotors_faster_than_half_the_rate_are_told_by_the_reading()
+    public void Rotors_faster_than_half_the_rate_are_reported_by_the_reading()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,M1_rpm\n" + Rows("{0}0,0.1,0.2,-1,60{0}\n"));
         FileRecord reading = LogInspection.Read([path], ReadOptions.Default, TestContext.Current.CancellationToken)[0];
@@ -261,7 +261,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Esc_file_given_as_imu_is_told()
+    public void Esc_file_given_as_imu_is_reported()
     {
         string path = Saved("time_ms,M1_rpm,M2_rpm\n" + Rows("{0}00,3000,3100\n"));
         InputFault fault = Assert
@@ -273,7 +273,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Motors_that_the_airframe_lacks_are_told()
+    public void Motors_that_the_airframe_lacks_are_reported()
     {
         string imu = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g,port_rpm,starboard_rpm\n" + Rows("{0},0.1,0.2,-1,3000,3100\n"));
         InputFault fault = Assert
@@ -302,7 +302,7 @@ public sealed class BadInputTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Long_line_amid_the_data_is_refused()
+    public void Long_line_within_the_data_is_refused()
     {
         string path = Saved("time_ms,acc_x_g,acc_y_g,acc_z_g\n" + Rows("{0},0.1,0.2,-1\n", 200_000) + new string('x', 20 << 20));
         InputFault fault = Refused(path);
@@ -348,7 +348,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Damaged_packed_file_is_told()
+    public void Damaged_packed_file_is_reported()
     {
         string whole = Path.Combine(_folder, "whole.csv.gz"),
             cut = Path.Combine(_folder, "cut.csv.gz");
@@ -369,7 +369,7 @@ public sealed class BadInputTests : IDisposable
     }
 
     [Fact]
-    public void Binary_file_is_told()
+    public void Binary_file_is_reported()
     {
         string path = Path.Combine(_folder, "binary.csv");
         byte[] bytes = new byte[5000];

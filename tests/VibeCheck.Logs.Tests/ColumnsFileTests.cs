@@ -67,7 +67,7 @@ public sealed class ColumnsFileTests : IDisposable
     }
 
     [Fact]
-    public void What_read_writes_reads_the_log_the_same()
+    public void The_file_that_read_writes_reads_the_log_the_same()
     {
         string log = Saved(
             "log.csv",
@@ -92,7 +92,7 @@ public sealed class ColumnsFileTests : IDisposable
     }
 
     [Fact]
-    public void Unknown_channel_is_told_with_its_line()
+    public void Unknown_channel_is_reported_with_its_line()
     {
         string log = Saved("log.csv", "t_ms,ax,ay,az\n" + string.Concat(Enumerable.Range(0, 40).Select(i => $"{i},0,0,-1\n")));
         string toml = Saved("columns.toml", "[[column]]\nheader = \"ax\"\nis = \"wobble\"\n");

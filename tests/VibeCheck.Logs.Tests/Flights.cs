@@ -3,7 +3,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>Flights and airframes that several tests use.</summary>
+/// <summary>Flights and airframes shared by several tests.</summary>
 internal static class Flights
 {
     internal static Airframe Hexa { get; } =

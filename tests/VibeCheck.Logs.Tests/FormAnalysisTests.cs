@@ -11,8 +11,8 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>The same flight written as many recorders would write it is told the same: every
-/// figure of the analysis, every finding.</summary>
+/// <summary>The same flight written in the formats of many recorders gives the same results: every figure of the analysis, every
+/// finding.</summary>
 public sealed class FormAnalysisTests : IDisposable
 {
     private static readonly SimulatedFlight Flight = SimulatedFlight.Make(
@@ -36,7 +36,7 @@ public sealed class FormAnalysisTests : IDisposable
     [Theory]
     [Trait("Category", "Slow")]
     [MemberData(nameof(Names))]
-    public void Flight_is_told_the_same_in_every_form(string name)
+    public void Flight_gives_the_same_results_in_every_form(string name)
     {
         LogFormRecipe form = LogForms.All.Single(f => f.Name == name);
         (string imu, string? esc) = LogForms.Write(Flight, form, _folder);
@@ -54,9 +54,9 @@ public sealed class FormAnalysisTests : IDisposable
         Assert.Equal(expected.Keys.Order(), actual.Keys.Order());
         foreach ((string figure, double value) in expected)
         {
-            // Rounding of cells alone leaves 1e-6. A block after a gap may start some ns off, which moves a window of the order fit by one
-            // sample (0.1 %; its interval 2 to 3 %). A wide log stamps reports with IMU rows, up to 2 ms late: the rotor angles
-            // begin elsewhere and end within their doubt, so what is read along them agrees within a quarter of its interval.
+            // The rounding of cells alone causes 1e-6. A block after a gap may start some ns off, which shifts a window of the order fit by
+            // one sample (0.1 %; its interval 2 to 3 %). A wide log stamps reports with IMU rows, up to 2 ms late: the rotor angles start
+            // elsewhere and end within their uncertainty, so results that depend on them agree within a quarter of their interval.
             bool end = figure.EndsWith(" from", StringComparison.Ordinal) || figure.EndsWith(" to", StringComparison.Ordinal);
             double tolerance =
                 (end ? 0.05 : 2e-3) * Math.Abs(value) + (figure.StartsWith("yaw split", StringComparison.Ordinal) ? 1e-4 : 0);
@@ -80,7 +80,7 @@ public sealed class FormAnalysisTests : IDisposable
         Assert.InRange(Figures(Told).Count, 140, 10_000);
     }
 
-    /// <summary>All figures by name; what is unknown is left out, so that the names tell it.</summary>
+    /// <summary>All figures by name. Unknown ones are left out, so the set of names shows them.</summary>
     private static Dictionary<string, double> Figures(FlightAnalysis told)
     {
         var figures = new Dictionary<string, double>

@@ -5,7 +5,7 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>The same flight written as many recorders would write it comes out the same.</summary>
+/// <summary>The same flight written in the formats of many recorders is read with the same values.</summary>
 public sealed class FormTests : IDisposable
 {
     private static readonly SimulatedFlight Flight = SimulatedFlight.Make(Flights.ShortHexa);
@@ -40,7 +40,7 @@ public sealed class FormTests : IDisposable
         Assert.Equal(truth.RateHz, read.Imu.RateHz, 1e-4 * truth.RateHz);
         double shift = read.Imu.StartS - truth.StartS;
         Assert.Equal(truth.EndS - cut / truth.RateHz, read.Imu.EndS - shift, 1e-3);
-        // Written with five or more decimals of the form's unit: a hundredth of a mg at worst.
+        // Written with at least five decimals of the form's unit: at worst a hundredth of a mg.
         AssertSame(truth.AccXMps2, read.Imu.AccXMps2, 2e-4);
         AssertSame(truth.AccZMps2, read.Imu.AccZMps2, 2e-4);
         AssertSame(truth.RateYRadps!, read.Imu.RateYRadps!, 1e-4);
@@ -64,7 +64,8 @@ public sealed class FormTests : IDisposable
         }
     }
 
-    /// <summary>Values at the times of the truth, a sample period apart at most where the log stamps reports with IMU rows.</summary>
+    /// <summary>Compares the values at the times of the truth, or at most a sample period later where the log stamps reports with IMU
+    /// rows.</summary>
     private static void AssertSeries(Series expected, Series? actual, double shift, double tolerance)
     {
         Assert.NotNull(actual);
@@ -77,7 +78,7 @@ public sealed class FormTests : IDisposable
             if (expected.TimeS[i] < from - 0.1 || expected.TimeS[i] > to + 0.1)
             {
                 int at = Math.Min(actual.FirstAtOrAfter(time - 1e-5), actual.Count - 1);
-                // Reports that repeat the one before leave no trace in a log that holds values.
+                // In a log that repeats values, a report equal to the one before cannot be seen.
                 if (actual.TimeS[at] - time < 2.1e-3)
                 {
                     seen++;

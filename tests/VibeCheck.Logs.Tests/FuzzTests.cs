@@ -6,7 +6,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>Damaged logs are read or refused; nothing else happens.</summary>
+/// <summary>Damaged logs are read or refused, with no other outcome.</summary>
 public sealed class FuzzTests : IDisposable
 {
     private static readonly string[] s_words =
@@ -52,9 +52,8 @@ public sealed class FuzzTests : IDisposable
             read += ReadsOrRefuses(mutations.Next()) ? 1 : 0;
         }
 
-        // The long run read 42.4 of 100 (docs/reading-speed.md). Two thousand scatter by 1.1 about
-        // that; four times it is allowed, so that a reader which
-        // begins to take damage for data, or to refuse good logs, shows.
+        // The long run read 42.4 of 100 (docs/reading-speed.md). The share of two thousand scatters by 1.1 about that; four times it is
+        // allowed, which detects a reader that accepts damage as data or refuses good logs.
         Assert.InRange(read / 2000.0, 0.424 - 4 * 0.011, 0.424 + 4 * 0.011);
     }
 
@@ -87,7 +86,7 @@ public sealed class FuzzTests : IDisposable
                 threads: 1
             );
 
-    /// <summary>True when read; a refusal must say what to do.</summary>
+    /// <summary>Returns true where the bytes were read; a refusal must say what to do.</summary>
     private bool ReadsOrRefuses(byte[] bytes)
     {
         string path = Path.Combine(_folder, "case.csv");

@@ -57,7 +57,7 @@ public sealed class GaugeAnswerTests
     [InlineData("0.4 r l", "Type an angle and a side, such as 0.4 r.")]
     [InlineData(";", "Type what the gauge shows, such as 0.4 r.")]
     [InlineData("# warm", "Type what the gauge shows, such as 0.4 r.")]
-    public void What_could_mean_two_things_or_none_is_asked_about(string text, string problem) =>
+    public void An_ambiguous_or_meaningless_answer_is_asked_about(string text, string problem) =>
         Assert.Equal(problem, GaugeAnswer.Read(text, TiltDirection.Across, hub: false).Problem);
 
     [Fact]

@@ -32,7 +32,7 @@ public sealed class JobFileTests : IDisposable
     public void Dispose() => Directory.Delete(_folder, recursive: true);
 
     [Fact]
-    public void A_job_with_several_flights_and_thresholds_is_read_whole()
+    public void A_job_with_several_flights_and_thresholds_is_read_completely()
     {
         Job job = Read(
             """
@@ -91,7 +91,7 @@ public sealed class JobFileTests : IDisposable
     }
 
     [Fact]
-    public void A_folder_stands_for_the_job_file_in_it()
+    public void A_folder_means_the_job_file_in_it()
     {
         Write("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\n[[after]]\nimu = \"a1.csv\"\n");
         Job job = JobFile.Read(_folder);
@@ -125,7 +125,7 @@ public sealed class JobFileTests : IDisposable
     }
 
     [Fact]
-    public void A_columns_file_holds_for_all_flights_that_name_none_of_their_own()
+    public void A_columns_file_applies_to_all_flights_that_name_none_of_their_own()
     {
         Job job = Read(
             """
@@ -145,7 +145,7 @@ public sealed class JobFileTests : IDisposable
     }
 
     [Fact]
-    public void A_slip_of_the_pen_is_named_and_not_used()
+    public void A_mistyped_key_is_named_and_not_used()
     {
         Job job = Read("airframe = \"airframe.toml\"\n[[before]]\nimu = \"b1.csv\"\nambient = 3\n[[after]]\nimu = \"a1.csv\"\n");
         Assert.Equal(["line 4: 'ambient' means nothing here and is not used; did you mean 'ambient_c'?"], job.Remarks);
@@ -194,7 +194,7 @@ public sealed class JobFileTests : IDisposable
         4,
         "'imu_unit' must be 1 or more"
     )]
-    public void A_fault_is_told_with_its_line(string text, int line, string problem)
+    public void A_fault_is_reported_with_its_line(string text, int line, string problem)
     {
         InputFault fault = Assert.Throws<InputFaultException>(() => Read(text)).Fault;
         Assert.Equal((line, problem), (fault.Line, fault.Problem));

@@ -78,7 +78,7 @@ public sealed class JobReaderTests : IDisposable
     }
 
     [Fact]
-    public void A_fault_in_a_log_is_told_as_that_logs()
+    public void A_fault_in_a_log_is_reported_with_that_log()
     {
         Write("empty.csv", "");
         InputFault fault = Assert
@@ -100,7 +100,7 @@ public sealed class JobReaderTests : IDisposable
 
     private void Write(string name, string text) => File.WriteAllText(Path.Combine(_folder, name), text);
 
-    /// <summary>Rows from first to last of a made record at 500 Hz, time counted anew.</summary>
+    /// <summary>Rows from first to last of a simulated record at 500 Hz, with time starting at zero.</summary>
     private static string Log(int seed, int first, int last)
     {
         var random = new Random(seed);

@@ -53,7 +53,7 @@ public sealed class LayoutTests : IDisposable
         Assert.All(flight.Imu.AccXMps2, x => Assert.Equal(acc, x));
     }
 
-    // Six rows a round, 2 ms apart, 20 rounds a second.
+    // Six rows per cycle, 2 ms apart, 20 cycles per second.
     [Fact]
     public void The_rate_of_a_long_log_is_that_of_one_motor()
     {
@@ -92,7 +92,7 @@ public sealed class LayoutTests : IDisposable
     }
 
     [Fact]
-    public void Files_whose_clocks_start_anew_are_refused_as_different_flights()
+    public void Files_whose_clocks_restart_are_refused_as_different_flights()
     {
         InputFault fault = Assert.Throws<InputFaultException>(() => Fly([Part("a.csv", 0, 3000), Part("b.csv", 0, 2000)], [])).Fault;
         Assert.EndsWith("so the two are different flights and not parts of one", fault.Problem, StringComparison.Ordinal);
@@ -107,7 +107,7 @@ public sealed class LayoutTests : IDisposable
     }
 
     [Fact]
-    public void Parts_that_start_their_clocks_anew_are_put_one_behind_the_other_where_asked_for_and_the_reading_says_so()
+    public void Parts_with_restarted_clocks_are_joined_in_sequence_on_request_and_the_reading_says_so()
     {
         Flight flight = Fly([Part("a.csv", 0, 3000), Part("b.csv", 0, 2000)], [], ReadOptions.Default with { JoinParts = true });
         Assert.Equal([3000, 2000], flight.Imu.Blocks.Select(b => b.SampleCount));

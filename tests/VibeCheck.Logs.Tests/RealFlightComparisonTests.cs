@@ -11,7 +11,7 @@ namespace VibeCheck.Logs.Tests;
 /// 10.3390/data9060079.</summary>
 public class RealFlightComparisonTests
 {
-    /// <summary>Motors 1 and 3 turn one way, 2 and 4 the other; arm lengths do not matter here.</summary>
+    /// <summary>Motors 1 and 3 have one spin, 2 and 4 the other; arm lengths do not matter here.</summary>
     private static readonly Airframe Quad = new()
     {
         Name = "Small four-rotor",
@@ -57,8 +57,8 @@ public class RealFlightComparisonTests
         Assert.DoesNotContain(c.Reasons, r => r is LoadSharesMoved);
     }
 
-    // README of the flights: share of motor 3 (mean command over the mean of the four) 1.117 in
-    // the mean of the normal flights, 1.175 with the weight.
+    // README of the flights: share of motor 3 (mean command over the mean of the four) 1.117 in the mean of the normal flights, 1.175 with
+    // the weight.
     [Fact]
     public void A_weight_near_motor_3_shows_as_its_share_and_nothing_is_invented()
     {

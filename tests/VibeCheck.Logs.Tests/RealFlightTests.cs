@@ -51,7 +51,7 @@ public class RealFlightTests
         Assert.NotNull(flight.HeightM);
     }
 
-    // README of the files: share of motor 3 over the time that position z is above 60 % of its maximum.
+    // README of the files: share of motor 3 over the time with position z above 60 % of its maximum.
     [Theory]
     [InlineData("normal-1.csv", 1.118)]
     [InlineData("normal-2.csv", 1.115)]

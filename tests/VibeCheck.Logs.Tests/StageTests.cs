@@ -11,7 +11,7 @@ using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>The stages of a log are values: no stage can change what it was given (docs/architecture.md).</summary>
+/// <summary>The stages of reading a log are immutable: no stage can change its input (docs/architecture.md).</summary>
 public sealed class StageTests
 {
     public static TheoryData<string> Stages =>
@@ -43,7 +43,7 @@ public sealed class StageTests
         Assert.Empty(type.GetFields(All).Where(f => !f.IsInitOnly && !f.IsPrivate).Select(f => f.Name));
     }
 
-    // The columns of numbers are handed on, so that a long log stands in memory once; nobody can read them in two places.
+    // The columns of numbers are passed on, so that a long log is in memory only once; they can be taken only once.
     [Fact]
     public void A_column_is_taken_once()
     {
@@ -67,9 +67,9 @@ public sealed class StageTests
         Assert.Throws<InvalidOperationException>(() => inertial.Take());
     }
 
-    // The telemetry of two recorders is gathered twice: to line their clocks up, and for the flight. What is left out is told all the same.
+    // The telemetry of two recorders is collected twice: to align their clocks, and for the flight. An omission is still reported.
     [Fact]
-    public void A_motor_that_the_airframe_does_not_have_is_told_of()
+    public void A_motor_that_the_airframe_does_not_have_is_reported()
     {
         Airframe whole = AirframeFile.Read(Repository.Sample("reshim-hexa", "airframe.toml"));
         Airframe fewer = whole with { Motors = [.. whole.Motors.Where(m => m.Id != "M6")] };

@@ -36,9 +36,8 @@ public sealed class SurveyFileTests : IDisposable
         MotorTilt tilt = Assert.Single(survey.AsFound);
         Assert.Equal(0.4, tilt.AcrossDeg.Value!.Value, 1e-12);
 
-        // Check U14: two single readings of a 0.1° gauge, u = 0.0408° from its steps. The usual
-        // repeatability, ±0.03° rectangular with freedom 2, adds
-        // 0.03 √2/√3 = 0.0245°; by the GUM's G.4 that makes 0.0476° with freedom 28.5, and Student's
+        // Check U14: two single readings of a 0.1° gauge, u = 0.0408° from its resolution. The usual repeatability, ±0.03° rectangular with
+        // 2 degrees of freedom, adds 0.03 √2/√3 = 0.0245°; by the GUM's G.4 that gives 0.0476° with 28.5 degrees of freedom, and Student's
         // factor for 95 % is then 2.047 (GUM table G.2: 2.05 at 28).
         Assert.Equal(2.047 * 0.0476, tilt.U95Deg!.Value, 1e-4);
         Assert.Equal(new NoMountReading(TiltDirection.Along), tilt.AlongDeg.Why);
@@ -57,7 +56,7 @@ public sealed class SurveyFileTests : IDisposable
         );
 
     [Fact]
-    public void What_was_fitted_is_read_from_its_column_and_written_again()
+    public void Fitted_shims_are_read_from_their_column_and_written_again()
     {
         string header = "motor,when,where,direction,angle_deg,low_side,shims\n";
         Survey survey = Read(
@@ -99,8 +98,8 @@ public sealed class SurveyFileTests : IDisposable
     [Fact]
     public void A_gauge_turned_by_180_degrees_loses_its_zero_error_and_shows_it()
     {
-        // Check U15 [ELC], 4 and 3 divisions seen by the viewer: slope 0.5 and zero 3.5; here
-        // the turned reading is the same sign turned over.
+        // Check U15 [ELC], 4 and 3 divisions as seen by the viewer: slope 0.5 and zero 3.5; here the turned reading is the same with its
+        // sign inverted.
         Survey survey = Read(
             "motor,when,where,direction,angle_deg,low_side,gauge\n"
                 + "M1,as-found,frame,across,0.0,level,straight\nM1,as-found,frame,across,0.0,level,turned\n"
@@ -128,7 +127,7 @@ public sealed class SurveyFileTests : IDisposable
     [Fact]
     public void A_frame_reading_taken_once_is_turned_into_each_arm()
     {
-        // M1's arm points 30° right of the nose. A frame 1° low on the right is cos 30° low across that arm and sin 30° low along it.
+        // M1's arm points 30° right of the nose. A frame 1° low on the right is low by cos 30° across that arm and by sin 30° along it.
         Survey survey = Read(
             Header
                 + "*,as-found,frame,across,1.0,right,\n*,as-found,frame,along,0.0,level,\n"
@@ -176,7 +175,7 @@ public sealed class SurveyFileTests : IDisposable
         "M1,later,mount,across,0.4,right,",
         "survey.csv: line 2, column 2: 'later' under 'when' is not known. Write as-found or as-left."
     )]
-    public void A_fault_is_told_with_its_place_and_what_to_do(string line, string expected) =>
+    public void A_fault_is_reported_with_its_place_and_what_to_do(string line, string expected) =>
         Assert.Equal(expected, FaultOf(Header + line + "\n"));
 
     [Fact]
@@ -191,7 +190,7 @@ public sealed class SurveyFileTests : IDisposable
     }
 
     [Fact]
-    public void What_is_appended_reads_back_the_same()
+    public void Appended_readings_read_back_the_same()
     {
         string path = Path.Combine(_folder, "new.csv");
         var reading = new GaugeReading
@@ -223,7 +222,7 @@ public sealed class SurveyFileTests : IDisposable
     }
 
     [Fact]
-    public void All_lines_at_fault_are_told_at_once()
+    public void All_lines_at_fault_are_reported_at_once()
     {
         InputFaultException e = Assert.Throws<InputFaultException>(() =>
             Read(
@@ -273,7 +272,7 @@ public sealed class SurveyFileTests : IDisposable
         "M1,as-found,frame,across,-0.4,right,",
         "survey.csv: line 2, column 5: the angle -0.4° is below 0. Give what the gauge shows without a sign, and say which side is low."
     )]
-    public void A_number_that_could_mean_two_things_or_none_is_told(string line, string expected) =>
+    public void A_number_that_could_mean_two_things_or_none_is_reported(string line, string expected) =>
         Assert.Equal(expected, FaultOf(Header + line + "\n"));
 
     [Fact]
@@ -322,9 +321,8 @@ public sealed class SurveyFileTests : IDisposable
         clock.Stop();
         Assert.Equal(SurveyFile.MostReadings, survey.Readings.Count);
 
-        // The whole command takes 1.0 s of processor time. The bound leaves room for a machine
-        // with thirty other jobs a core (15 s measured);
-        // reading that grows with the square of the readings takes minutes.
+        // The whole command takes 1.0 s of processor time. The bound allows for a machine with thirty other jobs per core (15 s measured);
+        // reading in quadratic time would take minutes.
         Assert.True(clock.Elapsed.TotalSeconds < 40, $"took {clock.Elapsed.TotalSeconds:F1} s");
         Assert.Contains(
             "more than 100000 readings",
@@ -334,7 +332,7 @@ public sealed class SurveyFileTests : IDisposable
     }
 
     [Fact]
-    public void The_last_reading_is_taken_off_and_comments_and_header_stay()
+    public void The_last_reading_is_removed_and_comments_and_header_stay()
     {
         const string Text = "# bench 2\nmotor,when,where,direction,angle_deg,low_side\nM1,as-found,frame,across,0.1,left\n# warm\n";
         Assert.Equal("# bench 2\nmotor,when,where,direction,angle_deg,low_side\n# warm\n", SurveyFile.WithoutLastReading(Text));

@@ -40,11 +40,11 @@ public sealed class TomlRewriteTests
         TomlRewrite.Of(now, AirframeText.Of(change(AirframeFile.ReadText(now, "airframe.toml")), null), AirframeText.Keys);
 
     [Fact]
-    public void A_value_is_changed_where_it_stands_and_all_else_stays()
+    public void A_value_is_changed_in_place_and_everything_else_stays()
     {
         string text = Rewritten(Airframe, a => a with { MassKg = 7.1 });
 
-        // The level that the file left out is now said; the usual one is what it meant.
+        // The level that the file left out is now written; it has the default value that the omission meant.
         Assert.Equal(
             Airframe.Replace("6.8", "7.1", StringComparison.Ordinal),
             text.Replace("level = \"single\"\n", "", StringComparison.Ordinal)
@@ -60,7 +60,7 @@ public sealed class TomlRewriteTests
     }
 
     [Fact]
-    public void A_motor_that_goes_takes_its_comments_and_no_others()
+    public void A_removed_motor_takes_its_comments_and_no_others()
     {
         string text = Rewritten(Airframe, a => a with { Motors = [a.Motors[1]] });
         Assert.DoesNotContain("M1", text, StringComparison.Ordinal);
@@ -70,7 +70,7 @@ public sealed class TomlRewriteTests
     }
 
     [Fact]
-    public void A_motor_that_comes_stands_behind_the_one_it_follows()
+    public void An_added_motor_is_written_after_the_one_it_follows()
     {
         string text = Rewritten(
             Airframe,
@@ -91,7 +91,7 @@ public sealed class TomlRewriteTests
     }
 
     [Fact]
-    public void A_key_takes_the_place_of_its_own_line_that_stood_there_as_a_comment()
+    public void A_key_replaces_its_own_line_that_was_commented_out()
     {
         string bare = AirframeText.Of(AirframeFile.ReadText(Airframe, "airframe.toml") with { MassKg = null }, null);
         Assert.Contains("# mass_kg = 6.8", bare, StringComparison.Ordinal);
@@ -153,5 +153,5 @@ public sealed class TomlRewriteTests
     }
 
     [Fact]
-    public void What_is_no_TOML_gives_way() => Assert.Equal("a = 1\n", TomlRewrite.Of("a = = 2", "a = 1\n", new HashSet<string> { "a" }));
+    public void Invalid_TOML_is_replaced() => Assert.Equal("a = 1\n", TomlRewrite.Of("a = = 2", "a = 1\n", new HashSet<string> { "a" }));
 }

@@ -9,7 +9,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>IMU and ESC from recorders with clocks of their own.</summary>
+/// <summary>IMU and ESC logs from recorders with separate clocks.</summary>
 public sealed class TwoRecorderTests : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("vibecheck-clocks-").FullName;
@@ -27,12 +27,13 @@ public sealed class TwoRecorderTests : IDisposable
     {
         FlightRecipe recipe = Recipe with { EscClockOffsetS = escAheadS };
         Flight read = Read(SimulatedFlight.Make(recipe), SimulatedFlight.Make(recipe));
-        // Reports come late by the latency: what fits the vibration is that much earlier.
+        // Reports are late by the latency, so the offset that fits the vibration is smaller by it.
         Assert.Equal(-escAheadS - recipe.TelemetryLatencyS, read.Input.ClockOffsetS!.Value, 0.012);
         Assert.InRange(read.Input.ClockOffsetU95S!.Value, 0.001, 0.06);
     }
 
-    // Two calm hovers of a campaign of undamaged jobs, whose vibration had to be withheld as long as such clocks were taken to agree.
+    // Two calm hovers from a campaign of undamaged jobs; their vibration was withheld by an earlier version that assumed that such clocks
+    // agree.
     [Theory]
     [Trait("Category", "Slow")]
     [InlineData(1420)]
@@ -49,9 +50,9 @@ public sealed class TwoRecorderTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Drift_is_found_on_a_long_flight_and_taken_out()
+    public void Drift_is_found_on_a_long_flight_and_corrected()
     {
-        // The ESC clock runs 150 ppm fast: 90 ms over ten minutes. A climb or turn every 40 s moves the speeds.
+        // The ESC clock runs 150 ppm fast: 90 ms over ten minutes. A climb or turn every 40 s changes the speeds.
         FlightRecipe recipe = Recipe with
         {
             ImuRateHz = 250,

@@ -5,7 +5,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests;
 
-/// <summary>Logs without a header, and columns whose headers say nothing.</summary>
+/// <summary>Logs without a header, and columns with meaningless headers.</summary>
 public sealed class UnnamedColumnTests : IDisposable
 {
     private readonly MadeLog _log = new();
@@ -61,9 +61,9 @@ public sealed class UnnamedColumnTests : IDisposable
     }
 
     [Fact]
-    public void Columns_that_are_no_motors_are_not_taken_for_them()
+    public void Columns_that_are_not_of_motors_are_not_taken_for_them()
     {
-        // Two of a kind, three that stand still, three of very different size.
+        // Two similar ones, three that are constant, three of very different magnitude.
         string path = _log.Save(
             "n.csv",
             "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,p1,p2,gap,s1,s2,s3,d1,d2,d3\n",

@@ -13,7 +13,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Reports.Tests;
 
-/// <summary>An invented re-shim job on an invented six-rotor aircraft. Every number is made up to exercise the writers.</summary>
+/// <summary>An invented re-shim job on an invented six-rotor aircraft. All numbers are made up to test the writers.</summary>
 internal static class Examples
 {
     private static readonly string[] _axes = ["acc_x", "acc_y", "acc_z"];
@@ -49,7 +49,7 @@ internal static class Examples
             ],
         };
 
-    /// <summary>Four arms with a pair each.</summary>
+    /// <summary>Four arms with a coaxial pair each.</summary>
     internal static Airframe Octo { get; } =
         new()
         {
@@ -80,7 +80,7 @@ internal static class Examples
 
     internal static FlightAnalysis After { get; } = Flight("after-1", _rpmAfter, _orderOneAfter, 0.6, 40);
 
-    /// <summary>Everything in one wide file, no temperatures, no ambient, two motors that no window can part.</summary>
+    /// <summary>A single wide file without temperatures or ambient, and two motors that no window can separate.</summary>
     internal static FlightAnalysis Wide { get; } =
         After with
         {
@@ -113,7 +113,7 @@ internal static class Examples
     internal static FlightAnalysis NoHover { get; } =
         Wide with
         {
-            Hover = new HoverTime([], new NoSteadyHover(2, HoverSource.Command, 0.1)),
+            Hover = new HoverTime([], new NoSteadyHover(2, HoverSource.Command, 0.1, HoverCriterion.Load, 0.9)),
             RotorVibrationMps2 = Estimate.Unknown(new NoHoverFound()),
             YawTrim = new YawTrim(Estimate.Unknown(new NoHoverFound()), YawTrimSource.Command),
             Levels = [],
@@ -592,7 +592,7 @@ internal static class Examples
         for (int k = 0; k < density.Length; k++)
         {
             double hz = k * StepHz;
-            // Noise with a fixed pattern: enough to look like a spectrum, the same on every run.
+            // Noise with a fixed pattern: similar to a spectrum, and the same in every run.
             density[k] = 1e-4 * floor * floor * (1 + 0.7 * Math.Sin(k * 12.9898) * Math.Sin(k * 78.233)) * (1 + 40 / (hz + 4));
             for (int i = 0; i < rpm.Length; i++)
             {

@@ -23,7 +23,7 @@ public sealed class FilePlaceTests : IDisposable
     }
 
     [Fact]
-    public void What_is_not_there_yet_goes_by_folder_and_name_and_not_by_letter_case()
+    public void Files_that_do_not_exist_yet_are_compared_by_folder_and_name_ignoring_case()
     {
         Directory.CreateDirectory(In("sub"));
         Assert.True(Same("new", "sub/../new"));

@@ -1,7 +1,7 @@
 namespace VibeCheck.Reports.Tests;
 
-/// <summary>Approved texts, for wording and layout only. To approve a change, run the tests
-/// with VIBECHECK_APPROVE=1 and read the diff.</summary>
+/// <summary>Approved texts, for wording and layout only. To approve a change, run the tests with VIBECHECK_APPROVE=1 and read the
+/// diff.</summary>
 internal static class Golden
 {
     internal static void Holds(string name, string text)

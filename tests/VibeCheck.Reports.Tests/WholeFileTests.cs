@@ -20,7 +20,7 @@ public sealed class WholeFileTests : IDisposable
     }
 
     [Fact]
-    public void A_write_that_fails_half_way_keeps_the_file_that_stood_there()
+    public void A_write_that_fails_half_way_keeps_the_existing_file()
     {
         File.WriteAllText(Target, "old");
         Assert.Throws<InvalidOperationException>(() => WholeFile.Write(Target, HalfThenFail));
@@ -73,7 +73,7 @@ public sealed class WholeFileTests : IDisposable
     }
 
     [Fact]
-    public void A_missing_folder_is_told_as_such() =>
+    public void A_missing_folder_is_reported_as_such() =>
         Assert.Throws<DirectoryNotFoundException>(() => WholeFile.Write(Path.Combine(_folder.FullName, "none", "r.html"), HalfThenFail));
 
     [Fact]
@@ -140,7 +140,7 @@ public sealed class WholeFileTests : IDisposable
         }
         else
         {
-            // Others may give a file to a group of theirs only, the last of which is not the one that new files get.
+            // A user who is not the superuser may give a file only to a group of their own; the last one is not the group of new files.
             Run("chgrp", Run("id", "-G").Trim().Split(' ')[^1], Target);
         }
 
@@ -163,7 +163,7 @@ public sealed class WholeFileTests : IDisposable
         Assert.Equal("old", File.ReadAllText(Target));
     }
 
-    /// <summary>Does something without the superuser's right to write to every file: on Linux a thread can give it up for itself.</summary>
+    /// <summary>Runs an action without the superuser's right to write to every file: on Linux a thread can drop it for itself.</summary>
     private void AsNoSuperuser(Action action)
     {
         const uint Nobody = 65534;
@@ -195,17 +195,17 @@ public sealed class WholeFileTests : IDisposable
         thread.Join();
     }
 
-    // setfsuid(2): the user for access to files, of the calling thread alone.
+    // setfsuid(2): the user for file access, for the calling thread only.
     [DllImport("libc", EntryPoint = "setfsuid")]
     [DefaultDllImportSearchPaths(DllImportSearchPath.SafeDirectories)]
     private static extern int SetFileSystemUser(uint user);
 
     [Fact]
-    public void A_folder_is_told_as_such_and_stays() =>
+    public void A_folder_is_reported_as_such_and_is_not_replaced() =>
         Assert.Equal("a folder stands there", Assert.Throws<IOException>(() => WholeFile.Write(_folder.FullName, HalfThenFail)).Message);
 
     [Fact]
-    public void A_full_device_is_told()
+    public void A_full_device_is_reported()
     {
         if (!File.Exists("/dev/full"))
         {

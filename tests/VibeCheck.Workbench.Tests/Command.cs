@@ -2,7 +2,7 @@ using System.Diagnostics;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The command line, to hold its results against the workbench's.</summary>
+/// <summary>Runs the command line, to compare its results with those of the workbench.</summary>
 internal static class Command
 {
     private static string Program { get; } =

@@ -1,12 +1,14 @@
 using Microsoft.Playwright;
+using VibeCheck.BenchSheet.Tests.Browser;
 
-// Most tests wait for a browser or for a connection that was cut: one more than two cores have room for them.
+// Most tests wait for a browser or for a connection that was cut, so three run at once: one more than two cores could run.
 [assembly: Xunit.v3.Parallelization(MaxThreads = 3)]
+[assembly: AssemblyFixture(typeof(VibeCheck.Workbench.Tests.DeskBrowser))]
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The system's browser, one for all tests. Tests are skipped, and say so, where
-/// there is none; a browser is never downloaded.</summary>
+/// <summary>The system's browser, shared by all tests. Tests are skipped with a message where there is none; a browser is never
+/// downloaded.</summary>
 public sealed class DeskBrowser : IAsyncLifetime
 {
     private IPlaywright? _playwright;
@@ -18,7 +20,7 @@ public sealed class DeskBrowser : IAsyncLifetime
         {
             _playwright = await Playwright.CreateAsync();
             _browser = await _playwright.Chromium.LaunchAsync(
-                new() { ExecutablePath = program, Args = ["--no-sandbox", "--disable-dev-shm-usage"] }
+                new() { ExecutablePath = program, Args = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu"] }
             );
         }
     }
@@ -33,9 +35,9 @@ public sealed class DeskBrowser : IAsyncLifetime
         _playwright?.Dispose();
     }
 
-    /// <summary>A page that has entered the workbench.</summary>
+    /// <summary>Opens a page that has entered the workbench.</summary>
     /// <param name="desk">The workbench.</param>
-    /// <param name="options">Size, colours and the like; null for a desk.</param>
+    /// <param name="options">Window size, colours and other settings; null for a desktop.</param>
     internal async Task<DeskPage> OpenAsync(DeskProcess desk, BrowserNewContextOptions? options = null)
     {
         Assert.SkipUnless(_browser is not null, "there is no chromium on this machine");
@@ -46,7 +48,7 @@ public sealed class DeskBrowser : IAsyncLifetime
                     ViewportSize = new() { Width = 1200, Height = 900 },
                 }
         );
-        context.SetDefaultTimeout(30_000);
+        Patience.Set(context);
         DeskPage page = new(await context.NewPageAsync());
         await page.EnterAsync(desk);
         return page;

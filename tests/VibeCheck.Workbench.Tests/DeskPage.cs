@@ -2,8 +2,9 @@ using Microsoft.Playwright;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>A page of the workbench in a browser, with all that the browser complained about and asked for.</summary>
-internal sealed class DeskPage
+/// <summary>A page of the workbench in a browser, with all errors that the browser reported and all requests that it made. It is closed
+/// when disposed: an open page would keep sending requests to a workbench that has ended.</summary>
+internal sealed class DeskPage : IAsyncDisposable
 {
     private readonly List<string> _complaints = [];
     private readonly List<string> _asked = [];
@@ -24,23 +25,25 @@ internal sealed class DeskPage
 
     internal IPage Page { get; }
 
+    public async ValueTask DisposeAsync() => await Page.Context.CloseAsync();
+
     internal async Task EnterAsync(DeskProcess desk)
     {
         await Page.GotoAsync(desk.Address.AbsoluteUri);
         await LiveAsync();
     }
 
-    /// <summary>Goes to a place of the workbench and waits until it answers to clicks.</summary>
+    /// <summary>Opens an address of the workbench and waits until the page responds to clicks.</summary>
     internal async Task GoAsync(DeskProcess desk, string place)
     {
         await Page.GotoAsync(new Uri(desk.Origin, place).AbsoluteUri);
         await LiveAsync();
     }
 
-    /// <summary>Waits for the page's connection: what is clicked before is lost.</summary>
+    /// <summary>Waits for the page's connection: clicks before it are lost.</summary>
     internal Task LiveAsync() => Page.Locator("body[data-live]").WaitForAsync(new() { State = WaitForSelectorState.Attached });
 
-    /// <summary>Nothing on the console, nothing asked for elsewhere.</summary>
+    /// <summary>Asserts that there was no console message and no request to another server.</summary>
     internal void AssertQuiet(DeskProcess desk)
     {
         Assert.Empty(_complaints);

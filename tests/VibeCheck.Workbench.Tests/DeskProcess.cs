@@ -1,12 +1,13 @@
 using System.Diagnostics;
 using System.Text.RegularExpressions;
+using VibeCheck.BenchSheet.Tests.Browser;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The workbench as a process of its own, on a folder.</summary>
+/// <summary>The workbench on a folder, as a separate process.</summary>
 internal sealed partial class DeskProcess : IDisposable
 {
-    private static readonly TimeSpan s_patience = TimeSpan.FromSeconds(60);
+    private static readonly TimeSpan s_patience = TimeSpan.FromMilliseconds(Patience.PageMs);
     private readonly Process _process;
 
     private DeskProcess(Process process, string folder, Uri address)
@@ -17,7 +18,7 @@ internal sealed partial class DeskProcess : IDisposable
 
     internal string Folder { get; }
 
-    /// <summary>The address with its token, as it was printed.</summary>
+    /// <summary>The printed address with its token.</summary>
     internal Uri Address { get; }
 
     internal Uri Origin { get; }
@@ -37,10 +38,10 @@ internal sealed partial class DeskProcess : IDisposable
             )
         );
 
-    /// <summary>Starts it and waits for its address.</summary>
+    /// <summary>Starts the workbench and waits for its address.</summary>
     internal static DeskProcess Start(string folder, params string[] more) => Started(Run([folder, "--no-open", .. more]), folder);
 
-    /// <summary>Starts it by way of another program, which is given its path and its arguments.</summary>
+    /// <summary>Starts the workbench through another program, which is given its path and its arguments.</summary>
     internal static DeskProcess StartBy(string program, string[] arguments, string folder) =>
         Started(
             Process.Start(
@@ -53,7 +54,7 @@ internal sealed partial class DeskProcess : IDisposable
             folder
         );
 
-    /// <summary>Takes a process that was started on a folder, and waits for its address.</summary>
+    /// <summary>Takes a process that was started on a folder and waits for its address.</summary>
     internal static DeskProcess Started(Process process, string folder)
     {
         using var late = new CancellationTokenSource(s_patience);
@@ -88,11 +89,11 @@ internal sealed partial class DeskProcess : IDisposable
         throw new InvalidOperationException("the workbench printed no address for the phone");
     }
 
-    /// <summary>Starts it with any arguments.</summary>
+    /// <summary>Starts the workbench with any arguments.</summary>
     internal static Process Run(params string[] arguments) =>
         Process.Start(new ProcessStartInfo(Program, arguments) { RedirectStandardOutput = true, RedirectStandardError = true })!;
 
-    /// <summary>Ends it as a power cut would.</summary>
+    /// <summary>Kills the process without warning, like a power failure.</summary>
     internal void Kill()
     {
         _process.Kill();

@@ -1,4 +1,5 @@
 using System.IO.Pipes;
+using VibeCheck.BenchSheet.Tests.Browser;
 using VibeCheck.Core.Airframes;
 using VibeCheck.Core.Surveys;
 using VibeCheck.Core.Tracks;
@@ -11,7 +12,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The desk without its pages: what it writes, and what it makes of logs.</summary>
+/// <summary>The desk without its pages: the files that it writes, and the logs that it reads.</summary>
 public sealed class DeskTests
 {
     [Fact]
@@ -36,7 +37,7 @@ public sealed class DeskTests
     }
 
     [Fact]
-    public void A_reading_taken_out_is_the_one_that_was_shown_whatever_came_before_it_since()
+    public void A_removed_reading_is_the_one_that_was_shown_even_if_others_were_inserted_before_it()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa", "survey.csv", "job.toml");
         using Desk desk = new(new JobFolder(folder.Path));
@@ -51,6 +52,7 @@ public sealed class DeskTests
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [InlineData(true)]
     [InlineData(false)]
     public async Task A_log_is_read_once_for_the_answer_and_for_how_it_was_understood(bool placed)
@@ -60,7 +62,7 @@ public sealed class DeskTests
         await UntilAsync(() => desk.View.Answer is { Works: false, Result: not null } && desk.View.Logs.All(l => l.State == LogState.Read));
         Assert.Equal(4, desk.View.Logs.Count);
 
-        // One reading makes one record.
+        // One reading of a log makes one record.
         foreach (
             FlightInput input in desk.View.Answer.Result!.Whole.Before.Concat(desk.View.Answer.Result.Whole.After).Select(f => f.Input)
         )
@@ -70,15 +72,7 @@ public sealed class DeskTests
         }
     }
 
-    private static async Task UntilAsync(Func<bool> done)
-    {
-        for (int wait = 0; wait < 2400 && !done(); wait++)
-        {
-            await Task.Delay(50, TestContext.Current.CancellationToken);
-        }
-
-        Assert.True(done());
-    }
+    private static Task UntilAsync(Func<bool> done) => Patience.UntilAsync(done, "the state of the workbench");
 
     [Fact]
     public async Task A_second_workbench_leaves_an_upload_of_the_first_alone_and_removes_what_a_dead_one_left()
@@ -101,7 +95,6 @@ public sealed class DeskTests
         Assert.Equal(["before.csv"], Directory.EnumerateFileSystemEntries(folder.In("logs")).Select(Path.GetFileName));
     }
 
-    /// <summary>Looks at the folder anew and waits for another answer than the one before; holds on to neither.</summary>
     [Fact]
     public void Files_that_a_person_wrote_keep_their_comments_when_the_desk_writes_them()
     {
@@ -202,7 +195,7 @@ public sealed class DeskTests
         Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
         Assert.Single(desk.View.Readings);
 
-        // Half written by an editor: the file of the readings is not known, so nothing is written.
+        // A file half written by an editor: the file for the readings is unknown, so nothing is written.
         File.WriteAllText(folder.In("job.toml"), "survey = \"");
         Assert.Throws<InputFaultException>(() => desk.Add([Reading("M1", 0.2)]));
         Assert.Equal(survey, File.ReadAllText(folder.In("survey.csv")));
@@ -268,7 +261,7 @@ public sealed class DeskTests
     }
 
     [Fact]
-    public void What_only_the_file_says_of_an_airframe_is_kept()
+    public void Keys_of_an_airframe_that_only_the_file_has_are_kept()
     {
         const string Text = """
             name = "All of it"
@@ -310,7 +303,7 @@ public sealed class DeskTests
     }
 
     [Fact]
-    public void What_a_job_file_says_beyond_its_flights_is_kept_when_a_flight_moves()
+    public void Other_keys_of_a_job_file_are_kept_when_a_flight_moves()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         File.WriteAllText(
@@ -374,10 +367,10 @@ public sealed class DeskTests
     [InlineData("0.1 furlong")]
     [InlineData("0,1,0,2")]
     [InlineData("9")]
-    public void What_is_no_shim_kit_is_refused(string text) => Assert.Null(AircraftDraft.KitOf(text, inch: false, ShimKit.Usual));
+    public void An_invalid_shim_kit_is_refused(string text) => Assert.Null(AircraftDraft.KitOf(text, inch: false, ShimKit.Usual));
 
     [Fact]
-    public void A_kit_shown_in_inch_and_taken_back_as_it_is_shown_stays_the_same_kit()
+    public void A_kit_shown_in_inch_and_saved_unchanged_stays_the_same_kit()
     {
         var kit = new ShimKit([0.05, 0.1, 0.25], 3) { Counts = [4, 2, 7] };
         string shown = string.Join(' ', kit.ThicknessesMm.Select(t => AircraftDraft.Shown(t, inch: true)));
@@ -393,14 +386,14 @@ public sealed class DeskTests
     }
 
     [Fact]
-    public void A_change_with_which_a_file_could_not_be_read_again_is_not_written()
+    public void A_change_that_would_make_a_file_unreadable_is_not_written()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using Desk desk = new(new JobFolder(folder.Path));
         string job = File.ReadAllText(folder.In("job.toml")),
             airframe = File.ReadAllText(folder.In("airframe.toml"));
 
-        // A hover that ends before it begins, and a motor without an arm.
+        // A hover that ends before it begins, and a motor without an arm length.
         string why = Assert
             .Throws<UnfitChangeException>(() =>
                 desk.ChangeJob(j => j with { Before = [.. j.Before.Select(f => f with { HoverS = new(150, 140) })] })

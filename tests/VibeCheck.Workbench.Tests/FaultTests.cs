@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.Sockets;
 using Microsoft.AspNetCore.Builder;
+using VibeCheck.BenchSheet.Tests.Browser;
 using VibeCheck.Logs.Inputs;
 using VibeCheck.Logs.Jobs;
 using VibeCheck.Workbench.AircraftHistory;
@@ -11,13 +12,13 @@ using VibeCheck.Workbench.Sharing;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>Faults of the tool itself and of the machine end in words where they happened, and the work goes on.</summary>
+/// <summary>Errors of the tool itself and of the machine are reported where they happened, and the work continues.</summary>
 public sealed class FaultTests
 {
     private static readonly CancellationToken s_cancel = TestContext.Current.CancellationToken;
 
     [Fact]
-    public async Task A_fault_of_the_tool_while_it_reads_a_log_is_said_at_that_log_and_the_next_one_is_read()
+    public async Task A_fault_of_the_tool_while_it_reads_a_log_is_reported_at_that_log_and_the_next_one_is_read()
     {
         using ScratchFolder folder = ScratchFolder.Empty();
         File.Copy(Repository.Sample("reshim-hexa", "before-1", "esc.csv"), folder.In("good.csv"));
@@ -55,7 +56,8 @@ public sealed class FaultTests
     }
 
     [Fact]
-    public async Task A_fault_of_the_tool_in_one_job_of_the_aircraft_is_said_in_its_row_and_the_next_one_is_read()
+    [Trait("Category", "Slow")]
+    public async Task A_fault_of_the_tool_in_one_job_of_the_aircraft_is_reported_in_its_row_and_the_next_one_is_read()
     {
         using ScratchFolder root = ScratchFolder.Empty();
         string[] folders = [Path.Combine(root.Path, "autumn"), Path.Combine(root.Path, "spring")];
@@ -146,7 +148,7 @@ public sealed class FaultTests
     [InlineData(SocketError.AccessDenied, "port 80 may not be opened by this user.")]
     [InlineData(SocketError.AddressAlreadyInUse, "port 80 is in use by another program")]
     [InlineData(SocketError.AddressNotAvailable, "port 80 cannot be opened (")]
-    public void Why_a_port_cannot_be_opened_is_said_by_its_cause(SocketError error, string said)
+    public void The_cause_of_a_port_that_cannot_be_opened_is_reported(SocketError error, string said)
     {
         var cause = new SocketException((int)error);
         Assert.StartsWith(said, WorkbenchProgram.PortProblem(80, cause), StringComparison.Ordinal);
@@ -159,7 +161,7 @@ public sealed class FaultTests
         using ScratchFolder folder = ScratchFolder.Empty();
         using Desk desk = new(new JobFolder(folder.Path));
 
-        // TEST-NET-1, which no machine has: RFC 5737.
+        // TEST-NET-1, an address of no machine: RFC 5737.
         (WebApplication? app, string? problem) = await ShareHost.StartedAsync(
             new SheetInbox(desk),
             new ShareCode(),
@@ -179,15 +181,7 @@ public sealed class FaultTests
         }
     }
 
-    private static async Task UntilAsync(Func<bool> done)
-    {
-        for (int wait = 0; wait < 1200 && !done(); wait++)
-        {
-            await Task.Delay(50, s_cancel);
-        }
-
-        Assert.True(done());
-    }
+    private static Task UntilAsync(Func<bool> done) => Patience.UntilAsync(done, "the state of the workbench");
 
     private sealed class Part : DeskComponent, IDisposable
     {

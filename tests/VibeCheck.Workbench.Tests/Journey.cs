@@ -2,12 +2,12 @@ using Microsoft.Playwright;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>Steps of the way from an empty folder to the verdict on the sample job, as a person takes them with a mouse.</summary>
+/// <summary>The steps from an empty folder to the verdict on the sample job, as a user does them with a mouse.</summary>
 internal static class Journey
 {
     private const string Sample = "reshim-hexa";
 
-    /// <summary>The logs of the sample, named as a person would name them.</summary>
+    /// <summary>The logs of the sample, with names that a user would give them.</summary>
     internal static FilePayload[] Logs { get; } =
     [
         .. new[] { ("before-1", "imu"), ("before-1", "esc"), ("after-1", "imu"), ("after-1", "esc") }.Select(l => new FilePayload
@@ -54,7 +54,7 @@ internal static class Journey
         await page.Locator("#after .state", new() { HasText = "1 flight" }).WaitForAsync();
     }
 
-    /// <summary>Opens a step of the job where it is folded.</summary>
+    /// <summary>Opens a step of the job where it is collapsed.</summary>
     internal static async Task OpenStepAsync(IPage page, string id)
     {
         ILocator head = page.Locator($"#{id} h2 button");
@@ -66,7 +66,7 @@ internal static class Journey
         await page.Locator($"#{id} .inside").WaitForAsync();
     }
 
-    /// <summary>Types a reading of the sample in and taps its low side.</summary>
+    /// <summary>Types a reading of the sample and clicks its low side.</summary>
     internal static async Task TakeReadingAsync(IPage page, string[] reading)
     {
         (string motor, string when, string where, string direction, string angle, string side) = (

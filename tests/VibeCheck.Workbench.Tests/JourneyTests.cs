@@ -1,18 +1,19 @@
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
+using VibeCheck.BenchSheet.Tests.Browser;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The whole way from an empty folder to the verdict.</summary>
+/// <summary>All steps from an empty folder to the verdict.</summary>
 [Trait("Category", "Slow")]
-public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
+public sealed class JourneyTests(DeskBrowser browser)
 {
     [Fact]
     public async Task By_mouse_an_empty_folder_becomes_the_verdict_of_the_sample_and_the_command_says_the_same()
     {
         using ScratchFolder folder = ScratchFolder.Empty();
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
+        await using DeskPage at = await browser.OpenAsync(desk);
         await Journey.DrawAircraftAsync(at.Page);
         await at.Page.GetByRole(AriaRole.Link, new() { Name = "Go on to the job" }).ClickAsync();
         await Journey.DropLogsAsync(at.Page);
@@ -24,7 +25,8 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
             await at.Page.Locator($"#{side} h2 button").ClickAsync();
         }
 
-        foreach (string[] reading in Journey.Readings)
+        // Motors that the steps on the phone leave out (TutorialTests).
+        foreach (string[] reading in Journey.Readings.Where(r => r[0] is "M3" or "M4"))
         {
             await Journey.TakeReadingAsync(at.Page, reading);
         }
@@ -42,7 +44,7 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
     {
         using ScratchFolder folder = ScratchFolder.Empty();
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
+        await using DeskPage at = await browser.OpenAsync(desk);
         IPage page = at.Page;
         await TabToAsync(page, "One arm more");
         await page.Keyboard.PressAsync("Enter");
@@ -77,8 +79,8 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         at.AssertQuiet(desk);
     }
 
-    /// <summary>Presses Tab until the element with that name or text has the focus. Between the last
-    /// element and the first, the page itself has it.</summary>
+    /// <summary>Presses Tab until the element with that name or text has the focus. Between the last element and the first, the page itself
+    /// has the focus.</summary>
     private static async Task TabToAsync(IPage page, string name)
     {
         const int Most = 150;
@@ -98,17 +100,6 @@ public sealed class JourneyTests(DeskBrowser browser) : IClassFixture<DeskBrowse
         Assert.Fail($"the keyboard does not reach '{name}'");
     }
 
-    private static async Task WaitForTextAsync(string file, string text)
-    {
-        for (
-            int i = 0;
-            i < 100 && !(File.Exists(file) && (await File.ReadAllTextAsync(file)).Contains(text, StringComparison.Ordinal));
-            i++
-        )
-        {
-            await Task.Delay(50);
-        }
-
-        Assert.Contains(text, await File.ReadAllTextAsync(file), StringComparison.Ordinal);
-    }
+    private static Task WaitForTextAsync(string file, string text) =>
+        Patience.UntilAsync(() => File.Exists(file) && File.ReadAllText(file).Contains(text, StringComparison.Ordinal), text);
 }

@@ -1,21 +1,23 @@
+using VibeCheck.BenchSheet.Tests.Browser;
 using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>What stays in memory after many answers. It runs alone: the heap is that of all tests in the process.</summary>
+/// <summary>Memory that is still in use after many answers. The test runs alone, because the heap is that of all tests in the
+/// process.</summary>
 [CollectionDefinition(nameof(MemoryTests), DisableParallelization = true)]
 [Collection(nameof(MemoryTests))]
 public sealed class MemoryTests
 {
-    // Every answer reads both flights anew: their files change each time, as those of twenty jobs would.
+    // Every answer reads both flights again, because their files change each time, like those of twenty jobs.
     [Fact]
     [Trait("Category", "Slow")]
     public async Task Of_twenty_answers_only_the_last_stays_in_memory()
     {
         const int Answers = 20;
 
-        // Samples and spectrograms of one answer to this job: two flights of 105 s at 500 Hz, seven columns of doubles, and as many floats
-        // again.
+        // Samples and spectrograms of one answer to this job: two flights of 105 s at 500 Hz, seven columns of doubles, and the same number
+        // of floats.
         const double AnswerMb = 2 * 105 * 500 * 7 * (8 + 4) / 1048576.0;
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         string[] logs = Directory.GetFiles(folder.Path, "imu.csv", SearchOption.AllDirectories);
@@ -37,26 +39,20 @@ public sealed class MemoryTests
         TestContext.Current.SendDiagnosticMessage($"heap in MB, answer by answer: {heap}; working set {Environment.WorkingSet >> 20} MB");
         Assert.All(answers.Take(Answers - 1), (answer, i) => Assert.False(answer.IsAlive, $"answer {i + 1} is still held"));
 
-        // Buffers that are used again grow with the threads at work; half of what the answers hold would be more than those.
+        // The memory of pooled buffers grows with the number of threads; half of the memory of all answers is more than that.
         Assert.True(heapMb[^1] - heapMb[0] < Answers * AnswerMb / 2, $"heap in MB, answer by answer: {heap}");
     }
 
+    /// <summary>Looks at the folder again and waits for a new answer; holds neither this answer nor the one before in memory.</summary>
     private static async Task<WeakReference> NextAnswerAsync(Desk desk, WeakReference? before)
     {
         desk.Look();
-        for (
-            int wait = 0;
-            wait < 2400
-                && (
-                    desk.View.Answer is { Works: true } or { Result: null }
-                    || (before is not null && ReferenceEquals(desk.View.Answer.Result, before.Target))
-                );
-            wait++
-        )
-        {
-            await Task.Delay(50, TestContext.Current.CancellationToken);
-        }
-
+        await Patience.UntilAsync(
+            () =>
+                desk.View.Answer is { Works: false, Result: not null } now
+                && (before is null || !ReferenceEquals(now.Result, before.Target)),
+            "a new answer"
+        );
         Assert.NotNull(desk.View.Answer.Result);
         return new WeakReference(desk.View.Answer.Result);
     }

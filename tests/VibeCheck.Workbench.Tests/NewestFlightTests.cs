@@ -4,13 +4,13 @@ using VibeCheck.Workbench.AircraftHistory;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The newest flight of an aircraft among its earlier ones.</summary>
+/// <summary>Compares the newest flight of an aircraft with its earlier ones.</summary>
 public sealed class NewestFlightTests
 {
     [Fact]
     public void The_last_flight_is_compared_with_all_earlier_ones_each_counted_once()
     {
-        // 1, 2, 4 and 5 m/s², then 3: two of four lie lower. The flight after the first work is also the one before the second.
+        // 1, 2, 4 and 5 m/s², then 3: two of four are lower. The flight after the first work is also the one before the second.
         JobSummary[] jobs = [Job("second", Side(3, 2), Side(5, 4), Side(6, 3)), Job("first", Side(1, 1), Side(2, 5), Side(3, 2))];
         NewestFlight newest = NewestFlight.Of(jobs)!;
         Assert.Equal("second", newest.Job.Title);
@@ -25,7 +25,7 @@ public sealed class NewestFlightTests
     }
 
     [Fact]
-    public void A_copied_log_without_a_date_counts_once_and_few_flights_are_held_against_common_practice()
+    public void A_copied_log_without_a_date_counts_once_and_few_flights_are_compared_with_common_practice()
     {
         JobSummary[] jobs =
         [

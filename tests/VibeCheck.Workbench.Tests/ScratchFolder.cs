@@ -1,6 +1,6 @@
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>A folder of its own for a test, gone afterwards.</summary>
+/// <summary>A temporary folder of one test, deleted after it.</summary>
 internal sealed class ScratchFolder : IDisposable
 {
     private ScratchFolder(string path) => Path = path;
@@ -9,7 +9,7 @@ internal sealed class ScratchFolder : IDisposable
 
     internal static ScratchFolder Empty() => new(Directory.CreateTempSubdirectory("vibecheck-desk").FullName);
 
-    /// <summary>A copy of a sample job.</summary>
+    /// <summary>Copies a sample job.</summary>
     internal static ScratchFolder Of(string sample, params string[] without)
     {
         ScratchFolder folder = Empty();
@@ -23,6 +23,18 @@ internal sealed class ScratchFolder : IDisposable
                 Directory.CreateDirectory(System.IO.Path.GetDirectoryName(to)!);
                 File.Copy(file, to);
             }
+        }
+
+        return folder;
+    }
+
+    /// <summary>The aircraft of the sample and its survey, without a job or a flight: a workbench on it has nothing to calculate.</summary>
+    internal static ScratchFolder OfSurvey()
+    {
+        ScratchFolder folder = Empty();
+        foreach (string name in (string[])["airframe.toml", "survey.csv"])
+        {
+            File.Copy(Repository.Sample("reshim-hexa", name), folder.In(name));
         }
 
         return folder;

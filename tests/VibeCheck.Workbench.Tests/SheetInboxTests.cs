@@ -53,7 +53,7 @@ public sealed class SheetInboxTests : IDisposable
     }
 
     [Fact]
-    public void A_withdrawn_reading_leaves_the_survey_and_its_equal_stays()
+    public void A_withdrawn_reading_is_removed_from_the_survey_and_an_equal_one_stays()
     {
         ReadingEntry one = Reading("M1", 0.4),
             two = Reading("M1", 0.4);
@@ -76,7 +76,7 @@ public sealed class SheetInboxTests : IDisposable
         );
         Open().Take([found]);
 
-        // As an earlier version left it: a reading with shims in a survey that has no column for them.
+        // As written by an earlier version: a reading with shims in a survey that has no column for them.
         File.AppendAllText(In("survey.csv"), $"# bench sheet {noted.Id}\nM2,as-left,mount,across,0.2,right,\n");
         Open().Take([noted, left]);
         Open().Take([left]);
@@ -94,9 +94,9 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal(3, new SheetLedger(Open().Job(null).Entries).Readings.Count(r => r.Motor != "M3"));
     }
 
-    // Killed after the entries were kept and before survey.csv was written.
+    // The program was killed after the entries were stored and before survey.csv was written.
     [Fact]
-    public void A_stop_between_the_two_files_loses_and_doubles_nothing()
+    public void A_stop_between_the_two_files_neither_loses_nor_repeats_an_entry()
     {
         Open().Take([Reading("M1", 0.4)]);
         string before = File.ReadAllText(In("survey.csv"));
@@ -123,7 +123,7 @@ public sealed class SheetInboxTests : IDisposable
     }
 
     [Fact]
-    public void What_does_not_fit_the_airframe_is_refused_with_its_reason()
+    public void Entries_that_do_not_fit_the_airframe_are_refused_with_the_reason()
     {
         ReadingEntry odd = Reading("M9", 0.4);
         SheetReceipt receipt = Open().Take([odd]);
@@ -175,7 +175,7 @@ public sealed class SheetInboxTests : IDisposable
             Assert.Equal(Text, File.ReadAllText(outside));
             Assert.False(File.Exists(In("survey.csv")));
 
-            // Named inside, the same message is taken.
+            // The same message is accepted where the job names a survey inside the folder.
             File.Copy(outside, In("mounts.csv"));
             File.WriteAllText(In("job.toml"), "airframe = \"airframe.toml\"\nsurvey = \"mounts.csv\"\n");
             Assert.Equal([one.Id], inbox.Take([one]).Accepted);
@@ -207,7 +207,7 @@ public sealed class SheetInboxTests : IDisposable
         Assert.Equal(damaged, File.ReadAllText(In("bench-sheet-unreadable.json")));
         Assert.Contains("bench-sheet-unreadable.json", Assert.Single(desk.View.Notices), StringComparison.Ordinal);
 
-        // What comes again counts once, what was taken out stays out, and a reading can still be taken back.
+        // An entry that is sent again counts once, a removed entry is not added again, and a reading can still be withdrawn.
         Assert.Equal([stays.Id, gone.Id, late.Id], inbox.Take([stays, gone, late]).Accepted);
         Assert.Equal(["M1,as-found,mount,across,0.4,right,,,", "M3,as-found,mount,across,0.1,right,,,"], Rows);
         inbox.Take([new WithdrawalEntry(Guid.NewGuid(), DateTimeOffset.UnixEpoch.AddDays(3), stays.Id)]);

@@ -7,10 +7,10 @@ using VibeCheck.Workbench.Hosting;
 
 namespace VibeCheck.Workbench.Tests;
 
-/// <summary>The answer's page: flights over time, one key between before and after, the hover narrowed by dragging, and the files it
-/// gives.</summary>
+/// <summary>The page of the answer: flights over time, one key to switch between before and after, the hover narrowed by dragging, and the
+/// downloaded files.</summary>
 [Trait("Category", "Slow")]
-public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrowser>
+public sealed class TimeViewTests(DeskBrowser browser)
 {
     private static readonly string[] s_exports = ["report.html", "compare.json", "motors.csv", "figures.zip"];
 
@@ -21,7 +21,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         await at.Page.Locator("#outcome .verdict").WaitForAsync();
         await at.GoAsync(desk, "answer");
         await ShownAsync(at.Page, 0);
-        // The time view moves down once the report above it is there.
+        // The time view moves down when the report above it appears.
         await at.Page.Locator("article.report").WaitForAsync();
         return at;
     }
@@ -42,7 +42,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk);
+        await using DeskPage at = await OpenAnswerAsync(browser, desk);
         IPage page = at.Page;
         await page.Locator("h1").First.FocusAsync();
         await page.Keyboard.PressAsync("b");
@@ -60,7 +60,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         await DragAsync(page, box, 0.25f, 0.5f);
         string dragged = await ZoomOtherThanAsync(page, first);
 
-        // The button asks the server, which answers when it can.
+        // The button sends a request to the server, whose response may take a moment.
         await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).ClickAsync();
         double[] ends = Ends(dragged);
         double[] whole = Ends(await ZoomOtherThanAsync(page, dragged));
@@ -69,11 +69,11 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     [Fact]
-    public async Task The_hover_narrowed_by_dragging_stands_in_the_job_and_the_command_gives_the_same_answer()
+    public async Task The_hover_narrowed_by_dragging_is_in_the_job_and_the_command_gives_the_same_answer()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk);
+        await using DeskPage at = await OpenAnswerAsync(browser, desk);
         IPage page = at.Page;
         string before = Command.CompareJson(folder.Path);
         await page.GetByRole(AriaRole.Button, new() { Name = "Drag to narrow the hover" }).ClickAsync();
@@ -99,11 +99,11 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     [Fact]
-    public async Task A_hover_that_would_end_before_it_begins_is_refused_in_words_and_the_job_stays_whole()
+    public async Task A_hover_that_would_end_before_it_begins_is_refused_with_a_message_and_the_job_is_unchanged()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk);
+        await using DeskPage at = await OpenAnswerAsync(browser, desk);
         IPage page = at.Page;
         await Journey.FillAsync(page, "Hover only from, s", "12");
         await page.GetByRole(AriaRole.Button, new() { Name = "Use all of the hover again" }).WaitForAsync();
@@ -113,11 +113,11 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     }
 
     [Fact]
-    public async Task Every_file_of_the_answer_is_whole_and_the_page_prints()
+    public async Task Every_file_of_the_answer_is_complete_and_the_page_prints()
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk);
+        await using DeskPage at = await OpenAnswerAsync(browser, desk);
         IPage page = at.Page;
         var files = new Dictionary<string, byte[]>();
         foreach (string name in s_exports)
@@ -177,7 +177,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await browser.OpenAsync(desk);
+        await using DeskPage at = await browser.OpenAsync(desk);
         await at.Page.AddInitScriptAsync(
             "new MutationObserver(() => { if (document.querySelector('.timeview') && !document.querySelector('article.report')) "
                 + "{ window.__early = true; } }).observe(document, { childList: true, subtree: true });"
@@ -192,7 +192,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
+        await using DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
         IPage page = at.Page;
         ILocator map = page.Locator(".timeview .u-over").First;
         ICDPSession touch = await page.Context.NewCDPSessionAsync(page);
@@ -202,7 +202,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
         double[] whole = Ends(await ZoomOtherThanAsync(page, zoomed));
         double seconds = whole[1] - whole[0];
 
-        // Fingers that were a fifth of the width apart and are three fifths apart show a third of the time, about the same middle.
+        // Fingers that move from a fifth of the width apart to three fifths apart show a third of the time, about the same centre.
         Assert.Equal(seconds / 3, Ends(zoomed)[1] - Ends(zoomed)[0], 0.02 * seconds);
         Assert.Equal((whole[0] + whole[1]) / 2, (Ends(zoomed)[0] + Ends(zoomed)[1]) / 2, 0.02 * seconds);
 
@@ -223,7 +223,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     {
         using ScratchFolder folder = ScratchFolder.Of("reshim-hexa");
         using DeskProcess desk = DeskProcess.Start(folder.Path);
-        DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
+        await using DeskPage at = await OpenAnswerAsync(browser, desk, Phone());
         IPage page = at.Page;
         await page.GetByRole(AriaRole.Button, new() { Name = "Whole flight" }).TapAsync();
         double[] whole = Ends(await ZoomOtherThanAsync(page, ""));
@@ -259,7 +259,7 @@ public sealed class TimeViewTests(DeskBrowser browser) : IClassFixture<DeskBrows
     private static Task<string> ReadJobAsync(ScratchFolder folder) =>
         File.ReadAllTextAsync(folder.In("job.toml"), TestContext.Current.CancellationToken);
 
-    /// <summary>Fingers put down at shares of the width, moved on, and lifted.</summary>
+    /// <summary>Puts fingers down at shares of the width, moves them, and lifts them.</summary>
     private static async Task TouchAsync(ICDPSession touch, ILocator on, params float[][] places)
     {
         await on.ScrollIntoViewIfNeededAsync();

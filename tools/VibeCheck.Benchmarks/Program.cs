@@ -34,6 +34,6 @@ switch (args)
         return 2;
 }
 
-// A bench that could not be run must not look as if it had been.
+// A benchmark that could not be run must not end with exit code 0.
 static int Ran(Summary summary) =>
     !summary.HasCriticalValidationErrors && summary.Reports.Length > 0 && summary.Reports.All(r => r.Success) ? 0 : 1;

@@ -8,8 +8,8 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Benchmarks;
 
-/// <summary>The tool's own loop over a log beside CsvHelper's reader, like for like: both give the same columns, the same lines of
-/// rows and the same faults, of a clean log and of a damaged one.</summary>
+/// <summary>Compares the tool's own reading loop with CsvHelper's reader at equal output: both return the same columns, the same line
+/// numbers of rows and the same faults, for a clean log and for a damaged one.</summary>
 internal static class ReaderPair
 {
     private const int Columns = 7;
@@ -46,7 +46,7 @@ internal static class ReaderPair
         return 0;
     }
 
-    /// <summary>In turns, so that the machine's other work meets all alike.</summary>
+    /// <summary>Runs the readers in turn, so that other load of the machine affects all equally.</summary>
     private static void Time((string Name, Action Read)[] readers, double megabytes, TextWriter output)
     {
         var process = Process.GetCurrentProcess();
@@ -64,7 +64,7 @@ internal static class ReaderPair
                 double wallS = watch.Elapsed.TotalSeconds;
                 process.Refresh();
 
-                // The first two warm up.
+                // The first two runs are warm-up.
                 if (round > 1)
                 {
                     wall[i].Add(wallS);
@@ -101,8 +101,8 @@ internal static class ReaderPair
         return body.Read(head, CancellationToken.None);
     }
 
-    /// <summary>The same by CsvHelper. Quotes are plain text to it, so that one that does not close damages its own line only; a line
-    /// with quotes is split once more by the rules of RFC 4180, as the own loop does.</summary>
+    /// <summary>The same with CsvHelper. It treats quotes as plain text, so that an unclosed quote damages only its own line; a line with
+    /// quotes is split again by the rules of RFC 4180, as in the own loop.</summary>
     private static RawTable LibraryTable(string path, bool hashed)
     {
         CsvReaderOptions options = new()
@@ -249,7 +249,7 @@ internal static class ReaderPair
             Keep(line);
         }
 
-        /// <summary>False where something stands in the cell that is no number.</summary>
+        /// <summary>False where the cell holds text that is not a number.</summary>
         private bool TakeCell(CsvReader reader, int column, int line)
         {
             ReadOnlySpan<byte> cell = reader.GetSpan(column);

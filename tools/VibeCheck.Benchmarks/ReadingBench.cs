@@ -11,9 +11,9 @@ using VibeCheck.Logs.Tables;
 
 namespace VibeCheck.Benchmarks;
 
-/// <summary>Reading a numeric IMU log of 7 columns: this tool beside plain CsvHelper and pandas.</summary>
-/// <remarks>In this process: the program has another name than its project, so
-/// BenchmarkDotNet does not find the project to build.</remarks>
+/// <summary>Reading a numeric IMU log of 7 columns: this tool compared with plain CsvHelper and pandas.</summary>
+/// <remarks>Runs in this process: the program has another name than its project, so BenchmarkDotNet does not find the project to
+/// build.</remarks>
 [InProcess, WarmupCount(2), IterationCount(8), MemoryDiagnoser]
 public class ReadingBench
 {
@@ -43,8 +43,8 @@ public class ReadingBench
     [Benchmark]
     public int Pandas() => PandasRows(_path);
 
-    /// <summary>Prints one line a reader: best of some runs, MB/s, and what the tool does with
-    /// two files at once and with many rows.</summary>
+    /// <summary>Prints one line per reader: best of some runs, MB/s, and the speed of the tool with two files at once and with many
+    /// rows.</summary>
     internal static int Quick(string[] rest, TextWriter output)
     {
         int rows = rest is [string n] ? int.Parse(n, CultureInfo.InvariantCulture) : 1_000_000;
@@ -126,7 +126,7 @@ public class ReadingBench
             bestCpu = Math.Min(bestCpu, process.TotalProcessorTime.TotalSeconds - before);
         }
 
-        // Processor time is the fair measure on a machine that has other work; a child process has its own.
+        // Processor time is the fair measure on a machine with other load; a child process has its own.
         string cpu =
             bestCpu > 0.03
                 ? string.Create(CultureInfo.InvariantCulture, $"{bestCpu, 6:F2} s of processor, {megabytes / bestCpu, 5:F0} MB/s a core")

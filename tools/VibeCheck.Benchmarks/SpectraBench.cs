@@ -5,8 +5,9 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Benchmarks;
 
-/// <summary>Spectra of a long flight (six channels, 10 minutes at 1 kHz), and the transform beneath against other libraries'.</summary>
-/// <remarks>In this process, as <see cref="ReadingBench"/>: BenchmarkDotNet would not find the project to build.</remarks>
+/// <summary>Spectra of a long flight (six channels, 10 minutes at 1 kHz), and their Fourier transform compared with that of other
+/// libraries.</summary>
+/// <remarks>Runs in this process, as <see cref="ReadingBench"/>: BenchmarkDotNet would not find the project to build.</remarks>
 [InProcess, WarmupCount(3), IterationCount(5), MemoryDiagnoser]
 public class SpectraBench
 {
@@ -38,7 +39,7 @@ public class SpectraBench
         _hover = [new(10, 590)];
         Array.Copy(channels[0], _samples, Length);
 
-        // Results first: the transforms must agree before their times mean anything.
+        // The results are checked first: the transforms must agree before their times mean anything.
         _fft.Transform(_samples);
         System.Numerics.Complex[] second = FftSharp.FFT.ForwardReal(_samples);
         double worst = Enumerable

@@ -84,7 +84,7 @@ internal static class WholeCompare
             }
             catch (InvalidOperationException)
             {
-                // It ended between the two lines; what was read last is at most 10 ms old.
+                // The process ended between the two lines; the last values are at most 10 ms old.
                 break;
             }
         }

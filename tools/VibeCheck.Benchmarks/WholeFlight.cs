@@ -56,7 +56,7 @@ internal static class WholeFlight
         }
     }
 
-    /// <summary>Turns a second of a rotor: wanders by some tenths of a percent, each rotor in its own rhythm.</summary>
+    /// <summary>Rotor frequency, Hz: it varies slowly by some tenths of a percent, differently for each rotor.</summary>
     private static double Hz(int rotor, double t) =>
         t < 6 ? 0 : HoverHz * (1 + 0.02 * (rotor - 1.5) + 0.004 * Math.Sin(0.9 * t + rotor) + 0.004 * Math.Sin((0.31 + 0.05 * rotor) * t));
 

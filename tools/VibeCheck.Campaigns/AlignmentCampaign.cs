@@ -29,7 +29,7 @@ internal static class AlignmentCampaign
             ClockAlignment found = RecorderAlignment.Find(flight.Flight.Imu, Speeds(flight, recipe.Airframe), new(0, 60));
             seconds += watch.Elapsed.TotalSeconds;
 
-            // Reported speeds come late by latency and smoothing: the stamp that fits the vibration is earlier by that.
+            // Latency and smoothing delay the reported speeds: the stamp that fits the vibration is earlier by this delay.
             double truth =
                 -recipe.EscClockOffsetS - recipe.EscClockPpm * 1e-6 * found.AtS - recipe.TelemetryLatencyS - recipe.TelemetrySmoothingS;
             SimulatedFlight other = SimulatedFlight.Make(recipe with { Seed = recipe.Seed + 5000, EscClockOffsetS = 0 });

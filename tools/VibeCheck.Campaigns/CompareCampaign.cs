@@ -6,11 +6,12 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>How often the comparison is right on made-up jobs, from simulated vibration to
-/// verdict: <c>campaigns compare [--trials N]</c>.</summary>
+/// <summary>How often the comparison is right on simulated jobs, from simulated vibration to verdict: <c>campaigns compare [--trials
+/// N]</c>.</summary>
 internal static class CompareCampaign
 {
-    /// <summary>Jobs that no allowance or threshold was chosen on: those were chosen on seeds below 10 000.</summary>
+    /// <summary>First seed of jobs that were not used to choose allowances and thresholds, which were chosen on seeds below 10
+    /// 000.</summary>
     private const int FirstSeed = 500_000;
 
     private static readonly (string Name, double ChangeDb, double ChangeC, int Flights)[] Kinds =
@@ -107,7 +108,7 @@ internal static class CompareCampaign
             _ => CallKind.NoClearChange,
         };
 
-    /// <summary>Share of yes among yes and no.</summary>
+    /// <summary>Counts how often something was true.</summary>
     private sealed class Tally
     {
         private int _yes,

@@ -34,7 +34,7 @@ internal static class DriftCampaign
             errors.Add(Math.Abs(error));
             inside += Math.Abs(error) <= found.DriftU95Ppm ? 1 : 0;
 
-            // What is left at the ends of the flight, offset and drift together; reports come late by latency and smoothing.
+            // The remaining error at the ends of the flight, offset and drift together; latency and smoothing delay the reports.
             double endS = flight.Flight.Imu.EndS;
             double Left(double t) =>
                 found.OffsetS!.Value

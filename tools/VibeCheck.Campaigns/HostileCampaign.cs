@@ -8,8 +8,8 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>Files made to hurt, at full size: each must be refused or read within bounded memory and time. One case a process, so that
-/// peaks are its own.</summary>
+/// <summary>Hostile files at full size: each must be refused or read within bounded memory and time. Each case runs in its own process, so
+/// that its peak memory is measured alone.</summary>
 internal static class HostileCampaign
 {
     private const string Header = "time_ms,acc_x_g,acc_y_g,acc_z_g";

@@ -6,13 +6,13 @@ namespace VibeCheck.Campaigns;
 /// <summary>Accuracy of the order measurement over many simulated hovers with known truth.</summary>
 internal static class OrderCampaign
 {
-    // Coarsest step of reported speeds, share: half a percent usually, up to 2.5 % (50 rpm on slow rotors) in the trials of the coarsest.
+    // Coarsest step of reported speeds, share: usually 0.5 %, up to 2.5 % (50 rpm on slow rotors) in the trials with coarse steps.
     private const double UsualStep = 0.005;
     private const double CoarseStep = 0.025;
 
-    /// <summary>Prints the table. <c>--worst N</c>: the N readings furthest off, and some not given; <c>--each</c>: a line a trial;
-    /// <c>--coarse</c>: steps of the telemetry up to 2.5 %; <c>--oracle</c>: true angles reported; <c>--silent</c>: next to no noise;
-    /// <c>--minutes M</c>: hovers of that length, at most 1 kHz; <c>--from K</c>: begin at trial K.</summary>
+    /// <summary>Prints the table. <c>--worst N</c>: the N results with the largest errors, and some unknown ones; <c>--each</c>: one line
+    /// per trial; <c>--coarse</c>: steps of the telemetry up to 2.5 %; <c>--oracle</c>: true angles reported; <c>--silent</c>: almost no
+    /// noise; <c>--minutes M</c>: hovers of that length, at most 1 kHz; <c>--from K</c>: begin at trial K.</summary>
     internal static int Run(string[] args, TextWriter output)
     {
         int trials = Number(args, "--trials", 200),

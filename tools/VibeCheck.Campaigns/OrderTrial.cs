@@ -12,8 +12,8 @@ internal sealed record OrderTrial(int Number, FlightRecipe Recipe, string Size, 
     private static readonly double[] s_telemetry = [10, 20, 50];
     private static readonly double[] s_stepsRpm = [1, 1, 10, 50];
 
-    /// <param name="number">Which one.</param>
-    /// <param name="seed">Of the campaign.</param>
+    /// <param name="number">Number of the trial.</param>
+    /// <param name="seed">Seed of the campaign.</param>
     /// <param name="mostStep">Coarsest step of reported speeds, share of the speed.</param>
     internal static OrderTrial Draw(int number, int seed, double mostStep)
     {

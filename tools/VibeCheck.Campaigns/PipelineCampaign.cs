@@ -5,7 +5,8 @@ using VibeCheck.FlightMaker.Pipeline;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>Runs whole commands on damaged jobs: each must end in time, within memory, with an answer or with what to do.</summary>
+/// <summary>Runs whole commands on damaged jobs: each must end within bounded time and memory, with an answer or with a message that says
+/// what to do.</summary>
 internal static class PipelineCampaign
 {
     internal const string Usage = "pipeline [--trials N] [--from CASE] [--only CASE --keep DIR]";
@@ -38,7 +39,7 @@ internal static class PipelineCampaign
         (int first, int count) = only >= 0 ? (only, 1) : (from, trials);
         for (int number = first; number < first + count; number++)
         {
-            // A run that takes the whole process with it leaves its number here.
+            // A run that ends the whole process leaves its number here.
             File.WriteAllText(folder + ".case", number.ToString(CultureInfo.InvariantCulture));
             if (runs.Fault(number) is string fault)
             {

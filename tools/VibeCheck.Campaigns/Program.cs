@@ -4,7 +4,7 @@ using VibeCheck.Campaigns.Damage;
 using VibeCheck.Campaigns.Findings;
 using VibeCheck.Campaigns.Group;
 
-// campaigns NAME [--trials N]     prints a table of what was reached on made-up flights of known truth
+// campaigns NAME [--trials N]     prints a table of results on simulated flights with known truth
 switch (args)
 {
     case ["compare", .. var rest]:

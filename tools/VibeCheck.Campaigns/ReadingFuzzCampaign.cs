@@ -34,7 +34,7 @@ internal static class ReadingFuzzCampaign
                 {
                     refused++;
                 }
-#pragma warning disable CA1031 // Any other fault is what this hunts for: keep the case and go on.
+#pragma warning disable CA1031 // The campaign searches for any other fault: keep the case and go on.
                 catch (Exception e)
 #pragma warning restore CA1031
                 {

@@ -7,7 +7,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>Speeds found from the vibration over many simulated hovers, against the true ones.</summary>
+/// <summary>Speeds found from the vibration of many simulated hovers, compared with the true ones.</summary>
 internal static class SpeedCampaign
 {
     internal static int Run(string[] args, TextWriter output)
@@ -244,7 +244,7 @@ internal static class SpeedCampaign
 /// <summary>The speed of one motor, found and true.</summary>
 internal sealed record SpeedSample(SpeedTrial Trial, FoundSpeed Found, double TrueRpm, double MeanRpm)
 {
-    // More than this and the order fit, which refines speeds itself, would not find its way to the true one.
+    // With a larger error, the order fit, which refines speeds itself, would not converge to the true speed.
     private const double WrongShare = 0.003;
 
     internal bool Given => Found.MeanRpm.IsKnown;

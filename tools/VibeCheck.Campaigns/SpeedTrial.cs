@@ -4,7 +4,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>What the log of a trial of the speed search holds beside the vibration.</summary>
+/// <summary>The data besides the vibration in the log of a trial of the speed search.</summary>
 internal enum SpeedLog
 {
     /// <summary>Commands of all motors.</summary>
@@ -81,7 +81,7 @@ internal sealed record SpeedTrial(
         );
     }
 
-    /// <summary>Rotors so well balanced that the blades are heard and hardly anything else.</summary>
+    /// <summary>A rotor so well balanced that hardly anything but its blade-pass orders can be detected.</summary>
     private static RotorSource Balance(RotorSource rotor)
     {
         int blades = (int)rotor.Orders.Max(o => o.Order) / 2;
@@ -112,7 +112,7 @@ internal sealed record SpeedTrial(
 
     private static Series Reported(Series truth, Random random)
     {
-        // Twenty a second, 40 ms late, to the whole rpm.
+        // 20 readings per second, 40 ms late, rounded to whole rpm.
         int[] kept = [.. Enumerable.Range(0, truth.Count / 5).Select(i => 5 * i)];
         return new(
             [.. kept.Select(i => truth.TimeS[i])],
@@ -120,7 +120,7 @@ internal sealed record SpeedTrial(
         );
     }
 
-    /// <summary>Adds what rotors have no part in: a steady hum, and a mode of the frame that the air sets ringing.</summary>
+    /// <summary>Adds vibration that does not come from the rotors: a steady hum, and a mode of the frame that the air excites.</summary>
     private ImuTrack WithStructure(ImuTrack imu, Random random)
     {
         double[][] axes =
@@ -167,24 +167,24 @@ internal sealed record SpeedTrial(
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }
 
-/// <summary>What a trial gives to the search, and what is true.</summary>
+/// <summary>The input of a trial to the search, and its true values.</summary>
 /// <param name="Imu">The vibration.</param>
-/// <param name="Flight">What is true of the flight.</param>
-/// <param name="Leads">What the log tells of each motor.</param>
-/// <param name="Truth">True speeds, rpm, a hundred a second, one a motor.</param>
+/// <param name="Flight">The true values of the flight.</param>
+/// <param name="Leads">The prior knowledge of each motor from the log.</param>
+/// <param name="Truth">True speeds, rpm, 100 per second, one series per motor.</param>
 internal sealed record SpeedScene(ImuTrack Imu, FlightTruth Flight, IReadOnlyList<SpeedPrior> Leads, IReadOnlyList<Series> Truth)
 {
     internal TimeInterval Hover => Flight.Hover;
 }
 
-/// <summary>How made-up commands go with the speeds that answer them.</summary>
-/// <param name="Power">Speed goes with command to this power.</param>
+/// <summary>The relation between simulated commands and speeds.</summary>
+/// <param name="Power">The speed is proportional to the command to this power.</param>
 /// <param name="LagS">Time constant of motor and propeller, s.</param>
-/// <param name="Spread">How differently motors answer, one sigma, share of the command.</param>
-/// <param name="Gust">What the air does to a speed that the command does not tell, one sigma, share.</param>
+/// <param name="Spread">How much the response differs between motors, one sigma, share of the command.</param>
+/// <param name="Gust">Effect of the air on a speed that the command does not show, one sigma, share.</param>
 /// <param name="Noise">White noise of the command, share.</param>
-/// <param name="SagPerMinute">How much more command an emptying battery needs, share a minute.</param>
-/// <param name="Hz">Readings a second.</param>
+/// <param name="SagPerMinute">Increase of the command as the battery empties, share per minute.</param>
+/// <param name="Hz">Readings per second.</param>
 /// <param name="Step">Step of the readings.</param>
 internal sealed record CommandForm(
     double Power,
@@ -197,7 +197,7 @@ internal sealed record CommandForm(
     double Step
 )
 {
-    /// <summary>The command of a motor whose speed, 100 readings a second, is known.</summary>
+    /// <summary>The command of a motor whose speed, 100 readings per second, is known.</summary>
     internal Series Of(Series truth, Random random)
     {
         double answer = 1 + Spread * SpeedTrial.Gauss(random),

@@ -6,8 +6,8 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns;
 
-/// <summary>Made surveys of made aircraft: does the interval of a tilt hold, are the decisions
-/// right, does the predicted split meet the true one?</summary>
+/// <summary>Simulated surveys of simulated aircraft: whether the intervals of tilts contain the truth, the decisions are right, and the
+/// predicted split agrees with the true one.</summary>
 /// <remarks>What the calculation has to assume is drawn anew for each survey, apart from what it
 /// assumes: how well the gauge repeats (0.01 to 0.05°, even in
 /// its logarithm), torque per thrust (3 % off the stated), arms (1 mm), propellers (0.2 % in

@@ -10,7 +10,7 @@ namespace VibeCheck.Campaigns;
 /// S]]</c>.</summary>
 internal static class TemperaturesCampaign
 {
-    /// <summary>Units that no part of the fit was chosen on: those were chosen on seeds below 1 000 000.</summary>
+    /// <summary>First seed of units that were not used to develop the fit, which was developed on seeds below 1 000 000.</summary>
     private const int ReportedSeed = 1_700_000;
 
     private static readonly (string Name, double StepC, double NoiseC)[] Sensors =
@@ -50,7 +50,7 @@ internal static class TemperaturesCampaign
 
     private static int Whole(string text) => int.Parse(text, CultureInfo.InvariantCulture);
 
-    /// <summary>A quarter to a third of the rise is quick, 8 to 15 s.</summary>
+    /// <summary>A quarter to a third of the rise is quick, with a time constant of 8 to 15 s.</summary>
     private static InnerBody Inner(int seed, bool isApart)
     {
         var random = new Random(~seed);

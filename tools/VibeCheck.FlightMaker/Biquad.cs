@@ -10,7 +10,7 @@ internal sealed class Biquad(double b0, double b1, double b2, double a1, double 
         _z2;
     private bool _begun;
 
-    /// <param name="share">Corner as a share of the sample rate.</param>
+    /// <param name="share">Corner frequency over the sample rate.</param>
     /// <param name="q">Quality factor.</param>
     internal static Biquad LowPass(double share, double q)
     {
@@ -37,7 +37,7 @@ internal sealed class Biquad(double b0, double b1, double b2, double a1, double 
         return (Math.Cos(w), alpha, 1 + alpha);
     }
 
-    /// <summary>Other coefficients, the same memory.</summary>
+    /// <summary>A filter with the coefficients of <paramref name="other"/> that keeps the present state.</summary>
     internal Biquad With(Biquad other) =>
         new(other._c.B0, other._c.B1, other._c.B2, other._c.A1, other._c.A2)
         {
@@ -50,7 +50,7 @@ internal sealed class Biquad(double b0, double b1, double b2, double a1, double 
     {
         if (!_begun)
         {
-            // Starts as if the first value had stood for ever.
+            // Starts in the steady state of a constant input equal to the first value.
             _begun = true;
             double gain = (_c.B0 + _c.B1 + _c.B2) / (1 + _c.A1 + _c.A2);
             _z2 = (_c.B2 - _c.A2 * gain) * x;

@@ -2,10 +2,10 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Made-up aircraft for demos and trials.</summary>
+/// <summary>Invented aircraft for demos and trials.</summary>
 public static class DemoAirframes
 {
-    /// <summary>An even multirotor: arms spread evenly from half a step right of the nose, spins alternating.</summary>
+    /// <summary>A symmetric multirotor: arms at equal angles, the first half a step right of the nose, with alternating spins.</summary>
     public static Airframe Ring(int motors, string name, double massKg, double armM, int blades, double torquePerThrustM = 0.018) =>
         new()
         {
@@ -28,7 +28,7 @@ public static class DemoAirframes
                 .ToArray(),
         };
 
-    /// <summary>Coaxial pairs on evenly spread arms: upper motors first, then the lower ones turning the other way.</summary>
+    /// <summary>Coaxial pairs on arms at equal angles: first the upper motors, then the lower ones, which turn the other way.</summary>
     public static Airframe Coaxial(int arms, string name, double massKg, double armM, int blades, double torquePerThrustM = 0.018) =>
         new()
         {

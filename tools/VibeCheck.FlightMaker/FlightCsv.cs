@@ -5,10 +5,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Writes a simulated flight as the CSV files a recorder would leave.</summary>
+/// <summary>Writes a simulated flight as the CSV files of a recorder.</summary>
 public static class FlightCsv
 {
-    /// <summary>IMU file: time in µs with jitter, acceleration in m/s², rates in rad/s.</summary>
+    /// <summary>Writes the IMU file: time in µs with jitter, acceleration in m/s², rates in rad/s.</summary>
     public static void WriteImu(SimulatedFlight simulated, string path, double jitterS = 0)
     {
         ArgumentNullException.ThrowIfNull(simulated);
@@ -38,7 +38,7 @@ public static class FlightCsv
         );
     }
 
-    /// <summary>ESC file: one row a time, all motors side by side.</summary>
+    /// <summary>Writes the ESC file: one row per report time, all motors side by side.</summary>
     public static void WriteEsc(SimulatedFlight simulated, string path)
     {
         ArgumentNullException.ThrowIfNull(simulated);
@@ -76,7 +76,7 @@ public static class FlightCsv
         );
     }
 
-    /// <summary>One wide file: IMU rows, with the ESC cells filled only where a report arrived. Semicolons, milliseconds, g.</summary>
+    /// <summary>Writes one wide file: IMU rows, with ESC cells filled only where a report arrived; semicolons, milliseconds, g.</summary>
     public static void WriteWide(SimulatedFlight simulated, string path) =>
         WriteWide(
             simulated,
@@ -90,7 +90,7 @@ public static class FlightCsv
             ";;;"
         );
 
-    /// <summary>The same of a recorder that has nothing from the ESCs: IMU rows with the commands to the motors, in per cent.</summary>
+    /// <summary>The same for a recorder that logs no ESC telemetry: IMU rows with the motor commands, in per cent.</summary>
     public static void WriteCommands(SimulatedFlight simulated, string path) =>
         WriteWide(
             simulated,

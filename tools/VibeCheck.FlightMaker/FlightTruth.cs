@@ -2,31 +2,31 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>What is true of a simulated flight.</summary>
+/// <summary>True values of a simulated flight.</summary>
 public sealed record FlightTruth
 {
-    /// <summary>Hover as made: climb's end to landing's start, s on the IMU clock.</summary>
+    /// <summary>Simulated hover: end of the climb to start of the landing, s on the IMU clock.</summary>
     public required TimeInterval Hover { get; init; }
 
     public required IReadOnlyList<MotorTruth> Motors { get; init; }
 
-    /// <summary>(mean cw - mean ccw) / mean of all, over the hover as made.</summary>
+    /// <summary>(mean cw - mean ccw) / mean of all, over the simulated hover.</summary>
     public required double Split { get; init; }
 
-    /// <summary>Root of the summed squares of all whole orders of all motors over the hover as made, m/s².</summary>
+    /// <summary>Root sum of squares of all integer orders of all motors over the simulated hover, m/s².</summary>
     public double RotorVibrationMps2(IReadOnlyList<TimeInterval>? over = null) =>
         Math.Sqrt(Motors.Sum(m => m.Orders.Where(o => double.IsInteger(o.Order)).Sum(o => Math.Pow(o.RmsMps2(over ?? [Hover]), 2))));
 }
 
-/// <summary>What is true of one motor.</summary>
+/// <summary>True values of one motor.</summary>
 public sealed record MotorTruth
 {
     public required string Id { get; init; }
 
-    /// <summary>Mean speed over the hover as made, rpm.</summary>
+    /// <summary>Mean speed over the simulated hover, rpm.</summary>
     public required double RpmMean { get; init; }
 
-    /// <summary>Mean of speed squared over that of all motors.</summary>
+    /// <summary>Mean of the squared speed, relative to the mean over all motors.</summary>
     public required double LoadShare { get; init; }
 
     /// <summary>Steady rise at hover load, °C.</summary>
@@ -37,12 +37,12 @@ public sealed record MotorTruth
     public required IReadOnlyList<OrderTruth> Orders { get; init; }
 }
 
-/// <summary>True size of one order over time.</summary>
+/// <summary>True level of one order over time.</summary>
 public sealed class OrderTruth(double order, double gridS, double[] squaredAmplitude)
 {
     public double Order { get; } = order;
 
-    /// <summary>Rms of the vector sum of the axes over some stretches of flight, m/s²: sqrt(sum over axes of mean(A²) / 2).</summary>
+    /// <summary>Rms of the vector sum of the axes over the given intervals, m/s²: sqrt(sum over axes of mean(A²) / 2).</summary>
     public double RmsMps2(IReadOnlyList<TimeInterval> over)
     {
         double sum = 0;

@@ -2,14 +2,15 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>One motor or ESC warming up in a flight of 2.5 to 4 minutes, drawn from a wide spread, with its true steady rise.</summary>
+/// <summary>One motor or ESC that warms up in a flight of 2.5 to 4 minutes, with parameters drawn from a wide range and a known steady
+/// rise.</summary>
 public sealed record HeatingTrial
 {
     private const double StepS = 0.02;
 
     public required Series TempC { get; init; }
 
-    /// <summary>Current as telemetry gives it, A.</summary>
+    /// <summary>Current as reported by telemetry, A.</summary>
     public required Series CurrentA { get; init; }
 
     public required double AmbientC { get; init; }
@@ -22,10 +23,10 @@ public sealed record HeatingTrial
     public required double TrueTauS { get; init; }
 
     /// <summary>Makes a trial; the same seed gives the same trial.</summary>
-    /// <param name="seed">Seed of everything random.</param>
-    /// <param name="stepC">Step of the reported temperature, °C.</param>
-    /// <param name="noiseC">Noise before rounding, one sigma, °C.</param>
-    /// <param name="bodies">What is inside the unit; null for one body.</param>
+    /// <param name="seed">Seed of all random numbers.</param>
+    /// <param name="stepC">Quantisation step of the reported temperature, °C.</param>
+    /// <param name="noiseC">Noise before rounding, one standard deviation, °C.</param>
+    /// <param name="bodies">Second thermal body inside the unit; null for one body.</param>
     public static HeatingTrial Make(int seed, double stepC = 1, double noiseC = 0, InnerBody? bodies = null)
     {
         var random = new Random(seed);

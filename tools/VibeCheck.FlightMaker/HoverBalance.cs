@@ -3,9 +3,9 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Thrust of each motor in a hover without turning, as a share of the even share.</summary>
-/// <remarks>Newton's four balances (lift, roll, pitch, yaw) with the least change from equal thrusts. Written apart from the
-/// library's own balance on purpose: the one judges the other.</remarks>
+/// <summary>Thrust of each motor in a hover without rotation, relative to equal shares.</summary>
+/// <remarks>Solves Newton's four balances (lift, roll, pitch, yaw) with the least change from equal thrusts. It is deliberately independent
+/// of the library's own balance, because each checks the other.</remarks>
 internal static class HoverBalance
 {
     internal static double[] ThrustShares(FlightRecipe recipe)

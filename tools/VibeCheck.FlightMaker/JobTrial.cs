@@ -2,22 +2,23 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>A job drawn from a wide spread of aircraft and weather, with the change that was made between its flights.</summary>
-/// <remarks>Between two flights nothing is quite alike: every order and every rise scatters, partly with its flight, partly alone; air,
-/// wind, propellers' speeds, mass, battery and length differ. The truth is the change at equal speed without that scatter: a heavier
-/// flight turns faster, with
-/// forces by the square of speed and losses by its third power.</remarks>
+/// <summary>A job drawn from a wide range of aircraft and weather, with a known change between its flights.</summary>
+/// <remarks>No two flights are identical: every order and every rise scatters, partly in common with its flight, partly on its own; air,
+/// wind, propeller speeds, mass, battery and duration differ. The truth is the change at equal speed without that scatter. A heavier flight
+/// has faster rotors, with forces that grow with the square of speed and losses with its third power.</remarks>
 public sealed record JobTrial
 {
-    /// <summary>Scatter from flight to flight, one sigma: part common to all orders of a flight, part of each order alone, dB.</summary>
+    /// <summary>Scatter from flight to flight, one standard deviation, dB: a part common to all orders of a flight, and a part of each
+    /// order alone.</summary>
     public const double CommonDb = 0.2,
         OwnDb = 0.3;
 
-    /// <summary>The same for rises, °C.</summary>
+    /// <summary>The same for temperature rises, °C.</summary>
     public const double CommonC = 0.35,
         OwnC = 0.35;
 
-    /// <summary>Take-off mass from flight to flight, one sigma, share: batteries of one kind, dust, what is strapped on.</summary>
+    /// <summary>Scatter of the take-off mass from flight to flight, one standard deviation, as a share: batteries of one kind, dust,
+    /// attached items.</summary>
     public const double MassShare = 0.01;
 
     public required IReadOnlyList<FlightRecipe> Before { get; init; }
@@ -33,8 +34,8 @@ public sealed record JobTrial
     /// <summary>Makes a trial; the same seed gives the same trial.</summary>
     public static JobTrial Make(int seed, double changeDb, double changeC, int flightsPerSide = 1)
     {
-        // Generators of neighbouring seeds go in step for a while: trials in a row would all scatter
-        // to the same side. Knuth's multiplier spreads them.
+        // Generators with neighbouring seeds are correlated at first, so consecutive trials would all scatter to the same side. Knuth's
+        // multiplier decorrelates them.
         var random = new Random(unchecked((int)(seed * 2654435761L)));
         double Uniform(double low, double high) => low + (high - low) * random.NextDouble();
         int motors = new[] { 4, 6, 6, 8 }[random.Next(4)];

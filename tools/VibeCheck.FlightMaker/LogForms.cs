@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Writes one simulated flight the way different recorders would.</summary>
+/// <summary>Writes one simulated flight in the formats of different recorders.</summary>
 public sealed class LogForms
 {
     private static readonly DateTime Start = new(2026, 5, 1, 12, 0, 0, DateTimeKind.Utc);
@@ -15,7 +15,7 @@ public sealed class LogForms
 
     private LogForms(SimulatedFlight flight, LogFormRecipe form) => (_flight, _form) = (flight, form);
 
-    /// <summary>The forms that the importer is held to.</summary>
+    /// <summary>The formats that the importer must read.</summary>
     public static IReadOnlyList<LogFormRecipe> All { get; } =
     [
         new("comma, s, m/s²"),
@@ -183,7 +183,7 @@ public sealed class LogForms
         new("carriage returns only") { LineEnd = "\r" },
     ];
 
-    /// <summary>Writes the flight into a folder; returns the IMU file and the ESC file (null where one file holds both).</summary>
+    /// <summary>Writes the flight into a folder; returns the IMU file and the ESC file (null where a single file holds both).</summary>
     public static (string Imu, string? Esc) Write(SimulatedFlight flight, LogFormRecipe form, string folder)
     {
         ArgumentNullException.ThrowIfNull(flight);

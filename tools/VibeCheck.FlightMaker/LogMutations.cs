@@ -3,7 +3,7 @@ using System.Text;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Small logs of many forms, changed at random: what damaged or hostile files look like.</summary>
+/// <summary>Small logs of many formats, changed at random to resemble damaged or hostile files.</summary>
 public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
 {
     private static readonly byte[][] Nasty =
@@ -44,7 +44,7 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
 
     private readonly Random _random = new(seed);
 
-    /// <summary>Short flights in all forms of <see cref="LogForms"/>, IMU and ESC files, a hundred lines or so each.</summary>
+    /// <summary>Short flights in all formats of <see cref="LogForms"/>, IMU and ESC files, about a hundred lines each.</summary>
     public static IReadOnlyList<byte[]> Seeds(string folder)
     {
         SimulatedFlight flight = SimulatedFlight.Make(
@@ -77,9 +77,9 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
         return all;
     }
 
-    /// <summary>The first lines of every CSV file under a folder, packed ones unpacked: logs as this tool ships them.</summary>
-    /// <param name="folder">Where to look.</param>
-    /// <param name="bytes">About how much of each to take; small, so that a case takes a fraction of a millisecond.</param>
+    /// <summary>The first lines of every CSV file under a folder, with packed files unpacked: the logs that come with this tool.</summary>
+    /// <param name="folder">The folder to search.</param>
+    /// <param name="bytes">Approximate size to take from each file; small, so that a case takes a fraction of a millisecond.</param>
     public static IReadOnlyList<byte[]> SampleSeeds(string folder, int bytes = 4000)
     {
         var all = new List<byte[]>();
@@ -109,9 +109,9 @@ public sealed class LogMutations(IReadOnlyList<byte[]> seeds, int seed)
         return [.. bytes];
     }
 
-    /// <summary>Changes a file by one byte, one stretch, or some lines.</summary>
+    /// <summary>Changes one byte, a range of bytes or some lines of a file.</summary>
     /// <param name="bytes">The file; one byte or more.</param>
-    /// <param name="random">Where chance comes from.</param>
+    /// <param name="random">The random generator.</param>
     public static void Change(List<byte> bytes, Random random)
     {
         ArgumentNullException.ThrowIfNull(bytes);

@@ -3,9 +3,8 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>A survey as a builder would take it of an aircraft whose tilts are known: a
-/// frame that leans, a gauge with a zero error, placing
-/// that scatters, a display in steps.</summary>
+/// <summary>A simulated survey of an aircraft with known tilts: a tilted frame, a gauge with a zero error, scatter from placing the gauge,
+/// and the step of its display.</summary>
 public sealed record MadeSurvey
 {
     /// <summary>The aircraft.</summary>
@@ -14,15 +13,15 @@ public sealed record MadeSurvey
     /// <summary>True tilts across the arm, degrees.</summary>
     public required IReadOnlyList<double> TiltAcrossDeg { get; init; }
 
-    /// <summary>What the builder wrote down.</summary>
+    /// <summary>The readings that the builder wrote down.</summary>
     public required IReadOnlyList<GaugeReading> Readings { get; init; }
 
     /// <param name="airframe">The aircraft.</param>
-    /// <param name="random">Where chance comes from.</param>
-    /// <param name="stepDeg">Step of the display, degrees.</param>
-    /// <param name="readings">Readings at each place.</param>
+    /// <param name="random">The random generator.</param>
+    /// <param name="stepDeg">Resolution of the display, degrees.</param>
+    /// <param name="readings">Number of readings at each place.</param>
     /// <param name="tiltDeg">Standard deviation of the tilts, degrees.</param>
-    /// <param name="scatterDeg">Standard deviation of placing the gauge, degrees.</param>
+    /// <param name="scatterDeg">Standard deviation from placing the gauge, degrees.</param>
     public static MadeSurvey Make(
         Airframe airframe,
         Random random,

@@ -5,7 +5,7 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>What the recorder of a sample flight writes.</summary>
+/// <summary>Files that the recorder of a sample flight writes.</summary>
 public enum SampleFiles
 {
     /// <summary>IMU and ESC telemetry in two plain files.</summary>
@@ -14,17 +14,17 @@ public enum SampleFiles
     /// <summary>One wide, packed file with speeds and temperatures.</summary>
     Wide,
 
-    /// <summary>One wide, packed file with the commands to the motors and nothing from the ESCs.</summary>
+    /// <summary>One wide, packed file with the motor commands and no ESC telemetry.</summary>
     Commands,
 }
 
-/// <summary>A made-up job: files as a user would keep them, and truth.json beside them.</summary>
+/// <summary>An invented job: files as a user would store them, and truth.json beside them.</summary>
 /// <param name="Folder">Name of the folder.</param>
 /// <param name="Title">Title of the job.</param>
 /// <param name="Before">Flight before.</param>
 /// <param name="After">Flight after.</param>
 /// <param name="SurveyCsv">Text of survey.csv, or null.</param>
-/// <param name="Files">What a flight is written to.</param>
+/// <param name="Files">The files of a flight.</param>
 public sealed record SampleJob(string Folder, string Title, FlightRecipe Before, FlightRecipe After, string? SurveyCsv, SampleFiles Files)
 {
     private static readonly JsonSerializerOptions Indented = new()
@@ -84,7 +84,7 @@ public sealed record SampleJob(string Folder, string Title, FlightRecipe Before,
         return $"title = \"{Title}\"\nairframe = \"airframe.toml\"\n{survey}\n[[before]]\n{beforeFiles}\n[[after]]\n{afterFiles}";
     }
 
-    /// <summary>The text of airframe.toml.</summary>
+    /// <summary>Writes the text of airframe.toml.</summary>
     public static string AirframeToml(Airframe airframe)
     {
         ArgumentNullException.ThrowIfNull(airframe);

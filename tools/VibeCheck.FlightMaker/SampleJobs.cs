@@ -2,7 +2,7 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>The made-up jobs in sample-logs/. Everything in them is invented.</summary>
+/// <summary>The sample jobs in sample-logs/. All data in them are invented.</summary>
 public static class SampleJobs
 {
     private static readonly Airframe Hexa = DemoAirframes.Ring(6, "Demo hexa", 6.8, 0.42, 2);
@@ -10,7 +10,7 @@ public static class SampleJobs
     /// <summary>All sample jobs.</summary>
     public static IReadOnlyList<SampleJob> All => [Reshim, Null, Mixed, NotComparable, NoSpeeds, LooseArm];
 
-    /// <summary>Three mounts lean to the right; shims put them right: less vibration, cooler motors, ESCs a little cooler.</summary>
+    /// <summary>Three mounts lean to the right and are corrected by shims: less vibration, cooler motors, slightly cooler ESCs.</summary>
     public static SampleJob Reshim =>
         new(
             "reshim-hexa",
@@ -73,7 +73,7 @@ public static class SampleJobs
             SampleFiles.ImuAndEsc
         );
 
-    /// <summary>Bolts loosened and tightened again, nothing else: no change to be found.</summary>
+    /// <summary>Bolts were loosened and tightened again, nothing else: no change to detect.</summary>
     public static SampleJob Null =>
         new(
             "null-hexa",
@@ -113,7 +113,7 @@ public static class SampleJobs
             SampleFiles.Wide
         );
 
-    /// <summary>The shims calmed the vibration, but one motor now runs hot: a bearing nipped by the tightening.</summary>
+    /// <summary>The shims reduced the vibration, but one motor now runs hot: tightening pinched a bearing.</summary>
     public static SampleJob Mixed =>
         new(
             "mixed-hexa",
@@ -138,7 +138,7 @@ public static class SampleJobs
             SampleFiles.Wide
         );
 
-    /// <summary>The second flight was flown with another battery and camera: heavier, faster rotors.</summary>
+    /// <summary>The second flight had another battery and camera: a heavier aircraft with faster rotors.</summary>
     public static SampleJob NotComparable =>
         new(
             "not-comparable-hexa",
@@ -166,8 +166,7 @@ public static class SampleJobs
             SampleFiles.Wide
         );
 
-    /// <summary>The recorder has nothing from the ESCs, as most have: no rotor speeds, no
-    /// temperatures. Shims put two mounts right.</summary>
+    /// <summary>The recorder has no ESC telemetry, as is usual: no rotor speeds, no temperatures. Shims corrected two mounts.</summary>
     public static SampleJob NoSpeeds =>
         new(
             "no-speeds-hexa",
@@ -200,8 +199,8 @@ public static class SampleJobs
             SampleFiles.Commands
         );
 
-    /// <summary>The arm of M4 was loose in its clamp and knocked once every second turn: half
-    /// orders. Its screws were tightened, nothing else.</summary>
+    /// <summary>The arm of M4 was loose in its clamp and knocked once every second turn, which gives half orders. Its screws were
+    /// tightened, nothing else.</summary>
     public static SampleJob LooseArm =>
         new(
             "loose-arm-hexa",
@@ -275,6 +274,6 @@ public static class SampleJobs
         };
     }
 
-    /// <summary>Flight-to-flight scatter of a few tenths of a dB.</summary>
+    /// <summary>A factor that scatters from flight to flight by a few tenths of a dB.</summary>
     private static double Near(Random random) => Math.Pow(10, 0.25 * SpeedTrace.Gauss(random) / 20);
 }

@@ -3,23 +3,23 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>A flight made from a recipe, with its truth.</summary>
+/// <summary>A flight simulated from a recipe, with its true values.</summary>
 public sealed record SimulatedFlight
 {
     public required FlightRecipe Recipe { get; init; }
 
-    /// <summary>As a reader would give it. ESC stamps carry the recipe's clock error.</summary>
+    /// <summary>The flight as a reader would return it. ESC timestamps have the recipe's clock error.</summary>
     public required Flight Flight { get; init; }
 
     public required FlightTruth Truth { get; init; }
 
-    /// <summary>Makes the flight; the same recipe gives the same flight.</summary>
+    /// <summary>Simulates the flight; the same recipe gives the same flight.</summary>
     public static SimulatedFlight Make(FlightRecipe recipe)
     {
         ArgumentNullException.ThrowIfNull(recipe);
         var random = new Random(recipe.Seed);
         double[] thrust = HoverBalance.ThrustShares(recipe);
-        // Speeds of differing propellers spread about the balance within each spin group, so that the split stays what the balance says.
+        // The speed differences between propellers average to zero within each spin group, so that the split is still that of the balance.
         double[] spread = Spread(recipe, random);
         double[] meanRpm = thrust.Select((t, m) => recipe.HoverRpm * Math.Sqrt(t) * (1 + spread[m])).ToArray();
         SpeedTrace speeds = SpeedTrace.Make(recipe, random, meanRpm);

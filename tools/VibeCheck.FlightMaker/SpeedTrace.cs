@@ -50,7 +50,7 @@ internal sealed class SpeedTrace
 
     internal double Rpm(int motor, double timeS) => Interpolate(_rpm[motor], timeS);
 
-    /// <summary>Rotor angle, rad, by cubic Hermite between grid points: the grid's own speed is its slope.</summary>
+    /// <summary>Rotor angle, rad, by cubic Hermite interpolation between grid points; the slope is the speed on the grid.</summary>
     internal double AngleRad(int motor, double timeS)
     {
         double x = timeS / StepS;
@@ -88,7 +88,7 @@ internal sealed class SpeedTrace
         return grid[i] + u * (grid[i + 1] - grid[i]);
     }
 
-    /// <summary>0 on the ground, up to 1 in the climb (with a little more while climbing), 1 in hover, down at the landing.</summary>
+    /// <summary>0 on the ground, rising to 1 in the climb (slightly above 1 while climbing), 1 in hover, falling at the landing.</summary>
     private static double Envelope(FlightRecipe r, double t)
     {
         double climbFrom = r.GroundS,
@@ -131,7 +131,7 @@ internal sealed class SpeedTrace
     {
         double keep = Math.Exp(-StepS / correlationS),
             kick = sigma * Math.Sqrt(1 - keep * keep);
-        // A second pole smooths the kicks: real rotors have inertia.
+        // A second pole smooths the random process, because real rotors have inertia.
         double soft = Math.Exp(-StepS / (0.25 * correlationS));
         var x = new double[count];
         double raw = sigma * Gauss(random),

@@ -1,9 +1,9 @@
 namespace VibeCheck.FlightMaker;
 
-/// <summary>The hover of an aircraft with the tilts of a made survey.</summary>
+/// <summary>Simulates the hover of an aircraft with the tilts of a simulated survey.</summary>
 public static class SurveyedHover
 {
-    /// <summary>The split of a made hover with these tilts.</summary>
+    /// <summary>The split of a simulated hover with these tilts.</summary>
     public static double TrueSplit(this MadeSurvey survey, int seed) =>
         SimulatedFlight
             .Make(

@@ -2,10 +2,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Makes what the ESCs report: speed late, noisy and in steps; currents; temperatures in whole degrees.</summary>
+/// <summary>Simulates the ESC telemetry: speed with latency, noise and quantisation; currents; temperatures in whole degrees.</summary>
 internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, double[] meanRpm, int seed)
 {
-    /// <summary>Current of one motor at the even hover share, A.</summary>
+    /// <summary>Current of one motor at an equal hover share, A.</summary>
     private const double HoverCurrentA = 6.5;
 
     internal IReadOnlyList<MotorTrack> Make(double totalS)
@@ -26,7 +26,7 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
     private MotorTrack Track(string id, int m, double[] stamps, double[] trueTime, Random random)
     {
         double[] rpm = Reported(m, trueTime, random);
-        // Motors keep the warmth of an earlier flight longer than ESCs, and not all alike: only cold units agree.
+        // Motors keep the heat of an earlier flight longer than ESCs, and not all equally; only cold units agree.
         double motorSoak = recipe.SoakC * (0.85 + 0.3 * m / Math.Max(1, meanRpm.Length - 1)),
             escSoak = recipe.SoakC * (0.4 + 0.2 * m / Math.Max(1, meanRpm.Length - 1));
         double[] load = Array.ConvertAll(trueTime, t => Math.Pow(speeds.Rpm(m, t) / meanRpm[m], 3));
@@ -82,7 +82,7 @@ internal sealed class TelemetryMaker(FlightRecipe recipe, SpeedTrace speeds, dou
         return reported;
     }
 
-    /// <summary>τ dT/dt = T_ambient + R p(t) - T, by the exact step for a load held over each interval.</summary>
+    /// <summary>Integrates τ dT/dt = T_ambient + R p(t) - T, exactly for a load that is constant over each interval.</summary>
     private Series Temperature(double[] stamps, double[] trueTime, double[] load, double riseC, double tauS, double soakC)
     {
         var values = new double[trueTime.Length];

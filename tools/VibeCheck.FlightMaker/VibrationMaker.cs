@@ -2,13 +2,13 @@ using System.Numerics;
 
 namespace VibeCheck.FlightMaker;
 
-/// <summary>Makes the acceleration of the airframe from the rotors' angles.</summary>
+/// <summary>Simulates the acceleration of the airframe from the rotors' angles.</summary>
 internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int seed)
 {
-    /// <summary>Slow quantities (amplitudes, gains) are calculated on this grid, s.</summary>
+    /// <summary>Grid step of slow quantities (amplitudes, gains), s.</summary>
     internal const double SlowStepS = 0.01;
 
-    /// <summary>Acceleration x, y, z at the times given, m/s², and the true squared amplitudes of every order.</summary>
+    /// <summary>Acceleration x, y, z at the given times, m/s², and the true squared amplitudes of every order.</summary>
     internal (double[][] Acc, IReadOnlyList<IReadOnlyList<OrderTruth>> Truth) Make(double[] timeS)
     {
         double[][] acc = [new double[timeS.Length], new double[timeS.Length], new double[timeS.Length]];
@@ -72,7 +72,7 @@ internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int
         }
     }
 
-    /// <summary>One order of one rotor: its phasor on each axis over slow time.</summary>
+    /// <summary>One order of one rotor: its phasor on each axis on the slow grid.</summary>
     private sealed record Line(double Order, Complex[][] Phasor)
     {
         internal static Line Make(FlightRecipe recipe, SpeedTrace speeds, int motor, OrderSource source, int slowCount, Random random)
@@ -117,7 +117,7 @@ internal sealed class VibrationMaker(FlightRecipe recipe, SpeedTrace speeds, int
 
         private static double Angle(Random random) => random.NextDouble() * 2 * Math.PI;
 
-        /// <summary>Shares of the three axes, squares summing to 1, none nearly 0.</summary>
+        /// <summary>Direction cosines of the three axes: their squares sum to 1, and none is close to 0.</summary>
         private static double[] Directions(Random random)
         {
             double[] raw = [0.4 + random.NextDouble(), 0.4 + random.NextDouble(), 0.2 + 0.6 * random.NextDouble()];

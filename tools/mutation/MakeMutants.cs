@@ -2,7 +2,7 @@ using System.Reflection;
 
 namespace VibeCheck.Core.Tests;
 
-/// <summary>Stands alone in place of the tests while the mutants are made: keeps the mutated library, which is taken away at the end.</summary>
+/// <summary>The only test while the mutants are made: copies the mutated library, which is removed at the end.</summary>
 public sealed class MakeMutants
 {
     [Fact]

@@ -7,12 +7,12 @@ using System.Text.Json;
 
 namespace VibeCheck.Mutation;
 
-/// <summary>Runs the mutants of one library against the tests that reach them, all in one process; made for tools/mutation/run.</summary>
-/// <remarks>Stryker puts all mutants into one library and a switch at each. Its own runner starts a process for each mutant;
-/// here the switch is set in place.</remarks>
+/// <summary>Runs the mutants of one library against the tests that reach them, all in one process; used by tools/mutation/run.</summary>
+/// <remarks>Stryker puts all mutants into one library, each behind a switch. Its own runner starts a process for each mutant; this one sets
+/// the switch in the same process.</remarks>
 internal static class MutantRunner
 {
-    // A mutant that takes this much processor time for its tests runs in a circle: all tests together take some seconds.
+    // A mutant that takes this much processor time for its tests is in an endless loop: all tests together take some seconds.
     private const double MostS = 12;
 
     private static int Main(string[] args) =>
@@ -25,8 +25,7 @@ internal static class MutantRunner
             _ => MutationScore.Write(args[1], args[2], args[3], args[4]),
         };
 
-    /// <summary>Starts a worker, and the next one behind each mutant that never ends or that ends its process, until the time is
-    /// over.</summary>
+    /// <summary>Starts a worker, and a new one after each mutant that hangs or that ends its process, until the time is over.</summary>
     private static int Run(string results, DateTime until)
     {
         while (true)
@@ -69,7 +68,7 @@ internal static class MutantRunner
             start.ArgumentList.Add(argument);
         }
 
-        // A mutant that fills the memory ends its worker at 1.5 GB, not the machine.
+        // A mutant that fills the memory ends its worker at 1.5 GB, before it harms the machine.
         start.Environment["DOTNET_GCHeapHardLimit"] = "0x60000000";
         return Process.Start(start)!;
     }
@@ -132,7 +131,7 @@ internal sealed class MutantSwitch(Assembly library)
     private const BindingFlags Any = BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic;
     private readonly Type _control = library.GetTypes().Single(t => t.Name == "MutantControl");
 
-    /// <summary>Number of the mutant that is in force; -1 for none.</summary>
+    /// <summary>Number of the active mutant; -1 for none.</summary>
     internal int Active
     {
         set => _control.GetField("ActiveMutant", Any)!.SetValue(null, value);
@@ -143,13 +142,13 @@ internal sealed class MutantSwitch(Assembly library)
         set => _control.GetField("CaptureCoverage", Any)!.SetValue(null, value);
     }
 
-    /// <summary>Mutants that some code comes past, and those among them in the set-up of static fields, which runs once a process.</summary>
+    /// <summary>Mutants that the action reaches, and those among them in static initialisers, which run once per process.</summary>
     internal (int[] All, int[] Static) Met(Action run)
     {
         _control.GetMethod("ResetCoverage", Any)!.Invoke(null, null);
         Notes = true;
 
-        // Noting takes long in tests of many random cases; what such a test comes past, it comes past in its first cases.
+        // Recording coverage is slow in tests of many random cases; such a test reaches its mutants in the first cases.
         using (new Timer(_ => Notes = false, null, 2500, Timeout.Infinite))
         {
             run();
@@ -161,7 +160,7 @@ internal sealed class MutantSwitch(Assembly library)
     }
 }
 
-/// <summary>Which tests come past which mutants; kept in a file, so that the next worker need not find it again.</summary>
+/// <summary>Records which tests reach which mutants; stored in a file, so that the next worker need not measure it again.</summary>
 internal sealed class Coverage
 {
     private readonly Dictionary<int, List<TestCase>> _tests = [];
@@ -169,11 +168,11 @@ internal sealed class Coverage
 
     internal bool IsStatic(int mutant) => _static.Contains(mutant);
 
-    /// <summary>Quick tests first.</summary>
+    /// <summary>The tests of a mutant, quick ones first.</summary>
     internal IEnumerable<TestCase> TestsOf(int mutant) => _tests.GetValueOrDefault(mutant, []).OrderBy(c => c.CostS);
 
-    /// <summary>The same order in every run: a run that is stopped early has done a random sample.</summary>
-    /// <param name="only">File with the mutants to try, of which some are reached by no test.</param>
+    /// <summary>A random order that is the same in every run, so that a run stopped early has tried a random sample.</summary>
+    /// <param name="only">File with the mutants to try; no test reaches some of them.</param>
     internal int[] InRandomOrder(string only)
     {
         int[] ids =
@@ -256,10 +255,10 @@ internal sealed class TestCase(MethodInfo method, object?[] arguments)
     internal string Name =>
         $"{method.DeclaringType!.Name}.{method.Name}({string.Join("; ", arguments.Select(a => Convert.ToString(a, CultureInfo.InvariantCulture)))})";
 
-    /// <summary>Processor time of a run without a mutant, s.</summary>
+    /// <summary>Processor time of a run without an active mutant, s.</summary>
     internal double CostS { get; set; }
 
-    /// <summary>What the test threw; null when it held.</summary>
+    /// <summary>Runs the test; returns what it threw, or null where it passed.</summary>
     internal Exception? Run()
     {
         try
@@ -346,10 +345,10 @@ internal sealed class TestCase(MethodInfo method, object?[] arguments)
     }
 }
 
-/// <summary>Score by folder and the list of survivors.</summary>
+/// <summary>Writes the score by folder and the list of survivors.</summary>
 internal static class MutationScore
 {
-    /// <summary>The mutants of the folders asked for, one a line: the library holds some of others too.</summary>
+    /// <summary>Writes the mutants of the selected folders, one per line; the library also holds mutants of other folders.</summary>
     internal static int WriteListedIds(string report, string path)
     {
         using JsonDocument json = JsonDocument.Parse(File.ReadAllText(report));
@@ -364,17 +363,17 @@ internal static class MutationScore
         where mutant.GetProperty("status").GetString() is not ("Ignored" or "CompileError")
         select (path, mutant);
 
-    /// <summary>The mutants that survived, one a line, for a run with further tests on them alone.</summary>
+    /// <summary>Writes the mutants that survived, one per line, for a run with further tests on them alone.</summary>
     internal static int WriteSurvivorIds(string results, string path)
     {
         File.WriteAllLines(path, Statuses(results).Where(s => IsSurvivor(s.Value)).Select(s => s.Key));
         return 0;
     }
 
-    /// <param name="results">Results of the run on all mutants; those of <paramref name="again"/> stand in their place.</param>
-    /// <param name="again">Results of a run on the survivors alone; need not be there.</param>
+    /// <param name="results">Results of the run on all mutants; the results of <paramref name="again"/> replace them.</param>
+    /// <param name="again">Results of a run on the survivors alone; the file may be missing.</param>
     /// <param name="report">Stryker's list of mutants.</param>
-    /// <param name="folder">Where the lists are written.</param>
+    /// <param name="folder">Folder for the lists.</param>
     internal static int Write(string results, string again, string report, string folder)
     {
         Dictionary<string, string> status = Statuses(results);
@@ -439,7 +438,7 @@ internal static class MutationScore
         );
     }
 
-    /// <summary>95 % interval of a share in percent (Wilson 1927).</summary>
+    /// <summary>95 % interval of a proportion in per cent (Wilson 1927).</summary>
     private static (double Low, double High) Wilson(int found, int tried)
     {
         double n = Math.Max(1, tried),

@@ -5,8 +5,8 @@ namespace VibeCheck.BenchSheet.Drawings;
 /// <summary>A motor's place on the plan, pixels from the hub: right and down.</summary>
 internal sealed record MotorPlace(Motor Motor, double X, double Y);
 
-/// <summary>Where the motors stand on the plan, nose up. Only their directions count: all stand
-/// on one ring, hanging motors on one within it.</summary>
+/// <summary>Positions of the motors on the plan, nose up. Only their directions count: all lie on one ring, hanging motors on a ring inside
+/// it.</summary>
 /// <param name="Motors">The motors in the airframe's order.</param>
 /// <param name="HalfPx">Half the width of the plan.</param>
 internal sealed record PlanPlaces(IReadOnlyList<MotorPlace> Motors, double HalfPx)

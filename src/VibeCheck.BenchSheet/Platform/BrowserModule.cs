@@ -21,11 +21,11 @@ internal static partial class BrowserModule
     [JSImport("write", Name)]
     internal static partial bool Write(string key, string text);
 
-    /// <summary>Status and text, parted by a line end.</summary>
+    /// <summary>Status and text, separated by a line end.</summary>
     [JSImport("get", Name)]
     internal static partial Task<string> Get(string url);
 
-    /// <summary>Status and text, parted by a line end.</summary>
+    /// <summary>Status and text, separated by a line end.</summary>
     [JSImport("post", Name)]
     internal static partial Task<string> Post(string url, string json, string token);
 
@@ -33,18 +33,19 @@ internal static partial class BrowserModule
     [JSImport("save", Name)]
     internal static partial void Save(string name, string text);
 
-    /// <summary>Text of the file chosen in an input; null where none is chosen.</summary>
+    /// <summary>Text of the file selected in an input; null where none is selected.</summary>
     [JSImport("chosenText", Name)]
     internal static partial Task<string?> ChosenText(string id);
 
-    /// <summary>Tells when the page wakes, is online again, or another page stored something; and which keys are pressed.</summary>
+    /// <summary>Reports when the page becomes active, is online again, or another page stored something; and which keys are
+    /// pressed.</summary>
     [JSImport("listen", Name)]
     internal static partial void Listen(
         [JSMarshalAs<JSType.Function>] Action onWake,
         [JSMarshalAs<JSType.Function<JSType.String>>] Action<string> onKey
     );
 
-    /// <summary>Ends once what was drawn last is on the screen, or after a fifth of a second where the page is hidden.</summary>
+    /// <summary>Completes when the last drawing is on the screen, or after 0.2 s where the page is hidden.</summary>
     [JSImport("painted", Name)]
     internal static partial Task Painted();
 
@@ -56,11 +57,11 @@ internal static partial class BrowserModule
     [JSImport("ready", Name)]
     internal static partial void Ready();
 
-    /// <summary>Taps a key of the hidden rehearsal, so that the way of a tap through the page has been gone once.</summary>
+    /// <summary>Taps a key of the hidden rehearsal, so that the code for a tap has run once.</summary>
     [JSImport("tapRehearsal", Name)]
     internal static partial void TapRehearsal();
 
-    /// <summary>Tells the page that no tap is a first one any more.</summary>
+    /// <summary>Tells the page that the rehearsal is over.</summary>
     [JSImport("rehearsed", Name)]
     internal static partial void Rehearsed();
 }

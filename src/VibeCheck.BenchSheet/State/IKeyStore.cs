@@ -1,6 +1,6 @@
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>Texts by key that outlive the page, as the storage of a browser.</summary>
+/// <summary>Texts by key that are kept after the page is closed, such as a browser's storage.</summary>
 public interface IKeyStore
 {
     /// <summary>All keys that begin with a text.</summary>

@@ -3,13 +3,13 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>How it stands between the sheet and its server.</summary>
+/// <summary>State of the exchange between the sheet and its server.</summary>
 public enum Connection
 {
-    /// <summary>Not asked yet.</summary>
+    /// <summary>The server was not asked yet.</summary>
     Unknown,
 
-    /// <summary>The host of this page keeps nothing.</summary>
+    /// <summary>The host of this page stores no entries.</summary>
     NoServer,
 
     /// <summary>The server answers.</summary>
@@ -18,7 +18,7 @@ public enum Connection
     /// <summary>The server does not answer now; entries wait.</summary>
     Waiting,
 
-    /// <summary>The server wants the one-time code.</summary>
+    /// <summary>The server requires the one-time code.</summary>
     NotAllowed,
 
     /// <summary>The server has another job now; entries of this one wait here.</summary>
@@ -40,8 +40,8 @@ public interface ISheetServer
     Task<ServerAnswer> PostEntries(string json, string token);
 }
 
-/// <summary>Sends each entry until the server says that it has it. Ids make it safe to send one again.</summary>
-/// <param name="store">Where is noted what was sent.</param>
+/// <summary>Sends each entry until the server confirms it. Each entry has an id, so it may safely be sent again.</summary>
+/// <param name="store">Records which entries were sent.</param>
 /// <param name="server">The server.</param>
 public sealed class Outbox(SheetStore store, ISheetServer server)
 {
@@ -51,7 +51,7 @@ public sealed class Outbox(SheetStore store, ISheetServer server)
     private bool _busy;
     private bool _joined;
 
-    /// <summary>How it stands.</summary>
+    /// <summary>The present state.</summary>
     internal Connection Connection { get; private set; }
 
     /// <summary>When to try again, if nothing happens before; null where there is nothing to try.</summary>
@@ -94,7 +94,7 @@ public sealed class Outbox(SheetStore store, ISheetServer server)
         {
             while ((Connection == Connection.Waiting || Unsent(store, sheet.Job, sheet.Entries).Count > 0) && await IsJoined(sheet))
             {
-                // What the server had already counts as sent since it was asked.
+                // Entries that the server already had count as sent since it was asked.
                 IReadOnlyList<SheetEntry> unsent = Unsent(store, sheet.Job, sheet.Entries);
                 if (unsent.Count > 0 && !await SendSome(sheet, unsent))
                 {

@@ -5,8 +5,8 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>A survey of a made-up aircraft that is kept nowhere, to run the code of every screen, of a reading and of sending it once
-/// before it is needed.</summary>
+/// <summary>A survey of a made-up aircraft that is not stored. It runs the code of every screen, of a reading and of sending it once before
+/// they are needed, because the first run of code is slow.</summary>
 internal sealed class Rehearsal
 {
     private const string Job = "rehearsal";
@@ -29,10 +29,10 @@ internal sealed class Rehearsal
 
     private readonly Nowhere _nowhere = new();
 
-    /// <summary>What the survey is kept in, which is forgotten.</summary>
+    /// <summary>The temporary store of the survey.</summary>
     internal SheetStore Store { get; }
 
-    /// <summary>A rehearsal that has not begun.</summary>
+    /// <summary>A rehearsal that has not started.</summary>
     internal Rehearsal() => Store = new(_nowhere);
 
     /// <summary>The sheet after each tap: from the aircraft to a motor, its readings, its shims, the settings, and back.</summary>
@@ -53,7 +53,7 @@ internal sealed class Rehearsal
         yield return sheet;
     }
 
-    /// <summary>Sends the readings of a sheet, which reach nobody.</summary>
+    /// <summary>Sends the readings of a sheet to a server that discards them.</summary>
     internal Task Send(Sheet sheet) => new Outbox(Store, _nowhere).Send(sheet);
 
     private static SheetJob About => new() { Job = Job, AirframeToml = Airframe };

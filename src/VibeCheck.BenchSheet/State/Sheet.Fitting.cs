@@ -13,7 +13,7 @@ public sealed partial class Sheet
     internal string PlannedShims(Motor motor) =>
         Plan.Motors.FirstOrDefault(m => m.Motor == motor)?.Stacks is ShimStacks stacks ? FittedShims.TextOf(stacks.Bolts) : "none";
 
-    /// <summary>The shims under a motor as far as they are said: those that were noted, else those of the plan.</summary>
+    /// <summary>The shims under a motor, as far as known: those that were noted, else those of the plan.</summary>
     internal string FittedText(Motor motor) => Ledger.FittedAt(motor.Id) ?? PlannedShims(motor);
 
     /// <summary>The same bolt by bolt; null where the airframe does not say where the bolts are.</summary>
@@ -23,10 +23,10 @@ public sealed partial class Sheet
     /// <summary>Puts one more piece under a bolt.</summary>
     internal void AddPiece(Motor motor, Bolt bolt, double mm) => SetStack(motor, bolt, stack => [.. stack.Append(mm).OrderDescending()]);
 
-    /// <summary>Takes all pieces out from under a bolt.</summary>
+    /// <summary>Removes all pieces from under a bolt.</summary>
     internal void ClearBolt(Motor motor, Bolt bolt) => SetStack(motor, bolt, _ => []);
 
-    /// <summary>Says that the shims of the plan are fitted.</summary>
+    /// <summary>Records that the shims of the plan are fitted.</summary>
     internal void FitAsPlanned(Motor motor)
     {
         CatchUp();
@@ -47,8 +47,8 @@ public sealed partial class Sheet
         Change(View with { Hint = "" });
     }
 
-    /// <summary>One value of a gauge without a side: alone, then with the trial shim under either end. The third one makes the
-    /// reading.</summary>
+    /// <summary>One value of a gauge without a side: first without the trial shim, then with it under either end. The third value completes
+    /// the reading.</summary>
     internal void TapTrial()
     {
         CatchUp();
@@ -90,7 +90,7 @@ public sealed partial class Sheet
         }
     }
 
-    /// <summary>What was typed as an angle, degrees; the middle where the gauge flickers; null where it is none.</summary>
+    /// <summary>What was typed as an angle, degrees; the midpoint where the gauge flickers; null where it is no angle.</summary>
     private static double? Degrees(string typed)
     {
         double?[] values =

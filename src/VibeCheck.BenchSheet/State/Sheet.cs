@@ -7,8 +7,8 @@ using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>The bench sheet of one job: what was entered, what it amounts to, and what is on
-/// the screen. Every change is kept at once.</summary>
+/// <summary>The bench sheet of one job: its entries, what follows from them, and what is on the screen. Every change is stored at
+/// once.</summary>
 public sealed partial class Sheet
 {
     private const int MostTyped = 9;
@@ -18,11 +18,11 @@ public sealed partial class Sheet
     private readonly List<SheetEntry> _entries;
     private readonly HashSet<Guid> _known;
 
-    // Asked for several times a tap, and the same until the next reading.
+    // Used several times per tap, and unchanged until the next reading.
     private readonly Dictionary<(string Motor, SurveyTime When), NextReading?> _next = [];
     private DateTimeOffset _last;
 
-    // A reading leads to the place that is wanted next; one taken back stays at its own.
+    // A new reading moves to the place to read next; after a removed reading the screen stays at its place.
     private bool _goesOn;
 
     private Sheet(SheetStore store, string job, SheetJob about, Airframe airframe, Func<DateTimeOffset> now)
@@ -47,14 +47,14 @@ public sealed partial class Sheet
     /// <summary>What is on the screen.</summary>
     internal SheetView View { get; private set; }
 
-    /// <summary>What the entries amount to.</summary>
+    /// <summary>The present state that follows from the entries.</summary>
     internal SheetLedger Ledger { get; private set; } = null!;
 
     /// <summary>Tilts and shims from the readings so far.</summary>
     internal ShimPlan Plan { get; private set; } = null!;
 
-    /// <summary>Whether a reading is drawn before tilts and shims are calculated from it: on a slow phone those take longer than a tap may.
-    /// </summary>
+    /// <summary>Whether a reading is drawn before tilts and shims are calculated from it: on a slow phone the calculation takes too long
+    /// for a tap.</summary>
     internal bool IsStepwise { get; init; }
 
     /// <summary>Whether <see cref="Plan"/> still lacks the last readings, until <see cref="CatchUp"/>.</summary>
@@ -72,8 +72,8 @@ public sealed partial class Sheet
     /// <summary>The survey as text of survey.csv.</summary>
     internal string SurveyText => Ledger.SurveyText(Airframe);
 
-    /// <summary>Opens the sheet of a job that was kept.</summary>
-    /// <param name="store">Where it is kept.</param>
+    /// <summary>Opens the sheet of a stored job.</summary>
+    /// <param name="store">Where it is stored.</param>
     /// <param name="job">Its key.</param>
     /// <param name="now">The clock.</param>
     /// <param name="isStepwise">Whether a reading is drawn before tilts and shims are calculated from it.</param>
@@ -107,7 +107,7 @@ public sealed partial class Sheet
     internal IReadOnlyList<WorkStep> Steps =>
         View.Motor is null ? [.. WorkStep.InOrder.Where(s => s.Where == GaugePlace.Frame)] : WorkStep.InOrder;
 
-    /// <summary>The reading that is wanted next at a motor; null where no further one pays.</summary>
+    /// <summary>The reading to take next at a motor; null where a further one is not worthwhile.</summary>
     internal NextReading? Next(Motor motor, SurveyTime when)
     {
         if (!_next.TryGetValue((motor.Id, when), out NextReading? next))
@@ -118,7 +118,7 @@ public sealed partial class Sheet
         return next;
     }
 
-    /// <summary>The reading that is wanted next at the motor on the screen.</summary>
+    /// <summary>The reading to take next at the motor on the screen.</summary>
     internal NextReading? NextHere =>
         Motor is Motor motor ? Next(motor, View.When)
         : Steps.FirstOrDefault(s => CountAt(s) == 0) is WorkStep step ? new(step.Where, step.Direction, ReadingPurpose.FirstReading, 1)
@@ -127,7 +127,7 @@ public sealed partial class Sheet
     /// <summary>When a motor is to be read: as left once its shims are fitted.</summary>
     internal SurveyTime TimeOf(Motor motor) => Ledger.IsTicked(motor.Id, SheetBox.ShimsFitted) ? SurveyTime.AsLeft : SurveyTime.AsFound;
 
-    /// <summary>The first motor, from the one on the screen on, at which a reading is wanted; null where all is read.</summary>
+    /// <summary>The first motor, starting from the one on the screen, that still needs a reading; null where none does.</summary>
     internal Motor? NextMotor
     {
         get
@@ -148,7 +148,7 @@ public sealed partial class Sheet
         Change(View with { Screen = screen, Hint = "" });
     }
 
-    /// <summary>Shows a motor, or the frame at the hub, at the place that is wanted next.</summary>
+    /// <summary>Shows a motor, or the frame at the hub, at the place to read next.</summary>
     internal void ShowMotor(Motor? motor)
     {
         CatchUp();
@@ -213,7 +213,7 @@ public sealed partial class Sheet
         }
     }
 
-    /// <summary>Takes the last typed character off.</summary>
+    /// <summary>Removes the last typed character.</summary>
     internal void Erase()
     {
         CatchUp();
@@ -231,10 +231,10 @@ public sealed partial class Sheet
         Take(View.Typed, "");
     }
 
-    /// <summary>The bubble of a bull's-eye level stands at an hour, seen from above, 12 outwards.</summary>
+    /// <summary>The bubble of a bull's-eye level is at an hour of the clock face, seen from above, 12 outwards.</summary>
     internal void TapHour(int hour) => Take($"{View.Typed} @ {hour}", "Type the angle first, then tap the hour where the bubble stands.");
 
-    /// <summary>Takes the last reading back; both, where a bull's-eye level gave two at once.</summary>
+    /// <summary>Removes the last reading; both, where a bull's-eye level gave two at once.</summary>
     internal void Undo()
     {
         CatchUp();
@@ -262,7 +262,7 @@ public sealed partial class Sheet
         );
     }
 
-    /// <summary>Ticks a box, or takes its tick off.</summary>
+    /// <summary>Ticks or unticks a box.</summary>
     internal void Tick(string? motor, SheetBox box)
     {
         CatchUp();
@@ -270,7 +270,7 @@ public sealed partial class Sheet
         Change(View with { Hint = "" });
     }
 
-    /// <summary>Takes in what came from the server.</summary>
+    /// <summary>Adds the entries received from the server.</summary>
     /// <returns>Whether anything was new.</returns>
     internal bool Join(SheetJob about)
     {
@@ -286,15 +286,15 @@ public sealed partial class Sheet
         return foreign.Length > 0;
     }
 
-    /// <summary>Takes in what another page of this browser entered.</summary>
+    /// <summary>Adds the entries made in another page of this browser.</summary>
     internal void Reload()
     {
         CatchUp();
         Add([.. _store.Entries(Job).Where(e => !_known.Contains(e.Id))], isKept: true);
     }
 
-    /// <summary>Calculates tilts and shims from the last readings, and goes to the place that is wanted next. Every other action does this
-    /// first: it rests on the plan.</summary>
+    /// <summary>Calculates tilts and shims from the last readings, and goes to the place to read next. Every other action does this first,
+    /// because it needs the plan.</summary>
     internal void CatchUp()
     {
         if (IsBehind)
@@ -371,7 +371,7 @@ public sealed partial class Sheet
         }
     }
 
-    /// <summary>Stays where the next reading is wanted, else goes there.</summary>
+    /// <summary>Goes to the place to read next; stays where no further reading is needed.</summary>
     private void GoToNext() => Change(NextHere is NextReading next ? View with { Where = next.Where, Direction = next.Direction } : View);
 
     private void Add(SheetEntry[] entries, bool isKept = false)
@@ -392,7 +392,7 @@ public sealed partial class Sheet
         }
         else if (entries.Length > 0)
         {
-            // A tick changes no tilt; and the plan may come later.
+            // A tick changes no tilt, and the plan may be calculated later.
             Ledger = new(_entries);
         }
     }
@@ -419,7 +419,7 @@ public sealed partial class Sheet
         _store.Keep(Job, view);
     }
 
-    /// <summary>The time, never the same twice, so that the order of entries is the order of taps.</summary>
+    /// <summary>The time, never the same twice, so that the entries keep the order of the taps.</summary>
     private DateTimeOffset Now()
     {
         DateTimeOffset now = _now();

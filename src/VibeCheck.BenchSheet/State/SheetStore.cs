@@ -3,20 +3,20 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>Keeps what was entered, entry by entry: no entry is ever written over, so two open pages cannot lose one another's.</summary>
-/// <param name="keys">Where it is kept.</param>
+/// <summary>Stores the entries one by one. No entry is ever overwritten, so two open pages cannot lose each other's entries.</summary>
+/// <param name="keys">Where they are stored.</param>
 public sealed class SheetStore(IKeyStore keys)
 {
     private const string Root = "vibecheck.sheet/";
     private const string LastJob = Root + "last-job";
 
-    /// <summary>Whether everything so far could be kept.</summary>
+    /// <summary>Whether everything so far could be stored.</summary>
     internal bool IsWhole { get; private set; } = true;
 
     /// <summary>The job that was on the screen last; null for none.</summary>
     internal string? Last => keys.Read(LastJob);
 
-    /// <summary>All jobs that were ever kept.</summary>
+    /// <summary>All jobs that were ever stored.</summary>
     internal IReadOnlyList<string> Jobs =>
         [.. keys.Keys(Root + "job/").Select(k => k[(Root + "job/").Length..]).Order(StringComparer.Ordinal)];
 
@@ -26,7 +26,7 @@ public sealed class SheetStore(IKeyStore keys)
     /// <summary>Makes a job the last one.</summary>
     internal void Open(string job) => Write(LastJob, job);
 
-    /// <summary>Keeps what is known of a job. The token is left out: it is asked for anew.</summary>
+    /// <summary>Keeps what is known of a job. The token is left out: it is requested again.</summary>
     internal void Keep(string job, SheetJob about) =>
         Write($"{Root}job/{job}", JsonSerializer.Serialize(about with { Entries = [], Token = null }, SheetJson.Default.SheetJob));
 
@@ -46,14 +46,14 @@ public sealed class SheetStore(IKeyStore keys)
     /// <summary>Ids of the entries that the server has.</summary>
     internal IEnumerable<Guid> Sent(string job) => Ids($"{Root}sent/{job}/");
 
-    /// <summary>Notes that the server has an entry.</summary>
+    /// <summary>Records that the server has an entry.</summary>
     internal void MarkSent(string job, Guid id) => Write($"{Root}sent/{job}/{id}", "");
 
-    /// <summary>Entries that the server will not take, each with its reason.</summary>
+    /// <summary>Entries that the server refused, each with its reason.</summary>
     internal IReadOnlyDictionary<Guid, string> Refused(string job) =>
         Ids($"{Root}refused/{job}/").ToDictionary(id => id, id => keys.Read($"{Root}refused/{job}/{id}") ?? "");
 
-    /// <summary>Notes that the server will not take an entry.</summary>
+    /// <summary>Records that the server refused an entry.</summary>
     internal void MarkRefused(string job, Guid id, string why) => Write($"{Root}refused/{job}/{id}", why);
 
     /// <summary>What was on the screen; the start where nothing was kept.</summary>

@@ -4,7 +4,7 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.State;
 
-/// <summary>What of the sheet is on the screen.</summary>
+/// <summary>The part of the sheet that is on the screen.</summary>
 public enum Screen
 {
     /// <summary>The plan of the aircraft with its motors.</summary>
@@ -17,7 +17,7 @@ public enum Screen
     More,
 }
 
-/// <summary>What the surveyor looks at and has typed so far; kept at every tap, so that a reload loses nothing.</summary>
+/// <summary>What the surveyor sees and has typed so far; stored at every tap, so that a reload loses nothing.</summary>
 public sealed record SheetView
 {
     /// <summary>The screen.</summary>
@@ -34,18 +34,18 @@ public sealed record SheetView
     /// <summary>Whether the shims of the motor are on the screen, between its readings as found and as left.</summary>
     public bool Fitting { get; init; }
 
-    /// <summary>What the gauge stands on.</summary>
+    /// <summary>The surface under the gauge.</summary>
     [JsonConverter(typeof(WordConverter<GaugePlace>))]
     public GaugePlace Where { get; init; }
 
-    /// <summary>Along which line the gauge lies.</summary>
+    /// <summary>The direction that the gauge measures.</summary>
     [JsonConverter(typeof(WordConverter<TiltDirection>))]
     public TiltDirection Direction { get; init; }
 
     /// <summary>The angle typed so far.</summary>
     public string Typed { get; init; } = "";
 
-    /// <summary>What to tell the surveyor about the last tap; empty for nothing.</summary>
+    /// <summary>The message about the last tap; empty for none.</summary>
     public string Hint { get; init; } = "";
 
     /// <summary>Whether the gauge is a bull's-eye level: an angle and an hour instead of a side.</summary>
@@ -60,7 +60,7 @@ public sealed record SheetView
     /// <summary>What it showed with the trial shim under its left, or inner, end; empty before.</summary>
     public string TrialLeft { get; init; } = "";
 
-    /// <summary>Whether the gauge lies turned end for end.</summary>
+    /// <summary>Whether the gauge is turned end for end.</summary>
     public bool Turned { get; init; }
 
     /// <summary>Whether the arm was knocked before this reading.</summary>

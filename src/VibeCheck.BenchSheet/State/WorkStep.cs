@@ -3,8 +3,8 @@ using VibeCheck.Core.Surveys;
 namespace VibeCheck.BenchSheet.State;
 
 /// <summary>One place to read at a motor.</summary>
-/// <param name="Where">What the gauge stands on.</param>
-/// <param name="Direction">Along which line it lies.</param>
+/// <param name="Where">The surface under the gauge.</param>
+/// <param name="Direction">The direction that it measures.</param>
 public sealed record WorkStep(GaugePlace Where, TiltDirection Direction)
 {
     /// <summary>The places in the order of work.</summary>

@@ -8,23 +8,23 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.BenchSheet.Text;
 
-/// <summary>The words of the sheet.</summary>
+/// <summary>The texts of the sheet.</summary>
 internal static class SheetText
 {
     private const double MmPerInch = 25.4;
 
-    /// <summary>Before hands go to a motor.</summary>
+    /// <summary>The caution before work on a motor.</summary>
     internal const string Caution = "Propellers off and battery out before anything else. Motors and ESCs may be hot.";
 
-    /// <summary>Before the screws are tightened.</summary>
+    /// <summary>The caution before the screws are tightened.</summary>
     internal const string TorqueCaution =
         "Tighten all screws of a motor crosswise to the same torque, the maker's figure, then read again: tightening moves the mount.";
 
-    /// <summary>Before the next flight.</summary>
+    /// <summary>The caution before the next flight.</summary>
     internal const string FlightCaution =
         "First flight after the work: a low hover, away from people, within local rules and the maker's limits.";
 
-    /// <summary>A side as it is tapped.</summary>
+    /// <summary>A side, as the label of its button.</summary>
     internal static string Side(LowSide side, bool atHub) =>
         side switch
         {
@@ -115,7 +115,7 @@ internal static class SheetText
             _ => "Not yet clear whether it is in tolerance",
         };
 
-    /// <summary>How a motor stands after the work.</summary>
+    /// <summary>The state of a motor after the work.</summary>
     internal static string Standing(MotorTilt? tilt, double toleranceDeg) =>
         tilt?.Standing(toleranceDeg) switch
         {
@@ -125,7 +125,7 @@ internal static class SheetText
             _ => "Not clear whether it is in tolerance",
         };
 
-    /// <summary>What stands in a motor's ring on the plan.</summary>
+    /// <summary>The text in a motor's ring on the plan.</summary>
     internal static string Short(MotorShims work, MotorTilt? left, double toleranceDeg, bool inch) =>
         left?.MagnitudeDeg is not null
             ? left.Standing(toleranceDeg) switch

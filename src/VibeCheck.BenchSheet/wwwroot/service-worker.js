@@ -1,5 +1,5 @@
-// Keeps the files of the sheet, so that it opens without a network. The list service-worker-assets.js is written by the build,
-// with the hash of every file; a new list is a new cache, filled whole before it is used.
+// Caches the files of the sheet, so that it opens without a network. The build writes the list service-worker-assets.js with the hash of
+// every file; a new list gets a new cache, which is filled completely before it is used.
 importScripts('service-worker-assets.js');
 
 const prefix = 'vibecheck-sheet-';
@@ -8,7 +8,7 @@ const files = self.assetsManifest.assets.filter(file => !/^(service-worker|job\.
 const own = new Set(files.map(file => new URL(file.url, self.location).href));
 const page = new URL('index.html', self.location).href;
 
-// The page has just loaded nearly all of them: they are taken from the browser's own cache where their hash fits, so nothing is loaded twice.
+// The page has just loaded nearly all of them. They come from the browser's own cache where their hash matches, so nothing is loaded twice.
 async function loaded(file) {
   try {
     const kept = await fetch(file.url, { integrity: file.hash, cache: 'force-cache' });

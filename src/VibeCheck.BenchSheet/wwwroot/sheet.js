@@ -1,4 +1,4 @@
-// What the bench sheet needs of the browser: storage, the server, files, keys. Called from Platform/BrowserModule.cs.
+// Browser functions for the bench sheet: storage, the server, files, keys. Called from Platform/BrowserModule.cs.
 
 export function keys(prefix) {
   try { return Object.keys(localStorage).filter(key => key.startsWith(prefix)); } catch { return []; }
@@ -12,7 +12,7 @@ export function write(key, text) {
   try { localStorage.setItem(key, text); return true; } catch { return false; }
 }
 
-// Status and text, parted by a line end; status 0 where no answer came.
+// Status and text, separated by a line end; status 0 where no answer came.
 async function answer(url, options) {
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), 15000);
@@ -68,7 +68,7 @@ export function ready() {
 export function tapRehearsal() {
   const rehearsal = document.querySelector('.rehearsal');
 
-  // Asking for a measure makes the browser lay the screen out.
+  // Reading a measure forces the browser to lay out the screen.
   rehearsal?.getBoundingClientRect();
   setTimeout(() => rehearsal?.querySelector('.pad .act')?.click(), 0);
 }

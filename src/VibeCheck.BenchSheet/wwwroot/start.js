@@ -1,4 +1,4 @@
-// Starts the sheet: says so where the browser cannot run it, and keeps its files for use without a network.
+// Starts the sheet, or shows a message where the browser cannot run it, and caches its files for use without a network.
 const failed = text => {
   document.getElementById('app').textContent = text;
 };

@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Airframes;
 
-/// <summary>What is known of the gauge, degrees; each null when not given.</summary>
+/// <summary>Data of the gauge, degrees; each null when not given.</summary>
 /// <param name="ResolutionDeg">Smallest step of the display.</param>
 /// <param name="AccuracyDeg">The maker's ± limit for one reading, zero error included.</param>
 /// <param name="RepeatabilityDeg">Standard deviation of setting the gauge down again, without what the display's steps add.</param>

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Airframes;
 
-/// <summary>One motor with its rotor, where it stands and how it turns.</summary>
+/// <summary>One motor with its rotor: its position and direction of rotation.</summary>
 /// <param name="Id">Name used in logs, survey and results, such as "M1". Unique in an airframe.</param>
 /// <param name="AzimuthDeg">Direction of the arm, degrees clockwise from the nose, seen from above.</param>
 /// <param name="ArmM">Distance from the hub's centre to the rotor axis, metres, above 0.</param>

@@ -10,7 +10,7 @@ public sealed record MountScrews(double LengthMm, double DiameterMm, double Clam
     /// <summary>Millimetres of thread in the motor with <paramref name="shimMm"/> of shims under that bolt.</summary>
     public double EngagementMm(double shimMm) => LengthMm - ClampedMm - shimMm;
 
-    /// <summary>Thread a steel screw wants in aluminium under a normal load, mm: 1.5 diameters and 1/16 inch.</summary>
+    /// <summary>Thread engagement that a steel screw needs in aluminium under a normal load, mm: 1.5 diameters and 1/16 inch.</summary>
     /// <remarks>R. Walsh, Handbook of Machining and Metalworking Calculations, chapter 9: 1.50 D + 0.062 in.</remarks>
     public double WantedEngagementMm => 1.5 * DiameterMm + 0.062 * 25.4;
 }

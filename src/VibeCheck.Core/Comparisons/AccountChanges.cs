@@ -6,17 +6,18 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Change of all vibration and of its parts.</summary>
 internal sealed class AccountChanges
 {
-    // Standard deviations from flight to flight with nothing changed, dB: wind changes the air's part most (common practice).
+    // Standard deviations from flight to flight with nothing changed, dB: wind changes the broadband part most (common practice).
     private const double LineScatterDb = 1,
         BroadbandScatterDb = 1.5,
         KnockScatterDb = 3;
 
-    // Parts beside the rotors' must change by this, and move the whole by this share of its mean square, and by more than anybody minds.
+    // A part other than that of the rotors must change by the first value, and change the whole by this share of its mean square. It must
+    // also change the whole by the last value, below which nobody notices a change.
     private const double PartMattersDb = 3,
         LeastShare = 0.02,
         LeastMovedMps2 = 0.3;
 
-    // Below this share of the whole's size a part counts as this large: a change from nothing has no size in dB.
+    // A part below this share of the size of the whole is treated as this large: a change from nothing has no size in dB.
     private const double LeastSize = 0.05;
 
     private readonly FlightSet _flights;
@@ -24,14 +25,14 @@ internal sealed class AccountChanges
     private readonly Reason? _notComparable;
     private readonly Reason? _unknown;
 
-    // Mean square of the noise of the sensor, (m/s²)²: all flights have one recorder, and what shakes beside it at rest can only add to it.
+    // Mean square of the noise of the sensor, (m/s²)². All flights have the same recorder, and vibration at rest can only add to its noise.
     // Null where no flight shows it.
     private readonly double? _noise;
 
     /// <param name="flights">All flights.</param>
     /// <param name="vibration">Changes of the rotors' vibration.</param>
-    /// <param name="options">What counts as a change.</param>
-    /// <param name="correctionDb">What brings the rotors' part to the same speed, dB.</param>
+    /// <param name="options">Thresholds of a change.</param>
+    /// <param name="correctionDb">Correction of the rotors' part to the same speed, dB.</param>
     /// <param name="notComparable">Why the flights cannot be compared; null when they can.</param>
     internal AccountChanges(
         FlightSet flights,
@@ -42,9 +43,9 @@ internal sealed class AccountChanges
     )
     {
         (_flights, _options, _notComparable) = (flights, options, notComparable);
-        _noise = flights.All.Select(f => f.Analysis.Accounting?.SensorNoiseMps2.Value is double rms ? rms * rms : (double?)null).Min();
+        _noise = flights.All.Select(f => f.Analysis.Accounting?.Noise.LeastOfSensor).Min();
 
-        // Whether both were recorded alike is judged by the rotors; without them nothing holds the whole to account.
+        // The rotors show whether the flights were recorded alike; without them the whole cannot be checked.
         _unknown = vibration.TotalValues.Why;
         FlightValues values = flights.Read(f =>
             f.Analysis.Accounting is not { } account ? (null, _unknown ?? new NoWindowUsable())
@@ -70,7 +71,7 @@ internal sealed class AccountChanges
 
     internal IReadOnlyList<PartChange> Parts { get; }
 
-    /// <summary>Parts beside the rotors' that got better or worse.</summary>
+    /// <summary>Parts other than that of the rotors that got better or worse.</summary>
     internal IEnumerable<PartChange> Moved(CallKind kind) => Parts.Where(p => p.Kind != VibrationPartKind.RotorOrders && p.Call == kind);
 
     private IReadOnlyList<PartChange> PartsOf()
@@ -85,7 +86,7 @@ internal sealed class AccountChanges
         SizeChange[] sizes = [.. kinds.Select(k => new SizeChange(_flights, a => PartOf(a, k), ScatterDb(k), least))];
         Change?[] changes = [.. sizes.Select(c => c.Facing)];
 
-        // A part that is nothing in every flight cannot change the whole: it is no test among the others.
+        // A part that is absent in every flight cannot change the whole, so it does not count as one of the tests.
         bool[] counts = [.. kinds.Select(k => _flights.All.Any(f => f.Analysis.Accounting!.Part(k).Share > LeastShare))];
         double[] adjusted = Calls.Adjusted([.. changes.Select((c, i) => counts[i] ? c : null)], MultipleTests.Holm);
         return
@@ -113,7 +114,7 @@ internal sealed class AccountChanges
         );
         double moved = Square(_flights.After, a => PartOf(a, part)) - Square(_flights.Before, a => PartOf(a, part));
 
-        // The whole of the side on which the part is larger: rotors that were louder before do not make what is new now any smaller.
+        // The whole of the side on which the part is larger: rotors that were louder before do not make a new part any smaller.
         double whole = Square(moved > 0 ? _flights.After : _flights.Before, TotalOf);
         return
             kind is CallKind.Improved or CallKind.Worse && Math.Abs(moved) < Math.Max(LeastShare * whole, LeastMovedMps2 * LeastMovedMps2)
@@ -126,7 +127,8 @@ internal sealed class AccountChanges
     private Estimate PartOf(VibrationAccount account, VibrationPartKind kind) =>
         kind == VibrationPartKind.Broadband ? WithSameNoise(account, account.Part(kind).Mps2) : account.Part(kind).Mps2;
 
-    /// <summary>A size with the noise that all flights share taken off, in place of what its own flight showed at rest.</summary>
+    /// <summary>A size after subtraction of the noise that all flights share, in place of the noise that its own flight showed at rest. The
+    /// interval of a flight without rest does not yet include the uncertainty of that noise: it is added, as mean squares.</summary>
     private Estimate WithSameNoise(VibrationAccount account, Estimate size)
     {
         if (_noise is not double noise || size.Value is not double value)
@@ -134,13 +136,16 @@ internal sealed class AccountChanges
             return size;
         }
 
-        double own = account.SensorNoiseMps2.Value ?? 0,
-            put = own * own - noise;
-        double With(double rms) => Math.Sqrt(Math.Max(0, rms * rms + put));
+        double put = account.Noise.Subtracted - noise - account.Noise.Rounding,
+            added = account.SensorNoiseMps2.IsKnown ? 0 : 1.96 * SensorNoise.UShare * noise,
+            square = value * value;
+        double End(double end, int side) => Rms(square + side * Math.Sqrt(Math.Pow(end * end - square, 2) + added * added) + put);
         return size.Ci95 is Interval ci95
-            ? Estimate.Of(With(value), new(With(ci95.Low), With(ci95.High)))
-            : Estimate.WithoutInterval(With(value), size.Why ?? new NoIntervalKnown());
+            ? Estimate.Of(Rms(square + put), new(End(ci95.Low, -1), End(ci95.High, 1)))
+            : Estimate.WithoutInterval(Rms(square + put), size.Why ?? new NoIntervalKnown());
     }
+
+    private static double Rms(double square) => Math.Sqrt(Math.Max(0, square));
 
     private static double Square(IReadOnlyList<AnalysedFlight> side, Func<VibrationAccount, Estimate> of) =>
         side.Average(f => Math.Pow(of(f.Analysis.Accounting!).Value ?? 0, 2));
@@ -171,14 +176,14 @@ internal sealed class AccountChanges
             _ => LineScatterDb,
         };
 
-    /// <summary>Scatter of the whole: that of its parts, each by its share of the mean square.</summary>
+    /// <summary>Scatter of the whole: that of its parts, each weighted by its share of the mean square.</summary>
     private double Allowance()
     {
         double square = Enum.GetValues<VibrationPartKind>().Sum(k => Math.Pow(Share(k) * ScatterDb(k), 2));
         return square > 0 ? Math.Sqrt(square) : BroadbandScatterDb;
     }
 
-    /// <summary>Mean share of a part in the whole's mean square; 0 where it is not known in all flights.</summary>
+    /// <summary>Mean share of a part in the mean square of the whole; 0 where it is not known in all flights.</summary>
     private double Share(VibrationPartKind part)
     {
         double?[] shares = [.. _flights.All.Select(f => f.Analysis.Accounting?.Part(part).Share)];

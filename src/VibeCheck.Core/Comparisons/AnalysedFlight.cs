@@ -6,10 +6,10 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Comparisons;
 
 /// <summary>A flight with its analysis over the matched hover.</summary>
-/// <param name="Name">Name in sentences, such as "before 1".</param>
+/// <param name="Name">Name in texts, such as "before 1".</param>
 /// <param name="IsAfter">Whether it was flown after the work.</param>
 /// <param name="Flight">The flight as read.</param>
-/// <param name="Hover">Its hover, found and used.</param>
+/// <param name="Hover">Its hover, as found and as used.</param>
 /// <param name="Analysis">Its analysis.</param>
 internal sealed record AnalysedFlight(string Name, bool IsAfter, Flight Flight, MatchedHover Hover, FlightAnalysis Analysis)
 {
@@ -26,8 +26,7 @@ internal sealed record FlightSet(IReadOnlyList<AnalysedFlight> Before, IReadOnly
 {
     internal IEnumerable<AnalysedFlight> All => Before.Concat(After);
 
-    /// <summary>The flights with what the issues withhold taken out of their results; the
-    /// issues themselves stand with the comparison.</summary>
+    /// <summary>The flights without the results that the issues withhold; the issues themselves are listed in the comparison.</summary>
     internal FlightSet With(IReadOnlyList<QualityIssue> issues) =>
         issues.Count == 0 ? this : new(Without(Before, issues), Without(After, issues));
 

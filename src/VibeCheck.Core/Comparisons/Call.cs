@@ -14,14 +14,14 @@ public enum CallKind
     /// <summary>Significantly worse, and by enough to matter.</summary>
     Worse,
 
-    /// <summary>Not known; the reason is beside it.</summary>
+    /// <summary>Not known; the reason is given with it.</summary>
     Unknown,
 }
 
 /// <summary>The call on one quantity, before against after.</summary>
 public sealed record Call
 {
-    /// <summary>What is called.</summary>
+    /// <summary>The call.</summary>
     public required CallKind Kind { get; init; }
 
     /// <summary>Before, in the quantity's own unit; null when unknown.</summary>
@@ -30,14 +30,14 @@ public sealed record Call
     /// <summary>After, in the quantity's own unit; null when unknown.</summary>
     public double? After { get; init; }
 
-    /// <summary>95 % interval of the amount before, with how flights scatter from one to the next in it; null when unknown.</summary>
+    /// <summary>95 % interval of the amount before, including the scatter from flight to flight; null when unknown.</summary>
     public Interval? BeforeCi95 { get; init; }
 
-    /// <summary>The same of the amount after.</summary>
+    /// <summary>The same for the amount after.</summary>
     public Interval? AfterCi95 { get; init; }
 
-    /// <summary>Change from before to after in <see cref="ChangeUnit"/>, with the interval from all sources of uncertainty; negative
-    /// is less.</summary>
+    /// <summary>Change from before to after in <see cref="ChangeUnit"/>, with the interval from all sources of uncertainty; negative means
+    /// less.</summary>
     public required Estimate Change { get; init; }
 
     /// <summary>Unit of before and after: m/s² or °C.</summary>
@@ -46,9 +46,9 @@ public sealed record Call
     /// <summary>Unit of the change: dB or °C.</summary>
     public required string ChangeUnit { get; init; }
 
-    /// <summary>Why this call, or why it is not known.</summary>
+    /// <summary>The reason for this call, or why it is not known.</summary>
     public required Reason Why { get; init; }
 
-    /// <summary>Smallest change that these flights could have shown, in <see cref="ChangeUnit"/>; null when unknown.</summary>
+    /// <summary>Smallest change that these flights could have detected, in <see cref="ChangeUnit"/>; null when unknown.</summary>
     public double? SmallestShown { get; init; }
 }

@@ -2,17 +2,18 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Turns a change into a call.</summary>
+/// <summary>Derives a call from a change.</summary>
 internal static class Calls
 {
-    /// <summary>Shown by its p value among the tests made together, interval clear of zero, and of a size that matters.</summary>
+    /// <summary>A change is called when it is significant by its p value among the tests made together, its interval excludes zero, and it
+    /// is large enough to matter.</summary>
     internal static CallKind Kind(Change? change, double adjustedP, double errorRate, double matters) =>
         change is null ? CallKind.Unknown
         : adjustedP > errorRate || Math.Abs(change.Value) <= change.Half95 || Math.Abs(change.Value) < matters ? CallKind.NoClearChange
         : change.Value < 0 ? CallKind.Improved
         : CallKind.Worse;
 
-    /// <summary>Adjusted p values of those that are known; 1 for the others.</summary>
+    /// <summary>Adjusted p values of the known changes; 1 for the others.</summary>
     internal static double[] Adjusted(IReadOnlyList<Change?> changes, Func<IReadOnlyList<double>, double[]> adjust)
     {
         double[] known = adjust([.. changes.OfType<Change>().Select(c => c.PValue)]);
@@ -26,7 +27,7 @@ internal static class Calls
         return all;
     }
 
-    /// <summary>A call on a quantity whose readings are in dB or °C.</summary>
+    /// <summary>A call on a quantity whose values are in dB or °C.</summary>
     internal static Call Of(FlightValues readings, Change? change, CallKind kind, CallUnit unit, Reason? notComparable, double matters)
     {
         bool inDb = unit == CallUnit.Db;

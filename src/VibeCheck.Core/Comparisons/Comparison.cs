@@ -6,7 +6,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Before, survey, after: did it help?</summary>
+/// <summary>The comparison of flights before and after the work, with the survey between them.</summary>
 public sealed record Comparison
 {
     /// <summary>Title of the job.</summary>
@@ -62,10 +62,10 @@ public sealed record Comparison
     /// <summary>Yaw trim.</summary>
     public required YawTrimChange YawTrim { get; init; }
 
-    /// <summary>Effect of tilt on order 1.</summary>
+    /// <summary>Effect of the tilts on order 1.</summary>
     public required TiltEffect TiltEffect { get; init; }
 
-    /// <summary>What was matched and what was not.</summary>
+    /// <summary>Conditions that matched and conditions that did not.</summary>
     public required IReadOnlyList<Condition> Conditions { get; init; }
 
     /// <summary>Flights before, analysed over the matched hover.</summary>
@@ -74,10 +74,10 @@ public sealed record Comparison
     /// <summary>Flights after, analysed over the matched hover.</summary>
     public required IReadOnlyList<FlightAnalysis> After { get; init; }
 
-    /// <summary>Faults that show only when the flights are compared; those of one flight are in that flight.</summary>
+    /// <summary>Faults that show only when the flights are compared; faults of a single flight are listed in that flight.</summary>
     public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
-    /// <summary>What was used of each flight, before first.</summary>
+    /// <summary>The part of each flight that was used, before first.</summary>
     public IReadOnlyList<FlightUse> Timeline { get; init; } = [];
 
     /// <summary>Spread of the motor temperatures: hottest minus coolest.</summary>

@@ -13,23 +13,23 @@ public sealed record KnownOnOneSide(bool After, Reason Cause) : Reason;
 /// <param name="Cause">The first obstacle.</param>
 public sealed record FlightsNotComparable(Reason Cause) : Reason;
 
-/// <summary>A change that the verdict would rest on is not known.</summary>
+/// <summary>A change on which the verdict would be based is not known.</summary>
 /// <param name="Quantity">Which.</param>
 /// <param name="Cause">Why.</param>
 public sealed record ChangeUnknown(Quantity Quantity, Reason Cause) : Reason;
 
-/// <summary>By the logs' clocks a flight given as before was flown after one given as after.</summary>
+/// <summary>According to the clocks of the logs, a flight given as before was flown after one given as after.</summary>
 /// <param name="BeforeUtc">Start of the latest flight given as before.</param>
 /// <param name="AfterUtc">Start of the earliest flight given as after.</param>
 public sealed record StagesOutOfOrder(DateTime BeforeUtc, DateTime AfterUtc) : Reason;
 
-/// <summary>All vibration changed, whatever makes it.</summary>
+/// <summary>The total vibration changed, whatever its cause.</summary>
 /// <param name="BeforeMps2">Before, m/s².</param>
 /// <param name="AfterMps2">After, m/s².</param>
 /// <param name="ChangeDb">Change, dB.</param>
 public sealed record AllVibrationChanged(double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb) : Reason;
 
-/// <summary>A part of the vibration beside the rotors' orders changed.</summary>
+/// <summary>A part of the vibration other than that of the rotors' orders changed.</summary>
 /// <param name="Part">Which.</param>
 /// <param name="BeforeMps2">Before, m/s².</param>
 /// <param name="AfterMps2">After, m/s².</param>
@@ -37,7 +37,7 @@ public sealed record AllVibrationChanged(double BeforeMps2, double AfterMps2, [p
 public sealed record PartChanged(VibrationPartKind Part, double BeforeMps2, double AfterMps2, [property: JsonIgnore] Estimate ChangeDb)
     : Reason;
 
-/// <summary>Motors carry other shares of the load than before.</summary>
+/// <summary>The load shares of motors changed.</summary>
 /// <param name="Motors">Which, with their shares.</param>
 public sealed record LoadSharesMoved(IReadOnlyList<MotorShare> Motors) : Reason;
 
@@ -47,7 +47,7 @@ public sealed record LoadSharesMoved(IReadOnlyList<MotorShare> Motors) : Reason;
 /// <param name="After">After.</param>
 public sealed record MotorShare(string Motor, double Before, double After);
 
-/// <summary>What a verdict rests on.</summary>
+/// <summary>Quantities on which a verdict is based.</summary>
 public enum Quantity
 {
     /// <summary>Vibration by rotor orders.</summary>

@@ -2,16 +2,16 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What is looked at before flights are compared.</summary>
+/// <summary>Conditions that are checked before flights are compared.</summary>
 public enum ConditionKind
 {
-    /// <summary>When they were flown.</summary>
+    /// <summary>Time of the flights.</summary>
     Dates,
 
     /// <summary>Length of the hover.</summary>
     HoverTime,
 
-    /// <summary>Rotor speed as the vibration shows it.</summary>
+    /// <summary>Rotor speed found from the vibration.</summary>
     GroupSpeed,
 
     /// <summary>Rotor speed in hover.</summary>
@@ -20,13 +20,13 @@ public enum ConditionKind
     /// <summary>Motor command in hover.</summary>
     HoverCommand,
 
-    /// <summary>Which telemetry there is.</summary>
+    /// <summary>The telemetry that is available.</summary>
     EscTelemetry,
 
-    /// <summary>Where rotor speeds come from; stands where they were not logged but found in the vibration.</summary>
+    /// <summary>Source of the rotor speeds; present where they were not logged but found in the vibration.</summary>
     RotorSpeeds,
 
-    /// <summary>Which motors the logs know.</summary>
+    /// <summary>The motors that are in the logs.</summary>
     MotorsInLog,
 
     /// <summary>Ambient temperature.</summary>
@@ -35,7 +35,7 @@ public enum ConditionKind
     /// <summary>Sample rate of the IMU.</summary>
     ImuRate,
 
-    /// <summary>How the IMU sat.</summary>
+    /// <summary>Orientation of the IMU.</summary>
     ImuAxes,
 
     /// <summary>Battery voltage.</summary>
@@ -49,6 +49,6 @@ public enum ConditionKind
 /// <param name="Kind">Which.</param>
 /// <param name="Before">Before; null when unknown.</param>
 /// <param name="After">After; null when unknown.</param>
-/// <param name="Matched">True matched or corrected for; false not; null not known.</param>
-/// <param name="Why">What was done about it.</param>
+/// <param name="Matched">True if matched or corrected for; false if not; null if not known.</param>
+/// <param name="Why">How it was handled.</param>
 public sealed record Condition(ConditionKind Kind, ConditionValue? Before, ConditionValue? After, bool? Matched, Reason Why);

@@ -2,13 +2,13 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Not all logs say when they were flown.</summary>
+/// <summary>Some logs do not say when they were flown.</summary>
 public sealed record DatesUnknown : Reason;
 
-/// <summary>The flights before come before those after by the logs' clocks.</summary>
+/// <summary>According to the clocks of the logs, the flights before were flown before those after.</summary>
 public sealed record DatesInOrder : Reason;
 
-/// <summary>By the logs' clocks a flight given as before was flown after one given as after.</summary>
+/// <summary>According to the clocks of the logs, a flight given as before was flown after one given as after.</summary>
 public sealed record DatesReversed : Reason;
 
 /// <summary>No hover was found in some flights.</summary>
@@ -22,11 +22,11 @@ public sealed record HoverIsShort(double ShortestS) : Reason;
 /// <summary>The hover is long enough on both sides.</summary>
 public sealed record HoverLongEnough : Reason;
 
-/// <summary>Operating points differ by more than can be corrected.</summary>
+/// <summary>Operating points differ by more than can be corrected for.</summary>
 /// <param name="Share">By how much, share.</param>
 public sealed record OperatingPointsApart(double Share) : Reason;
 
-/// <summary>The rotor speeds are alike as far as the vibration shows them.</summary>
+/// <summary>The rotor speeds found from the vibration are equal within its accuracy.</summary>
 public sealed record GroupSpeedsAlike : Reason;
 
 /// <summary>No rotor speed or command is known in all flights.</summary>
@@ -35,27 +35,27 @@ public sealed record OperatingPointUnknown : Reason;
 /// <summary>The hover was matched on commands, and nothing was corrected.</summary>
 public sealed record CommandsNotCorrected : Reason;
 
-/// <summary>Speeds differ, and changes are corrected for it.</summary>
+/// <summary>Speeds differ, and changes are corrected for the difference.</summary>
 /// <param name="Share">By how much they differ, share.</param>
 public sealed record SpeedsCorrected(double Share) : Reason;
 
-/// <summary>Speeds are alike; what is left is corrected.</summary>
-/// <param name="Within">Within which share.</param>
+/// <summary>Speeds are equal within a tolerance; the remaining difference is corrected for.</summary>
+/// <param name="Within">The tolerance, as a share.</param>
 public sealed record SpeedsAlike(double Within) : Reason;
 
-/// <summary>By the vibration the rotors hovered at speeds too far apart to compare.</summary>
+/// <summary>The rotor speeds in hover found from the vibration differ by too much to compare.</summary>
 /// <param name="BeforeRpm">Before, rpm.</param>
 /// <param name="AfterRpm">After, rpm.</param>
-/// <param name="Share">How far apart, share.</param>
+/// <param name="Share">Difference, as a share.</param>
 public sealed record GroupSpeedsApart(double BeforeRpm, double AfterRpm, double Share) : Reason;
 
-/// <summary>The rotors hovered at speeds too far apart to compare.</summary>
+/// <summary>The rotor speeds in hover differ by too much to compare.</summary>
 /// <param name="BeforeRpm">Before, rpm.</param>
 /// <param name="AfterRpm">After, rpm.</param>
-/// <param name="Share">How far apart, share.</param>
+/// <param name="Share">Difference, as a share.</param>
 public sealed record HoverSpeedsApart(double BeforeRpm, double AfterRpm, double Share) : Reason;
 
-/// <summary>The motors hovered at commands too far apart to compare.</summary>
+/// <summary>The motor commands in hover differ by too much to compare.</summary>
 /// <param name="Before">Before, 0 to 1.</param>
 /// <param name="After">After, 0 to 1.</param>
 public sealed record HoverCommandsApart(double Before, double After) : Reason;
@@ -88,7 +88,7 @@ public sealed record SpeedsFoundInFlights(IReadOnlyList<SpeedsFound> Flights) : 
 /// <param name="Motors">The motors.</param>
 public sealed record SpeedsFound(string Flight, IReadOnlyList<string> Motors);
 
-/// <summary>The logs know different motors, perhaps those of different aircraft.</summary>
+/// <summary>The logs have different motors and may be from different aircraft.</summary>
 /// <param name="Before">Motors of the flights before, each set once.</param>
 /// <param name="After">Motors of the flights after, each set once.</param>
 public sealed record MotorsDiffer(IReadOnlyList<IReadOnlyList<string>> Before, IReadOnlyList<IReadOnlyList<string>> After) : Reason;
@@ -113,31 +113,31 @@ public sealed record AmbientTakenOut : Reason;
 /// <summary>The sample rates are the same.</summary>
 public sealed record RatesAlike : Reason;
 
-/// <summary>The sample rates differ; what all loggers have is compared.</summary>
+/// <summary>The sample rates differ; the range that all loggers have in common is compared.</summary>
 public sealed record RatesDiffer : Reason;
 
-/// <summary>Gravity is not in the logs, so the axes are taken to be the same.</summary>
+/// <summary>Gravity is not in the logs, so the axes are assumed to be the same.</summary>
 public sealed record AxesTakenAlike : Reason;
 
-/// <summary>The IMU sat the same way.</summary>
+/// <summary>The IMU had the same orientation.</summary>
 public sealed record AxesAlike : Reason;
 
 /// <summary>The IMU seems to have been turned.</summary>
 public sealed record ImuTurned : Reason;
 
-/// <summary>Battery voltage is alike in hover.</summary>
+/// <summary>Battery voltage in hover is the same.</summary>
 public sealed record BatteryAlike : Reason;
 
-/// <summary>Another battery or charge.</summary>
+/// <summary>The battery or its charge is different.</summary>
 public sealed record BatteryDiffers : Reason;
 
 /// <summary>There is no survey between the flights.</summary>
 public sealed record ComparedWithoutSurvey : Reason;
 
-/// <summary>Nothing was read after the work.</summary>
+/// <summary>No gauge reading was taken after the work.</summary>
 public sealed record TiltsAfterUnknown : Reason;
 
-/// <summary>Nothing was read before the work.</summary>
+/// <summary>No gauge reading was taken before the work.</summary>
 public sealed record TiltsBeforeUnknown : Reason;
 
 /// <summary>Tilts are known before and after.</summary>

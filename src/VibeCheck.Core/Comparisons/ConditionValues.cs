@@ -1,14 +1,14 @@
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What a condition was on one side; Reports makes text of it.</summary>
+/// <summary>The value of a condition on one side; Reports turns it into text.</summary>
 public abstract record ConditionValue;
 
-/// <summary>When the flights started.</summary>
+/// <summary>Times at which the flights started.</summary>
 /// <param name="StartsUtc">Known starts in order, UTC.</param>
 public sealed record FlownAt(IReadOnlyList<DateTime> StartsUtc) : ConditionValue;
 
 /// <summary>Hover of each flight.</summary>
-/// <param name="Flights">A flight each.</param>
+/// <param name="Flights">One entry for each flight.</param>
 public sealed record HoverTimes(IReadOnlyList<UsedHover> Flights) : ConditionValue;
 
 /// <summary>Hover of one flight.</summary>
@@ -16,7 +16,7 @@ public sealed record HoverTimes(IReadOnlyList<UsedHover> Flights) : ConditionVal
 /// <param name="ShareOfFound">Their share of the hover found.</param>
 public sealed record UsedHover(double SecondsUsed, double ShareOfFound);
 
-/// <summary>Rotor speed as the vibration shows it.</summary>
+/// <summary>Rotor speed found from the vibration.</summary>
 /// <param name="Rpm">Speed, rpm.</param>
 public sealed record AboutRpm(double Rpm) : ConditionValue;
 
@@ -51,8 +51,8 @@ public enum TelemetryChannel
 /// <param name="Channels">Which.</param>
 public sealed record ReportedChannels(IReadOnlyList<TelemetryChannel> Channels) : ConditionValue;
 
-/// <summary>Where the speeds of a side come from.</summary>
-/// <param name="Found">Motors whose speeds were found, for each flight that differs; an empty list stands for speeds as logged.</param>
+/// <summary>Sources of the speeds of a side.</summary>
+/// <param name="Found">Motors whose speeds were found, for each flight that differs; an empty list means speeds as logged.</param>
 public sealed record SpeedOrigins(IReadOnlyList<IReadOnlyList<string>> Found) : ConditionValue;
 
 /// <summary>Motors in the logs of a side.</summary>
@@ -64,10 +64,10 @@ public sealed record MotorSets(IReadOnlyList<IReadOnlyList<string>> Sets) : Cond
 public sealed record AmbientTemperatures(IReadOnlyList<double?> AmbientC) : ConditionValue;
 
 /// <summary>Sample rates of the IMU.</summary>
-/// <param name="RatesHz">One a flight, Hz.</param>
+/// <param name="RatesHz">One per flight, Hz.</param>
 public sealed record SampleRates(IReadOnlyList<double> RatesHz) : ConditionValue;
 
-/// <summary>How far the directions of gravity lie apart.</summary>
+/// <summary>Angle between the directions of gravity.</summary>
 /// <param name="Degrees">Degrees.</param>
 public sealed record GravityWithin(double Degrees) : ConditionValue;
 
@@ -75,6 +75,6 @@ public sealed record GravityWithin(double Degrees) : ConditionValue;
 /// <param name="Volts">Volts.</param>
 public sealed record BatteryVoltage(double Volts) : ConditionValue;
 
-/// <summary>How many motors were read with the gauge.</summary>
-/// <param name="Count">How many.</param>
+/// <summary>Number of motors that were measured with the gauge.</summary>
+/// <param name="Count">Number of motors.</param>
 public sealed record MotorsRead(int Count) : ConditionValue;

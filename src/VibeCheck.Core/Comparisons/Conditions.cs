@@ -4,7 +4,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What must be alike for a comparison, looked at flight by flight.</summary>
+/// <summary>Conditions that must be the same for a comparison, checked flight by flight.</summary>
 internal sealed class Conditions
 {
     private const double GravityMps2 = 9.80665;
@@ -12,7 +12,7 @@ internal sealed class Conditions
     private const double ShortLimitS = 8;
     private const double GroupSpeedDoubt = 0.03;
 
-    /// <summary>Commands lean on battery and tuning, so only a gross difference speaks of another aircraft.</summary>
+    /// <summary>Commands depend on battery and tuning, so only a large difference indicates another aircraft.</summary>
     private const double CommandLimit = 0.3;
 
     private readonly FlightSet _flights;
@@ -41,20 +41,20 @@ internal sealed class Conditions
 
     internal IReadOnlyList<Condition> All => _all;
 
-    /// <summary>What makes the flights impossible to compare; empty when nothing does.</summary>
+    /// <summary>The reasons why the flights cannot be compared; empty when there are none.</summary>
     internal IReadOnlyList<Reason> Obstacles => _obstacles;
 
     /// <summary>The first obstacle; null when there is none.</summary>
     internal Reason? WhyNotComparable => _obstacles.Count > 0 ? new FlightsNotComparable(_obstacles[0]) : null;
 
-    /// <summary>Mean hover speed (or command) after over before; 1 when unknown.</summary>
+    /// <summary>Mean hover speed (or command) after divided by that before; 1 when unknown.</summary>
     internal double LevelRatio { get; }
 
-    /// <summary>The ratio that changes are corrected for; 1 where speeds are not known. Even 1 %
-    /// of speed is 3 % of a rise, 1 °C of 35 °C.</summary>
+    /// <summary>The ratio for which changes are corrected; 1 where speeds are not known. A speed difference of only 1 % changes a rise by 3
+    /// %, which is 1 °C of 35 °C.</summary>
     internal double CorrectedRatio => _basis == HoverBasis.Rpm ? LevelRatio : 1;
 
-    /// <summary>Which speeds are not logged but found; null when all are logged or unknown.</summary>
+    /// <summary>The speeds that are not logged but found; null when all are logged or unknown.</summary>
     internal SpeedsFoundInFlights? SpeedsFound { get; private set; }
 
     /// <summary>Whether flights given as after were flown before those given as before.</summary>
@@ -115,7 +115,7 @@ internal sealed class Conditions
     /// <summary>Whether the rotors are known as a group in all flights, because some lack speeds.</summary>
     private bool GroupIsKnown => _flights.All.All(f => f.Analysis.Group?.TotalMps2.IsKnown == true);
 
-    /// <summary>The rotors' speed as the vibration shows it: known to some 1.5 % on each side.</summary>
+    /// <summary>The rotors' speed found from the vibration: its uncertainty is about 1.5 % on each side.</summary>
     private void GroupSpeed()
     {
         double before = _flights.Before.Average(f => 60 * f.Analysis.Group!.BaseHz!.Value),
@@ -230,7 +230,7 @@ internal sealed class Conditions
         _all.Add(new(ConditionKind.RotorSpeeds, before, after, alike, SpeedsFound));
     }
 
-    /// <summary>Each list of motors once, in the order in which they come.</summary>
+    /// <summary>Each different list of motors once, in the order of first appearance.</summary>
     private static IReadOnlyList<string>[] Distinct(IEnumerable<IReadOnlyList<string>> sets)
     {
         List<IReadOnlyList<string>> distinct = [];
@@ -301,7 +301,7 @@ internal sealed class Conditions
 
     private static SampleRates Hz(IReadOnlyList<AnalysedFlight> side) => new([.. side.Select(f => f.Flight.Imu.RateHz)]);
 
-    /// <summary>Direction of gravity over the hover: an IMU that was moved or turned between the flights shows there.</summary>
+    /// <summary>Direction of gravity over the hover: it shows an IMU that was moved or turned between the flights.</summary>
     private void Attitude()
     {
         double[][] before = [.. _flights.Before.Select(Gravity).OfType<double[]>()],
@@ -341,7 +341,7 @@ internal sealed class Conditions
 
         double[] mean = Array.ConvertAll(sum, s => s / Math.Max(1, n));
         double size = Math.Sqrt(mean.Sum(m => m * m));
-        // z up and z down are both accepted: the sense of z is no turn of the IMU.
+        // Both z up and z down are accepted: the sign of z does not mean that the IMU was turned.
         return Math.Abs(size - GravityMps2) > 2 ? null
             : mean[2] > 0 ? [mean[0], mean[1], -mean[2]]
             : mean;

@@ -2,12 +2,12 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What was used of one flight, for a time line.</summary>
+/// <summary>The part of one flight that was used, for a timeline.</summary>
 /// <param name="Name">Name of the flight, such as "before 1".</param>
 /// <param name="IsAfter">Whether it was flown after the work.</param>
 /// <param name="Record">From the first IMU sample to the last, s.</param>
-/// <param name="Hover">Hover as found in the flight by itself.</param>
-/// <param name="Used">What was used of it after matching with the other flights.</param>
+/// <param name="Hover">Hover found in this flight alone.</param>
+/// <param name="Used">The part of it that was used after matching with the other flights.</param>
 public sealed record FlightUse(
     string Name,
     bool IsAfter,

@@ -8,19 +8,19 @@ internal readonly record struct FlightValue(double Value, double U)
     /// <summary>A size in m/s² or rad/s as dB re 1 of that unit; null when it is not known, has no interval, or is not above 0.</summary>
     internal static FlightValue? InDb(Estimate size)
     {
-        // A size without an interval may be off by any factor: nothing can be compared with it.
+        // A size without an interval may be wrong by any factor, so nothing can be compared with it.
         if (size is not { Value: double value, Ci95: Interval ci95 } || value <= 0)
         {
             return null;
         }
 
-        // An interval that reaches towards 0 has no end in dB: it is cut at a quarter of the value, -12 dB.
+        // An interval that extends towards 0 has no lower limit in dB: it is limited to a quarter of the value, -12 dB.
         double low = Math.Max(ci95.Low, value / 4),
             high = Math.Max(ci95.High, low);
         return new(Db(value), Db(high / low) / 2 / 1.96);
     }
 
-    /// <summary>An amount as it is; null when it is not known or has no interval.</summary>
+    /// <summary>An amount without conversion; null when it is not known or has no interval.</summary>
     internal static FlightValue? Plain(Estimate amount, double extraU = 0) =>
         amount is { Value: double value, Ci95: Interval ci95 }
             ? new(value, Math.Sqrt(Math.Pow(ci95.Width / 2 / 1.96, 2) + extraU * extraU))
@@ -31,10 +31,10 @@ internal readonly record struct FlightValue(double Value, double U)
     internal static double FromDb(double db) => Math.Pow(10, db / 20);
 }
 
-/// <summary>A quantity in the flights before and after; a flight that does not know it is left out.</summary>
+/// <summary>A quantity in the flights before and after; flights in which it is not known are left out.</summary>
 /// <param name="Before">Values before.</param>
 /// <param name="After">Values after.</param>
-/// <param name="Why">Why one side or both know nothing; null when both know something.</param>
+/// <param name="Why">Why it is not known on one side or both; null when it is known on both.</param>
 internal sealed record FlightValues(IReadOnlyList<FlightValue> Before, IReadOnlyList<FlightValue> After, Reason? Why)
 {
     internal bool AreKnown => Before.Count > 0 && After.Count > 0;
@@ -43,13 +43,13 @@ internal sealed record FlightValues(IReadOnlyList<FlightValue> Before, IReadOnly
 
     internal double MeanAfter => After.Average(r => r.Value);
 
-    /// <summary>Sum of the squared departures of flights from their side's mean.</summary>
+    /// <summary>Sum of the squared departures of flights from the mean of their side.</summary>
     internal double SquaresBetween => Before.Sum(r => Math.Pow(r.Value - MeanBefore, 2)) + After.Sum(r => Math.Pow(r.Value - MeanAfter, 2));
 
-    /// <summary>Flights beyond the first on each side.</summary>
+    /// <summary>Number of flights beyond the first on each side.</summary>
     internal int Freedom => Math.Max(0, Before.Count - 1) + Math.Max(0, After.Count - 1);
 
-    /// <summary>Mean squared uncertainty within the flights of a side that has several.</summary>
+    /// <summary>Mean squared uncertainty within the flights of a side with several flights.</summary>
     internal double VarianceWithin
     {
         get

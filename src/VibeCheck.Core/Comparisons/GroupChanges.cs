@@ -6,7 +6,8 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Change of the vibration of the rotors as a group, where not every flight has rotor speeds.</summary>
 internal static class GroupChanges
 {
-    // Middles of the bands that the rotors fill are known to some 1.5 % each; a ratio nearer to 1 than both together is left alone.
+    // The centres of the bands that the rotors fill have an uncertainty of about 1.5 % each. A ratio closer to 1 than both together is not
+    // corrected.
     private const double SpeedU = 0.015;
     private const double CorrectedFrom = 0.02;
 
@@ -39,7 +40,7 @@ internal static class GroupChanges
         return (values, Change.Of(values, FlightScatter.Of(allowance, [values]), correction, u));
     }
 
-    /// <summary>Rotor frequency after over before; 1 where it is not known.</summary>
+    /// <summary>Rotor frequency after divided by that before; 1 where it is not known.</summary>
     internal static double Ratio(FlightSet flights)
     {
         double? Mean(IReadOnlyList<AnalysedFlight> side) =>

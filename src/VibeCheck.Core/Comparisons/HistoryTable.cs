@@ -5,8 +5,8 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>One row a stage: each metric over the life of an airframe, and what the step to
-/// it was called. What is unknown is empty.</summary>
+/// <summary>One row for each stage: each metric over the history of an airframe, and the call on the step to this stage. Unknown values are
+/// empty.</summary>
 public static class HistoryTable
 {
     /// <summary>The table of a history, stages in order. Columns carry their units in their names.</summary>

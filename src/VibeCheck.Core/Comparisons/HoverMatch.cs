@@ -5,23 +5,24 @@ namespace VibeCheck.Core.Comparisons;
 
 /// <summary>The hover of one flight that is compared with the others.</summary>
 /// <param name="Found">Hover as found in the flight by itself.</param>
-/// <param name="Used">What is left of it at the operating point that all flights share.</param>
-/// <param name="Level">Mean rotor speed, rpm, or command, 0 to 1, over what is used; null without telemetry.</param>
+/// <param name="Used">The part of it at the operating point that all flights share.</param>
+/// <param name="Level">Mean rotor speed, rpm, or command, 0 to 1, over the part that is used; null without telemetry.</param>
 internal sealed record MatchedHover(HoverTime Found, HoverTime Used, double? Level);
 
-/// <summary>Matches the hover of all flights on rotor speed, else on command.</summary>
-/// <remarks>The mean over the motors that all flights know is smoothed over 4 s, so that only lasting departures count (gusts ridden out, a
-/// lighter or sagging battery, a slow climb); short ones are part of hovering and dealt with by the hover finder.</remarks>
+/// <summary>Matches the hover of all flights by rotor speed, else by command.</summary>
+/// <remarks>The mean over the motors that are in all flights is smoothed over 4 s, so that only lasting departures count (gusts, a lighter
+/// or discharging battery, a slow climb). Short departures are part of hovering and are handled by the hover finder.</remarks>
 internal static class HoverMatch
 {
-    /// <summary>Half width of the window about the shared operating point, share of it.</summary>
+    /// <summary>Half width of the window around the shared operating point, as a share of it.</summary>
     private const double Window = 0.03;
 
     private const double SmoothingS = 4;
     private const double StepS = 0.5;
     private const double ShortestS = 4;
 
-    /// <summary>A flight that would lose more than this share of its hover is used whole, and the difference corrected or named.</summary>
+    /// <summary>Where any flight would keep less than this share of its hover, all flights are used completely, and the difference is
+    /// corrected or reported.</summary>
     private const double LeastKept = 0.6;
 
     internal static IReadOnlyList<MatchedHover> Of(IReadOnlyList<Flight> flights, out HoverBasis basis)
@@ -29,17 +30,14 @@ internal static class HoverMatch
         HoverTime[] found = new HoverTime[flights.Count];
         Parallel.For(0, found.Length, i => found[i] = HoverFinder.Find(flights[i]));
         HoverBasis by = basis = BasisOf(flights);
-        if (by == HoverBasis.None || found.Any(f => f.Segments.Count == 0))
+        string[] motors = Shared(flights, by);
+        double?[] levels = [.. flights.Select((f, i) => Level(f, by, motors, found[i].Segments))];
+        if (levels.Any(l => l is null))
         {
-            return
-            [
-                .. flights.Select((f, i) => new MatchedHover(found[i], found[i], Level(f, by, Shared(flights, by), found[i].Segments))),
-            ];
+            return [.. flights.Select((_, i) => new MatchedHover(found[i], found[i], levels[i]))];
         }
 
-        string[] motors = Shared(flights, by);
-        double[] levels = [.. flights.Select((f, i) => Level(f, by, motors, found[i].Segments) ?? double.NaN)];
-        double centre = levels.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average();
+        double centre = levels.OfType<double>().Average();
         List<TimeInterval>[] kept = [.. flights.Select((f, i) => Within(f, by, motors, found[i].Segments, centre))];
         bool enough = kept.Select((k, i) => k.Sum(s => s.Seconds) >= LeastKept * found[i].SecondsUsed).All(b => b);
         return
@@ -96,8 +94,9 @@ internal static class HoverMatch
         foreach (TimeInterval segment in found)
         {
             double from = double.NaN;
-            for (double t = segment.FromS; ; t += StepS)
+            for (int step = 0; ; step++)
             {
+                double t = segment.FromS + step * StepS;
                 double to = Math.Min(t + StepS, segment.ToS);
                 bool inside = t < segment.ToS && Math.Abs(Smoothed(series, segment, (t + to) / 2) / centre - 1) <= Window;
                 from = inside && double.IsNaN(from) ? t : from;
@@ -117,8 +116,8 @@ internal static class HoverMatch
         return kept;
     }
 
-    /// <summary>Pieces cut out by the match must be long enough for the order fit; a stretch that
-    /// was found short and is kept whole stays.</summary>
+    /// <summary>Keeps pieces that are long enough for the order fit; an interval that was already short when found and is kept completely
+    /// remains.</summary>
     private static void Keep(List<TimeInterval> kept, TimeInterval found, double from, double to)
     {
         if (to - from >= ShortestS || (from == found.FromS && to == found.ToS))
@@ -134,7 +133,7 @@ internal static class HoverMatch
     }
 }
 
-/// <summary>What the hover was matched on.</summary>
+/// <summary>The quantity by which the hover was matched.</summary>
 public enum HoverBasis
 {
     /// <summary>Rotor speed.</summary>

@@ -10,23 +10,22 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Compares the flights before with those after: did it help?</summary>
+/// <summary>Compares the flights before the work with those after it.</summary>
 public static class JobComparison
 {
     private const double LowestBandHz = 5;
 
-    /// <summary>Of the slower logger's rate, the share up to which its filter is trusted.</summary>
+    /// <summary>Share of the slower logger's rate up to which its filter is trusted.</summary>
     private const double BandShare = 0.4;
 
-    /// <summary>Matches the hover of all flights, analyses each over it, and compares.</summary>
+    /// <summary>Matches the hover of all flights, analyses each flight over it, and compares.</summary>
     /// <param name="input">The job with its flights read.</param>
-    /// <param name="options">What counts as a change; null for the usual.</param>
-    /// <returns>The answer. Flights that cannot be compared give
-    /// <see cref="Verdict.NotComparable"/> with the reason.</returns>
-    /// <exception cref="ArgumentException">No flight before, or none after.</exception>
+    /// <param name="options">Thresholds of a change; null for the defaults.</param>
+    /// <returns>The comparison. Flights that cannot be compared give <see cref="Verdict.NotComparable"/> with the reason.</returns>
+    /// <exception cref="ArgumentException">There is no flight before, or none after.</exception>
     public static Comparison Run(JobFlights input, ComparisonOptions? options = null) => Run(input, options, FlightCheck.Of);
 
-    /// <summary>The same with another way to come by the analysis of a flight, such as one kept from an earlier comparison.</summary>
+    /// <summary>The same with another source of a flight's analysis, such as one kept from an earlier comparison.</summary>
     internal static Comparison Run(
         JobFlights input,
         ComparisonOptions? options,
@@ -53,7 +52,7 @@ public static class JobComparison
         return Of(input.Title, input.Airframe, input.Survey, set, basis, options);
     }
 
-    /// <summary>Matches the hover of all flights and analyses each over it.</summary>
+    /// <summary>Matches the hover of all flights and analyses each flight over it.</summary>
     internal static IReadOnlyList<AnalysedFlight> Analyse(
         Flight[] flights,
         Airframe airframe,
@@ -200,7 +199,7 @@ public static class JobComparison
             return usual;
         }
 
-        // Different loggers: only what the slower one can carry, in levels and in orders.
+        // Different loggers: only the range of the slower one is used, for levels and for orders.
         double topHz = BandShare * slowest,
             rpm = hovers.Select(h => h.Level ?? 0).Max();
         int[] orders = options.Orders is { } given

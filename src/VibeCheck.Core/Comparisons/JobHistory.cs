@@ -7,26 +7,26 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>A stage in the life of an airframe with its flights read.</summary>
-/// <param name="Name">What was done, such as "as built" or "shims on M1, M3".</param>
-/// <param name="Date">Day it was done.</param>
+/// <summary>A stage in the history of an airframe, with its flights loaded.</summary>
+/// <param name="Name">The work that was done, such as "as built" or "shims on M1, M3".</param>
+/// <param name="Date">Day of the work.</param>
 /// <param name="Flights">Flights of the stage, one or more.</param>
 public sealed record StageFlights(string Name, DateOnly Date, IReadOnlyList<Flight> Flights);
 
-/// <summary>The life of an airframe with its flights read.</summary>
+/// <summary>The history of an airframe, with its flights loaded.</summary>
 /// <param name="Title">Title of the job.</param>
 /// <param name="Airframe">The airframe of all flights.</param>
-/// <param name="Survey">The survey, for the last step only, between the last two stages; null without one.</param>
+/// <param name="Survey">The survey, only for the last step, between the last two stages; null without one.</param>
 /// <param name="Stages">Two or more stages in the order of their work.</param>
 public sealed record HistoryFlights(string Title, Airframe Airframe, Survey? Survey, IReadOnlyList<StageFlights> Stages);
 
-/// <summary>One stage: what was measured after it.</summary>
+/// <summary>One stage and the results measured after it.</summary>
 public sealed record HistoryStage
 {
-    /// <summary>What was done.</summary>
+    /// <summary>The work that was done.</summary>
     public required string Name { get; init; }
 
-    /// <summary>Day it was done.</summary>
+    /// <summary>Day of the work.</summary>
     public required DateOnly Date { get; init; }
 
     /// <summary>Rms of all rotor orders of all motors, m/s².</summary>
@@ -38,34 +38,33 @@ public sealed record HistoryStage
     /// <summary>Hottest ESC's steady rise, °C.</summary>
     public required Estimate HottestEscC { get; init; }
 
-    /// <summary>Hottest less coolest motor, °C.</summary>
+    /// <summary>Hottest minus coolest motor, °C.</summary>
     public required Estimate MotorSpreadC { get; init; }
 
     /// <summary>Yaw trim split.</summary>
     public required Estimate Split { get; init; }
 
-    /// <summary>This stage against the one before; null for the first.</summary>
+    /// <summary>This stage compared with the previous one; null for the first.</summary>
     public Comparison? Step { get; init; }
 
     /// <summary>Its flights, analysed over the hover that all flights of the history share.</summary>
     public required IReadOnlyList<FlightAnalysis> Flights { get; init; }
 }
 
-/// <summary>The life of an airframe: each metric stage by stage, each step called.</summary>
+/// <summary>The history of an airframe: each metric by stage, and a call for each step.</summary>
 /// <param name="Title">Title of the job.</param>
 /// <param name="Airframe">The airframe.</param>
 /// <param name="Stages">Stages in order.</param>
-/// <param name="Whole">The last stage against the first.</param>
+/// <param name="Whole">The last stage compared with the first.</param>
 public sealed record History(string Title, Airframe Airframe, IReadOnlyList<HistoryStage> Stages, Comparison Whole);
 
-/// <summary>Works out a history.</summary>
+/// <summary>Calculates a history.</summary>
 public static class JobHistory
 {
-    /// <summary>Matches the hover of all flights of all stages, analyses each flight once, and
-    /// compares each stage with the one before and the
-    /// last with the first.</summary>
-    /// <param name="input">The flights, read.</param>
-    /// <param name="options">What counts as a change; null for the usual.</param>
+    /// <summary>Matches the hover of all flights of all stages, analyses each flight once, and compares each stage with the previous one
+    /// and the last with the first.</summary>
+    /// <param name="input">The flights, loaded.</param>
+    /// <param name="options">Thresholds of a change; null for the defaults.</param>
     /// <exception cref="ArgumentException">Fewer than two stages, or a stage without flights.</exception>
     public static History Run(HistoryFlights input, ComparisonOptions? options = null)
     {
@@ -124,9 +123,9 @@ public static class JobHistory
     }
 
     /// <param name="stage">The stage.</param>
-    /// <param name="step">Its comparison with the stage before; null for the first.</param>
-    /// <param name="from">A comparison that the stage is a side of.</param>
-    /// <param name="isAfter">On which side.</param>
+    /// <param name="step">Its comparison with the previous stage; null for the first.</param>
+    /// <param name="from">A comparison in which the stage is one side.</param>
+    /// <param name="isAfter">Whether it is the side after.</param>
     private static HistoryStage StageOf(StageFlights stage, Comparison? step, Comparison from, bool isAfter) =>
         new()
         {

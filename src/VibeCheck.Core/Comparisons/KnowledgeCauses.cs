@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Something was not logged in a flight, which is no fault of its log.</summary>
+/// <summary>Something was not logged in a flight, which is not a fault of its log.</summary>
 public abstract record NotLogged : Reason;
 
 /// <summary>A flight has no ESC telemetry.</summary>
@@ -65,13 +65,13 @@ public sealed record GroupNotMeasured : Reason;
 /// <summary>No window of the hover could be used.</summary>
 public sealed record NoWindowUsable : Reason;
 
-/// <summary>The other side of the step does not know the amount.</summary>
+/// <summary>The amount is not known on the other side of the step.</summary>
 public sealed record OtherSideUnknown : Reason;
 
 /// <summary>The hover was matched with that of the other flights.</summary>
-/// <param name="Found">How it was found in the flight by itself.</param>
+/// <param name="Found">How it was found in this flight alone.</param>
 /// <param name="KeptShare">Share of it that is used.</param>
-/// <param name="Window">Half width of the window about the shared operating point, share of it.</param>
+/// <param name="Window">Half width of the window around the shared operating point, as a share of it.</param>
 /// <param name="Level">The shared operating point: rpm, or command from 0 to 1.</param>
-/// <param name="By">What it was matched on.</param>
+/// <param name="By">The quantity by which it was matched.</param>
 public sealed record HoverMatched(Reason Found, double KeptShare, double Window, double Level, HoverBasis By) : Reason;

@@ -12,7 +12,7 @@ public enum LoadShareCall
     /// <summary>It carries less.</summary>
     Less,
 
-    /// <summary>No change that is both shown and large enough to matter.</summary>
+    /// <summary>No change that is both significant and large enough to matter.</summary>
     NoClearChange,
 
     /// <summary>Not known.</summary>
@@ -22,21 +22,21 @@ public enum LoadShareCall
 /// <summary>A motor's share of the load before and after; 1 is an even share.</summary>
 /// <param name="Before">Before.</param>
 /// <param name="After">After.</param>
-/// <param name="Change">After less before.</param>
-/// <param name="Call">The call; the motors hold their error rate together.</param>
-/// <param name="Why">Why this call.</param>
+/// <param name="Change">After minus before.</param>
+/// <param name="Call">The call; the error rate applies to all motors together.</param>
+/// <param name="Why">The reason for this call.</param>
 public sealed record LoadShareChange(Estimate Before, Estimate After, Estimate Change, LoadShareCall Call, Reason Why)
 {
-    /// <summary>Nothing is known of it.</summary>
+    /// <summary>A load share that is not known.</summary>
     internal static LoadShareChange Unknown(Reason why) =>
         new(Estimate.Unknown(why), Estimate.Unknown(why), Estimate.Unknown(why), LoadShareCall.Unknown, why);
 
-    /// <summary>Whether the motor works harder for the same hover, and harder than an even share would make it.</summary>
+    /// <summary>Whether the motor works harder for the same hover, and harder than with an even share.</summary>
     public bool IsHarder => Call == LoadShareCall.More && After.Value > 1 + LoadShareChanges.Matters;
 }
 
-/// <summary>How a share of the load was judged.</summary>
-/// <param name="Change">After less before.</param>
+/// <summary>How a change of a load share was judged.</summary>
+/// <param name="Change">After minus before.</param>
 /// <param name="Half95">Half width of its 95 % interval.</param>
 /// <param name="Matters">Smallest change that matters.</param>
 public sealed record LoadShareJudged(double Change, double Half95, double Matters) : Reason;
@@ -44,11 +44,11 @@ public sealed record LoadShareJudged(double Change, double Half95, double Matter
 /// <summary>Changes of the motors' shares of the load.</summary>
 internal sealed class LoadShareChanges
 {
-    /// <summary>Smallest change that matters: 3 % of thrust are 4 to 5 % of a motor's power and heat.</summary>
+    /// <summary>Smallest change that matters: 3 % of thrust is 4 to 5 % of a motor's power and heat.</summary>
     internal const double Matters = 0.03;
 
-    // From flight to flight with nothing changed, one standard deviation: wind that leans the
-    // aircraft, a battery put back a little off (common practice).
+    // Standard deviation from flight to flight with nothing changed: wind that tilts the aircraft, a battery that was put back slightly off
+    // its place (common practice).
     private const double Scatter = 0.015;
 
     private readonly Dictionary<string, LoadShareChange> _changes = [];

@@ -45,20 +45,20 @@ public sealed record MotorComparison
     /// <summary>Mean current after, A.</summary>
     public Estimate CurrentAfterA { get; init; } = Estimate.Unknown(new NotMeasured());
 
-    /// <summary>Power after over power before: speed cubed, else current; null when unknown. Losses go with power, whichever current
-    /// (of the motor or of the supply) an ESC reports.</summary>
+    /// <summary>Power after divided by power before: from speed cubed, else from current; null when unknown. Losses follow power, whether
+    /// an ESC reports the current of the motor or of the supply.</summary>
     public double? LoadRatio { get; init; }
 
-    /// <summary>Change of the motor's steady rise at the load it had before, °C: the change
-    /// corrected for its change of load.</summary>
+    /// <summary>Change of the motor's steady rise at the load that it had before, °C: the change corrected for its change of
+    /// load.</summary>
     public Estimate MotorRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
-    /// <summary>The same of its ESC.</summary>
+    /// <summary>The same for its ESC.</summary>
     public Estimate EscRiseAtEqualLoadC { get; init; } = Estimate.Unknown(new NotMeasured());
 
-    /// <summary>Why the motor settles warmer or cooler, where that is called.</summary>
+    /// <summary>Why the motor settles warmer or cooler, where a change is called.</summary>
     public RiseCause MotorRiseCause { get; init; }
 
-    /// <summary>Why its ESC does.</summary>
+    /// <summary>The same for its ESC.</summary>
     public RiseCause EscRiseCause { get; init; }
 }

@@ -4,8 +4,8 @@ using Microsoft.Data.Analysis;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>One row a motor: flights before, survey and flights after side by side, joined
-/// on the motor. What is unknown is empty.</summary>
+/// <summary>One row for each motor: flights before, survey and flights after side by side, joined by motor. Unknown values are
+/// empty.</summary>
 public static class MotorTable
 {
     private const string Key = "motor";
@@ -85,7 +85,7 @@ public static class MotorTable
         return table;
     }
 
-    /// <summary>Tilts of all motors, empty where a motor was not read: no table can be joined with one that has no rows.</summary>
+    /// <summary>Tilts of all motors, empty where a motor was not read: a table without rows cannot be joined.</summary>
     private static DataFrame Surveyed(Comparison comparison) =>
         new(
             new StringDataFrameColumn(Key, comparison.Motors.Select(m => m.Id)),

@@ -4,12 +4,12 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What to do next after a comparison, in the order in which to do it.</summary>
-/// <param name="changes">What changed.</param>
+/// <summary>What to do next after a comparison, in this order.</summary>
+/// <param name="changes">The changes.</param>
 /// <param name="verdict">The verdict, with its calls.</param>
 internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
 {
-    /// <summary>More motors than that are not named one by one.</summary>
+    /// <summary>Larger numbers of motors are not listed by name.</summary>
     private const int MostNamed = 3;
 
     /// <summary>The steps; at least one.</summary>
@@ -28,7 +28,7 @@ internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
             steps.Add(new FlyBothAlike());
         }
 
-        // Where the answer is there already, a smaller change of something else settles nothing.
+        // Where the answer is already known, a smaller change of something else would not settle anything.
         if (verdict.Verdict == Verdict.NoClearChange && verdict.Vibration.Kind == CallKind.NoClearChange)
         {
             AddSettling(steps, changes.Vibration.Total!, changes.Options.MinChangeDb, Quantity.Vibration);
@@ -43,7 +43,7 @@ internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
         Reason? look = verdict.Verdict is Verdict.Worse or Verdict.Mixed ? LookAtWorse(named) : null;
         IEnumerable<Reason> follow = named.Select(f => new FollowFinding(f.Cause));
 
-        // A finding at a motor that got worse says what to check there; motors without one come after it.
+        // A finding at a motor that got worse says what to check there; motors without a finding come after it.
         bool findingLeads = named.Any(f => f.Motor is string motor && IsWorse(motor));
         steps.AddRange(
             look is null ? follow
@@ -58,7 +58,7 @@ internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
         return steps;
     }
 
-    /// <summary>The step to look at the motors that got worse and that no finding leads to; null where findings lead to all of
+    /// <summary>The step to inspect the motors that got worse and for which no finding gives a check; null where findings cover all of
     /// them.</summary>
     private LookAtWhatGotWorse? LookAtWorse(Finding[] named)
     {
@@ -78,10 +78,10 @@ internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
         || changes.Motors.Units.Concat(changes.Escs.Units).Any(u => u.Motor == motor && u.Call is CallKind.Improved or CallKind.Worse)
         || changes.Shares.Of(motor).Call is LoadShareCall.More or LoadShareCall.Less;
 
-    /// <summary>What the last flight after names and the comparison touches: at motors with a clear change, or of the aircraft where the
-    /// flights before did not show it. Worse motors first.</summary>
-    /// <param name="own">Findings of the comparison: motors whose tilt came down and whose vibration did not. They stand for what the
-    /// flight names there, and count only where it names something.</param>
+    /// <summary>Findings of the last flight after that concern the comparison: at motors with a clear change, or of the aircraft where the
+    /// flights before did not show them. Worse motors first.</summary>
+    /// <param name="own">Findings of the comparison: motors whose tilt decreased but whose vibration did not. They replace the findings of
+    /// the flight there, and count only where the flight has some.</param>
     private IEnumerable<Finding> NamedByFlight(IReadOnlyList<Finding> own)
     {
         Finding[] after = [.. changes.Flights.After[^1].Analysis.Findings.Where(f => f.Root is null && f.Severity != Severity.Note)];
@@ -148,7 +148,7 @@ internal sealed class NextStepRules(JobChanges changes, VerdictRules verdict)
         }
     }
 
-    /// <summary>What would bring the smallest change that can be shown down to the one that matters.</summary>
+    /// <summary>Adds the step that would reduce the smallest detectable change to the one that matters.</summary>
     private void AddSettling(List<Reason> steps, Change change, double matters, Quantity quantity)
     {
         if (Math.Abs(change.Value) + change.Half95 <= matters)

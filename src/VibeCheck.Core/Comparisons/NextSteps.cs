@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Check which flights stand under before and which under after.</summary>
+/// <summary>Check which flights are given as before and which as after.</summary>
 public sealed record CheckStageOrder : Reason;
 
 /// <summary>Log ESC telemetry on every flight.</summary>
@@ -24,26 +24,26 @@ public sealed record FlyLongerForTemperatures : Reason;
 /// <summary>Log the temperatures of motors and ESCs.</summary>
 public sealed record LogTemperatures : Reason;
 
-/// <summary>Fly both states alike.</summary>
+/// <summary>Fly both states under the same conditions.</summary>
 public sealed record FlyBothAlike : Reason;
 
 /// <summary>Fly longer to settle smaller changes.</summary>
-/// <param name="Quantity">Change of what.</param>
-/// <param name="SmallestShown">Smallest change that the flights could have shown, dB or °C.</param>
+/// <param name="Quantity">The quantity whose change is to be settled.</param>
+/// <param name="SmallestShown">Smallest change that the flights could have detected, dB or °C.</param>
 /// <param name="Minutes">Minutes of steady hover to fly on each side.</param>
 public sealed record FlyLonger(Quantity Quantity, double SmallestShown, double Minutes) : Reason;
 
 /// <summary>Fly more flights to settle smaller changes.</summary>
-/// <param name="Quantity">Change of what.</param>
-/// <param name="SmallestShown">Smallest change that the flights could have shown, dB or °C.</param>
+/// <param name="Quantity">The quantity whose change is to be settled.</param>
+/// <param name="SmallestShown">Smallest change that the flights could have detected, dB or °C.</param>
 /// <param name="Flights">Flights on each side.</param>
 public sealed record FlyMoreFlights(Quantity Quantity, double SmallestShown, int Flights) : Reason;
 
-/// <summary>Look at what got worse before the next flight.</summary>
-/// <param name="Motors">At which motors; empty where they are too many to name.</param>
+/// <summary>Inspect what got worse before the next flight.</summary>
+/// <param name="Motors">The motors concerned; empty where there are too many to list.</param>
 public sealed record LookAtWhatGotWorse(IReadOnlyList<string> Motors) : Reason;
 
-/// <summary>Do the next check of a finding.</summary>
+/// <summary>Do the next check for a finding.</summary>
 /// <param name="Finding">What was found.</param>
 public sealed record FollowFinding(Reason Finding) : Reason;
 

@@ -15,24 +15,23 @@ public enum RiseCause
     /// <summary>The unit itself: better or worse cooling, more or fewer losses at equal load.</summary>
     Unit,
 
-    /// <summary>Load and unit both.</summary>
+    /// <summary>Both load and unit.</summary>
     Both,
 
-    /// <summary>The data does not show which: load and unit pull different ways, or neither is shown. Scripts know it by its older
-    /// name.</summary>
+    /// <summary>The data does not show which: load and unit act in opposite directions, or neither is significant. Scripts know it by its
+    /// older name.</summary>
     [JsonStringEnumMemberName("not-told")]
     Undetermined,
 }
 
-/// <summary>Tells a change of load from a change of the unit.</summary>
+/// <summary>Distinguishes a change of load from a change of the unit.</summary>
 internal static class RiseCauses
 {
-    /// <summary>Standard uncertainty of what is taken out for the load, share of it: losses go
-    /// with speed to a power from 2 (iron) to 4 (copper),
-    /// 3 ± 1 taken as rectangular.</summary>
+    /// <summary>Standard uncertainty of the correction for the load, as a share of it: losses scale with speed to a power from 2 (iron) to
+    /// 4 (copper), 3 ± 1 treated as rectangular.</summary>
     internal const double ExponentShare = 0.19;
 
-    /// <summary>Power after over power before: speed cubed, else current; null when unknown.</summary>
+    /// <summary>Power after divided by power before: from speed cubed, else from current; null when unknown.</summary>
     internal static double? LoadRatio(FlightSet flights, string motor) =>
         Ratio(Mean(flights.Before, motor, m => m.RpmMean), Mean(flights.After, motor, m => m.RpmMean), 3)
         ?? Ratio(Mean(flights.Before, motor, m => m.CurrentA), Mean(flights.After, motor, m => m.CurrentA), 1);

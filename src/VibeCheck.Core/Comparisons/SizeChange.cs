@@ -3,18 +3,18 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Change of a part of the vibration whose interval may reach down to nothing: in dB such an interval has a short upper and a
-/// long lower half. What is asked is whether the smaller side may be as large as the larger one, so the halves that face each other
-/// decide, and the halves that lie away give the far end of the interval (R. Barlow, Asymmetric Errors, PHYSTAT 2003).</summary>
+/// <summary>Change of a part of the vibration whose interval may extend to zero. In dB such an interval has a short upper and a long lower
+/// half. The question is whether the smaller side may be as large as the larger one, so the facing halves decide, and the opposite halves
+/// give the far end of the interval (R. Barlow, Asymmetric Errors, PHYSTAT 2003, from memory).</summary>
 internal sealed class SizeChange
 {
     private readonly Change? _away;
     private readonly Reason? _why;
 
     /// <param name="flights">All flights.</param>
-    /// <param name="size">The part of one, rms, m/s².</param>
+    /// <param name="size">The part in one flight, rms, m/s².</param>
     /// <param name="scatterDb">Its standard deviation from flight to flight, dB, unless the flights show it.</param>
-    /// <param name="leastMps2">Below this a size counts as this large: a change from nothing has no size in dB.</param>
+    /// <param name="leastMps2">A smaller size is treated as this large: a change from nothing has no size in dB.</param>
     internal SizeChange(FlightSet flights, Func<VibrationAccount, Estimate> size, double scatterDb, double leastMps2)
     {
         FlightValues ByHalf(bool upperBefore, bool upperAfter) =>

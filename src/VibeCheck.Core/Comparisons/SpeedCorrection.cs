@@ -3,24 +3,23 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What brings a steady rise to the hover speed of the other side.</summary>
-/// <param name="Factor">The rise times this.</param>
+/// <summary>Correction of a steady rise to the hover speed of the other side.</summary>
+/// <param name="Factor">Factor applied to the rise.</param>
 /// <param name="U">Standard uncertainty of the factor.</param>
 /// <remarks>
-/// A heavier aircraft turns its rotors faster against more torque: losses go with speed to a
-/// power of 3 ± 1 (iron 2, copper 4). Thinner air turns them
-/// faster against the same torque: losses then hardly grow. As far as the ambient temperatures
-/// can explain the change of speed (thrust scales with ρn²,
-/// ρ with 1/T), nobody can say which it was, and the power is taken as 2 ± 2. Bounds count as rectangular (GUM 4.3.7).
-/// Where the lines of a flight contradict its reported speeds, the change of speed may be none at all: 95 % reach half beyond it.
-/// Speeds logged in coarse steps may all be rounded the same way in a hover: each motor's mean is uncertain by the step, rectangular.
+/// A heavier aircraft turns its rotors faster against more torque: losses scale with speed to a power of 3 ± 1 (iron 2, copper 4). Thinner
+/// air makes them turn faster against the same torque: losses then increase very little. As far as the ambient temperatures can explain the
+/// change of speed (thrust scales with ρn², ρ with 1/T), the cause is unknown, and the power is taken as 2 ± 2. Limits are treated as
+/// rectangular (GUM 4.3.7). Where the lines of a flight contradict its reported speeds, there may be no change of speed at all: the 95 %
+/// interval extends half beyond it. Speeds logged in coarse steps may all be rounded in the same direction in a hover: each motor's mean is
+/// uncertain by the step, rectangular.
 /// </remarks>
 internal sealed record SpeedCorrection(double Factor, double U)
 {
     private const double KelvinAtZero = 273.15;
 
-    // 1.5 / 1.96.
-    private const double DoubtedShare = 0.75;
+    // The 95 % interval (1.96 standard uncertainties) extends half beyond no change.
+    private const double DoubtedShare = 1.5 / 1.96;
 
     private const double TurningShare = 0.4;
 
@@ -37,7 +36,7 @@ internal sealed record SpeedCorrection(double Factor, double U)
         return new(factor, Math.Sqrt(exponent * exponent + speeds * speeds + steps * steps));
     }
 
-    /// <summary>Variance that the steps of the speeds leave in the mean speed of a side, as a share squared.</summary>
+    /// <summary>Variance of the mean speed of a side that the steps of the speeds cause, as a share squared.</summary>
     private static double Variance(IReadOnlyList<AnalysedFlight> side) => side.Sum(f => OfSteps(f.Flight)) / (side.Count * side.Count);
 
     private static double OfSteps(Flight flight)
@@ -57,7 +56,7 @@ internal sealed record SpeedCorrection(double Factor, double U)
     private static bool SpeedsAreDoubted(AnalysedFlight flight) =>
         flight.Analysis.Quality.Any(i => i.Cause is PhaseBroken or LinesOffSpeeds or LinesDoNotFollow);
 
-    /// <summary>Logarithm of the ratio of speeds that the ambient temperatures alone would make; 0 where one is not known.</summary>
+    /// <summary>Logarithm of the ratio of speeds that the ambient temperatures alone would cause; 0 where one is not known.</summary>
     private static double ByAir(FlightSet flights)
     {
         double? Mean(IReadOnlyList<AnalysedFlight> side) =>

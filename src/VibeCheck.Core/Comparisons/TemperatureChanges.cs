@@ -10,12 +10,11 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Changes of the steady rises of motors or of ESCs.</summary>
 internal sealed class TemperatureChanges
 {
-    /// <summary>A unit that lay this far below the hottest where it is known is not the hottest
-    /// where it is not, °C: no work on motors changes their order
-    /// by more without changing the hottest too.</summary>
+    /// <summary>A unit that was cooler than the hottest one by more than this, °C, where it is known is not the hottest where it is not
+    /// known: work on motors does not change their order by more without also changing the hottest.</summary>
     private const double NotHottestC = 5;
 
-    /// <summary>Standard uncertainty of an ambient temperature that was taken from a cold start, °C.</summary>
+    /// <summary>Standard uncertainty of an ambient temperature that was derived from a cold start, °C.</summary>
     private const double GuessedAmbientU = 0.5;
 
     /// <summary>One unit.</summary>
@@ -30,7 +29,7 @@ internal sealed class TemperatureChanges
             Change is null ? RiseCause.NotAsked : RiseCauses.Of(Call, Change.ToEstimate(), AtEqualLoad, mattersC);
     }
 
-    /// <summary>Which units.</summary>
+    /// <summary>The kind of unit.</summary>
     internal sealed record Kind(bool IsEsc, Answers ByMotor, Func<MotorAnalysis, TemperatureRise> Rise, Func<MotorTrack, Series?> Telemetry)
     {
         internal static readonly Kind Motor = new(false, Answers.MotorTemperaturesByMotor, m => m.MotorTemp, t => t.MotorTempC);
@@ -67,7 +66,7 @@ internal sealed class TemperatureChanges
 
     internal FlightValues HottestValues { get; }
 
-    /// <summary>Change of the hottest unit's steady rise, whichever unit that is on each side.</summary>
+    /// <summary>Change of the steady rise of the hottest unit, whichever unit that is on each side.</summary>
     internal Change? Hottest { get; }
 
     internal string? HottestBefore { get; }
@@ -100,7 +99,7 @@ internal sealed class TemperatureChanges
         );
     }
 
-    /// <summary>Why the temperatures are not known motor by motor, though the hottest is; null where they are.</summary>
+    /// <summary>Why the temperatures are not known motor by motor although the hottest is; null where they are.</summary>
     private Reason? WhyNotByMotor(string motor) =>
         _issues
             .FirstOrDefault(i =>
@@ -108,7 +107,7 @@ internal sealed class TemperatureChanges
             )
             ?.Cause;
 
-    /// <summary>Hottest less coolest unit.</summary>
+    /// <summary>Hottest minus coolest unit.</summary>
     internal TemperatureSpread Spread(Reason? notComparable)
     {
         FlightValues hottest = HottestValues;
@@ -121,7 +120,7 @@ internal sealed class TemperatureChanges
         FlightValues coolest = Extreme(list => list.MinBy(x => x.Rise.Value));
         FlightValues spread = new(Less(hottest.Before, coolest.Before), Less(hottest.After, coolest.After), null);
 
-        // Two units' own scatter; what a flight does to all units alike falls out.
+        // Only the scatter of two individual units remains; an effect of a flight on all units alike cancels.
         Change change = Change.Of(spread, _scatter with { Sigma = _scatter.Sigma * Math.Sqrt(2) })!;
         CallKind kind = Calls.Kind(change, change.PValue, _options.ErrorRate, _options.MinChangeC);
         return new(
@@ -140,9 +139,12 @@ internal sealed class TemperatureChanges
         }
 
         double takenOut = readings.MeanAfter * (1 / ratio - 1),
-            doubt = 1.96 * RiseCauses.ExponentShare * takenOut;
+            correctionHalfWidth = 1.96 * RiseCauses.ExponentShare * takenOut;
         double half = Change.Of(readings, _scatter)!.Half95;
-        return Estimate.Around(readings.MeanAfter + takenOut - readings.MeanBefore, Math.Sqrt(half * half + doubt * doubt));
+        return Estimate.Around(
+            readings.MeanAfter + takenOut - readings.MeanBefore,
+            Math.Sqrt(half * half + correctionHalfWidth * correctionHalfWidth)
+        );
     }
 
     private static FlightValue[] Less(IReadOnlyList<FlightValue> a, IReadOnlyList<FlightValue> b) =>
@@ -173,7 +175,7 @@ internal sealed class TemperatureChanges
 
     private bool HasReadings(AnalysedFlight flight) => flight.Flight.Motors.Any(m => _kind.Telemetry(m) is { Count: > 0 });
 
-    /// <summary>Rises after are brought to the speed before.</summary>
+    /// <summary>Corrects the rises after to the speed before.</summary>
     private Change? Corrected(FlightValues readings) =>
         readings.AreKnown ? Change.Of(readings, _scatter, readings.MeanAfter * (_speed.Factor - 1), readings.MeanAfter * _speed.U) : null;
 
@@ -184,7 +186,7 @@ internal sealed class TemperatureChanges
                 .Select(u => u.Motor),
         ];
 
-    /// <summary>In each flight the extreme of the units that every flight knows.</summary>
+    /// <summary>In each flight the extreme of the units that are known in every flight.</summary>
     private FlightValues Extreme(Func<IEnumerable<(string Motor, FlightValue Rise)>, (string Motor, FlightValue Rise)> pick)
     {
         string[] shared = SharedUnits();
@@ -194,13 +196,13 @@ internal sealed class TemperatureChanges
             : _flights.Read(f => (pick(shared.Select(m => (m, Rise(f, m).Known!.Value))).Rise, null));
     }
 
-    /// <summary>Why the hottest unit is not known though some are: one that has readings but is not known in all flights may be it;
-    /// null otherwise.</summary>
+    /// <summary>Why the hottest unit is not known although some units are: one that has readings but is not known in all flights may be the
+    /// hottest; null otherwise.</summary>
     private Reason? WhyNotHottest(string[] shared)
     {
         foreach (Entry unit in Units.Where(u => !shared.Contains(u.Motor)))
         {
-            // A unit that no flight reads is in no flight's set: the sets are the same.
+            // A unit that no flight reads is missing from the sets of all flights, so the sets are the same.
             if (!_flights.All.Any(f => IsRead(f, unit.Motor)) || IsClearlyCooler(unit, shared))
             {
                 continue;
@@ -221,13 +223,13 @@ internal sealed class TemperatureChanges
         return null;
     }
 
-    /// <summary>A column that never moves reads nothing.</summary>
+    /// <summary>A column that never changes has no valid readings.</summary>
     private bool IsRead(AnalysedFlight flight, string motor) =>
         flight.Flight.Track(motor) is { } track
         && _kind.Telemetry(track) is { Count: > 1 } series
         && Array.Exists(series.Values, v => v != series.Values[0]);
 
-    /// <summary>Whether each side that knows the unit knows it as clearly cooler than the hottest of the shared units.</summary>
+    /// <summary>Whether the unit is clearly cooler than the hottest of the shared units on each side where it is known.</summary>
     private bool IsClearlyCooler(Entry unit, string[] shared)
     {
         double[] below =

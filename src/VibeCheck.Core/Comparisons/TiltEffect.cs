@@ -2,9 +2,9 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Change of order 1 per degree of tilt taken out, over the motors.</summary>
+/// <summary>Change of order 1 per degree of tilt removed, over the motors.</summary>
 /// <param name="SlopePerDeg">dB per degree of |tilt|; unknown when the flights do not show it.</param>
-/// <param name="MotorCount">Motors it rests on.</param>
+/// <param name="MotorCount">Number of motors on which it is based.</param>
 /// <param name="Method">How the slope was found.</param>
 public sealed record TiltEffect(Estimate SlopePerDeg, int MotorCount, TiltMethod Method);
 

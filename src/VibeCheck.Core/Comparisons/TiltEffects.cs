@@ -5,12 +5,12 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>What the survey says beside what the flights say.</summary>
+/// <summary>Results of the survey compared with those of the flights.</summary>
 internal static class TiltEffects
 {
     private const int LeastMotors = 5;
 
-    /// <summary>Change of order 1 over change of |tilt|, motor by motor: a slope, or silence.</summary>
+    /// <summary>Change of order 1 over change of |tilt|, by motor: a slope, or none.</summary>
     internal static TiltEffect Effect(Survey? survey, IReadOnlyList<VibrationChanges.Entry> orders)
     {
         (double Tilt, double Db)[] points =
@@ -49,7 +49,8 @@ internal static class TiltEffects
         return new(Estimate.Of(line.Slope, line.SlopeInterval), points.Length, TiltMethod.TheilSen);
     }
 
-    /// <summary>Step between two motors' changes of tilt that their readings can tell: one standard uncertainty of it.</summary>
+    /// <summary>Smallest difference between two motors' changes of tilt that their readings can distinguish: one standard uncertainty of
+    /// it.</summary>
     private static double ToldApart(Survey survey)
     {
         double[] squares =
@@ -80,13 +81,13 @@ internal static class TiltEffects
         };
     }
 
-    /// <summary>Motors whose tilt improved but whose vibration did not: something else shakes them.</summary>
+    /// <summary>Motors whose tilt improved but whose vibration did not: its cause is something else.</summary>
     internal static IReadOnlyList<Finding> Unmoved(Survey? survey, IReadOnlyList<VibrationChanges.Entry> orders, double mattersDb)
     {
         var findings = new List<Finding>();
         foreach (VibrationChanges.Entry order in orders.Where(o => o.Order == 1 && o.Change is not null))
         {
-            // Only where the flights would have shown a change of a size that a tilt taken out is worth.
+            // Only where the flights would have detected a change as large as the removed tilt would cause.
             if (
                 Taken(survey, order.Motor) is double taken
                 && taken <= -0.2
@@ -108,7 +109,7 @@ internal static class TiltEffects
         return findings;
     }
 
-    /// <summary>Change of |tilt|, degrees, from what both surveys know of the motor; null without both.</summary>
+    /// <summary>Change of |tilt|, degrees, from the two surveys of the motor; null without both.</summary>
     internal static double? Taken(Survey? survey, string motor) =>
         survey?.Found(motor)?.MagnitudeDeg is double before && survey.Left(motor)?.MagnitudeDeg is double after ? after - before : null;
 
@@ -147,7 +148,7 @@ internal static class TiltEffects
             return new(byCommands, b, a, null, null, null);
         }
 
-        // Both differences are compared, so that an offset the airframe always had falls out.
+        // The two differences are compared, so that a constant offset of the airframe cancels.
         double half = Math.Sqrt(Square(Half(before)) + Square(Half(after)) + Square(Half(predictedBefore)) + Square(Half(predictedAfter)));
         bool fits = Math.Abs(a - b - (pa - pb)) <= half;
         return new(byCommands, b, a, pb, pa, fits);

@@ -5,13 +5,13 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>How a change was judged.</summary>
 public enum Significance
 {
-    /// <summary>Clear of zero and large enough to matter.</summary>
+    /// <summary>Significantly different from zero and large enough to matter.</summary>
     Clear,
 
-    /// <summary>Shown, but too small to matter.</summary>
+    /// <summary>Significant, but too small to matter.</summary>
     TooSmall,
 
-    /// <summary>Not clear enough among all that was tested together.</summary>
+    /// <summary>Not significant among all tests made together.</summary>
     NotClearAmongAll,
 
     /// <summary>Not significantly different from zero.</summary>
@@ -23,12 +23,12 @@ public enum Significance
 /// <param name="Ci95">Its 95 % interval.</param>
 /// <param name="InDb">Whether it is in dB; otherwise in °C.</param>
 /// <param name="Matters">Smallest change that matters.</param>
-/// <param name="SmallestShown">Smallest change that the flights could have shown.</param>
+/// <param name="SmallestShown">Smallest change that the flights could have detected.</param>
 /// <param name="Significance">How it was judged.</param>
 public sealed record ChangeJudged(double Change, Interval Ci95, bool InDb, double Matters, double SmallestShown, Significance Significance)
     : Reason;
 
-/// <summary>By the logs' clocks the flights before were flown after those after.</summary>
+/// <summary>According to the clocks of the logs, the flights before were flown after those after.</summary>
 public sealed record StagesMayBeSwapped : Reason;
 
 /// <summary>Neither rotor orders nor temperatures are known on both sides.</summary>
@@ -48,8 +48,8 @@ public sealed record RotorVibrationChanged(bool ByGroup, double BeforeMps2, doub
 /// <param name="AfterC">Rise after, °C.</param>
 /// <param name="ChangeC">Change, °C.</param>
 /// <param name="Ci95C">Its 95 % interval, °C.</param>
-/// <param name="HottestBefore">The hottest before.</param>
-/// <param name="HottestAfter">The hottest after.</param>
+/// <param name="HottestBefore">The hottest unit before.</param>
+/// <param name="HottestAfter">The hottest unit after.</param>
 public sealed record HottestUnitChanged(
     bool Esc,
     double BeforeC,
@@ -104,17 +104,17 @@ public sealed record LevelsChanged(IReadOnlyList<ChangedLevel> Levels) : Reason;
 /// <param name="Ci95Db">Its 95 % interval, dB; null when not known.</param>
 public sealed record ChangedLevel(string Channel, double ChangeDb, Interval? Ci95Db);
 
-/// <summary>Over the motors, order 1 changed with the tilt taken out.</summary>
-/// <param name="DbPerDeg">Change for each degree more of tilt, dB.</param>
+/// <summary>Over the motors, order 1 changed with the tilt that was removed.</summary>
+/// <param name="DbPerDeg">Change for each additional degree of tilt, dB.</param>
 /// <param name="Ci95">Its 95 % interval.</param>
 public sealed record OrderOneFollowsTilt(double DbPerDeg, Interval Ci95) : Reason;
 
 /// <summary>The speed split before and after, and what the survey predicts.</summary>
-/// <param name="ByCommands">Whether it is from commands, because speeds are missing.</param>
+/// <param name="ByCommands">Whether it is calculated from commands, because speeds are missing.</param>
 /// <param name="Before">Before, share of the mean speed.</param>
 /// <param name="After">After.</param>
-/// <param name="PredictedBefore">What the tilts as found predict; null without them.</param>
-/// <param name="PredictedAfter">What the tilts as left predict; null without them.</param>
+/// <param name="PredictedBefore">Prediction from the tilts as found; null without them.</param>
+/// <param name="PredictedAfter">Prediction from the tilts as left; null without them.</param>
 /// <param name="Explained">Whether the tilts explain the change; null where nothing is predicted.</param>
 public sealed record SplitChanged(
     bool ByCommands,

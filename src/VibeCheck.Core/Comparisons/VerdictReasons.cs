@@ -2,18 +2,19 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>The reasons of a verdict, the most important first.</summary>
-/// <param name="changes">What changed.</param>
+/// <summary>The reasons for a verdict, most important first.</summary>
+/// <param name="changes">The changes.</param>
 /// <param name="verdict">The verdict, with its calls.</param>
 internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
 {
-    /// <summary>No more orders or units than that are listed in one reason.</summary>
+    /// <summary>At most this many orders or units are listed in one reason.</summary>
     private const int MostListed = 4;
 
-    /// <summary>A call of the verdict, what it is of, and the size of its change as a multiple of what matters.</summary>
+    /// <summary>A call of the verdict, its quantity, and the size of its change as a multiple of the smallest change that
+    /// matters.</summary>
     private readonly record struct WeighedCall(Call Call, Quantity Of, double Weight);
 
-    /// <summary>The reasons; where the flights cannot be compared, only why not.</summary>
+    /// <summary>The reasons; where the flights cannot be compared, only the reason for that.</summary>
     /// <param name="yaw">Change of the yaw trim.</param>
     /// <param name="effect">Effect of the tilt on order 1.</param>
     internal IReadOnlyList<Reason> Of(YawTrimChange yaw, TiltEffect effect)
@@ -65,7 +66,7 @@ internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
 
     private void AddPartsAndMotors(List<Reason> reasons)
     {
-        // Where all vibration goes the way of the rotors' part, the motor is more informative.
+        // Where the total vibration changes in the same direction as the rotors' part, the motor is more informative.
         bool partsFirst = changes.Account.Total.Kind != verdict.Vibration.Kind || changes.Account.Moved(CallKind.Worse).Any();
         if (partsFirst)
         {
@@ -84,7 +85,7 @@ internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
         }
     }
 
-    /// <summary>All vibration, where its call differs from that of the rotors, and the parts beside the rotors' that changed.</summary>
+    /// <summary>Adds the total vibration, where its call differs from that of the rotors, and the other parts that changed.</summary>
     private void AddParts(List<Reason> reasons)
     {
         if (IsDecided(changes.Account.Total))
@@ -142,7 +143,7 @@ internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
 
     private void AddMotors(List<Reason> reasons)
     {
-        // What got worse is what a reader must not miss; what only follows the load comes last.
+        // A reader must not miss what got worse; changes that only follow the load come last.
         CallKind[] kinds = verdict.Verdict is Verdict.Worse or Verdict.Mixed
             ? [CallKind.Worse, CallKind.Improved]
             : [CallKind.Improved, CallKind.Worse];
@@ -209,7 +210,7 @@ internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
         }
     }
 
-    /// <summary>Where orders are not known, broadband levels are the next best thing; they never make the verdict.</summary>
+    /// <summary>Where orders are not known, broadband levels are used instead; they never decide the verdict.</summary>
     private void AddLevels(List<Reason> reasons)
     {
         if (verdict.Vibration.Kind != CallKind.Unknown)
@@ -232,8 +233,8 @@ internal sealed class VerdictReasons(JobChanges changes, VerdictRules verdict)
         }
     }
 
-    /// <summary>Motors that clearly carry another share than before: a shifted centre of gravity, a propeller that pulls less, or a
-    /// trim that went.</summary>
+    /// <summary>Motors whose load share clearly changed: a shifted centre of gravity, a propeller with less thrust, or a trim that was
+    /// removed.</summary>
     private void AddShares(List<Reason> reasons)
     {
         MotorShare[] moved =

@@ -2,10 +2,10 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>From the changes to the calls, and from the calls to the verdict.</summary>
+/// <summary>Derives the calls from the changes, and the verdict from the calls.</summary>
 internal sealed class VerdictRules
 {
-    /// <summary>An order counts in the verdict by itself only if so surely shown.</summary>
+    /// <summary>An order counts in the verdict by itself only at this significance level.</summary>
     private const double SureRate = 0.01;
 
     private readonly JobChanges _changes;
@@ -65,8 +65,8 @@ internal sealed class VerdictRules
         };
     }
 
-    /// <summary>Whether an order of one motor, whose own change is surely shown (Holm, 1 %), moves the vibration as a whole by as much as
-    /// matters: it counts even where another motor's change hides it in the sum.</summary>
+    /// <summary>Whether an order of one motor, whose own change is clearly significant (Holm, 1 %), changes the vibration as a whole by an
+    /// amount that matters: it counts even where another motor's change hides it in the sum.</summary>
     private bool AnyOrderCountsAlone(CallKind kind)
     {
         VibrationChanges vibration = _changes.Vibration;

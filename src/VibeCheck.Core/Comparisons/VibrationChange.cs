@@ -6,7 +6,7 @@ namespace VibeCheck.Core.Comparisons;
 /// <summary>Change of one order of one motor.</summary>
 public sealed record OrderChange
 {
-    /// <summary>Cycles a revolution.</summary>
+    /// <summary>Cycles per revolution.</summary>
     public required int Order { get; init; }
 
     /// <summary>Before, m/s².</summary>
@@ -18,16 +18,16 @@ public sealed record OrderChange
     /// <summary>Change, dB.</summary>
     public required Estimate ChangeDb { get; init; }
 
-    /// <summary>The call; all orders of all motors hold their error rate together.</summary>
+    /// <summary>The call; the error rate applies to all orders of all motors together.</summary>
     public required CallKind Call { get; init; }
 }
 
-/// <summary>Change of one part of all vibration.</summary>
-/// <param name="Kind">Which.</param>
+/// <summary>Change of one part of the total vibration.</summary>
+/// <param name="Kind">The part.</param>
 /// <param name="BeforeMps2">Before, m/s².</param>
 /// <param name="AfterMps2">After, m/s².</param>
 /// <param name="ChangeDb">Change, dB.</param>
-/// <param name="Call">The call; a change that hardly moves the whole is none.</param>
+/// <param name="Call">The call; a change with almost no effect on the whole is not called.</param>
 public sealed record PartChange(VibrationPartKind Kind, Estimate BeforeMps2, Estimate AfterMps2, Estimate ChangeDb, CallKind Call);
 
 /// <summary>A broadband level before and after.</summary>

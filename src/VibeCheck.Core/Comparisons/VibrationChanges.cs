@@ -6,7 +6,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Comparisons;
 
-/// <summary>Changes of rotor orders, of all of them together, and of broadband levels.</summary>
+/// <summary>Changes of rotor orders, of their sum, and of broadband levels.</summary>
 internal sealed class VibrationChanges
 {
     /// <summary>One order of one motor.</summary>
@@ -118,15 +118,14 @@ internal sealed class VibrationChanges
     private static IEnumerable<string> KnownMotors(AnalysedFlight flight) =>
         flight.Analysis.Motors.Where(m => m.Orders.Count > 0).Select(m => m.Id);
 
-    /// <summary>Orders whose power is in the flight's total: an order that one flight has and
-    /// another lacks would look like a change.</summary>
+    /// <summary>Orders whose power is included in the flight's total: an order that only one flight has would look like a change.</summary>
     private static IEnumerable<string> CountedOrders(AnalysedFlight flight) =>
         flight.Analysis.Motors.SelectMany(m =>
             m.Orders.Where(o => o.RmsMps2.IsKnown || o.GroupMps2 is { IsKnown: true })
                 .Select(o => FormattableString.Invariant($"{m.Id} {o.Order}"))
         );
 
-    /// <summary>Where flights know different orders, the total is that of the orders that every flight knows.</summary>
+    /// <summary>Where flights have different orders, the total is that of the orders that are in every flight.</summary>
     private FlightValues TotalOfShared(Airframe airframe)
     {
         Entry[] shared =
@@ -144,7 +143,7 @@ internal sealed class VibrationChanges
             return new([], [], why);
         }
 
-        // The orders' own errors average out; a fault of the log moves all orders of its flight together.
+        // The errors of single orders average out; a fault of the log changes all orders of its flight together.
         FlightValue Sum(AnalysedFlight flight, Func<FlightValues, FlightValue> of)
         {
             double power = shared.Sum(o => Math.Pow(FlightValue.FromDb(of(o.Values).Value), 2));
@@ -162,8 +161,8 @@ internal sealed class VibrationChanges
         );
     }
 
-    /// <summary>How many orders carry the total: (Σ a²)² / Σ a⁴. Half of the scatter from flight to flight is taken as common to all
-    /// orders, half as each order's own; the own half shrinks with this count.</summary>
+    /// <summary>Effective number of orders in the total: (Σ a²)² / Σ a⁴. Half of the scatter from flight to flight is assumed common to all
+    /// orders, and half individual to each order; the individual half decreases with this number.</summary>
     private double EffectiveCount()
     {
         double[] powers = [.. Orders.Where(o => o.Values.AreKnown).Select(o => Math.Pow(FlightValue.FromDb(o.Values.MeanBefore), 2))];

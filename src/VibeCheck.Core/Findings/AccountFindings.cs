@@ -5,38 +5,51 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>What shakes beside the rotors' whole orders: play, bearings, what no rotor makes, air, knocks.</summary>
+/// <summary>Vibration other than the whole orders of the rotors: play, bearings, lines of no rotor, air, knocks.</summary>
 internal static class AccountFindings
 {
-    // So many lines are named as evidence.
+    // At most this many lines are named as evidence.
     private const int MostNamed = 3;
 
-    /// <param name="analysis">The numbers, with what faults of the log withhold.</param>
-    /// <param name="measured">The numbers as measured. Checks of the log take a waveform for faulty that whole orders alone do not
-    /// explain; what is no whole order makes such a waveform too. Sizes are then withheld, but a finding may still be possible.</param>
+    /// <param name="analysis">The numbers, without what faults of the log withhold.</param>
+    /// <param name="measured">The numbers as measured. Checks of the log treat a waveform as faulty if whole orders alone do not explain
+    /// it; vibration other than whole orders makes such a waveform too. Sizes are then withheld, but a finding may still be
+    /// possible.</param>
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis, FlightAnalysis measured)
     {
-        if (analysis.Accounting is { TotalMps2.IsKnown: true } known)
-        {
-            return Of(analysis, known);
-        }
-
         if (measured.Accounting is not { TotalMps2.IsKnown: true } account)
         {
             return [];
         }
 
-        return analysis.Accounting?.TotalMps2.Why switch
+        if (analysis.Accounting is not { } known)
         {
+            return [];
+        }
+
+        if (known.TotalMps2.IsKnown)
+        {
+            return known.Part(VibrationPartKind.Knocks).Mps2.IsKnown
+                ? Of(analysis, known)
+                : Of(analysis, account).Select(o => IsOfFalseSamples(o) ? o with { IsAmbiguous = true } : o);
+        }
+
+        return known.TotalMps2.Why switch
+        {
+            SpikesLeftOut or FillersLeftOut => Of(analysis, account).Where(o => !IsOfFalseSamples(o)),
+
             PeaksFlattened or PhaseBroken => Possible(analysis, account).Where(o => o.Code != "broadband"),
 
             SamplesTakenUnevenly => Possible(analysis, account).Where(o => o.Code == "hard-knocks"),
 
-            // Strong wash moves the mean of the acceleration too, and hides what the orders are.
+            // Strong wash also changes the mean of the acceleration, and hides the orders.
             GravityDrifts or OrdersExceedSpectrum or PiecesDisagree => Possible(analysis, account),
             _ => [],
         };
     }
+
+    /// <summary>Whether false samples look like this: what remains of them counts as knocks and broadband vibration.</summary>
+    private static bool IsOfFalseSamples(Observation o) => o.Code is "broadband" or "hard-knocks";
 
     private static IEnumerable<Observation> Possible(FlightAnalysis analysis, VibrationAccount account) =>
         Of(analysis, account).Select(o => o with { IsAmbiguous = true });
@@ -89,7 +102,7 @@ internal static class AccountFindings
         SteadyLine[] large = [.. account.SteadyLines.Where(l => l.Mps2.IsKnown).OrderByDescending(l => l.Mps2.Value)];
         if (large.Length > 0)
         {
-            // Where it is not told from a line of a rotor it may be a bearing's.
+            // Where it cannot be distinguished from a line of a rotor it may be that of a bearing.
             yield return new(
                 "steady-line",
                 null,
@@ -113,8 +126,8 @@ internal static class AccountFindings
         }
     }
 
-    /// <summary>A part that began in flight is as large as since then: its mean over the hover is that of two states, with an interval
-    /// that holds both.</summary>
+    /// <summary>A part that began in flight has the size that it had since then: its mean over the hover is that of two states, with an
+    /// interval that includes both.</summary>
     private static VibrationPart SinceItBegan(VibrationAccount account, VibrationPart part) =>
         OnsetSearch.WindowOfRise(account, part.Kind) is int window ? account.Since(part, window) : part;
 

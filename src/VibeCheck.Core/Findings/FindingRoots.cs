@@ -2,20 +2,20 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Parts root findings from their consequences, and puts them in order.</summary>
+/// <summary>Separates root findings from their consequences, and orders them.</summary>
 internal static class FindingRoots
 {
     private const string Resonance = "resonance-near-order";
 
-    /// <summary>Roots first, the gravest and largest first, then their consequences in the same order.</summary>
+    /// <summary>Roots first, the most severe and largest first, then their consequences in the same order.</summary>
     internal static IReadOnlyList<Finding> Of(IEnumerable<Finding> findings)
     {
-        // One finding a code and motor: two resonances, or drop-outs beside zeros, are one thing to look at.
+        // One finding for each code and motor: two resonances, or drop-outs and zeros, need only one check.
         List<Finding> open = [.. findings.OrderByDescending(f => f.Severity).ThenByDescending(f => f.Excess).DistinctBy(f => f.Name)],
             roots = [],
             consequences = [];
 
-        // What nothing else explains is a root; where two explain each other, the larger one is.
+        // A finding that nothing else explains is a root; where two explain each other, the larger one is.
         foreach (Finding finding in open)
         {
             Finding[] explained = [.. open.Where(f => f != finding && Explains(f, finding))];
@@ -41,7 +41,7 @@ internal static class FindingRoots
         ];
     }
 
-    /// <summary>A root with its consequences: what they ask for, it asks for.</summary>
+    /// <summary>A root with its consequences; it takes over their highest severity.</summary>
     private static Finding With(Finding root, IReadOnlyList<Finding> consequences) =>
         root with
         {
@@ -56,12 +56,13 @@ internal static class FindingRoots
         && FindingRules.Of(root.Code).Explains.Contains(consequence.Code)
         && !IsResonanceOfAnotherOrder(root, consequence);
 
-    /// <summary>A resonance lifts the order that it lies under and no other: one at blade pass does not explain a motor's order 1.
-    /// A damaged propeller, in contrast, shows at both.</summary>
+    /// <summary>A resonance amplifies the order at its frequency and no other: one at blade pass does not explain a motor's order 1. A
+    /// damaged propeller, in contrast, shows at both.</summary>
     private static bool IsResonanceOfAnotherOrder(Finding one, Finding other) =>
         (one.Code == Resonance || other.Code == Resonance) && one.Order is { } a && other.Order is { } b && a != b;
 
-    /// <summary>Whether a root explains what explains the consequence: hot after a current that a bearing draws.</summary>
+    /// <summary>Whether a root explains something that explains the consequence: a motor is hot because of a current that a bearing
+    /// causes.</summary>
     private static bool Reaches(List<Finding> all, Finding root, Finding consequence) =>
         all.Exists(f => f != consequence && f != root && Explains(root, f) && Explains(f, consequence));
 }

@@ -2,7 +2,7 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Where a limit comes from.</summary>
+/// <summary>The source of a limit.</summary>
 public enum LimitSource
 {
     /// <summary>Common practice of people who build and maintain small multirotors.</summary>
@@ -11,7 +11,7 @@ public enum LimitSource
     /// <summary>Set on simulated flights of one set of seeds (campaign "findings"), checked on another.</summary>
     MadeFlights,
 
-    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (text books of
+    /// <summary>Gain of a lightly damped resonance, 1 / (1 - r²), at least fivefold within a tenth of its frequency (textbooks on
     /// vibration).</summary>
     ResonanceGain,
 
@@ -19,7 +19,7 @@ public enum LimitSource
     RotorTheory,
 }
 
-/// <summary>What may lie behind a finding.</summary>
+/// <summary>A possible cause of a finding.</summary>
 public enum LikelyCause
 {
     /// <summary>Unbalanced propeller.</summary>
@@ -28,10 +28,10 @@ public enum LikelyCause
     /// <summary>Damaged propeller.</summary>
     PropellerDamage,
 
-    /// <summary>Blades that do not track, or a loose blade.</summary>
+    /// <summary>Blades that do not run in one plane, or a loose blade.</summary>
     BladeTrack,
 
-    /// <summary>Another kind or size of propeller than the others.</summary>
+    /// <summary>Propeller of another kind or size than the others.</summary>
     PropellerDiffers,
 
     /// <summary>Bent shaft or bell out of true.</summary>
@@ -40,7 +40,7 @@ public enum LikelyCause
     /// <summary>Tilted motor mount or twisted arm.</summary>
     TiltedMount,
 
-    /// <summary>Part close under the propeller.</summary>
+    /// <summary>A part close below the propeller.</summary>
     PartUnderDisc,
 
     /// <summary>Loose arm or fold joint.</summary>
@@ -52,7 +52,7 @@ public enum LikelyCause
     /// <summary>Worn or dirty bearing.</summary>
     WornBearing,
 
-    /// <summary>Something rubs on the bell.</summary>
+    /// <summary>Something rubs against the bell.</summary>
     RubbingBell,
 
     /// <summary>Gimbal, fan or pump of the payload.</summary>
@@ -67,7 +67,7 @@ public enum LikelyCause
     /// <summary>Loose cover, cable or antenna.</summary>
     LoosePart,
 
-    /// <summary>The way the IMU is held.</summary>
+    /// <summary>The mounting of the IMU.</summary>
     ImuMount,
 
     /// <summary>Frame too soft, cracked or not clamped.</summary>
@@ -76,10 +76,10 @@ public enum LikelyCause
     /// <summary>Loose battery or landing gear.</summary>
     LooseBattery,
 
-    /// <summary>Cable in reach of a propeller.</summary>
+    /// <summary>Cable within reach of a propeller.</summary>
     CableInDisc,
 
-    /// <summary>Battery or payload off the middle.</summary>
+    /// <summary>Battery or payload not centred.</summary>
     LoadOffMiddle,
 
     /// <summary>Winding damaged by heat or a screw.</summary>
@@ -103,7 +103,7 @@ public enum LikelyCause
     /// <summary>Aged, cold, small or empty battery.</summary>
     TiredBattery,
 
-    /// <summary>Motor and ESC lose step.</summary>
+    /// <summary>Motor and ESC lose synchronisation.</summary>
     LostStep,
 
     /// <summary>Range of the sensor too small.</summary>
@@ -112,7 +112,7 @@ public enum LikelyCause
     /// <summary>Logging rate set too low.</summary>
     RateTooLow,
 
-    /// <summary>Log written behind the controller's filters.</summary>
+    /// <summary>Log written after the controller's filters.</summary>
     LogBehindFilters,
 
     /// <summary>Telemetry lead or plug.</summary>
@@ -122,13 +122,13 @@ public enum LikelyCause
     BusyLink,
 }
 
-/// <summary>The cheapest check that parts the likely causes.</summary>
+/// <summary>The cheapest check that distinguishes the likely causes.</summary>
 public enum CheapestCheck
 {
     /// <summary>Swap propellers with calm motors, then run the motor without one.</summary>
     SwapPropellers,
 
-    /// <summary>Look at the blades.</summary>
+    /// <summary>Inspect the blades.</summary>
     LookAtBlades,
 
     /// <summary>Feel for play.</summary>
@@ -137,7 +137,7 @@ public enum CheapestCheck
     /// <summary>Turn the bell by hand, then run without propeller.</summary>
     TurnBell,
 
-    /// <summary>Log on the ground and switch parts off one by one.</summary>
+    /// <summary>Log on the ground and switch components off one by one.</summary>
     SwitchOff,
 
     /// <summary>Press on the IMU, shake cables and covers.</summary>
@@ -158,7 +158,7 @@ public enum CheapestCheck
     /// <summary>Feel the cold motor, compare no-load currents.</summary>
     NoLoadCurrent,
 
-    /// <summary>Look at cooling, joints and settings.</summary>
+    /// <summary>Inspect cooling, joints and settings.</summary>
     LookAtEsc,
 
     /// <summary>Weigh the aircraft, read the battery.</summary>
@@ -173,27 +173,28 @@ public enum CheapestCheck
     /// <summary>Change a setting of the recorder.</summary>
     SetRecorder,
 
-    /// <summary>Look at telemetry lead, plug and joint.</summary>
+    /// <summary>Inspect telemetry lead, plug and joint.</summary>
     LookAtLead,
 }
 
-/// <summary>A quantity that a finding rests on, with the limit of each degree; the near end of its interval must pass.</summary>
-/// <param name="Quantity">What is compared with the limits, in kebab case.</param>
+/// <summary>A quantity on which a finding is based, with the limit of each degree. The end of its interval that is nearer to the limit must
+/// exceed it.</summary>
+/// <param name="Quantity">The quantity that is compared with the limits, in kebab case.</param>
 /// <param name="Unit">Unit of the limits; empty for a ratio or number.</param>
-/// <param name="Note">Above it: good to know; null where that degree is not given.</param>
-/// <param name="Look">Above it: worth a look; null where that degree is not given.</param>
-/// <param name="Act">Above it: before the next flight; null where that degree is not given.</param>
-/// <param name="Source">Where the limits come from.</param>
+/// <param name="Note">Above it: good to know; null where that degree is not used.</param>
+/// <param name="Look">Above it: worth a look; null where that degree is not used.</param>
+/// <param name="Act">Above it: before the next flight; null where that degree is not used.</param>
+/// <param name="Source">Source of the limits.</param>
 public sealed record RuleLimit(string Quantity, string Unit, double? Note, double? Look, double? Act, LimitSource Source)
 {
-    /// <summary>A limit that must be passed for any degree.</summary>
+    /// <summary>A limit that must be exceeded for any degree.</summary>
     internal static RuleLimit Gate(string quantity, string unit, double value, LimitSource source = LimitSource.CommonPractice) =>
         new(quantity, unit, value, value, value, source);
 
-    /// <summary>Whether it is one limit for any degree.</summary>
+    /// <summary>Whether the same limit applies to every degree.</summary>
     public bool IsGate => Note is not null && Note == Act;
 
-    /// <summary>The highest degree whose limit a value passes; null where it passes none.</summary>
+    /// <summary>The highest degree whose limit a value exceeds; null where it exceeds none.</summary>
     internal Severity? Reached(double value) =>
         value > Act ? Severity.Act
         : value > Look ? Severity.Look
@@ -203,12 +204,12 @@ public sealed record RuleLimit(string Quantity, string Unit, double? Note, doubl
     internal double Least => Note ?? Look ?? Act ?? double.PositiveInfinity;
 }
 
-/// <summary>One kind of finding: when it is made, what may lie behind it, and what to do first.</summary>
+/// <summary>One kind of finding: its conditions, its possible causes, and the first thing to do.</summary>
 /// <param name="Code">Its code.</param>
-/// <param name="Limits">All must be passed; the lowest degree among them is the finding's.</param>
-/// <param name="Causes">Likely causes, likeliest first.</param>
-/// <param name="Check">The cheapest check that parts them.</param>
-/// <param name="Explains">Findings that follow from it, at the same motor or where one of the two is of the whole aircraft.</param>
+/// <param name="Limits">All must be exceeded; the lowest degree among them is that of the finding.</param>
+/// <param name="Causes">Likely causes, most likely first.</param>
+/// <param name="Check">The cheapest check that distinguishes them.</param>
+/// <param name="Explains">Findings that follow from it, at the same motor or where one of the two concerns the whole aircraft.</param>
 public sealed record FindingRule(
     string Code,
     IReadOnlyList<RuleLimit> Limits,

@@ -5,15 +5,15 @@ using static VibeCheck.Core.Findings.RuleLimit;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>The table that all findings of a flight are made from. To change one, change its line; to add one, add a line here, an
-/// observation with its numbers beside the others of its kind, and its words in Reports.</summary>
-/// <remarks>docs/methods/findings.md shows this table; a test holds the two equal.</remarks>
+/// <summary>The table from which all findings of a flight are made. To change a finding, change its line. To add one, add a line here, an
+/// observation with its numbers next to the others of its kind, and its text in Reports.</summary>
+/// <remarks>docs/methods/findings.md shows this table; a test checks that the two are equal.</remarks>
 public static class FindingRules
 {
-    // What a log that is cut, folded or filtered shows besides.
+    // Findings that also appear in a log that is clipped, folded or filtered.
     private static readonly string[] s_falseLines = ["looseness", "bearing-tone", "steady-line", "broadband", "hard-knocks"];
 
-    /// <summary>One line a code.</summary>
+    /// <summary>One line for each code.</summary>
     public static IReadOnlyList<FindingRule> All { get; } =
     [
         new(
@@ -181,6 +181,6 @@ public static class FindingRules
     ];
 
     /// <summary>The line of a code.</summary>
-    /// <exception cref="InvalidOperationException">No such code.</exception>
+    /// <exception cref="InvalidOperationException">There is no such code.</exception>
     public static FindingRule Of(string code) => All.First(r => r.Code == code);
 }

@@ -8,12 +8,12 @@ namespace VibeCheck.Core.Findings;
 /// <summary>The whole check of one flight: faults of its log, measurements, the effects of the faults, findings and warnings.</summary>
 public static class FlightCheck
 {
-    /// <summary>Everything that a flight shows about an aircraft.</summary>
+    /// <summary>All results that a flight gives about an aircraft.</summary>
     /// <param name="flight">The flight, from a log or made by other means.</param>
     /// <param name="airframe">Its aircraft.</param>
     /// <param name="options">What to calculate, where the defaults do not fit; null for the defaults.</param>
-    /// <returns>Never fails on a flight that shows little: what it cannot give is unknown, with the reason. Without a hover,
-    /// the hover is empty and so are the lists that rest on it.</returns>
+    /// <returns>Never fails on a flight with little data: what it cannot give is unknown, with the reason. Without a hover, the hover is
+    /// empty and so are the lists that depend on it.</returns>
     /// <example><code>
     /// FlightAnalysis analysis = FlightCheck.Of(flight, airframe);
     /// double? order1 = analysis.Motors[0].Orders[0].RmsMps2.Value;
@@ -25,7 +25,7 @@ public static class FlightCheck
         Flight judged = TelemetryQuality.Checked(flight, airframe);
         FlightMeasurement measured = new FlightAnalyzer(judged, airframe, options ?? new()).Run();
 
-        // From the readings as they came: a rotor that loses half its speed looks like a reading that cannot be.
+        // Uses the readings before any repair: a rotor that loses half its speed looks like an impossible reading.
         PowerTrain power = PowerTrain.Of(flight, airframe, measured.Analysis.Hover.Segments);
         FlightAnalysis analysis = QualityEffects.Apply(measured.Analysis with { PowerTrain = power }, Issues(judged, measured));
         IReadOnlyList<Finding> findings = FlightFindings.Of(judged, analysis, measured.Analysis);
@@ -41,6 +41,9 @@ public static class FlightCheck
         [
             .. flight.Quality,
             .. GravityCheck.Of(flight.Imu, measured.HoverRuns),
+            .. AlternatingRows.Of(measured.Analysis),
+            .. RatesInAcceleration.Of(flight.Imu, measured.HoverRuns),
+            .. CoarseAcceleration.Of(flight.Imu, measured.HoverRuns),
             .. SlewLimit.Of(flight.Imu, measured.HoverRuns),
             .. AxisSteadiness.Of(flight.Imu, measured.HoverRuns),
             .. SampleTimes.Of(flight.Imu, measured.HoverRuns, measured.Analysis),

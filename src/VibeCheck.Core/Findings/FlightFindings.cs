@@ -3,13 +3,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>What one flight's numbers point to, roots first and the gravest first. No finding without evidence
-/// in numbers, none more certain than these.</summary>
-/// <remarks>All limits stand in <see cref="FindingRules"/>.</remarks>
+/// <summary>The findings from the numbers of one flight, roots first and the most severe first. No finding is made without evidence in
+/// numbers, and none is more certain than these.</summary>
+/// <remarks>All limits are in <see cref="FindingRules"/>.</remarks>
 internal static class FlightFindings
 {
     /// <param name="flight">The flight.</param>
-    /// <param name="analysis">Its numbers, with what faults of the log withhold.</param>
+    /// <param name="analysis">Its numbers, without what faults of the log withhold.</param>
     /// <param name="measured">Its numbers as measured.</param>
     internal static IReadOnlyList<Finding> Of(Flight flight, FlightAnalysis analysis, FlightAnalysis measured)
     {

@@ -4,17 +4,17 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>What a reading is compared with.</summary>
+/// <summary>The reference with which a reading is compared.</summary>
 public enum ScaleBasis
 {
     /// <summary>Earlier flights of the same aircraft.</summary>
     OwnFlights,
 
-    /// <summary>Small multirotors by common practice: no limit, and no standard.</summary>
+    /// <summary>Small multirotors, by common practice; not a limit and not a standard.</summary>
     CommonPractice,
 }
 
-/// <summary>What is put on the scale.</summary>
+/// <summary>Quantities of the scale.</summary>
 public enum ScaleQuantity
 {
     /// <summary>All vibration of the hover, m/s² rms.</summary>
@@ -36,19 +36,19 @@ public enum ScaleQuantity
     YawTrim,
 }
 
-/// <summary>Where a value lies among others.</summary>
+/// <summary>The place of a value among others.</summary>
 public enum ScalePlace
 {
     /// <summary>Lower than most.</summary>
     Low,
 
-    /// <summary>As most.</summary>
+    /// <summary>Like most.</summary>
     Usual,
 
     /// <summary>Higher than most.</summary>
     High,
 
-    /// <summary>Higher than nearly all.</summary>
+    /// <summary>Higher than almost all.</summary>
     VeryHigh,
 }
 
@@ -56,11 +56,11 @@ public enum ScalePlace
 /// <param name="Quantity">What it is.</param>
 /// <param name="Value">Its value, in the unit of the quantity.</param>
 /// <param name="Basis">What it is compared with.</param>
-/// <param name="Percentile">Share of the aircraft's own earlier flights that lie lower, 0 to 100 (ties count half); null by common
+/// <param name="Percentile">Share of the aircraft's own earlier flights with a lower value, 0 to 100 (ties count half); null for common
 /// practice.</param>
-/// <param name="Flights">How many earlier flights; 0 by common practice.</param>
-/// <param name="Place">Where it lies by common practice; null against own flights.</param>
-/// <param name="Usual">What is usual: from the lower to the upper quartile of the own flights, or by common practice.</param>
+/// <param name="Flights">Number of earlier flights; 0 for common practice.</param>
+/// <param name="Place">Its place by common practice; null for own flights.</param>
+/// <param name="Usual">The usual range: from the lower to the upper quartile of the own flights, or by common practice.</param>
 public sealed record ScaleReading(
     ScaleQuantity Quantity,
     double Value,
@@ -71,13 +71,14 @@ public sealed record ScaleReading(
     Interval Usual
 );
 
-/// <summary>Puts one flight on a scale.</summary>
+/// <summary>Compares one flight with a scale.</summary>
 public static class FlightScale
 {
-    /// <summary>So many earlier flights make a scale of their own: with fewer a percentile says next to nothing.</summary>
+    /// <summary>Number of earlier flights needed for a scale of their own: with fewer, a percentile means very little.</summary>
     public const int LeastFlights = 4;
 
-    // From where a value is usual, high and very high on small multirotors (1 to 25 kg) in a calm hover. Common practice, from memory.
+    // Values from which a value is usual, high and very high on small multirotors (1 to 25 kg) in a calm hover. Common practice, from
+    // memory.
     private static readonly Dictionary<ScaleQuantity, (double Usual, double High, double VeryHigh)> s_practice = new()
     {
         [ScaleQuantity.AllVibration] = (1, 4, 10),
@@ -88,8 +89,8 @@ public static class FlightScale
         [ScaleQuantity.YawTrim] = (0.003, 0.02, 0.05),
     };
 
-    /// <summary>Each quantity that the flight knows, against earlier flights where enough of them know it, else against common
-    /// practice.</summary>
+    /// <summary>Each quantity that is known for the flight, relative to earlier flights where it is known for enough of them, else relative
+    /// to common practice.</summary>
     /// <param name="flight">The flight.</param>
     /// <param name="earlier">Earlier flights of the same aircraft; empty for none.</param>
     public static IReadOnlyList<ScaleReading> Of(FlightAnalysis flight, IReadOnlyList<FlightAnalysis> earlier)
@@ -98,7 +99,7 @@ public static class FlightScale
         return Of(ValuesOf(flight), [.. earlier.Select(ValuesOf)]);
     }
 
-    /// <summary>The same for flights of which only the values were kept.</summary>
+    /// <summary>The same for flights of which only the values were stored.</summary>
     /// <param name="flight">Values of the flight.</param>
     /// <param name="earlier">Values of earlier flights of the same aircraft; empty for none.</param>
     public static IReadOnlyList<ScaleReading> Of(
@@ -116,7 +117,7 @@ public static class FlightScale
         ];
     }
 
-    /// <summary>What of a flight is put on the scale; what is not known is left out.</summary>
+    /// <summary>The values of a flight for the scale; unknown ones are left out.</summary>
     /// <param name="flight">The flight.</param>
     public static IReadOnlyDictionary<ScaleQuantity, double> ValuesOf(FlightAnalysis flight)
     {

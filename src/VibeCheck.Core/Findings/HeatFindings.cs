@@ -8,8 +8,8 @@ namespace VibeCheck.Core.Findings;
 /// <summary>A motor or ESC hotter than its load explains.</summary>
 internal static class HeatFindings
 {
-    // Heat scales with current squared (speed cubed when there is none); the others' middle ratio of rise to that says what to expect.
-    // Units of one kind differ by a quarter (cooling, place of the sensor), so only what lies beyond counts.
+    // Heat scales with current squared (speed cubed when there is no current). The median ratio of rise to heat of the others gives the
+    // expected rise. Units of one kind differ by a quarter (cooling, place of the sensor), so only what exceeds that counts.
     private const int LeastMotors = 4;
 
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis) =>
@@ -30,7 +30,7 @@ internal static class HeatFindings
         {
             List<(string Id, double LoadSquare, Estimate Rise)> others = known.FindAll(k => k.Id != id);
 
-            // Not above the others is not hot, however little the unit has to carry.
+            // A unit that is not hotter than the others is not hot, even if its load is small.
             double expected = Math.Max(
                 heat * Robust.Median(others.Select(k => k.Rise.Value!.Value / k.LoadSquare)),
                 Robust.Median(others.Select(k => k.Rise.Value!.Value))
@@ -40,8 +40,8 @@ internal static class HeatFindings
         }
     }
 
-    /// <summary>What heats the unit, up to a factor that all motors share: current squared if
-    /// all have it, else share of thrust to 1.5.</summary>
+    /// <summary>The heat of the unit, up to a factor common to all motors: current squared if all have it, else share of thrust to the
+    /// power of 1.5.</summary>
     private static double? Heat(FlightAnalysis analysis, MotorAnalysis motor) =>
         analysis.Motors.All(m => m.CurrentA.IsKnown) ? motor.CurrentA.Value * motor.CurrentA.Value
         : motor.LoadShare.Value is double share ? Math.Pow(share, 1.5)

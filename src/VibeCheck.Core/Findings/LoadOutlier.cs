@@ -4,16 +4,16 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Whether one motor alone, or trim and balance of the aircraft, makes the load shares what they are.</summary>
-/// <remarks>Shares are a sum of: the propellers' own spread; a centre of gravity off the hub; a yaw trim; pairs whose lower rotor works in
-/// the wash of the upper; and, perhaps, one motor whose propeller pulls less at the same speed. Each is Gaussian with a size of common
-/// practice, so the logarithm of the likelihood of the shares is that of a multivariate normal law; the explanations are compared with
-/// each other by its ratio (R. E. Kass, A. E. Raftery, J. Am. Stat. Assoc. 90 (1995) 773-795: 3 is strong). On four motors a single one
-/// is exactly a certain mix of both, which is the less likely the larger it is.</remarks>
+/// <summary>Whether one motor alone, or trim and balance of the aircraft, explains the load shares.</summary>
+/// <remarks>Shares are a sum of: the spread of the propellers; a centre of gravity away from the hub; a yaw trim; pairs whose lower rotor
+/// works in the wash of the upper one; and, possibly, one motor whose propeller gives less thrust at the same speed. Each is Gaussian with
+/// a size from common practice, so the logarithm of the likelihood of the shares is that of a multivariate normal distribution. The
+/// explanations are compared with each other by its ratio (R. E. Kass, A. E. Raftery, J. Am. Stat. Assoc. 90 (1995) 773-795: 3 is strong).
+/// On four motors a single one is equal to one exact combination of trim and balance, which is less likely the larger it is.</remarks>
 internal static class LoadOutlier
 {
-    // Standard deviations, share of the load: propellers of one kind; balance and trim of a healthy aircraft; the same where they are the
-    // fault; upper against lower; one motor's propeller.
+    // Standard deviations, as a share of the load: propellers of one kind; balance and trim of a healthy aircraft; the same where they are
+    // the fault; upper relative to lower; one motor's propeller.
     private const double Propellers = 0.02,
         HealthyBalance = 0.03,
         PoorBalance = 0.25,
@@ -24,8 +24,8 @@ internal static class LoadOutlier
         Mean = 1;
     private const int LeastMotors = 4;
 
-    /// <summary>The motor that stands out, and the logarithm of its odds against the best other explanation; null without all
-    /// shares.</summary>
+    /// <summary>The motor that stands out, and the logarithm of its odds against the best other explanation; null where a share or the
+    /// layout is missing, or with fewer than four motors.</summary>
     internal static (int Motor, double LogOdds)? Of(FlightAnalysis analysis)
     {
         IReadOnlyList<Motor> motors = analysis.Airframe.Motors;

@@ -7,13 +7,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>The log itself keeps the answer back: clipping, too slow a rate, telemetry that drops out.</summary>
+/// <summary>Limits of the log itself: clipping, a rate that is too low, telemetry that drops out.</summary>
 internal static class LogFindings
 {
-    // A reading missing for five of its usual intervals is a drop-out.
+    // A reading that is missing for five of its usual intervals is a drop-out.
     private const double DropOutIntervals = 5;
 
-    // Three drop-outs weigh as much as the share of lost time that is worth a look.
+    // Three drop-outs count as much as the share of lost time that is worth a look.
     private const int LeastDropOuts = 3;
     private const double ShareOfDropOuts = 0.0201;
 

@@ -3,26 +3,26 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Numbers that a rule is compared with.</summary>
+/// <summary>Numbers that are compared with a rule.</summary>
 /// <param name="Code">Code of the rule.</param>
 /// <param name="Motor">The motor; null for the aircraft as a whole.</param>
 /// <param name="Cause">The numbers for the reader.</param>
-/// <param name="Values">One a limit of the rule, in its order: the end of the interval that lies nearest to the limit.</param>
+/// <param name="Values">One value for each limit of the rule, in its order: the end of the interval that is nearer to the limit.</param>
 internal sealed record Observation(string Code, string? Motor, Reason Cause, params IReadOnlyList<double> Values)
 {
-    // Half as much again as the limit is far from it.
+    // A value clearly exceeds a limit when it is half as much again.
     private const double ClearExcess = 1.5;
 
-    /// <summary>Whether the data cannot tell it from something else.</summary>
+    /// <summary>Whether the data cannot distinguish it from something else.</summary>
     internal bool IsAmbiguous { get; init; }
 
-    /// <summary>The order of the rotors that it is about; null where it is about none.</summary>
+    /// <summary>The order of the rotors that it concerns; null where it concerns none.</summary>
     internal int? Order { get; init; }
 
-    /// <summary>Least degree of the finding, once it is one.</summary>
+    /// <summary>Lowest degree of the finding, if there is one.</summary>
     internal Severity Least { get; init; } = Severity.Note;
 
-    /// <summary>The finding; null where a limit is not passed.</summary>
+    /// <summary>The finding; null where a limit is not exceeded.</summary>
     internal Finding? Judged()
     {
         FindingRule rule = FindingRules.Of(Code);

@@ -4,11 +4,11 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Finds when a finding began: the first knock, or a step in the power of an order or a part of the vibration from one window of
+/// <summary>Finds the start of a finding: the first knock, or a step in the power of an order or a part of the vibration from one window of
 /// the hover to the next.</summary>
 internal static class OnsetSearch
 {
-    /// <summary>The part of the vibration whose course shows when a finding began.</summary>
+    /// <summary>The part of the vibration whose values over time show when a finding began.</summary>
     private static readonly Dictionary<string, VibrationPartKind> s_parts = new()
     {
         ["looseness"] = VibrationPartKind.HalfOrders,
@@ -18,7 +18,7 @@ internal static class OnsetSearch
     };
 
     /// <summary>The onsets of the findings that have one, earliest first.</summary>
-    /// <param name="analysis">Its numbers, with what faults of the log withhold.</param>
+    /// <param name="analysis">Its numbers, without what faults of the log withhold.</param>
     /// <param name="measured">Its numbers as measured.</param>
     /// <param name="findings">Its findings.</param>
     internal static IReadOnlyList<FindingOnset> Of(FlightAnalysis analysis, FlightAnalysis measured, IReadOnlyList<Finding> findings) =>
@@ -41,24 +41,24 @@ internal static class OnsetSearch
         return fromS is double s ? new(finding.Code, finding.Motor, s) : null;
     }
 
-    /// <summary>When a part of the vibration rose, s; null where it did not.</summary>
+    /// <summary>Time at which a part of the vibration rose, s; null where it did not.</summary>
     internal static double? OfPart(VibrationAccount? account, VibrationPartKind part) =>
         account is not null && WindowOfRise(account, part) is int at ? account.WindowS[at] : null;
 
-    /// <summary>The window of the hover from which on a part of the vibration is larger; null where it did not rise.</summary>
+    /// <summary>The first window of the hover from which a part of the vibration is larger; null where it did not rise.</summary>
     internal static int? WindowOfRise(VibrationAccount account, VibrationPartKind part)
     {
-        if (!account.Courses.TryGetValue(part, out double[]? course))
+        if (!account.MeanSquaresByWindow.TryGetValue(part, out double[]? meanSquares))
         {
             return null;
         }
 
-        // What is below nothing once the floor is subtracted counts as a hundredth of the usual, not as nearly nothing.
-        double least = 0.01 * Math.Max(0, course.Average());
-        return PowerStep.Up(Array.ConvertAll(course, c => Math.Max(c, least)));
+        // A value that is negative after the floor is subtracted counts as a hundredth of the mean, not as almost zero.
+        double least = 0.01 * Math.Max(0, meanSquares.Average());
+        return PowerStep.Up(Array.ConvertAll(meanSquares, c => Math.Max(c, least)));
     }
 
-    /// <summary>When an order of a motor rose, s; null where it did not.</summary>
+    /// <summary>Time at which an order of a motor rose, s; null where it did not.</summary>
     internal static double? OfOrder(FlightAnalysis analysis, string? motor, int order)
     {
         if (analysis.ShortTimeOrders is not { } orders)

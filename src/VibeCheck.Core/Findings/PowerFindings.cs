@@ -3,12 +3,12 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>How the motors carry the aircraft and answer their commands, and the battery the motors.</summary>
+/// <summary>How the motors carry the aircraft and respond to their commands, and how the battery supplies the motors.</summary>
 internal static class PowerFindings
 {
     private const int LeastMotors = 4;
 
-    // Sensors of current of one kind of ESC differ by some hundredths (common practice).
+    // Current sensors of one kind of ESC differ by some hundredths (common practice).
     private const double RelativeHalf = 0.04;
 
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis) =>
@@ -41,7 +41,8 @@ internal static class PowerFindings
         {
             double ratio = perCube / Robust.Median(known.Where(k => k.Motor != motor).Select(k => k.PerCube));
 
-            // Current and speed wander together and both are means of many readings: what is left is how the sensors differ.
+            // Current and speed vary together and both are means of many readings: the remaining uncertainty is the difference between
+            // sensors.
             Interval ci = new(ratio * (1 - RelativeHalf), ratio * (1 + RelativeHalf));
             yield return new(
                 "draws-more",

@@ -6,7 +6,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>One motor's order standing out from the others': unbalance and its look-alikes, and blade pass.</summary>
+/// <summary>An order of one motor that stands out from those of the others: unbalance and similar causes, and blade pass.</summary>
 internal static class RotorFindings
 {
     private const int LeastMotors = 3;
@@ -37,7 +37,7 @@ internal static class RotorFindings
         bool tiltFirst = Math.Abs(analysis.YawTrim.Split.Value ?? 0) > TrimFindings.LookSplit;
         Outlier[] all = [.. Held(analysis, _ => 1)];
 
-        // One plan for all that stand out: it never swaps two of them with each other.
+        // One plan for all motors that stand out: it never swaps two of them with each other.
         string[] suspects =
         [
             .. all.Where(o => One(o, tiltFirst, []).Judged() is not null).OrderByDescending(o => o.Level.Value).Select(o => o.Motor.Id),

@@ -5,14 +5,14 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>Resonances that matter: near an order of the hover, or so low and so damped that the IMU's mount may be soft.</summary>
+/// <summary>Resonances that matter: close to an order of the hover, or so low and so damped that the IMU's mount may be soft.</summary>
 internal static class StructureFindings
 {
-    // Made flights without a resonance seldom reach them.
+    // Simulated flights without a resonance rarely reach these values.
     private const double LeastLogOdds = 6,
         LeastGain = 3;
 
-    // A mode of 14 % damping alone, which lifts an order three and a half times (see OrderFlank).
+    // The rise for a single mode with 14 % damping, which amplifies an order three and a half times (see OrderFlank).
     private const double LeastFlankDb = 5;
 
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis)
@@ -66,7 +66,7 @@ internal static class StructureFindings
             );
         }
 
-        // Where most of the vibration is noise, its own hump is what rises, and noise is the finding.
+        // Where most of the vibration is noise, the hump of the noise itself rises, and the noise is the finding.
         bool isMostlyNoise = analysis.Accounting?.Part(VibrationPartKind.Broadband).Share > 0.5;
         foreach (OrderFlank flank in analysis.OrderFlanks.Where(f => f.RiseDb > LeastFlankDb && !isMostlyNoise))
         {
@@ -83,7 +83,7 @@ internal static class StructureFindings
         }
     }
 
-    /// <summary>Size of an order, median of the motors, m/s²: a resonance that has nothing to lift harms nobody.</summary>
+    /// <summary>Size of an order, median of the motors, m/s². A resonance that amplifies no order is harmless.</summary>
     private static double Size(FlightAnalysis analysis, int order)
     {
         double[] sizes = [.. analysis.Motors.Select(m => m.Orders.FirstOrDefault(o => o.Order == order)?.RmsMps2.Value).OfType<double>()];

@@ -4,16 +4,17 @@ using VibeCheck.Core.Flights;
 namespace VibeCheck.Core.Findings;
 
 /// <summary>One swap of two propellers.</summary>
-/// <param name="Flight">In which flight from now: 1 is the next.</param>
+/// <param name="Flight">Number of the flight from now: 1 is the next.</param>
 /// <param name="Suspect">A motor that stands out.</param>
-/// <param name="Calm">A motor that does not, of the same spin and blades; null where there is none: another propeller goes on.</param>
+/// <param name="Calm">A motor that does not stand out, with the same spin and blades; null where there is none, so another propeller is
+/// fitted.</param>
 public sealed record PropellerSwap(int Flight, string Suspect, string? Calm);
 
-/// <summary>Which propellers to swap so that every motor that stands out is parted from its propeller, never two of them with each
-/// other.</summary>
+/// <summary>Chooses which propellers to swap, so that every motor that stands out is separated from its propeller, and no two of them are
+/// swapped with each other.</summary>
 internal static class SwapPlan
 {
-    /// <summary>Swaps for all suspects, worst first; a calm motor is used once a flight.</summary>
+    /// <summary>Swaps for all suspects, worst first; a calm motor is used once per flight.</summary>
     internal static IReadOnlyList<PropellerSwap> Of(FlightAnalysis analysis, IReadOnlyList<string> suspects)
     {
         List<PropellerSwap> plan = [];
@@ -37,7 +38,7 @@ internal static class SwapPlan
         return plan;
     }
 
-    /// <summary>Motors that can lend their propeller, calmest first. Without an airframe file spins are not known.</summary>
+    /// <summary>Motors that can provide their propeller, calmest first. Without an airframe file spins are not known.</summary>
     private static IEnumerable<string> Calm(FlightAnalysis analysis, string suspect, IReadOnlyList<string> suspects)
     {
         Motor own = analysis.Airframe.Motors.First(m => m.Id == suspect);

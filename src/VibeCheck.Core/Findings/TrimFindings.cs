@@ -3,11 +3,11 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Core.Findings;
 
-/// <summary>The aircraft hovers with a lean in its motors' speeds: yaw trim and centre of gravity.</summary>
+/// <summary>The aircraft hovers with uneven motor speeds: yaw trim and centre of gravity.</summary>
 internal static class TrimFindings
 {
-    // A split of 2 % is a load some 4 % apart between the two groups of motors, and 6 % in power; 8 % is a quarter in power. A twentieth
-    // of the arm changes the thrust of the end motors by about a tenth.
+    // A split of 2 % means that the load differs by about 4 % between the two groups of motors, and the power by 6 %; 8 % is a quarter in
+    // power. A twentieth of the arm changes the thrust of the end motors by about a tenth.
     internal static double LookSplit => FindingRules.Of("yaw-trim").Limits[0].Look!.Value;
 
     internal static IEnumerable<Observation> Of(FlightAnalysis analysis) => Yaw(analysis).Concat(Gravity(analysis));

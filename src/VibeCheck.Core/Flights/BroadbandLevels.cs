@@ -3,9 +3,10 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Broadband levels of the IMU's channels, and of the velocity that the acceleration makes.</summary>
-/// <remarks>Power in the band of each window of the spectrum, averaged; the interval on the logarithm of that mean, from windows as
-/// dependent as they are. Velocity is the acceleration's density over (2πf)², in the band of ISO 20816-1, 10 to 1000 Hz.</remarks>
+/// <summary>Broadband levels of the IMU's channels, and of the velocity derived from the acceleration.</summary>
+/// <remarks>Power in the band of each window of the spectrum, averaged. The interval applies to the logarithm of that mean, and takes the
+/// correlation of the windows into account. Velocity is the acceleration's density over (2πf)², in the band of ISO 20816-1, 10 to 1000
+/// Hz.</remarks>
 internal sealed class BroadbandLevels
 {
     private const double LowestHz = 5;
@@ -26,7 +27,7 @@ internal sealed class BroadbandLevels
         _velocityBand = half > VelocityFromHz ? new Interval(VelocityFromHz, Math.Min(HighestHz, half)) : null;
     }
 
-    /// <summary>Weights of the bands that the channel's windows are summed in.</summary>
+    /// <summary>Weights of the bands in which the windows of the channel are summed.</summary>
     internal IReadOnlyList<double[]> Weights(ImuChannel channel)
     {
         double[] flat = BandWeights.Flat(_plan.Bins, _plan.ResolutionHz, _band.Low, _band.High);

@@ -11,7 +11,7 @@ public enum Severity
     /// <summary>Worth a look before the next job.</summary>
     Look,
 
-    /// <summary>To be dealt with before the next flight.</summary>
+    /// <summary>Must be dealt with before the next flight.</summary>
     Act,
 }
 
@@ -40,19 +40,19 @@ public sealed record FindingName(string Code, string? Motor);
 /// <param name="Cause">The diagnosis with its numbers; Reports makes text, evidence and next check of it.</param>
 public sealed record Finding(string Code, Severity Severity, string? Motor, Reason Cause)
 {
-    /// <summary>How sure it is.</summary>
+    /// <summary>Confidence of the finding.</summary>
     public Confidence Confidence { get; init; } = Confidence.Likely;
 
-    /// <summary>Ratio to the limit that it had to pass; 1 is at the limit.</summary>
+    /// <summary>Ratio to the limit that it had to exceed; 1 is at the limit.</summary>
     public double Excess { get; init; } = 1;
 
-    /// <summary>The order of the rotors that it is about; null where it is about none.</summary>
+    /// <summary>The order of the rotors that it concerns; null where it concerns none.</summary>
     public int? Order { get; init; }
 
     /// <summary>Findings that are consequences of this one.</summary>
     public IReadOnlyList<FindingName> Follows { get; init; } = [];
 
-    /// <summary>The finding that this one is a consequence of; null when it is itself a root.</summary>
+    /// <summary>The finding of which this one is a consequence; null when it is itself a root.</summary>
     public FindingName? Root { get; init; }
 
     /// <summary>Its name.</summary>

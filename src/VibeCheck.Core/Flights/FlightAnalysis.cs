@@ -14,7 +14,7 @@ namespace VibeCheck.Core.Flights;
 /// <summary>All results for one flight.</summary>
 public sealed record FlightAnalysis
 {
-    /// <summary>The airframe it was calculated for.</summary>
+    /// <summary>The airframe for which it was calculated.</summary>
     public required Airframe Airframe { get; init; }
 
     /// <summary>How the files were understood.</summary>
@@ -23,7 +23,7 @@ public sealed record FlightAnalysis
     /// <summary>Ambient temperature used, °C; null when unknown.</summary>
     public double? AmbientC { get; init; }
 
-    /// <summary>The hover time used.</summary>
+    /// <summary>The hover time that was used.</summary>
     public required HoverTime Hover { get; init; }
 
     /// <summary>Broadband levels of each channel over the hover.</summary>
@@ -32,7 +32,7 @@ public sealed record FlightAnalysis
     /// <summary>One entry per motor, in the order of the airframe.</summary>
     public required IReadOnlyList<MotorAnalysis> Motors { get; init; }
 
-    /// <summary>Root of the summed squares of all orders of all motors, m/s²: the vibration that the call is about.</summary>
+    /// <summary>Root of the summed squares of all orders of all motors, m/s²: the vibration on which the call is based.</summary>
     public required Estimate RotorVibrationMps2 { get; init; }
 
     /// <summary>Yaw trim.</summary>
@@ -47,19 +47,19 @@ public sealed record FlightAnalysis
     /// <summary>Findings: diagnoses from the measurements.</summary>
     public required IReadOnlyList<Finding> Findings { get; init; }
 
-    /// <summary>When findings began, of those that were not there from the start of the hover.</summary>
+    /// <summary>The start of findings that were not present from the start of the hover.</summary>
     public IReadOnlyList<FindingOnset> Onsets { get; init; } = [];
 
-    /// <summary>Warnings that limit how the results can be read.</summary>
+    /// <summary>Warnings that limit the interpretation of the results.</summary>
     public required IReadOnlyList<FlightWarning> Warnings { get; init; }
 
-    /// <summary>Faults of the log that the data shows, and what was done about each.</summary>
+    /// <summary>Faults of the log that the data shows, and how each was handled.</summary>
     public IReadOnlyList<QualityIssue> Quality { get; init; } = [];
 
-    /// <summary>Resonances of the airframe, in rising frequency; empty when none is shown.</summary>
+    /// <summary>Resonances of the airframe, in rising frequency; empty when none is found.</summary>
     public IReadOnlyList<StructureMode> Resonances { get; init; } = [];
 
-    /// <summary>Centre of gravity from the speeds; its parts are unknown without the speeds of all motors.</summary>
+    /// <summary>Centre of gravity from the speeds; its components are unknown without the speeds of all motors.</summary>
     public GravityOffset? GravityOffset { get; init; }
 
     /// <summary>Result of the search in the vibration for speeds that the log lacks; null when there was none.</summary>
@@ -71,10 +71,10 @@ public sealed record FlightAnalysis
     /// <summary>Total vibration of the hover in parts that add up; null if the hover is shorter than a window.</summary>
     public VibrationAccount? Accounting { get; init; }
 
-    /// <summary>How the motors answer their commands, and the battery the motors.</summary>
+    /// <summary>How the motors respond to their commands, and how the battery supplies the motors.</summary>
     public PowerTrain PowerTrain { get; init; } = new([], [], null);
 
-    /// <summary>Vibration of the rotors, m/s²: that of all motors' orders, or of the group where the log lacks speeds.</summary>
+    /// <summary>Vibration of the rotors, m/s²: from the orders of all motors, or from the group where the log lacks speeds.</summary>
     public Estimate VibrationMps2 => VibrationIsOfGroup ? Group!.TotalMps2 : RotorVibrationMps2;
 
     /// <summary>Whether <see cref="VibrationMps2"/> is that of the rotors as a group.</summary>
@@ -86,7 +86,7 @@ public sealed record FlightAnalysis
     /// <summary>Density of the acceleration against rotor speed over the whole flight, for figures; null without speeds.</summary>
     public SpeedFrequencyMap? SpeedMap { get; init; }
 
-    /// <summary>Orders whose size is known, of a motor alone or of a group of close motors; each once, in rising order.</summary>
+    /// <summary>Orders whose size is known, of a single motor or of a group of close motors; each once, in rising order.</summary>
     internal IEnumerable<int> MeasuredOrders =>
         Motors
             .SelectMany(m => m.Orders)
@@ -95,9 +95,9 @@ public sealed record FlightAnalysis
             .Distinct()
             .Order();
 
-    /// <summary>Orders window by window, which the checks of the log look at; null without speeds or with a short hover.</summary>
+    /// <summary>Orders window by window, for the checks of the log; null without speeds or with a short hover.</summary>
     internal ShortTimeOrders? ShortTimeOrders { get; init; }
 
-    /// <summary>How far the floor rises towards the low orders; empty without speeds.</summary>
+    /// <summary>Rise of the floor towards the low orders; empty without speeds.</summary>
     internal IReadOnlyList<OrderFlank> OrderFlanks { get; init; } = [];
 }

@@ -12,7 +12,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Measures one flight, step by step from its tracks; judges neither the log nor what the numbers point to.</summary>
+/// <summary>Measures one flight, step by step from its tracks; it does not judge the log or make findings.</summary>
 internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisOptions options)
 {
     internal FlightMeasurement Run()
@@ -23,7 +23,8 @@ internal sealed class FlightAnalyzer(Flight flight, Airframe airframe, AnalysisO
         RotorResults rotors = RotorResults.Of(supply, airframe, hover, new() { Orders = options.Orders, Progress = options.Progress });
         TemperatureResults temperatures = new(flight, hover.Segments, options.AmbientC);
         MotorSamples speeds = MotorSamples.Of(supply.Flight, airframe, hover.Segments, t => t.Rpm);
-        // Speeds found of some motors alone would leave the shares of the rest out: then what is logged of all says more.
+        // Speeds that were found for only some motors would leave out the shares of the others: then the logged quantity of all motors is
+        // better.
         LoadSharing sharing = LoadSharing.Of(
             flight,
             airframe,

@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>The speed of a motor was found from the vibration, but not that of all others, whose lines may lie in its own.</summary>
+/// <summary>The speed of a motor was found from the vibration, but not that of all others, whose lines may overlap its own.</summary>
 public sealed record OtherSpeedsUnknown : Reason;
 
 /// <summary>The log has no telemetry of motors.</summary>
@@ -11,18 +11,18 @@ public sealed record NoMotorTelemetry : Reason;
 /// <summary>The speed of a motor is not in the log.</summary>
 public sealed record SpeedNotLogged : Reason;
 
-/// <summary>The speed of a motor is not in the log, nor could it be found from the vibration.</summary>
+/// <summary>The speed of a motor is not in the log and could not be found from the vibration.</summary>
 /// <param name="Cause">Why it could not be found.</param>
 public sealed record SpeedNotFound(Reason Cause) : Reason;
 
 /// <summary>The log has no rotor speeds.</summary>
 public sealed record RotorSpeedsNotLogged : Reason;
 
-/// <summary>The log has no rotor speeds, nor could they be found from the vibration.</summary>
+/// <summary>The log has no rotor speeds, and they could not be found from the vibration.</summary>
 /// <param name="Cause">Why they could not be found.</param>
 public sealed record RotorSpeedsNotFound(Reason Cause) : Reason;
 
-/// <summary>The log has no rotor speeds; lines of rotors are seen, but not which motor makes which.</summary>
+/// <summary>The log has no rotor speeds; lines of rotors are detected, but the motor of each line is not known.</summary>
 /// <param name="LeastRpm">Slowest line, rpm.</param>
 /// <param name="MostRpm">Fastest line, rpm.</param>
 public sealed record RotorLinesNotNamed(double LeastRpm, double MostRpm) : Reason;
@@ -31,7 +31,7 @@ public sealed record RotorLinesNotNamed(double LeastRpm, double MostRpm) : Reaso
 /// <param name="RateHz">Sample rate, Hz.</param>
 public sealed record RateTooLowForRotors(double RateHz) : Reason;
 
-/// <summary>A channel does not move within the band.</summary>
+/// <summary>A channel does not vary within the band.</summary>
 public sealed record ChannelStill : Reason;
 
 /// <summary>There is no speed of a motor in the hover.</summary>

@@ -3,8 +3,8 @@ using Microsoft.Data.Analysis;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>One row a motor of one flight: speed, load share, current, size of each order,
-/// steady rises. What is unknown is empty.</summary>
+/// <summary>One row for each motor of one flight: speed, load share, current, size of each order, steady rises. Unknown values are
+/// empty.</summary>
 public static class FlightTable
 {
     /// <summary>The table of a flight, motors in the airframe's order. Columns carry their units in their names; those that end in

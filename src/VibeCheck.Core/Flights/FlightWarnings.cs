@@ -4,7 +4,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>What a careful reader of an analysis should know.</summary>
+/// <summary>Warnings that a careful reader of an analysis should know.</summary>
 internal static class FlightWarnings
 {
     private const double ShortHoverS = 15;

@@ -3,12 +3,12 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Where the centre of gravity lies, from how the motors share the thrust.</summary>
+/// <summary>Position of the centre of gravity, from the way in which the motors share the thrust.</summary>
 /// <param name="ForwardM">Metres forward of the hub.</param>
 /// <param name="RightM">Metres right of the hub.</param>
-/// <remarks>In a hover without turning the thrusts balance about the centre of gravity: Σ T r / Σ T, T ~ speed squared. Propellers
-/// that differ by 1 % in thrust move it by about a hundredth of the arm over the root of the number of motors; the interval, which
-/// is from the speeds alone, does not hold that.</remarks>
+/// <remarks>In a hover without rotation the thrusts balance about the centre of gravity: Σ T r / Σ T, T ~ speed squared. A difference of 1
+/// % in thrust between propellers moves it by about a hundredth of the arm divided by the root of the number of motors; the interval is
+/// calculated from the speeds alone and does not include that.</remarks>
 public sealed record GravityOffset(Estimate ForwardM, Estimate RightM)
 {
     internal static GravityOffset Of(Airframe airframe, MotorSamples speeds)

@@ -7,14 +7,14 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>The rotors of a flight as one, where the log lacks speeds.</summary>
+/// <summary>The rotors of a flight as a group, where the log lacks speeds.</summary>
 internal static class GroupReading
 {
-    // Rotors answer commands less than in proportion; the search corrects what is left.
+    // Rotor speeds change less than in proportion to commands; the search corrects the remaining difference.
     private const double CommandPower = 0.75;
     private const double LeastCommand = 0.05;
 
-    /// <summary>The group; null where every motor's speed is logged and nobody asks, and without a hover.</summary>
+    /// <summary>The group; null where the speed of every motor is logged and the group is not requested, and without a hover.</summary>
     internal static GroupResult? Of(Flight flight, Airframe airframe, HoverTime hover, AnalysisOptions options)
     {
         if (hover.Segments.Count == 0 || (options.GroupSpeed is null && HasSpeeds(flight, airframe, hover.Segments)))
@@ -32,7 +32,7 @@ internal static class GroupReading
     internal static bool HasSpeeds(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover) =>
         airframe.Motors.Count > 0 && MotorSamples.Of(flight, airframe, hover, t => t.Rpm).Motors.Count == airframe.Motors.Count;
 
-    /// <summary>Chooses the rotors' speed for all flights of a comparison together, one a flight; nulls where every flight has the
+    /// <summary>Chooses the rotors' speed for all flights of a comparison together, one for each flight; nulls where every flight has the
     /// speeds of all motors.</summary>
     internal static IReadOnlyList<GroupSpeedChoice?> Choose(
         IReadOnlyList<(Flight Flight, IReadOnlyList<TimeInterval> Hover)> flights,
@@ -67,7 +67,7 @@ internal static class GroupReading
     private static int[] Blades(Airframe airframe) =>
         airframe.Motors.Count == 0 ? [2] : [.. airframe.Motors.Select(m => Math.Max(1, m.Blades)).Distinct().Order()];
 
-    /// <summary>How the mean of the commands says that the speed goes, mean 1; null without commands of all motors.</summary>
+    /// <summary>Shape of the speed over time from the mean of the commands, mean 1; null without commands of all motors.</summary>
     private static Series? Shape(Flight flight, IReadOnlyList<TimeInterval> hover)
     {
         Series[] commands =

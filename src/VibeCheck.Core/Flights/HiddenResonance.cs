@@ -4,25 +4,26 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>A resonance under an order's own line, from how the order's size depends on speed while speeds wander.</summary>
+/// <summary>A resonance at the frequency of an order's own line, found from the dependence of the order's size on speed while speeds
+/// vary.</summary>
 /// <param name="Order">The order.</param>
 /// <param name="Hz">Natural frequency that fits best, Hz.</param>
-/// <param name="DampingRatio">Its share of critical damping.</param>
-/// <param name="Gain">How far it lifts the order at the mean speed of the rotors.</param>
+/// <param name="DampingRatio">Damping as a share of critical damping.</param>
+/// <param name="Gain">Its amplification of the order at the mean speed of the rotors.</param>
 /// <param name="Exponent">Power of speed that the order's size scales with, mean of the motors; 2 without a resonance.</param>
 /// <param name="LogOdds">How much better it fits than speed squared alone: half the difference of the summed squares in standard errors,
-/// less what the search over frequencies and dampings finds in noise.</param>
-/// <remarks>The force of an unbalance scales with speed squared, so its mean square scales with the fourth power. Under a mode of gain |H|
+/// minus the value that the search over frequencies and dampings finds in noise.</param>
+/// <remarks>The force of an unbalance scales with speed squared, so its mean square scales with the fourth power. With a mode of gain |H|
 /// the mean square scales with another power, 4 + d ln|H|² / d ln f, which reaches ± 1/ζ at the half-power points. The slope of each
-/// motor's ln(mean square) on ln(speed) is found over the windows of the hover (Theil-Sen would not use their errors; plain least squares,
-/// errors from the residuals), and one mode is sought that gives all slopes.</remarks>
+/// motor's ln(mean square) on ln(speed) is found over the windows of the hover by plain least squares with errors from the residuals
+/// (Theil-Sen would not use their errors). Then one mode is searched that explains all slopes.</remarks>
 public sealed record HiddenResonance(int Order, double Hz, double DampingRatio, double Gain, double Exponent, double LogOdds)
 {
     private const double ForceExponent = 4;
     private const double Reach = 0.12,
         Step = 0.005;
 
-    // Two parameters and a grid: what the best of it gains in noise (simulated flights without a resonance).
+    // Two parameters and a grid: the gain of the best fit in noise (simulated flights without a resonance).
     private const double SearchCost = 4;
     private const double LeastOverFloor = 3;
     private const int LeastWindows = 10;
@@ -38,7 +39,7 @@ public sealed record HiddenResonance(int Order, double Hz, double DampingRatio, 
         return [.. OrdersOf(analysis.Airframe).Select(k => Of(analysis, orders, k)).OfType<HiddenResonance>()];
     }
 
-    /// <summary>The orders that are strong on every aircraft: 1 and the blades'.</summary>
+    /// <summary>The orders that are strong on every aircraft: 1 and blade pass.</summary>
     internal static IEnumerable<int> OrdersOf(Airframe airframe) =>
         [1, .. airframe.Motors.Select(m => m.Blades).Where(b => b > 1).Distinct()];
 

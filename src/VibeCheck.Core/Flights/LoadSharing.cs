@@ -4,14 +4,14 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>How the motors share the load in the hover, and how the aircraft trims in yaw:
-/// by speeds, or by commands where speeds are missing.</summary>
+/// <summary>How the motors share the load in the hover, and the yaw trim of the aircraft: from speeds, or from commands where speeds are
+/// missing.</summary>
 internal sealed class LoadSharing
 {
-    // Speed squared is thrust; a command is taken as it is.
+    // Speed squared represents thrust; a command is used unchanged.
     private readonly double _power;
 
-    // Mean load of the motors that report, row by row: every motor is compared with it.
+    // Mean load of the motors that report, row by row, with which every motor is compared.
     private readonly double[] _usual;
 
     private readonly bool _knowsSpins;
@@ -32,7 +32,7 @@ internal sealed class LoadSharing
 
     /// <param name="flight">The flight.</param>
     /// <param name="airframe">Its aircraft.</param>
-    /// <param name="hover">Hover used.</param>
+    /// <param name="hover">Hover that is used.</param>
     /// <param name="rpm">The motors' speeds in it.</param>
     internal static LoadSharing Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, MotorSamples rpm)
     {
@@ -47,8 +47,8 @@ internal sealed class LoadSharing
             : new(YawTrimSource.Rpm, rpm, airframe.HasLayout);
     }
 
-    /// <summary>The motor's mean thrust (speed squared) over the mean of all that report, or
-    /// the same of the commands as they are.</summary>
+    /// <summary>The motor's mean thrust (speed squared) divided by the mean of all that report, or the same for the unchanged
+    /// commands.</summary>
     internal Estimate Share(string motorId)
     {
         int column = Samples.ColumnOf(motorId);

@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Flights;
 /// <summary>Mean speed of the rotors over a whole flight.</summary>
 internal static class MeanSpeed
 {
-    /// <summary>Mean over the motors that report, rpm, at the times of the one that reports most often; null when none does.</summary>
+    /// <summary>Mean over the motors that report, rpm, at the times of the motor that reports most often; null when none does.</summary>
     internal static Series? Of(Flight flight)
     {
         List<Series> speeds = [.. flight.Motors.Select(m => m.Rpm).OfType<Series>().Where(s => s.Count > 1)];

@@ -5,7 +5,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>What one motor did in the hover.</summary>
+/// <summary>Results for one motor in the hover.</summary>
 public sealed record MotorAnalysis
 {
     /// <summary>The motor.</summary>
@@ -14,8 +14,8 @@ public sealed record MotorAnalysis
     /// <summary>Mean rotor speed, rpm.</summary>
     public required Estimate RpmMean { get; init; }
 
-    /// <summary>Its mean thrust (speed squared) over the mean of all motors, or mean command
-    /// over mean command; 1 is an even share.</summary>
+    /// <summary>Its mean thrust (speed squared) divided by the mean of all motors, or mean command divided by mean command; 1 is an even
+    /// share.</summary>
     public required Estimate LoadShare { get; init; }
 
     /// <summary>Mean current, A.</summary>
@@ -33,17 +33,17 @@ public sealed record MotorAnalysis
     /// <summary>Unbalance of the rotor, g·mm, as a rigid body estimate.</summary>
     public required Estimate UnbalanceGmm { get; init; }
 
-    /// <summary>Mass, g, from which on a rotor with that unbalance would lie within grade G 6.3 of ISO 21940-11 (fans; the standard
-    /// names no propellers): for reference; null when unknown.</summary>
+    /// <summary>Mass, g, above which a rotor with that unbalance would be within grade G 6.3 of ISO 21940-11 (fans; the standard does not
+    /// name propellers): for reference; null when unknown.</summary>
     public double? RotorMassWithinG63G { get; init; }
 
     /// <summary>Its speed over the flight, rpm, for figures; null where it is neither logged nor found.</summary>
     public Series? Rpm { get; init; }
 
-    /// <summary>Whether <see cref="RpmMean"/> and all that rests on it come from lines found in
-    /// the vibration, because none is logged.</summary>
+    /// <summary>Whether <see cref="RpmMean"/> and everything derived from it come from lines found in the vibration, because no speed is
+    /// logged.</summary>
     public bool SpeedIsFound { get; init; }
 
-    /// <summary>How late the reported speed comes against the vibration, s; null when speeds moved too little to tell.</summary>
+    /// <summary>Delay of the reported speed relative to the vibration, s; null when speeds varied too little to determine it.</summary>
     public double? SpeedLagS { get; init; }
 }

@@ -5,15 +5,16 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>One quantity of all motors that report it, at common times within the hover: a row a time, a column a motor.</summary>
+/// <summary>One quantity of all motors that report it, at common times within the hover: one row for each time, one column for each
+/// motor.</summary>
 internal sealed class MotorSamples
 {
-    // Between readings further apart than this a value is not known.
+    // A value between readings that are further apart than this is not known.
     private const double LongestSilenceS = 1;
 
     private const double DeadShare = 0.1;
 
-    // Means need no more rows than this; a wide file repeats its telemetry at the rate of the IMU.
+    // Means need no closer rows than this; a wide file repeats its telemetry at the rate of the IMU.
     private const double ClosestRowsS = 0.0049;
 
     private MotorSamples(IReadOnlyList<Motor> motors, List<double[]> rows)
@@ -37,7 +38,7 @@ internal sealed class MotorSamples
 
     internal double MeanOfAll => MeanOf.Average();
 
-    /// <summary>Something of each row.</summary>
+    /// <summary>A function of each row.</summary>
     internal double[] Each(Func<double[], double> of) => [.. Rows.Select(of)];
 
     internal int ColumnOf(string motorId)
@@ -55,7 +56,7 @@ internal sealed class MotorSamples
 
     internal static MotorSamples Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover, Func<MotorTrack, Series?> quantity)
     {
-        List<(Motor Motor, Series Series)> heard = [];
+        List<(Motor Motor, Series Series)> known = [];
         foreach (Motor motor in airframe.Motors)
         {
             if (
@@ -65,19 +66,19 @@ internal sealed class MotorSamples
                 && series.MeanOver(hover) is not null
             )
             {
-                heard.Add((motor, series));
+                known.Add((motor, series));
             }
         }
 
-        // Where the others are at work, a motor that reads nearly nothing all the time has lost its sensor, not its thrust.
-        double usual = Robust.Median(heard.Select(h => h.Series.MeanOver(hover)!.Value));
-        heard.RemoveAll(h => h.Series.MeanOver(hover)!.Value < DeadShare * usual);
-        return new([.. heard.Select(h => h.Motor)], heard.Count == 0 ? [] : Common(heard, hover));
+        // If a motor reads almost zero all the time while the others work, it has lost its sensor, not its thrust.
+        double usual = Robust.Median(known.Select(h => h.Series.MeanOver(hover)!.Value));
+        known.RemoveAll(h => h.Series.MeanOver(hover)!.Value < DeadShare * usual);
+        return new([.. known.Select(h => h.Motor)], known.Count == 0 ? [] : Common(known, hover));
     }
 
-    /// <summary>Mean over the rows of something of a row over the mean of something else, with its interval.</summary>
-    /// <param name="tops">What is divided, one value a row.</param>
-    /// <param name="bottoms">What it is divided by, one value a row.</param>
+    /// <summary>Mean over the rows of one quantity divided by the mean of another, with its interval.</summary>
+    /// <param name="tops">The numerator, one value for each row.</param>
+    /// <param name="bottoms">The denominator, one value for each row.</param>
     /// <remarks>Ratio of means, its variance from top - ratio · bottom over the mean of bottom (first order).</remarks>
     internal static Estimate Ratio(double[] tops, double[] bottoms)
     {
@@ -89,9 +90,9 @@ internal sealed class MotorSamples
             : Estimate.WithoutInterval(ratio, new HoverTooShortForInterval(IndependentValues.Readings));
     }
 
-    private static List<double[]> Common(List<(Motor Motor, Series Series)> heard, IReadOnlyList<TimeInterval> hover)
+    private static List<double[]> Common(List<(Motor Motor, Series Series)> known, IReadOnlyList<TimeInterval> hover)
     {
-        Series clock = heard.MaxBy(h => CountIn(h.Series, hover)).Series;
+        Series clock = known.MaxBy(h => CountIn(h.Series, hover)).Series;
         List<double[]> rows = [];
         double last = double.NegativeInfinity;
         foreach (TimeInterval segment in hover)
@@ -104,10 +105,10 @@ internal sealed class MotorSamples
                 }
 
                 last = clock.TimeS[i];
-                double[] row = new double[heard.Count];
+                double[] row = new double[known.Count];
                 for (int m = 0; m < row.Length; m++)
                 {
-                    row[m] = heard[m].Series.ReadingAt(i, clock.TimeS[i]) ?? heard[m].Series.AtOrNaN(clock.TimeS[i], LongestSilenceS);
+                    row[m] = known[m].Series.ReadingAt(i, clock.TimeS[i]) ?? known[m].Series.AtOrNaN(clock.TimeS[i], LongestSilenceS);
                 }
 
                 if (Array.TrueForAll(row, double.IsFinite))

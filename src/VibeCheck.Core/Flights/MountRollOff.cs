@@ -3,15 +3,15 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>The shape that a soft mount gives the floor of the spectrum: a hump at its own frequency, and a steep fall above it.</summary>
-/// <param name="Hz">The hump, Hz.</param>
-/// <param name="RiseDb">Above the floor below it, dB.</param>
-/// <param name="FallDb">How far the floor lies lower at 1.8 times its frequency, dB.</param>
-/// <remarks>A mass on a spring passes 1 / (1 - (f/f0)²) of what it rests on above its own frequency: at 1.8 f0 that is 7 dB less than below
-/// it, and another 20 log10(1 / (2ζ)) less than at the hump (text books of vibration: transmissibility).</remarks>
+/// <summary>The shape of the spectrum's floor with a soft mount: a hump at the mount's own frequency, and a steep fall above it.</summary>
+/// <param name="Hz">Frequency of the hump, Hz.</param>
+/// <param name="RiseDb">Height above the floor below it, dB.</param>
+/// <param name="FallDb">Decrease of the floor at 1.8 times its frequency, dB.</param>
+/// <remarks>A mass on a spring transmits 1 / (1 - (f/f0)²) of the motion of its support above its own frequency: at 1.8 f0 that is 7 dB
+/// less than below it, and another 20 log10(1 / (2ζ)) less than at the hump (textbooks on vibration: transmissibility).</remarks>
 internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
 {
-    /// <summary>Fall of a mount with 30 % of critical damping, 7 dB and 20 log10(1 / (2 · 0.3)); wash and frames fall by less (simulated
+    /// <summary>Fall of a mount with 30 % of critical damping, 7 dB and 20 log10(1 / (2 · 0.3)). Wash and frames fall by less (simulated
     /// flights).</summary>
     internal const double LeastFallDb = 11,
         LeastRiseDb = 3;
@@ -24,7 +24,7 @@ internal sealed record MountRollOff(double Hz, double RiseDb, double FallDb)
         Below = 0.6,
         Quantile = 0.35;
 
-    /// <summary>Share of critical damping that would make the hump so high, at most 0.3.</summary>
+    /// <summary>Damping as a share of critical damping that would give a hump of this height, at most 0.3.</summary>
     internal double DampingRatio => Math.Min(0.3, 0.5 * Math.Pow(10, -RiseDb / 20));
 
     /// <summary>The highest hump below the rotors; null without spectra or speeds.</summary>

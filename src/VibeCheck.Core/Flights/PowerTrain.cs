@@ -10,11 +10,11 @@ namespace VibeCheck.Core.Flights;
 /// <param name="Mean">Mean command in the hover, 0 to 1.</param>
 public sealed record CommandUse(string Motor, double Share, double Mean);
 
-/// <summary>Moments at which a rotor lost speed that it was commanded to keep.</summary>
+/// <summary>Times at which a rotor lost speed although its command did not fall.</summary>
 /// <param name="Motor">The motor.</param>
-/// <param name="Count">How often.</param>
-/// <param name="FirstS">When first, s.</param>
-/// <param name="Depth">Median depth of the drops, share of the speed about them.</param>
+/// <param name="Count">Number of drops.</param>
+/// <param name="FirstS">Time of the first drop, s.</param>
+/// <param name="Depth">Median depth of the drops, as a share of the surrounding speed.</param>
 public sealed record SpeedDrops(string Motor, int Count, double FirstS, double Depth);
 
 /// <summary>Voltage of the battery at rest and under the load of the hover.</summary>
@@ -22,22 +22,21 @@ public sealed record SpeedDrops(string Motor, int Count, double FirstS, double D
 /// <param name="LoadV">At the start of the hover, V.</param>
 public sealed record BatterySag(double RestV, double LoadV)
 {
-    /// <summary>What the load takes, share of the voltage at rest.</summary>
+    /// <summary>The loss under load, as a share of the voltage at rest.</summary>
     public double Share => 1 - LoadV / RestV;
 }
 
-/// <summary>How the motors answer their commands, and the battery the motors.</summary>
-/// <param name="Commands">One a motor with commands in the hover.</param>
+/// <summary>How the motors respond to their commands, and how the battery supplies the motors.</summary>
+/// <param name="Commands">One for each motor with commands in the hover.</param>
 /// <param name="Drops">Motors whose speed dropped.</param>
-/// <param name="Sag">Of the battery; null without voltage, or without a rest before take-off.</param>
+/// <param name="Sag">Sag of the battery; null without voltage, or without a rest before take-off.</param>
 public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyList<SpeedDrops> Drops, BatterySag? Sag)
 {
-    /// <summary>From here on a command counts as all there is: controllers keep the last hundredths to themselves (common
-    /// practice).</summary>
+    /// <summary>A command from this value on counts as full: controllers reserve the last hundredths (common practice).</summary>
     public const double FullCommand = 0.98;
 
-    // A drop is distinguished from wander by its size and by its own motor's scatter; a fall that was commanded, or that all rotors share,
-    // is none.
+    // A drop is distinguished from normal variation by its size and by the scatter of its own motor; a fall that was commanded, or that all
+    // rotors share, is not a drop.
     private const double LeastDrop = 0.04,
         LeastScatters = 6,
         CommandedShare = 0.5,
@@ -49,7 +48,7 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
     private const int LeastReadings = 2,
         LeastSeries = 50;
 
-    // The rotors stand below this share of their hover speed; the battery rests so long at least.
+    // The rotors stand still below this share of their hover speed; the battery rests for at least this time.
     private const double StandingShare = 0.05,
         RestS = 1,
         LoadedForS = 10;
@@ -73,7 +72,8 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
             return null;
         }
 
-        // From the first to the last moment of the hover: where a command stands at its end, the hover finder sees no steady hover.
+        // From the first to the last moment of the hover, including the time between: where a command is at its limit, the hover finder
+        // sees no steady hover.
         (int from, int to) = (command.FirstAtOrAfter(hover[0].FromS), command.FirstAtOrAfter(hover[^1].ToS));
         ReadOnlySpan<double> values = command.Values.AsSpan(from, to - from);
         double sum = 0;
@@ -123,8 +123,8 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         return drops.Count == 0 ? null : new(track.MotorId, drops.Count, drops[0].AtS, Robust.Median(drops.Select(d => d.Depth)));
     }
 
-    /// <summary>Without readings next to nothing, which in flight are no speeds but fillers, and without the repeats that a wide file
-    /// holds between reports.</summary>
+    /// <summary>The speed without readings close to zero, which in flight are fillers and not speeds, and without the repeats that a wide
+    /// file has between reports.</summary>
     private static Series Turning(Series rpm, IReadOnlyList<TimeInterval> hover)
     {
         double least = LeastShare * (rpm.MeanOver(hover) ?? 0);
@@ -144,7 +144,7 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         return new([.. timeS], [.. values]);
     }
 
-    /// <summary>How far each reading lies below the median of those about it, share.</summary>
+    /// <summary>Distance of each reading below the median of the readings around it, as a share.</summary>
     private static double[] Dips(Series series, int from, int to)
     {
         double[] dips = new double[Math.Max(0, to - from)];
@@ -169,7 +169,7 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         return dips;
     }
 
-    /// <summary>Whether the fall was commanded, or the other rotors fell with it.</summary>
+    /// <summary>Whether the fall was commanded, or the other rotors fell at the same time.</summary>
     private static bool IsShared(IReadOnlyList<MotorTrack> all, MotorTrack own, double fromS, double toS, ReadOnlySpan<double> dips)
     {
         double depth = Largest(dips);
@@ -178,7 +178,7 @@ public sealed record PowerTrain(IReadOnlyList<CommandUse> Commands, IReadOnlyLis
         return together || Fall(own.Command, fromS, toS) > CommandedShare * depth;
     }
 
-    /// <summary>Share by which a series lies lower in a stretch than about it; null where it has no readings there.</summary>
+    /// <summary>Share by which a series is lower in an interval than around it; null where it has no readings there.</summary>
     private static double? Fall(Series? series, double fromS, double toS)
     {
         if (series is not { Count: > 0 })

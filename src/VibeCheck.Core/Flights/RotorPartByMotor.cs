@@ -4,20 +4,20 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>What one motor makes of the rotors' part of all vibration.</summary>
-/// <param name="MotorId">The motor; null for what no motor alone is known to make: orders
-/// that were not measured, or that several share.</param>
+/// <summary>The contribution of one motor to the rotors' part of the total vibration.</summary>
+/// <param name="MotorId">The motor; null for what cannot be assigned to a single motor: orders that were not measured, or that several
+/// motors share.</param>
 /// <param name="Mps2">Root mean square, m/s².</param>
-/// <param name="Share">Its share of the part's mean square, 0 to 1.</param>
+/// <param name="Share">Its share of the mean square of the part, 0 to 1.</param>
 public sealed record MotorPart(string? MotorId, Estimate Mps2, double Share);
 
-/// <summary>Splits the rotors' part by motor: each motor's measured orders within the band, and the rest.</summary>
+/// <summary>Splits the rotors' part by motor: the measured orders of each motor within the band, and the rest.</summary>
 public static class RotorPartByMotor
 {
-    /// <summary>One entry a motor with a known order, then the rest, their mean squares adding up to the part's.</summary>
+    /// <summary>One entry for each motor with a known order, then the rest; their mean squares add up to that of the part.</summary>
     /// <param name="account">The account of the flight.</param>
     /// <param name="motors">Its motors with their orders.</param>
-    /// <returns>Empty where the part or every motor's orders are unknown.</returns>
+    /// <returns>Empty where the part or the orders of every motor are unknown.</returns>
     public static IReadOnlyList<MotorPart> Of(VibrationAccount account, IReadOnlyList<MotorAnalysis> motors)
     {
         ArgumentNullException.ThrowIfNull(account);
@@ -28,7 +28,8 @@ public static class RotorPartByMotor
             return [];
         }
 
-        // The two are measured apart; where the orders come out larger than the bins that hold them, they share what is there.
+        // The two are measured independently. Where the orders are larger than the bins that contain them, they share the power of the
+        // bins.
         double whole = size * size,
             sum = own.Sum(o => o.Square),
             scale = Math.Min(1, whole / sum);

@@ -7,13 +7,14 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Orders of all motors of an airframe, those without a speed included, with the reason why they are not known.</summary>
+/// <summary>Orders of all motors of an airframe, including those without a speed, with the reason why they are not known.</summary>
 internal sealed class RotorResults
 {
-    // Rotors of multirotors turn at some 20 to 400 revolutions a second; below this rate hardly any order is seen unfolded.
+    // Rotors of multirotors turn at about 20 to 400 revolutions per second; below this sample rate very few orders are seen unfolded.
     private const double SlowRateHz = 200;
 
-    // On trials orders beside lines of unknown speed were wrong by 0.6 dB in the middle and 1.6 for one in ten: no measurement.
+    // In trials, orders close to lines of unknown speed were wrong by 0.6 dB (median) and by 1.6 dB for one in ten: this is not a
+    // measurement.
     private static readonly Reason s_othersUnknown = new OtherSpeedsUnknown();
 
     private readonly OrderResult? _result;
@@ -55,8 +56,8 @@ internal sealed class RotorResults
         return new(supply, why is null ? OrderAnalysis.Measure(flight.Imu, speeds, hover.Segments, options) : null, options, why, allFound);
     }
 
-    /// <summary>The orders of a motor; null when it has none, or when its speed was found but
-    /// lines of motors without one may lie in them.</summary>
+    /// <summary>The orders of a motor; null when it has none, or when its speed was found but lines of motors without a speed may overlap
+    /// them.</summary>
     internal RotorOrders? Find(string motorId) =>
         _supply.IsFound(motorId) && !_allFound ? null : _result?.Motors.FirstOrDefault(m => m.MotorId == motorId);
 
@@ -79,7 +80,7 @@ internal sealed class RotorResults
             ];
     }
 
-    /// <summary>Why the speed of a motor is not known, where it is not.</summary>
+    /// <summary>Why the speed of a motor is not known.</summary>
     internal Reason WhyNoSpeed(string motorId) =>
         _supply.Found(motorId)?.MeanRpm.Why is { } why ? new SpeedNotFound(why) : new SpeedNotLogged();
 

@@ -4,8 +4,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Least-squares fit of one order of all motors at once in one window, on every
-/// channel; its buffers serve window after window.</summary>
+/// <summary>Least-squares fit of one order of all motors together in one window, on every channel; its buffers are reused for each
+/// window.</summary>
 /// <param name="rpm">Speeds of the motors, rpm.</param>
 /// <param name="orders">Orders, rising.</param>
 /// <param name="channels">Samples of the channels.</param>
@@ -14,17 +14,17 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
 {
     private const int SpeedKnots = 33;
 
-    // Diagonal loading of the normal matrix, relative: close motors share their power instead of making it up.
+    // Diagonal loading of the normal matrix, relative: close motors share their power and do not cancel each other.
     private const double Loading = 0.02;
 
-    // Times the phase of an order: where the floor is fitted, on either side of it.
+    // Factors of an order's phase at which the floor is fitted, on either side of the order.
     private const double LowBeside = 0.93;
 
     private readonly double[] _weights = Signals.Window.Hann.Values(length);
     private readonly double[][] _cycles = [.. rpm.Select(_ => new double[length])],
         _detrended = [.. channels.Select(_ => new double[length])];
 
-    // By motor: cosine and sine of its phase times a factor, and of the order in hand.
+    // For each motor: cosine and sine of its phase times a factor, and of the current order.
     private readonly double[][] _cos = [.. rpm.Select(_ => new double[length])],
         _sin = [.. rpm.Select(_ => new double[length])];
     private readonly double[][] _orderCos = [.. rpm.Select(_ => new double[length])],
@@ -38,9 +38,9 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
     /// <summary>The higher of the two factors at which the floor is fitted.</summary>
     internal const double HighestBeside = 1.07;
 
-    /// <summary>Fits the window that begins at a sample.</summary>
+    /// <summary>Fits the window that starts at a sample.</summary>
     /// <param name="first">Its index in the arrays of the track.</param>
-    /// <param name="segment">The contiguous segment that holds the window.</param>
+    /// <param name="segment">The contiguous segment that contains the window.</param>
     internal ShortTimeOrders.Window At(int first, ContiguousSegment segment)
     {
         for (int m = 0; m < rpm.Length; m++)
@@ -88,7 +88,8 @@ internal sealed class ShortTimeFit(Series[] rpm, int[] orders, double[][] channe
         }
     }
 
-    /// <summary>Fits all orders at a factor of their phases. Sines of an order come from those of the order below it by a turn.</summary>
+    /// <summary>Fits all orders at a factor of their phases. The phasors of an order are those of the previous order multiplied by those of
+    /// order 1.</summary>
     private void FitAll(double factor, Span<double> power)
     {
         for (int m = 0; m < rpm.Length; m++)

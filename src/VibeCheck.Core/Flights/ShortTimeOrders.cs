@@ -6,8 +6,8 @@ using VibeCheck.Core.Tracks;
 namespace VibeCheck.Core.Flights;
 
 /// <summary>Mean square of each order of each motor on each IMU channel, window by window, at the phase of the reported speed.</summary>
-/// <remarks>A plain least-squares fit in windows of 2 s. Errors of the reported speed weaken all channels alike, so the ratios between
-/// channels and between windows are right where the levels are not: they test the results of <see cref="OrderAnalysis"/>, they do not
+/// <remarks>A plain least-squares fit in windows of 2 s. Errors of the reported speed attenuate all channels alike, so the ratios between
+/// channels and between windows are correct even where the levels are not. They test the results of <see cref="OrderAnalysis"/> and do not
 /// replace them. The floor is fitted in the same way beside the order.</remarks>
 internal sealed class ShortTimeOrders
 {
@@ -23,7 +23,7 @@ internal sealed class ShortTimeOrders
     /// <summary>The lines, in the order of the values of a window.</summary>
     internal IReadOnlyList<MotorOrder> Lines { get; }
 
-    /// <summary>3 with acceleration alone, 6 with rates.</summary>
+    /// <summary>3 with acceleration only, 6 with rates.</summary>
     internal int Channels { get; }
 
     /// <summary>Windows in order of time.</summary>
@@ -33,10 +33,10 @@ internal sealed class ShortTimeOrders
     /// <param name="FromS">Its start, s.</param>
     /// <param name="ToS">Its end, s.</param>
     /// <param name="Power">Mean square by line, then channel: (m/s²)² and (rad/s)².</param>
-    /// <param name="Floor">Mean square that the floor alone gives.</param>
+    /// <param name="Floor">Mean square of the floor alone.</param>
     internal sealed record Window(double FromS, double ToS, double[] Power, double[] Floor);
 
-    /// <summary>Fits the orders that the analysis knows; null without speeds or with too short a hover.</summary>
+    /// <summary>Fits the orders that are known in the analysis; null without speeds or with too short a hover.</summary>
     internal static ShortTimeOrders? Of(Flight flight, FlightAnalysis analysis)
     {
         ImuTrack imu = flight.Imu;

@@ -3,28 +3,28 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Spectral density against rotor speed, over the whole flight: lines of rotors climb
-/// with speed, those of the structure stay.</summary>
+/// <summary>Spectral density against rotor speed, over the whole flight: the frequency of rotor lines rises with speed, that of the
+/// structure stays.</summary>
 public sealed record SpeedFrequencyMap
 {
     private const double BinRpm = 100;
 
-    /// <summary>Middle of each speed bin, rpm, rising; only bins that the flight visited.</summary>
+    /// <summary>Centre of each speed bin, rpm, rising; only bins that occur in the flight.</summary>
     public required double[] Rpm { get; init; }
 
     /// <summary>Spacing of the frequency bins, Hz.</summary>
     public required double ResolutionHz { get; init; }
 
-    /// <summary>Mean density in each speed bin, (m/s²)²/Hz; one row a speed.</summary>
+    /// <summary>Mean density in each speed bin, (m/s²)²/Hz; one row for each speed.</summary>
     public required IReadOnlyList<double[]> Density { get; init; }
 
-    /// <summary>Windows that each row is the mean of.</summary>
+    /// <summary>Number of windows averaged in each row.</summary>
     public required int[] Windows { get; init; }
 
-    /// <summary>Sorts the windows of a spectrogram by the mean speed of the rotors.</summary>
+    /// <summary>Groups the windows of a spectrogram by the mean speed of the rotors.</summary>
     /// <param name="spectrogram">The flight's spectrogram.</param>
     /// <param name="rpm">Mean speed of the rotors over time, rpm.</param>
-    /// <returns>Without rows when the rotors never turn.</returns>
+    /// <returns>Has no rows when the rotors never turn.</returns>
     public static SpeedFrequencyMap Of(Spectrogram spectrogram, Series rpm)
     {
         ArgumentNullException.ThrowIfNull(spectrogram);

@@ -5,9 +5,9 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>A flight with the speeds that the log lacks filled in from the vibration, as far as they can be found there.</summary>
-/// <param name="Flight">The flight; found speeds cover the hover alone.</param>
-/// <param name="Search">What was found; null when nothing was missing, or the log cannot show rotors.</param>
+/// <summary>A flight completed with speeds from the vibration, where the log lacks them and they can be found.</summary>
+/// <param name="Flight">The flight; found speeds cover only the hover.</param>
+/// <param name="Search">Result of the search; null when nothing was missing, or the log cannot show rotors.</param>
 internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
 {
     internal static SpeedSupply Of(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover)
@@ -32,7 +32,7 @@ internal sealed record SpeedSupply(Flight Flight, SpeedSearchResult? Search)
         );
     }
 
-    /// <summary>What was found of a motor; null when it was not searched for.</summary>
+    /// <summary>Result for a motor; null when it was not searched for.</summary>
     internal FoundSpeed? Found(string motorId) => Search?.Motors.FirstOrDefault(f => f.MotorId == motorId);
 
     /// <summary>Whether the speed of a motor was searched for and found.</summary>

@@ -4,12 +4,12 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature it is counted from.</summary>
+/// <summary>Steady rise of each motor and ESC of a flight, and the ambient temperature to which it refers.</summary>
 internal sealed class TemperatureResults(Flight flight, IReadOnlyList<TimeInterval> hover, double? givenAmbientC)
 {
     private readonly Estimate? _coldStart = givenAmbientC is null && flight.AmbientC is null ? Ambient.FromColdStart(flight.Motors) : null;
 
-    /// <summary>Given, else from the log, else from the cold start; null when none gives it.</summary>
+    /// <summary>The given value, else that of the log, else that of the cold start; null when there is none.</summary>
     internal double? AmbientC => givenAmbientC ?? flight.AmbientC ?? _coldStart?.Value;
 
     internal bool AmbientIsFromColdStart => _coldStart is { IsKnown: true };

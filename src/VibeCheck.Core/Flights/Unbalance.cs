@@ -7,11 +7,11 @@ namespace VibeCheck.Core.Flights;
 /// <summary>Unbalance of a rotor: derived from order 1, and compared with a balance grade.</summary>
 public static class Unbalance
 {
-    /// <summary>Grade for fans, mm/s; ISO 21940-11 (before it ISO 1940-1), table 1. No row of it names air propellers.</summary>
+    /// <summary>Grade for fans, mm/s; ISO 21940-11 (formerly ISO 1940-1), table 1. The table does not name air propellers.</summary>
     public const double FanGradeMmps = 6.3;
 
-    /// <summary>Mass that a rotor must have for an unbalance to lie just within a grade, g: m = U
-    /// ω / G, from U = G m / ω (ISO 21940-11).</summary>
+    /// <summary>Mass that a rotor must have for an unbalance to be just within a grade, g: m = U ω / G, from U = G m / ω (ISO
+    /// 21940-11).</summary>
     /// <param name="unbalanceGmm">Unbalance, g·mm.</param>
     /// <param name="gradeMmps">Balance grade G, mm/s, above 0.</param>
     /// <param name="rpm">Speed, rpm, above 0.</param>
@@ -19,14 +19,14 @@ public static class Unbalance
         unbalanceGmm * OmegaRadps(rpm) / Require.Positive(gradeMmps);
 
     /// <summary>
-    /// Unbalance at one rotor that would give a rigid airframe the measured order 1: F = M a, U = F / ω². A rotor that is out of
-    /// balance turns a force in its own plane, so the rms of its two axes together is the size of that force over the mass.
+    /// Unbalance at one rotor that would cause the measured order 1 on a rigid airframe: F = M a, U = F / ω². An unbalanced rotor causes a
+    /// rotating force in its own plane, so the rms of its two axes together is the size of that force divided by the mass.
     /// </summary>
     /// <param name="order1">Order 1 of the motor, with its axes.</param>
     /// <param name="aircraftKg">Mass of the aircraft; null when not given.</param>
     /// <param name="rpm">Mean speed of the motor.</param>
-    /// <returns>g·mm. An estimate only: arms bend, the force also turns the airframe, and a bent
-    /// shaft or a tilted mount looks the same.</returns>
+    /// <returns>g·mm. An estimate only: arms bend, the force also rotates the airframe, and a bent shaft or a tilted mount looks the
+    /// same.</returns>
     public static Estimate FromVibration(OrderLevel? order1, double? aircraftKg, Estimate rpm)
     {
         ArgumentNullException.ThrowIfNull(rpm);

@@ -7,14 +7,14 @@ namespace VibeCheck.Core.Flights;
 public sealed record ShortHover(double SecondsUsed) : Reason;
 
 /// <summary>No airframe file was given.</summary>
-/// <param name="MotorsInLog">How many motors the log names.</param>
+/// <param name="MotorsInLog">Number of motors in the log.</param>
 public sealed record AirframeNotGiven(int MotorsInLog) : Reason;
 
 /// <summary>Speeds that the log lacks were found from lines in the vibration.</summary>
 /// <param name="Motors">Motors whose speed was found.</param>
 /// <param name="WidestRpm">Widest half width of their 95 % intervals, rpm.</param>
 /// <param name="NotFound">Motors whose speed could not be found.</param>
-/// <param name="SharesRestOnThem">Whether load shares and yaw trim are computed from them too.</param>
+/// <param name="SharesRestOnThem">Whether load shares and yaw trim are also calculated from them.</param>
 public sealed record SpeedsFromVibration(
     IReadOnlyList<string> Motors,
     double WidestRpm,
@@ -29,15 +29,15 @@ public sealed record SpeedsMissing(IReadOnlyList<string> Motors) : Reason;
 /// <summary>Yaw trim and load shares are from motor commands.</summary>
 public sealed record TrimFromCommands : Reason;
 
-/// <summary>Ambient was taken from the cold start.</summary>
+/// <summary>Ambient was derived from the cold start.</summary>
 /// <param name="AmbientC">Ambient temperature, °C.</param>
 public sealed record AmbientFromColdStart(double AmbientC) : Reason;
 
-/// <summary>Most of what rotors do lies above half the sample rate.</summary>
+/// <summary>Most rotor frequencies are above half the sample rate.</summary>
 /// <param name="RateHz">Sample rate, Hz.</param>
 public sealed record MostOrdersAboveHalfRate(double RateHz) : Reason;
 
-/// <summary>Orders lie above half the sample rate and are seen folded.</summary>
+/// <summary>Orders are above half the sample rate and appear folded.</summary>
 /// <param name="Orders">Those orders.</param>
 public sealed record OrdersFolded(IReadOnlyList<int> Orders) : Reason;
 
@@ -50,10 +50,10 @@ public sealed record MotorsMerged(IReadOnlyList<string> Motors) : Reason;
 /// <param name="HoverS">Length of the hover, s.</param>
 public sealed record OrdersFromParts(double PartsS, double HoverS) : Reason;
 
-/// <summary>Samples reach the end of the sensor's range.</summary>
-/// <param name="Count">How many.</param>
+/// <summary>Samples reach the limit of the sensor's range.</summary>
+/// <param name="Count">Number of samples.</param>
 public sealed record SamplesClipped(int Count) : Reason;
 
 /// <summary>Samples of the IMU are not numbers.</summary>
-/// <param name="Count">How many.</param>
+/// <param name="Count">Number of samples.</param>
 public sealed record SamplesNotNumbers(int Count) : Reason;

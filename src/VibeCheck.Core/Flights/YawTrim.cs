@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights;
 
-/// <summary>From where the yaw trim was calculated.</summary>
+/// <summary>The source of the yaw trim.</summary>
 public enum YawTrimSource
 {
     /// <summary>Rotor speeds.</summary>

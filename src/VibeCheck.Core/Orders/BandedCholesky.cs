@@ -28,7 +28,7 @@ internal static class BandedCholesky
             int firstColumn = Math.Max(0, row - bands);
             for (int column = firstColumn; column < row; column++)
             {
-                // What both rows hold left of the column; entries left of the first column are 0.
+                // The entries of both rows left of the column; those left of the first column are 0.
                 int k = column - row + bands;
                 ReadOnlySpan<double> left = own[..k],
                     upper = band.AsSpan(column * width + bands - k, left.Length);

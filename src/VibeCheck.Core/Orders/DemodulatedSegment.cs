@@ -33,7 +33,7 @@ internal sealed class DemodulatedSegment : IDisposable
     /// <summary>exp(i · signed order · angle), [line][sample].</summary>
     internal EnvelopeSet Units { get; }
 
-    /// <summary>Goes through all samples with the angles given.</summary>
+    /// <summary>Processes all samples with the given angles.</summary>
     /// <param name="segment">The samples.</param>
     /// <param name="lines">All lines, those of one rotor in rising order.</param>
     /// <param name="phases">Angles of all rotors; their speeds are taken again.</param>

@@ -8,7 +8,7 @@ internal static class EnvelopeLevels
     /// <param name="at">Which of them.</param>
     /// <param name="weights">How much an envelope sample counts; they add up to 1.</param>
     /// <remarks>
-    /// With W the mean over samples of the basis' products and P the solution's variance, c^H W c is off by the noise it holds, tr(W
+    /// With W the mean over samples of the basis' products and P the solution's variance, c^H W c is biased by the noise it contains, tr(W
     /// P) for what nothing shrinks (the constant), and by what shrinking takes, -tr(W P) for the rest: so tr(W P) is added, and twice
     /// the constant's part subtracted. Its variance is 2 c^H W P W c + tr(W P W P).
     /// </remarks>

@@ -4,7 +4,7 @@ using System.Numerics;
 namespace VibeCheck.Core.Orders;
 
 /// <summary>Cholesky factor of a Hermitian matrix, for solving and for blocks of its inverse. Real and imaginary parts stand apart, by
-/// rows. Holds its own memory, lent by the pool; one thread at a time.</summary>
+/// rows. It rents its buffers from the pool and is not thread-safe.</summary>
 /// <remarks>G. Golub, C. Van Loan, Matrix Computations, 4.2.</remarks>
 /// <param name="most">Largest size.</param>
 internal sealed class HermitianSolver(int most) : IDisposable

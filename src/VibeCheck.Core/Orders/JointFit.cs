@@ -4,7 +4,7 @@ namespace VibeCheck.Core.Orders;
 
 /// <summary>Weighted least squares of all lines at once in Hann windows with half overlap.</summary>
 /// <remarks>
-/// The normal matrix holds the slowly turning phase differences of lines that stand near each other, summed over envelope samples; lines
+/// The normal matrix holds the slowly varying phase differences of adjacent lines, summed over envelope samples; lines
 /// further apart than <see cref="OrderTuning.Windows.ReachHz"/> do not meet. Sines and cosines of a line itself part by the sample count.
 /// </remarks>
 internal static class JointFit

@@ -10,7 +10,7 @@ internal sealed record Line(int Rotor, int Order, double Hz, int SignedOrder, do
 {
     internal bool IsMirrored => SignedOrder < 0;
 
-    /// <summary>Where it stands between 0 and half the sample rate, for a rotor frequency near the mean.</summary>
+    /// <summary>Its frequency between 0 and half the sample rate, for a rotor frequency near the mean.</summary>
     internal double ApparentHz(double rotorHz) => SignedOrder * rotorHz + ShiftHz;
 
     internal static Line Of(int rotor, int order, double rotorHz, double rateHz)

@@ -31,7 +31,7 @@ internal sealed class LineSelection
         }
     }
 
-    /// <summary>All rotors asked for.</summary>
+    /// <summary>All requested rotors.</summary>
     internal IReadOnlyList<RotorSpeed> All { get; }
 
     /// <summary>Rotors with a line or more; the other lists and the lines count along it.</summary>
@@ -49,7 +49,7 @@ internal sealed class LineSelection
     internal static LineSelection Of(IReadOnlyList<RotorSpeed> rotors, IReadOnlyList<DetrendedSegment> segments, OrderOptions options) =>
         new(rotors, segments, options);
 
-    /// <summary>Orders asked for of a rotor, rising.</summary>
+    /// <summary>Requested orders of a rotor, ascending.</summary>
     internal IReadOnlyList<int> Orders(RotorSpeed rotor) => _options.For(rotor.Blades);
 
     /// <summary>Index of a rotor in <see cref="Rotors"/>; below 0 when it has no line.</summary>
@@ -118,7 +118,7 @@ internal sealed class LineSelection
                 : null;
     }
 
-    /// <summary>Readings at which the rotor turns and stands, and the time that the former cover.</summary>
+    /// <summary>Readings at which the rotor turns and at which it is stopped, and the time covered by the first.</summary>
     private (int Turning, int Standing, double CoveredS) Coverage(Series rpm)
     {
         int turning = 0,

@@ -10,7 +10,7 @@ namespace VibeCheck.Core.Orders;
 /// <remarks>
 /// Hann periodograms of the residual some tenths of a hertz off, beyond what an envelope follows; and some hertz off, beyond what a phase
 /// follows: the larger of the two, for what was fitted too eagerly looks quiet. (Chance makes it a tenth too large over a minute.)
-/// Noise under the demodulation's triangle is white over such a distance. Holds tables only; several threads may use it.
+/// Noise under the demodulation's triangle is white over such a distance. It holds only tables and is thread-safe.
 /// </remarks>
 internal sealed class NoiseEstimator
 {

@@ -2,11 +2,11 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>The hover holds no segment that is long enough without a gap in the acceleration.</summary>
+/// <summary>The hover has no segment that is long enough without a gap in the acceleration.</summary>
 /// <param name="LeastS">Length needed, s.</param>
 public sealed record HoverWithoutSegment(double LeastS) : Reason;
 
-/// <summary>The motor stood still over the hover.</summary>
+/// <summary>The motor was stopped during the hover.</summary>
 public sealed record MotorStoodStill : Reason;
 
 /// <summary>There are no speed readings over the hover.</summary>
@@ -26,7 +26,7 @@ public sealed record OrderAboveSampleRate(double Hz, double RateHz) : Reason;
 /// <param name="RateHz">Sample rate, Hz.</param>
 public sealed record OrderAtFold(double Hz, double RateHz) : Reason;
 
-/// <summary>None of the orders asked for can be measured at this sample rate.</summary>
+/// <summary>None of the requested orders can be measured at this sample rate.</summary>
 public sealed record NoMeasurableOrder : Reason;
 
 /// <summary>No rotor was given.</summary>

@@ -3,7 +3,7 @@ using Tuning = VibeCheck.Core.Orders.OrderTuning.Levels;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>From levels of lines to what is said of every motor: sizes with intervals, groups that could not be separated, reasons
+/// <summary>From levels of lines to the result of every motor: sizes with intervals, groups that could not be separated, reasons
 /// for the rest.</summary>
 /// <param name="selection">The lines.</param>
 /// <param name="segments">Segments measured.</param>

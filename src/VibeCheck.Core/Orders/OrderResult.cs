@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Orders;
 /// <summary>What every rotor does to the airframe over the hover time given.</summary>
 public sealed record OrderResult
 {
-    /// <summary>One a rotor that was asked for, in the order given.</summary>
+    /// <summary>One for each requested rotor, in the given order.</summary>
     public required IReadOnlyList<RotorOrders> Motors { get; init; }
 
     /// <summary>Root of the summed squares of all orders of all motors that could be measured, m/s²; groups that could not be
@@ -28,6 +28,6 @@ public sealed record RotorOrders
     /// <summary>Mean speed over the hover, rpm, as the vibration's phase corrects the reported one.</summary>
     public required Estimate RpmMean { get; init; }
 
-    /// <summary>How far the reported speed comes late against the vibration, s; null when speeds moved too little to tell.</summary>
+    /// <summary>Delay of the reported speed relative to the vibration, s; null when speeds varied too little to determine it.</summary>
     public double? SpeedLagS { get; init; }
 }

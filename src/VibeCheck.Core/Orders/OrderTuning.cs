@@ -62,7 +62,7 @@ internal static class OrderTuning
         /// flights, not recorded which.</summary>
         internal const double SpikeShare = 0.2;
 
-        /// <summary>Fewest readings whose noise can be told. Simulated flights, not recorded which.</summary>
+        /// <summary>Fewest readings from which the noise can be estimated. Simulated flights, not recorded which.</summary>
         internal const int LeastReadings = 10;
 
         /// <summary>Least process noise of the smoother, share of the readings' noise: keeps it from freezing. Simulated flights, not
@@ -161,7 +161,7 @@ internal static class OrderTuning
         /// Simulated flights, not recorded which.</summary>
         internal const double MostExpectedRad = 1.3;
 
-        /// <summary>A line whose variance neighbours inflate more than this says nothing of its own phase. Simulated flights, not
+        /// <summary>A line whose variance neighbours inflate more than this gives no information on its own phase. Simulated flights, not
         /// recorded which.</summary>
         internal const double MostInflation = 5;
 
@@ -176,7 +176,7 @@ internal static class OrderTuning
         /// which.</summary>
         internal const double LinkHz = 3;
 
-        /// <summary>Distance below which linking is given up, Hz.</summary>
+        /// <summary>Distance below which linking stops, Hz.</summary>
         internal const double LeastLinkHz = 0.1;
 
         /// <summary>Most unknowns fitted together; where linking gives more, the distance is halved. For time and memory.</summary>

@@ -82,7 +82,7 @@ internal sealed class Residual : IDisposable
     /// <summary>Envelope samples in a box.</summary>
     internal static int Box(double envelopeS) => Math.Max(1, (int)Math.Round(OrderTuning.CycleSlips.BoxS / envelopeS));
 
-    /// <summary>What the residual holds, box by box, in units of the noise; what is left at the end counts in the last.</summary>
+    /// <summary>Content of the residual, box by box, in units of the noise; what is left at the end counts in the last.</summary>
     /// <param name="noise">Variance of an envelope sample's noise, (m/s²)², [3 · line + axis].</param>
     /// <param name="box">Samples in a box.</param>
     internal double[] Boxes(double[] noise, int box)

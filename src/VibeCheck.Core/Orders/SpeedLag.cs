@@ -4,11 +4,11 @@ using Windows = VibeCheck.Core.Orders.OrderTuning.Windows;
 
 namespace VibeCheck.Core.Orders;
 
-/// <summary>How far the reported speeds come late: the lag under which the lines, followed at the reported speed, hold together
+/// <summary>Delay of the reported speeds: the lag under which the lines, followed at the reported speed, hold together
 /// best.</summary>
 internal static class SpeedLag
 {
-    /// <summary>The lag common to all rotors, s; null when speeds moved too little to tell.</summary>
+    /// <summary>The lag common to all rotors, s; null when speeds varied too little to determine it.</summary>
     /// <param name="longest">The longest segment, demodulated at the speeds as reported.</param>
     /// <param name="angles">The angles as reported, one a rotor.</param>
     internal static double? Of(DemodulatedSegment longest, IReadOnlyList<RotorAngle> angles)

@@ -59,7 +59,7 @@ internal static class SpeedSmoothing
         (double noise, double walk) = Variances([.. values]);
         double every = (times[^1] - times[0]) / (times.Count - 1),
             step = LeastStep(values);
-        // A random walk known at both ends strays from the straight line by a twelfth of its step's variance.
+        // A random walk known at both ends deviates from the straight line by a twelfth of its step's variance.
         double variance = Math.Max(noise, step * step / 12) + Math.Max(0, walk) / 12;
         return Math.Pow(Math.Tau / 60, 2) * variance * every;
     }
@@ -116,11 +116,12 @@ internal static class SpeedSmoothing
         walk = Math.Max(walk, Tuning.LeastProcessNoise * noise);
         double[] level = new double[n],
             variance = new double[n];
-        double x = values[0],
-            p = noise;
-        for (int i = 0; i < n; i++)
+        // Nothing is known of the level before the first reading: it is that reading, with the reading's variance.
+        double x = level[0] = values[0],
+            p = variance[0] = noise;
+        for (int i = 1; i < n; i++)
         {
-            double ahead = i == 0 ? noise + walk : p + walk,
+            double ahead = p + walk,
                 gain = ahead / (ahead + noise);
             x += gain * (values[i] - x);
             p = ahead * (1 - gain);

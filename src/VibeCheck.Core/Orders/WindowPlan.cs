@@ -20,6 +20,6 @@ internal sealed record WindowPlan(int Length, int[] First, double[] Hann)
         return new WindowPlan(length, first, [.. Enumerable.Range(0, length + 1).Select(j => 0.5 - 0.5 * Math.Cos(Math.Tau * j / length))]);
     }
 
-    /// <summary>Sample at the middle of a window.</summary>
+    /// <summary>Sample at the centre of a window.</summary>
     internal double Centre(int window) => First[window] + Length / 2.0;
 }

@@ -12,7 +12,7 @@ internal sealed class Workspace
     private readonly IProgress<FitProgress>? _progress;
 
     /// <summary>A workspace whose users may take all cores.</summary>
-    /// <param name="progress">Told of each window and pass; null for nobody.</param>
+    /// <param name="progress">Receives each window and pass; may be null.</param>
     internal Workspace(IProgress<FitProgress>? progress = null)
         : this([], new ParallelOptions(), progress) { }
 

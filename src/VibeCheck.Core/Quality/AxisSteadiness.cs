@@ -5,10 +5,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether one axis keeps its gain against the two others through the hover.</summary>
-/// <remarks>The share of an axis in the power of a line follows from the direction of that line, its share in the noise from the sensor
-/// and the air. What the aircraft does moves some frequencies, and moves them apart from each other. All frequencies of one axis
-/// alike, against the same frequencies of the others at the same moment, moves a loose contact or a gain alone.</remarks>
+/// <summary>Whether one axis keeps its gain relative to the other two during the hover.</summary>
+/// <remarks>The share of an axis in the power of a line follows from the direction of that line; its share in the noise follows from the
+/// sensor and the air. Changes of the aircraft affect some frequencies, and each by a different amount. Only a loose contact or a change of
+/// gain affects all frequencies of one axis alike, relative to the same frequencies of the other axes at the same moment.</remarks>
 internal static class AxisSteadiness
 {
     private const double WindowS = 0.5,
@@ -20,22 +20,23 @@ internal static class AxisSteadiness
         LeastWindows = 16,
         LeastBins = 16;
 
-    // Bins in which the axis is strongest: its lines. What only adds to the axis, such as knocks, leaves them where they are.
+    // Bins in which the axis is strongest, which hold its lines. Effects that only add to the axis, such as knocks, do not change these
+    // bins.
     private const double StrongShare = 0.02;
     private const int LeastStrong = 3;
 
-    // A window counts as off from there on: see docs/log-quality.md for how far sound flights reach.
+    // A window counts as off from this difference on. docs/log-quality.md gives the values that sound flights reach.
     private const double OffDb = 4;
 
-    // What the orders lose or gain by it.
+    // Limits for the error of the orders that results.
     private const double WidenDb = 0.1,
         WithholdDb = 0.4;
 
-    /// <summary>How one axis moved.</summary>
+    /// <summary>How the gain of one axis changed.</summary>
     /// <param name="Axis">0 to 2.</param>
-    /// <param name="GainDb">Median over the windows that are off, against the other windows, dB.</param>
+    /// <param name="GainDb">Median over the windows that are off, relative to the other windows, dB.</param>
     /// <param name="Share">Share of the windows that are off.</param>
-    /// <param name="AnswerDb">What that adds to the vibration of all axes together, dB.</param>
+    /// <param name="AnswerDb">Resulting change of the vibration of all axes together, dB.</param>
     internal readonly record struct Unsteadiness(int Axis, double GainDb, double Share, double AnswerDb);
 
     internal static IEnumerable<QualityIssue> Of(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
@@ -57,8 +58,8 @@ internal static class AxisSteadiness
         };
     }
 
-    /// <summary>The axis that moved most (the others move against it, by less); null where none did, or where the hover is too short to
-    /// tell.</summary>
+    /// <summary>The axis that changed most (the others change relative to it, by less); null where none did, or where the hover is too
+    /// short.</summary>
     internal static Unsteadiness? Measure(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         int length = Math.Clamp(
@@ -133,7 +134,8 @@ internal static class AxisSteadiness
         (double low, double high) = TwoMeans(gains);
         if (high - low > OffDb)
         {
-            // Two states: the usual one is that of most windows, and the median of both lies between them.
+            // Two states: the usual one is that of most windows. The median over both states lies between them, so the gains are calculated
+            // again relative to the usual windows.
             double between = (low + high) / 2;
             bool isHigh = 2 * gains.Count(g => g > between) >= gains.Length;
             gains = Gains(ratios, [.. ratios.Where((_, w) => gains[w] > between == isHigh)], strong);
@@ -144,7 +146,7 @@ internal static class AxisSteadiness
             all = windows.Sum(w => w.Sum(a => a.Sum()));
         double usualGain = gains.Where(g => Math.Abs(g) <= OffDb).Select(_ => 1.0).Concat(off.Select(g => Math.Pow(10, g / 10))).Average();
 
-        // The axis as it would be without the change: its power now is that of the usual windows times the mean gain.
+        // The axis without the change: its power now is that of the usual windows times the mean gain.
         double steady = all - own + own / usualGain;
         return new(axis, off.Length == 0 ? 0 : Robust.Median(off), (double)off.Length / gains.Length, 10 * Math.Log10(all / steady));
     }
@@ -162,8 +164,9 @@ internal static class AxisSteadiness
         ];
     }
 
-    /// <summary>Gain of each window: the median over its bins, each bin against its own median over the usual windows (its lines have a
-    /// direction of their own), or that over the strongest bins where it is smaller; 0 where the two differ in sign.</summary>
+    /// <summary>Gain of each window: the median over its bins, each bin relative to its own median over the usual windows, because each
+    /// line has its own direction. The median over the strongest bins is used where it is smaller; 0 where the two differ in
+    /// sign.</summary>
     private static double[] Gains(double[][] ratios, double[][] usual, int[] strong)
     {
         double[] level = [.. Enumerable.Range(0, ratios[0].Length).Select(k => Robust.Median(usual.Select(r => r[k])))];
@@ -180,7 +183,7 @@ internal static class AxisSteadiness
         : Math.Abs(a) < Math.Abs(b) ? a
         : b;
 
-    /// <summary>The means of the two groups that leave the least squares (Lloyd's iteration from the ends).</summary>
+    /// <summary>The means of the two groups with the least sum of squares (Lloyd's iteration, started at the extremes).</summary>
     private static (double Low, double High) TwoMeans(double[] values)
     {
         (double low, double high) = (values.Min(), values.Max());

@@ -2,29 +2,29 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Columns that hold one and the same numbers, reading for reading.</summary>
+/// <summary>Finds columns that hold identical numbers, reading for reading.</summary>
 internal static class CopiedColumns
 {
     private const double TurningShare = 0.4;
 
-    // Two speeds in steps finer than this share agree by chance in a few readings of a hundred at most.
+    // Two speeds with steps finer than this share agree by chance in at most a few readings out of a hundred.
     private const double FineStepShare = 0.002,
         LeastAgreeing = 0.98;
     private const int LeastSpeeds = 8;
 
-    // Two temperatures in whole degrees may agree throughout by chance; in tenths, or where three columns agree, they do not.
+    // Two temperatures in whole degrees may agree throughout by chance. In tenths, or where three columns agree, they do not.
     private const int LeastValues = 8,
         FineValues = 60,
         SeveralColumns = 3;
 
-    /// <summary>Motors that share one speed with another.</summary>
+    /// <summary>Motors whose speed is identical to that of another motor.</summary>
     internal static IEnumerable<string> Speeds(IReadOnlyList<MotorTrack> motors)
     {
         MotorTrack[] heard = [.. motors.Where(m => m.Rpm is { Count: > LeastSpeeds } rpm && IsFine(rpm))];
         return heard.Where(m => heard.Any(o => o != m && SameSpeeds(m.Rpm!, o.Rpm!))).Select(m => m.MotorId);
     }
 
-    /// <summary>Temperature columns that share their readings with another.</summary>
+    /// <summary>Temperature columns whose readings are identical to those of another column.</summary>
     internal static IEnumerable<UnitTrack> Temperatures(IReadOnlyList<UnitTrack> units)
     {
         foreach (UnitTrack unit in units)
@@ -37,7 +37,7 @@ internal static class CopiedColumns
 
             UnitTrack[] alike = [.. units.Where(u => u != unit && Same(u.TempC, unit.TempC))];
 
-            // A motor and its own ESC heat at different paces: they never agree throughout.
+            // A motor and its own ESC heat up at different rates: they never agree throughout.
             if (
                 alike.Length + 1 >= SeveralColumns
                 || alike.Any(a => a.MotorId == unit.MotorId)
@@ -49,7 +49,7 @@ internal static class CopiedColumns
         }
     }
 
-    /// <summary>Whether two series hold the same readings in the same order, as many as make chance impossible.</summary>
+    /// <summary>Whether two series hold the same readings in the same order, and enough of them to rule out chance.</summary>
     internal static bool Same(Series a, Series b)
     {
         if (a.Count != b.Count)

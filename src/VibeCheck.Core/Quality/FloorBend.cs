@@ -7,13 +7,13 @@ namespace VibeCheck.Core.Quality;
 /// <param name="MayBend">Whether a filter may explain it.</param>
 internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Bends, bool MayBend)
 {
-    // Of the lower sample rate: where the top and the middle of the band lie.
+    // The top and the middle of the band, as shares of the lower sample rate.
     private const double TopFrom = 0.33,
         TopTo = 0.47,
         MiddleFrom = 0.1,
         MiddleTo = 0.22;
 
-    // Wind and rotor wash raise the floor by some decibels over wide bands, without steps between middle and top (chosen on simulated
+    // Wind and rotor wash raise the floor by some decibels over wide bands, without a step between middle and top (chosen on simulated
     // flights).
     private const double SteepDb = 3.5,
         PerhapsSteepDb = 1.8;
@@ -35,7 +35,7 @@ internal readonly record struct FloorBend(double TopDb, double MiddleDb, bool Be
             middleDb = middle.Order().ElementAt(1);
         bool alike = steep.All(d => Math.Sign(d) == Math.Sign(steep[0]));
 
-        // Wind moves the low and middle bands most, the air and the sensor all of them alike; only a filter moves the top most.
+        // Wind changes the low and middle bands most; the air and the sensor change all bands alike. Only a filter changes the top most.
         bool filter = alike && Math.Abs(topDb) > Math.Abs(middleDb);
         return new(topDb, middleDb, filter && Math.Abs(steep[1]) > SteepDb, filter && Math.Abs(steep[1]) > PerhapsSteepDb);
     }

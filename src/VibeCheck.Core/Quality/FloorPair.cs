@@ -4,7 +4,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Noise floors of the acceleration in two flights, one against the other.</summary>
+/// <summary>Noise floors of the acceleration in two flights, compared with each other.</summary>
 /// <param name="one">The first flight.</param>
 /// <param name="two">The second flight.</param>
 /// <param name="rateHz">The lower of the two sample rates, Hz: frequencies are given as shares of it.</param>
@@ -52,7 +52,7 @@ internal sealed class FloorPair(FlightAnalysis one, FlightAnalysis two, double r
         return bands.Any(b => b.Length < 3) ? null : bands;
     }
 
-    /// <summary>Whether the floor of a flight is as high in all parts of the band, on each axis.</summary>
+    /// <summary>Whether the floor of a flight has the same level in all parts of the band, on each axis.</summary>
     internal bool IsFlat(FlightAnalysis of) =>
         of
             .Spectra.Where(s => s.Channel.StartsWith("acc_", StringComparison.Ordinal))
@@ -69,7 +69,7 @@ internal sealed class FloorPair(FlightAnalysis one, FlightAnalysis two, double r
         return end > first ? Robust.UpperMedian(spectrum.Density[first..end]) : 0;
     }
 
-    /// <summary>Power of the floor of the acceleration from the middle of the band on, spread over the whole, (m/s²)².</summary>
+    /// <summary>Power of the floor of the acceleration from the middle of the band on, extrapolated to the whole band, (m/s²)².</summary>
     internal double Power(FlightAnalysis of)
     {
         double power = 0;
@@ -81,13 +81,13 @@ internal sealed class FloorPair(FlightAnalysis one, FlightAnalysis two, double r
         return power;
     }
 
-    /// <summary>A hole of the floor about a frequency.</summary>
-    /// <param name="MedianDb">Change of the floor there against the change beside it, median over the axes, dB.</param>
-    /// <param name="OwnDb">Floor there against the floor beside it in the flight with the hole, on the axis with the shallowest, dB.
+    /// <summary>A hole in the floor at a frequency.</summary>
+    /// <param name="MedianDb">Change of the floor there relative to the change beside it, median over the axes, dB.</param>
+    /// <param name="OwnDb">Floor there relative to the floor beside it in the flight with the hole, on the axis where it is shallowest, dB.
     /// A line that was stronger in the other flight leaves no hole in this one.</param>
     internal readonly record struct Hole(double MedianDb, double OwnDb);
 
-    /// <summary>The hole about a frequency, Hz; null where the floor is not known there.</summary>
+    /// <summary>The hole at a frequency, Hz; null where the floor is not known there.</summary>
     internal Hole? HoleAt(double hz)
     {
         double[] depths = [.. Depths((from, to) => [.. Change(from / rateHz, to / rateHz)], hz)];
@@ -115,7 +115,7 @@ internal sealed class FloorPair(FlightAnalysis one, FlightAnalysis two, double r
         return own.Length < 3 ? null : new(median, own.Max());
     }
 
-    /// <summary>By axis, a level of the floor about a frequency less the mean of those on both sides.</summary>
+    /// <summary>For each axis, a level of the floor at a frequency minus the mean of the levels on both sides.</summary>
     private static double[] Depths(Func<double, double, double[]> level, double hz)
     {
         double[] at = level(hz * 0.92, hz * 1.09),

@@ -2,26 +2,28 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Gravity as the one known acceleration in every hover: its size proves unit and scale, its steadiness the gain.</summary>
-/// <remarks>In unaccelerated flight the forces on the airframe carry its weight, whatever its tilt, so the mean acceleration that an
-/// accelerometer measures is 9.81 m/s² (ISO 80000-3 standard gravity).</remarks>
+/// <summary>Uses gravity as the one known acceleration in every hover: its size verifies unit and scale, its steadiness verifies the
+/// gain.</summary>
+/// <remarks>In unaccelerated flight the forces on the airframe carry its weight at any tilt, so the mean acceleration that an accelerometer
+/// measures is 9.81 m/s² (ISO 80000-3 standard gravity).</remarks>
 internal static class GravityCheck
 {
     private const double GravityMps2 = 9.80665;
 
-    // Common practice: scale errors of small accelerometers stay within 3 %, offsets within 0.5 m/s² when warm; vibration adds some.
+    // Common practice: scale errors of small accelerometers stay within 3 %, offsets within 0.5 m/s² when warm; vibration adds a little.
     private const double LeastMps2 = 9.0,
         MostMps2 = 10.7;
 
     // A log without gravity (high-pass filtered before it was written) has a mean near zero.
     private const double AbsentMps2 = 0.7;
 
-    // Gusts move the mean of some seconds by a few percent; a gain that drifts by 1 dB moves it by 12 %.
+    // Gusts change the mean over some seconds by a few percent; a gain that drifts by 1 dB changes it by 12 %.
     private const double LeastPieceS = 5;
     private const int MostPieces = 10;
     private const double MostDrift = 0.07;
 
-    // Hard gusts move it by more: then by so many standard errors of the difference of two pieces, from the means of their parts.
+    // Strong gusts change it by more. The limit is then this many standard errors of the difference of two pieces, from the means of their
+    // parts.
     private const int PartsOfPiece = 5;
     private const double GustErrors = 3;
 
@@ -46,7 +48,8 @@ internal static class GravityCheck
         }
     }
 
-    /// <summary>Standard error of the mean of a piece by the scatter of its parts, pooled over the pieces, as a share of gravity.</summary>
+    /// <summary>Standard error of the mean of a piece, from the scatter of its parts and pooled over the pieces, as a share of
+    /// gravity.</summary>
     private static double ErrorShare(ImuTrack imu, ContiguousSegment[] pieces)
     {
         double squares = 0;
@@ -96,7 +99,7 @@ internal static class GravityCheck
         return [.. runs.SelectMany(r => Cut(r, length))];
     }
 
-    /// <summary>Whole pieces of a length; what is left at the end is left out.</summary>
+    /// <summary>Complete pieces of a length; the remainder is left out.</summary>
     private static IEnumerable<ContiguousSegment> Cut(ContiguousSegment run, int length)
     {
         for (int first = run.FirstSample; first + length <= run.FirstSample + run.SampleCount; first += length)

@@ -3,31 +3,30 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Reports that repeat the one before in all that is logged, and speeds that alone do not change: telemetry hung. What is repeated
-/// was not measured and is left out, so that nothing is joined across it as if it were.</summary>
+/// <summary>Finds reports that repeat all logged values of the previous one, and speeds that do not change: telemetry that stopped
+/// updating. Repeated values were not measured and are left out, so that nothing is interpolated across them as if they were.</summary>
 internal static class HeldReports
 {
     private const int LeastReports = 20;
 
-    // A report that repeats everything for a quarter of a second and three rows is written again, not measured again.
+    // A report that repeats all values for a quarter of a second and three rows was written again, not measured again.
     private const double LeastHoldS = 0.25;
     private const int LeastHold = 3;
     private const double ChanceOfHold = 0.01;
 
-    // Speeds of a turning rotor: noise and control move them from report to report. A step of 0.2
-    // % of the speed still shows that; speeds in coarser
-    // steps stand still by nature.
+    // Noise and control change the speed of a turning rotor from report to report. A step of 0.2 % of the speed still shows that; speeds in
+    // coarser steps stay constant naturally.
     private const double FineStepShare = 0.002,
         LongestStillS = 2,
         LongestStillRuns = 15;
 
     private const double TurningShare = 0.4;
 
-    /// <summary>A motor's track with repeats left out.</summary>
-    /// <param name="Track">What is left.</param>
-    /// <param name="RepeatedShare">Share of reports in flight that repeat the one before.</param>
+    /// <summary>The track of a motor without repeats.</summary>
+    /// <param name="Track">The track that remains.</param>
+    /// <param name="RepeatedShare">Share of reports in flight that repeat the previous one.</param>
     /// <param name="LongestRepeatS">Longest time without a new report, s.</param>
-    /// <param name="LongestStillS">Longest time that the speed alone stood still, s; 0 where it did not.</param>
+    /// <param name="LongestStillS">Longest time for which only the speed stayed constant, s; 0 where it did not.</param>
     internal sealed record Result(MotorTrack Track, double RepeatedShare, double LongestRepeatS, double LongestStillS);
 
     internal static Result Of(MotorTrack motor)
@@ -56,7 +55,7 @@ internal static class HeldReports
         int turning = rpm.Values.Count(v => v > TurningShare * typical);
         double longestS = LeaveOut(keep, Holds(all, rpm, typical).Where(h => h.Rows >= LeastHold && h.LastedS >= LeastHoldS));
 
-        // The command comes from the controller: it goes on when the ESC's own report hangs.
+        // The command comes from the controller: it continues when the report of the ESC stops updating.
         if (reported.Length is > 1 and var own && own < all.Length)
         {
             List<Hold> holds = [.. Holds(reported, rpm, typical)];
@@ -86,7 +85,7 @@ internal static class HeldReports
         );
     }
 
-    /// <summary>Rows of a turning rotor in which nothing of some columns changes.</summary>
+    /// <summary>Rows of a turning rotor in which some columns do not change at all.</summary>
     private readonly record struct Hold(int First, int Rows, double LastedS);
 
     private static IEnumerable<Hold> Holds(Series[] columns, Series rpm, double typical)
@@ -112,8 +111,9 @@ internal static class HeldReports
         }
     }
 
-    /// <summary>Rows that one hold in a hundred flights reaches where each report equals the one before with the chance at which the
-    /// holds of this flight go on: coarse steps, and rows written oftener than the ESC reports, hold long by nature.</summary>
+    /// <summary>Number of rows that one hold in a hundred flights reaches by chance, if each report equals the previous one with the
+    /// probability with which the holds of this flight continue. With coarse steps, and with rows written more often than the ESC reports,
+    /// long holds are natural.</summary>
     private static double LongestByChance(List<Hold> holds)
     {
         double goesOn = (double)holds.Count(h => h.Rows > 1) / Math.Max(1, holds.Count);
@@ -122,7 +122,7 @@ internal static class HeldReports
             : double.PositiveInfinity;
     }
 
-    /// <summary>Leaves out all rows but the first of each hold; gives the longest, s.</summary>
+    /// <summary>Leaves out all rows except the first of each hold; returns the longest hold, s.</summary>
     private static double LeaveOut(bool[] keep, IEnumerable<Hold> holds)
     {
         double longestS = 0;
@@ -163,7 +163,7 @@ internal static class HeldReports
         return (ReadingFilter.Kept(rpm, keep), longest);
     }
 
-    /// <summary>Stretches of one and the same speed of a turning rotor.</summary>
+    /// <summary>Runs of constant speed of a turning rotor.</summary>
     private static List<(int First, int End)> Runs(double[] values, double typical)
     {
         List<(int, int)> runs = [];

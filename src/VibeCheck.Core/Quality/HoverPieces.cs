@@ -5,26 +5,26 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether the pieces of one hover tell the same: same filter, same gain, same vibration of the rotors.</summary>
+/// <summary>Whether the pieces of one hover agree: same filter, same gain, same vibration of the rotors.</summary>
 internal static class HoverPieces
 {
     private const int Pieces = 4,
         LeastWindows = 8;
 
-    // Shorter than between flights: within one flight nothing but the sensor changes the ratio of acceleration and rates, and undamaged
-    // simulated flights stay within 0.6 dB.
+    // Stricter than between flights: within one flight only the sensor changes the ratio of acceleration to rates, and undamaged simulated
+    // flights stay within 0.6 dB.
     private const double WithinFactor = 0.6;
 
-    // Pieces of undamaged simulated flights stay within 1.9 dB of each other, gusts and resonances included.
+    // Pieces of undamaged simulated flights stay within 1.9 dB of each other, including gusts and resonances.
     private const double WidenDb = 3.5,
         WithholdDb = 8;
 
-    // A line counts as detected so far over its floor, in power.
-    private const double HeardOverFloor = 5,
+    // A line counts as detected when it exceeds its floor by this factor, in power.
+    private const double DetectedOverFloor = 5,
         LeastPower = 1e-12;
 
-    // A drift of the gain: from the first piece to the last, and how far lines and floor may lie from it as a share of it. Undamaged pieces
-    // differ by up to 1.9 dB, but not all lines and the floor alike.
+    // A drift of the gain: change from the first piece to the last, and the largest deviation of lines and floor from it, as a share of it.
+    // Undamaged pieces differ by up to 1.9 dB, but not all lines and the floor alike.
     private const double DriftDb = 1.5,
         AlikeShare = 0.35;
     private const int LeastLinesOfDrift = 4;
@@ -83,7 +83,7 @@ internal static class HoverPieces
         ];
     }
 
-    /// <summary>The noise floor of each piece against that of the first.</summary>
+    /// <summary>The noise floor of each piece relative to that of the first.</summary>
     private static QualityIssue? Filter(ImuTrack imu, NoiseFloor[][] floors)
     {
         FloorBend? worst = floors
@@ -130,9 +130,9 @@ internal static class HoverPieces
             };
     }
 
-    /// <summary>Whether all orders of all rotors and the noise floor rise or fall by the same decibels from piece to piece.</summary>
-    /// <remarks>Wind and wash move the floor and leave the orders, speeds move orders by their number, a resonance moves some of them: only
-    /// the gain of the sensor moves all alike. It needs no rates, which many logs lack.</remarks>
+    /// <summary>Whether all orders of all rotors and the noise floor rise or fall by the same amount in dB from piece to piece.</summary>
+    /// <remarks>Wind and wash change the floor but not the orders. Speeds change each order according to its number. A resonance changes
+    /// some orders. Only the gain of the sensor changes all of them alike. The check needs no rates, which many logs lack.</remarks>
     private static QualityIssue? Drift(ImuTrack imu, ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, NoiseFloor[][] floors)
     {
         double[][] lines =
@@ -169,9 +169,9 @@ internal static class HoverPieces
             : null;
     }
 
-    /// <summary>Whether one rotor alone, and once, changed what it does: a blade that was struck, a part that came loose.</summary>
-    /// <remarks>All rotors are measured by the same sensor, so no fault of it changes one of them. A speed that is reported wrongly from
-    /// a moment on does: but then the rotor is not detected at all at that speed.</remarks>
+    /// <summary>Whether a single rotor changed its vibration, and only once: a damaged blade, a part that came loose.</summary>
+    /// <remarks>All rotors are measured by the same sensor, so a fault of the sensor does not change only one of them. A speed that is
+    /// reported wrongly from some moment on does, but then the rotor is not detected at all at that speed.</remarks>
     private static bool IsOneRotor(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, double[] all)
     {
         string[] motors = [.. orders.Lines.Select(l => l.Motor).Distinct()];
@@ -183,7 +183,7 @@ internal static class HoverPieces
             return false;
         }
 
-        // The piece in which it happened lies between.
+        // The change happened within the piece that lies between.
         bool once =
             Enumerable
                 .Range(0, Pieces)
@@ -200,7 +200,7 @@ internal static class HoverPieces
         Enumerable.Range(0, orders.Channels / 3).All(sensor => IsHeard(orders, line, 3 * sensor, windows));
 
     private static bool IsHeard(ShortTimeOrders orders, int line, int channel, ShortTimeOrders.Window[] windows) =>
-        orders.Mean(line, channel, windows) is var (power, floor) && power > HeardOverFloor * floor;
+        orders.Mean(line, channel, windows) is var (power, floor) && power > DetectedOverFloor * floor;
 
     /// <summary>Power of the lines of a motor, or of all, in each piece, (m/s²)².</summary>
     private static double[] Powers(ShortTimeOrders orders, ShortTimeOrders.Window[][] pieces, string? motor) =>

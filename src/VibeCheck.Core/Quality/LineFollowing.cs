@@ -7,48 +7,49 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1,
-/// and with a phase that the fit can follow.</summary>
-/// <remarks>A wrong clock, telemetry of another flight, and samples that were lost and given new stamps all leave the fit of the orders
-/// without error messages but with too small a result. They show in the spectra: the lines lie beside the reported speeds, or the fit
-/// holds less power than the bins around the lines do.</remarks>
+/// <summary>Whether the rotor lines of the vibration follow the reported speeds: at ratio 1, and with a phase that the fit can
+/// follow.</summary>
+/// <remarks>A wrong clock, telemetry of another flight, and lost samples whose stamps were made even all let the fit of the orders finish
+/// without an error, but with too small a result. They show in the spectra: the lines are not at the reported speeds, or the fit holds less
+/// power than the bins around the lines.</remarks>
 internal static class LineFollowing
 {
     private const double LeastRpm = 300;
 
-    // Of half the sample rate; above it the logger's own filter weakens lines.
+    // Share of half the sample rate; above it the logger's own filter attenuates lines.
     private const double TopShare = 0.9;
 
     // Ratios from 0.8 to 1.25 in steps of a quarter percent.
     private const double RatioStep = 0.0025;
     private const int RatioSteps = 90;
 
-    // Reported speeds and clocks agree to parts in a thousand on real recorders; half a percent is met with cheap oscillators.
+    // Reported speeds and clocks agree within some parts per thousand on real recorders; half a percent occurs with cheap oscillators.
     private const double MostOff = 0.008,
         MostOffForHeat = 0.02;
 
-    // The score of a ratio must rise so many deviations (1.4826 MAD over all ratios) above the median to count as seen.
+    // A ratio counts as detected when its score is this many deviations (1.4826 MAD over all ratios) above the median.
     private const double SeenDeviations = 5,
         SurelySeenDeviations = 8;
 
-    // A line of a rotor at other than a whole multiple lies so far from one at least; reported speeds are off by less.
+    // A line of a rotor at a multiple that is not whole differs by at least this share from every whole one; the error of reported speeds
+    // is smaller.
     private const double LeastApartShare = 0.012;
 
     // Shares of the power near the lines that the fit holds; chosen on simulated flights.
     private const double BrokenShare = 0.65,
         PoorShare = 0.85;
 
-    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged simulated flights: 0.92 to 1.15; between
-    // gaps, rotors that turn within some rpm of each other reach 1.4 to 2, and the interval is widened by as much.
+    // More power than the spectrum has: orders of close rotors that cancel each other. Undamaged simulated flights: 0.92 to 1.15. Between
+    // gaps, rotors that turn within some rpm of each other reach 1.4 to 2, and the interval is widened by the same amount.
     private const double MostShare = 1.2,
         WrongShare = 2;
     private const double NotFollowingShare = 0.12;
 
-    /// <summary>Looks at the hover of a flight.</summary>
+    /// <summary>Checks the hover of a flight.</summary>
     /// <param name="flight">The flight with its speeds.</param>
     /// <param name="airframe">Blades of the motors.</param>
     /// <param name="runs">The hover.</param>
-    /// <param name="analysis">What was measured: the power that the fit holds.</param>
+    /// <param name="analysis">The measured results, with the power that the fit holds.</param>
     internal static IEnumerable<QualityIssue> Of(
         Flight flight,
         Airframe airframe,
@@ -83,10 +84,10 @@ internal static class LineFollowing
         Evidence evidence = Weigh(lines, fitted);
         if (evidence.SeenAtOne >= SeenDeviations && steady.Length > 0)
         {
-            // Only where the rotors' own lines are seen: those of telemetry that belongs to another flight look steady too.
+            // Only where the rotors' own lines are detected, because lines of telemetry from another flight look steady too.
             Evidence without = Weigh(LineSpectra.Of(flight.Imu, rpm, runs, orders, [.. turning, .. steady])!, fitted);
 
-            // Less power beside the orders than the fit holds in them is no sign of a fault.
+            // Without the other lines, the spectrum may have less power than the fit holds in the orders; that is no sign of a fault.
             evidence = evidence with
             {
                 NearShare = Math.Min(Math.Max(1, evidence.NearShare), without.NearShare),
@@ -100,8 +101,8 @@ internal static class LineFollowing
         }
     }
 
-    /// <summary>Lines that turn with a rotor at other than whole multiples: a bearing or a loose arm makes them, and the fit of whole
-    /// orders does not hold them.</summary>
+    /// <summary>Lines that follow a rotor at multiples that are not whole: caused by a bearing or a loose arm. The fit of whole orders does
+    /// not include them.</summary>
     private static OtherLine[] OtherLines(Flight flight, FlightAnalysis analysis) =>
         [
             .. (analysis.Accounting is { } account ? account.HalfOrders.Concat(account.LockedLines) : [])
@@ -128,25 +129,25 @@ internal static class LineFollowing
         return power;
     }
 
-    /// <summary>Evidence that decides: ratio of the lines, how clearly they are seen at ratio 1, share followed.</summary>
+    /// <summary>The evidence for the decision: ratio of the lines, how clearly they are detected at ratio 1, share followed.</summary>
     internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, double NearShare, double WideShare);
 
     private static QualityIssue? Judge(Evidence e, Estimate rotors)
     {
         if (Math.Abs(Math.Log(e.Ratio)) > MostOff && e.SeenAtBest > SurelySeenDeviations && e.SeenAtBest > 1.3 * e.SeenAtOne)
         {
-            // Either the clock of the IMU is wrong or the speeds are, and heat scales with their third power: 6 % of a rise at 2 %.
+            // Either the clock of the IMU or the speeds are wrong. Heat scales with the third power of speed: 6 % of a rise at 2 %.
             bool heat = Math.Abs(Math.Log(e.Ratio)) > MostOffForHeat;
             return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders | (heat ? Answers.Temperatures : 0));
         }
 
         if (e.SeenAtOne < SeenDeviations && e.WideShare < NotFollowingShare)
         {
-            // Telemetry of another flight has the temperatures of another flight.
+            // Telemetry of another flight also has the temperatures of that flight.
             return Withheld(new LinesDoNotFollow(Math.Max(0, e.WideShare)), Answers.Vibration | Answers.MotorOrders | Answers.Temperatures);
         }
 
-        // Where the lines are not seen one by one, the wide band around them still holds their power.
+        // Where single lines are not detected, the wide band around them still holds their power.
         double share = e.SeenAtOne < SeenDeviations ? e.WideShare : Math.Min(e.NearShare, e.WideShare);
         double most = Math.Min(e.NearShare, e.WideShare);
         if (share >= PoorShare && most <= MostShare)
@@ -154,7 +155,7 @@ internal static class LineFollowing
             return null;
         }
 
-        // What the interval of the fit holds anyway, as among strong noise, is no fault.
+        // An error that the interval of the fit already includes, as with strong noise, is no fault.
         (double low, double high) = rotors is { Value: > 0 and double value, Ci95: { } ci }
             ? (Math.Pow(ci.Low / value, 2), Math.Pow(ci.High / value, 2))
             : (1, 1);
@@ -163,7 +164,7 @@ internal static class LineFollowing
             return null;
         }
 
-        // What is missing, or too much, is the error's size; as a standard uncertainty of a one-sided error it counts in full.
+        // The missing or excess power is the size of the error; as the standard uncertainty of a one-sided error it counts in full.
         double found = most > MostShare ? most : share,
             offDb = Math.Abs(10 * Math.Log10(Math.Max(0.01, found)));
         Reason cause = found > 1 ? new OrdersExceedSpectrum(found) : new PhaseBroken(found);
@@ -200,7 +201,7 @@ internal static class LineFollowing
         (double near, double wide) = lines.LinePower();
         double seenAtOne = (atOne - median) / Math.Max(deviation, 1e-6);
 
-        // Where no line is seen and no power stands above the floor around, nothing follows the speeds.
+        // Where no line is detected and no power exceeds the surrounding floor, nothing follows the speeds.
         return new(
             Math.Exp((best - RatioSteps) * RatioStep),
             seenAtOne,

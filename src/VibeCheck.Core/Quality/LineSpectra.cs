@@ -4,11 +4,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Spectra of a hover in short windows, with the rotors' speeds in each: how far lines at given ratios to the speeds stand above
-/// the floor, and how much power they hold.</summary>
+/// <summary>Spectra of a hover in short windows, with the rotors' speeds in each. They show how far lines at given ratios to the speeds
+/// exceed the floor, and how much power they hold.</summary>
 internal sealed class LineSpectra
 {
-    // Windows long enough to part a line from the floor, short against the wander of speeds: common practice.
+    // Windows are long enough to separate a line from the floor, and short relative to the variation of speeds: common practice.
     private const double WindowS = 2,
         LeastWindowS = 0.4;
     private const int MostWindows = 120,
@@ -16,14 +16,14 @@ internal sealed class LineSpectra
 
     private const double LeastRpm = 300;
 
-    // Band around a line that holds its power when speeds wander within a window: relative, and in bins.
+    // Band around a line that holds its power when speeds vary within a window: relative, and in bins.
     private const double NearShare = 0.01;
     private const double NearBins = 2.5;
 
-    // The level beside a line is that of so many bins on each side.
+    // The level beside a line is that of this many bins on each side.
     private const int BesideBins = 8;
 
-    // Power of each window by bin: all axes together, and each.
+    // Power of each window by bin: all axes together, and each axis.
     private readonly List<double[]> _powers = [];
     private readonly List<double[][]> _axisPowers = [];
     private readonly List<double[]> _speedsHz = [];
@@ -66,12 +66,12 @@ internal sealed class LineSpectra
         }
     }
 
-    /// <summary>Windows of the usual length, or shorter ones where gaps leave no room for enough of them; null where too few fit.</summary>
+    /// <summary>Windows of the usual length, or shorter ones where gaps leave too few of them; null where too few fit.</summary>
     /// <param name="imu">The vibration.</param>
     /// <param name="rpm">Speeds of the rotors.</param>
     /// <param name="runs">The hover.</param>
-    /// <param name="orders">Orders to look at.</param>
-    /// <param name="others">Lines beside the orders, which are replaced by the level of the bins beside them.</param>
+    /// <param name="orders">Orders to examine.</param>
+    /// <param name="others">Lines other than the orders, which are replaced by the level of the bins beside them.</param>
     internal static LineSpectra? Of(
         ImuTrack imu,
         IReadOnlyList<Series> rpm,
@@ -91,7 +91,7 @@ internal sealed class LineSpectra
         return lines._powers.Count < LeastWindows ? null : lines;
     }
 
-    /// <summary>Replaces each line by the level of the bins beside it, unless it lies too near to an order.</summary>
+    /// <summary>Replaces each line by the level of the bins beside it, unless it is too close to an order.</summary>
     private void ReplaceLines(double[] linesHz, double[][] axes, double[] speedsHz)
     {
         foreach (double hz in linesHz)
@@ -112,8 +112,8 @@ internal sealed class LineSpectra
         }
     }
 
-    /// <summary>How far the bins at the rotors' frequencies times a ratio stand above the floor
-    /// around: mean of ln(1 + power / floor).</summary>
+    /// <summary>How far the bins at the rotors' frequencies times a ratio exceed the surrounding floor: mean of ln(1 + power /
+    /// floor).</summary>
     internal double Score(double ratio)
     {
         double sum = 0;
@@ -156,9 +156,8 @@ internal sealed class LineSpectra
         return floor;
     }
 
-    /// <summary>Mean power of noise a bin around an order: of each axis the median over ln 2,
-    /// as two squared normal numbers have it (chi-square,
-    /// 2 degrees of freedom). By axis, for one may be much noisier than the others.</summary>
+    /// <summary>Mean noise power per bin around an order: for each axis the median divided by ln 2, as for the sum of two squared normal
+    /// variables (chi-square, 2 degrees of freedom). Each axis separately, because one may be much noisier than the others.</summary>
     private double MeanFloor(int window, int order)
     {
         (int from, int to) = FloorBins(window, order);
@@ -174,7 +173,7 @@ internal sealed class LineSpectra
         );
     }
 
-    /// <summary>Power above the floor near the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
+    /// <summary>Power above the floor close to the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
     internal (double Near, double Wide) LinePower()
     {
         double near = 0,

@@ -2,14 +2,14 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>A low pass that one of two flights has, as it shows in the change of the noise floor.</summary>
-/// <remarks>The magnitude of a Butterworth filter of order n, -10 log10(1 + (f/fc)^(2n)) dB, as it stands (in the sensor, before
-/// sampling) or by the bilinear transform, with tan(πf) for f (in the logger, after it): A. V. Oppenheim, R. W. Schafer, Discrete-Time
-/// Signal Processing, 7.2 and 7.3. Near half the rate the two differ by far more than at the orders: taking one for the other would miss
-/// the corner.</remarks>
+/// <summary>A low-pass filter that only one of two flights has, as seen in the change of the noise floor.</summary>
+/// <remarks>The magnitude of a Butterworth filter of order n, -10 log10(1 + (f/fc)^(2n)) dB, either unchanged (in the sensor, before
+/// sampling) or with the bilinear transform, which replaces f by tan(πf) (in the logger, after sampling): A. V. Oppenheim, R. W. Schafer,
+/// Discrete-Time Signal Processing, 7.2 and 7.3. Near half the rate the two differ by far more than at the orders. Using one for the other
+/// would give a wrong corner.</remarks>
 /// <param name="CornerShare">Corner frequency, as a share of the sample rate.</param>
 /// <param name="Order">Order of the filter.</param>
-/// <param name="IsDigital">Whether it works on the samples.</param>
+/// <param name="IsDigital">Whether it is applied to the samples.</param>
 /// <param name="Sign">-1 where the second flight has it, 1 where the first has it.</param>
 internal readonly record struct LowPassChange(double CornerShare, int Order, bool IsDigital, int Sign)
 {
@@ -21,23 +21,23 @@ internal readonly record struct LowPassChange(double CornerShare, int Order, boo
         HighestOrder = 4,
         Corners = 56;
 
-    // A floor that is met within this, mean over the bands, is that of a low pass. Not tuned: a mean of five samples, whose zeros no
-    // Butterworth has, misses by more (LowPassChangeTests).
+    // A floor that matches within this, mean over the bands, is that of a low-pass filter. Not tuned: a mean of five samples, which has
+    // zeros that no Butterworth filter has, misses by more (LowPassChangeTests).
     private const double MostMisfitDb = 2;
 
-    /// <summary>Change that it makes at a frequency, dB.</summary>
+    /// <summary>Its change at a frequency, dB.</summary>
     /// <param name="share">Frequency as a share of the sample rate.</param>
     internal double Db(double share)
     {
-        // An order of a faster logger may lie beyond half the lower rate, where a digital filter has no meaning.
+        // An order of a faster logger may be above half the lower rate, where a digital filter has no meaning.
         share = Math.Min(share, HighestShare);
         double ratio = IsDigital ? Math.Tan(Math.PI * share) / Math.Tan(Math.PI * CornerShare) : share / CornerShare;
         return Sign * 10 * Math.Log10(1 + Math.Pow(ratio, 2 * Order));
     }
 
-    /// <summary>The low pass nearest to a change of the floor, with a change of all frequencies alike beside it.</summary>
+    /// <summary>The low-pass filter closest to a change of the floor, in addition to a change of all frequencies alike.</summary>
     /// <param name="change">Change of the floor of each axis between two frequencies given as shares of the sample rate, dB.</param>
-    /// <param name="topDb">Change of the floor near half the sample rate, dB: its sign tells which flight has the filter.</param>
+    /// <param name="topDb">Change of the floor near half the sample rate, dB: its sign shows which flight has the filter.</param>
     /// <returns>Null where the floor is not known, or bends in another way.</returns>
     internal static LowPassChange? Through(Func<double, double, IEnumerable<double>> change, double topDb)
     {
@@ -81,7 +81,7 @@ internal readonly record struct LowPassChange(double CornerShare, int Order, boo
         return floor;
     }
 
-    /// <summary>Mean distance from the floor, dB, with the change of all frequencies alike at its best (a median).</summary>
+    /// <summary>Mean distance from the floor, dB, with the best change of all frequencies alike (a median).</summary>
     private double MisfitDb(List<(double Share, double Db)> floor)
     {
         LowPassChange filter = this;

@@ -2,8 +2,9 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>The noise floor of one channel in bands of a sixth of an octave, dB: what the sensor and the air do beside all lines.</summary>
-/// <remarks>The lower quartile of a band's bins: lines fill less than three quarters of any band.</remarks>
+/// <summary>The noise floor of one channel in bands of a sixth of an octave, dB: the noise of the sensor and the air, without
+/// lines.</summary>
+/// <remarks>The lower quartile of the bins of a band: lines fill less than three quarters of any band.</remarks>
 internal sealed class NoiseFloor
 {
     private const double BandsPerOctave = 6;
@@ -35,7 +36,7 @@ internal sealed class NoiseFloor
         return new([.. centres], [.. floors]);
     }
 
-    /// <summary>Median over the bands between two frequencies of this floor less another's, dB; null when no band lies there.</summary>
+    /// <summary>Median over the bands between two frequencies of this floor minus another one, dB; null when there is no band.</summary>
     internal double? Above(NoiseFloor other, double fromHz, double toHz)
     {
         double[] differences =
@@ -50,7 +51,7 @@ internal sealed class NoiseFloor
         return differences.Length == 0 ? null : differences[differences.Length / 2];
     }
 
-    /// <summary>Median over the bands between two frequencies, dB; null when no band lies there.</summary>
+    /// <summary>Median over the bands between two frequencies, dB; null when there is no band.</summary>
     internal double? Between(double fromHz, double toHz)
     {
         double[] bands =

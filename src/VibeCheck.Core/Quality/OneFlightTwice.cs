@@ -4,8 +4,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether two logs are of one flight, however they were written: the rotor speeds then wander alike.</summary>
-/// <remarks>Gusts and the pilot make each motor's speed wander about that of all motors, never twice in the same way.</remarks>
+/// <summary>Whether two logs are of one flight, independent of how they were written: the rotor speeds then vary in the same way.</summary>
+/// <remarks>Gusts and the pilot make the speed of each motor vary about that of all motors, never twice in the same way.</remarks>
 internal static class OneFlightTwice
 {
     private const double StepS = 0.2,
@@ -13,7 +13,7 @@ internal static class OneFlightTwice
         LeastOverlapS = 12,
         MostLagS = 60;
 
-    // Independent flights reach 0.4 to 0.5 over all lags; the same one, written with noise or other rates, stays above 0.9.
+    // Independent flights reach 0.4 to 0.5 over all lags; the same flight, written with noise or at other rates, stays above 0.9.
     private const double LeastLikeness = 0.85;
     private const int LeastMotors = 3;
 
@@ -41,8 +41,8 @@ internal static class OneFlightTwice
         }
     }
 
-    /// <summary>Greatest correlation over all lags of the motors' speeds less the mean of all
-    /// motors and slow changes; null with too little.</summary>
+    /// <summary>Greatest correlation over all lags of the motors' speeds, without the mean of all motors and slow changes; null with too
+    /// little data.</summary>
     internal static double? Likeness(Flight one, Flight other)
     {
         string[] ids =
@@ -87,7 +87,7 @@ internal static class OneFlightTwice
         return product / Math.Sqrt(first * second);
     }
 
-    /// <summary>Each motor's speed less the mean of all, less its own running mean, on an even grid.</summary>
+    /// <summary>Speed of each motor minus the mean of all motors, minus its own running mean, on an even grid.</summary>
     private static double[][] Wander(Flight flight, string[] ids)
     {
         Series[] rpm = [.. ids.Select(id => flight.Track(id)!.Rpm!)];
@@ -115,7 +115,8 @@ internal static class OneFlightTwice
             sums[i + 1] = sums[i] + values[i];
         }
 
-        // Take-off and landing are so much larger than the wander that they would decide alone: limited to four typical departures.
+        // Take-off and landing are so much larger than the variation in flight that they alone would decide. They are limited to four
+        // typical departures.
         double[] rest =
         [
             .. values.Select(

@@ -4,11 +4,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether the flights after are of another aircraft than those before, though it has as many rotors and hovers at the same
-/// speed; or its motors are numbered differently.</summary>
-/// <remarks>Work on mounts moves order 1 of some motors. The higher orders come from blades, bearings and frame, the rises from windings
-/// and their cooling: both are individual to a motor, and most of them stay. New propellers change the higher orders but not the rises at
-/// equal load; another air flow changes the rises but not the orders. Another aircraft changes both, motor by motor, with no
+/// <summary>Whether the flights after are of another aircraft than those before, with the same number of rotors and the same hover speed;
+/// or whether its motors are numbered differently.</summary>
+/// <remarks>Work on mounts changes order 1 of some motors. The higher orders come from blades, bearings and frame, and the rises from
+/// windings and their cooling. Both are individual to a motor, and most of them remain. New propellers change the higher orders but not the
+/// rises at equal load; a different air flow changes the rises but not the orders. Another aircraft changes both, motor by motor, without a
 /// pattern.</remarks>
 internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after)
 {
@@ -16,27 +16,27 @@ internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadO
         OrdersAlone = 8,
         LeastRises = 3;
 
-    // Standard deviations from motor to motor, by the median. Flights made alike reach 0.8 dB and 2 °C, those with reworked mounts 1.4 dB
-    // and 1.6 °C; made aircraft of one kind differ by 2.4 to 11 dB and 1 to 9 °C (docs/log-damage.md).
+    // Standard deviations from motor to motor, from the median. Similar flights reach 0.8 dB and 2 °C, those with reworked mounts 1.4 dB
+    // and 1.6 °C; simulated aircraft of one kind differ by 2.4 to 11 dB and 1 to 9 °C (docs/log-damage.md).
     private const double OrdersDb = 3,
         FewerOrdersDb = 2.2,
         OrdersAloneDb = 6,
         RisesC = 2;
 
-    // Exchanged speed columns exchange the motors' shares of the mean speed too; exchanged propellers do not.
+    // Exchanged speed columns also exchange the motors' shares of the mean speed; exchanged propellers do not.
     private const double LeastShareLog = 0.004,
         ShareFit = 0.5;
 
     private readonly RotorSignatures _rotors = new(before, after);
     private readonly string[] _ids = [.. before[0].Airframe.Motors.Select(m => m.Id)];
 
-    /// <summary>What is wrong.</summary>
-    /// <param name="temperaturesExplain">Whether the temperatures already told that motors or columns are exchanged.</param>
+    /// <summary>The faults.</summary>
+    /// <param name="temperaturesExplain">Whether the temperatures already show that motors or columns are exchanged.</param>
     internal IEnumerable<QualityIssue> Find(bool temperaturesExplain)
     {
         if (temperaturesExplain)
         {
-            // Where motors are numbered differently, their orders are exchanged as their temperatures are.
+            // Where motors are numbered differently, their orders are exchanged in the same way as their temperatures.
             return _rotors.Renumbered(leastOrders: 1) is null ? Another() : [];
         }
 
@@ -104,7 +104,7 @@ internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadO
         });
     }
 
-    /// <summary>Logarithm of each motor's speed over the mean of all.</summary>
+    /// <summary>Logarithm of each motor's speed divided by the mean of all.</summary>
     private double[] ShareLogs(IReadOnlyList<FlightAnalysis> side)
     {
         double[] rpm = [.. _ids.Select(id => Mean(side, id, m => m.RpmMean) ?? double.NaN)];
@@ -112,8 +112,7 @@ internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadO
         return Array.ConvertAll(rpm, r => Math.Log(r / mean));
     }
 
-    /// <summary>How differently the rises changed from motor to motor, beyond what the load explains, °C; null where few are
-    /// known.</summary>
+    /// <summary>Spread over the motors of the changes of the rises, beyond what the load explains, °C; null where few are known.</summary>
     private double? RiseSpreadC(Func<MotorAnalysis, Estimate> of)
     {
         double[] changes = [.. _ids.Select(id => RiseChangeC(id, of)).OfType<double>()];
@@ -123,7 +122,7 @@ internal sealed class OtherAircraft(IReadOnlyList<FlightAnalysis> before, IReadO
     private double? RiseChangeC(string id, Func<MotorAnalysis, Estimate> of) =>
         Mean(before, id, of) is double one && Mean(after, id, of) is double two ? two - one * LoadRatio(id) : null;
 
-    /// <summary>Power after over power before, by the third power of speed; 1 where that is not known.</summary>
+    /// <summary>Power after divided by power before, from the third power of speed; 1 where that is not known.</summary>
     private double LoadRatio(string id) =>
         Mean(before, id, m => m.RpmMean) is double one && Mean(after, id, m => m.RpmMean) is double two ? Math.Pow(two / one, 3) : 1;
 

@@ -3,7 +3,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Faults that only show when flights before are compared with flights after.</summary>
+/// <summary>Faults that show only when flights before are compared with flights after.</summary>
 internal static class PairQuality
 {
     internal static IReadOnlyList<QualityIssue> Of(
@@ -29,7 +29,7 @@ internal static class PairQuality
             )
         );
 
-        // One pair that does not match is enough; the same fault in several pairs is said once.
+        // One pair that does not match is enough; the same fault in several pairs is reported once.
         return [.. issues.DistinctBy(i => (i.Cause.GetType(), i.Channel, i.Motor))];
     }
 }

@@ -14,8 +14,8 @@ internal readonly record struct PairedRise(double BeforeC, double AfterC)
 
     internal bool IsKnown => double.IsFinite(ChangeC);
 
-    /// <summary>Logarithm of the rise after over that before; NaN where the rise before is too small, 5 °C or less, or none is
-    /// left.</summary>
+    /// <summary>Logarithm of the rise after divided by the rise before; NaN where the rise before is too small, 5 °C or less, or the rise
+    /// after is not above 0.</summary>
     internal double LogRatio => BeforeC > 5 && AfterC > 0 ? Math.Log(AfterC / BeforeC) : double.NaN;
 }
 
@@ -48,16 +48,16 @@ internal sealed class PairedRises
 
     internal PairedRise[] Escs { get; }
 
-    /// <summary>By motor the logarithm of power after over power before; NaN where not known.</summary>
+    /// <summary>For each motor the logarithm of power after divided by power before; NaN where not known.</summary>
     internal double[] LoadLogs { get; }
 
     /// <summary>Median of <see cref="LoadLogs"/>; 0 where none is known.</summary>
     internal double LoadLog { get; }
 
-    /// <summary>Logarithm of the time constant after over that before, of each motor and ESC of which it is known.</summary>
+    /// <summary>Logarithm of the time constant after divided by that before, for each motor and ESC where it is known.</summary>
     internal double[] TauLogs { get; }
 
-    /// <summary>One issue a motor, all with one cause, that withholds some answers.</summary>
+    /// <summary>One issue per motor, all with the same cause, that withholds some answers.</summary>
     internal IEnumerable<QualityIssue> Withheld(Reason cause, int[] motors, Answers answers) =>
         motors.Select(i => new QualityIssue
         {
@@ -68,7 +68,7 @@ internal sealed class PairedRises
             Affects = answers,
         });
 
-    /// <summary>The names of motors, joined by commas.</summary>
+    /// <summary>The names of motors, separated by commas.</summary>
     internal string Names(IEnumerable<int> motors) => string.Join(", ", motors.Select(i => Ids[i]));
 
     /// <summary>Root mean square about the median.</summary>
@@ -87,7 +87,7 @@ internal sealed class PairedRises
         return known.Length == 0 ? double.NaN : known.Average();
     }
 
-    /// <summary>Logarithm of the time constant after over that before; NaN where one is not known.</summary>
+    /// <summary>Logarithm of the time constant after divided by that before; NaN where one is not known.</summary>
     private static double TauChange(
         IReadOnlyList<FlightAnalysis> before,
         IReadOnlyList<FlightAnalysis> after,
@@ -112,7 +112,7 @@ internal sealed class PairedRises
         return Math.Log(Tau(after) / Tau(before));
     }
 
-    /// <summary>Logarithm of power after over power before: speed cubed, else current.</summary>
+    /// <summary>Logarithm of power after divided by power before: from speed cubed, else from current.</summary>
     private static double LoadChange(IReadOnlyList<FlightAnalysis> before, IReadOnlyList<FlightAnalysis> after, string id)
     {
         double rpm = Math.Log(Mean(after, id, m => m.RpmMean) / Mean(before, id, m => m.RpmMean));

@@ -8,15 +8,16 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Carries faults of a log into the results: what they withhold becomes unknown, what they blur gets a wider interval.</summary>
+/// <summary>Applies faults of a log to the results: what they withhold becomes unknown, what they make uncertain gets a wider
+/// interval.</summary>
 public static class QualityEffects
 {
-    /// <summary>Decibels to a relative change of an amplitude: ln(10) / 20.</summary>
+    /// <summary>Converts decibels to a relative change of an amplitude: ln(10) / 20.</summary>
     private const double RelativePerDb = 0.11512925464970229;
 
     private const double Half95PerU = 1.96;
 
-    /// <summary>The analysis with the effects of the issues in its numbers, and the issues added to
+    /// <summary>The analysis with the effects of the issues applied to its numbers, and the issues added to
     /// <see cref="FlightAnalysis.Quality"/>.</summary>
     public static FlightAnalysis Apply(FlightAnalysis analysis, IReadOnlyList<QualityIssue> issues)
     {
@@ -31,7 +32,7 @@ public static class QualityEffects
 
         // The trim needs the speeds of all motors.
         Reason? noTrim = issues.FirstOrDefault(i => i is { Effect: QualityEffect.Withheld, Cause: SpeedsRenumbered })?.Cause;
-        noTrim ??= Withheld(issues, Answers.Speeds, null);
+        noTrim ??= AnySpeed(issues);
         Reason? noTotal =
             noVibration ?? issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(Answers.Vibration))?.Cause;
         double addedDb = AddedDb(issues, null);
@@ -40,22 +41,29 @@ public static class QualityEffects
             Quality = [.. analysis.Quality, .. issues],
             RotorVibrationMps2 = Level(analysis.RotorVibrationMps2, noTotal, addedDb),
             Group = analysis.Group is { } group ? Group(group, noTotal, addedDb) : null,
-            Accounting = analysis.Accounting is { } account ? Account(account, noTotal, addedDb) : null,
+            Accounting = analysis.Accounting is { } account ? Account(account, noTotal, issues, addedDb) : null,
             Levels = [.. analysis.Levels.Select(l => l with { Rms = Level(l.Rms, noVibration, addedDb) })],
             Motors = [.. analysis.Motors.Select(m => Motor(m, issues))],
             YawTrim = noTrim is null ? analysis.YawTrim : analysis.YawTrim with { Split = Estimate.Unknown(noTrim) },
         };
     }
 
+    /// <summary>Why the speed of any motor is not known.</summary>
+    private static Reason? AnySpeed(IReadOnlyList<QualityIssue> issues) =>
+        issues.FirstOrDefault(i => i.Effect == QualityEffect.Withheld && i.Affects.HasFlag(Answers.Speeds))?.Cause;
+
     private static MotorAnalysis Motor(MotorAnalysis motor, IReadOnlyList<QualityIssue> issues)
     {
         Reason? noOrders = Withheld(issues, Answers.Vibration, motor.Id) ?? Withheld(issues, Answers.MotorOrders, motor.Id);
         Reason? noSpeed = Withheld(issues, Answers.Speeds, motor.Id);
+
+        // A share is relative to the load of all motors.
+        Reason? noShare = noSpeed ?? AnySpeed(issues);
         double addedDb = AddedDb(issues, motor.Id);
         return motor with
         {
             RpmMean = noSpeed is null ? motor.RpmMean : Estimate.Unknown(noSpeed),
-            LoadShare = noSpeed is null ? motor.LoadShare : Estimate.Unknown(noSpeed),
+            LoadShare = noShare is null ? motor.LoadShare : Estimate.Unknown(noShare),
             Orders = [.. motor.Orders.Select(o => Order(o, noOrders, addedDb))],
             UnbalanceGmm = Level(motor.UnbalanceGmm, noOrders ?? noSpeed, addedDb),
             RotorMassWithinG63G = noOrders is null && noSpeed is null ? motor.RotorMassWithinG63G : null,
@@ -64,14 +72,31 @@ public static class QualityEffects
         };
     }
 
-    private static VibrationAccount Account(VibrationAccount account, Reason? withheld, double addedDb) =>
-        withheld is not null
-            ? account.Unknown(withheld)
-            : account with
-            {
-                TotalMps2 = Level(account.TotalMps2, null, addedDb),
-                Parts = [.. account.Parts.Select(p => p with { Mps2 = Level(p.Mps2, null, addedDb) })],
-            };
+    private static VibrationAccount Account(VibrationAccount account, Reason? withheld, IReadOnlyList<QualityIssue> issues, double addedDb)
+    {
+        // The parts are adjusted to add up to the total, so a false total makes all of them false.
+        if ((withheld ?? issues.Select(i => i.Cause).FirstOrDefault(FalseSamples.HideTotal)) is Reason noTotal)
+        {
+            return account.Unknown(noTotal);
+        }
+
+        Reason? noBroadband = issues.Select(i => i.Cause).FirstOrDefault(FalseSamples.HideBroadband);
+        return account with
+        {
+            TotalMps2 = Level(account.TotalMps2, null, addedDb),
+            Parts =
+            [
+                .. account.Parts.Select(p =>
+                    noBroadband is not null && p.Kind is (VibrationPartKind.Broadband or VibrationPartKind.Knocks)
+                        ? new VibrationPart(p.Kind, Estimate.Unknown(noBroadband), null)
+                        : p with
+                        {
+                            Mps2 = Level(p.Mps2, null, addedDb),
+                        }
+                ),
+            ],
+        };
+    }
 
     private static GroupResult Group(GroupResult group, Reason? withheld, double addedDb) =>
         withheld is not null
@@ -107,8 +132,8 @@ public static class QualityEffects
         : addedDb > 0 && level.Value is double value ? Wider(level, Half95PerU * addedDb * RelativePerDb * value)
         : level;
 
-    /// <summary>The interval with another uncertainty in it, combined as independent (root of the summed squares); never below zero
-    /// where it was not before.</summary>
+    /// <summary>The interval with another uncertainty added, combined as independent (root of the summed squares); never below zero where
+    /// it was not before.</summary>
     private static Estimate Wider(Estimate estimate, double half95)
     {
         if (estimate is not { Value: double value, Ci95: Interval ci })
@@ -121,7 +146,7 @@ public static class QualityEffects
         return Estimate.Of(value, new Interval(ci.Low >= 0 ? Math.Max(0, low) : low, high));
     }
 
-    /// <summary>What faults of its log add to the standard uncertainty of all orders of a flight at once, dB.</summary>
+    /// <summary>Standard uncertainty that faults of its log add to all orders of a flight together, dB.</summary>
     internal static double CommonDb(FlightAnalysis analysis) => AddedDb(analysis.Quality, null);
 
     private static double AddedDb(IReadOnlyList<QualityIssue> issues, string? motor) =>

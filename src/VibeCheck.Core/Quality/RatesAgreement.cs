@@ -4,44 +4,44 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Change of the orders on the acceleration less their change on the rates.</summary>
-/// <param name="Db">Weighted median over the lines, or their mean by power where that is farther from 0, dB.</param>
+/// <summary>Change of the orders on the acceleration minus their change on the rates.</summary>
+/// <param name="Db">Weighted median over the lines, or their mean by power where that is further from 0, dB.</param>
 /// <param name="StandardErrorDb">Its standard error, dB.</param>
-/// <param name="Lines">How many lines.</param>
+/// <param name="Lines">Number of lines.</param>
 /// <param name="AccelerationDb">Change of the lines on the acceleration alone, by power, dB.</param>
 internal readonly record struct RatesChange(double Db, double StandardErrorDb, int Lines, double AccelerationDb);
 
-/// <summary>Whether acceleration and rates tell the same story about each order.</summary>
-/// <remarks>A rotor line shakes and turns the airframe at once, and the ratio of the two belongs to the airframe and to the place of
-/// the motor. So both change by the same factor when the rotor changes; a fault of the accelerometer changes one alone.</remarks>
+/// <summary>Whether acceleration and rates show the same change of each order.</summary>
+/// <remarks>A rotor line moves and rotates the airframe at the same time, and the ratio of the two depends on the airframe and on the place
+/// of the motor. So both change by the same factor when the rotor changes; a fault of the accelerometer changes only one of them.</remarks>
 internal static class RatesAgreement
 {
-    // A line must stand so far above the floor, in power, in both sensors and flights.
+    // A line must exceed the floor by this factor, in power, in both sensors and both flights.
     private const double LeastOverFloor = 5;
 
     private const int LeastLines = 3;
 
-    // A line that the acceleration lost in one flight, and the rates did not, counts from 6 dB on.
+    // A line that disappeared from the acceleration in one flight, but not from the rates, counts from 6 dB on.
     private const double LostRatio = 0.25;
 
-    // Undamaged simulated flights: 0.4 dB in the middle of 20 pairs, under 1 dB in 18, and 1.8 dB with noisy speeds.
+    // Undamaged simulated flights: median 0.4 dB over 20 pairs, less than 1 dB in 18 of them, and 1.8 dB with noisy speeds.
     private const double WidenDb = 1.2,
         WidenDbOfOneLine = 1.6,
         WithholdDb = 4;
 
-    // Standard errors that a difference must exceed.
+    // A difference must exceed this many standard errors.
     private const double Significant = 3;
 
     // Relative change of a power to decibels: 10 / ln 10.
     private const double DbPerRelative = 4.3429448190325175;
 
-    // Rates in degrees per second taken for radians, or the other way, are no fault of the acceleration. Then the rates make the whole
-    // difference; where the acceleration makes most of it, the acceleration is at fault.
+    // Rates in degrees per second read as radians, or the reverse, are no fault of the acceleration. The rates then cause the whole
+    // difference; where the acceleration causes most of it, the acceleration is at fault.
     private static readonly double UnitDb = 20 * Math.Log10(180 / Math.PI);
 
     private const double UnitToleranceDb = 3;
 
-    /// <summary>What a difference between the changes on the two sensors does to the vibration; null for nothing.</summary>
+    /// <summary>The effect on the vibration of a difference between the changes on the two sensors; null for none.</summary>
     internal static QualityIssue? Judge(RatesChange change, Func<RatesChange, Reason> cause, double factor = 1)
     {
         double db = Math.Abs(change.Db) / factor;
@@ -72,8 +72,8 @@ internal static class RatesAgreement
             };
     }
 
-    /// <summary>Change of acceleration against change of rates, weighted median over all lines
-    /// seen in both, dB; null with too few.</summary>
+    /// <summary>Change of acceleration relative to the change of rates, weighted median over all lines that are detected in both, dB; null
+    /// with too few.</summary>
     internal static RatesChange? Of(
         ShortTimeOrders before,
         IEnumerable<ShortTimeOrders.Window> windowsBefore,
@@ -121,17 +121,17 @@ internal static class RatesAgreement
             median = WeightedMedian(changes),
             spread = WeightedMedian([.. changes.Select(c => (Math.Abs(c.Db - median), c.Weight))]);
 
-        // Of a median, 1.25 times that of a mean; both as the lines scatter and as their noise tells.
+        // For a median, 1.25 times that of a mean; from both the scatter of the lines and their noise.
         double scatter = 1.25 * 1.4826 * spread / Math.Sqrt(changes.Count);
         double noise = 1.25 * DbPerRelative * Math.Sqrt(variance) / changes.Sum(c => c.Weight);
         RatesChange ofMost = new(median, Math.Max(scatter, noise), changes.Count, accelerationDb);
 
-        // A notch takes from the orders that carry the power, and leaves the many small ones as they are.
+        // A notch removes power from the orders that carry most of it, and leaves the many small ones unchanged.
         RatesChange ofAll = new(ofPower / power, DbPerRelative * Math.Sqrt(powerVariance) / power, changes.Count, accelerationDb);
         return Math.Abs(ofAll.Db) > Math.Abs(ofMost.Db) ? ofAll : ofMost;
     }
 
-    /// <summary>The ratios of a line in two sets of windows; null where it is not seen well enough in both.</summary>
+    /// <summary>The ratios of a line in two sets of windows; null where it is not clearly detected in both.</summary>
     private static (Ratio One, Ratio Two)? Ratios(
         ShortTimeOrders before,
         int i,
@@ -152,7 +152,7 @@ internal static class RatesAgreement
         };
     }
 
-    /// <summary>The most that the ratio can be where the rates show a line that the acceleration does not; else null.</summary>
+    /// <summary>Upper limit of the ratio where the rates show a line that the acceleration does not; else null.</summary>
     private static Ratio? AtMost(ShortTimeOrders orders, int line, ShortTimeOrders.Window[] windows)
     {
         (double acceleration, double floor) = orders.Mean(line, 0, windows);
@@ -163,7 +163,7 @@ internal static class RatesAgreement
             : null;
     }
 
-    /// <summary>Power on the acceleration over power on the rates; null where one is not clear of its floor.</summary>
+    /// <summary>Power on the acceleration divided by power on the rates; null where one is not clear of its floor.</summary>
     private static Ratio? RatioOf(ShortTimeOrders orders, int line, ShortTimeOrders.Window[] windows)
     {
         (double acceleration, double floor) = orders.Mean(line, 0, windows);
@@ -177,16 +177,15 @@ internal static class RatesAgreement
             : null;
     }
 
-    /// <summary>Relative variance of the power of a steady line with noise in one window: 2 F
-    /// / P + (F / P)², F and P the floor and the line
-    /// without it (noncentral chi-square with 2 degrees of freedom).</summary>
+    /// <summary>Relative variance of the power of a steady line with noise in one window: 2 F / P + (F / P)², where F is the floor and P
+    /// the line without it (noncentral chi-square with 2 degrees of freedom).</summary>
     private static double Scatter(double power, double floor)
     {
         double share = floor / (power - floor);
         return 2 * share + share * share;
     }
 
-    /// <param name="Value">Power on the acceleration over power on the rates, (m/rad s)².</param>
+    /// <param name="Value">Power on the acceleration divided by power on the rates, (m/rad s)².</param>
     /// <param name="Power">Power on the acceleration, (m/s²)².</param>
     /// <param name="RelativeVariance">Relative variance of the ratio.</param>
     private readonly record struct Ratio(double Value, double Power, double RelativeVariance);

@@ -3,22 +3,23 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Leaves out telemetry readings that the column cannot have measured: fillers of
-/// missing readings (0, -1, 255, 65535) and spikes.</summary>
+/// <summary>Leaves out telemetry readings that cannot have been measured: fillers for missing readings (0, -1, 255, 65535) and
+/// spikes.</summary>
 internal static class ReadingFilter
 {
     private const int LeastReadings = 8;
 
-    // Motors and ESCs change by some 2 °C a second at most (made and real flights); 3 leaves room for their sensors' steps.
+    // Motors and ESCs change by about 2 °C per second at most (simulated and real flights); 3 allows for the steps of their sensors.
     private const double MostRateCps = 3,
         LeastJumpC = 3;
     private const double SpikeDeviations = 6;
 
-    // A filler comes and goes: so many separate visits, each between readings that lie far away.
+    // A filler appears and disappears: at least this many separate visits, each between readings that are far away.
     private const int LeastVisits = 3;
     private const double FarC = 5;
 
-    // Running medians over 2.5 s to either side follow a unit that heats, and hold as long as fewer than two in five readings are false.
+    // Running medians over 2.5 s to each side follow a unit that heats up, and are valid as long as fewer than two in five readings are
+    // false.
     private const double MedianHalfS = 2.5;
     private const int LeastMedianHalf = 2,
         MostMedianHalf = 12;
@@ -26,17 +27,16 @@ internal static class ReadingFilter
     private const double LeastC = -60,
         MostC = 400;
 
-    // A reading of nearly no speed between readings of flight that lie within this time is missing: no rotor stops and starts again in it.
+    // A reading close to zero speed between readings in flight within this time is a missing one: no rotor stops and starts again so fast.
     private const double StopAndStartS = 1;
     private const double StandingShare = 0.1,
         TurningShare = 0.4;
 
-    // No rotor carries six times its hover thrust for one report alone.
-    private const double WildShare = 2.5;
+    // No rotor produces six times its hover thrust for a single report.
+    private const double ImpossibleShare = 2.5;
 
-    // A rotor's speed moves by a tenth within some tenths of a second in hard manoeuvres: more than
-    // that, there and back in less time, is no rotor. Where
-    // reports come too slowly to show it, only half of the speed is too much.
+    // A rotor's speed changes by a tenth within some tenths of a second in hard manoeuvres. A larger change, there and back in less time,
+    // is not real. Where reports are too slow to show it, only half of the speed is too much.
     private const double SpikeShare = 0.12,
         SlowSpikeShare = 0.5;
     private const double LongestSpikeS = 0.3,
@@ -55,7 +55,7 @@ internal static class ReadingFilter
         bool[] keep = Array.ConvertAll(values, v => v is > LeastC and < MostC);
         if (keep.Count(k => k) * 2 < keep.Length)
         {
-            // Most of it is out of range: that is a unit, not a filler.
+            // Most values are out of range: that is a wrong unit, not a filler.
             Array.Fill(keep, true);
         }
 
@@ -65,7 +65,7 @@ internal static class ReadingFilter
         return Kept(rest, NearMedian(rest));
     }
 
-    /// <summary>The speeds without readings of zero speed in flight, fillers and spikes.</summary>
+    /// <summary>The speeds without zeros in flight, fillers and spikes.</summary>
     internal static Series Speeds(Series rpm)
     {
         double typical = Typical(rpm);
@@ -75,12 +75,12 @@ internal static class ReadingFilter
         }
 
         bool[] keep = Turning(rpm, typical);
-        DropWild(rpm.Values, typical, keep);
+        DropFillers(rpm.Values, typical, keep);
         Series rest = Kept(rpm, keep);
         return Kept(rest, WithoutSpikes(rest, typical));
     }
 
-    /// <summary>Median of the readings above 0: a speed in flight; NaN without any.</summary>
+    /// <summary>Median of the readings above 0: a speed in flight; NaN when there are none.</summary>
     internal static double Typical(Series rpm) => Robust.Median(rpm.Values.Where(v => v > 0));
 
     internal static Series Kept(Series series, bool[] keep)
@@ -105,7 +105,8 @@ internal static class ReadingFilter
         return most;
     }
 
-    /// <summary>Leaves out the most frequent exact value that comes and goes between readings far away; false when there is none.</summary>
+    /// <summary>Leaves out the most frequent exact value that appears and disappears between readings far away; false when there is
+    /// none.</summary>
     private static bool DropFiller(double[] values, bool[] keep)
     {
         Dictionary<double, List<double>> jumps = [];
@@ -127,8 +128,8 @@ internal static class ReadingFilter
             last = i;
         }
 
-        // A filler's every visit is between far readings; a true value between two visits of it has the filler on both sides too,
-        // but each true value is only one of many.
+        // Every visit of a filler is between far readings. A true value between two visits also has the filler on both sides, but each true
+        // value is only one of many.
         var fillers = jumps
             .Where(j => j.Value.Count >= 2 * LeastVisits && Robust.Median(j.Value) > FarC)
             .Select(j => (Value: j.Key, Visits: j.Value.Count))
@@ -152,7 +153,7 @@ internal static class ReadingFilter
         return true;
     }
 
-    /// <summary>Whether the value lies among the rest: then it is the others that jump.</summary>
+    /// <summary>Whether the value lies within the range of the others: then the others are the ones that jump.</summary>
     private static bool IsMostLikelyTrue(double[] values, bool[] keep, double filler)
     {
         double[] others = [.. values.Where((v, i) => keep[i] && v != filler)];
@@ -195,7 +196,7 @@ internal static class ReadingFilter
         || (at + 1 < values.Length && Math.Abs(values[at] - values[at + 1]) > limit)
         || (at > 0 && at + 1 < values.Length && values[at] == values[at - 1] && values[at] == values[at + 1]);
 
-    /// <summary>Each value less the median of it and its neighbours up to some places away.</summary>
+    /// <summary>Each value minus the median of it and its neighbours up to a number of places away.</summary>
     private static double[] Departures(double[] values, int half)
     {
         double[] off = new double[values.Length],
@@ -235,11 +236,11 @@ internal static class ReadingFilter
         return keep;
     }
 
-    private static void DropWild(double[] values, double typical, bool[] keep)
+    private static void DropFillers(double[] values, double typical, bool[] keep)
     {
-        double[] wild = [.. values.Where(v => v > WildShare * typical)];
-        double first = wild.Length > 0 ? wild[0] : double.NaN;
-        bool oneValue = wild.Length >= LeastVisits && Array.TrueForAll(wild, v => v == first);
+        double[] impossible = [.. values.Where(v => v > ImpossibleShare * typical)];
+        double first = impossible.Length > 0 ? impossible[0] : double.NaN;
+        bool oneValue = impossible.Length >= LeastVisits && Array.TrueForAll(impossible, v => v == first);
         for (int i = 0; i < values.Length; i++)
         {
             keep[i] &= values[i] >= 0 && (!oneValue || values[i] != first);
@@ -272,7 +273,7 @@ internal static class ReadingFilter
                 end++;
             }
 
-            // At the ends the median is that of one side only, and take-off or landing may be the other.
+            // At the ends the median is that of one side only, and the other side may be take-off or landing.
             if (i > 0 && end > i && end < values.Length && end - i <= longest)
             {
                 Array.Fill(keep, false, i, end - i);

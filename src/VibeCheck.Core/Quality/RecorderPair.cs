@@ -5,15 +5,15 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether two flights were recorded alike: same scale, same filter, same axes.</summary>
-/// <remarks>A filter or a scale that one flight has and the other lacks looks just like a change of the vibration. It shows in what the
-/// aircraft does not do: the size of gravity, and the noise floor beside the lines.</remarks>
+/// <summary>Whether two flights were recorded in the same way: same scale, same filter, same axes.</summary>
+/// <remarks>A filter or a scale that only one flight has looks exactly like a change of the vibration. It shows in quantities that do not
+/// depend on the aircraft: the size of gravity, and the noise floor beside the lines.</remarks>
 internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight after, FlightAnalysis two)
 {
     private const double MostGravityChange = 0.04;
     private const double AbsentMps2 = 0.7;
 
-    // Of the lower sample rate: the band above the lowest part, and the lowest part.
+    // As shares of the lower sample rate: the band above the lowest part, and the lowest part.
     private const double WideFrom = 0.1,
         WideTo = 0.47,
         LowTo = 0.06;
@@ -24,27 +24,28 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     private const double AxisDb = 3.5,
         AxisOrdersDb = 2.5;
 
-    // In the orders alone: a mount that was reworked turns a line from one axis to another, but not those of all motors alike.
+    // In the orders alone: a reworked mount turns a line from one axis to another, but not those of all motors alike.
     private const double LostOrdersDb = 8;
     private const int LeastShares = 4;
 
-    // A floor that is up in all bands on all axes, and the power that this adds over that of the orders.
+    // A floor that is raised in all bands on all axes, and the added power relative to that of the orders.
     private const double RaisedDb = 3,
         RaisedShare = 0.12;
     private const double NotchDb = 7;
 
-    // The hole itself, in the flight that has it. Where the line was only stronger in the other flight, its skirts raised the floor there.
+    // Depth of the hole in the flight that has it. Where the line was only stronger in the other flight, the skirts of the line raised the
+    // floor there.
     private const double OwnHoleDb = 2;
 
-    // The floor of one axis alone, in every part of the band.
+    // The floor of only one axis, in every part of the band.
     private const double AxisFloorDb = 9;
 
-    // Rates this much apart belong to other settings of the logger, not to its clock.
+    // Rates that differ by this much come from different settings of the logger, not from its clock.
     private const double MostRateLog = 0.03,
         WorthLossDb = 0.1;
 
-    // The true loss lies between none and all: 95 % reach half beyond all of it, since some
-    // recorders average over more than their interval.
+    // The true loss is between none and all of it. The 95 % interval extends half beyond all of it, because some recorders average over
+    // more than their interval.
     private const double AveragedShare = 0.75;
     private const double LargeChangeDb = 12,
         SupportDb = 4,
@@ -66,7 +67,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         cause ??= AxisOrders();
         cause ??= AxisFloor();
 
-        // The lines of a group fill the band about an order: no floor is left there in which a notch would show.
+        // The lines of a group fill the band around an order: no floor remains there in which a notch would show.
         cause ??= _byGroup ? null : Notch();
         cause ??= Raised();
         cause ??= Support();
@@ -96,8 +97,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         }
     }
 
-    /// <summary>Loggers of different rates: whether the slower one averages over its interval cannot
-    /// be seen, so that loss is counted as uncertainty.</summary>
+    /// <summary>Loggers with different rates: it cannot be seen whether the slower one averages over its interval, so that loss is counted
+    /// as uncertainty.</summary>
     private QualityIssue? SampleRates()
     {
         if (Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog)
@@ -129,8 +130,9 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             };
     }
 
-    /// <summary>An order that one logger carries and that the other folds at half its sample rate, weakened as its filter likes. Two
-    /// loggers of one rate treat an order alike that lies a little to this side of half the rate or a little to that.</summary>
+    /// <summary>An order that is within the band of one logger and that the other folds at half its sample rate, attenuated by an unknown
+    /// amount of its filter. Two loggers with the same rate treat an order alike whether it is slightly below or slightly above half the
+    /// rate.</summary>
     private FoldedInOneFlight? Folded() =>
         Math.Abs(Math.Log(before.Imu.RateHz / after.Imu.RateHz)) < MostRateLog
             ? null
@@ -148,7 +150,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             ? RatesAgreement.Judge(change, c => new RatesDisagree(c.Db, c.Lines))
             : null;
 
-    /// <summary>Whether the rotors are known as a group alone, because speeds are missing in one of the flights.</summary>
+    /// <summary>Whether the rotors are known only as a group, because speeds are missing in one of the flights.</summary>
     private readonly bool _byGroup = !one.RotorVibrationMps2.IsKnown || !two.RotorVibrationMps2.IsKnown;
 
     private Estimate Vibration(FlightAnalysis of) => _byGroup && of.Group is { } group ? group.TotalMps2 : of.RotorVibrationMps2;
@@ -169,7 +171,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             ? new(bend.TopDb, bend.MiddleDb, db)
             : null;
 
-    /// <summary>A floor that bends less than for sure, or whose bend reaches the orders little: that much is counted as
+    /// <summary>A floor whose bend is not certain, or whose bend has little effect on the orders: that effect is counted as
     /// uncertainty.</summary>
     private QualityIssue? FilterDoubt() =>
         FloorBend.Of(_floors.Change) is { MayBend: true } bend && LostByFilterDb(bend) is double db && Math.Abs(db) > PerhapsMattersDb
@@ -183,9 +185,9 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             }
             : null;
 
-    /// <summary>What a filter that one flight has changes at the orders, weighted by their power, dB; null without orders. The larger
-    /// of two estimates: the floor beside the orders against its lowest part, which wind may hide; and a low pass through the whole
-    /// floor, which needs a floor that bends as a low pass does.</summary>
+    /// <summary>The change at the orders caused by a filter that only one flight has, weighted by their power, dB; null without orders. The
+    /// larger of two estimates: the floor beside the orders relative to its lowest part, which wind may hide; and a low-pass filter fitted
+    /// to the whole floor, which requires a floor that bends like one.</summary>
     private double? LostByFilterDb(FloorBend bend)
     {
         double[] low = [.. _floors.Change(0, LowTo)];
@@ -206,7 +208,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return local.Length == 3 ? Robust.UpperMedian(local) : null;
     }
 
-    /// <summary>A change at the orders' frequencies, weighted by the orders' power, dB; null without orders.</summary>
+    /// <summary>A change at the frequencies of the orders, weighted by their power, dB; null without orders.</summary>
     /// <param name="changeDb">Change at a frequency given as a share of the sample rate, dB; null where it is not known.</param>
     private double? AtOrders(Func<double, double?> changeDb)
     {
@@ -253,7 +255,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return null;
     }
 
-    /// <summary>An axis whose floor changed in all parts of the band while that of the others did not.</summary>
+    /// <summary>An axis whose floor changed in all parts of the band while that of the other axes did not.</summary>
     private AxisFloorDiffers? AxisFloor()
     {
         if (_floors.BandChanges() is not { } bands)
@@ -273,7 +275,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return null;
     }
 
-    /// <summary>How far a value lies from the nearer of two others, with its sign; 0 between them.</summary>
+    /// <summary>Signed distance of a value from the nearer of two others; 0 between them.</summary>
     private static double Apart(double value, double one, double other) =>
         value > Math.Max(one, other) ? value - Math.Max(one, other)
         : value < Math.Min(one, other) ? value - Math.Min(one, other)
@@ -295,9 +297,8 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return null;
     }
 
-    /// <summary>A floor that is higher over the whole band in one flight, by as much power as
-    /// matters beside its orders, and flat: what air and
-    /// frame add has a shape, rows out of place make every line white noise.</summary>
+    /// <summary>A floor that is higher over the whole band in one flight, by a power that matters relative to its orders, and flat. Noise
+    /// from air and frame has a shape; rows out of place turn every line into white noise.</summary>
     private FloorRaised? Raised()
     {
         if (_floors.BandChanges() is not { } bands)
@@ -318,7 +319,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return Math.Abs(least) > RaisedDb && share > RaisedShare && _floors.IsFlat(high) ? new(least, share) : null;
     }
 
-    /// <summary>Change of one axis against the others in one order, dB.</summary>
+    /// <summary>Change of one axis relative to the others in one order, dB.</summary>
     private static double? Share(OrderLevel before, OrderLevel after, int axis)
     {
         if (before.PerAxisMps2 is not { Count: 3 } a || after.PerAxisMps2 is not { Count: 3 } b)
@@ -352,7 +353,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
         return null;
     }
 
-    /// <summary>A very large change of the orders must show in the level of acceleration as a whole.</summary>
+    /// <summary>Checks that a very large change of the orders shows in the level of the total acceleration.</summary>
     private ChangeUnsupported? Support()
     {
         double first = Vibration(one).Value!.Value,
@@ -365,14 +366,14 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
             return null;
         }
 
-        // The rest of the level is taken as it is in the flight with the smaller orders.
+        // The rest of the level is taken from the flight with the smaller orders.
         double large = Math.Pow(Math.Max(first, second), 2);
         double small = Math.Pow(Math.Min(first, second), 2);
         double rest = Math.Max(0, (ordersDb < 0 ? b : a) - small);
         double expected = 10 * Math.Log10((rest + small) / (rest + large)) * (ordersDb < 0 ? 1 : -1),
             level = 10 * Math.Log10(b / a);
 
-        // Or what the orders lost stands beside them now: the lines lie elsewhere, they are not gone.
+        // Alternatively, the power lost by the orders is now beside them: the lines have moved, they are not gone.
         double moved = rest - Math.Max(0, (ordersDb < 0 ? a : b) - large);
         return Math.Abs(level - expected) > SupportDb || moved > MovedShare * (large - small) ? new(ordersDb, level, expected) : null;
     }
@@ -380,7 +381,7 @@ internal sealed class RecorderPair(Flight before, FlightAnalysis one, Flight aft
     private static double LevelSquared(FlightAnalysis analysis) =>
         analysis.Levels.Where(l => l.Channel.StartsWith("acc_", StringComparison.Ordinal)).Sum(l => l.Rms.Value * l.Rms.Value ?? 0);
 
-    /// <summary>Orders that both flights know, with their frequency.</summary>
+    /// <summary>Orders that are known in both flights, with their frequency.</summary>
     private IEnumerable<(OrderLevel Before, OrderLevel After, double Hz)> Orders() =>
         _byGroup
             ? GroupOrders()

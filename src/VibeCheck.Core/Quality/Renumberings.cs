@@ -1,14 +1,14 @@
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Ways in which motors can have been numbered differently.</summary>
+/// <summary>Ways in which motors may have been numbered differently.</summary>
 internal static class Renumberings
 {
-    // 40,320 orders.
+    // 40,320 permutations.
     private const int MostForAll = 8;
 
-    /// <summary>All orders of up to eight motors; of more, every exchange of two, every shift and the reverse.</summary>
+    /// <summary>All permutations of up to eight motors; for more motors, every exchange of two, every shift and the reverse.</summary>
     /// <param name="n">Number of motors.</param>
-    /// <returns>For each place the index of the motor that stands there; the order as it is may be among them.</returns>
+    /// <returns>For each place the index of the motor that is there; the identity may be among them.</returns>
     internal static IEnumerable<int[]> Of(int n)
     {
         int[] plain = [.. Enumerable.Range(0, n)];

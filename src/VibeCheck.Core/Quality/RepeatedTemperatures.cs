@@ -2,10 +2,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Finds temperature columns that hold the same readings before and after: the flight after is a copy of the one before.</summary>
+/// <summary>Finds temperature columns with the same readings before and after: the flight after is a copy of the one before.</summary>
 internal static class RepeatedTemperatures
 {
-    // Temperatures that were recorded twice never agree reading for reading, over so many of them.
+    // Temperatures that were recorded twice never agree reading for reading over this many readings.
     private const int LeastReadings = 50,
         LeastValues = 8;
     private const double LeastAgreeing = 0.99;
@@ -19,7 +19,7 @@ internal static class RepeatedTemperatures
             .. units.Where(u => others.Any(o => o.Channel == u.Channel && SameReadings(u.TempC, o.TempC))).DistinctBy(u => u.Channel),
         ];
 
-        // One column alone in whole degrees may agree over a short cold flight.
+        // A single column in whole degrees may agree over a short cold flight.
         return copied.Length < 2 ? [] : UnitTrack.Issues(copied, names => new TemperaturesOfOneFlight(names), QualityEffect.Withheld);
     }
 

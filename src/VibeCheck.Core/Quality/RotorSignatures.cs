@@ -4,14 +4,14 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Sizes of each motor's higher orders before and after: what makes a rotor known again, whatever was done to its mount.</summary>
-/// <remarks>Order 1 is left out: balancing and shims are there to change it.</remarks>
+/// <summary>Sizes of each motor's higher orders before and after. They identify a rotor even after work on its mount.</summary>
+/// <remarks>Order 1 is left out, because balancing and shims are meant to change it.</remarks>
 internal sealed class RotorSignatures
 {
     private const double MostHalf95Db = 2;
 
-    // A motor's orders fit another motor's before: they differ less than this, and less than a share of how they differ from its own.
-    // Between flights made alike they scatter by 0.4 dB.
+    // A motor's orders match those of another motor before: they differ by less than this, and by less than a share of the difference from
+    // its own. Between similar flights they scatter by 0.4 dB.
     private const double ExchangedDb = 2,
         FitDb = 1.2,
         FitShare = 0.5;
@@ -29,16 +29,17 @@ internal sealed class RotorSignatures
         ChangesDb = [.. Enumerable.Range(0, _ids.Length).SelectMany(i => Changes(i, i))];
     }
 
-    /// <summary>Change of every higher order that both sides know well, dB.</summary>
+    /// <summary>Change of every higher order that is well known on both sides, dB.</summary>
     internal IReadOnlyList<double> ChangesDb { get; }
 
-    /// <summary>Standard deviation of the changes, by the median distance from their median, dB; null where fewer than three are
+    /// <summary>Standard deviation of the changes, from the median distance from their median, dB; null where fewer than three are
     /// known.</summary>
     internal double? SpreadDb => ChangesDb.Count < 3 ? null : Robust.MedianAndMad([.. ChangesDb]).ScaledMad;
 
-    /// <summary>For each motor before, the motor whose orders are like its own after; null where the motors are as they were, or no order
-    /// of them explains the orders.</summary>
-    /// <param name="leastOrders">Orders that must be known of every motor: one fits by chance now and then, two hardly ever.</param>
+    /// <summary>For each motor before, the motor after whose orders match; null where the numbering is unchanged, or no permutation
+    /// explains the orders.</summary>
+    /// <param name="leastOrders">Number of orders that must be known of every motor: one sometimes matches by chance, two almost
+    /// never.</param>
     internal int[]? Renumbered(int leastOrders)
     {
         int n = _ids.Length;
@@ -59,7 +60,7 @@ internal sealed class RotorSignatures
             : null;
     }
 
-    /// <summary>Mean distance of a motor's orders after from those of a motor before, dB.</summary>
+    /// <summary>Mean distance between a motor's orders after and those of a motor before, dB.</summary>
     private double Apart(int before, int after, double common, int leastOrders)
     {
         double[] changes = [.. Changes(before, after)];

@@ -5,11 +5,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether the samples were taken at the times that their stamps say.</summary>
+/// <summary>Whether the samples were taken at the times of their time stamps.</summary>
 /// <remarks>A sample taken late by d holds x(t) + d·x'(t). So uneven sampling leaves a residual beside the lines that is proportional to
-/// the slope of the lines, at the same moment on all channels. No other noise is: products of residual and slope of two channels average
-/// out. Their mean gives the variance of d, and with it what the lines lost: a line at angular frequency w keeps exp(-w²d²/2) of its
-/// amplitude (A. Balakrishnan, On the problem of time jitter in sampling, IRE Trans. IT-8, 1962; from memory).</remarks>
+/// the slope of the lines, at the same moment on all channels. No other noise is like that: products of residual and slope of two channels
+/// average out. Their mean gives the variance of d, and from it the loss of the lines: a line at angular frequency w keeps exp(-w²d²/2) of
+/// its amplitude (A. Balakrishnan, On the problem of time jitter in sampling, IRE Trans. IT-8, 1962; from memory).</remarks>
 internal static class SampleTimes
 {
     private const double WindowS = 1;
@@ -18,27 +18,26 @@ internal static class SampleTimes
         MostWindows = 60,
         LeastWindows = 8;
 
-    // Body motion ends below; lines stand so far above the median of all bins, and reach over so
-    // many bins to either side (Hann), or as far as their
-    // speed wanders: a phase that wanders leaves a residual along the slope too.
+    // Body motion is below this frequency. Lines exceed the median of all bins by this factor, and extend over this many bins to each side
+    // (Hann), or as far as their speed varies: a phase that varies also leaves a residual along the slope.
     private const double LeastHz = 15,
         LineOverFloor = 12,
         WanderShare = 0.04;
     private const int LineReach = 3;
 
-    // Channels of the IMU beyond the first three are rates; a channel without noise of its own says nothing.
+    // Channels of the IMU beyond the first three are rates; a channel without noise of its own gives no information.
     private const double LeastResidual = 1e-12;
 
-    // Undamaged simulated flights: up to 3 standard errors, 0.02 dB. Errors that hang together from sample
-    // to sample hide near the lines, and a recorder that
-    // draws lines between samples takes as much again, so the orders lose up to seven times what is seen (simulated flights).
+    // Undamaged simulated flights: up to 3 standard errors, 0.02 dB. Errors that are correlated from sample to sample hide near the lines,
+    // and a recorder that interpolates between samples loses the same amount again, so the orders lose up to seven times the visible amount
+    // (simulated flights).
     private const double Significant = 5,
         WidenDb = 0.03,
         WithholdDb = 0.1,
         LossPerSeen = 7;
 
-    // Noise of the amplitude looks alike between channels whose phases differ, but there the
-    // product with the lines themselves is three times as large.
+    // Amplitude noise looks similar between channels with different phases, but there the product with the lines themselves is three times
+    // as large.
     private const double MostOfAmplitude = 1;
 
     /// <summary>Mean loss of the lines, dB, and typical error of the sample times, s.</summary>
@@ -63,7 +62,7 @@ internal static class SampleTimes
         };
     }
 
-    /// <summary>The unevenness of the sample times over some stretches; null where they are too short or show no lines.</summary>
+    /// <summary>The unevenness of the sample times over some segments; null where they are too short or show no lines.</summary>
     internal static Unevenness? Measure(ImuTrack imu, IReadOnlyList<ContiguousSegment> runs)
     {
         int length = Math.Clamp(
@@ -88,7 +87,7 @@ internal static class SampleTimes
         return window.Result();
     }
 
-    /// <summary>Parts windows into lines, their slope and the rest, and sums the products. Owns its buffers.</summary>
+    /// <summary>Splits windows into lines, their slope and the remainder, and sums the products. Owns its buffers.</summary>
     private sealed class SlopeWindow
     {
         private readonly double[][] _channels,
@@ -170,7 +169,7 @@ internal static class SampleTimes
             return (_fft.Re.ToArray(), _fft.Im.ToArray());
         }
 
-        /// <summary>Marks the bins of the lines; the share of the bins that are left, NaN without lines.</summary>
+        /// <summary>Marks the bins of the lines; returns the share of the remaining bins, NaN without lines.</summary>
         private double FindLines()
         {
             double floor = Robust.Median(_power[_firstBin..]);
@@ -236,9 +235,8 @@ internal static class SampleTimes
             }
         }
 
-        /// <summary>Sums for the regression of the product of two residuals on the product of two
-        /// slopes, over the samples of a window and by its
-        /// weight. Less the means: noise that two channels share has a product of its own.</summary>
+        /// <summary>Sums for the regression of the product of two residuals on the product of two slopes, over the samples of a window and
+        /// with its weight. The means are subtracted, because noise that two channels share has a product of its own.</summary>
         private (double Of, double To) Covariance(double[] restA, double[] restB, double[] slopeA, double[] slopeB)
         {
             double rests = 0,
@@ -278,8 +276,8 @@ internal static class SampleTimes
             return new(Math.Sqrt(variance), 4.3429448190325175 * variance * radians2, variance / error);
         }
 
-        /// <summary>Ratio of two sums over windows, with its standard error (W. Cochran,
-        /// Sampling Techniques, 6.3: ratio estimate).</summary>
+        /// <summary>Ratio of two sums over windows, with its standard error (W. Cochran, Sampling Techniques, 6.3: ratio
+        /// estimate).</summary>
         private static (double Value, double Error) Ratio(IEnumerable<(double Of, double To)> sums)
         {
             (double Of, double To)[] all = [.. sums];

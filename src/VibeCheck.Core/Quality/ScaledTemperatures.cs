@@ -3,21 +3,21 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Finds temperatures that one of two loggers multiplied: by the steps of the readings, and by rises that all changed
-/// alike.</summary>
+/// <summary>Finds temperatures that one of two loggers multiplied by a factor: from the steps of the readings, and from rises that all
+/// changed alike.</summary>
 /// <param name="rises">Rises before and after.</param>
 internal sealed class ScaledTemperatures(PairedRises rises)
 {
-    // All rises scaled by one factor, motors and ESCs alike: cooling never changes by the same share in both.
-    // Sound jobs whose motors and ESCs run 6 °C cooler reach 0.70 (logarithm 0.36).
+    // All rises scaled by one factor, motors and ESCs alike: cooling never changes both by the same share. Sound jobs whose motors and ESCs
+    // are 6 °C cooler reach 0.70 (logarithm 0.36).
     private const double ScaleLog = 0.45,
         ScaleAlikeLog = 0.12,
         ScaleSpreadLog = 0.1;
 
-    // Steps finer than that are noise of the last digit.
+    // Finer steps are noise of the last digit.
     private const double LeastStepC = 0.02;
 
-    // A step that changed by such a ratio, logarithm: from 1.1 to 5.
+    // A step that changed by a ratio from 1.1 to 5, as logarithms.
     private const double StepLog = 0.1,
         MostStepLog = 1.7,
         FollowLog = 0.3;
@@ -26,8 +26,8 @@ internal sealed class ScaledTemperatures(PairedRises rises)
         .. from scale in (double[])[0.001, 0.01, 0.1, 1, 10, 100] from digit in (double[])[1, 2, 5] select scale * digit,
     ];
 
-    /// <summary>Steps of the readings whose ratio no two loggers have: they print degrees, or parts of them by 1, 2 and 5. Where the rises
-    /// went with the step, the readings were multiplied, whatever the ratio.</summary>
+    /// <summary>Steps of the readings whose ratio does not occur between two loggers: they print degrees, or parts of them by 1, 2 and 5.
+    /// Where the rises changed with the step, the readings were multiplied, whatever the ratio.</summary>
     internal IEnumerable<QualityIssue> Steps(IReadOnlyList<Flight> before, IReadOnlyList<Flight> after)
     {
         foreach (bool escs in (bool[])[false, true])
@@ -51,8 +51,8 @@ internal sealed class ScaledTemperatures(PairedRises rises)
         }
     }
 
-    /// <summary>Whether the rises changed as the steps did: by at least half as much, in logarithms, and by what no cooling does. A step
-    /// that is ten times as coarse is another format, not another scale.</summary>
+    /// <summary>Whether the rises changed in the same way as the steps: by at least half as much, in logarithms, and by more than cooling
+    /// can. A step that is ten times as coarse is another format, not another scale.</summary>
     private static bool RisesFollow(double stepLog, PairedRise[] units)
     {
         double[] ratios =
@@ -64,11 +64,11 @@ internal sealed class ScaledTemperatures(PairedRises rises)
             && Robust.Median(ratios) * Math.Sign(stepLog) > Math.Max(FollowLog, Math.Abs(stepLog) / 2);
     }
 
-    /// <summary>The one step of all units of a kind on a side; null where they differ or have none.</summary>
+    /// <summary>The common step of all units of a kind on a side; null where they differ or have none.</summary>
     private static double? Step(IReadOnlyList<Flight> side, bool escs) =>
         TemperatureSteps.Of([.. side.SelectMany(f => UnitTrack.Of(f.Motors)).Where(u => u.IsEsc == escs).Select(u => u.TempC.Values)]);
 
-    /// <summary>Rises of motors and ESCs that all changed by one factor, which the load does not explain.</summary>
+    /// <summary>Rises of motors and ESCs that all changed by one factor that the load does not explain.</summary>
     internal IEnumerable<QualityIssue> Rises()
     {
         double[] motors = [.. rises.Motors.Select(unit => unit.LogRatio).Where(double.IsFinite)],

@@ -7,21 +7,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether large values were pressed together: by a range that is too small, or a sensor or amplifier that gives way.</summary>
-/// <remarks>Lines and noise that are passed on as they are have a fourth cumulant that
-/// follows from the sizes of the lines. Pressed together,
-/// they have a smaller one.</remarks>
+/// <summary>Whether large values were compressed: by a range that is too small, or a sensor or amplifier that saturates.</summary>
+/// <remarks>The fourth cumulant of undistorted lines and noise follows from the sizes of the lines. It is smaller when large values are
+/// compressed.</remarks>
 internal static class SignalShape
 {
     private const double PieceS = 0.5;
 
-    // A sensor that presses peaks together by the first loses some 0.4 dB of the lines. Lines of
-    // one order beat with each other; in a short hover they
-    // do so a few times only, and the ratio lies anywhere up to where it would be if they stood in phase: that share of the way is allowed.
+    // A sensor that compresses peaks by the first value loses about 0.4 dB of the lines. Lines of one order beat with each other. In a
+    // short hover they do so only a few times, and the ratio may be anywhere up to its value for lines in phase: this share of the way is
+    // allowed.
     private const double MostFlat = 0.33,
         BeatShare = 0.45;
 
-    // An axis with less of the power than that says nothing of the answer.
+    // An axis with less of the power than this does not matter for the answer.
     private const double LeastPowerShare = 0.02;
 
     private const double ExcessPerLoss = 8;
@@ -77,11 +76,9 @@ internal static class SignalShape
         return n == 0 || two == 0 ? (0, 0) : (four * n / (two * two) - 3, two / n);
     }
 
-    /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square
-    /// r has -3/2 r⁴, and independent parts add (M. Kendall,
-    /// The Advanced Theory of Statistics, 3.12: cumulants of sums). Also what it would be if
-    /// all lines of an order stood in phase, and those of a motor with half orders too: its waveform repeats every other turn, and may
-    /// well be flat.</summary>
+    /// <summary>Fourth cumulant of the lines over the squared variance: a sine of root mean square r has -3/2 r⁴, and independent parts add
+    /// (M. Kendall, The Advanced Theory of Statistics, 3.12: cumulants of sums). Also its value if all lines of an order were in phase, and
+    /// those of a motor with half orders too: its waveform repeats every other turn, and may be flat.</summary>
     private static (double Independent, double InPhase) Lines(FlightAnalysis analysis, int axis, double power, double axisShare)
     {
         double independent = 0;
@@ -103,7 +100,7 @@ internal static class SignalShape
         double inPhase = byOrder.Values.Sum(s => Math.Min(s, power) * Math.Min(s, power));
         foreach (IGrouping<string?, LockedLine> motor in OtherLines(analysis).GroupBy(l => l.MotorId))
         {
-            // The account has them for all axes together.
+            // The vibration account has them only for all axes together.
             double[] squares = [.. motor.Select(l => Math.Min(l.Mps2.Value!.Value * l.Mps2.Value.Value * axisShare, power))];
             double whole = analysis
                 .Motors.Where(m => m.Id == motor.Key)

@@ -3,21 +3,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Whether an axis follows only so fast: steps between samples that pile up at a greatest one.</summary>
-/// <remarks>Vibration of several lines and noise has few steps near its greatest, and each
-/// of another size. A sensor, an amplifier or a filter
-/// of the recorder that limits the slope gives many of exactly the same size.</remarks>
+/// <summary>Whether the slope of an axis is limited: steps between samples that accumulate at a greatest size.</summary>
+/// <remarks>Vibration of several lines and noise has few steps close to the greatest one, and each has another size. A sensor, an amplifier
+/// or a filter of the recorder that limits the slope gives many steps of exactly the same size.</remarks>
 internal static class SlewLimit
 {
-    // Steps within this of the limit count as at it: rounding of both samples, and half as much again.
+    // Steps within this of the limit count as at the limit: rounding of both samples, and half as much again.
     private const double Quanta = 1.6,
         WithinShare = 0.002;
 
-    // Share of the steps at the limit, and over the share in a band of the same width below it.
+    // Share of the steps at the limit, and its ratio to the share in a band of the same width below it.
     private const double LeastShare = 0.01,
         OverBelow = 8;
 
-    // Steps looked at: a long hover is thinned to the most.
+    // Number of steps used; a long hover is thinned to the largest number.
     private const int LeastSteps = 500,
         MostSteps = 60_000;
 
@@ -25,7 +24,7 @@ internal static class SlewLimit
     {
         for (int axis = 0; axis < 3; axis++)
         {
-            if (Limit(imu.Acceleration[axis], runs) is { } limit)
+            if (Limit(imu.Acceleration[axis], imu.AccStepsMps2[axis], runs) is { } limit)
             {
                 string name = "acc_" + "xyz"[axis];
                 yield return new()
@@ -40,7 +39,7 @@ internal static class SlewLimit
         }
     }
 
-    private static (double StepMps2, double Share)? Limit(double[] values, IReadOnlyList<ContiguousSegment> runs)
+    private static (double StepMps2, double Share)? Limit(double[] values, double writtenStepMps2, IReadOnlyList<ContiguousSegment> runs)
     {
         int every = 1 + (int)(runs.Sum(run => (long)run.SampleCount) / MostSteps);
         double[] steps = [.. runs.SelectMany(run => Steps(values, run, every))];
@@ -49,10 +48,10 @@ internal static class SlewLimit
             return null;
         }
 
-        // The greatest of all may be a repaired sample: one step in a thousand may lie above.
+        // The very greatest may be a repaired sample: one step in a thousand may be larger.
         Array.Sort(steps);
         double top = steps[^(1 + steps.Length / 1000)];
-        double quantum = new ColumnSteps(values).Quantum,
+        double quantum = Math.Max(writtenStepMps2, new ColumnSteps(values).Quantum),
             width = Math.Max(Quanta * quantum, WithinShare * top);
         int at = Between(steps, top - width, top + width),
             below = Between(steps, top - 4 * width, top - 2 * width);

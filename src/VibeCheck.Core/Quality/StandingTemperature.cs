@@ -3,39 +3,37 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>A temperature that does not change, or did not change, while the unit must warm up: frozen, capped or cut off below.</summary>
+/// <summary>A temperature that does not change while the unit must warm up: frozen, capped or cut off below.</summary>
 /// <remarks>
-/// Whole degrees stay the same for long near the end of warming up, and that is no fault. It is
-/// one where the slope just before says that several
-/// steps more must have come: a unit of first order with time constant τ that warms by s °C
-/// a second gains another s τ (1 - exp(-D/τ)) in the
-/// next D seconds at the same load. τ is taken as 15 s, shorter than that of any motor or ESC with its wiring, which gives the least gain.
-/// The other units of its kind say more: what they gain in that time, as a share of what they
-/// gained before, is due of this one too; units of one
-/// kind have time constants within a factor of two or so, and only one three times as fast as
-/// the others could be done while they still warm up.
+/// Whole degrees stay the same for a long time near the end of warming up, and that is no fault. It is one where the slope just before
+/// shows that several more steps must have come: a unit of first order with time constant τ that warms by s °C per second gains another s τ
+/// (1 - exp(-D/τ)) in the next D seconds at the same load. τ is taken as 15 s, shorter than that of any motor or ESC with its wiring, which
+/// gives the least gain. The other units of its kind show more: their gain in that time, as a share of their gain before, is expected of
+/// this one too. Units of one kind have time constants within a factor of about two, and only one three times as fast as the others could
+/// have settled while they still warm up.
 /// </remarks>
 internal sealed class StandingTemperature
 {
     private const double LeastTauS = 15;
 
-    // The slope is taken over this time before the standstill; less than the least of it shows nothing.
+    // The slope is taken over this time before the standstill. With less than the second value there is no slope.
     private const double SlopeS = 12,
         LeastSlopeS = 4;
 
     private const double LeastStandS = 5;
 
-    // So many steps must be missing in one column; rounding can hide one, a lighter load for a while another.
+    // At least this many steps must be missing in one column. Rounding can hide one, and a temporarily lower load another.
     private const double LeastSteps = 3;
 
-    // By the other units so many degrees must be missing too: steps of a tenth are small against what units differ by.
+    // By comparison with the other units, this many degrees must be missing too: steps of a tenth are small relative to the differences
+    // between units.
     private const double LeastGainC = 1.5;
 
-    // A load that falls lets a temperature stand still for good reason.
+    // A temperature may stand still for a good reason when the load falls.
     private const double LeastLoadShare = 0.9;
 
-    // A floor: the unit is under load for so long before the reading moves at all, and then moves as fast as this many missing steps say.
-    // Sensors on the outside of a motor lag by some seconds: hence the wider limits.
+    // A floor: the unit is under load for this long before the reading changes at all, and then rises at a rate that corresponds to this
+    // many missing steps. Sensors on the outside of a motor lag by some seconds, so the limits are wider.
     private const double LeastFloorS = 8,
         LeastFloorSteps = 5,
         FloorSlopeS = 8;
@@ -63,13 +61,13 @@ internal sealed class StandingTemperature
     /// <summary>First reading of the standstill.</summary>
     internal int First { get; private set; }
 
-    /// <summary>One past its last reading.</summary>
+    /// <summary>Index after its last reading.</summary>
     internal int End { get; private set; }
 
-    /// <summary>Steps that the unit should have gained in it at least.</summary>
+    /// <summary>Smallest number of steps that the unit should have gained in it.</summary>
     internal double MissingSteps { get; private set; }
 
-    /// <summary>The same without room for rounding: what is expected on average, for sums over many columns.</summary>
+    /// <summary>The same without allowance for rounding: the expected number, for sums over many columns.</summary>
     internal double MissingStepsOnAverage { get; private set; }
 
     /// <summary>Whether the standstill comes first and the rise after.</summary>
@@ -79,14 +77,14 @@ internal sealed class StandingTemperature
 
     internal double FromS => _timeS[First];
 
-    /// <summary>Whether nothing is read after it.</summary>
+    /// <summary>Whether there is no reading after it.</summary>
     internal bool LastsToEnd => End == _timeS.Length;
 
-    /// <summary>Enough by itself.</summary>
+    /// <summary>Whether it is sufficient evidence by itself.</summary>
     internal bool IsSure => MissingSteps >= (IsFloor ? LeastFloorSteps : LeastSteps);
 
-    /// <summary>The longest standstill at the end or at the greatest reading, and the one at the
-    /// start; those in which steps are missing.</summary>
+    /// <summary>The longest standstill at the end or at the greatest reading, and the one at the start; only those in which steps are
+    /// missing.</summary>
     /// <param name="unit">The column.</param>
     /// <param name="motor">Its motor.</param>
     /// <param name="others">The other columns of its kind.</param>
@@ -110,7 +108,7 @@ internal sealed class StandingTemperature
         }
     }
 
-    /// <summary>Of the steps missing on average, those due after a moment within the standstill.</summary>
+    /// <summary>The part of the expected missing steps that is due after a moment within the standstill.</summary>
     internal double MissingStepsAfter(double fromS)
     {
         double endS = Math.Min(_timeS[End - 1], _loadToS);
@@ -121,7 +119,7 @@ internal sealed class StandingTemperature
                 / (1 - Math.Exp(-(endS - FromS) / LeastTauS));
     }
 
-    /// <summary>The readings without those of the standstill but one, and without all others at a ceiling.</summary>
+    /// <summary>The readings without those of the standstill except one, and without all others at a ceiling.</summary>
     internal Series Without()
     {
         bool[] keep = new bool[_timeS.Length];
@@ -167,7 +165,7 @@ internal sealed class StandingTemperature
         double lastedS = Math.Min(_timeS[End - 1], _loadToS) - FromS;
         if (lastedS < LeastStandS || First == 0)
         {
-            // From the first reading on: the column never moved, which the fit itself reports.
+            // The column never changed from the first reading on, which the fit itself reports.
             return false;
         }
 
@@ -178,7 +176,7 @@ internal sealed class StandingTemperature
             return false;
         }
 
-        // The mean slope over the time before, less a step for rounding, brought to its end.
+        // The mean slope over the time before, minus one step for rounding, extrapolated to its end.
         double gainedC = AtC - Unit.TempC.At(slopeFromS),
             due = (1 - Math.Exp(-lastedS / LeastTauS)) / (Math.Exp(overS / LeastTauS) - 1);
         double byOthersC = DueByOthersC(others, Math.Min(_timeS[End - 1], _loadToS));
@@ -187,8 +185,8 @@ internal sealed class StandingTemperature
         return MissingStepsOnAverage > 0;
     }
 
-    /// <summary>What the unit would gain to the end of its standstill if it went on as the others do,
-    /// °C; 0 where fewer than two others move then.</summary>
+    /// <summary>Gain of the unit until the end of its standstill if it continued like the others, °C; 0 where fewer than two others change
+    /// at that time.</summary>
     private double DueByOthersC(IReadOnlyList<UnitTrack> others, double toS)
     {
         double gained = AtC - Unit.TempC.At(_loadFromS);

@@ -3,25 +3,24 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Finds temperature columns that changed places between before and after: of motor and ESC, or of motors among each
-/// other.</summary>
+/// <summary>Finds temperature columns that were exchanged between before and after: of motor and ESC, or among motors.</summary>
 /// <param name="rises">Rises before and after.</param>
 internal sealed class SwappedTemperatures(PairedRises rises)
 {
-    // Motors and ESCs swapped: the changes as reported, less what is common to all, are this
-    // great, and vanish when the columns are exchanged.
+    // Motors and ESCs swapped: the reported changes, without the part common to all, are this large, and vanish when the columns are
+    // exchanged.
     private const double SwapC = 4,
         SwappedShare = 0.15,
         SwapLeftC = 2;
 
-    // Motors renumbered: the same for an exchange among motors. Flights made alike leave 0.7 °C
-    // (docs/methods/comparison.md), so twice that may stay.
+    // Motors renumbered: the same for an exchange among motors. Similar flights leave 0.7 °C (docs/methods/comparison.md), so twice that
+    // may remain.
     private const double RenumberC = 3,
         RenumberFewC = 4,
         RenumberLeftC = 1.4,
         RenumberShare = 0.4;
 
-    /// <summary>Motors whose own temperature and that of their ESC changed places.</summary>
+    /// <summary>Motors whose temperature was exchanged with that of their ESC.</summary>
     internal IEnumerable<QualityIssue> MotorsWithEscs()
     {
         int[] known = [.. Enumerable.Range(0, rises.Ids.Length).Where(i => rises.Motors[i].IsKnown && rises.Escs[i].IsKnown)];
@@ -66,7 +65,7 @@ internal sealed class SwappedTemperatures(PairedRises rises)
             return [];
         }
 
-        // Both kinds in the same new order: the motors' numbers; one kind alone: the columns of that kind.
+        // Both kinds in the same new order: the motors were renumbered; one kind alone: the columns of that kind.
         bool both = motors is not null && escs is not null && motors.SequenceEqual(escs);
         return (
             both
@@ -81,8 +80,8 @@ internal sealed class SwappedTemperatures(PairedRises rises)
             });
     }
 
-    /// <summary>The order of the motors after in which the changes vanish; null where they are
-    /// small as they stand, or no order makes them so.</summary>
+    /// <summary>The order of the motors after for which the changes vanish; null where the changes are small without it, or no order makes
+    /// them small.</summary>
     private static int[]? BestOrder(PairedRise[] units)
     {
         int n = units.Length;

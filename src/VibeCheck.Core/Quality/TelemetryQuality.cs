@@ -4,48 +4,49 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>What is wrong with the telemetry of a flight as it was read, and the flight with what can be repaired.</summary>
-/// <remarks>Runs before anything is analysed: it leaves out what was not measured (fillers,
-/// spikes, repeats, what stands still), so that hover, clocks,
-/// orders and rises rest on the rest, with the wider intervals that fewer readings bring.</remarks>
+/// <summary>The faults in the telemetry of a flight as it was read, and the flight with what can be repaired.</summary>
+/// <remarks>Runs before anything is analysed. It leaves out what was not measured (fillers, spikes, repeats, values that stand still).
+/// Hover, clocks, orders and rises are then based on the remaining readings, with the wider intervals that follow from fewer
+/// readings.</remarks>
 public static class TelemetryQuality
 {
-    // Motors and ESCs burn above, and no sensor of theirs reads below.
+    // Motors and ESCs burn above this range, and none of their sensors reads below it.
     private const double MostMedianC = 150,
         LeastMedianC = -45;
 
-    // A unit cannot change by this between readings a few seconds apart, over and above its rate.
+    // A unit cannot change by this much between readings a few seconds apart, in addition to its rate.
     private const double MostJumpC = 8,
         MostRateCps = 5,
         LongestPauseS = 5;
 
-    // Units of small multirotors have 16 s and more in their own air, and cool more slowly when they stand still (from memory).
+    // Units of small multirotors have time constants of 16 s and more in their own air flow, and cool more slowly at standstill (from
+    // memory).
     private const double FastestCoolingS = 20;
     private const int LeastDeadReadings = 5;
 
-    // Jumps of at least so many columns, and of this share of all, at one moment: the log goes on with another flight.
+    // Jumps of at least this many columns, and of this share of all, at one moment: the log continues with another flight.
     private const int LeastJoined = 4;
     private const double JoinedShare = 0.6,
         JoinedWithinS = 2;
 
-    // Standstills of several columns count together: all stand still to the end, or several at the
-    // same ceiling. Columns that are well change in turn.
+    // Standstills of several columns count together: all stand still to the end, or several at the same ceiling. Sound columns change at
+    // different times.
     private const double TogetherSteps = 6,
         CeilingSteps = 8;
     private const int TogetherColumns = 2;
 
-    // The worst column that is not worth a line: single bad readings are usual on radio links.
+    // Largest share in the worst column that is not worth a message: single bad readings are usual on radio links.
     private const double WorthTellingShare = 0.002;
     private const double RepeatsWorthTellingShare = 0.05;
 
-    // A motor at less or more than this share of the speed of all others, which are alike among themselves, carries no hover.
+    // A motor that turns slower or faster than these shares of the speed of all others, which agree among themselves, cannot hover.
     private const double LeastSpeedShare = 0.65,
         MostSpeedShare = 1.6,
         OthersWithin = 0.25;
 
     private const double LeastSpanS = Flights.Temperatures.TemperatureFit.LeastSpanS;
 
-    /// <summary>The flight with its telemetry judged and repaired once; a flight that was judged before comes back as it is.</summary>
+    /// <summary>The flight with its telemetry checked and repaired once; a flight that was checked before is returned unchanged.</summary>
     internal static Flight Checked(Flight flight, Airframe airframe)
     {
         if (flight.TelemetryIsChecked)
@@ -57,7 +58,7 @@ public static class TelemetryQuality
         return repaired with { TelemetryIsChecked = true, Quality = [.. flight.Quality, .. issues] };
     }
 
-    /// <summary>The flight without the readings that cannot be, and what was found.</summary>
+    /// <summary>The flight without impossible readings, and the faults that were found.</summary>
     /// <param name="flight">The flight as read.</param>
     /// <param name="airframe">Its aircraft.</param>
     public static (Flight Repaired, IReadOnlyList<QualityIssue> Issues) Of(Flight flight, Airframe airframe)
@@ -179,7 +180,7 @@ public static class TelemetryQuality
         string[] speeds = [.. CopiedColumns.Speeds(motors)];
         if (speeds.Length > 0)
         {
-            // Nobody can tell whose the one speed is: all are left out, and the vibration is searched instead.
+            // It is unknown to which motor the common speed belongs: all are left out, and the vibration is searched instead.
             for (int m = 0; m < motors.Count; m++)
             {
                 motors[m] = speeds.Contains(motors[m].MotorId) ? motors[m] with { Rpm = null } : motors[m];
@@ -268,7 +269,7 @@ public static class TelemetryQuality
         return before.Min(b => (double)(now.Find(u => u.Channel == b.Channel)?.TempC.Count ?? 0) / b.TempC.Count);
     }
 
-    /// <summary>Where the greatest jump is that a unit cannot make; -1 for none. Noise of the readings counts as none.</summary>
+    /// <summary>Index of the greatest jump that a unit cannot make; -1 for none. Noise of the readings is ignored.</summary>
     private static (int At, double JumpC) GreatestJump(Series tempC)
     {
         double[] v = tempC.Values,
@@ -296,11 +297,11 @@ public static class TelemetryQuality
         return (at, most);
     }
 
-    /// <summary>How far a unit may fall in a pause of the log; infinite for a rise.</summary>
+    /// <summary>How far the temperature of a unit may fall during a pause of the log; infinite for a rise.</summary>
     private static double Cooling(double startC, double beforeC, double stepC, double pauseS) =>
         stepC < 0 ? Math.Max(0, beforeC - startC) * (1 - Math.Exp(-pauseS / FastestCoolingS)) : double.PositiveInfinity;
 
-    /// <summary>The readings on the other side of a jump from readings that never move; null where both sides move.</summary>
+    /// <summary>The readings on the other side of a jump away from readings that never change; null where both sides change.</summary>
     private static Series? WithoutDead(Series tempC, int at)
     {
         double[] v = tempC.Values;
@@ -355,7 +356,7 @@ public static class TelemetryQuality
     private static double Span(string channel, List<MotorTrack> motors) =>
         UnitTrack.Of(motors).Find(u => u.Channel == channel)?.TempC is { Count: > 0 } s ? s.TimeS[^1] - s.TimeS[0] : 0;
 
-    /// <summary>The readings that both keep.</summary>
+    /// <summary>The readings that both series keep.</summary>
     private static Series Both(Series a, Series b)
     {
         HashSet<double> times = [.. b.TimeS];
@@ -380,9 +381,8 @@ public static class TelemetryQuality
             ) || (capped.Length >= TogetherColumns && capped.Sum(s => s.MissingStepsOnAverage) >= CeilingSteps);
     }
 
-    /// <summary>Whether it falls again later, or others of its kind stop at the same reading at
-    /// another time. Where all stop, at different readings,
-    /// telemetry froze.</summary>
+    /// <summary>Whether it falls again later, or others of its kind stop at the same reading at another time. Where all stop at different
+    /// readings, telemetry froze.</summary>
     private static bool IsCeiling(StandingTemperature one, StandingTemperature[] faults, int ofKind)
     {
         if (!one.LastsToEnd)

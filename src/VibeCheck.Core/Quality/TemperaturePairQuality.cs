@@ -3,10 +3,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Faults of temperatures that only show when flights before are compared with flights after.</summary>
+/// <summary>Faults of temperatures that show only when flights before are compared with flights after.</summary>
 internal static class TemperaturePairQuality
 {
-    /// <summary>The faults. Only the first kind that is found is given: one fault looks like others to the checks that follow.</summary>
+    /// <summary>The faults. Only the first kind that is found is returned, because one fault looks like others to the checks that
+    /// follow.</summary>
     internal static IReadOnlyList<QualityIssue> Of(
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> before,
         IReadOnlyList<(Flight Flight, FlightAnalysis Analysis)> after

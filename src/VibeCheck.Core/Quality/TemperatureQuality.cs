@@ -5,31 +5,32 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>What the temperatures of one flight say against its ambient temperature and its load.</summary>
+/// <summary>Checks the temperatures of one flight against its ambient temperature and its load.</summary>
 public static class TemperatureQuality
 {
-    // Aircraft and batteries are flown from -30 to 50 °C; a start above it is another unit (70
-    // °F is 21 °C) or a soaked aircraft, and no ambient.
+    // Aircraft and batteries are flown from -30 to 50 °C. A start above this range is another unit (70 °F is 21 °C) or a heat-soaked
+    // aircraft, not the ambient temperature.
     private const double LeastAmbientC = -30,
         MostAmbientC = 50;
 
-    // Cold units agree within two steps of whole degrees and what sensors differ by. A soaked
-    // aircraft's do not: motors keep warmth longer than ESCs.
+    // Cold units agree within two steps of whole degrees and the differences of sensors. Those of a heat-soaked aircraft do not: motors
+    // stay warm longer than ESCs.
     private const double AgreeWithinC = 3;
 
-    // Of the heat left over from an earlier flight, the least by which motors and ESCs differ. Rises differ by a third and more.
+    // Least difference between motors and ESCs, as a share of the heat left from an earlier flight. Rises differ by a third and more.
     private const double LeftOverSpread = 0.25;
 
-    // Thermometers of people and air at the aircraft differ by this; more is counted as uncertainty
-    // (either may be right), far more as a wrong number.
+    // A person's thermometer and the air at the aircraft differ by up to the first value. More is counted as uncertainty (either may be
+    // right), and much more as a wrong number.
     private const double UsualOffC = 3,
         MostOffC = 8;
 
-    // One unit so far from all others before take-off has a wrong reading: cold units have one temperature.
+    // A single unit this far from all others before take-off has a wrong reading: cold units have one temperature.
     private const double ApartC = 8;
     private const int LeastUnits = 4;
 
-    // A first-order unit leaves rounding and noise; slow departures beyond both of these say that the reading is not that of such a unit.
+    // A first-order unit leaves only rounding and noise. Slow departures above both of these limits show that the reading is not that of
+    // such a unit.
     private const double SlowResidualC = 0.8,
         SlowResidualShare = 0.04;
     private const double WrongResidualC = 2,
@@ -37,10 +38,10 @@ public static class TemperatureQuality
 
     private const double CoarseStepC = 2;
 
-    // Steps of the speed up to this share of it change the load by less than its scatter.
+    // Steps of up to this share of the speed change the load by less than its scatter.
     private const double CoarseSpeedShare = 0.015;
 
-    /// <summary>What is wrong, after the fits.</summary>
+    /// <summary>The faults, after the fits.</summary>
     /// <param name="flight">The flight, repaired.</param>
     /// <param name="analysis">Its analysis.</param>
     public static IReadOnlyList<QualityIssue> Of(Flight flight, FlightAnalysis analysis)
@@ -53,7 +54,13 @@ public static class TemperatureQuality
             return [];
         }
 
-        List<QualityIssue> issues = [.. Residuals(units, analysis), .. CoarseSteps(units), .. CoarseSpeeds(flight, analysis)];
+        List<QualityIssue> issues =
+        [
+            .. Residuals(units, analysis),
+            .. CoarseSteps(units),
+            .. CoarseSpeeds(flight, analysis),
+            .. TemperaturesFollowingCurrent.Of(flight, units),
+        ];
         if (analysis.AmbientC is double ambientC)
         {
             issues.AddRange(
@@ -110,15 +117,16 @@ public static class TemperatureQuality
             cold = [.. starts.Where(s => s.Unit != apart).Select(s => s.C)];
         }
 
-        // Units warmer than ambient are common (an earlier flight) unless all agree, or differ by little against how warm they are: heat
-        // left over differs from motor to ESC as the rises do. None can be colder than the air for long.
+        // Units warmer than ambient are common (an earlier flight) unless all agree, or differ by little relative to how warm they are:
+        // heat left over differs between motor and ESC as the rises do. No unit can be colder than the air for long.
         double off = Robust.Median(cold) - ambientC;
         bool agree = !turning && cold.Max() - cold.Min() <= Math.Max(AgreeWithinC, LeftOverSpread * off);
         if (off < -UsualOffC || (agree && off > UsualOffC))
         {
             bool wrong = Math.Abs(off) > MostOffC;
 
-            // Three quarters as standard uncertainty: 95 % reach half beyond, so that some warmth of an earlier flight may hide a part.
+            // Three quarters as standard uncertainty: the 95 % interval extends half beyond, because some heat of an earlier flight may
+            // hide a part.
             yield return OfAmbient(
                 new AmbientContradictsStart(ambientC, ambientC + off),
                 wrong ? QualityEffect.Withheld : QualityEffect.Widened,
@@ -127,8 +135,8 @@ public static class TemperatureQuality
         }
     }
 
-    /// <summary>How wrong a rise may be where ambient and start disagree, °C: either may be the true temperature, or the readings are off by
-    /// the factor between the two, and then the rise is too.</summary>
+    /// <summary>Largest error of a rise where ambient and start disagree, °C: either may be the true temperature, or the readings are wrong
+    /// by the factor between the two, and then the rise is too.</summary>
     private static double MostErrorC(double[] risesC, double ambientC, double startC)
     {
         double off = startC - ambientC,
@@ -136,8 +144,8 @@ public static class TemperatureQuality
             least = Math.Max(1, Math.Min(Math.Abs(ambientC), Math.Abs(startC)));
         double eitherC = Math.Abs(off) + typicalC * Math.Min(1, Math.Abs(off) / least);
 
-        // Warm units may have flown before. None is colder than the air, so there the factor is the likelier cause, and the hottest
-        // unit has the largest error.
+        // Warm units may have flown before. None is colder than the air, so there the factor is the more likely cause, and the hottest unit
+        // has the largest error.
         return off < 0 && startC > 1 ? Math.Max(eitherC, (risesC.Max() - off) * (ambientC / startC) - risesC.Max()) : eitherC;
     }
 
@@ -163,7 +171,7 @@ public static class TemperatureQuality
         {
             foreach (var kind in wrong.GroupBy(u => u.Unit.IsEsc))
             {
-                // The slow part moves the end of the fitted curve about as much as it moves its middle; twice that is taken.
+                // The slow part moves the end of the fitted curve about as much as its middle; twice that is used.
                 double most = kind.Max(u => u.Rise!.SlowResidualC);
                 foreach (
                     QualityIssue issue in UnitTrack.Issues(
@@ -185,14 +193,14 @@ public static class TemperatureQuality
         UnitTrack[] coarse = [.. units.Where(u => TemperatureFit.Resolution(u.TempC.Values) >= CoarseStepC)];
         double step = coarse.Length == 0 ? 0 : coarse.Max(u => TemperatureFit.Resolution(u.TempC.Values));
 
-        // The fit counts rounding to the nearest step; whether a coarse scale rounds or cuts off,
-        // nobody knows: half a step, rectangular (GUM 4.3.7).
+        // The fit includes rounding to the nearest step. A coarse scale may truncate instead, which reads half a step lower. Two values that
+        // are equally likely and half a step apart have a standard deviation of a quarter of a step.
         return coarse.Length == 0
             ? []
             : UnitTrack.Issues(coarse, names => new TemperatureStepsCoarse(names, step), QualityEffect.Widened, step / 4);
     }
 
-    /// <summary>Speeds in coarse steps, where they stand for the load: it scales with their third power.</summary>
+    /// <summary>Speeds in coarse steps, where they are used for the load, which scales with their third power.</summary>
     private static IEnumerable<QualityIssue> CoarseSpeeds(Flight flight, FlightAnalysis analysis)
     {
         foreach (MotorTrack track in flight.Motors.Where(m => m.CurrentA is not { Count: > 0 } && m.Rpm is { Count: > 20 }))

@@ -2,26 +2,26 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>The step in which a sensor gave its temperatures, seen through the decimals in which they were written.</summary>
+/// <summary>The step in which a sensor gave its temperatures, found from the written decimals.</summary>
 /// <remarks>Readings in tenths of a degree that were multiplied by 1.25 and written in tenths again never show every fifth tenth; times
-/// 0.8, every fourth tenth takes the readings of two. Sensors with steps of an eighth of a degree look like that too, but in both
+/// 0.8, every fourth tenth receives the readings of two. Sensors with steps of an eighth of a degree look the same, but in both
 /// flights.</remarks>
 internal static class TemperatureSteps
 {
     private const int LeastGridValues = 5;
 
-    // Periods of the pattern that are looked for, in written steps, and how many levels each place of the period needs.
+    // Periods of the pattern that are searched, in written steps, and the number of levels that each place of the period needs.
     private const int LeastPeriod = 3,
         MostPeriod = 8,
         LeastLevels = 12;
 
-    // Readings on one place of the period over those on the usual place: of the emptiest at most, of the fullest at least. Without a
-    // pattern all places hold the same within a fifth.
+    // Readings at one place of the period relative to those at the usual place: at most the first for the emptiest, at least the second for
+    // the fullest. Without a pattern all places hold the same within three tenths.
     private const double EmptyShare = 0.25,
         FullShare = 1.6,
         AlikeShare = 0.3;
 
-    // Written steps between two readings of a coarser sensor, at least.
+    // Least number of written steps between two readings of a coarser sensor.
     private const double LeastCoarse = 4;
 
     /// <summary>The step of the sensor, °C; null where the units differ or show none.</summary>
@@ -38,7 +38,7 @@ internal static class TemperatureSteps
         return coarse.Length > 0 && coarse.Max() < 1.02 * coarse.Min() ? Robust.Median(coarse) : null;
     }
 
-    /// <summary>Smallest distance between two readings where all readings lie on its multiples, else 0.</summary>
+    /// <summary>Smallest distance between two readings where all readings are multiples of it, else 0.</summary>
     private static double GridStep(double[] values)
     {
         double[] distinct = [.. values.Distinct().Order()];
@@ -52,7 +52,7 @@ internal static class TemperatureSteps
         return step > 0 && distinct.All(v => Off(v) < 0.05) ? step : 0;
     }
 
-    /// <summary>The even step of readings that were rounded once more to a finer one, else 0.</summary>
+    /// <summary>The even step of readings that were rounded again to a finer one, else 0.</summary>
     private static double CoarseStep(double[] values)
     {
         double[] distinct = [.. values.Distinct().Order()];
@@ -61,7 +61,7 @@ internal static class TemperatureSteps
             return 0;
         }
 
-        // The decimals written are a tenth, a hundredth ... of a degree: the largest of them on which all readings lie.
+        // The written decimals are tenths, hundredths ... of a degree: the largest of these for which all readings are multiples.
         double written = new[] { 1, 0.1, 0.01 }.FirstOrDefault(w => distinct.All(v => Math.Abs(v / w - Math.Round(v / w)) < 0.01));
         double least = distinct.Zip(distinct.Skip(1), (a, b) => b - a).Min();
         if (written == 0 || least < LeastCoarse * written)
@@ -69,7 +69,7 @@ internal static class TemperatureSteps
             return 0;
         }
 
-        // From the closest readings outwards: the multiples of the step between all readings are counted with the step known so far.
+        // From the closest readings outwards: the number of steps between each pair of readings is counted with the step known so far.
         double step = least + written / 2;
         for (int round = 0; round < 4; round++)
         {
@@ -85,7 +85,8 @@ internal static class TemperatureSteps
             : 0;
     }
 
-    /// <summary>Step of the sensor over the step written, from levels that are never or twice as often read; 1 without a pattern.</summary>
+    /// <summary>Step of the sensor divided by the written step, from levels that are never read or read twice as often; 1 without a
+    /// pattern.</summary>
     private static double PatternFactor(IReadOnlyList<double[]> units, double step)
     {
         double origin = units.SelectMany(u => u).Min();
@@ -124,7 +125,7 @@ internal static class TemperatureSteps
         return 1;
     }
 
-    /// <summary>How often the levels at each place of a period are read, against the levels around them, median; null with too
+    /// <summary>How often the levels at each place of a period are read, relative to the levels around them, median; null with too
     /// few.</summary>
     private static double[]? Places(double[] counts, int period)
     {
@@ -137,7 +138,7 @@ internal static class TemperatureSteps
                 around += counts[i] / (2 * period + 1);
             }
 
-            // Far from all readings, or where few were made, an empty level says nothing.
+            // Far from all readings, or where few were made, an empty level gives no information.
             if (around >= 2)
             {
                 places[level % period].Add(counts[level] / around);

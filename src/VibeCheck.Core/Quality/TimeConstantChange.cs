@@ -3,23 +3,23 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Finds flights before and after whose temperatures follow the load with different time constants. These belong to the aircraft,
-/// so one of the recorders delayed or smoothed its readings.</summary>
+/// <summary>Finds flights before and after whose temperatures follow the load with different time constants. Time constants belong to the
+/// aircraft, so one of the recorders delayed or smoothed its readings.</summary>
 internal static class TimeConstantChange
 {
-    // On simulated jobs of short flights the median over all units changed by 6 % at most; drifts, delays and smoothing of the recorder
-    // moved it and the rises by about the same share (0.8 to 1.4 times). 42 % leaves nothing to compare.
+    // On simulated jobs of short flights the median over all units changed by 6 % at most. Drifts, delays and smoothing of the recorder
+    // changed it and the rises by about the same share (0.8 to 1.4 times). At 42 % no comparison is possible.
     private const double TauLog = 0.1,
         MostTauLog = 0.35,
         TauDeviations = 3;
     private const int LeastTaus = 4;
 
-    // Two flights carry it, and 95 % shall reach 1.4 times the share: 1.96 · 0.5 · √2.
+    // Two flights contribute, and the 95 % interval is meant to reach 1.4 times the share: 1.96 · 0.5 · √2.
     private const double TauDoubt = 0.5;
 
-    // Beyond this standard uncertainty the 95 % interval is wider than 30 °C, as wide as most rises are high: a value in the middle of it
-    // would be read as an answer.
-    private const double MostAddedC = 8;
+    // Above this standard uncertainty the 95 % interval of a change reaches 11 °C to both sides, further than work on mounts changes a
+    // temperature: a value in the middle of it would be read as an answer.
+    private const double MostAddedC = 4;
 
     /// <summary>The issue; none where the time constants agree, or too few are known.</summary>
     internal static IEnumerable<QualityIssue> Of(PairedRises rises)

@@ -4,7 +4,7 @@ namespace VibeCheck.Core.Quality;
 
 /// <summary>The temperature column of one motor or ESC.</summary>
 /// <param name="MotorId">The motor.</param>
-/// <param name="IsEsc">Whether it is the ESC's.</param>
+/// <param name="IsEsc">Whether it is that of the ESC.</param>
 /// <param name="TempC">Its readings, °C.</param>
 internal sealed record UnitTrack(string MotorId, bool IsEsc, Series TempC)
 {
@@ -27,7 +27,7 @@ internal sealed record UnitTrack(string MotorId, bool IsEsc, Series TempC)
         : unit.IsEsc ? motor with { EscTempC = unit.TempC }
         : motor with { MotorTempC = unit.TempC };
 
-    /// <summary>One issue a unit, all with one cause that names them all.</summary>
+    /// <summary>One issue per unit, all with one cause that names them all.</summary>
     internal static IEnumerable<QualityIssue> Issues(
         IReadOnlyCollection<UnitTrack> units,
         Func<string, Statistics.Reason> cause,

@@ -3,11 +3,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Quality;
 
-/// <summary>Finds great temperature changes that nothing else in the flights supports.</summary>
+/// <summary>Finds large temperature changes that nothing else in the flights supports.</summary>
 /// <param name="rises">Rises before and after.</param>
 internal sealed class UnsupportedTemperatures(PairedRises rises)
 {
-    // Beyond this a change must show elsewhere.
+    // A larger change must show elsewhere.
     private const double SupportedC = 25;
 
     internal IEnumerable<QualityIssue> Issues() =>
@@ -36,9 +36,8 @@ internal sealed class UnsupportedTemperatures(PairedRises rises)
             );
     }
 
-    /// <summary>Whether the load explains a third of the change, or the other unit of the motor
-    /// went a fifth of it the same way; where that is not
-    /// known, whether the other motors went a third of it.</summary>
+    /// <summary>Whether the load explains a third of the change, or the other unit of the motor changed by a fifth of it in the same
+    /// direction; where that is not known, whether the other motors changed by a third of it.</summary>
     private bool IsSupported(int at, PairedRise[] units, PairedRise[] otherKind)
     {
         double change = units[at].ChangeC,

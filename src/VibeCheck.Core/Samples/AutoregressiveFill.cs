@@ -1,16 +1,16 @@
 namespace VibeCheck.Core.Samples;
 
-/// <summary>Fills unknown samples of a signal from the known ones around them, so that lines keep their phase and size.</summary>
-/// <remarks>Least-squares autoregressive interpolation: the unknown samples are those that make the prediction error of an autoregressive
-/// model least; the model is fitted to the filled signal, in turn (Janssen, Veldhuis and Vries, Adaptive interpolation of discrete-time
-/// signals that can be modeled as autoregressive processes, IEEE Trans. ASSP 34, 1986). What cannot be predicted (noise) is filled with
-/// its expected value, so that filled noise is weaker than noise.</remarks>
+/// <summary>Fills unknown samples of a signal from the known ones around them, so that lines keep their phase and amplitude.</summary>
+/// <remarks>Least-squares autoregressive interpolation: the unknown samples are chosen to minimise the prediction error of an
+/// autoregressive model, and the model is fitted to the filled signal, in turn (Janssen, Veldhuis and Vries, Adaptive interpolation of
+/// discrete-time signals that can be modeled as autoregressive processes, IEEE Trans. ASSP 34, 1986). The part that cannot be predicted
+/// (noise) is filled with its expected value, so filled noise is weaker than the real noise.</remarks>
 public sealed class AutoregressiveFill
 {
     private const int ChunkSamples = 2048;
     private const int Passes = 5;
 
-    // Of the power: keeps the recursion stable where a signal is all lines.
+    // Diagonal loading, as a share of the power: keeps the recursion stable where a signal consists only of lines.
     private const double Loading = 1e-9;
 
     private readonly int _order;
@@ -26,11 +26,11 @@ public sealed class AutoregressiveFill
         _correlation = new double[order + 1];
     }
 
-    /// <summary>An order that spans some turns of slow rotors at a sample rate.</summary>
+    /// <summary>A model order that spans some turns of slow rotors at a sample rate.</summary>
     public static int OrderFor(double rateHz) => double.IsFinite(rateHz) ? (int)Math.Clamp(0.08 * rateHz, 40, 128) : 40;
 
     /// <summary>Fills in place.</summary>
-    /// <param name="samples">Even samples without a gap; NaN where one is unknown. The first and the last are known.</param>
+    /// <param name="samples">Evenly spaced samples without a gap; NaN where one is unknown. The first and the last are known.</param>
     public void Fill(Span<double> samples)
     {
         int margin = 2 * _order;
@@ -38,7 +38,7 @@ public sealed class AutoregressiveFill
         {
             int to = Math.Min(from + ChunkSamples, samples.Length);
 
-            // A short rest is done with the chunk before it: its model needs samples.
+            // A short remainder is filled together with the chunk before it, because its model needs enough samples.
             to = samples.Length - to < ChunkSamples / 2 ? samples.Length : to;
             if (AnyUnknown(samples[from..to]))
             {
@@ -56,8 +56,8 @@ public sealed class AutoregressiveFill
         }
     }
 
-    /// <summary>Puts a straight line between the known samples around each run of unknown ones;
-    /// holds the first and last known at the ends.</summary>
+    /// <summary>Interpolates linearly between the known samples around each run of unknown ones; at the ends the first and last known
+    /// sample is held.</summary>
     public static void FillStraight(Span<double> samples)
     {
         int known = -1;
@@ -132,8 +132,8 @@ public sealed class AutoregressiveFill
         }
     }
 
-    /// <summary>Fits the model by the autocorrelation method and puts the correlation of its
-    /// coefficients in place; false without power.</summary>
+    /// <summary>Fits the model by the autocorrelation method and replaces the correlation by that of its coefficients; false without
+    /// power.</summary>
     private bool Model(ReadOnlySpan<double> x)
     {
         int order = Math.Min(_order, x.Length / 4);
@@ -153,7 +153,7 @@ public sealed class AutoregressiveFill
         r[0] *= 1 + Loading;
         Levinson(r, order);
 
-        // Correlation of the coefficients, in place of that of the signal.
+        // Correlation of the coefficients, which replaces that of the signal.
         for (int lag = 0; lag <= _order; lag++)
         {
             double sum = 0;
@@ -231,7 +231,7 @@ public sealed class AutoregressiveFill
         }
     }
 
-    /// <summary>How many unknown samples at most lie within the order before another.</summary>
+    /// <summary>Largest number of unknown samples within one model order before another.</summary>
     private int Bands(int[] places)
     {
         int most = 0;

@@ -2,24 +2,31 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Samples;
 
-/// <summary>How far a column moves from sample to sample, chunk by chunk: what is usual for it, and what is a standstill.</summary>
+/// <summary>The steps of a column from sample to sample, chunk by chunk: the usual size of a step, and what counts as a
+/// standstill.</summary>
 internal sealed class ColumnSteps
 {
     internal const int ChunkSamples = 512;
 
-    // Samples looked at in each chunk, and the least that say something.
+    // Number of samples used in each chunk, and the smallest number that is enough.
     private const int Looked = 48,
         Least = 6;
 
-    // A chunk that moves less than this share of the usual is not flight.
+    // A chunk whose steps are smaller than this share of the usual ones is not flight.
     private const double MovingShare = 0.3;
 
-    // Rounding of unit factors, not steps.
+    // Where the median step is smaller than this number of quanta, rounding decides whether two neighbours agree.
+    private const double CoarseQuanta = 2.5;
+
+    private const int CoarseTerms = 30;
+
+    // Smaller differences come from rounding of unit factors and are not steps.
     private const double Nothing = 1e-9;
 
     private readonly double[] _steps;
     private readonly double[] _bends;
     private readonly double _typical;
+    private readonly double[] _chances;
 
     internal ColumnSteps(double[] values)
     {
@@ -44,7 +51,7 @@ internal sealed class ColumnSteps
                     steps[s++] = step;
                 }
 
-                // Samples drawn along lines say nothing of the column.
+                // Interpolated samples give no information about the column.
                 if (bend > 1.01 * Quantum)
                 {
                     bends[b++] = bend;
@@ -57,29 +64,30 @@ internal sealed class ColumnSteps
 
         double[] known = [.. _steps.Where(double.IsFinite)];
         _typical = known.Length == 0 ? 0 : Robust.Quantile(known, 0.75);
+        _chances = [.. Enumerable.Range(0, chunks).Select(c => RepeatChance(values, c))];
     }
 
-    /// <summary>Smallest step between neighbours, the column's unit; 0 for a constant column.</summary>
+    /// <summary>Smallest step between neighbours, in the column's unit; 0 for a constant column.</summary>
     internal double Quantum { get; }
 
     /// <summary>Typical size of a step in flight: upper quartile over the chunks of their median steps.</summary>
     internal double Typical => _typical;
 
-    /// <summary>Departure of a sample from the middle between its neighbours.</summary>
+    /// <summary>Departure of a sample from the midpoint between its neighbours.</summary>
     internal static double Bend(double[] values, int i) => values[i] - (values[i - 1] + values[i + 1]) / 2;
 
-    /// <summary>Whether the column moves as in flight around a sample.</summary>
+    /// <summary>Whether the column moves as in flight near a sample.</summary>
     internal bool IsMoving(int sample) => !(_steps[Chunk(sample)] < MovingShare * _typical);
 
-    /// <summary>Chance that two neighbours agree, 0 to 1: the quantum over the width of the usual
-    /// steps, taken as normal (median 0.6745 deviations,
-    /// density 0.4 a deviation at nothing).</summary>
-    internal double ChanceOfRepeat(int sample) => Chance(Or(_steps[Chunk(sample)], _typical), Quantum);
+    /// <summary>Probability that two neighbours agree, 0 to 1: the quantum divided by the width of the usual steps, which are assumed
+    /// normal (median 0.6745 deviations, density 0.4 per deviation at zero). Where the quantum is coarse, see
+    /// <see cref="CoarseChance"/>.</summary>
+    internal double ChanceOfRepeat(int sample) => _chances[Chunk(sample)];
 
-    /// <summary>Chance that a sample lies in the middle between its neighbours but for rounding.</summary>
+    /// <summary>Probability that a sample is at the midpoint between its neighbours, within rounding.</summary>
     internal double ChanceOfStraight(int sample) => Chance(Or(_bends[Chunk(sample)], _typical), 4 * Quantum);
 
-    /// <summary>Median departure from the middle between neighbours, the largest of the chunk and those beside it.</summary>
+    /// <summary>Median departure from the midpoint between neighbours, the largest of the chunk and the adjacent chunks.</summary>
     internal double UsualBend(int sample)
     {
         int chunk = Chunk(sample);
@@ -90,6 +98,43 @@ internal sealed class ColumnSteps
         }
 
         return most;
+    }
+
+    private double RepeatChance(double[] values, int chunk)
+    {
+        double median = Or(_steps[chunk], _typical);
+        int from = chunk * ChunkSamples,
+            to = chunk == _steps.Length - 1 ? values.Length : from + ChunkSamples;
+        return median < CoarseQuanta * Quantum ? CoarseChance(values.AsSpan(from..to), Quantum) : Chance(median, Quantum);
+    }
+
+    /// <summary>Probability that two neighbours agree in a column with coarse steps, 0 to 1, from how many steps are of one and of two quanta:
+    /// repeated samples, which may be false, have no part in it. The steps are assumed to be normal at multiples of the quantum.</summary>
+    private static double CoarseChance(ReadOnlySpan<double> values, double quantum)
+    {
+        int ones = 0,
+            twos = 0;
+        for (int i = 1; i < values.Length; i++)
+        {
+            double quanta = Math.Abs(values[i] - values[i - 1]) / quantum;
+            ones += Math.Abs(quanta - 1) < 0.25 ? 1 : 0;
+            twos += Math.Abs(quanta - 2) < 0.25 ? 1 : 0;
+        }
+
+        if (twos == 0)
+        {
+            return 1;
+        }
+
+        // Normal with variance s² quanta²: ones / twos = exp(3 / 2s²).
+        double ratio = Math.Max(1.01, (double)ones / twos),
+            weight = 1;
+        for (int k = 1; k <= CoarseTerms; k++)
+        {
+            weight += 2 * Math.Pow(ratio, -k * k / 3.0);
+        }
+
+        return 1 / weight;
     }
 
     private static double Chance(double median, double width) => median > 0 ? Math.Min(1, 0.4 * 0.6745 * width / median) : 1;

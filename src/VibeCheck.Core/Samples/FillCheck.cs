@@ -2,26 +2,26 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Samples;
 
-/// <summary>How well filled samples hold the lines of a signal: as many known samples again are
-/// hidden, filled, and compared with what they were.</summary>
+/// <summary>How well filled samples preserve the lines of a signal: the same number of known samples is hidden, filled, and compared with
+/// the true values.</summary>
 public static class FillCheck
 {
     private const int Length = 4096,
         ShortestLength = 512;
     private const int MostChunks = 4;
 
-    // Slow motion is filled well always and says nothing of the lines.
+    // Slow motion is always filled well and gives no information about the lines.
     private const double LowestHz = 15;
 
     // The strongest frequencies that hold this share of the power.
     private const double PowerShare = 0.6;
 
-    /// <summary>Decibels by which the lines may have become smaller; 0 where nothing was filled.</summary>
+    /// <summary>Possible loss of the lines, dB; 0 where nothing was filled.</summary>
     /// <param name="filled">The signal with its unknown samples filled.</param>
-    /// <param name="unknown">Which were.</param>
+    /// <param name="unknown">Which samples were unknown.</param>
     /// <param name="rateHz">Sample rate, Hz.</param>
     /// <param name="order">Order of the model for filling.</param>
-    /// <returns>Null where the signal is too short to say.</returns>
+    /// <returns>Null where the signal is too short.</returns>
     public static double? LossDb(ReadOnlySpan<double> filled, ReadOnlySpan<bool> unknown, double rateHz, int order)
     {
         int length = Length;

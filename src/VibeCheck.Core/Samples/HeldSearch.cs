@@ -1,17 +1,16 @@
 namespace VibeCheck.Core.Samples;
 
-/// <summary>Samples that repeat the one before, or lie on a line between their neighbours, where chance makes that next to impossible:
-/// they were written, not measured.</summary>
+/// <summary>Finds samples that repeat the previous one, or are on a line between their neighbours, where chance makes that almost
+/// impossible: they were written, not measured.</summary>
 internal static class HeldSearch
 {
-    // Chance within a chunk by which so many repeats in a row may still be natural.
+    // A run of repeats within a chunk may be natural if its probability is at least this.
     private const double LeastChance = 1e-4;
 
     private const double LeastLinesShare = 1e-3;
 
-    /// <summary>Marks repeats within one column as unknown, from so many in a row on as chance
-    /// does not make; the ends of the range stay.</summary>
-    /// <returns>How many were marked, and the longest run of them with its first sample.</returns>
+    /// <summary>Marks repeats within one column as unknown, if the run is too long for chance; the ends of the range are kept.</summary>
+    /// <returns>Number of marked samples, and the longest run of them with its first sample.</returns>
     internal static (int Marked, int Longest, int LongestFrom) MarkRuns(double[] values, ColumnSteps steps, RepeatedValues piles)
     {
         int marked = 0,
@@ -47,9 +46,9 @@ internal static class HeldSearch
     private static bool IsNoChance(int repeats, double chance) =>
         chance < 0.5 && repeats * Math.Log(Math.Max(chance, 1e-12)) < Math.Log(LeastChance / ColumnSteps.ChunkSamples);
 
-    /// <summary>Marks rows as unknown that repeat the row before in all columns, or lie on a
-    /// line between their neighbours in all.</summary>
-    /// <returns>Rows that repeat, and rows on lines.</returns>
+    /// <summary>Marks rows as unknown that repeat the previous row in all columns, or are on a line between their neighbours in all
+    /// columns.</summary>
+    /// <returns>Number of rows that repeat, and number of rows on lines.</returns>
     internal static (int Repeats, int Straight) MarkRows(double[][] columns, ColumnSteps[] steps)
     {
         int n = columns[0].Length;
@@ -77,7 +76,7 @@ internal static class HeldSearch
             }
         }
 
-        // A few lines may be chance in the calm parts of a flight; a recorder that draws them does so all the time.
+        // A few lines may be chance in the calm parts of a flight; a recorder that interpolates does so all the time.
         if (straight.Count < LeastLinesShare * n)
         {
             straight.Clear();

@@ -1,21 +1,22 @@
 namespace VibeCheck.Core.Samples;
 
-/// <summary>Values that a column holds far more often than those beside them: fillers, and the ends of a range that clips.</summary>
+/// <summary>Finds values that a column holds far more often than nearby values: fillers, and the ends of a range where values
+/// clip.</summary>
 internal sealed class RepeatedValues
 {
-    // A sample of the column is sorted; so many equal values in it, or more, are looked at.
+    // This many samples of the column are sorted. A value is checked when it occurs at least this often among them.
     private const int Looked = 4096,
         LeastEqual = 4;
 
-    // Values on either side that tell how dense values are there; at least twice as many as there are equal ones.
+    // Number of values on either side from which the local density is estimated; at least twice the number of equal ones.
     private const int Neighbours = 40;
 
     private const double Excess = 6;
 
-    // In deviations: farther from all others than that is no end of a range.
+    // In standard deviations: a value further than this from all others is no end of a range.
     private const double Apart = 1.5;
 
-    // Share of values beyond an end of the range: none but spikes and fillers.
+    // Largest share of values beyond an end of the range: only spikes and fillers are there.
     private const double BeyondShare = 0.004;
 
     private readonly List<double> _fillers = [];
@@ -48,13 +49,13 @@ internal sealed class RepeatedValues
         }
     }
 
-    /// <summary>Values that stand in for others; empty for none.</summary>
+    /// <summary>Values that replace missing ones; empty for none.</summary>
     internal IReadOnlyList<double> Fillers => _fillers;
 
-    /// <summary>Upper end of the range where values pile up; null where they do not.</summary>
+    /// <summary>Upper end of the range where values accumulate; null where they do not.</summary>
     internal double? UpperEnd { get; private set; }
 
-    /// <summary>Lower end.</summary>
+    /// <summary>The same for the lower end.</summary>
     internal double? LowerEnd { get; private set; }
 
     private void Judge(double[] some, int low, int high, double quantum, double deviation)
@@ -87,7 +88,7 @@ internal sealed class RepeatedValues
         }
     }
 
-    /// <summary>Values from all over the flight, but for where the column hardly moves.</summary>
+    /// <summary>Values from the whole flight, except where the column is almost constant.</summary>
     private static double[] Some(double[] values, ColumnSteps steps)
     {
         int stride = Math.Max(1, values.Length / Looked);

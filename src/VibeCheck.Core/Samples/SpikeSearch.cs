@@ -1,15 +1,15 @@
 namespace VibeCheck.Core.Samples;
 
-/// <summary>Samples that jump away from both neighbours and back at once, as no vibration does that a sensor passes on.</summary>
-/// <remarks>A knock rings on for some samples and is left in: it is vibration.</remarks>
+/// <summary>Finds samples that jump away from both neighbours and back at once. No vibration that passes the sensor does that.</summary>
+/// <remarks>A knock rings for some samples and is kept, because it is vibration.</remarks>
 internal static class SpikeSearch
 {
-    // Departures from the middle between neighbours, in their median: above the first a spike,
-    // and what is left without it stays below the second.
+    // Departures from the midpoint between neighbours, as multiples of their median: a spike exceeds the first, and the samples without the
+    // spike stay below the second.
     private const double Spike = 16,
         Calm = 8;
 
-    // A spike of the recorder lasts no longer than that; at low rates a sample or two may be a knock.
+    // A spike of the recorder is not longer than this; at low rates a sample or two may be a knock.
     private const double LongestS = 0.004;
     private const int Longest = 3;
 
@@ -37,7 +37,7 @@ internal static class SpikeSearch
         return marked;
     }
 
-    /// <summary>How many samples from one on are a spike; 0 for none.</summary>
+    /// <summary>Length of a spike that starts at a sample, in samples; 0 for none.</summary>
     private static int Length(double[] values, int at, double usual, int longest)
     {
         if (!(usual > 0))
@@ -45,7 +45,7 @@ internal static class SpikeSearch
             return 0;
         }
 
-        // The sample before a spike departs as well, by half.
+        // The sample before a spike departs as well, by half as much.
         for (int length = 1; length <= longest; length++)
         {
             for (int from = at; from <= at + 1 && from + length + 1 < values.Length; from++)
@@ -60,7 +60,7 @@ internal static class SpikeSearch
         return 0;
     }
 
-    /// <summary>Whether the samples on either side follow from each other once those between are taken out and joined by a line.</summary>
+    /// <summary>Whether the samples on either side are consistent once those between are removed and replaced by a line.</summary>
     private static bool IsCalmWithout(double[] values, int from, int length, double limit)
     {
         int before = from - 1,

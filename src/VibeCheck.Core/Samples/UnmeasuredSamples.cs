@@ -1,47 +1,50 @@
 namespace VibeCheck.Core.Samples;
 
-/// <summary>Cells of an IMU that hold something else than what the sensor measured there: found, and marked as unknown (NaN).</summary>
+/// <summary>Finds cells of an IMU that hold something other than a measured value, and marks them as unknown (NaN).</summary>
 public sealed class UnmeasuredSamples
 {
     private UnmeasuredSamples() { }
 
-    /// <summary>Acceleration cells that held a filler.</summary>
+    /// <summary>Number of acceleration cells that held a filler.</summary>
     public int Fillers { get; private set; }
 
-    /// <summary>The filler that was met most often; null for none.</summary>
+    /// <summary>The most frequent filler; null for none.</summary>
     public double? Filler { get; private set; }
 
-    /// <summary>Acceleration cells that were spikes.</summary>
+    /// <summary>Number of acceleration cells that were spikes.</summary>
     public int Spikes { get; private set; }
 
-    /// <summary>Rows that repeated the one before.</summary>
+    /// <summary>Number of rows that repeated the previous one.</summary>
     public int RepeatedRows { get; private set; }
 
-    /// <summary>Rows on a line between their neighbours.</summary>
+    /// <summary>Number of rows on a line between their neighbours.</summary>
     public int StraightRows { get; private set; }
 
-    /// <summary>Acceleration cells that repeated the one before in their own column.</summary>
+    /// <summary>Number of acceleration cells that repeated the previous one in their own column.</summary>
     public int HeldCells { get; private set; }
 
     /// <summary>Share of each acceleration axis at the ends of its range, 0 to 1.</summary>
     public double[] ClippedShares { get; } = [0, 0, 0];
 
-    /// <summary>Longest standstill of each acceleration axis, samples, and its first sample.</summary>
+    /// <summary>Step in which each acceleration axis was written, in its unit; 0 for a constant axis.</summary>
+    public double[] Steps { get; } = [0, 0, 0];
+
+    /// <summary>Longest standstill of each acceleration axis, in samples, and its first sample.</summary>
     public (int Samples, int From)[] Standstills { get; } = [default, default, default];
 
-    /// <summary>Samples of each acceleration axis that are part of a standstill.</summary>
+    /// <summary>Number of samples of each acceleration axis that are part of a standstill.</summary>
     public int[] StandstillSamples { get; } = [0, 0, 0];
 
-    /// <summary>Whether each acceleration axis never moves.</summary>
+    /// <summary>Whether each acceleration axis is constant.</summary>
     public bool[] Dead { get; } = [false, false, false];
 
-    /// <summary>Two acceleration axes that hold the same numbers, sign apart; null for none.</summary>
+    /// <summary>Two acceleration axes that hold the same numbers, apart from the sign; null for none.</summary>
     public (int One, int Other)? Copies { get; private set; }
 
-    /// <summary>Looks at the columns of an IMU and marks what was not measured.</summary>
+    /// <summary>Examines the columns of an IMU and marks what was not measured.</summary>
     /// <param name="acceleration">Three axes, row by row; NaN where a cell is empty. Changed.</param>
     /// <param name="rates">Three axes or null. Changed.</param>
-    /// <param name="rateHz">Samples a second, roughly.</param>
+    /// <param name="rateHz">Approximate number of samples per second.</param>
     public static UnmeasuredSamples Mark(double[][] acceleration, double[][]? rates, double rateHz)
     {
         ArgumentNullException.ThrowIfNull(acceleration);
@@ -53,6 +56,7 @@ public sealed class UnmeasuredSamples
         for (int axis = 0; axis < 3; axis++)
         {
             double[] values = acceleration[axis];
+            found.Steps[axis] = steps[axis].Quantum;
             found.Dead[axis] = !(steps[axis].Typical > 0);
             if (found.Dead[axis])
             {
@@ -129,7 +133,7 @@ public sealed class UnmeasuredSamples
 
     private static bool AreCopies(double[] one, double[] other)
     {
-        // Chance makes a few agree: nearly all must, and they must move.
+        // A few agree by chance: almost all must agree, and they must change.
         int differ = 0,
             most = one.Length / 20;
         double least = double.PositiveInfinity,

@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Signals;
 
-/// <summary>The parabola through a peak's bin and its two neighbours, and what its vertex says of the line beneath.</summary>
+/// <summary>The parabola through a peak's bin and its two neighbours, and the line that its vertex indicates.</summary>
 /// <remarks>J. O. Smith, Spectral Audio Signal Processing (2011), quadratic peak interpolation; the bias that remains for each
 /// window is in Gasior and Gonzalez, CERN AB-Note-2004-021.</remarks>
 public static class LogParabola

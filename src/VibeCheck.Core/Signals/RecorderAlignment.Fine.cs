@@ -23,7 +23,7 @@ internal sealed class FineAlignment
         MostParts = 40,
         PartsToOne = 6;
 
-    // A part in which the captured share would hardly change with the lag says nothing.
+    // A part in which the captured share would hardly change with the lag gives no information.
     private const double LeastPredicted = 0.01;
 
     // Clocks are looked at for a drift of up to this, as a share; and lags at least this far to either side of the top.
@@ -40,7 +40,7 @@ internal sealed class FineAlignment
     private readonly RotorAngle[] _angles;
     private readonly int[] _orders;
 
-    // The curves last worked out: the same are asked for to choose, to weigh and to settle.
+    // The curves computed last: the same are asked for to choose, to weigh and to settle.
     private (double CandidateS, double[][] Seen, double[][] Predicted)? _last;
 
     internal FineAlignment(ImuTrack imu, IReadOnlyList<RotorSpeed> rotors, double aroundS)
@@ -57,7 +57,7 @@ internal sealed class FineAlignment
     /// <param name="LagS">Where, s.</param>
     /// <param name="Likeness">Mean over parts of the flight of the correlation between the captured power over the lag and what the
     /// reported speeds predict: near 1 for files of one flight, near 0 for others.</param>
-    /// <param name="Parts">Parts in which speeds vary enough to tell.</param>
+    /// <param name="Parts">Parts in which speeds vary enough to find the lag.</param>
     internal readonly record struct Peak(double LagS, double Likeness, int Parts);
 
     /// <summary>Share of power captured at the best lag within half a second of a candidate, and that lag, s.</summary>

@@ -9,8 +9,8 @@ namespace VibeCheck.Core.Signals;
 /// lag is uncertain by the noise of its slope over its bend, and by <see cref="OwnLagS"/> that no sharpness takes away.
 /// </remarks>
 /// <param name="seen">Captured share of each part over the lags.</param>
-/// <param name="predicted">What the reported speeds predict for it, with its maximum in the middle.</param>
-/// <param name="timeS">Middle of each part, s.</param>
+/// <param name="predicted">What the reported speeds predict for it, with its maximum at the centre.</param>
+/// <param name="timeS">Centre of each part, s.</param>
 /// <param name="startS">The first lag, s.</param>
 internal sealed class SharpAlignment(double[][] seen, double[][] predicted, double[] timeS, double startS)
 {

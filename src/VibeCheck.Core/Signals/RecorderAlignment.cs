@@ -6,7 +6,7 @@ namespace VibeCheck.Core.Signals;
 /// <summary>Finds by how much the clock of the ESC recorder differs from that of the IMU, from the flight itself.</summary>
 /// <remarks>
 /// Coarse: in short spectra of the vibration, the strength of the lines at the reported speeds, and the vibration's rise and fall with
-/// the speeds, over all lags asked for. Fine: the vibration is demodulated by each rotor's reported angle under a trial lag; under the
+/// the speeds, over all requested lags. Fine: the vibration is demodulated by each rotor's reported angle under a trial lag; under the
 /// right one the lines are constant and most power is captured in windows of 1.5 s. Sharp: the same around the maximum in steps
 /// of 5 ms, for offset and drift together.
 /// </remarks>

@@ -7,7 +7,7 @@ public sealed record Spectrogram
 {
     private const double WindowS = 1;
 
-    /// <summary>Middle of each window, s on the IMU clock, rising. Windows do not reach over gaps.</summary>
+    /// <summary>Centre of each window, s on the IMU clock, rising. Windows do not reach over gaps.</summary>
     public required double[] TimeS { get; init; }
 
     /// <summary>Spacing of the bins, Hz.</summary>
@@ -22,7 +22,7 @@ public sealed record Spectrogram
 
     /// <summary>The spectrogram of a whole track: Hann windows of about a second, half overlapped.</summary>
     /// <param name="imu">The track.</param>
-    /// <returns>Without rows when no block of the track holds a window.</returns>
+    /// <returns>Empty when no block of the track is as long as a window.</returns>
     public static Spectrogram Of(ImuTrack imu)
     {
         ArgumentNullException.ThrowIfNull(imu);

@@ -64,7 +64,7 @@ public sealed class Window
     }
 
     /// <summary>The window's N values.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">Fewer than one value asked for.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">Fewer than one value requested.</exception>
     public double[] Values(int length)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(length, 1);

@@ -10,6 +10,6 @@ public enum IndependentValues
     Readings,
 }
 
-/// <summary>The hover is too short for an interval: it holds fewer than three independent values.</summary>
+/// <summary>The hover is too short for an interval: it has fewer than three independent values.</summary>
 /// <param name="Values">Which values.</param>
 public sealed record HoverTooShortForInterval(IndependentValues Values) : Reason;

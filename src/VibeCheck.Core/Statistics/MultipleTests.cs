@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>Holds the error rate of many tests together by raising each p value to what it is worth among the others.</summary>
+/// <summary>Controls the error rate of many tests by adjusting each p value for the number of tests.</summary>
 public static class MultipleTests
 {
     /// <summary>Holm's adjusted p values: calling those at or below α keeps the chance of any false call at α or below.</summary>

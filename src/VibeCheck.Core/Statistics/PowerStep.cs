@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>One step up in a course of powers: something began.</summary>
+/// <summary>One step up in a sequence of powers: something began.</summary>
 /// <remarks>One step in the mean of the logarithm of the power, at the place where the squares about the two means are least (E. S. Page,
 /// Biometrika 42, 1955, for the problem); limits are common practice and were checked on simulated flights with and without a
 /// step.</remarks>

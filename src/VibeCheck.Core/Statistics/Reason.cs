@@ -2,7 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Core.Statistics;
 
-/// <summary>A cause as a value: the type says what happened, its properties hold the numbers. Its words are made in Reports.</summary>
+/// <summary>A cause as a value: the type is what happened, its properties are the numbers. Reports turns it into text.</summary>
 public abstract record Reason
 {
     /// <summary>Fixed name for scripts: the type's name in kebab case, such as <c>gravity-off</c> for <c>GravityOff</c>.</summary>

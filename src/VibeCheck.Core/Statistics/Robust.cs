@@ -13,7 +13,7 @@ internal static class Robust
     /// <summary>Median; NaN of no values.</summary>
     internal static double Median(IEnumerable<double> values) => Quantile([.. values], 0.5);
 
-    /// <summary>The value in the middle, or the upper of the two there; sorts the values. NaN counts as the least.</summary>
+    /// <summary>The median, or the upper of the two middle values; sorts the values. NaN counts as the least.</summary>
     /// <param name="values">One or more.</param>
     internal static double UpperMedian(double[] values)
     {

@@ -51,7 +51,7 @@ public static class Selection
         return values[rank];
     }
 
-    /// <summary>The value that would stand in the middle if five were sorted; none of them NaN.</summary>
+    /// <summary>The median of five values; none of them NaN.</summary>
     /// <param name="v">Five values; left as they are.</param>
     public static double MedianOfFive(ReadOnlySpan<double> v) =>
         MedianOfThree(Math.Max(Math.Min(v[0], v[1]), Math.Min(v[2], v[3])), Math.Min(Math.Max(v[0], v[1]), Math.Max(v[2], v[3])), v[4]);

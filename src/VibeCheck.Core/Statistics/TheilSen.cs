@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Statistics;
 /// <summary>A straight line that a few wild points do not move: the median of the slopes between all pairs of points.</summary>
 /// <param name="Slope">Median slope, y per x.</param>
 /// <param name="Intercept">median(y) - slope · median(x).</param>
-/// <param name="SlopeInterval">Interval of the slope at the confidence asked for.</param>
+/// <param name="SlopeInterval">Interval of the slope at the requested confidence.</param>
 /// <param name="PointCount">Points it rests on.</param>
 /// <remarks>P. K. Sen, J. Am. Statist. Assoc. 63 (1968) 1379-1389: the interval's ends are slopes whose ranks follow from the variance
 /// of Kendall's statistic, ties counted, by the normal law.</remarks>

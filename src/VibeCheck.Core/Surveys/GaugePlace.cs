@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>What the gauge stood on.</summary>
+/// <summary>The surface under the gauge.</summary>
 public enum GaugePlace
 {
     /// <summary>The frame: the reference.</summary>

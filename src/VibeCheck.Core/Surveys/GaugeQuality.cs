@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>How well a gauge reads, from what is stated and from what the survey shows.</summary>
+/// <summary>The quality of a gauge, from its stated data and from the survey.</summary>
 /// <remarks>
 /// A display in steps hides where in its step the truth lies: u = step/√12 (GUM F.2.2.1). Repeats that all agree cannot better that.
 /// Repeats that scatter do: the scatter carries the truth over the edges of the steps, and of the step only the part

@@ -25,7 +25,7 @@ public sealed record GaugeReading
     /// <summary>The side that is really low, whichever way round the gauge lies.</summary>
     public required LowSide LowSide { get; init; }
 
-    /// <summary>Whether the gauge lay turned end for end (180°), so that its zero error counts the other way.</summary>
+    /// <summary>Whether the gauge was turned end for end (180°), so that its zero error has the other sign.</summary>
     public bool Turned { get; init; }
 
     /// <summary>Before or after a knock on the arm.</summary>

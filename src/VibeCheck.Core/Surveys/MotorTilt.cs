@@ -34,7 +34,7 @@ public sealed record MotorTilt(string MotorId, Estimate AcrossDeg, Estimate Alon
             _ => null,
         };
 
-    /// <summary>How this tilt stands to a tolerance.</summary>
+    /// <summary>This tilt compared with a tolerance.</summary>
     /// <param name="toleranceDeg">Largest tilt that is accepted, degrees.</param>
     public MountStanding Standing(double toleranceDeg) =>
         (MagnitudeDeg, U95Deg) switch

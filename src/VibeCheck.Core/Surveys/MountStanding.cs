@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>How the tilt of a mount stands to a tolerance, its uncertainty counted.</summary>
+/// <summary>The tilt of a mount compared with a tolerance, including its uncertainty.</summary>
 public enum MountStanding
 {
     /// <summary>No direction was read.</summary>

@@ -5,8 +5,8 @@ namespace VibeCheck.Core.Surveys;
 
 /// <summary>The reading to take next at a motor: the next place in the order of work, or one
 /// more where that can change what is done.</summary>
-/// <param name="Where">What the gauge stands on.</param>
-/// <param name="Direction">Along which line it lies.</param>
+/// <param name="Where">The surface under the gauge.</param>
+/// <param name="Direction">The direction that it measures.</param>
 /// <param name="Purpose">What the reading is good for.</param>
 /// <param name="More">Readings that are still wanted at each place, this one included, 1 or more.</param>
 /// <remarks>
@@ -17,7 +17,7 @@ namespace VibeCheck.Core.Surveys;
 /// </remarks>
 public sealed record NextReading(GaugePlace Where, TiltDirection Direction, ReadingPurpose Purpose, int More)
 {
-    /// <summary>Most readings at each place that are asked for to tell two thicknesses apart;
+    /// <summary>Largest number of readings requested at each place to distinguish two thicknesses;
     /// common practice: a third set rarely pays.</summary>
     public const int MostForThickness = 3;
 

@@ -2,10 +2,10 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>The mean of the readings at one place and direction, with what stands behind it.</summary>
+/// <summary>The mean of the readings at one place and direction, with its sources.</summary>
 /// <param name="Deg">Mean, degrees, signed by the low side.</param>
-/// <param name="ZeroWeight">How much of the gauge's zero error the mean holds: 1 as it lies, -1 turned, 0 when both ways were read.</param>
-/// <param name="Parts">Sources of doubt without the zero error.</param>
+/// <param name="ZeroWeight">Share of the gauge's zero error in the mean: 1 as placed, -1 turned, 0 when read both ways.</param>
+/// <param name="Parts">Sources of uncertainty without the zero error.</param>
 internal sealed record PlaceMean(double Deg, double ZeroWeight, IReadOnlyList<UncertaintyPart> Parts)
 {
     /// <summary>The same mean, whose errors enter several tilts alike, as those of a frame reading taken once do.</summary>

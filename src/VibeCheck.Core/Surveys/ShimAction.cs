@@ -9,6 +9,6 @@ public enum ShimAction
     /// <summary>Surely in tolerance, or no shim would make it better: leave it.</summary>
     Leave,
 
-    /// <summary>The readings cannot tell, or there are none: measure again.</summary>
+    /// <summary>The readings do not decide it, or there are none: measure again.</summary>
     MeasureAgain,
 }

@@ -61,7 +61,7 @@ public sealed record BoltsInOneLine : Reason;
 
 /// <summary>The airframe file lists no shims; usual ones were taken.</summary>
 /// <param name="ThicknessesMm">Their thicknesses, mm.</param>
-/// <param name="InInch">Whether lengths were asked for in inch.</param>
+/// <param name="InInch">Whether lengths are shown in inches.</param>
 /// <param name="MostPerBolt">How many may lie under one bolt.</param>
 public sealed record ShimKitAssumed(IReadOnlyList<double> ThicknessesMm, bool InInch, int MostPerBolt) : Reason;
 
@@ -86,23 +86,23 @@ public sealed record KitLeavesTilt(double ResidualDeg) : Reason;
 
 /// <summary>The stacks do not lie in one plane.</summary>
 /// <param name="RockingMm">How far off, mm.</param>
-/// <param name="InInch">Whether lengths were asked for in inch.</param>
+/// <param name="InInch">Whether lengths are shown in inches.</param>
 public sealed record StacksRock(double RockingMm, bool InInch) : Reason;
 
-/// <summary>With shims the screws hold too few threads.</summary>
+/// <summary>With shims the screws engage too few threads.</summary>
 /// <param name="ShimsMm">Highest stack, mm.</param>
 /// <param name="EngagementMm">Thread that is left in the motor, mm.</param>
 /// <param name="BareMm">Thread in the motor without shims, mm.</param>
 /// <param name="DiameterMm">Diameter of the screws, mm.</param>
 /// <param name="WantedMm">Thread that is wanted, mm.</param>
-/// <param name="InInch">Whether lengths were asked for in inch.</param>
+/// <param name="InInch">Whether lengths are shown in inches.</param>
 public sealed record ScrewsTooShort(double ShimsMm, double EngagementMm, double BareMm, double DiameterMm, double WantedMm, bool InInch)
     : Reason;
 
 /// <summary>Without shims the screws reach past the thread of the motor.</summary>
 /// <param name="BareMm">How far they reach into the motor, mm.</param>
 /// <param name="DepthMm">Depth of the thread, mm.</param>
-/// <param name="InInch">Whether lengths were asked for in inch.</param>
+/// <param name="InInch">Whether lengths are shown in inches.</param>
 public sealed record ScrewsTooLong(double BareMm, double DepthMm, bool InInch) : Reason;
 
 /// <summary>A mount moved, or showed no move, between two sets of readings.</summary>

@@ -6,8 +6,8 @@ namespace VibeCheck.Core.Surveys;
 /// <summary>Decides motor by motor and puts the stacks together.</summary>
 /// <remarks>
 /// Decision: out of tolerance when the tilt less its 95 % uncertainty is above the tolerance, in when the tilt and its uncertainty
-/// together are not, else the readings cannot tell. A lower motor of a coaxial pair hangs from its mount: the same tilt of the mount
-/// wants its shims on the other side. Where pieces are counted, the motor with the largest tilt chooses first.
+/// together are not; otherwise the readings are undecided. A lower motor of a coaxial pair hangs from its mount: the same tilt of the mount
+/// needs its shims on the other side. Where pieces are counted, the motor with the largest tilt chooses first.
 /// </remarks>
 internal sealed class ShimPlanner
 {

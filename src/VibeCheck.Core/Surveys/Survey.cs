@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Surveys;
 
-/// <summary>What the gauge said, worked out per motor: as the aircraft was found and as it was left.</summary>
+/// <summary>Results of the gauge readings for each motor: as the aircraft was found and as it was left.</summary>
 /// <param name="AsFound">Tilts before shimming; a motor without readings is absent.</param>
 /// <param name="AsLeft">Tilts after shimming; empty when nothing was read after.</param>
 public sealed record Survey(IReadOnlyList<MotorTilt> AsFound, IReadOnlyList<MotorTilt> AsLeft)

@@ -5,8 +5,8 @@ namespace VibeCheck.Core.Surveys;
 
 /// <summary>From gauge readings to the tilt of each mount.</summary>
 /// <remarks>
-/// Tilt = mount reading - frame reading, each signed by its low side. Both hold the gauge's zero error, which so drops out; it does
-/// also where the gauge was read both ways round. It stays, weighted, where only one of the two was read turned, or where a frame
+/// Tilt = mount reading - frame reading, each signed by its low side. Both include the gauge's zero error, which cancels; it cancels
+/// also where the gauge was read both ways round. It remains, weighted, where only one of the two was read turned, or where a frame
 /// reading taken once at the hub is turned into the direction of an arm.
 /// </remarks>
 public sealed class TiltCombination
@@ -100,7 +100,7 @@ public sealed class TiltCombination
     private GaugeReading[] At(string? motor, SurveyTime when, GaugePlace where, TiltDirection direction) =>
         [.. _places[(motor, when, where, direction)]];
 
-    /// <summary>All mount readings, unless a knock moved the mount: then those after it, for that is how it stands now.</summary>
+    /// <summary>All mount readings, unless a knock moved the mount: then those after it, because they show its present tilt.</summary>
     private PlaceMean? MountMean(Motor motor, SurveyTime when, TiltDirection direction)
     {
         GaugeReading[] all = At(motor.Id, when, GaugePlace.Mount, direction);

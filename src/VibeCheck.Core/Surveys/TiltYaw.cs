@@ -12,7 +12,7 @@ public static class TiltYaw
     /// <param name="airframe">The airframe.</param>
     /// <param name="tilts">Tilts of all its motors.</param>
     /// <returns>Unknown, with the reason, when a motor's tilt across the arm is missing or no balance exists.</returns>
-    /// <remarks>The interval holds everything that <see cref="SplitPrediction"/> counts.</remarks>
+    /// <remarks>The interval includes everything that <see cref="SplitPrediction"/> counts.</remarks>
     public static Estimate PredictSplit(Airframe airframe, IReadOnlyList<MotorTilt> tilts)
     {
         (SplitPrediction? prediction, Reason? why) = SplitPrediction.Of(airframe, tilts);

@@ -8,7 +8,7 @@ public sealed record FlightInput
     /// <summary>The file with the IMU (or everything in one wide file).</summary>
     public required FileRecord Imu { get; init; }
 
-    /// <summary>The file with the ESC telemetry; null when the IMU's file holds both or there is none.</summary>
+    /// <summary>The file with the ESC telemetry; null when the IMU's file has both or there is none.</summary>
     public FileRecord? Esc { get; init; }
 
     /// <summary>Seconds added to ESC time to meet IMU time; 0 in one file; null when it could not be found.</summary>
@@ -48,7 +48,7 @@ public sealed record FlightInput
         );
 }
 
-/// <summary>The log does not hold it, or all is in one file and it is not needed.</summary>
+/// <summary>The log does not contain it, or everything is in one file and it is not needed.</summary>
 public sealed record NotInLog : Reason;
 
 /// <summary>How one log file was understood.</summary>

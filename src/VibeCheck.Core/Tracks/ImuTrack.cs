@@ -25,6 +25,9 @@ public sealed record ImuTrack
     /// <summary>Rate about z, rad/s; null when the log has none.</summary>
     public double[]? RateZRadps { get; init; }
 
+    /// <summary>Steps in which the three acceleration axes were written, m/s², in the order x, y, z; 0 where that is not known.</summary>
+    public IReadOnlyList<double> AccStepsMps2 { get; init; } = [0, 0, 0];
+
     /// <summary>Whether gravity reads positive on z: z was logged pointing up. Null when gravity is not in the log.</summary>
     public bool? ZPointsUp { get; init; }
 

@@ -84,6 +84,7 @@ internal sealed class ImuAssembly
                 AccXMps2 = samples.Acceleration[0],
                 AccYMps2 = samples.Acceleration[1],
                 AccZMps2 = samples.Acceleration[2],
+                AccStepsMps2 = found.Steps,
                 RateXRadps = samples.Rates?[0],
                 RateYRadps = samples.Rates?[1],
                 RateZRadps = samples.Rates?[2],

@@ -135,15 +135,15 @@ internal static class SampleQuality
                 : Issue(new SamplesMissing(share), effect);
         }
 
-        foreach (Reason kind in Kinds(found, track.Count))
+        foreach (Reason kind in Kinds(found, track))
         {
             yield return Issue(kind, effect);
         }
     }
 
-    private static IEnumerable<Reason> Kinds(UnmeasuredSamples found, int count)
+    private static IEnumerable<Reason> Kinds(UnmeasuredSamples found, ImuTrack track)
     {
-        double rows = Math.Max(1, count),
+        double rows = Math.Max(1, track.Count),
             cells = 3 * rows;
         if (found.Filler is double filler && found.Fillers > WorthTellingShare * cells)
         {
@@ -152,7 +152,7 @@ internal static class SampleQuality
 
         if (found.Spikes >= WorthTellingSpikes)
         {
-            yield return new SpikesLeftOut(found.Spikes);
+            yield return new SpikesLeftOut(found.Spikes, track.EndS - track.StartS);
         }
 
         double held = Math.Max(found.RepeatedRows / rows, found.HeldCells / cells);

@@ -2,31 +2,31 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>A robust straight line through sample index and stamp: the even clock of one segment.</summary>
+/// <summary>A robust straight line through sample index and time stamp: the even clock of one segment.</summary>
 /// <param name="PeriodS">Time between samples, s.</param>
 /// <param name="StartS">Time of the first sample, s.</param>
 /// <param name="BendS">How far the stamps bend away from the line, averaged over parts of the segment, s; 0 in a short segment.</param>
 /// <param name="BendRow">Row of the segment, from 0, at which a bent line is best divided; 0 where there is none.</param>
-/// <param name="Residuals">Scatter of the stamps about the line, outliers left out.</param>
+/// <param name="Residuals">Scatter of the stamps about the line, without outliers.</param>
 internal readonly record struct ClockLine(double PeriodS, double StartS, double BendS, int BendRow, ResidualSpread Residuals)
 {
     private const int MostPoints = 20_000;
 
-    // Least squares with outliers left out: so often, beyond so many standard deviations, which are 1.4826 times the median of the sizes
-    // of normal residuals.
+    // Least squares in this many passes. Each pass leaves out points that lie more than this many standard deviations from the line. A
+    // standard deviation is 1.4826 times the median absolute residual, as for normal residuals.
     private const int Passes = 5;
     private const double OutlierDeviations = 4,
         DeviationPerMedian = 1.4826,
         LeastLimitS = 1e-12;
 
-    // The scatter is taken over residuals up to this multiple of the limit for outliers.
+    // The scatter includes residuals up to this multiple of the limit for outliers.
     private const double SpreadLimits = 2;
 
     /// <summary>Fits the line.</summary>
     /// <param name="timeS">Stamps of the segment, s; two or more.</param>
     /// <param name="row">Row of the log at which the segment starts.</param>
-    /// <param name="holes">Missing samples, by rows of the log, in rising order; those outside the segment do not count.</param>
-    /// <param name="periodS">Usual time between samples, s; taken where the stamps show none.</param>
+    /// <param name="holes">Missing samples by row of the log, in rising order; those outside the segment are ignored.</param>
+    /// <param name="periodS">Usual time between samples, s; used where the stamps show none.</param>
     internal static ClockLine Fit(ReadOnlySpan<double> timeS, int row, ReadOnlySpan<SampleLoss> holes, double periodS)
     {
         int stride = Math.Max(1, timeS.Length / MostPoints);
@@ -58,7 +58,7 @@ internal readonly record struct ClockLine(double PeriodS, double StartS, double 
         );
     }
 
-    /// <summary>Sample index and stamp after the first one, s, of every row that the stride leaves.</summary>
+    /// <summary>Sample index and time stamp, s after the first stamp, of every row that the stride selects.</summary>
     private static (double[] Sample, double[] StampS) Points(
         ReadOnlySpan<double> timeS,
         int row,
@@ -93,8 +93,8 @@ internal readonly record struct ClockLine(double PeriodS, double StartS, double 
         return (sample, stampS);
     }
 
-    /// <summary>Least squares over the points whose last residual is within a limit. The line before stays where there are fewer than three
-    /// such points, or where time would not rise.</summary>
+    /// <summary>Least squares over the points whose last residual is within a limit. Keeps the previous line where there are fewer than
+    /// three such points, or where time would not rise.</summary>
     private static (double Slope, double Intercept) LeastSquares(
         double[] x,
         double[] y,
@@ -140,8 +140,8 @@ internal readonly record struct ClockLine(double PeriodS, double StartS, double 
         return slope > 0 ? (slope, meanY - slope * meanX) : (slopeBefore, interceptBefore);
     }
 
-    /// <summary>Largest mean of the residuals over one of 20 parts, and the point at which a bent line is best divided: 0 where there is
-    /// none.</summary>
+    /// <summary>Largest mean of the residuals over one of 20 parts, and the point at which a bent line is best divided; the point is 0
+    /// where there is none.</summary>
     private static (double SizeS, int At) Bend(double[] residuals)
     {
         const int Parts = 20;

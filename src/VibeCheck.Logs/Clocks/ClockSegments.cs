@@ -8,14 +8,14 @@ namespace VibeCheck.Logs.Clocks;
 /// <param name="periodS">Usual time between samples, s.</param>
 internal sealed class ClockSegments(double periodS)
 {
-    // Fewer rows than that give no line: the usual period is taken.
+    // With fewer rows than this no line is fitted, and the usual period is used.
     private const int LeastRows = 8;
 
-    // A segment is divided at most so often, and never so near to its ends.
+    // A segment is divided at most this many times, and never closer to its ends than this many rows.
     private const int MostDivisions = 6,
         LeastRowsAside = 16;
 
-    // So far the stamps may bend away from a line: in periods, and in seconds.
+    // The stamps may bend away from a line by this much: in periods, and in seconds.
     private const double BendPeriods = 3,
         BendS = 0.005;
 
@@ -63,7 +63,7 @@ internal sealed class ClockSegments(double periodS)
 
         ClockLine line = ClockLine.Fit(timeS, row, holes, periodS);
 
-        // Jitter averages out over the parts of a segment; what stays above its deviation is a bend.
+        // Jitter averages out over the parts of a segment. What exceeds the standard deviation of the jitter is a bend.
         double toleranceS = Math.Max(Math.Max(BendPeriods * periodS, BendS), line.Residuals.DeviationS);
         bool canDivide = divisions < MostDivisions && line.BendRow > LeastRowsAside && line.BendRow < timeS.Length - LeastRowsAside;
         if (line.BendS > toleranceS && canDivide)
@@ -78,7 +78,7 @@ internal sealed class ClockSegments(double periodS)
         AddSegment(count, line.StartS, line.PeriodS);
     }
 
-    /// <summary>Adds a segment; it starts after the end of the one before.</summary>
+    /// <summary>Adds a segment; it starts after the end of the previous one.</summary>
     private void AddSegment(int count, double startS, double segmentPeriodS)
     {
         double laterS = _segments.Count == 0 ? startS : Math.Max(startS, _segments[^1].EndS + 0.5 * segmentPeriodS);

@@ -2,16 +2,17 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>The even clock behind time stamps with jitter: contiguous segments with a constant period each, and the samples that are
+/// <summary>The even clock underlying time stamps with jitter: contiguous segments with a constant period each, and the samples that are
 /// missing within them.</summary>
 internal sealed class EvenClock
 {
-    // So many lost samples in a row, of so long a time, are filled in; more are a gap.
+    // A run of lost samples is filled in when it spans at most this time, s. The limit in samples is kept between least and most. A longer
+    // run is a gap.
     private const int MostFilled = 24,
         LeastFilled = 2;
     private const double MostFilledS = 0.026;
 
-    // Where more samples are missing than this multiple of the rows, none are filled in.
+    // Nothing is filled in where the number of missing samples exceeds this multiple of the number of rows.
     private const double MostFilledShare = 1.2;
 
     private EvenClock() { }
@@ -25,7 +26,7 @@ internal sealed class EvenClock
     /// <summary>Standard deviation of the stamps against the even clock, s; null where it was not calculated.</summary>
     internal double? JitterS { get; init; }
 
-    /// <summary>Share of steps that were zero, 0 to 1: stamps coarser than the sampling.</summary>
+    /// <summary>Share of time steps that are zero, 0 to 1: the stamps are coarser than the sampling.</summary>
     internal double ZeroStepShare { get; init; }
 
     /// <summary>Finds the clock.</summary>
@@ -63,7 +64,7 @@ internal sealed class EvenClock
         };
     }
 
-    /// <summary>How many samples in a row are filled in at most.</summary>
+    /// <summary>The largest number of samples in a row that is filled in.</summary>
     /// <param name="periodS">Time between samples, s.</param>
     internal static int MostInARow(double periodS) => (int)Math.Clamp(MostFilledS / periodS, LeastFilled, MostFilled);
 }

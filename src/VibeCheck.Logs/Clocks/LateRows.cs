@@ -1,21 +1,22 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Finds rows that come late, before which samples may be missing.</summary>
+/// <summary>Finds rows that come late. Samples may be missing before such a row.</summary>
 internal static class LateRows
 {
-    // A row is late when its step is longer than this many periods; jitter raises the limit by steps of such a factor, up to the last.
+    // A row is late when the time step before it is longer than this many periods. Where jitter is strong, the limit is raised by this
+    // factor repeatedly, up to the last value.
     private const double LatePeriods = 1.5,
         RaiseFactor = 1.4,
         MostPeriods = 50;
 
-    // More than one row in 25 is jitter, not loss.
+    // If more than one row in 25 is late, the cause is jitter, not loss.
     private const int LeastAllowed = 8,
         AllowedPart = 25;
 
     private const int Neighbours = StampOffset.Neighbours;
 
-    /// <summary>The late rows, in rising order: by their own step where stamps are steady, else by the mean of the stamps behind against
-    /// that of those before.</summary>
+    /// <summary>The late rows, in rising order. Where stamps are steady, each row is judged by its own step; otherwise the mean of the
+    /// stamps after it is compared with the mean of those before it.</summary>
     /// <param name="timeS">Stamps that never fall, s.</param>
     /// <param name="periodS">Usual time between samples, s.</param>
     internal static List<int> Find(ReadOnlySpan<double> timeS, double periodS)
@@ -28,7 +29,8 @@ internal static class LateRows
             return late;
         }
 
-        // Jitter reaches that far. Means stand out of it where it is white; where they do not either, only rows that are later still count.
+        // Jitter reaches this limit. Means still show a loss where the jitter is white. Where they do not, only rows that are even later
+        // count.
         if (ByMeans(timeS, periodS) is { } byMeans && byMeans.Count <= most)
         {
             return byMeans;
@@ -57,8 +59,8 @@ internal static class LateRows
         return late;
     }
 
-    /// <summary>Rows at which the mean of the next stamps lies later than that of those before by more than half a period, each at its
-    /// peak; null where they stay later for long, as at another rate.</summary>
+    /// <summary>Rows at which the mean of the next stamps is later than the mean of the previous ones by more than half a period, each at
+    /// its peak; null where they stay later for long, as after a change of the sample rate.</summary>
     private static List<int>? ByMeans(ReadOnlySpan<double> timeS, double periodS)
     {
         var late = new List<int>();

@@ -1,16 +1,16 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Finds rows that are out of order in the file, where their stamps show the right order:
-/// sorted by them, the stamps lie on an even grid.</summary>
+/// <summary>Finds rows that are out of order in the file, where their time stamps show the right order: once sorted, the stamps lie on an
+/// even grid.</summary>
 internal static class RowOrder
 {
     private const int LeastRows = 100;
 
-    // Stamps this far from the grid, in steps of it, do not lie on it.
+    // A stamp is off the grid when it is further from it than this, in grid steps.
     private const double Near = 0.25;
 
-    // So many rows at the wrong place for each stamp that sorting takes off the grid: else the
-    // clock jumped, and rows stand as they were taken.
+    // Sorting is accepted when it corrects at least this many rows for each stamp that it moves off the grid. Otherwise the clock jumped,
+    // and the rows are already in the order in which they were taken.
     private const int MovedPerBad = 10;
 
     /// <summary>Row numbers in the order of their stamps; null where rows are in order, or their stamps do not show it.</summary>
@@ -72,7 +72,7 @@ internal static class RowOrder
             }
         }
 
-        // A clock that runs over or is set again leaves a long pause between its parts once they are sorted.
+        // A clock that overflows or is reset leaves a long pause between its parts once they are sorted.
         bool noNewPause = longestNow <= 1.5 * longest;
         int bad = differing + Math.Max(0, offNow - offBefore);
         return noNewPause && offNow < 0.1 * sorted.Length && MovedPerBad * bad <= falls + same;

@@ -1,15 +1,16 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Finds where a recorder lost samples: the stamps behind lie later than those before by whole periods, and stay later.</summary>
+/// <summary>Finds where a recorder lost samples: the stamps after that row are later than those before it by whole periods, and stay
+/// later.</summary>
 internal static class SampleLosses
 {
-    // Jitter never looks like a loss of more samples than that.
+    // Jitter never looks like a loss of more samples than this.
     private const int MostDoubted = 20;
 
-    // A step so long is a loss without a look at its neighbours.
+    // A step longer than this is a loss; its neighbours are not checked.
     private const double SurePeriods = 100;
 
-    // Neighbours behind a late row are used at least so far, even beyond the next late row.
+    // At least this many rows from a late row on are used, even beyond the next late row.
     private const int LeastBehind = 4;
 
     /// <summary>The losses, in rising order.</summary>
@@ -51,8 +52,8 @@ internal static class SampleLosses
         return Math.Max(0, (int)Math.Round(shiftS / periodS));
     }
 
-    /// <summary>Removes false losses that come from one late stamp. With all other losses allowed for, the stamps behind must lie later
-    /// than those before by more than half a period.</summary>
+    /// <summary>Removes false losses that come from one late stamp. After all other losses are corrected for, the stamps after a true loss
+    /// are later than those before it by more than half a period.</summary>
     private static void RemoveFalse(List<SampleLoss> losses, ReadOnlySpan<double> timeS, double periodS)
     {
         for (int l = losses.Count - 1; l >= 0; l--)

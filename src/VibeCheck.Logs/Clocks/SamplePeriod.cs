@@ -5,19 +5,19 @@ namespace VibeCheck.Logs.Clocks;
 /// <summary>Estimates the usual time between samples from stamps with jitter, gaps and zero steps.</summary>
 internal static class SamplePeriod
 {
-    // So many steps are looked at, spread over the record.
+    // At most this many steps are examined, spread over the record.
     private const int MostSteps = 200_000;
 
-    // Steps are steady when this share of them lies so near to their median, relative.
+    // Steps are steady when this share of them lies this close to their median, relative.
     private const double SteadyShare = 0.8,
         Near = 0.2;
 
-    // Where they are not: slopes over so many rows, at so many places, and the quantile of them that is taken (4 of 10: gaps only raise
-    // a slope).
+    // Where they are not steady: slopes over this many rows, at this many places. Their 40 % quantile is used, because gaps only raise
+    // a slope.
     private const int MostWindow = 200,
         MostWindows = 2000;
 
-    // Where all stamps are the same.
+    // Used where all stamps are the same.
     private const double FallbackS = 1e-3;
 
     /// <summary>The period, s, above 0: the trimmed mean of the steps where they are steady, else a low quantile of the slopes over many

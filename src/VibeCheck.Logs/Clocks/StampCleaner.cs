@@ -12,20 +12,20 @@ internal sealed record StampNotes
     internal int Repeats { get; init; }
 }
 
-/// <summary>Makes raw stamps rise: counters that wrap or restart, rows out of order.</summary>
+/// <summary>Makes raw time stamps rise: corrects counters that wrap or restart, and rows out of order.</summary>
 internal static class StampCleaner
 {
-    /// <summary>Pause put where a counter restarted: its true length is not in the log.</summary>
+    /// <summary>Pause inserted where a counter restarted, s: the log does not show its true length.</summary>
     internal const double PauseAtResetS = 1;
 
     private const int LookAhead = 64;
 
-    // A stamp that is out of order by less than this share of a step has jitter; by more, its row is out of place.
+    // A stamp that steps back by less than this share of a step has jitter. If it steps back by more, its row is out of place.
     private const double Wobble = 0.6;
 
     /// <summary>Corrects the stamps in place. Rows out of order become NaN.</summary>
-    /// <param name="timeS">Stamps in s, in file order; NaN where there is none.</param>
-    /// <param name="ticks">Length of one count of the logger's clock, s; 0 for times written for people.</param>
+    /// <param name="timeS">Time stamps in s, in file order; NaN where there is none.</param>
+    /// <param name="ticks">Length of one count of the logger's clock, s; 0 for times written as text.</param>
     internal static StampNotes Clean(double[] timeS, double ticks)
     {
         double offset = 0,
@@ -56,7 +56,7 @@ internal static class StampCleaner
                 }
                 else if (step > -Wobble * usual)
                 {
-                    // Rows stand in the order they were taken; the stamp alone came early.
+                    // The rows are in the order in which they were taken; only this stamp is early.
                     time = before;
                 }
                 else if (ReturnsAbove(timeS, i, offset, before))
@@ -97,7 +97,7 @@ internal static class StampCleaner
         };
     }
 
-    /// <summary>Median of the steps forward among the first rows, s; 0 when there are none.</summary>
+    /// <summary>Median of the forward steps among the first rows, s; 0 when there are none.</summary>
     internal static double UsualStep(ReadOnlySpan<double> timeS)
     {
         var steps = new List<double>();
@@ -114,7 +114,7 @@ internal static class StampCleaner
         return steps.Count == 0 ? 0 : steps[steps.Count / 2];
     }
 
-    /// <summary>The counter range that explains a step back as going on through zero; 0 when none does.</summary>
+    /// <summary>The counter range with which a backward step is explained by an overflow through zero; 0 when none explains it.</summary>
     private static double Modulus(double step, double ticks, double usual)
     {
         if (ticks <= 0)
@@ -125,7 +125,7 @@ internal static class StampCleaner
 
         foreach (int bits in (int[])[16, 24, 31, 32])
         {
-            // A logger often counts faster than it writes: a 32-bit microsecond counter shown in s or ms wraps at 2^32 µs too.
+            // A logger often counts in finer units than it writes: a 32-bit microsecond counter written in s or ms also wraps at 2^32 µs.
             foreach (double tick in (double[])[ticks, 1e-6, 1e-3])
             {
                 double modulus = Math.Pow(2, bits) * tick;
@@ -140,8 +140,8 @@ internal static class StampCleaner
         return 0;
     }
 
-    /// <summary>Whether a row is ahead of its place: the two rows behind it come between it and the row before. (One stamp gone wild would
-    /// else make all rows behind it look like a clock that restarted.)</summary>
+    /// <summary>Whether a row is ahead of its place: the two rows after it belong between it and the row before. Without this check, one
+    /// wrong stamp would make all rows after it look like a clock that restarted.</summary>
     private static bool StandsAhead(double[] timeS, int at, double offset, double before, double time, double usual)
     {
         if (at + 2 >= timeS.Length)

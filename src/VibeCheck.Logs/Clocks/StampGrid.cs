@@ -2,23 +2,25 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Stamps that lie on a grid of even steps with many places empty: the step is the shortest common one, not the mean.</summary>
+/// <summary>Time stamps that lie on a grid of even steps of which many places are empty. The period is the shortest common step, not the
+/// mean.</summary>
 internal static class StampGrid
 {
     private const int Looked = 40_000;
 
-    // Steps this near to a whole number of periods are on the grid, and this share must be.
+    // Steps this close to a whole number of periods are on the grid, and at least this share of the steps must be.
     private const double Near = 0.2,
         OnGridShare = 0.97;
 
-    // So many steps of a single period there must be, and so many places empty, else the usual ways do better.
+    // At least this share of steps must be a single period, and at least this share of places must be empty. Otherwise the usual methods do
+    // better.
     private const double LeastSingles = 0.15,
         LeastEmptyShare = 0.015;
 
     private const int Window = 1000;
     private const double LeastScatter = 1.3;
 
-    /// <summary>The period of the grid, s; null where stamps lie on none, or hardly any place is empty.</summary>
+    /// <summary>The period of the grid, s; null where the stamps lie on no grid, or almost no place is empty.</summary>
     /// <param name="timeS">Stamps that never fall, s.</param>
     /// <param name="usualS">The estimate of the period so far, s.</param>
     internal static double? PeriodS(ReadOnlySpan<double> timeS, double usualS)
@@ -70,9 +72,8 @@ internal static class StampGrid
         return onGrid && matters && empty > 0 && AreLosses(timeS, period) ? period : null;
     }
 
-    /// <summary>Whether empty places are random, all over the record. Stamps rounded to a
-    /// coarse clock keep near a straight line, and a rate
-    /// that changes leaves every other place empty from then on.</summary>
+    /// <summary>Whether the empty places are random and spread over the whole record. Stamps rounded to a coarse clock stay near a straight
+    /// line; after a change of rate, every other place is empty.</summary>
     private static bool AreLosses(ReadOnlySpan<double> timeS, double periodS)
     {
         int window = Math.Min(Window, timeS.Length - 1),
@@ -116,7 +117,7 @@ internal static class StampGrid
         return losses;
     }
 
-    /// <summary>Steps forward, from pieces all over the record.</summary>
+    /// <summary>Forward steps, from pieces spread over the whole record.</summary>
     private static double[] Steps(ReadOnlySpan<double> timeS)
     {
         int stride = Math.Max(1, timeS.Length / Looked);

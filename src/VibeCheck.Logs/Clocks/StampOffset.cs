@@ -1,12 +1,12 @@
 namespace VibeCheck.Logs.Clocks;
 
-/// <summary>Where a row lies in time by the median of the stamps near it: a single late stamp does not move it.</summary>
+/// <summary>The place of a row in time by the median of the stamps near it. A single late stamp does not move it.</summary>
 internal static class StampOffset
 {
-    /// <summary>As many stamps on one side of a row are looked at.</summary>
+    /// <summary>Number of stamps used on each side of a row, at most.</summary>
     internal const int Neighbours = 25;
 
-    /// <summary>Median time of row <paramref name="at"/>, s, by the stamps of some rows and a constant period.</summary>
+    /// <summary>Median time of row <paramref name="at"/>, s, from the stamps of some rows and a constant period.</summary>
     /// <param name="timeS">Stamps, s.</param>
     /// <param name="at">The row.</param>
     /// <param name="from">The first row to use.</param>
@@ -24,16 +24,16 @@ internal static class StampOffset
         return SortedMedian(offsets[..count]);
     }
 
-    /// <summary>The same by the stamps from a row on, in one direction, with the losses on the way allowed for.</summary>
+    /// <summary>The same from the stamps of this and the following or preceding rows, corrected for the losses among them.</summary>
     /// <param name="timeS">Stamps, s.</param>
     /// <param name="row">The row, and the first one to use.</param>
-    /// <param name="direction">1 for the rows behind, -1 for those before.</param>
+    /// <param name="direction">1 for the rows after it, -1 for those before it.</param>
     /// <param name="losses">All losses found, in rising order.</param>
-    /// <param name="own">Index of the loss beside the row; it is not allowed for.</param>
+    /// <param name="own">Index of the loss next to the row; it is not corrected for.</param>
     /// <param name="periodS">Time between samples, s.</param>
     internal static double MedianS(ReadOnlySpan<double> timeS, int row, int direction, List<SampleLoss> losses, int own, double periodS)
     {
-        // Enough for any distance, and far from an overflow.
+        // Larger than any real loss, and far from an overflow.
         const int MostMissing = 1_000_000;
         Span<double> offsets = stackalloc double[Neighbours];
         int count = 0,

@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What a column was taken for.</summary>
+/// <summary>The channel that a column was recognised as.</summary>
 internal sealed record Channel(Quantity Quantity)
 {
     /// <summary>0 for x, 1 for y, 2 for z; for acceleration and rates.</summary>
@@ -18,10 +18,11 @@ internal sealed record Channel(Quantity Quantity)
     /// <summary>Whether positive values point down (height only).</summary>
     internal bool Down { get; init; }
 
-    /// <summary>Whether the header says that the values are filtered (-1), raw (1) or neither (0).</summary>
+    /// <summary>Rank of the values: -1 where the header says that they are filtered, 1 where it says raw, 0 where it says
+    /// neither.</summary>
     internal int Rank { get; init; }
 
-    /// <summary>What was not sure about the meaning; null when the header leaves no doubt.</summary>
+    /// <summary>What is uncertain about the meaning; null when the header is clear.</summary>
     internal string? Doubt { get; init; }
 
     internal bool IsMotor =>

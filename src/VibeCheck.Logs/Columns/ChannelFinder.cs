@@ -2,13 +2,14 @@ using static VibeCheck.Logs.Columns.ChannelWords;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>Says what a column is from its header alone.</summary>
+/// <summary>Finds out what a column holds from its header alone.</summary>
 internal static class ChannelFinder
 {
-    /// <summary>What the header says: the channel, and the unit if it gives one that fits. Channel null when of no interest.</summary>
+    /// <summary>The channel that the header names, and the unit if it gives one that fits. The channel is null for a column that is not
+    /// needed.</summary>
     internal static (Channel? Channel, Unit? Unit) Find(string header)
     {
-        // A header that starts as a formula names nothing; it is shown as text and left alone.
+        // A header that starts like a formula names no channel; it is shown as text and ignored.
         if (header.Length is 0 or > 200 || header[0] is '=' or '@')
         {
             return (null, null);

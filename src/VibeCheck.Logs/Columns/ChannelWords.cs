@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>The words of headers that say what a column is, in the languages that logs are written in.</summary>
+/// <summary>The header words that identify a column, in the languages in which logs are written.</summary>
 internal static class ChannelWords
 {
     internal static readonly HashSet<string> TimeWords =
@@ -35,7 +35,7 @@ internal static class ChannelWords
         "epoch",
         "zeit",
         "tow",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "zeitstempel",
         "uhrzeit",
         "datum",
@@ -161,7 +161,7 @@ internal static class ChannelWords
         "specific",
         "beschleunigung",
         "linacc",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "beschl",
         "aceleracion",
         "accelerazione",
@@ -183,7 +183,7 @@ internal static class ChannelWords
         "gyrometer",
         "drehrate",
         "winkelgeschwindigkeit",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "drehraten",
         "kreisel",
         "gyroskop",
@@ -211,7 +211,7 @@ internal static class ChannelWords
         "eng",
         "bldc",
         "drive",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "moteur",
         "moteurs",
         "motore",
@@ -243,7 +243,7 @@ internal static class ChannelWords
         "omega",
         "rotational",
         "velocity",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "drehzahlen",
         "regime",
         "vitesse",
@@ -271,7 +271,7 @@ internal static class ChannelWords
         "temps",
         "tmp",
         "temperatur",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "temperaturen",
         "temperatura",
         "temperaturas",
@@ -288,7 +288,7 @@ internal static class ChannelWords
         "amperage",
         "strom",
         "i",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "stromstarke",
         "courant",
         "intensite",
@@ -308,7 +308,7 @@ internal static class ChannelWords
         "u",
         "v",
         "vin",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "spannung",
         "tension",
         "voltaje",
@@ -335,7 +335,7 @@ internal static class ChannelWords
         "actuator",
         "input",
         "thrust",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "gas",
         "gaz",
         "stellwert",
@@ -379,7 +379,7 @@ internal static class ChannelWords
         "lipo",
         "main",
         "supply",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "akku",
         "batterie",
         "batterien",
@@ -396,7 +396,7 @@ internal static class ChannelWords
         "alt",
         "altitude",
         "hoehe",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "hohe",
         "flughohe",
         "hauteur",
@@ -417,7 +417,7 @@ internal static class ChannelWords
         "environment",
         "room",
         "outdoor",
-        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without marks on letters.
+        // German, French, Spanish, Italian, Portuguese, Dutch, Polish, Swedish; without diacritics.
         "umgebung",
         "aussen",
         "luft",

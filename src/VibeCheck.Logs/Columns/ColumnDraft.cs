@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>A column while the plan is made; only <see cref="ColumnPlanner"/> sees it.</summary>
+/// <summary>A column while the plan is being made; used only by <see cref="ColumnPlanner"/>.</summary>
 internal sealed class ColumnDraft(int index, string header)
 {
     internal int Index { get; } = index;

@@ -4,12 +4,12 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What columns whose header does not say what they are look like by their first values. A guess is used only after the user
-/// confirms it.</summary>
+/// <summary>A guess from the first values about columns whose header does not identify them. A guess is used only after the user confirms
+/// it.</summary>
 /// <param name="Headers">The columns, in the order of the file.</param>
-/// <param name="Is">Word of the columns file for each, such as command or acc_x; as many as headers.</param>
-/// <param name="Motors">Motor of each; null where they belong to none.</param>
-/// <param name="Text">What they look like, in words: "commands: M1 to M6".</param>
+/// <param name="Is">Word of the columns file for each column, such as command or acc_x; as many as headers.</param>
+/// <param name="Motors">Motor of each column; null where they belong to none.</param>
+/// <param name="Text">The guess in words: "commands: M1 to M6".</param>
 /// <param name="Why">What their values show.</param>
 public sealed record ColumnGuess(
     IReadOnlyList<string> Headers,
@@ -23,7 +23,7 @@ public sealed record ColumnGuess(
     private const int LeastMotors = 3;
     private const int MostMotors = 16;
 
-    // Medians of one quantity over the motors of one aircraft in flight: common practice.
+    // Largest ratio between the medians of one quantity over the motors of one aircraft in flight: common practice.
     private const double MostApart = 3;
     private const double MostSpeedsApart = 2;
 
@@ -34,7 +34,7 @@ public sealed record ColumnGuess(
     public string Columns =>
         Headers.Count == 1 ? $"'{CellText.Cut(Headers[0])}'" : $"'{CellText.Cut(Headers[0])}' to '{CellText.Cut(Headers[^1])}'";
 
-    /// <summary>Looks at the columns that nothing is known of.</summary>
+    /// <summary>Guesses for the columns of which nothing is known.</summary>
     internal static IReadOnlyList<ColumnGuess> Of(LogForm form, IReadOnlyList<PlannedColumn> columns)
     {
         var guesses = new List<ColumnGuess>();

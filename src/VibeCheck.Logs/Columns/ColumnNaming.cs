@@ -3,8 +3,8 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>Finds the channel and the unit of each column from what is written: the header, the units row, the columns file and the options
-/// of the user. A later source overrides an earlier one.</summary>
+/// <summary>Finds the channel and the unit of each column from the written sources: the header, the units row, the columns file and the
+/// user's options. A later source overrides an earlier one.</summary>
 internal sealed class ColumnNaming
 {
     private readonly LogForm _form;
@@ -54,7 +54,7 @@ internal sealed class ColumnNaming
         }
         else if (UnitTable.Find(text).Count > 0)
         {
-            // A header that says too little alone may be clear with its unit.
+            // A header that is unclear alone may be clear together with its unit.
             (Channel? channel, Unit? unit) = ChannelFinder.Find($"{column.Header} [{text}]");
             (column.Channel, column.Unit, column.HowKnown) = (channel, unit, channel is null ? null : "units row");
         }

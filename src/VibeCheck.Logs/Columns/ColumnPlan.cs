@@ -4,7 +4,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What each column of a log is, which are read and how.</summary>
+/// <summary>What each column of a log holds, which columns are read, and how.</summary>
 internal sealed record ColumnPlan
 {
     internal required IReadOnlyList<PlannedColumn> Columns { get; init; }
@@ -17,10 +17,10 @@ internal sealed record ColumnPlan
 
     internal required int? ImuIdIndex { get; init; }
 
-    /// <summary>Places of acceleration x, y, z; null where missing.</summary>
+    /// <summary>Indices of acceleration x, y, z; null where missing.</summary>
     internal required IReadOnlyList<int?> AccelerationIndices { get; init; }
 
-    /// <summary>Places of the rates about x, y, z: all three or none.</summary>
+    /// <summary>Indices of the rates about x, y, z: all three or none.</summary>
     internal required IReadOnlyList<int?> RateIndices { get; init; }
 
     internal required bool TimeIsText { get; init; }
@@ -44,16 +44,17 @@ internal sealed record ColumnPlan
 
     internal bool HasImu => AccelerationIndices.Any(a => a is not null);
 
-    /// <exception cref="InputFaultException">The columns, or what is said of them, cannot be used.</exception>
+    /// <exception cref="InputFaultException">The columns, or what the user says about them, cannot be used.</exception>
     internal static ColumnPlan Of(LogForm form, ReadOptions options, string path) => ColumnPlanner.Plan(form, options, path);
 
-    /// <summary>What headers, units row, columns file and user say, whether or not the log can be read by it.</summary>
+    /// <summary>The plan from headers, units row, columns file and the user's options, whether or not the log can be read with
+    /// it.</summary>
     internal static ColumnPlan OfHeaders(LogForm form, ReadOptions options, string path) => ColumnPlanner.PlanHeaders(form, options, path);
 
-    /// <summary>What the columns that nothing is known of look like.</summary>
+    /// <summary>Guesses for the columns of which nothing is known.</summary>
     internal IReadOnlyList<ColumnGuess> Guesses(LogForm form) => ColumnGuess.Of(form, Columns);
 
-    /// <summary>The plan in which these columns stand for those at their places.</summary>
+    /// <summary>The plan with these columns in place of those with the same index.</summary>
     internal ColumnPlan With(IEnumerable<PlannedColumn> changed)
     {
         PlannedColumn[] columns = [.. Columns];

@@ -28,7 +28,7 @@ internal sealed class ColumnPlanner
         _columns = ColumnNaming.Of(form, options, path);
     }
 
-    /// <exception cref="InputFaultException">The columns, or what is said of them, cannot be used.</exception>
+    /// <exception cref="InputFaultException">The columns, or what the user says about them, cannot be used.</exception>
     internal static ColumnPlan Plan(LogForm form, ReadOptions options, string path)
     {
         var planner = new ColumnPlanner(form, options, path);
@@ -49,7 +49,8 @@ internal sealed class ColumnPlanner
         return planner.Planned();
     }
 
-    /// <summary>What headers, units row, columns file and user say, whether or not the log can be read by it.</summary>
+    /// <summary>The plan from headers, units row, columns file and the user's options, whether or not the log can be read with
+    /// it.</summary>
     internal static ColumnPlan PlanHeaders(LogForm form, ReadOptions options, string path) =>
         new ColumnPlanner(form, options, path).Planned();
 
@@ -66,7 +67,7 @@ internal sealed class ColumnPlanner
             TimeIsText = _timeIsText,
         };
 
-    /// <exception cref="InputFaultException">There is no header, and no columns file that says what the numbered columns are.</exception>
+    /// <exception cref="InputFaultException">There is no header, and no columns file that describes the numbered columns.</exception>
     private void RequireNames()
     {
         if (!_form.HasHeader && _columns.All(c => c.Channel is null))
@@ -120,7 +121,7 @@ internal sealed class ColumnPlanner
         }
     }
 
-    /// <summary>Where rows are named by ESC, a bare "temp" is the ESC's.</summary>
+    /// <summary>Where rows are named by ESC, a bare "temp" is the temperature of the ESC.</summary>
     private void TakeTemperatureOfNamedEscs(ColumnDraft names)
     {
         ColumnDraft? temp = _columns.FirstOrDefault(c => c.Channel is { Quantity: Quantity.MotorTemp, Doubt: not null });
@@ -136,7 +137,7 @@ internal sealed class ColumnPlanner
 
     private ColumnDraft? First(Quantity quantity) => _columns.FirstOrDefault(c => c.Channel?.Quantity == quantity);
 
-    /// <summary>Motor columns need a motor, in the header or in the row; of the rest the first of a kind is taken.</summary>
+    /// <summary>Motor columns need a motor, in the header or in the row. Of the other kinds the first column is used.</summary>
     private void ChooseOthers()
     {
         var taken = new HashSet<(Quantity, int?, string?, string?)>();
@@ -165,7 +166,8 @@ internal sealed class ColumnPlanner
         }
     }
 
-    /// <summary>Why a column of a kind that is chosen as a whole was not; null for kinds that are taken one by one.</summary>
+    /// <summary>The reason why a column was not used, for kinds that are chosen as a set; null for kinds that are chosen one by
+    /// one.</summary>
     private string? WhyAloneOfNoUse(Quantity quantity) =>
         quantity switch
         {

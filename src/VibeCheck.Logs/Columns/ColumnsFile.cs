@@ -6,7 +6,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What the columns of a recorder are, as its user said; overrides what the tool would find.</summary>
+/// <summary>What the user says about the columns of a recorder; overrides what the tool would find.</summary>
 public sealed record ColumnsFile
 {
     private const int MostOthers = 200;
@@ -20,10 +20,10 @@ public sealed record ColumnsFile
     /// <summary>Decimal mark of the log, a point or a comma; null to find it.</summary>
     public char? DecimalMark { get; init; }
 
-    /// <summary>The columns that the file describes. Others are found by their headers.</summary>
+    /// <summary>The columns that the file describes. Other columns are found by their headers.</summary>
     public required IReadOnlyList<ColumnEntry> Columns { get; init; }
 
-    /// <summary>The entry for a header (case and blanks around it do not matter), or null.</summary>
+    /// <summary>The entry for a header (case and surrounding blanks are ignored), or null.</summary>
     public ColumnEntry? Find(string header) =>
         Columns.FirstOrDefault(c => string.Equals(c.Header.Trim(), header.Trim(), StringComparison.OrdinalIgnoreCase));
 
@@ -75,7 +75,7 @@ public sealed record ColumnsFile
         };
     }
 
-    /// <summary>The text of a columns file that says what a log was taken for, to be edited by hand.</summary>
+    /// <summary>The text of a columns file that describes how a log was understood, to be edited by hand.</summary>
     /// <param name="reading">The log.</param>
     /// <param name="samples">Its first values, shown beside each column; null for none.</param>
     public static string TextOf(FileRecord reading, ColumnSamples? samples = null)
@@ -135,7 +135,7 @@ public sealed record ColumnsFile
             "column.scale",
         };
 
-    /// <summary>The text of the columns file that this is.</summary>
+    /// <summary>This columns file as text.</summary>
     public string ToText()
     {
         var text = new StringBuilder("# What the columns of the recorders of this job are.\n");
@@ -206,11 +206,11 @@ public sealed record ColumnsFile
 }
 
 /// <summary>One column of a columns file.</summary>
-/// <param name="Header">Header as it stands in the log.</param>
-/// <param name="Channel">What it is: time, acc_x, rate_x, rpm, command, current, voltage, motor_temp, esc_temp, battery, height, ambient,
-/// motor_name, imu_number or ignore.</param>
+/// <param name="Header">Header as written in the log.</param>
+/// <param name="Channel">What it holds: time, acc_x, rate_x, rpm, command, current, voltage, motor_temp, esc_temp, battery, height,
+/// ambient, motor_name, imu_number or ignore.</param>
 /// <param name="Motor">Motor it belongs to; null where the channel has none.</param>
-/// <param name="Unit">Unit in the log; null to take the header's or find it.</param>
-/// <param name="Scale">Factor on the values before the unit, finite and not 0; 1 for none.</param>
+/// <param name="Unit">Unit in the log; null to use that of the header or find it.</param>
+/// <param name="Scale">Factor applied to the values before the unit, finite and not 0; 1 for none.</param>
 /// <param name="Line">Line in the columns file, for messages; 0 when made in memory.</param>
 public sealed record ColumnEntry(string Header, string Channel, string? Motor, string? Unit, double Scale = 1, int Line = 0);

@@ -27,7 +27,7 @@ internal static class EntryChannels
 
     internal static string All => string.Join(", ", Words.Select(w => w.Word)) + ", ignore";
 
-    /// <summary>The channel of a word; null when there is no such word (or it says to ignore the column).</summary>
+    /// <summary>The channel for a word; null when there is no such word, or when it says to ignore the column.</summary>
     internal static Channel? Parse(string word, string? motor, Channel? found)
     {
         foreach ((string text, Quantity quantity, int axis) in Words)

@@ -2,7 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>A header taken apart: its words in lower case, numbers apart, and the text that may be a unit.</summary>
+/// <summary>A header split into parts: its words in lower case, with numbers separated, and the text that may be a unit.</summary>
 internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<string> UnitCandidates)
 {
     private static readonly HashSet<string> Vocabulary =
@@ -134,8 +134,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
         "br",
     ];
 
-    /// <summary>Ways to read a header, best first: its name with what may be the unit taken off
-    /// in brackets, at the end, or not at all.</summary>
+    /// <summary>Ways to read a header, best first: what may be the unit is removed in brackets, at the end, or not at all.</summary>
     internal static IReadOnlyList<HeaderText> WaysToRead(string header)
     {
         var brackets = new List<string>();
@@ -147,7 +146,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
         return brackets.Count == 0 ? ways : [.. ways.Select(w => new HeaderText(w.Words, [.. brackets, .. w.UnitCandidates]))];
     }
 
-    /// <summary>Takes brackets with a unit out of the text; what else stands in brackets stays as a word.</summary>
+    /// <summary>Removes brackets with a unit from the text; other text in brackets stays as a word.</summary>
     private static string TakeBrackets(string text, List<string> units)
     {
         for (int guard = 0; guard < 8; guard++)
@@ -192,14 +191,14 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
         }
     }
 
-    /// <summary>The last one to four parts of a name may be a unit, or what is glued on with a capital: timeMs, m1TempC.</summary>
+    /// <summary>The last one to four parts of a name may be a unit, or a unit may be attached with a capital: timeMs, m1TempC.</summary>
     private static void AddTails(string name, List<HeaderText> ways)
     {
         string[] parts = name.Split(['_', ' ', '.', '-', ':', ',', '/'], StringSplitOptions.RemoveEmptyEntries);
         AddTails(parts, "", ways);
         if (parts.Length > 2 && parts[^1].Length == 1)
         {
-            // The axis or index may stand behind the unit: accelerometer_m_s2[0].
+            // The axis or index may follow the unit: accelerometer_m_s2[0].
             AddTails(parts[..^1], " " + parts[^1], ways);
         }
 
@@ -271,7 +270,7 @@ internal sealed record HeaderText(IReadOnlyList<string> Words, IReadOnlyList<str
         return words;
     }
 
-    /// <summary>Adds a word, or the words it is glued from: accx, motortemp, ax.</summary>
+    /// <summary>Adds a word, or the words of which it is composed: accx, motortemp, ax.</summary>
     private static void Add(List<string> words, string word)
     {
         if (word.Length == 2 && word[1] is 'x' or 'y' or 'z' && word[0] is 'a' or 'g' or 'w' or 'p')

@@ -7,7 +7,7 @@ internal static class HeaderWords
 {
     private const int Longest = 80;
 
-    /// <summary>Control characters become blanks and long texts are cut; what is left is plain text (pages still escape it).</summary>
+    /// <summary>Replaces control characters by blanks and cuts long texts. The result is plain text; pages still escape it.</summary>
     internal static string Plain(string header)
     {
         var plain = new StringBuilder();

@@ -23,13 +23,13 @@ internal sealed class ImuColumnChoice
     /// <summary>No columns.</summary>
     internal static ImuColumnChoice None { get; } = new([]);
 
-    /// <summary>Marks the columns of the IMU as used, and says of the others why they are not.</summary>
+    /// <summary>Marks the columns of the IMU as used, and records for the others why they are not.</summary>
     /// <param name="columns">All columns.</param>
-    /// <param name="options">Says which IMU.</param>
+    /// <param name="options">Options that select the IMU.</param>
     /// <param name="isNamedByRow">Whether a column names the IMU of each row.</param>
-    /// <param name="warnings">Takes a warning where there are several IMUs.</param>
+    /// <param name="warnings">Receives a warning where there are several IMUs.</param>
     /// <param name="fault">Makes the fault of the header line from problem and remedy.</param>
-    /// <exception cref="InputFaultException">The log does not have the IMU that was asked for.</exception>
+    /// <exception cref="InputFaultException">The log does not have the requested IMU.</exception>
     internal static ImuColumnChoice Choose(
         IReadOnlyList<ColumnDraft> columns,
         ReadOptions options,

@@ -2,7 +2,7 @@ using static VibeCheck.Logs.Columns.ChannelWords;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>What a column says of a motor or its ESC, from the words of its header: the quantity, and which motor.</summary>
+/// <summary>Finds the motor or ESC quantity of a column from the words of its header, and the motor.</summary>
 internal static class MotorChannelFinder
 {
     /// <summary>The channel of a motor or its ESC; null when the words name none.</summary>
@@ -86,8 +86,8 @@ internal static class MotorChannelFinder
         return bareMotor ? Quantity.Command : null;
     }
 
-    /// <summary>Motor or ESC: the word next before "temp" decides, else any word that only one
-    /// of them has, else the motor with a doubt.</summary>
+    /// <summary>Motor or ESC: the word directly before "temp" decides; else any word that belongs to only one of them; else the motor,
+    /// marked as uncertain.</summary>
     private static Quantity? Temperature(IReadOnlyList<string> words, out string? doubt)
     {
         doubt = null;

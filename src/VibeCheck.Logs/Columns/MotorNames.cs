@@ -10,7 +10,7 @@ internal sealed class MotorNames
     private readonly bool _byIdNumber;
     private readonly bool _zeroBased;
 
-    /// <param name="airframe">Null when only looking at a log.</param>
+    /// <param name="airframe">Null when a log is only inspected.</param>
     /// <param name="numbers">All motor numbers that the log uses.</param>
     internal MotorNames(Airframe? airframe, IReadOnlyCollection<int> numbers)
     {
@@ -21,10 +21,10 @@ internal sealed class MotorNames
         _zeroBased = numbers.Contains(0);
     }
 
-    /// <summary>How numbers were taken, for people; null when nothing had to be decided.</summary>
+    /// <summary>How numbers were understood, for people; null when nothing had to be decided.</summary>
     internal string? NumberingPhrase => !_byIdNumber && _zeroBased ? "motors numbered from 0 in the log" : null;
 
-    /// <summary>Id of the motor that a number means; null when the airframe has none for it.</summary>
+    /// <summary>Id of the motor that a number refers to; null when the airframe has none for it.</summary>
     internal string? OfNumber(int number)
     {
         if (_airframe is null)
@@ -41,7 +41,7 @@ internal sealed class MotorNames
         return index >= 0 && index < _airframe.Motors.Count ? _airframe.Motors[index].Id : null;
     }
 
-    /// <summary>Id of the motor that a text means: by id, by number, by direction such as "front left"; null when none fits.</summary>
+    /// <summary>Id of the motor that a text refers to: by id, by number, by direction such as "front left"; null when none fits.</summary>
     internal string? OfText(string text)
     {
         string trimmed = text.Trim();
@@ -57,7 +57,7 @@ internal sealed class MotorNames
         return byId?.Id ?? (LoneNumber(trimmed) is { } number ? OfNumber(number) : ByDirection(trimmed));
     }
 
-    /// <summary>Id of the motor whose id stands in a header as words of its own; null when none does. The longest id wins.</summary>
+    /// <summary>Id of the motor whose id appears in a header as separate words; null when there is none. The longest id wins.</summary>
     internal string? InHeader(string header)
     {
         if (_airframe is null)
@@ -66,7 +66,7 @@ internal sealed class MotorNames
         }
 
         IReadOnlyList<string> words = HeaderText.WaysToRead(header)[^1].Words;
-        // Where the log counts from 0, its "m1" is the second motor, whatever the airframe calls M1.
+        // Where the log counts from 0, its "m1" is the second motor, whichever motor the airframe calls M1.
         bool numbersMislead = _zeroBased && !_byIdNumber;
         return _airframe
             .Motors.Where(m => !numbersMislead || TrailingNumber(m.Id) is null)
@@ -118,7 +118,7 @@ internal sealed class MotorNames
 
     private static string Squeeze(string text) => new([.. text.Where(char.IsLetterOrDigit).Select(char.ToLowerInvariant)]);
 
-    /// <summary>Front left and the like, by the azimuth of the arms: only where exactly one motor stands there.</summary>
+    /// <summary>Directions such as front left, by the azimuth of the arms; used only where exactly one motor is there.</summary>
     private string? ByDirection(string text)
     {
         double? azimuth = Squeeze(text) switch

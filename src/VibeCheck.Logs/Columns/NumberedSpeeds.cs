@@ -1,9 +1,9 @@
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>Rotor speeds that only their numbers show: Speed1 to Speed6, or omega1 to omega4.</summary>
-/// <remarks>One header of these says too little: a speed may be of the aircraft, and omega 1 is an axis where the rates are numbered.
-/// Four in a row are neither: a rate has three axes. Numbered frequencies may be those of filters. Where another header says
-/// outright that it is a rotor's speed, these are something else.</remarks>
+/// <summary>Rotor speeds that can be recognised only by their numbers: Speed1 to Speed6, or omega1 to omega4.</summary>
+/// <remarks>A single header of this kind is not enough: a speed may be that of the aircraft, and omega 1 is an axis where the rates are
+/// numbered. Four in a row are neither, because a rate has three axes. Numbered frequencies may be those of filters. Where another header
+/// clearly names the speed of a rotor, these columns are something else.</remarks>
 internal static class NumberedSpeeds
 {
     private const int LeastCount = 4;

@@ -4,7 +4,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>Chooses the time column of a log by the cells of its first rows.</summary>
+/// <summary>Chooses the time column of a log from the cells of its first rows.</summary>
 internal sealed class TimeColumnChoice
 {
     private readonly LogForm _form;
@@ -14,13 +14,13 @@ internal sealed class TimeColumnChoice
     private TimeColumnChoice(LogForm form, string path, IReadOnlyList<ColumnDraft> columns) =>
         (_form, _path, _columns) = (form, path, columns);
 
-    /// <summary>Marks the time column as used, and says of the others why they are not.</summary>
+    /// <summary>Marks the time column as used, and records for the others why they are not.</summary>
     /// <param name="form">Form of the log, with its first rows.</param>
     /// <param name="path">Name of the file, for faults.</param>
     /// <param name="columns">All columns.</param>
     /// <param name="needsTime">Whether a log without a time column is refused.</param>
-    /// <returns>The column, null where there is none; and whether its cells are times written for people, not numbers.</returns>
-    /// <exception cref="InputFaultException">No column can be used as time, and one is needed.</exception>
+    /// <returns>The column, null where there is none; and whether its cells are times written as text, not numbers.</returns>
+    /// <exception cref="InputFaultException">No column can be used as time, and one is required.</exception>
     internal static (ColumnDraft? Column, bool IsText) Choose(LogForm form, string path, IReadOnlyList<ColumnDraft> columns, bool needsTime)
     {
         var choice = new TimeColumnChoice(form, path, columns);
@@ -89,8 +89,8 @@ internal sealed class TimeColumnChoice
         return reader.TryRead(cell, ref at, cell.Length, out value) && at == cell.Length;
     }
 
-    /// <summary>How well a column serves as time, 0 for not at all, and whether most of its cells are text. Its cells must be stamps that
-    /// rise; text, a known unit and a fine step count for it, and so does a place further left.</summary>
+    /// <summary>How well a column serves as time, 0 for not at all, and whether most of its cells are text. Its cells must be rising time
+    /// stamps. Text, a known unit, a fine step and a place further left raise the score.</summary>
     private (double Score, bool Text) Score(ColumnDraft column)
     {
         int good = 0,

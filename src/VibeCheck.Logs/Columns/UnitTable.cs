@@ -2,7 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Logs.Columns;
 
-/// <summary>The units that logs use, under all the spellings met in headers.</summary>
+/// <summary>The units that logs use, with all spellings found in headers.</summary>
 internal static class UnitTable
 {
     /// <summary>Standard gravity, exact (SI Brochure; also the resolution of the 3rd CGPM, 1901).</summary>
@@ -42,7 +42,7 @@ internal static class UnitTable
     internal static readonly Unit Thousands2 = new("0..2000", UnitKind.Share, 1.0 / 2000);
     internal static readonly Unit Share = new("0..1", UnitKind.Share, 1);
 
-    // Pulses of 1000 to 2000 µs stand for stop to full: common practice.
+    // Pulses of 1000 to 2000 µs mean stop to full: common practice.
     internal static readonly Unit PulseMicroseconds = new("µs pulse", UnitKind.PulseWidth, 1e-3, -1);
     internal static readonly Unit PulseMilliseconds = new("ms pulse", UnitKind.PulseWidth, 1, -1);
     internal static readonly Unit PulseNanoseconds = new("ns pulse", UnitKind.PulseWidth, 1e-6, -1);
@@ -68,11 +68,11 @@ internal static class UnitTable
 
     private static readonly Dictionary<string, Unit[]> Spellings = Build();
 
-    /// <summary>Units that a piece of text may stand for; empty when it is none.</summary>
+    /// <summary>Units that a piece of text may mean; empty when it is none.</summary>
     internal static IReadOnlyList<Unit> Find(string text) =>
         text.Length is > 0 and <= 40 && Spellings.TryGetValue(Normalise(text), out Unit[]? units) ? units : [];
 
-    /// <summary>The unit that a piece of text stands for at a column of that quantity; null when it is none.</summary>
+    /// <summary>The unit that a piece of text means for a column of that quantity; null when it is none.</summary>
     internal static Unit? Find(string text, Quantity quantity) => Find(text).FirstOrDefault(u => Fits(u, quantity));
 
     internal static bool Fits(Unit unit, Quantity quantity) =>
@@ -90,7 +90,7 @@ internal static class UnitTable
             _ => false,
         };
 
-    /// <summary>Lower case, without blanks, powers and special signs written one way.</summary>
+    /// <summary>Lower case, without blanks, with one spelling for powers and special signs.</summary>
     internal static string Normalise(string text)
     {
         var folded = new StringBuilder(text.Length);

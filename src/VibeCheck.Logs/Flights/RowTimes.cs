@@ -22,6 +22,11 @@ internal static class RowTimes
         }
 
         double[] timeS = raw.Numbers.TakeDense(plan.Time!.Index);
+        if (stamps.FirstApart is double apart && timeS.Length > 0 && raw.Rows.LineOf(0) == stamps.FirstLine)
+        {
+            timeS[0] = apart;
+        }
+
         return ClockBounds.Checked(stamps.IsText ? OfText(raw, plan, timeS, stamps) : OfCounts(raw, plan, timeS, stamps));
     }
 

@@ -3,19 +3,19 @@ using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Forms;
 
-/// <summary>Whether the commas of a log are decimal marks or stand between thousands: <c>3,245</c> alone may be 3.245 or 3245.</summary>
-/// <param name="IsDecimal">True for decimal marks, false for marks between thousands, null where both readings are possible.</param>
+/// <summary>Whether the commas of a log are decimal marks or thousands separators: <c>3,245</c> alone may be 3.245 or 3245.</summary>
+/// <param name="IsDecimal">True for decimal marks, false for thousands separators, null where both are possible.</param>
 /// <param name="Row">Where both are possible, the row of the example, from 0.</param>
 /// <param name="Column">Its column, from 0.</param>
-/// <param name="Cell">What stands there.</param>
+/// <param name="Cell">The text of the cell.</param>
 internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, string Cell = "")
 {
-    /// <summary>Below this no rotor turns and flies, rpm: a speed of 3.245 rpm is 3245 rpm.</summary>
+    /// <summary>No rotor flies at a speed below this, rpm: a speed of 3.245 rpm is 3245 rpm.</summary>
     private const double LeastRpm = 100;
 
-    /// <summary>Decides by all rows together: one column that can be read in one way only decides for the file. Temperatures, currents and
-    /// voltages of 1000 and more (°C, A, V) do not occur on these aircraft, so their commas are decimal marks.</summary>
-    /// <param name="headers">Headers, for what a column holds.</param>
+    /// <summary>Decides from all rows together: one column that can be read in only one way decides for the file. Temperatures, currents
+    /// and voltages of 1000 and more (°C, A, V) do not occur on these aircraft, so their commas are decimal marks.</summary>
+    /// <param name="headers">Headers, which show what a column holds.</param>
     /// <param name="rows">First rows of the log, cell by cell.</param>
     internal static CommaUse Of(IReadOnlyList<string> headers, IReadOnlyList<string[]> rows)
     {
@@ -26,7 +26,7 @@ internal sealed record CommaUse(bool? IsDecimal, int Row = -1, int Column = -1, 
         int column = Array.FindIndex(columns, c => c.Length > 0);
         if (decided is not null || column < 0 || rows.Any(r => r.Any(IsLongWhole)))
         {
-            // Who writes 3245 elsewhere puts no marks between thousands.
+            // A writer who has 3245 without a comma elsewhere uses no thousands separators.
             return new(decided ?? true);
         }
 

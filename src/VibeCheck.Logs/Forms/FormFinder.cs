@@ -7,7 +7,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Forms;
 
-/// <summary>Finds separator, decimal mark, header, units row and where the data start.</summary>
+/// <summary>Finds separator, decimal mark, header, units row and the start of the data.</summary>
 internal sealed class FormFinder
 {
     private const int MostColumns = 100_000;
@@ -23,7 +23,7 @@ internal sealed class FormFinder
 
     /// <summary>Finds the form of a log.</summary>
     /// <param name="head">Its first lines.</param>
-    /// <param name="source">Where it comes from.</param>
+    /// <param name="source">The source of the log.</param>
     /// <param name="decimalMark">Decimal mark that the user gave; null to find it.</param>
     internal static LogForm Find(LogHead head, LogSource source, char? decimalMark) =>
         new FormFinder(head, source.Path, source.Encoding).Find(source.Packed, decimalMark);
@@ -123,7 +123,7 @@ internal sealed class FormFinder
         return phrases;
     }
 
-    /// <summary>The separator under which most cells of a steady run of lines are numbers, and the first line of that run.</summary>
+    /// <summary>The separator with which most cells of a steady run of lines are numbers, and the first line of that run.</summary>
     private (char Separator, bool DecimalComma, int FirstLine) BestSeparator()
     {
         (char, bool, int) best = (',', false, -1);
@@ -164,8 +164,8 @@ internal sealed class FormFinder
         );
     }
 
-    /// <summary>The first run of lines long enough to trust (else the longest) that look like data: as many fields (one more or
-    /// less), cells mostly numbers. What breaks a trusted run, such as a header repeated, is passed over.</summary>
+    /// <summary>The first run of lines that is long enough to trust (else the longest) and looks like data: the same number of fields (one
+    /// more or less), cells mostly numbers. Lines that interrupt a trusted run, such as a repeated header, are skipped.</summary>
     private (double Score, int First) Score(char separator, bool comma)
     {
         Run best = default,
@@ -252,8 +252,8 @@ internal sealed class FormFinder
             || (NumberText.TryReadGrouped(text, mark, out bool isClear, out _) && isClear);
     }
 
-    /// <summary>The header is the nearest line above the data with that many fields that names
-    /// channels; a units row may lie between.</summary>
+    /// <summary>The header is the nearest line above the data that has this number of fields and names channels; a units row may lie
+    /// between.</summary>
     private (int Header, int Units) FindHeader(int first, char separator, int fields)
     {
         int nearest = -1,

@@ -3,12 +3,12 @@ using System.Text;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Reads a file that people write by hand (airframe, job, columns, survey) as text, up to a size that nobody types.</summary>
+/// <summary>Reads a file that people write by hand (airframe, job, columns, survey) as text, up to a size that nobody would type.</summary>
 internal static class HandWrittenFile
 {
     private static readonly UTF8Encoding StrictUtf8 = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
-    /// <summary>The whole text: UTF-8, UTF-16 or UTF-32 by its mark, else UTF-8, else Latin-1.</summary>
+    /// <summary>The whole text: UTF-8, UTF-16 or UTF-32 by its byte order mark, else UTF-8, else Latin-1.</summary>
     /// <param name="path">Path as the user gave it.</param>
     /// <param name="mostBytes">Largest size that is read.</param>
     /// <exception cref="InputFaultException">The file is missing, cannot be read, is too large, or is not text.</exception>
@@ -35,7 +35,7 @@ internal static class HandWrittenFile
 
         try
         {
-            // Read up to the limit, not by the length: a pipe or a device does not give its length.
+            // Reads up to the limit and does not use the length: a pipe or a device does not report its length.
             using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
             byte[] buffer = new byte[Math.Min(mostBytes + 1L, file.CanSeek && file.Length > 0 ? file.Length + 1 : mostBytes + 1L)];
             int got = file.ReadAtLeast(buffer, buffer.Length, throwOnEndOfStream: false);

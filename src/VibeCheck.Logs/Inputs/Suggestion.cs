@@ -1,17 +1,17 @@
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Finds the known word that a mistyped one was probably meant to be.</summary>
+/// <summary>Finds the known word that a mistyped word was probably meant to be.</summary>
 internal static class Suggestion
 {
-    // A longer word is no typing error, and the distance costs its length squared.
+    // A longer word is not a typing error, and the cost of the distance grows with the square of the length.
     private const int LongestWord = 60;
 
-    /// <summary>"; did you mean 'mass_kg'?", or nothing where no known word is near.</summary>
+    /// <summary>"; did you mean 'mass_kg'?", or an empty text where no known word is similar.</summary>
     internal static string For(string word, IEnumerable<string> known) =>
         Nearest(word, known) is string near ? $"; did you mean '{near}'?" : "";
 
-    /// <summary>The known word with the fewest slips from the one typed, at most one for every three letters; null where none is so
-    /// near.</summary>
+    /// <summary>The known word with the fewest typing errors relative to the given word, at most one for every three letters; null where
+    /// none is that similar.</summary>
     internal static string? Nearest(string word, IEnumerable<string> known)
     {
         string typed = Plain(word);
@@ -29,8 +29,8 @@ internal static class Suggestion
 
     private static string Plain(string word) => word.Trim().ToLowerInvariant().Replace('-', '_').Replace(' ', '_');
 
-    /// <summary>Letters put in, left out, changed, or two neighbours changed over (optimal string alignment distance: F. Damerau, Comm.
-    /// ACM 7, 1964).</summary>
+    /// <summary>Number of letters inserted, deleted or replaced, and of neighbours exchanged (optimal string alignment distance: F.
+    /// Damerau, Comm. ACM 7, 1964).</summary>
     private static int Slips(string a, string b)
     {
         int[,] d = new int[a.Length + 1, b.Length + 1];

@@ -2,20 +2,20 @@ using Tomlyn.Syntax;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>Changes values of a TOML file that a person may have written. Each value is changed in its own line; comments,
-/// blank lines, order and keys of other programs stay.</summary>
-/// <remarks>Sections are found again by what names them (id, imu, header), else by their place. A key or a section that goes takes the
-/// comment on its own line with it, and a section the comments inside it. Where the outcome would not say what it should, the new text is
-/// taken as it is.</remarks>
+/// <summary>Changes values of a TOML file that a person may have written. Each value is changed in its own line. Comments, blank lines,
+/// order and keys of other programs are kept.</summary>
+/// <remarks>Sections are matched by the key that identifies them (id, imu, header), else by their position. A key or section that is
+/// removed takes the comment on its own line with it; a section also takes the comments inside it. Where the result would not have the
+/// wanted values, the new text is used as it is.</remarks>
 public static class TomlRewrite
 {
     private static readonly string[] s_names = ["id", "imu", "header"];
 
     /// <summary>The text to write.</summary>
-    /// <param name="now">Text of the file; empty where there is none.</param>
+    /// <param name="now">Current text of the file; empty where there is none.</param>
     /// <param name="wanted">The wanted text, as the tool writes it.</param>
-    /// <param name="written">Keys that the tool reads and writes, with their section, such as <c>gauge.accuracy_deg</c>; all others
-    /// stay.</param>
+    /// <param name="written">Keys that the tool reads and writes, with their section, such as <c>gauge.accuracy_deg</c>; all others are
+    /// kept.</param>
     /// <param name="keep">Sections that already mean the same in another form, such as a bolt pattern given by its name.</param>
     public static string Of(string now, string wanted, IReadOnlySet<string> written, params IReadOnlyCollection<string> keep)
     {
@@ -38,7 +38,7 @@ public static class TomlRewrite
         }
         catch (InputFaultException)
         {
-            // What stands there is no TOML: there is nothing to keep that could be recognised.
+            // The present text is not TOML, so nothing can be recognised and kept.
             return wanted;
         }
     }
@@ -48,7 +48,7 @@ public static class TomlRewrite
         var found = shall.Select(s => (Shall: s, Now: old.Find(o => o.Identity == s.Identity))).ToList();
         HashSet<Part> used = [.. found.Select(f => f.Now).OfType<Part>()];
 
-        // Parts that stay keep their order; new ones come behind the part that they follow.
+        // Parts that remain keep their order; new parts are placed after the part that they follow.
         List<(Part? Now, Part? Shall)> order =
         [
             .. old.Where(o => used.Contains(o) || keep.Contains(o.Name) || !o.IsOf(written))
@@ -96,7 +96,7 @@ public static class TomlRewrite
     /// <summary>The keys above the first section, or one section, with the lines that belong to it.</summary>
     private sealed record Part(string Name, string Identity, string Text, int From, IReadOnlyList<Item> Items)
     {
-        /// <summary>Whether the tool writes sections like it.</summary>
+        /// <summary>Whether the tool writes sections of this kind.</summary>
         internal bool IsOf(IReadOnlySet<string> written) => Items.Any(i => written.Contains(Full(i.Key)));
 
         /// <summary>A key with its section.</summary>
@@ -127,7 +127,7 @@ public static class TomlRewrite
                 Item[] all = [.. items.Select(k => Item.Of(text, k, start))];
                 string by = all.FirstOrDefault(k => s_names.Contains(k.Key))?.Said ?? "";
 
-                // What belongs to one of several sections, such as [motor.bolts], is named by it.
+                // A section that belongs to one of several sections, such as [motor.bolts], is identified by that section.
                 string identity =
                     repeated && by.Length > 0 ? by
                     : name.Contains('.') && !repeated ? $"{above}/{name}"
@@ -141,7 +141,7 @@ public static class TomlRewrite
             return parts;
         }
 
-        /// <summary>The same lines with the values that another part says.</summary>
+        /// <summary>The same lines with the values of another part.</summary>
         internal string With(Part shall, IReadOnlySet<string> written)
         {
             string text = Text;
@@ -167,8 +167,8 @@ public static class TomlRewrite
             return text;
         }
 
-        /// <summary>A key comes in place of its own line where that stands there as a comment, else behind the last line that is one of the
-        /// part.</summary>
+        /// <summary>A key replaces its own line where that line is present as a comment; else it is placed after the last line that is a
+        /// key of the part.</summary>
         private static string Insert(string text, string line, string key)
         {
             string[] lines = text.Split('\n');
@@ -191,7 +191,7 @@ public static class TomlRewrite
 
         private static int LineStart(string text, int at) => at == 0 ? 0 : text.LastIndexOf('\n', at - 1) + 1;
 
-        /// <summary>Comments right above a header belong to it, up to the blank line above them.</summary>
+        /// <summary>Comments directly above a header belong to it, up to the blank line above them.</summary>
         private static int WithComments(string text, int header)
         {
             int start = header;
@@ -210,7 +210,7 @@ public static class TomlRewrite
         }
     }
 
-    /// <summary>A key with its value; places count from the start of its part.</summary>
+    /// <summary>A key with its value; positions count from the start of its part.</summary>
     private sealed record Item(string Key, string Value, string Said, int ValueFrom, int ValueTo, int LineFrom, int LineTo)
     {
         internal static Item Of(string text, KeyValueSyntax item, int start)
@@ -231,7 +231,7 @@ public static class TomlRewrite
             );
         }
 
-        /// <summary>What a value says, alike however it is written: one text or a list of one, 21 or 21.0.</summary>
+        /// <summary>The meaning of a value, independent of how it is written: one text equals a list of one, 21 equals 21.0.</summary>
         private static string SaidBy(SyntaxNode value, string text) =>
             value switch
             {

@@ -8,13 +8,13 @@ using VibeCheck.Core;
 
 namespace VibeCheck.Logs.Inputs;
 
-/// <summary>A TOML file that keeps the place of every value, so that a fault can give line and column.</summary>
+/// <summary>A TOML file that keeps the position of every value, so that a fault can give line and column.</summary>
 internal sealed partial class TomlSheet
 {
-    // A job of a hundred flights takes 20 kB.
+    // A job with a hundred flights takes 20 kB.
     private const int MostBytes = 1 << 20;
 
-    // places_mm is a list of lists: 2. Deeper text is not read, because a parser that follows it runs out of stack.
+    // places_mm is a list of lists: 2. Deeper nesting is not read, because a recursive parser would run out of stack.
     private const int DeepestNesting = 16;
 
     private static readonly TomlSerializerOptions Options = new() { MaxDepth = DeepestNesting };
@@ -93,8 +93,8 @@ internal sealed partial class TomlSheet
                 );
     }
 
-    /// <summary>Keys and sections that mean nothing to the tool, each with its line and the word that was probably meant.</summary>
-    /// <param name="knownSections">Sections that mean something.</param>
+    /// <summary>Keys and sections that are unknown to the tool, each with its line and the word that was probably meant.</summary>
+    /// <param name="knownSections">Known sections.</param>
     internal IEnumerable<string> Unasked(IReadOnlyCollection<string> knownSections) =>
         Root.Unasked(knownSections)
             .Concat(
@@ -144,7 +144,8 @@ internal sealed partial class TomlSheet
         }
     }
 
-    /// <summary>Where brackets are first nested deeper than is read, lines and columns from 1; null where they are not.</summary>
+    /// <summary>The first place where brackets are nested deeper than is read, lines and columns from 1; null where there is
+    /// none.</summary>
     private static (int Line, int Column)? DeepPlace(string text)
     {
         int depth = 0,
@@ -172,7 +173,7 @@ internal sealed partial class TomlSheet
         return null;
     }
 
-    /// <summary>A number with a decimal comma is the most frequent syntax error of TOML; the fault says what to write instead.</summary>
+    /// <summary>A number with a decimal comma is the most frequent syntax error in TOML; the fault says what to write instead.</summary>
     private static InputFaultException? CommaFault(string path, string text)
     {
         string[] lines = text.Split('\n');
@@ -210,7 +211,7 @@ internal sealed partial class TomlSheet
 /// <summary>One section of a TOML file. Its keys are read by name; it remembers which were read.</summary>
 internal sealed class TomlSection
 {
-    // 0x1f, 0o17 and 0b11 are TOML, but nobody measures in them.
+    // 0x1f, 0o17 and 0b11 are valid TOML, but nobody measures in them.
     private static readonly SearchValues<char> OtherBases = SearchValues.Create("xob");
 
     private readonly TomlSheet _sheet;
@@ -253,7 +254,7 @@ internal sealed class TomlSection
                 )
             );
 
-    /// <summary>Whether the key stands in this section.</summary>
+    /// <summary>Whether the section has the key.</summary>
     internal bool Has(string key) => _items.ContainsKey(key);
 
     /// <summary>A text, or null where the key is missing.</summary>

@@ -3,10 +3,10 @@ namespace VibeCheck.Logs.Sheets;
 /// <summary>A box to tick on the bench sheet.</summary>
 public enum SheetBox
 {
-    /// <summary>The propellers are off; of the whole aircraft.</summary>
+    /// <summary>The propellers are off; applies to the whole aircraft.</summary>
     PropellersOff,
 
-    /// <summary>The battery is out; of the whole aircraft.</summary>
+    /// <summary>The battery is out; applies to the whole aircraft.</summary>
     BatteryOut,
 
     /// <summary>The shims of a motor are fitted.</summary>

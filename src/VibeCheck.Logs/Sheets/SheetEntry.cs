@@ -3,9 +3,8 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Logs.Sheets;
 
-/// <summary>One thing that was entered on a bench sheet. Entries are never changed; what is
-/// taken back is withdrawn by a later entry.</summary>
-/// <param name="Id">Made where it was entered; the same entry sent twice has the same id.</param>
+/// <summary>One entry on a bench sheet. Entries are never changed; a later entry withdraws an earlier one.</summary>
+/// <param name="Id">Made where it was entered; the same entry has the same id when it is sent twice.</param>
 /// <param name="At">When it was entered.</param>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
 [JsonDerivedType(typeof(ReadingEntry), "reading")]
@@ -34,36 +33,36 @@ public sealed record ReadingEntry(Guid Id, DateTimeOffset At) : SheetEntry(Id, A
     [JsonConverter(typeof(WordConverter<TiltDirection>))]
     public required TiltDirection Direction { get; init; }
 
-    /// <summary>What the gauge showed, degrees; the lower value where it flickered.</summary>
+    /// <summary>The angle that the gauge showed, degrees; the lower value where the display alternated between two.</summary>
     public required double LowDeg { get; init; }
 
-    /// <summary>The higher value where it flickered, degrees; else the same.</summary>
+    /// <summary>The higher value where the display alternated, degrees; else the same.</summary>
     public required double HighDeg { get; init; }
 
     /// <summary>The low side.</summary>
     [JsonConverter(typeof(WordConverter<LowSide>))]
     public required LowSide LowSide { get; init; }
 
-    /// <summary>Whether the gauge lay turned end for end.</summary>
+    /// <summary>Whether the gauge was turned end for end.</summary>
     public bool Turned { get; init; }
 
     /// <summary>Whether the arm was knocked before.</summary>
     public bool Knock { get; init; }
 
-    /// <summary>What the surveyor noted; empty when nothing.</summary>
+    /// <summary>Note of the surveyor; empty when there is none.</summary>
     public string Note { get; init; } = "";
 
-    /// <summary>Shims that lie under the motor, as the column <c>shims</c> of survey.csv has them; null when not noted.</summary>
+    /// <summary>Shims under the motor, as in the column <c>shims</c> of survey.csv; null when not noted.</summary>
     public string? Shims { get; init; }
 }
 
-/// <summary>Takes a reading back.</summary>
+/// <summary>Withdraws a reading.</summary>
 /// <param name="Id">Its own id.</param>
 /// <param name="At">When it was entered.</param>
 /// <param name="Of">Id of the reading.</param>
 public sealed record WithdrawalEntry(Guid Id, DateTimeOffset At, Guid Of) : SheetEntry(Id, At);
 
-/// <summary>A box that was ticked, or whose tick was taken off.</summary>
+/// <summary>A box that was ticked or unticked.</summary>
 /// <param name="Id">Its id.</param>
 /// <param name="At">When it was entered.</param>
 /// <param name="Motor">The motor; null for a box of the whole aircraft.</param>
@@ -77,9 +76,9 @@ public sealed record TickEntry(
     bool Ticked
 ) : SheetEntry(Id, At);
 
-/// <summary>The shims that lie under a motor, where they are others than the planned ones.</summary>
+/// <summary>The shims under a motor, where they differ from the planned ones.</summary>
 /// <param name="Id">Its own id.</param>
 /// <param name="At">When it was entered.</param>
 /// <param name="Motor">The motor.</param>
-/// <param name="Shims">As the column <c>shims</c> of survey.csv has them; null for those of the plan.</param>
+/// <param name="Shims">As in the column <c>shims</c> of survey.csv; null for those of the plan.</param>
 public sealed record FittedEntry(Guid Id, DateTimeOffset At, string Motor, string? Shims) : SheetEntry(Id, At);

@@ -3,8 +3,8 @@ using System.Text.Json.Serialization;
 
 namespace VibeCheck.Logs.Sheets;
 
-/// <summary>The JSON of the bench sheet, written and read without reflection, so that unused
-/// code can be left out of the phone's page.</summary>
+/// <summary>The JSON of the bench sheet, written and read without reflection, so that unused code can be left out of the phone's
+/// page.</summary>
 [JsonSourceGenerationOptions(
     PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower,
     AllowOutOfOrderMetadataProperties = true,
@@ -19,7 +19,7 @@ public sealed partial class SheetJson : JsonSerializerContext
 {
     /// <summary>Reads a message or an entry.</summary>
     /// <param name="text">The text.</param>
-    /// <param name="type">What it should be.</param>
+    /// <param name="type">The expected type.</param>
     /// <returns>The message; null where the text is something else.</returns>
     public static T? Read<T>(string? text, System.Text.Json.Serialization.Metadata.JsonTypeInfo<T> type)
         where T : class

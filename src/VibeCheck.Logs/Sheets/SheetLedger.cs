@@ -5,14 +5,14 @@ using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Logs.Sheets;
 
-/// <summary>What the entries of a bench sheet amount to: the readings that stand, and the boxes that are ticked.</summary>
+/// <summary>The result of the entries of a bench sheet: the valid readings, and the ticked boxes.</summary>
 public sealed class SheetLedger
 {
     private readonly Dictionary<(string? Motor, SheetBox Box), bool> _ticks = [];
     private readonly Dictionary<string, string?> _fitted = [];
 
-    /// <summary>Adds entries up.</summary>
-    /// <param name="entries">Entries in any order; an entry that comes twice counts once.</param>
+    /// <summary>Combines entries.</summary>
+    /// <param name="entries">Entries in any order; an entry that occurs twice counts once.</param>
     public SheetLedger(IEnumerable<SheetEntry> entries)
     {
         SheetEntry[] each = [.. entries.DistinctBy(e => e.Id).OrderBy(e => e.At)];
@@ -29,17 +29,16 @@ public sealed class SheetLedger
         }
     }
 
-    /// <summary>Readings that were not taken back, in the order they were taken.</summary>
+    /// <summary>Readings that were not withdrawn, in the order in which they were taken.</summary>
     public IReadOnlyList<ReadingEntry> Readings { get; }
 
     /// <summary>Whether a box is ticked.</summary>
     public bool IsTicked(string? motor, SheetBox box) => _ticks.GetValueOrDefault((motor, box));
 
-    /// <summary>The shims that were said to lie under a motor, as the column <c>shims</c> of survey.csv has them; null for those of the
-    /// plan.</summary>
+    /// <summary>The shims that were entered for a motor, as in the column <c>shims</c> of survey.csv; null for those of the plan.</summary>
     public string? FittedAt(string motor) => _fitted.GetValueOrDefault(motor);
 
-    /// <summary>The readings that fit the airframe, as the survey code takes them.</summary>
+    /// <summary>The readings that fit the airframe, in the form of the survey code.</summary>
     public IReadOnlyList<GaugeReading> ReadingsOf(Airframe airframe) =>
         [.. Readings.Select(r => ToReading(r, airframe).Reading).OfType<GaugeReading>()];
 
@@ -51,10 +50,10 @@ public sealed class SheetLedger
         return readings.Count == 0 ? "" : readings.Aggregate(start, SurveyFile.WithReading);
     }
 
-    /// <summary>One entry as the survey code takes it.</summary>
+    /// <summary>One entry in the form of the survey code.</summary>
     /// <param name="entry">The entry.</param>
     /// <param name="airframe">The airframe that was surveyed.</param>
-    /// <returns>The reading, or null with what is wrong, as a plain sentence.</returns>
+    /// <returns>The reading, or null with the problem as a plain sentence.</returns>
     public static (GaugeReading? Reading, string? Problem) ToReading(ReadingEntry entry, Airframe airframe)
     {
         ArgumentNullException.ThrowIfNull(entry);

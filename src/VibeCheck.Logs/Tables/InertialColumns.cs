@@ -1,7 +1,7 @@
 namespace VibeCheck.Logs.Tables;
 
-/// <summary>Acceleration and rates of every row. They are most of a long log and stand in memory once: the stage that takes them owns
-/// them and may change them, and nothing is left here.</summary>
+/// <summary>Acceleration and rates of every row. They are most of the size of a long log and are kept in memory only once: the stage that
+/// takes them owns them and may change them, and this object is then empty.</summary>
 internal sealed class InertialColumns
 {
     private (double[][] AccelerationMps2, double[][]? RatesRadps)? _columns;

@@ -16,23 +16,23 @@ internal sealed record ScaledTable
     /// <summary>Time of each row, s from <see cref="OriginS"/>; NaN where the row's stamp could not be used.</summary>
     internal required double[] TimeS { get; init; }
 
-    /// <summary>Clock reading of the first row, s, on the logger's own clock (since 1970
-    /// where <see cref="StartedUtc"/> is known).</summary>
+    /// <summary>Clock reading of the first row, s, on the logger's own clock (since 1970 where <see cref="StartedUtc"/> is
+    /// known).</summary>
     internal required double OriginS { get; init; }
 
     /// <summary>Wall clock time of the first row; null for a relative clock.</summary>
     internal required DateTime? StartedUtc { get; init; }
 
-    /// <summary>What was found in the raw stamps.</summary>
+    /// <summary>Findings about the raw time stamps.</summary>
     internal required StampNotes Stamps { get; init; }
 
     /// <summary>Acceleration and rates; null where the file has no acceleration.</summary>
     internal required InertialColumns? Inertial { get; init; }
 
-    /// <summary>By column the cells that are filled; null where a column is not kept so.</summary>
+    /// <summary>For each column the filled cells; null where a column is not stored in this way.</summary>
     internal required IReadOnlyList<SparseColumn?> Sparse { get; init; }
 
-    /// <summary>Which motor a name in the rows means.</summary>
+    /// <summary>Assigns names in the rows to motors.</summary>
     internal required MotorNames Motors { get; init; }
 
     /// <summary>How the file was read, for people.</summary>
@@ -40,17 +40,17 @@ internal sealed record ScaledTable
 
     internal required IReadOnlyList<Warning> Warnings { get; init; }
 
-    /// <summary>Rows with acceleration or rates that no sensor gives.</summary>
+    /// <summary>Number of rows with acceleration or rates that no sensor can give.</summary>
     internal int RowsBeyondSensors { get; init; }
 
-    /// <summary>Headers of motor columns of which the airframe has no motor.</summary>
+    /// <summary>Headers of motor columns for which the airframe has no motor.</summary>
     internal IReadOnlyList<string> UnknownMotors { get; init; } = [];
 
     internal string Path => Rows.Path;
 
     internal LogForm Form => Rows.Form;
 
-    /// <summary>Clock reading of the first row where that is no wall clock or huge count; else 0.</summary>
+    /// <summary>Clock reading of the first row, or 0 where it is a wall clock time or a very large count.</summary>
     internal double OriginOrZero => StartedUtc.HasValue || OriginS is > 1e6 or < -1e6 ? 0 : OriginS;
 
     /// <summary>Time of the first usable row, s.</summary>
@@ -62,7 +62,7 @@ internal sealed record ScaledTable
     /// <summary>For each row the label in the IMU number column; null when there is none.</summary>
     internal SparseColumn? ImuLabels => Plan.ImuId is { } id ? Sparse[id.Index] : null;
 
-    /// <summary>Columns that are used and of which the filled cells are kept.</summary>
+    /// <summary>Columns that are used and of which only the filled cells are stored.</summary>
     internal IEnumerable<PlannedColumn> SparseColumns => Plan.Columns.Where(c => c.Used && IsSparse(c));
 
     internal SparseColumn Values(PlannedColumn column) => Sparse[column.Index]!;

@@ -5,11 +5,11 @@ namespace VibeCheck.Logs.Text;
 /// <summary>A cell or row that could not be used.</summary>
 /// <param name="Line">Line of the file, from 1.</param>
 /// <param name="Column">Column, from 1; null where the whole row is meant.</param>
-/// <param name="Text">The text found, cut to what a message can show.</param>
-/// <param name="Problem">What is wrong with it, to follow the text in a sentence.</param>
+/// <param name="Text">The text found, cut to a length that a message can show.</param>
+/// <param name="Problem">What is wrong with it; follows the text in a sentence.</param>
 internal sealed record BadCell(int Line, int? Column, string Text, string Problem);
 
-/// <summary>Keeps the first few cells and rows of a log that could not be used, to show them in messages.</summary>
+/// <summary>Keeps the first few unusable cells and rows of a log, to show them in messages.</summary>
 internal sealed class BadCellExamples
 {
     private const int MostExamples = 8;

@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Bytes already read, then the rest of the stream they came from.</summary>
+/// <summary>Bytes already read, followed by the rest of the stream from which they came.</summary>
 internal sealed class ChainedStream(ReadOnlyMemory<byte> first, Stream rest) : ForwardStream
 {
     private int _taken;

@@ -2,8 +2,7 @@ using System.Text;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Numbers the texts of columns that name a motor or an IMU, from 0 in the order in which they first appear; case does not
-/// matter.</summary>
+/// <summary>Numbers the texts of columns that name a motor or an IMU, from 0 in the order of first appearance; case is ignored.</summary>
 internal sealed class ColumnLabels
 {
     private const int MostLabels = 256;
@@ -11,10 +10,10 @@ internal sealed class ColumnLabels
 
     private readonly Dictionary<string, int> _numbers = new(StringComparer.OrdinalIgnoreCase);
 
-    /// <summary>The texts, each at the place that its number gives.</summary>
+    /// <summary>The texts, each at the index given by its number.</summary>
     internal IReadOnlyList<string> InOrder => [.. _numbers.OrderBy(p => p.Value).Select(p => p.Key)];
 
-    /// <summary>Number of a text, of which the first 64 characters count; NaN for a new text after the 256th.</summary>
+    /// <summary>Number of a text, of which only the first 64 characters are compared; NaN for a new text after the 256th.</summary>
     internal double NumberOf(ReadOnlySpan<byte> text)
     {
         Span<char> chars = stackalloc char[Math.Min(text.Length, LongestLabel)];

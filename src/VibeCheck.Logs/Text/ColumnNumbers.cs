@@ -1,20 +1,20 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>The numbers of a log by column. Columns are handed on, not copied: the stage that takes one owns it and may change it, and it
-/// is gone here, so that a long log stands in memory once. What was not taken is only read.</summary>
+/// <summary>The numbers of a log by column. Columns are handed over, not copied, so that a long log is in memory only once: the stage that
+/// takes a column owns it and may change it, and it is then gone from here. Columns that were not taken may only be read.</summary>
 internal sealed class ColumnNumbers
 {
     private readonly double[]?[] _dense;
     private readonly SparseColumn?[] _sparse;
 
-    /// <param name="dense">By column the number of every row; null where the column is not kept so.</param>
-    /// <param name="sparse">By column the rows that have a number; null where the column is not kept so.</param>
+    /// <param name="dense">For each column the number of every row; null where the column is not stored in this way.</param>
+    /// <param name="sparse">For each column the rows that have a number; null where the column is not stored in this way.</param>
     internal ColumnNumbers(double[]?[] dense, SparseColumn?[] sparse) => (_dense, _sparse) = (dense, sparse);
 
-    /// <summary>The number of every row, to read.</summary>
+    /// <summary>The number of every row, for reading only.</summary>
     internal double[] Dense(int column) => _dense[column] ?? throw Gone(column);
 
-    /// <summary>Whether only the filled cells of a column are kept.</summary>
+    /// <summary>Whether only the filled cells of a column are stored.</summary>
     internal bool IsSparse(int column) => column < _sparse.Length && _sparse[column] is not null;
 
     internal double[] TakeDense(int column)
@@ -31,11 +31,11 @@ internal sealed class ColumnNumbers
         return taken;
     }
 
-    /// <summary>Whether two rows hold the same numbers in all columns that keep every row.</summary>
+    /// <summary>Whether two rows hold the same numbers in all columns that store every row.</summary>
     internal bool AreAlike(int one, int other) => Array.TrueForAll(_dense, c => c is null || c[one].Equals(c[other]));
 
-    /// <summary>The rows in another order; all columns are taken.</summary>
-    /// <param name="order">For each new place the row that goes there.</param>
+    /// <summary>The rows in another order; takes all columns.</summary>
+    /// <param name="order">For each new place the row that moves there.</param>
     internal ColumnNumbers Reordered(int[] order)
     {
         int[] placeOf = new int[order.Length];
@@ -60,6 +60,6 @@ internal sealed class ColumnNumbers
 }
 
 /// <summary>The rows of a log, in the log's own units.</summary>
-/// <param name="Rows">How many, and where.</param>
+/// <param name="Rows">Their count and their places in the file.</param>
 /// <param name="Numbers">Their numbers.</param>
 internal sealed record RawTable(LogRows Rows, ColumnNumbers Numbers);

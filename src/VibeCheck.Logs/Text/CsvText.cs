@@ -2,7 +2,7 @@ using CsvHelper;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>How the library for CSV reads lines of a log.</summary>
+/// <summary>Settings with which the CSV library reads lines of a log.</summary>
 internal static class CsvText
 {
     internal static CsvReaderOptions Options(byte separator) =>

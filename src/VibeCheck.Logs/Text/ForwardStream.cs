@@ -1,6 +1,6 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>A stream that is only read, from start to end.</summary>
+/// <summary>A stream that can only be read, from start to end.</summary>
 internal abstract class ForwardStream : Stream
 {
     public sealed override bool CanRead => true;

@@ -23,8 +23,8 @@ internal sealed class LogBody
     /// <param name="form">Its form.</param>
     /// <param name="tasks">What to do with each column.</param>
     /// <param name="stamps">Reads the time column; null where the log has none.</param>
-    /// <param name="mostRows">More rows are refused.</param>
-    /// <param name="progress">Takes the share of the file that was read, 0 to 1.</param>
+    /// <param name="mostRows">Largest number of rows; a file with more is refused.</param>
+    /// <param name="progress">Receives the share of the file that was read, 0 to 1.</param>
     internal LogBody(LogSource source, LogForm form, ColumnTask[] tasks, StampReader? stamps, int mostRows, IProgress<double>? progress)
     {
         (_source, _form, _progress) = (source, form, progress);
@@ -34,8 +34,8 @@ internal sealed class LogBody
         _table = new(source.Path, _row, needed, badCells, ExpectedRows(needed.Length, mostRows), mostRows);
     }
 
-    /// <summary>How many rows there are if every line from the first data line on is one; 0 if that is not known. Each cell takes two bytes
-    /// or more, so a file of empty lines claims no memory.</summary>
+    /// <summary>Number of rows if every line from the first data line on is one; 0 if that is not known. Each cell takes at least two
+    /// bytes, so a file of empty lines reserves no memory.</summary>
     private int ExpectedRows(int columns, int mostRows)
     {
         long rows = (_source.CountLines() ?? 0) - (_form.DataLine - 1),
@@ -44,8 +44,8 @@ internal sealed class LogBody
     }
 
     /// <summary>Reads all rows. Call it once.</summary>
-    /// <param name="head">The first part of the file, which was read to find its form.</param>
-    /// <param name="cancellation">Ends the reading between two blocks.</param>
+    /// <param name="head">The first part of the file, from which its form was found.</param>
+    /// <param name="cancellation">Stops the reading between two blocks.</param>
     /// <exception cref="InputFaultException">A line is too long, a quote does not close, or there are too many rows.</exception>
     internal RawTable Read(LogHead head, CancellationToken cancellation)
     {
@@ -86,7 +86,7 @@ internal sealed class LogBody
                 throw LogHead.TooLong(_source.Path, _line + 1);
             }
 
-            // A line longer than the buffer makes it grow, up to the longest line allowed.
+            // A line longer than the buffer makes the buffer grow, up to the longest line allowed.
             byte[] next = buffer.Length - left >= BufferBytes ? buffer : new byte[left + 2 * BufferBytes];
             buffer.AsSpan(used, left).CopyTo(next);
             buffer = next;
@@ -96,7 +96,7 @@ internal sealed class LogBody
         }
     }
 
-    /// <summary>Reads the whole lines of a buffer; returns how many bytes they took.</summary>
+    /// <summary>Reads the complete lines of a buffer; returns the number of bytes that they took.</summary>
     private int ReadLines(ReadOnlySpan<byte> buffer, byte lineEnd, bool last)
     {
         int at = 0;
@@ -148,7 +148,7 @@ internal sealed class LogBody
         }
     }
 
-    /// <summary>Whether a line is blank, a comment, or the header again: no data, and no fault either.</summary>
+    /// <summary>Whether a line is blank, a comment, or a repeated header: not data, but not a fault either.</summary>
     private bool IsNoRow(ReadOnlySpan<byte> line)
     {
         byte first = line[0];
@@ -172,7 +172,7 @@ internal sealed class LogBody
         return false;
     }
 
-    /// <summary>Reads a body with quotes from the start by CsvHelper, because RFC 4180 allows line breaks within quotes.</summary>
+    /// <summary>Reads a body with quotes from its start with CsvHelper, because RFC 4180 allows line breaks within quotes.</summary>
     private void ReadQuoted(LogHead head, CancellationToken cancellation)
     {
         using var stream = new ChainedStream(

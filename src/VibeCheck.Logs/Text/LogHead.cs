@@ -3,10 +3,10 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>The first part of a log, by which its form is found: bytes and their lines.</summary>
+/// <summary>The first part of a log, from which its form is found: bytes and their lines.</summary>
 internal sealed class LogHead
 {
-    /// <summary>No line may be longer, bytes: a header of a hundred thousand columns fits well.</summary>
+    /// <summary>Longest line allowed, bytes: enough for a header of a hundred thousand columns.</summary>
     internal const int LongestLine = 8 << 20;
 
     private const int Enough = 128 << 10;
@@ -29,7 +29,7 @@ internal sealed class LogHead
     /// <summary>Whether the head is the whole file.</summary>
     internal bool IsWhole { get; }
 
-    /// <summary>Complete lines without their line ends.</summary>
+    /// <summary>Complete lines without their line breaks.</summary>
     internal IReadOnlyList<(int From, int To)> Lines { get; }
 
     internal bool IsLatin1 { get; }

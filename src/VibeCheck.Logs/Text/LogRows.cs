@@ -2,8 +2,8 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>What is known of the rows of a log beside their numbers: how many there are, which could not be used, and where each
-/// stands in the file. All stages after reading share it.</summary>
+/// <summary>What is known about the rows of a log apart from their numbers: how many there are, which could not be used, and the place of
+/// each in the file. All stages after reading share it.</summary>
 internal sealed record LogRows
 {
     internal required string Path { get; init; }
@@ -12,10 +12,10 @@ internal sealed record LogRows
 
     internal required string ContentHash { get; init; }
 
-    /// <summary>Rows kept.</summary>
+    /// <summary>Number of rows kept.</summary>
     internal required int Kept { get; init; }
 
-    /// <summary>All rows, unusable ones included; repeated headers and comments are not rows.</summary>
+    /// <summary>Number of all rows, including unusable ones; repeated headers and comments are not rows.</summary>
     internal required int Seen { get; init; }
 
     internal required int Unusable { get; init; }
@@ -27,7 +27,7 @@ internal sealed record LogRows
     /// <summary>The first cells and rows that could not be used.</summary>
     internal required IReadOnlyList<BadCell> Examples { get; init; }
 
-    /// <summary>Texts of the columns that name a motor or an IMU; their numbers are places in this list.</summary>
+    /// <summary>Texts of the columns that name a motor or an IMU; the numbers in these columns are indices into this list.</summary>
     internal required IReadOnlyList<string> Labels { get; init; }
 
     /// <summary>Count and range of each column, in the log's own units.</summary>

@@ -5,19 +5,20 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>A log file as a stream of UTF-8 (or Latin-1) bytes, unpacked and without byte order mark.</summary>
+/// <summary>A log file as a stream of UTF-8 (or Latin-1) bytes, decompressed and without byte order mark.</summary>
 internal sealed class LogSource : IDisposable
 {
     private readonly Stream _stream;
     private readonly Stream _file;
     private readonly long _fileLength;
 
-    // Compression makes a real log 3 to 10 times smaller, and one with many constant columns some 50 times. A small file that grows more
-    // than this is not read: at 300 times, 7 MB took 4.5 GB of memory and 41 s.
+    // Compression makes a real log 3 to 10 times smaller, and one with many constant columns about 50 times. A small file that expands by
+    // more than this factor is not read: at a factor of 300, 7 MB took 4.5 GB of memory and 41 s.
     private const long MostUnpackedFactor = 100;
     private const long AlwaysUnpacked = 256L << 20;
 
-    // Lines are counted beforehand in files up to this: a larger one might not stay in the system's memory, and be fetched twice.
+    // Lines are counted in advance in files up to this size, bytes. A larger file might not stay in the system's cache, and would be read
+    // from disk twice.
     private const long MostCounted = 2L << 30;
     private readonly IncrementalHash _hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
     private long _unpacked;
@@ -34,7 +35,7 @@ internal sealed class LogSource : IDisposable
 
     internal string Path { get; }
 
-    /// <summary>Length of the file as it lies on disk, bytes.</summary>
+    /// <summary>Length of the file on disk, bytes.</summary>
     internal long FileBytes => _fileLength;
 
     internal bool Packed { get; }
@@ -85,8 +86,9 @@ internal sealed class LogSource : IDisposable
         }
     }
 
-    /// <summary>Fills as much of the buffer as the file still has; 0 at its end.</summary>
-    /// <exception cref="InputFaultException">The packed data are broken or unpack without end, or the file can't be read.</exception>
+    /// <summary>Fills as much of the buffer as the file can still provide; returns 0 at its end.</summary>
+    /// <exception cref="InputFaultException">The compressed data are damaged or expand without limit, or the file cannot be
+    /// read.</exception>
     internal int Read(Span<byte> buffer)
     {
         int got;
@@ -113,7 +115,8 @@ internal sealed class LogSource : IDisposable
         return got;
     }
 
-    /// <summary>Lines of the whole file, the last one counted if it does not end; null for a packed or very large file.</summary>
+    /// <summary>Number of lines in the whole file, including a last line without line break; null for a compressed or very large
+    /// file.</summary>
     internal long? CountLines()
     {
         if (Packed || _fileLength > MostCounted || _file is not FileStream file)
@@ -135,7 +138,7 @@ internal sealed class LogSource : IDisposable
         }
         catch (Exception e) when (e is IOException or NotSupportedException)
         {
-            // Reading the values of the file will report the fault.
+            // The fault will be reported when the values of the file are read.
             return null;
         }
         finally
@@ -156,8 +159,8 @@ internal sealed class LogSource : IDisposable
         _file.Dispose();
     }
 
-    /// <summary>A packed file that ends too early is distinguished from one whose bytes are wrong: the first was most often not copied to
-    /// its end.</summary>
+    /// <summary>Distinguishes a compressed file that ends too early from one whose bytes are wrong: the first was usually not copied
+    /// completely.</summary>
     private static InputFaultException PackedFault(string path, Exception e) =>
         e is EndOfStreamException
             ? Fault(path, "the packed file is cut off: it ends in the middle of its data", "Copy it again, whole, or export it again.")

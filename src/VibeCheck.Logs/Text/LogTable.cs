@@ -2,21 +2,21 @@ using System.Runtime.CompilerServices;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>A growing column of doubles: one array where the number of rows is known beforehand,
-/// then pieces, so that growing never copies it.</summary>
-/// <param name="rows">As many rows as are expected; 0 when unknown.</param>
+/// <summary>A growing column of doubles: one array where the number of rows is known in advance, else a list of pieces, so that growing
+/// never copies it.</summary>
+/// <param name="rows">Expected number of rows; 0 when unknown.</param>
 internal sealed class DenseColumn(int rows)
 {
     private const int PieceLength = 1 << 16;
 
-    // From 32 MB a column on.
+    // 32 MB per column or more.
     private const int MuchMemory = 4 << 20;
     private List<double[]> _pieces = [];
     private double[] _piece = [];
     private int _inPiece;
     private int _first = rows > 0 ? rows : PieceLength;
 
-    // Before the piece that is being filled.
+    // Number of values before the piece that is being filled.
     private int _inFullPieces;
 
     internal int Count => _inFullPieces + _inPiece;
@@ -43,7 +43,7 @@ internal sealed class DenseColumn(int rows)
         return _piece;
     }
 
-    /// <summary>The column as one array; the pieces are let go, so that at most this one column stands twice in memory.</summary>
+    /// <summary>The column as one array. The pieces are released, so that at most this one column is in memory twice.</summary>
     internal double[] TakeArray()
     {
         double[] all = _pieces.Count == 1 && Count == _first ? _piece : Joined();
@@ -67,8 +67,9 @@ internal sealed class DenseColumn(int rows)
         _pieces.Clear();
         if (all.Length > MuchMemory)
         {
-            // Left to itself the collector lets the pieces of all columns lie until every column stands twice: measured on ten million
-            // rows of seven numbers, peak memory is 2.28 times the columns without this line and 1.27 times with it, at no cost in time.
+            // Without this line the garbage collector keeps the pieces of all columns until every column is in memory twice. Measured on
+            // ten million rows of seven numbers: peak memory is 2.28 times the columns without this line and 1.27 times with it, at no cost
+            // in time.
             _piece = [];
             GC.Collect(2, GCCollectionMode.Aggressive, blocking: true, compacting: true);
         }
@@ -77,8 +78,8 @@ internal sealed class DenseColumn(int rows)
     }
 }
 
-/// <summary>A growing column of which only the filled cells are kept, with their rows.</summary>
-/// <param name="rows">As many rows as the file is expected to have; 0 when unknown.</param>
+/// <summary>A growing column of which only the filled cells are stored, with their rows.</summary>
+/// <param name="rows">Expected number of rows of the file; 0 when unknown.</param>
 internal sealed class GrowingSparseColumn(int rows)
 {
     private const int LeastRoom = 64,
@@ -91,7 +92,7 @@ internal sealed class GrowingSparseColumn(int rows)
     {
         if (_count == _rows.Length)
         {
-            // Half more, not twice: these columns may be as long as the file.
+            // Grows by half, not to twice the size: these columns may be as long as the file.
             int room = _count + _count / 2;
             Array.Resize(ref _rows, room);
             Array.Resize(ref _values, room);
@@ -101,7 +102,7 @@ internal sealed class GrowingSparseColumn(int rows)
         _values[_count++] = value;
     }
 
-    /// <summary>The column as it stands, and its memory with it: nothing is left here.</summary>
+    /// <summary>The column with its memory; nothing is left here.</summary>
     internal SparseColumn TakeColumn()
     {
         var column = new SparseColumn(_rows, _values, _count);
@@ -110,7 +111,7 @@ internal sealed class GrowingSparseColumn(int rows)
     }
 }
 
-/// <summary>A column of which only the filled cells are kept, with their rows in rising order.</summary>
+/// <summary>A column of which only the filled cells are stored, with their rows in rising order.</summary>
 internal sealed class SparseColumn
 {
     private readonly int[] _rows;
@@ -127,7 +128,7 @@ internal sealed class SparseColumn
 
     internal ReadOnlySpan<double> Values => _values.AsSpan(0, Count);
 
-    /// <summary>The cells at the new places of their rows.</summary>
+    /// <summary>The cells moved to the new places of their rows.</summary>
     /// <param name="placeOf">For each row its new place.</param>
     internal SparseColumn Reordered(int[] placeOf)
     {
@@ -165,11 +166,11 @@ internal sealed class GrowingCount
 
     internal ColumnCount ToCount() => new(_filled, _min, _max);
 
-    /// <summary>Counts a value; NaN is none.</summary>
+    /// <summary>Counts a value; NaN is not counted.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal void Take(double value)
     {
-        // Comparisons with NaN are false, so it changes neither end.
+        // Comparisons with NaN are false, so NaN changes neither limit.
         if (value < _min)
         {
             _min = value;

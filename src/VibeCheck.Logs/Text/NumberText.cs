@@ -4,7 +4,7 @@ using System.Runtime.InteropServices;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Numbers out of bytes, as fast as the file comes in.</summary>
+/// <summary>Reads numbers from bytes, as fast as the file can be read.</summary>
 internal static class NumberText
 {
     private const ulong MostExact = 1UL << 53;
@@ -12,10 +12,10 @@ internal static class NumberText
     private static ReadOnlySpan<double> PowersOf10 =>
         [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22];
 
-    /// <summary>Reads a decimal number from <paramref name="at"/> on and moves it behind. The
-    /// result is the double nearest to the text.</summary>
-    /// <remarks>A whole number below 2^53 times or through a power of ten up to 10^22 is exact in one operation (Clinger, PLDI 1990);
-    /// everything longer goes to the framework's parser.</remarks>
+    /// <summary>Reads a decimal number at <paramref name="at"/> and moves it behind the number. The result is the double nearest to the
+    /// text.</summary>
+    /// <remarks>A whole number below 2^53 times or divided by a power of ten up to 10^22 is exact in one operation (Clinger, PLDI 1990).
+    /// Longer numbers go to the framework's parser.</remarks>
     internal static bool TryRead(ReadOnlySpan<byte> line, ref int at, byte decimalMark, out double value)
     {
         int i = at;
@@ -69,13 +69,13 @@ internal static class NumberText
         return true;
     }
 
-    /// <summary>Reads a whole cell with marks between its thousands: 1,234.5 or 1.234,5 or 1'234.5
-    /// or 1 234,5 (blank, no-break or narrow blank).</summary>
+    /// <summary>Reads a whole cell with thousands separators: 1,234.5 or 1.234,5 or 1'234.5 or 1 234,5 (blank, no-break or narrow
+    /// blank).</summary>
     /// <param name="cell">The cell, without blanks around it.</param>
-    /// <param name="decimalMark">Decimal mark of the log; it cannot part thousands.</param>
-    /// <param name="isClear">Whether the cell could mean nothing else: two groups, a decimal mark
-    /// behind them, or a mark that is none for decimals.</param>
-    /// <param name="value">The number; NaN where it is none.</param>
+    /// <param name="decimalMark">Decimal mark of the log; it cannot separate thousands.</param>
+    /// <param name="isClear">Whether the cell has no other meaning: two groups, a decimal mark after them, or a separator that is never a
+    /// decimal mark.</param>
+    /// <param name="value">The number; NaN where there is none.</param>
     internal static bool TryReadGrouped(ReadOnlySpan<byte> cell, byte decimalMark, out bool isClear, out double value)
     {
         (value, isClear) = (double.NaN, false);
@@ -241,7 +241,7 @@ internal static class NumberText
         return true;
     }
 
-    /// <summary>Whether the text is one of the ways in which loggers write "no value".</summary>
+    /// <summary>Whether the text is one of the spellings that loggers use for "no value".</summary>
     internal static bool IsMissing(ReadOnlySpan<byte> cell)
     {
         cell = Trim(cell);

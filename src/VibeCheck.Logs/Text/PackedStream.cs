@@ -3,12 +3,12 @@ using System.IO.Compression;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Unpacks a gz file and makes sure that it is whole: what is cut off ends in an <see cref="EndOfStreamException"/>, not in
-/// silence.</summary>
+/// <summary>Decompresses a gz file and checks that it is complete: a truncated file ends in an <see cref="EndOfStreamException"/>, not
+/// without notice.</summary>
 /// <remarks>
-/// The framework takes the end of a cut file for the end of the data. A whole member ends with the length of what it holds, modulo 2³²
-/// (RFC 1952, section 2.3.1), which is compared. A file of several members fails that comparison, as a cut one does; it is then unpacked
-/// once more with a member of known length behind it, which only a whole file lets through.
+/// The framework takes the end of a truncated file for the end of the data. A complete member ends with the length of its content, modulo
+/// 2³² (RFC 1952, section 2.3.1), which is compared. A file of several members fails that comparison, as a truncated one does. It is then
+/// decompressed once more with a member of known length appended, which is reached only if the file is complete.
 /// </remarks>
 internal sealed class PackedStream(FileStream file) : ForwardStream
 {
@@ -78,7 +78,7 @@ internal sealed class PackedStream(FileStream file) : ForwardStream
         return length == _length + probe.Length;
     }
 
-    /// <summary>A stream with some bytes behind it.</summary>
+    /// <summary>A stream with some bytes appended.</summary>
     private sealed class FollowedStream(Stream first, byte[] then) : ForwardStream
     {
         private int _at;

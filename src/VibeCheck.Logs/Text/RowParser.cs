@@ -3,10 +3,10 @@ using CsvHelper;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Splits one row of a log into cells and reads them as numbers. It keeps the result of the last row only.</summary>
+/// <summary>Splits one row of a log into cells and reads them as numbers. It keeps only the result of the last row.</summary>
 internal sealed class RowParser
 {
-    // No sensor of an aircraft gives more in any unit, counts of 32 bits and micro-units included; the square of 1e308 overflows.
+    // No sensor of an aircraft gives larger values in any unit, including 32-bit counts and micro-units. The square of 1e308 overflows.
     private const double MostValue = 1e10;
 
     private readonly ColumnTask[] _tasks;
@@ -21,7 +21,7 @@ internal sealed class RowParser
     /// <param name="form">Separator, decimal mark and headers of the log.</param>
     /// <param name="tasks">What to do with each column, up to the last one that is needed.</param>
     /// <param name="stamps">Reads the time column; null where the log has none.</param>
-    /// <param name="badCells">Takes the cells that are no numbers.</param>
+    /// <param name="badCells">Receives the cells that are not numbers.</param>
     internal RowParser(LogForm form, ColumnTask[] tasks, StampReader? stamps, BadCellExamples badCells)
     {
         (_tasks, _stamps, _badCells) = (tasks, stamps, badCells);
@@ -29,26 +29,26 @@ internal sealed class RowParser
         _values = new double[tasks.Length];
     }
 
-    /// <summary>One number for each task, in the log's own units: NaN for a cell that is empty or no number. Places from the number of
-    /// cells on that <see cref="Parse(ReadOnlySpan{byte}, int, bool)"/> returned, and places of skipped columns, hold old
+    /// <summary>One number for each task, in the log's own units: NaN for a cell that is empty or not a number. Elements from the number of
+    /// cells that <see cref="Parse(ReadOnlySpan{byte}, int, bool)"/> returned onwards, and elements of skipped columns, hold old
     /// numbers.</summary>
     internal double[] Values => _values;
 
-    /// <summary>Line of the file in which the row stands, from 1.</summary>
+    /// <summary>Line of the row in the file, from 1.</summary>
     internal int Line { get; private set; }
 
-    /// <summary>How many cells of the row are neither numbers nor empty.</summary>
+    /// <summary>Number of cells in the row that are neither numbers nor empty.</summary>
     internal int BadCells { get; private set; }
 
     /// <summary>Whether the row has more cells than the header.</summary>
     internal bool HasExcessCells { get; private set; }
 
-    /// <summary>Texts of the columns that name a motor or an IMU, each at the place that its number gives.</summary>
+    /// <summary>Texts of the columns that name a motor or an IMU, each at the index given by its number.</summary>
     internal IReadOnlyList<string> Labels => _labels.InOrder;
 
-    /// <summary>Reads a row from the bytes of its line; returns how many of the needed cells it has, or -1 when the line holds no
+    /// <summary>Reads a row from the bytes of its line; returns how many of the needed cells it has, or -1 when the line has no
     /// row.</summary>
-    /// <param name="text">The line without its line end.</param>
+    /// <param name="text">The line without its line break.</param>
     /// <param name="line">Its number in the file, from 1.</param>
     /// <param name="quoted">Whether there are quotes in the line.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
@@ -60,7 +60,7 @@ internal sealed class RowParser
             : SplitPlain(text);
     }
 
-    /// <summary>Reads the record at which CsvHelper stands; returns how many of the needed cells it has.</summary>
+    /// <summary>Reads the current record of CsvHelper; returns how many of the needed cells it has.</summary>
     internal int Parse(CsvReader reader, int line)
     {
         Begin(line);
@@ -70,6 +70,11 @@ internal sealed class RowParser
     private void Begin(int line)
     {
         Line = line;
+        if (_stamps is not null)
+        {
+            _stamps.Line = line;
+        }
+
         BadCells = 0;
         HasExcessCells = false;
     }
@@ -118,8 +123,8 @@ internal sealed class RowParser
         return length < 0 ? line.Length : start + length;
     }
 
-    /// <summary>Looks for cells beyond the last header that are not blank. One separator too many moves all cells that follow it, so no
-    /// number of such a row can be trusted.</summary>
+    /// <summary>Looks for cells beyond the last header that are not blank. One extra separator shifts all cells after it, so no number of
+    /// such a row can be trusted.</summary>
     private void NoteExcess(ReadOnlySpan<byte> line, ReadOnlySpan<byte> rest)
     {
         int notNeeded = _headers - _tasks.Length;
@@ -223,8 +228,8 @@ internal sealed class RowParser
         return NumberText.TryRead(line, ref at, _decimalMark, out _values[column]) && Math.Abs(_values[column]) <= MostValue;
     }
 
-    /// <summary>Reads a cell that is not simply a number: one with blanks around it or marks between thousands, an empty one, a label, or
-    /// one that cannot be used.</summary>
+    /// <summary>Reads a cell that is not a plain number: one with blanks around it or thousands separators, an empty one, a label, or one
+    /// that cannot be used.</summary>
     private void SlowCell(ReadOnlySpan<byte> cell, int column, ColumnTask task)
     {
         if (task == ColumnTask.Skip)

@@ -1,19 +1,17 @@
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Times written for people: ISO date-times, dates as they are written in a
-/// country, and clock times, of 24 hours or of 12.</summary>
-/// <remarks>A date with points or dashes is day first (1.5.2026). One with slashes is month
-/// first where the clock has 12 hours or the second
-/// part is above 12, else day first: only the date of the log depends on it, not the time between its rows.</remarks>
+/// <summary>Times written as text: ISO date-times, dates in national formats, and clock times, of 24 hours or of 12.</summary>
+/// <remarks>A date with points or dashes is day first (1.5.2026). A date with slashes is month first where the clock has 12 hours or the
+/// second part is above 12, else day first. Only the date of the log depends on this, not the time between its rows.</remarks>
 internal static class StampText
 {
     private const long TicksPerSecond = TimeSpan.TicksPerSecond;
 
     /// <summary>Reads "2026-05-01T12:00:00.123Z", "2026-05-01 12:00:00,123+02:00", "1.5.2026 12:00:00", "5/1/2026 1:00:00 PM",
-    /// "12:00:00.123" or "03:12.5".</summary>
+    /// "12:00:00.123" or "03:12.5". Between date and time stands a T, a blank or an underscore; after a national date a comma too.</summary>
     /// <param name="cell">The cell, without quotes.</param>
-    /// <param name="ticks">Whole 100 ns: since 0001-01-01 UTC (a time without zone counts as UTC) or since midnight.</param>
-    /// <param name="restS">What lies below 100 ns, s.</param>
+    /// <param name="ticks">Whole 100 ns ticks: since 0001-01-01 UTC (a time without zone counts as UTC) or since midnight.</param>
+    /// <param name="restS">The remainder below 100 ns, s.</param>
     /// <param name="hasDate">Whether there was a date.</param>
     internal static bool TryRead(ReadOnlySpan<byte> cell, out long ticks, out double restS, out bool hasDate)
     {
@@ -50,7 +48,7 @@ internal static class StampText
             && (half < 0 ? TryZone(text[at..], ref ticks) : at == text.Length && TryHalf(half, before, ref ticks));
     }
 
-    /// <summary>Takes am or pm off the end: 0 for am, 1 for pm, -1 for neither.</summary>
+    /// <summary>Removes am or pm from the end: 0 for am, 1 for pm, -1 for neither.</summary>
     private static int TakeHalf(ref ReadOnlySpan<byte> text)
     {
         ReadOnlySpan<byte> rest = text[^1] == '.' ? text[..^1] : text;
@@ -74,7 +72,7 @@ internal static class StampText
         return half;
     }
 
-    /// <summary>Twelve o'clock is the start of a half.</summary>
+    /// <summary>Adds the half of the day; twelve o'clock is the start of a half.</summary>
     private static bool TryHalf(int half, long before, ref long ticks)
     {
         const long HalfDay = 12 * TimeSpan.TicksPerHour;
@@ -88,7 +86,7 @@ internal static class StampText
         return true;
     }
 
-    /// <summary>Day, month and year with points, dashes or slashes; a comma, blanks or a T before the clock.</summary>
+    /// <summary>Day, month and year with points, dashes or slashes; a comma, blanks or a T before the clock time.</summary>
     private static bool TryLocalDate(ReadOnlySpan<byte> text, bool twelveHours, ref int at, ref long ticks)
     {
         Span<int> parts = stackalloc int[3];
@@ -152,7 +150,7 @@ internal static class StampText
         return true;
     }
 
-    /// <summary>h:mm:ss[.f], mm:ss[.f] (the last part always seconds, but h:mm on a clock of 12 hours).</summary>
+    /// <summary>h:mm:ss[.f], mm:ss[.f]: the last part is always seconds, except for h:mm on a 12-hour clock.</summary>
     private static bool TryClock(ReadOnlySpan<byte> text, bool twelveHours, ref int at, ref long ticks, ref double restS)
     {
         Span<long> parts = stackalloc long[3];

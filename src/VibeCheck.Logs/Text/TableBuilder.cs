@@ -3,7 +3,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Text;
 
-/// <summary>Collects the rows of a log into columns. It counts rows that cannot be used, and does not keep them.</summary>
+/// <summary>Collects the rows of a log into columns. Rows that cannot be used are counted but not stored.</summary>
 internal sealed class TableBuilder
 {
     private readonly string _path;
@@ -13,7 +13,7 @@ internal sealed class TableBuilder
     private readonly ColumnTask[] _tasks;
     private readonly int _stampColumn;
 
-    // Columns that keep every row, with their index: most of the time of a row goes into these.
+    // Columns that store every row, with their index: most of the time per row is spent here.
     private readonly (int Column, DenseColumn Values, GrowingCount Count)[] _dense;
     private readonly int[] _sparse;
     private readonly DenseColumn?[] _allDense;
@@ -31,9 +31,9 @@ internal sealed class TableBuilder
     /// <param name="path">Name of the file, for faults.</param>
     /// <param name="row">Holds the numbers of the row to add.</param>
     /// <param name="tasks">What to do with each column, up to the last one that is needed.</param>
-    /// <param name="badCells">Takes the rows that cannot be used.</param>
-    /// <param name="expectedRows">As many rows as are expected; 0 when unknown.</param>
-    /// <param name="mostRows">More rows are refused.</param>
+    /// <param name="badCells">Receives the rows that cannot be used.</param>
+    /// <param name="expectedRows">Expected number of rows; 0 when unknown.</param>
+    /// <param name="mostRows">Largest number of rows; a file with more is refused.</param>
     internal TableBuilder(string path, RowParser row, ColumnTask[] tasks, BadCellExamples badCells, int expectedRows, int mostRows)
     {
         (_path, _row, _tasks, _badCells, _mostRows) = (path, row, tasks, badCells, mostRows);
@@ -45,10 +45,10 @@ internal sealed class TableBuilder
         _sparse = [.. Enumerable.Range(0, tasks.Length).Where(c => _allSparse[c] is not null)];
     }
 
-    /// <summary>The table. It takes the columns over, so call this once, after the last row.</summary>
+    /// <summary>The table. It takes over the columns, so call this once, after the last row.</summary>
     /// <param name="form">Form of the log.</param>
     /// <param name="contentHash">Hash of the bytes of the file.</param>
-    /// <param name="repeatedHeaders">How often the header stands among the rows again.</param>
+    /// <param name="repeatedHeaders">How often the header is repeated within the data.</param>
     internal RawTable Build(LogForm form, string contentHash, int repeatedHeaders) =>
         new(
             new()
@@ -72,8 +72,8 @@ internal sealed class TableBuilder
     /// <summary>Adds the row that the parser holds, or counts it as unusable.</summary>
     /// <param name="line">Its text, for messages.</param>
     /// <param name="fields">How many of the needed cells it has.</param>
-    /// <param name="cut">Whether the file ends within its line.</param>
-    /// <exception cref="InputFaultException">There are more rows than are read.</exception>
+    /// <param name="cut">Whether the file ends within the line.</param>
+    /// <exception cref="InputFaultException">There are more rows than are allowed.</exception>
     internal void Add(ReadOnlySpan<byte> line, int fields, bool cut)
     {
         if (cut && fields < _tasks.Length)
@@ -183,7 +183,8 @@ internal sealed class TableBuilder
         return false;
     }
 
-    /// <summary>Counts the row as unusable. Where a cell was noted already, that example says more than one of the row would.</summary>
+    /// <summary>Counts the row as unusable. Where one of its cells is already noted, that example is more useful than one of the
+    /// row.</summary>
     private void Refuse(ReadOnlySpan<byte> line, string problem)
     {
         _unusable++;

@@ -7,12 +7,12 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Decides the unit of acceleration: the mean over a flight must be gravity, 9.81 m/s².</summary>
+/// <summary>Decides the unit of acceleration: the mean over a flight must equal gravity, 9.81 m/s².</summary>
 /// <param name="table">The numbers in the log's own units.</param>
-/// <param name="warnings">Takes what looks odd.</param>
+/// <param name="warnings">Receives warnings.</param>
 internal sealed class AccelerationUnits(TimedTable table, List<Warning> warnings)
 {
-    // Beyond that, relative, gravity does not name a unit; a unit in the header is contradicted only by a better match.
+    // Beyond this relative difference, gravity does not identify a unit. A unit in the header is contradicted only by a better match.
     private const double NearGravity = 0.12,
         NearerGravity = 0.06;
 
@@ -38,7 +38,7 @@ internal sealed class AccelerationUnits(TimedTable table, List<Warning> warnings
         return columns.Select(c => UnitScaling.WithRange(c, _rows));
     }
 
-    /// <summary>Index of the value that is largest in size: of the three axes the one along which gravity lies.</summary>
+    /// <summary>Index of the value with the largest size: the axis of the three along which gravity acts.</summary>
     internal static int Largest(double[] values)
     {
         int largest = 0;
@@ -96,11 +96,11 @@ internal sealed class AccelerationUnits(TimedTable table, List<Warning> warnings
         );
     }
 
-    /// <summary>Compares the mean acceleration with gravity. A header that is wrong by a known unit is refused; anything else odd is a
+    /// <summary>Compares the mean acceleration with gravity. A header that is wrong by a known unit is refused; anything else unusual is a
     /// warning.</summary>
-    /// <param name="column">The axis along which gravity lies.</param>
+    /// <param name="column">The axis along which gravity acts.</param>
     /// <param name="raw">Length of the mean acceleration in the log's own numbers.</param>
-    /// <param name="inToolMps2">The same by the units of the columns, m/s².</param>
+    /// <param name="inToolMps2">The same from the units of the columns, m/s².</param>
     private void CheckGravity(PlannedColumn column, double raw, double inToolMps2)
     {
         double share = inToolMps2 / UnitTable.GravityMps2;

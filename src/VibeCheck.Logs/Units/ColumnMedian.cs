@@ -2,12 +2,12 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>The median of a long column, from a part of its values.</summary>
+/// <summary>The median of a long column, from a subset of its values.</summary>
 internal static class ColumnMedian
 {
     private const int Looked = 20_000;
 
-    /// <summary>Median of up to twice 20,000 values, spread over the column, in their own unit; NaN is left out. 0 where none is
+    /// <summary>Median of fewer than 40,000 values, spread over the column, in their own unit; NaN is left out. 0 where no value is
     /// left.</summary>
     internal static double Of(double[] values)
     {

@@ -2,20 +2,21 @@ using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Unit of rates that a header leaves open: by their size where that is clear, else by
-/// the sway of the airframe that they add up to.</summary>
+/// <summary>Finds the unit of rates that a header does not give: from their size where that is clear, else from the sway of the airframe,
+/// which is the integral of the rates.</summary>
 internal static class RateUnit
 {
-    // 35 rad/s is the end of the usual sensor's range, and in flight the spread over three axes is hardly below 0.35 deg/s or above
-    // 3.5 rad/s: common practice.
+    // Sensors of small aircraft end at 2000 deg/s, a few at 4000: larger numbers are thousandths of a degree per second (common practice).
+    // 35 rad/s is the end of the usual sensor's range. In flight the spread over three axes is rarely below 0.35 deg/s or above 3.5 rad/s:
+    // common practice.
     private const double MostRadps = 36,
         MostDegps = 5000;
     private const double SpreadOfDegps = 3.5,
         SpreadOfRadps = 0.35;
 
-    // How far roll and pitch sway about their trend within four seconds, rms, in the livelier quarter of a flight. Six real flights
-    // (Masalimov et al., Data 2024, 9, 79) sway by 0.8 to 2.3 degrees of roll; below a twentieth of a degree or above twenty
-    // nothing flies a hover, and below half a degree a record may be of a bench: common practice.
+    // Sway of roll and pitch about their trend within four seconds, rms, upper quartile over a flight. Six real flights (Masalimov et al.,
+    // Data 2024, 9, 79) sway by 0.8 to 2.3 degrees of roll. No hover sways by less than a twentieth of a degree or more than twenty
+    // degrees, and below half a degree a record may come from a bench: common practice.
     private const double WindowS = 4;
     private const double StepS = 0.05;
     private const double LeastSwayDeg = 0.05,
@@ -23,15 +24,15 @@ internal static class RateUnit
         MostSwayDeg = 20;
     private const double DegPerRad = 180 / Math.PI;
 
-    // A very steady hover sways by a few hundredths of a degree, and with rotors turning the rates spread by a tenth of a degree a
-    // second: numbers below these are no degrees for sure (common practice).
+    // A very steady hover sways by a few hundredths of a degree, and with rotors turning the rates spread by a tenth of a degree per
+    // second: smaller numbers are certainly not in degrees (common practice).
     private const double LeastPossibleSwayDeg = 0.02,
         LeastPossibleSpreadDegps = 0.1;
 
     /// <summary>The unit, and whether the other one is excluded; null when neither size nor sway shows it.</summary>
     /// <param name="raw">Rates about x, y, z as logged; NaN where there is none.</param>
     /// <param name="timeS">Their times, s; NaN where unusable.</param>
-    /// <param name="upAxis">The axis along which gravity lies, 0 to 2: turns about it say nothing of the sway.</param>
+    /// <param name="upAxis">The axis along which gravity acts, 0 to 2: rotation about it does not contribute to the sway.</param>
     internal static (Unit Unit, bool IsSure)? Find(double[][] raw, ReadOnlySpan<double> timeS, int upAxis)
     {
         (double most, double spread) = Size(raw);
@@ -80,7 +81,7 @@ internal static class RateUnit
                 to++;
             }
 
-            // A window with a gap covers more than its time.
+            // A window with a gap covers more than its nominal time.
             if (to < timeS.Length && timeS[to] - timeS[from] < WindowS + 2 * StepS)
             {
                 double one = Sway(first, timeS, from, to),

@@ -7,15 +7,15 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Decides the unit of the rates: from the header, else from the data by <see cref="RateUnit"/>. Rates whose unit stays open are
-/// left out.</summary>
+/// <summary>Decides the unit of the rates: from the header, else from the data by <see cref="RateUnit"/>. Rates whose unit remains unknown
+/// are left out.</summary>
 /// <param name="table">The numbers in the log's own units.</param>
-/// <param name="warnings">Takes what looks odd.</param>
+/// <param name="warnings">Receives warnings.</param>
 internal sealed class RateUnits(TimedTable table, List<Warning> warnings)
 {
     private readonly LogRows _rows = table.Rows;
 
-    /// <summary>The columns with their units and ranges; left out, all three, where the unit is not known.</summary>
+    /// <summary>The columns with their units and ranges; all three are left out where the unit is not known.</summary>
     /// <param name="plan">The columns of the log; the unit of acceleration must be decided.</param>
     /// <exception cref="InputFaultException">Header and data contradict each other.</exception>
     internal IReadOnlyList<PlannedColumn> Decide(ColumnPlan plan)
@@ -71,7 +71,7 @@ internal sealed class RateUnits(TimedTable table, List<Warning> warnings)
             )
         );
 
-    /// <summary>Whole numbers beside acceleration in raw counts, or under headers that say raw, are counts too.</summary>
+    /// <summary>Whole numbers next to acceleration in raw counts, or under headers that say raw, are counts too.</summary>
     private static bool AreRawCounts(ColumnPlan plan, PlannedColumn[] columns, double[][] raw) =>
         columns.All(c => c.Scale == 1 && c.HowKnown != "columns file")
         && (
@@ -80,16 +80,16 @@ internal sealed class RateUnits(TimedTable table, List<Warning> warnings)
         )
         && raw.All(RawCounts.AreWhole);
 
-    /// <summary>The axis along which gravity lies, 0 to 2.</summary>
+    /// <summary>The axis along which gravity acts, 0 to 2.</summary>
     private int UpAxis(ColumnPlan plan) =>
         AccelerationUnits.Largest([
             .. plan.Acceleration.Select(c => ColumnMedian.Of(table.Numbers.Dense(c!.Index)) * (c.Unit!.Factor * c.Scale)),
         ]);
 
-    /// <summary>Rates that no sensor reaches in the unit said, where another makes sense, are a contradiction.</summary>
+    /// <summary>Refuses rates that no sensor reaches in the stated unit, where another unit is plausible.</summary>
     private void RefuseOddRates(PlannedColumn[] columns)
     {
-        // Sensors end at 35 to 70 rad/s (2000 to 4000 deg/s): common practice.
+        // Sensor ranges end at 35 to 70 rad/s (2000 to 4000 deg/s): common practice.
         const double MostRadps = 90;
         foreach (PlannedColumn column in columns.Where(c => c.HowKnown is "header" or "units row" && c.Range is not null))
         {

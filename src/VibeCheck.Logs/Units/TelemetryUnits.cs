@@ -8,11 +8,11 @@ namespace VibeCheck.Logs.Units;
 
 /// <summary>Decides the units of motor and battery telemetry: from the header, else from the range of the values.</summary>
 /// <param name="rows">The rows of the log, with the range of each column.</param>
-/// <param name="warnings">Takes what looks odd.</param>
+/// <param name="warnings">Receives warnings.</param>
 internal sealed class TelemetryUnits(LogRows rows, List<Warning> warnings)
 {
-    /// <summary>The columns of one quantity with their units and ranges. Those whose unit is not known are left out; of rotor speeds, the
-    /// vibration may still show it.</summary>
+    /// <summary>The columns of one quantity with their units and ranges. Columns whose unit is not known are left out; for rotor speeds,
+    /// the vibration may still show it.</summary>
     /// <param name="quantity">The quantity.</param>
     /// <param name="columns">Its columns that are used.</param>
     /// <exception cref="InputFaultException">Header and data contradict each other.</exception>
@@ -60,7 +60,7 @@ internal sealed class TelemetryUnits(LogRows rows, List<Warning> warnings)
         return ranged;
     }
 
-    /// <summary>The unit in which the range of the values makes sense; null where none does.</summary>
+    /// <summary>The unit in which the range of the values is plausible; null where none is.</summary>
     private static Unit? Guess(Quantity quantity, double least, double most, PlannedColumn[] columns) =>
         quantity switch
         {
@@ -91,7 +91,7 @@ internal sealed class TelemetryUnits(LogRows rows, List<Warning> warnings)
             ? UnitTable.ERpm
             : UnitTable.Rpm;
 
-    /// <summary>What no multirotor flies at in a header's unit is a contradiction.</summary>
+    /// <summary>Refuses values that no multirotor reaches in the unit of the header.</summary>
     private void RefuseOddRange(PlannedColumn column)
     {
         if (column.HowKnown is not ("header" or "units row") || column.Range is not (double least, double most))
@@ -99,7 +99,7 @@ internal sealed class TelemetryUnits(LogRows rows, List<Warning> warnings)
             return;
         }
 
-        // No motor or ESC is that hot over a whole flight.
+        // No motor or ESC is that hot during a whole flight.
         const double HottestStartC = 200;
         ColumnCount count = rows.Counts[column.Index];
         bool odd = column.Channel!.Quantity switch
@@ -127,11 +127,11 @@ internal sealed class TelemetryUnits(LogRows rows, List<Warning> warnings)
         }
     }
 
-    /// <summary>Speeds with which no multirotor flies, in the unit said, where another makes sense, are a contradiction. The fastest column
-    /// decides for all with the same unit, because one motor may stand still.</summary>
+    /// <summary>Refuses speeds at which no multirotor flies in the stated unit, where another unit is plausible. The fastest column decides
+    /// for all columns with the same unit, because one motor may stand still.</summary>
     private void RefuseOddSpeeds(PlannedColumn[] columns)
     {
-        // From large lifters to the smallest racers: common practice, with room.
+        // From large lifters to the smallest racers: common practice, with a margin.
         const double LeastRpm = 300,
             MostRpm = 150_000,
             LikelyRpm = 900;

@@ -6,7 +6,8 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Unit of the stamps: from the header, checked against the data, or from the data where only one unit makes sense.</summary>
+/// <summary>Unit of the time stamps: from the header, checked against the data, or from the data where only one unit is
+/// plausible.</summary>
 internal static class TimeUnit
 {
     private static readonly Unit[] Candidates = [UnitTable.Second, UnitTable.Millisecond, UnitTable.Microsecond, UnitTable.Nanosecond];
@@ -15,8 +16,8 @@ internal static class TimeUnit
     /// <param name="rows">The rows of the file.</param>
     /// <param name="column">The column as its header has it.</param>
     /// <param name="raw">Its numbers.</param>
-    /// <param name="imu">Whether the file holds acceleration, and so is fast.</param>
-    /// <exception cref="InputFaultException">Header and data contradict each other, or several units would do.</exception>
+    /// <param name="imu">Whether the file holds acceleration, and so has a high rate.</param>
+    /// <exception cref="InputFaultException">Header and data contradict each other, or several units are possible.</exception>
     internal static PlannedColumn Resolve(LogRows rows, PlannedColumn column, ReadOnlySpan<double> raw, bool imu)
     {
         (double step, double span) = StepAndSpan(raw);
@@ -77,7 +78,7 @@ internal static class TimeUnit
         double step = StampCleaner.UsualStep(raw[..Math.Min(raw.Length, 20_000)]);
         double mean = raw.Length > 1 ? (most - least) / (raw.Length - 1) : 0;
 
-        // Coarse stamps repeat: then the mean says more than the usual step forward.
+        // Coarse stamps repeat: the mean is then a better estimate than the usual forward step.
         return (raw.Length > 1 && mean > 0 && step > 3 * mean ? mean : step, most - least);
     }
 }

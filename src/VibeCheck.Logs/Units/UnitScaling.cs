@@ -6,18 +6,18 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Brings the numbers of a log to the tool's units.</summary>
+/// <summary>Converts the numbers of a log to the tool's units.</summary>
 internal static class UnitScaling
 {
     internal const string UnitNotKnown = "unit not known";
 
-    /// <summary>The table in the tool's units. The inertial columns are taken from the timed table and scaled where they stand: they are
+    /// <summary>The table in the tool's units. The inertial columns are taken from the timed table and scaled in place, because they are
     /// most of a long log.</summary>
     /// <param name="table">The numbers in the log's own units.</param>
     /// <param name="decision">The units.</param>
-    /// <param name="motors">Which motor a name in the rows means.</param>
-    /// <param name="phrases">How the file was read so far.</param>
-    /// <param name="warnings">What looked odd so far.</param>
+    /// <param name="motors">Assigns names in the rows to motors.</param>
+    /// <param name="phrases">Phrases so far about how the file was read.</param>
+    /// <param name="warnings">Warnings so far.</param>
     internal static ScaledTable Apply(
         TimedTable table,
         UnitDecision decision,
@@ -45,7 +45,7 @@ internal static class UnitScaling
             Warnings = warnings,
         };
 
-    /// <summary>The table in which columns that were read in one unit are in another, which the data showed.</summary>
+    /// <summary>The table in which columns are converted from the unit that was assumed to the one that the data showed.</summary>
     internal static ScaledTable Exchanged(ScaledTable table, IReadOnlyList<PlannedColumn> columns, Unit unit)
     {
         SparseColumn?[] sparse = [.. table.Sparse];
@@ -61,7 +61,7 @@ internal static class UnitScaling
         return table with { Plan = table.Plan.With(told), Sparse = sparse };
     }
 
-    /// <summary>The table without columns whose unit nothing shows.</summary>
+    /// <summary>The table without columns whose unit is unknown.</summary>
     internal static ScaledTable Without(ScaledTable table, IReadOnlyList<PlannedColumn> columns) =>
         table with
         {
@@ -69,7 +69,7 @@ internal static class UnitScaling
             Warnings = [.. table.Warnings, .. LeftOutWarning(table.Rows, columns)],
         };
 
-    /// <summary>The warning of columns that are left out because nothing shows their unit; none where they have no value.</summary>
+    /// <summary>The warning about columns that are left out because their unit is unknown; none where they have no value.</summary>
     internal static IEnumerable<Warning> LeftOutWarning(LogRows rows, IReadOnlyList<PlannedColumn> columns)
     {
         (double least, double most) = Range(rows, columns);

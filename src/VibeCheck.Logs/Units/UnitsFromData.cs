@@ -5,13 +5,13 @@ using VibeCheck.Logs.Tables;
 
 namespace VibeCheck.Logs.Units;
 
-/// <summary>Decides the units of a log: finds units that headers leave open from the data, and checks units that headers give against the
+/// <summary>Decides the units of a log: finds units that headers do not give from the data, and checks units that headers give against the
 /// data. It only reads the data.</summary>
 internal static class UnitsFromData
 {
     /// <summary>Decides the unit of every column that is used.</summary>
     /// <param name="table">The numbers in the log's own units.</param>
-    /// <param name="plan">Its columns, with the motors that they belong to.</param>
+    /// <param name="plan">Its columns, with the motors to which they belong.</param>
     /// <exception cref="InputFaultException">Header and data contradict each other, or a unit cannot be found.</exception>
     internal static UnitDecision Decide(TimedTable table, ColumnPlan plan)
     {

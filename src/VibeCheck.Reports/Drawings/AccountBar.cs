@@ -71,6 +71,12 @@ internal static class AccountBar
                 account.SensorNoiseMps2.Value is double noise
                     ? $"sensor noise of {Format.Number(noise, Format.DecimalsFor(noise))} m/s² is subtracted"
                     : "sensor noise is included, because the log shows no time at rest"
+            )
+            + (
+                account.RoundingNoiseMps2 > 0
+                    ? $"; of the rounding noise of {Format.Number(account.RoundingNoiseMps2, Format.DecimalsFor(account.RoundingNoiseMps2))} m/s² (from "
+                        + "the steps in which the log was written), what the sensor noise does not contain is subtracted too"
+                    : ""
             );
         return Markup.Of(
             $"""

@@ -4,8 +4,8 @@ namespace VibeCheck.Reports.Drawings;
 
 /// <summary>Place of a motor's panel on the plan, in the drawing's units: x to the right, y down, nose up.</summary>
 /// <param name="Motor">The motor.</param>
-/// <param name="X">Middle of the panel.</param>
-/// <param name="Y">Middle of the panel.</param>
+/// <param name="X">Centre of the panel.</param>
+/// <param name="Y">Centre of the panel.</param>
 public sealed record PlanPlace(Motor Motor, double X, double Y)
 {
     /// <summary>Unit vector from the hub outwards along the arm.</summary>

@@ -21,7 +21,7 @@ public sealed record TiltDial(double ScaleDeg, double Radius)
 
     /// <summary>The dial at a place: the tilt before open and thin, the tilt after filled and thick, joined by a line. A tilt beyond the
     /// scale is drawn at the rim.</summary>
-    /// <param name="place">Middle of the dial and direction of the arm.</param>
+    /// <param name="place">Centre of the dial and direction of the arm.</param>
     /// <param name="before">Tilt before; null when not read.</param>
     /// <param name="after">Tilt after; null when not read.</param>
     public Markup Draw(PlanPlace place, MotorTilt? before, MotorTilt? after)

@@ -35,7 +35,8 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
         }
     }
 
-    /// <summary>Changes owner and group of a file; false where this user may not. <c>uint.MaxValue</c> keeps the present one.</summary>
+    /// <summary>Changes owner and group of a file; false where this user may not do so. <c>uint.MaxValue</c> keeps the present
+    /// one.</summary>
     internal static bool TryGive(string path, uint user, uint group)
     {
         try
@@ -73,7 +74,7 @@ internal sealed record FileStatus(ulong Device, ulong Index, FilePlaceKind Kind,
             );
     }
 
-    // struct stat with 64-bit inode of macOS, from memory of sys/stat.h: dev, mode, nlink, ino, uid, gid come first. Not tried on macOS.
+    // struct stat with 64-bit inode of macOS, from memory of sys/stat.h: dev, mode, nlink, ino, uid, gid come first. Not tested on macOS.
     private static FileStatus? OfMac(string path)
     {
         byte[] buffer = new byte[256];

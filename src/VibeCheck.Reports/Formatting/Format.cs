@@ -10,7 +10,7 @@ internal static class Format
     /// <summary>U+2212, as wide as a digit and not to be mistaken for a hyphen.</summary>
     internal const char Minus = '\u2212';
 
-    /// <summary>Stands in place of an unknown number.</summary>
+    /// <summary>The text for an unknown number.</summary>
     internal const string NotKnown = "not known";
 
     /// <summary>A number with fixed decimals; a value that rounds to zero has no sign.</summary>

@@ -2,7 +2,7 @@ using System.Reflection;
 
 namespace VibeCheck.Reports.Formatting;
 
-/// <summary>The version that stands in results and on pages.</summary>
+/// <summary>The version shown in results and on pages.</summary>
 internal static class ToolVersion
 {
     /// <summary>Such as 0.1.0. What the build adds after a plus sign is left out, so that results do not change with the build.</summary>

@@ -6,8 +6,8 @@ internal static class WrappedLines
     /// <summary>The lines; only a line of one word may be longer than the width.</summary>
     /// <param name="text">The text.</param>
     /// <param name="width">Columns to keep within, prefixes included.</param>
-    /// <param name="first">Stands before the first line.</param>
-    /// <param name="later">Stands before the others.</param>
+    /// <param name="first">Text before the first line.</param>
+    /// <param name="later">Text before the other lines.</param>
     /// <param name="spaces">Whether runs of spaces are kept (<see cref="StringSplitOptions.None"/>) or become one space.</param>
     internal static IEnumerable<string> Of(
         string text,

@@ -1,6 +1,7 @@
 namespace VibeCheck.Reports.Html;
 
-/// <summary>Tables of a page: the first column names the row, numbers are aligned to the right, wide tables scroll by themselves.</summary>
+/// <summary>Tables of a page: the first column names the row, numbers are aligned to the right, wide tables have their own scroll
+/// bar.</summary>
 internal static class Table
 {
     /// <param name="headings">One per column. A leading # marks a column of numbers, a leading ~ one of longer text.</param>

@@ -12,6 +12,7 @@ internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<Moto
     public Estimate TotalMps2 => account.TotalMps2;
     public Interval? BandHz => account.BandHz;
     public SensorNoiseFields SensorNoise => new(account);
+    public double RoundingNoiseMps2 => account.RoundingNoiseMps2;
     public IEnumerable<PartFields> Parts => account.Parts.Select(p => new PartFields(p, account, motors));
     public IEnumerable<LineFields> HalfOrders => account.HalfOrders.Select(l => new LineFields(l));
     public IEnumerable<LineFields> RotorLocked => account.LockedLines.Select(l => new LineFields(l));
@@ -21,7 +22,7 @@ internal sealed class AccountFields(VibrationAccount account, IReadOnlyList<Moto
     public Reason? Reason => account.TotalMps2.Why;
 }
 
-/// <summary>Noise of the accelerometer at rest, which is taken off the total and the broadband part.</summary>
+/// <summary>Noise of the accelerometer at rest, which is subtracted from the total and the broadband part.</summary>
 internal sealed class SensorNoiseFields(VibrationAccount account)
 {
     public Estimate Mps2 => account.SensorNoiseMps2;
@@ -29,7 +30,7 @@ internal sealed class SensorNoiseFields(VibrationAccount account)
     public Reason? Reason => account.SensorNoiseMps2.Why;
 }
 
-/// <summary>One part; the part of the rotor orders also by motor.</summary>
+/// <summary>One part; for the rotor orders also by motor.</summary>
 internal sealed class PartFields(VibrationPart part, VibrationAccount account, IReadOnlyList<MotorAnalysis> motors)
 {
     public VibrationPartKind Part => part.Kind;

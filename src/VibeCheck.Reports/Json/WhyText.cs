@@ -21,7 +21,7 @@ internal static class WhyText
         return Joined(reasons);
     }
 
-    /// <summary>The same for fields that are no amounts; a null reason means that the field is known.</summary>
+    /// <summary>The same for fields that are not amounts; a null reason means that the field is known.</summary>
     internal static string? Of(params ReadOnlySpan<(string Field, string? Why)> fields)
     {
         List<string> reasons = [];

@@ -8,7 +8,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>What the pages on one flight and on a comparison say about a flight; the workbench uses the bar too.</summary>
+/// <summary>Parts about a flight that the pages on one flight and on a comparison share; the workbench uses the bar too.</summary>
 internal static class FlightParts
 {
     /// <summary>The bar of a single flight, of which all hover is used.</summary>

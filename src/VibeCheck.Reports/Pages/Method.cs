@@ -2,7 +2,7 @@ using VibeCheck.Reports.Html;
 
 namespace VibeCheck.Reports.Pages;
 
-/// <summary>How the numbers are calculated, in plain words.</summary>
+/// <summary>Text that explains how the numbers are calculated.</summary>
 internal static class Method
 {
     internal static Markup Flight { get; } =

@@ -3,7 +3,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for why the thrusts of an airframe cannot be balanced.</summary>
+/// <summary>Text that explains why the thrusts of an airframe cannot be balanced.</summary>
 internal static class BalanceText
 {
     /// <summary>One clause or sentence; null for any other cause.</summary>

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>What was checked, to follow the statement that nothing stands out.</summary>
+/// <summary>Text that lists what was checked, for use after the statement that nothing stands out.</summary>
 internal static class CheckedText
 {
     /// <summary>One or two sentences; the second names what could not be checked.</summary>
@@ -19,8 +19,18 @@ internal static class CheckedText
         }
 
         bool lines = flight.Accounting?.Part(VibrationPartKind.HalfOrders).Mps2.IsKnown == true;
-        Add(lines, "half orders, other lines and broadband vibration");
-        Add(flight.Accounting?.TotalMps2.IsKnown == true, "knocks");
+        bool broadband = flight.Accounting?.Part(VibrationPartKind.Broadband).Mps2.IsKnown == true;
+        if (lines == broadband)
+        {
+            Add(lines, "half orders, other lines and broadband vibration");
+        }
+        else
+        {
+            Add(lines, "half orders and other lines");
+            Add(broadband, "broadband vibration");
+        }
+
+        Add(flight.Accounting?.Part(VibrationPartKind.Knocks).Mps2.IsKnown == true, "knocks");
         Add(flight.YawTrim.Split.IsKnown, "yaw trim");
         Add(flight.Motors.Any(m => m.MotorTemp.RiseSteadyC.IsKnown || m.EscTemp.RiseSteadyC.IsKnown), "temperatures");
         looked.Add("the log itself");

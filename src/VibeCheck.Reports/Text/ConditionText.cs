@@ -5,7 +5,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for the conditions of a comparison.</summary>
+/// <summary>Text about the conditions of a comparison.</summary>
 internal static class ConditionText
 {
     /// <summary>Name of a condition.</summary>
@@ -27,7 +27,7 @@ internal static class ConditionText
             _ => "survey",
         };
 
-    /// <summary>The value on one side in words; null for null.</summary>
+    /// <summary>The value on one side as text; null for null.</summary>
     internal static string? Of(ConditionValue? value) =>
         value switch
         {

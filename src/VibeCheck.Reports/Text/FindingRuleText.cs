@@ -3,7 +3,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>The table of findings in words.</summary>
+/// <summary>The table of findings as text.</summary>
 public static class FindingRuleText
 {
     /// <summary>What a kind of finding is called; the code itself where it has no name here.</summary>

@@ -8,7 +8,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>A finding in words.</summary>
+/// <summary>A finding as text.</summary>
 /// <param name="Text">One plain sentence or two, no more certain than the evidence.</param>
 /// <param name="Evidence">The numbers with units and intervals.</param>
 /// <param name="NextCheck">What to do next; on the bench: propellers off, battery out.</param>
@@ -17,14 +17,14 @@ public sealed record FindingText(string Text, string Evidence, string NextCheck)
     /// <summary>Begins every next check that needs work on the aircraft.</summary>
     private const string Bench = "Propellers off and battery out: ";
 
-    /// <summary>The words of a finding.</summary>
+    /// <summary>The text of a finding.</summary>
     public static FindingText Of(Finding finding)
     {
         ArgumentNullException.ThrowIfNull(finding);
         return Of(finding.Cause) ?? throw new InvalidOperationException($"no words for {finding.Cause.GetType().Name}");
     }
 
-    /// <summary>The words of a cause; null where the cause is not that of a finding.</summary>
+    /// <summary>The text of a cause; null where the cause is not that of a finding.</summary>
     internal static FindingText? Of(Reason cause) =>
         cause switch
         {

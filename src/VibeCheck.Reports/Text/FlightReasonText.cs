@@ -5,7 +5,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for why something of a flight is not known.</summary>
+/// <summary>Text that explains why a value of a flight is not known.</summary>
 internal static class FlightReasonText
 {
     /// <summary>One sentence; null for any other cause.</summary>

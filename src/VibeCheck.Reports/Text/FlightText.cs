@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>Sentences about one flight that console and page share.</summary>
 internal static class FlightText
 {
-    /// <summary>Text for a flight without findings: it says that nothing stands out only of motors whose vibration is known.</summary>
+    /// <summary>Text for a flight without findings: it claims that nothing stands out only for motors whose vibration is known.</summary>
     internal static string NothingFound(FlightAnalysis flight)
     {
         string[] unknown =

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for what keeps the rotors from being measured as a group.</summary>
+/// <summary>Text that explains why the rotors cannot be measured as a group.</summary>
 internal static class GroupText
 {
     /// <summary>One sentence; null for any other cause.</summary>

@@ -5,7 +5,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for how a hover was found, or why there is none.</summary>
+/// <summary>Text that explains how a hover was found, or why there is none.</summary>
 internal static class HoverText
 {
     /// <summary>One sentence or two; null for any other cause.</summary>
@@ -15,9 +15,7 @@ internal static class HoverText
             HoverGiven => "As given.",
             NoFlightInVibration => "The log has no motor telemetry, and its vibration never rises above that of standing still.",
             MotorsNeverRun m => $"By {Name(m.By)}, the motors never run.",
-            NoSteadyHover n =>
-                $"{Grammar.Capital(Name(n.By))} never stays within {Format.Short(100 * n.Tolerance)} % of its usual level for "
-                    + $"{Format.Short(n.LeastS)} s without turning or climbing.",
+            NoSteadyHover n => NotSteady(n),
             NoHoverWithin n => $"The part that was chosen, {Format.Short(n.FromS)} to {Format.Short(n.ToS)} s, holds less than "
                 + $"{Format.Short(n.LeastS)} s of hover.",
             HoverNarrowed n => $"{Of(n.Found)} Only the part from {Format.Short(n.FromS)} to {Format.Short(n.ToS)} s was chosen.",
@@ -27,6 +25,21 @@ internal static class HoverText
                 + $"{Format.Number(100 * m.KeptShare, 0)} % of what was found.",
             _ => null,
         };
+
+    private static string NotSteady(NoSteadyHover none)
+    {
+        string part =
+                $"in {Format.Number(100 * none.UnmetShare, 0)} % of the time in the air; less than {Format.Short(none.LeastS)} s of hover in a row is left",
+            check = "Where it did not, check the unit of this quantity and how finely it is logged.";
+        return none.Unmet switch
+        {
+            HoverCriterion.NoTurn => $"By its rates of turn, the aircraft turns {part}. {check}",
+            HoverCriterion.NoAcceleration => $"By its acceleration, the aircraft speeds up or slows down {part}. {check}",
+            HoverCriterion.SteadyHeight => $"By its height, the aircraft climbs or sinks {part}. {check}",
+            _ => $"{Grammar.Capital(Name(none.By))} never stays within {Format.Short(100 * none.Tolerance)} % of its usual level for "
+                + $"{Format.Short(none.LeastS)} s without turning or climbing.",
+        };
+    }
 
     private static string Found(HoverFound found)
     {

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for why an amount is not known on both sides of a comparison.</summary>
+/// <summary>Text that explains why an amount is not known on both sides of a comparison.</summary>
 internal static class KnowledgeText
 {
     /// <summary>One clause; null for any other cause.</summary>

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for what to do next.</summary>
+/// <summary>Text of the next steps.</summary>
 internal static class NextStepText
 {
     /// <summary>The steps of a comparison, most useful first, each once.</summary>

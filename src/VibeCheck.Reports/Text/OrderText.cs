@@ -5,7 +5,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for why orders of a motor, or its speed, are not known.</summary>
+/// <summary>Text that explains why orders of a motor, or its speed, are not known.</summary>
 internal static class OrderText
 {
     /// <summary>One sentence; null for any other cause.</summary>

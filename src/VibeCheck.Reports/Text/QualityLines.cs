@@ -1,5 +1,7 @@
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Quality;
+using VibeCheck.Core.Statistics;
 using VibeCheck.Core.Tracks;
 using VibeCheck.Reports.Formatting;
 
@@ -18,14 +20,24 @@ internal static class QualityLines
     private static IEnumerable<(string, QualityIssue)> Named(IReadOnlyList<FlightAnalysis> flights, string side) =>
         flights.SelectMany((f, i) => f.Quality.Select(q => (flights.Count == 1 ? $"{side}: " : $"{side} {Format.Whole(i + 1)}: ", q)));
 
-    // The gravest first: what is withheld matters more to a reader than what was repaired.
+    // The most severe first: a withheld value matters more to a reader than a repaired one.
     private static List<string> Lines(IEnumerable<(string Flight, QualityIssue Issue)> issues) =>
         [
             .. issues
                 .OrderByDescending(i => i.Issue.Effect)
-                .GroupBy(i => (i.Flight, Text: ReasonText.Of(i.Issue.Cause), i.Issue.Effect, i.Issue.Affects))
-                .Select(g => $"{g.Key.Flight}{Grammar.Sentence(g.Key.Text)} {Effect(g.Key.Effect, g.Key.Affects)}"),
+                .GroupBy(i => (i.Flight, Text: ReasonText.Of(i.Issue.Cause), i.Issue.Effect))
+                .Select(g =>
+                    $"{g.Key.Flight}{Grammar.Sentence(g.Key.Text)} "
+                    + Effect(g.Key.Effect, g.Select(i => i.Issue.Affects).Aggregate((all, one) => all | one))
+                    + (g.Key.Effect is QualityEffect.Repaired or QualityEffect.Widened ? BesideRotors(g.First().Issue.Cause) : "")
+                ),
         ];
+
+    /// <summary>What the fault withholds although the lines of the rotors stay known.</summary>
+    private static string BesideRotors(Reason cause) =>
+        FalseSamples.HideTotal(cause) ? " Withheld: total vibration and its parts."
+        : FalseSamples.HideBroadband(cause) ? " Withheld: broadband vibration and knocks."
+        : "";
 
     private static string Effect(QualityEffect effect, Answers affects) =>
         effect switch

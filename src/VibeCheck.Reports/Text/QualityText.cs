@@ -27,8 +27,8 @@ internal static class QualityText
                 $"Only {Format.Number(100 * l.FollowingShare, 0)} % of the vibration around the rotors' frequencies follows the reported "
                     + $"speeds: the telemetry seems to come from another flight, or its clock is wrong.",
             OrdersExceedSpectrum o =>
-                $"The fitted rotor orders hold {Format.Number(100 * o.Share, 0)} % of the power that the spectrum has at their lines: "
-                    + $"rotors of nearly equal speed could not be separated.",
+                $"The fitted rotor orders hold {(o.Share < 10 ? Format.Number(100 * o.Share, 0) + " %" : "over 1000 %")} of the power that "
+                    + $"the spectrum has at their lines: rotors of nearly equal speed could not be separated.",
             PhaseBroken p =>
                 $"Only {Format.Number(100 * p.FollowingShare, 0)} % of the power of the rotor lines has a steady phase: samples seem to "
                     + $"be missing or out of place.",

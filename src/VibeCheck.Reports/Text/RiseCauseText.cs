@@ -3,7 +3,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Whether a motor is warmer because it carries more or because it cools worse, for page and console.</summary>
+/// <summary>Text on whether a motor is warmer because its load is higher or because its cooling is worse, for page and console.</summary>
 internal static class RiseCauseText
 {
     /// <summary>One sentence per cause; empty when no change of a rise is called.</summary>
@@ -13,7 +13,7 @@ internal static class RiseCauseText
             .. Of(comparison, escs: true, m => (m.EscTemp.Kind, m.EscRiseCause)),
         ];
 
-    /// <summary>The cause in a few words, for a table.</summary>
+    /// <summary>The cause as a short text, for a table.</summary>
     internal static string Short(CallKind call, RiseCause cause) =>
         (cause, call) switch
         {

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for faults of single samples and axes of the IMU.</summary>
+/// <summary>Text about faults of single samples and axes of the IMU.</summary>
 internal static class SampleText
 {
     /// <summary>One sentence for a fault; null for any other cause.</summary>
@@ -33,6 +33,9 @@ internal static class SampleText
                 + $"larger, and the orders are about {Format.Number(r.LossDb, 1)} dB too small.",
             PeaksFlattened p => $"The peaks of {p.Axis} are flattened: its orders are at least {Format.Number(p.LossDb, 1)} dB too small. "
                 + "The sensor or recorder clips.",
+            RateInAcceleration r => $"{r.Axis} follows {r.Rate} sample by sample: the column holds a rate of turn, not acceleration.",
+            RowsAlternate r => "The IMU samples alternate between two records: every line of the spectrum has an image as strong (within "
+                + $"{Format.Number(r.DifferenceDb, 1)} dB) at half the sample rate less its frequency. Give each flight a file of its own.",
             FloorRaised f => $"The noise floor changed by {Format.Signed(f.FloorDb, 0)} dB over the whole band; in one flight it "
                 + $"reaches {Percent(f.Share)} of the power of the rotor orders and is flat over frequency: samples are out "
                 + "of place, or noise was added.",
@@ -43,6 +46,10 @@ internal static class SampleText
                     + $"stamps say; the rotor orders lost at least {Format.Number(s.LossDb, 2)} dB by it.",
             ClockJumps j => $"The clock of the IMU jumped: from {Format.Number(j.FromS, 0)} s on the vibration follows the reported speeds "
                 + $"{Format.Number(Math.Abs(j.OffsetS), 2)} s {(j.OffsetS > 0 ? "late" : "early")}.",
+            AccelerationStepsCoarse s =>
+                $"{s.Axis} was written in steps of {Format.Number(s.StepMps2, 2)} m/s², coarser than the vibration in "
+                    + $"it ({Format.Number(s.DeviationMps2, 2)} m/s², standard deviation): it can vanish between two steps, or grow to a "
+                    + "whole one. Log the IMU with more decimals or a finer range.",
             SlewLimited s => $"{s.Axis} never changes by more than {Format.Number(s.StepMps2, 2)} m/s² from sample to sample, and "
                 + $"{Percent(s.Share)} of the steps have exactly that size: the sensor or recorder cannot follow the vibration.",
             AxisFloorDiffers a =>
@@ -51,9 +58,10 @@ internal static class SampleText
             AxisGainChanges a =>
                 $"{a.Axis} is {Format.Number(Math.Abs(a.GainDb), 0)} dB {(a.GainDb < 0 ? "weaker" : "stronger")} in {Percent(a.Share)} of the "
                     + $"hover, at all frequencies, while the other axes stay as they are: a loose contact, or a gain that changes.",
-            RotorNotHeard r => $"{r.MotorId} does not show in the vibration at the speed that its ESC reports, while the other motors do: "
-                + $"it turns at another "
-                + "speed, and its vibration is missing from the sum.",
+            RotorNotDetected r =>
+                $"{r.MotorId} does not show in the vibration at the speed that its ESC reports, while the other motors do: "
+                    + $"it turns at another "
+                    + "speed, and its vibration is missing from the sum.",
             SampleRatesDiffer r =>
                 $"The flights were logged at {Format.Number(r.BeforeHz, 0)} and {Format.Number(r.AfterHz, 0)} Hz. If the "
                     + $"slower logger averages, its rotor orders are up to {Format.Number(r.LossDb, 1)} dB too small.",

@@ -60,7 +60,7 @@ internal static class ScaleText
         $"{Name(r.Quantity)} {Amount(r.Quantity, r.Value)}, {Word(r.Place!.Value)} ({Number(r.Quantity, r.Usual.Low)} "
         + $"to {Number(r.Quantity, r.Usual.High)})";
 
-    /// <summary>Where a value lies by common practice.</summary>
+    /// <summary>A value compared with common practice.</summary>
     internal static string Word(ScalePlace place) =>
         place switch
         {

@@ -9,7 +9,7 @@ namespace VibeCheck.Reports.Text;
 /// <summary>The sentences about a survey and its shim plan, the same on console, card and in JSON.</summary>
 public static class ShimPlanText
 {
-    /// <summary>Cautions for anyone who goes from a plan to the aircraft.</summary>
+    /// <summary>Cautions for work on the aircraft from a plan.</summary>
     public static IReadOnlyList<string> Bench { get; } =
     [
         "Propellers off and battery out before anything else. Motors and ESCs may be hot.",
@@ -50,7 +50,7 @@ public static class ShimPlanText
         return Grammar.Sentence(string.Join("; ", parts));
     }
 
-    /// <summary>How a motor stands after the work: "in tolerance", "OUT of tolerance", "undecided" or "not known".</summary>
+    /// <summary>The state of a motor after the work: "in tolerance", "OUT of tolerance", "undecided" or "not known".</summary>
     public static string Standing(MotorTilt tilt, double toleranceDeg)
     {
         ArgumentNullException.ThrowIfNull(tilt);

@@ -5,14 +5,14 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for the decisions of a shim plan, and for what to look out for.</summary>
+/// <summary>Text about the decisions of a shim plan, and its cautions.</summary>
 /// <remarks>The bench sheet compiles this file too, without most of the other text classes, so the caller passes the function that gives
 /// the text of a nested cause.</remarks>
 internal static class ShimReasonText
 {
-    /// <summary>What to look out for; a caution that several motors share is one line.</summary>
+    /// <summary>The cautions; one that several motors share is one line.</summary>
     /// <param name="plan">The plan.</param>
-    /// <param name="words">Words for any cause.</param>
+    /// <param name="words">Returns the text of any cause.</param>
     internal static IReadOnlyList<string> Cautions(ShimPlan plan, Func<Reason, string> words)
     {
         List<string> lines = [];
@@ -27,7 +27,7 @@ internal static class ShimReasonText
 
     /// <summary>One clause or sentence; null for any other cause.</summary>
     /// <param name="cause">The cause.</param>
-    /// <param name="words">Words for a cause within it.</param>
+    /// <param name="words">Returns the text of a nested cause.</param>
     internal static string? Of(Reason cause, Func<Reason, string> words) =>
         cause switch
         {

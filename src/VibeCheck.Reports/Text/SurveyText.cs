@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for gauge readings, tilts and what to look out for in them.</summary>
+/// <summary>Text about gauge readings, tilts and their cautions.</summary>
 internal static class SurveyText
 {
     /// <summary>One clause or sentence; null for any other cause.</summary>

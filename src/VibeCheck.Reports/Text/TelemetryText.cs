@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for faults of telemetry and of the ambient temperature.</summary>
+/// <summary>Text about faults of telemetry and of the ambient temperature.</summary>
 internal static class TelemetryText
 {
     /// <summary>One sentence for a fault; null for any other cause.</summary>
@@ -53,6 +53,9 @@ internal static class TelemetryText
                 $"{u.Column} starts at {Format.Number(u.StartC, 0)} °C, while all others start at {Format.Number(u.OthersC, 0)} °C: its readings "
                     + "are offset.",
             TemperatureStepsCoarse s => $"Readings of {s.Columns} come in steps of {Format.Number(s.StepC, 0)} °C.",
+            TemperaturesStepWithCurrent s =>
+                $"Readings of {s.Columns} step by {Format.Number(s.StepC, 0)} °C when the motors start or stop: the current shifts them, or the "
+                    + "sensor is on a part that warms up at once.",
             HeatingDoesNotFollowLoad h =>
                 $"Readings of {h.Columns} do not follow the load as the temperature of a motor or an ESC does (they differ by up to "
                     + $"{Format.Number(h.MostResidualC, 1)} °C rms).",
@@ -84,7 +87,7 @@ internal static class TelemetryText
                 $"{s.Motors} exchanged their orders and their speeds between the flights: the speeds seem to be numbered differently on "
                     + $"one side.",
             TemperatureStepsDiffer s =>
-                $"Temperatures come in steps of {Format.Number(s.BeforeC, 2)} °C before and {Format.Number(s.AfterC, 2)} °C after: one side "
+                $"Temperatures come in steps of {Format.Number(s.BeforeC, 3)} °C before and {Format.Number(s.AfterC, 3)} °C after: one side "
                     + $"seems to be scaled.",
             SpeedStepsCoarse s =>
                 $"Speeds are recorded in steps of {Format.Number(s.StepRpm, 0)} rpm at {Format.Number(s.MeanRpm, 0)} rpm. The load goes with the "

@@ -4,7 +4,7 @@ using VibeCheck.Reports.Formatting;
 
 namespace VibeCheck.Reports.Text;
 
-/// <summary>Words for what a careful reader of an analysis should know.</summary>
+/// <summary>Text of the warnings about an analysis.</summary>
 internal static class WarningText
 {
     /// <summary>One sentence or more; null for any other cause.</summary>

@@ -99,7 +99,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         {
             return $"The jobs could not be read: {e.Message.TrimEnd('.')}. Load the page again once the folder can be read.";
         }
-#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be said on the page, which would wait for ever.
+#pragma warning disable CA1031 // The edge of the background work: a bug must be shown on the page, which would otherwise wait for ever.
         catch (Exception e)
 #pragma warning restore CA1031
         {
@@ -112,7 +112,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         string[] folders = [.. Folders()];
         foreach (string folder in folders.TakeWhile(_ => !_end.IsCancellationRequested))
         {
-            // What stops one job is said in its row, and the next job is read.
+            // A fault of one job is shown in its row, and the next job is read.
             if (ProblemIn(() => ReadOne(folder, airframe, folders)) is string problem)
             {
                 _known[folder] = ("", Unread(folder, problem));
@@ -177,7 +177,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
             .Take(MostJobs);
     }
 
-    /// <summary>A text that changes whenever a file of the job changes and, for the job on the desk, when its answer arrives.</summary>
+    /// <summary>A text that changes whenever a file of the job changes and, for the job on the desk, when its answer is ready.</summary>
     private string StampOf(string folder)
     {
         List<string> files = [Path.Combine(folder, "job.toml")];
@@ -212,7 +212,7 @@ internal sealed class AircraftJobs(Desk desk) : IDisposable
         }
     }
 
-    /// <summary>A summary of a job; null where it is of another aircraft, or its files do not tell.</summary>
+    /// <summary>A summary of a job; null where it is of another aircraft, or its files do not name one.</summary>
     private JobSummary? Summary(string folder, Airframe airframe)
     {
         if (Job(folder) is not { Airframe: string file } job || !IsSame(airframe, file, out Airframe? own))

@@ -5,7 +5,8 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Hosting;
 
-/// <summary>The answer as files: the page of the report, its JSON, its table of the motors, its figures; and the bench card.</summary>
+/// <summary>Serves the answer as files: the page of the report, its JSON, its table of the motors, its figures; and the bench
+/// card.</summary>
 internal static class AnswerEndpoints
 {
     // The same policy as in the page of the report itself, which contains its style and font.

@@ -6,7 +6,7 @@ namespace VibeCheck.Workbench.Hosting;
 /// <param name="Folder">Folder of the job, as the user gave it.</param>
 /// <param name="Port">Port to listen on; 0 for any that is free.</param>
 /// <param name="Opens">Whether a browser is opened.</param>
-/// <param name="Parent">Id of the process that started it, with whose end it stops; null without one.</param>
+/// <param name="Parent">Id of the process that started the workbench, which stops when that process ends; null without one.</param>
 internal sealed record DeskOptions(string Folder, int Port, bool Opens, int? Parent)
 {
     /// <summary>Whether the bench sheet is served on the local network.</summary>

@@ -20,7 +20,7 @@ internal static class WorkbenchHost
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(
             new WebApplicationOptions
             {
-                // Files to serve are beside the program; the working folder is that of the job.
+                // The served files are beside the program; the working folder is the folder of the job.
                 ContentRootPath = AppContext.BaseDirectory,
                 WebRootPath = Path.Combine(AppContext.BaseDirectory, "wwwroot"),
                 ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name,
@@ -83,7 +83,7 @@ internal static class WorkbenchHost
             {
                 circuit.DetailedErrors = Environment.GetEnvironmentVariable("VIBECHECK_TRACE") == "1";
 
-                // A page that the browser suspended comes back with what was typed in it; a page that was closed is released at once.
+                // A page that the browser suspended keeps what was typed in it when it returns; a page that was closed is released at once.
                 circuit.DisconnectedCircuitRetentionPeriod = s_pageSleeps;
                 circuit.DisconnectedCircuitMaxRetained = MostSleepingPages;
             });

@@ -4,7 +4,7 @@ using VibeCheck.Logs.Airframes;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>An aircraft while it is being drawn: the choices that place its motors, and everything else that its file says.</summary>
+/// <summary>An aircraft while it is being drawn: the layout that places its motors, and all other data of its file.</summary>
 public sealed record AircraftDraft
 {
     /// <summary>Fewest arms that can be drawn.</summary>
@@ -18,7 +18,7 @@ public sealed record AircraftDraft
     private const double LeastShimMm = 0.005,
         MostShimMm = 5;
 
-    /// <summary>The aircraft as it stands now.</summary>
+    /// <summary>The present aircraft.</summary>
     public required Airframe Airframe { get; init; }
 
     /// <summary>Number of arms.</summary>

@@ -9,7 +9,7 @@ namespace VibeCheck.Workbench.Jobs;
 /// <param name="ready">What to wait for before the first calculation.</param>
 internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<AnswerState> show, Task ready) : IDisposable
 {
-    // Readings are often typed one after the other: the work starts after a pause.
+    // Readings are often typed in quick succession, so the work starts after a pause.
     private static readonly TimeSpan s_settle = TimeSpan.FromMilliseconds(120);
     private readonly Lock _gate = new();
     private CancellationTokenSource? _running;
@@ -62,13 +62,13 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
         }
         catch (OperationCanceledException)
         {
-            // A newer change is at work.
+            // A newer change has started its own calculation.
         }
         catch (InputFaultException e)
         {
             PutIfLatest(new AnswerState { Faults = e.Faults }, cancel);
         }
-#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be seen on the page, not end the server.
+#pragma warning disable CA1031 // The edge of the background work: a bug must be shown on the page, not end the server.
         catch (Exception e)
 #pragma warning restore CA1031
         {
@@ -96,13 +96,13 @@ internal sealed class AnswerWork(JobFolder folder, FlightStore flights, Action<A
     private sealed class Share(AnswerWork work, CancellationToken cancel) : IProgress<double>
     {
         private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(200);
-        private DateTime _told = DateTime.UtcNow;
+        private DateTime _reportedUtc = DateTime.UtcNow;
 
         public void Report(double value)
         {
-            if (DateTime.UtcNow - _told > s_between)
+            if (DateTime.UtcNow - _reportedUtc > s_between)
             {
-                _told = DateTime.UtcNow;
+                _reportedUtc = DateTime.UtcNow;
                 work.PutIfLatest(work._state with { Share = value, Works = true }, cancel);
             }
         }

@@ -41,7 +41,7 @@ internal sealed class Desk : IDisposable
     /// <summary>The file of the readings: the one that job.toml names, else survey.csv.</summary>
     internal string SurveyPath => SurveyOf(View.Job);
 
-    /// <summary>The file of the readings as job.toml says now, which may have been changed by hand since it was shown.</summary>
+    /// <summary>The file of the readings that job.toml names now; it may have been edited by hand since it was shown.</summary>
     /// <exception cref="InputFaultException">job.toml cannot be read.</exception>
     internal string SurveyNow() => SurveyOf(ReadJob());
 
@@ -56,12 +56,12 @@ internal sealed class Desk : IDisposable
     {
         LookAtFiles();
 
-        // The answer goes first, because it reads the logs too.
+        // The answer comes first, because it reads the logs too.
         Start();
         _shelf.Look(View.Job, ColumnsOrNone());
     }
 
-    /// <summary>Looks at the folder again where something else changed a file of it; a page asks for this when it is loaded.</summary>
+    /// <summary>Reads the folder again where another program changed one of its files; a page calls this when it is loaded.</summary>
     /// <exception cref="IOException">The folder cannot be read.</exception>
     internal void LookAgain()
     {
@@ -143,14 +143,14 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    /// <summary>The text of the aircraft's file with comments and order kept; where that text would not mean the same aircraft, the text as
+    /// <summary>The text of the aircraft's file with comments and order kept; where that text would describe another aircraft, the text as
     /// the tool writes it.</summary>
     private static string AirframeTextOf(string now, Airframe airframe)
     {
         string wanted = AirframeText.Of(airframe, null);
         try
         {
-            // A bolt pattern that means the same keeps the form in which the user wrote it.
+            // A bolt pattern with the same meaning keeps the form in which the user wrote it.
             Airframe stands = AirframeFile.ReadText(now, "airframe.toml");
             bool sameBolts = AirframeText.Of(airframe with { Bolts = stands.Bolts }, null) == wanted;
             string text = TomlRewrite.Of(now, wanted, AirframeText.Keys, sameBolts ? ["bolts"] : []);
@@ -164,7 +164,7 @@ internal sealed class Desk : IDisposable
 
     /// <summary>Adds readings at the end of the survey as it is on the disk now.</summary>
     /// <exception cref="IOException">The survey cannot be written.</exception>
-    /// <exception cref="InputFaultException">The file that job.toml names is no survey, or job.toml cannot be read.</exception>
+    /// <exception cref="InputFaultException">The file that job.toml names is not a survey, or job.toml cannot be read.</exception>
     internal void Add(IReadOnlyList<GaugeReading> readings)
     {
         string survey = SurveyNow();
@@ -256,7 +256,7 @@ internal sealed class Desk : IDisposable
         _answer.Dispose();
     }
 
-    /// <summary>Shows on the pages that a file which could not be read was written anew, and where its content is kept.</summary>
+    /// <summary>Shows on the pages that an unreadable file was rewritten, and where its old content is kept.</summary>
     /// <param name="file">The file.</param>
     /// <param name="keptAs">Where its content is kept.</param>
     /// <param name="consequence">What that means for the user, as a sentence.</param>
@@ -302,7 +302,7 @@ internal sealed class Desk : IDisposable
         List<InputFault> faults = [];
         Job? job = Guarded(faults, ReadJob);
 
-        // Before the files are read, so that a change during the reading is seen later.
+        // Computed before the files are read, so that a change during the reading is noticed later.
         string stamp = StampOfFiles(job);
         string airframePath = AirframeOf(job),
             surveyPath = SurveyOf(job);
@@ -343,7 +343,7 @@ internal sealed class Desk : IDisposable
         }
     }
 
-    /// <summary>The job as its file says now.</summary>
+    /// <summary>The job as its file describes it now.</summary>
     /// <exception cref="InputFaultException">The file cannot be read.</exception>
     private Job ReadJob() =>
         File.Exists(Folder.Job)
@@ -390,12 +390,12 @@ internal sealed class Desk : IDisposable
             job = View.Job ?? job;
         }
 
-        // A flight that is not placed yet may never be, so it is not kept in memory.
+        // A flight that is not placed yet may never be placed, so it is not kept in memory.
         _flights.KeepOnly(job.Before.Concat(job.After).Concat(job.Stages.SelectMany(s => s.Flights)).Select(f => f.Files));
     }
 
-    /// <summary>Places flights in the job as its file stands now, which may have been changed by hand. Where that is not possible, they
-    /// wait to be placed by the user.</summary>
+    /// <summary>Places flights in the job as its file describes it now; the file may have been edited by hand. Where that is not possible,
+    /// the user has to place them.</summary>
     private void PlaceFlights()
     {
         try

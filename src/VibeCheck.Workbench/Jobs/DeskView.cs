@@ -27,7 +27,7 @@ public sealed record DeskView
     /// <summary>What is wrong with the files of the job.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>What happened to files of the job that the user must know of, each as plain sentences.</summary>
+    /// <summary>Changes to files of the job that the user must know about, each in plain sentences.</summary>
     public IReadOnlyList<string> Notices { get; init; } = [];
 
     /// <summary>The entries of columns.toml.</summary>
@@ -63,7 +63,7 @@ public sealed record DeskView
 /// <summary>State of the answer: missing, being calculated, calculated, or prevented by faults.</summary>
 public sealed record AnswerState
 {
-    /// <summary>The answer to the job as it stands, or as it stood before the last change; null without one.</summary>
+    /// <summary>The answer to the present job, or to the job before the last change; null without one.</summary>
     public Answer? Result { get; init; }
 
     /// <summary>Whether a new one is being calculated.</summary>

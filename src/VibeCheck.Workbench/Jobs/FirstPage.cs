@@ -1,6 +1,6 @@
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Lets the first page go before the calculations: they wait until it reacts to clicks, but 1.5 s at most.</summary>
+/// <summary>Gives the first page priority over the calculations: they wait until it reacts to clicks, but 1.5 s at most.</summary>
 /// <remarks>On two cores, reading logs while the page is built doubles the time until it can be used (docs/workbench.md).</remarks>
 internal sealed class FirstPage
 {

@@ -3,7 +3,7 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Places logs that are in no flight yet before or after the work, as far as their names and dates tell.</summary>
+/// <summary>Places logs that are in no flight yet before or after the work, as far as their names and dates show it.</summary>
 internal static class FlightPlacing
 {
     // Recorders of one flight start within minutes of each other (common practice).
@@ -81,7 +81,7 @@ internal static class FlightPlacing
             .SelectMany(f => f.Files.Imu.Concat(f.Files.Esc))
             .Any(p => Path.GetFullPath(p) == Path.GetFullPath(log));
 
-    /// <summary>True for after, false for before, null where neither name nor dates tell.</summary>
+    /// <summary>True for after, false for before, null where neither name nor dates show it.</summary>
     private static bool? SideOf(Job job, LogEntry log, DeskView view)
     {
         bool after = Says(log, "after"),
@@ -102,8 +102,8 @@ internal static class FlightPlacing
             .Name.Split(['/', '-', '_', ' ', '.'], StringSplitOptions.RemoveEmptyEntries)
             .Any(w => w.Equals(word, StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>Start of the last flight before the longest pause, taken for that of the work; null where it is not 1.5 times the
-    /// next longest.</summary>
+    /// <summary>Start of the last flight before the longest pause, assumed to be the time of the work; null where the longest pause
+    /// is not more than 1.5 times the next longest.</summary>
     private static DateTime? LongestPause(LogEntry[] flights)
     {
         DateTime[] starts = [.. flights.Select(f => f.StartedUtc!.Value).Order()];

@@ -9,8 +9,8 @@ using VibeCheck.Logs.Flights;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Keeps the flights of the job as they were read: after a change of the survey the answer needs no new reading of the logs, and
-/// the shelf takes from the same reading how each log was understood.</summary>
+/// <summary>Keeps the flights of the job as they were read. After a change of the survey the answer need not read the logs again, and the
+/// shelf gets from the same reading how each log was understood.</summary>
 /// <remarks>A flight is read again when one of its files, the aircraft or an entry on its columns changes. Only the flights of the
 /// latest answer are kept, and those that were read ahead of the next one.</remarks>
 internal sealed class FlightStore
@@ -25,14 +25,14 @@ internal sealed class FlightStore
         _asked[key] = 0;
         Flight flight = Get(key, files, options, airframe, cancellation);
 
-        // The air temperature that the user gives changes nothing else in a flight.
+        // The air temperature that the user gives affects nothing else in a flight.
         return flight with
         {
             AmbientC = options.AmbientC ?? flight.AmbientC,
         };
     }
 
-    /// <summary>Reads a flight for an answer to come.</summary>
+    /// <summary>Reads a flight ahead for a later answer.</summary>
     internal void ReadAhead(FlightFiles files, ReadOptions options, Airframe airframe, CancellationToken cancellation) =>
         Get(KeyOf(files, options, airframe), files, options, airframe, cancellation);
 

@@ -6,8 +6,8 @@ using VibeCheck.Reports.Files;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The folder of a job, whose files hold everything about it. All writes go through here:
-/// each completely or not at all, and one after the other.</summary>
+/// <summary>The folder of a job, whose files hold everything about it. This class makes all writes: each completely or not at all, and one
+/// after the other.</summary>
 /// <param name="path">The folder as the user gave it, so that results name its files as the command line would.</param>
 internal sealed class JobFolder(string path)
 {
@@ -213,9 +213,9 @@ internal sealed class JobFolder(string path)
         }
     }
 
-    /// <summary>Writes a file anew whose present content cannot be read. That content is moved to a free name beside it.</summary>
+    /// <summary>Rewrites a file whose present content cannot be read. That content is moved to a free name beside it.</summary>
     /// <param name="file">One of the folder's files.</param>
-    /// <param name="isDamaged">Asked once no other program can write: another one may have mended the file.</param>
+    /// <param name="isDamaged">Called when no other program can write any more, because another program may have repaired the file.</param>
     /// <param name="text">The new text.</param>
     /// <returns>Where the old content is kept; null where the file was not damaged, and nothing was written.</returns>
     /// <exception cref="IOException">It cannot be written; the old content stays in its place.</exception>
@@ -275,7 +275,7 @@ internal sealed class JobFolder(string path)
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
-                // What cannot be removed does no harm: it is hidden and not taken for a log.
+                // A file that cannot be removed does no harm: it is hidden and not taken for a log.
             }
         }
     }
@@ -303,7 +303,7 @@ internal sealed class JobFolder(string path)
             _ => "make room or free the file",
         };
 
-    /// <summary>Whether the disk is the cause, so that waiting does not help; it does where another program holds the file.</summary>
+    /// <summary>Whether the disk is the cause, so that waiting does not help; waiting helps where another program holds the file.</summary>
     private static bool IsOfDisk(IOException e) =>
         e.HResult is NoSpaceLeft or NoSpaceLeftOnWindows or ReadOnly or ReadOnlyOnWindows || e is DirectoryNotFoundException;
 
@@ -332,7 +332,7 @@ internal sealed class JobFolder(string path)
         return Cut(stem) + Cut(ending);
     }
 
-    /// <summary>As much of a name as file systems take together with a number and an ending: they count bytes.</summary>
+    /// <summary>The part of a name that file systems accept together with a number and an ending; they limit the number of bytes.</summary>
     private static string Cut(string name)
     {
         int length = name.Length;

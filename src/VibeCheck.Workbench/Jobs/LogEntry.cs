@@ -7,7 +7,7 @@ namespace VibeCheck.Workbench.Jobs;
 /// <summary>State of a log.</summary>
 public enum LogState
 {
-    /// <summary>Waits for its turn.</summary>
+    /// <summary>Waits to be read.</summary>
     Waiting,
 
     /// <summary>Is being read.</summary>
@@ -53,7 +53,7 @@ public sealed record LogEntry
     /// <summary>What is wrong with it.</summary>
     public IReadOnlyList<InputFault> Faults { get; init; } = [];
 
-    /// <summary>Whether it holds acceleration, so that it makes a flight.</summary>
+    /// <summary>Whether it holds acceleration, so that it can be a flight.</summary>
     public bool HasImu => Record?.Columns.Any(c => c.Channel?.StartsWith("acc_", StringComparison.Ordinal) == true) == true;
 
     /// <summary>Start of the record as the log gives it; null where it gives none.</summary>

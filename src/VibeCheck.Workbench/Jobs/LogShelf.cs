@@ -7,13 +7,13 @@ using VibeCheck.Logs.Jobs;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The logs of the folder, read in the background to show how each was understood. A log is read only once: what the answer has
-/// read is taken from the store, and flights that the answer will need are read into it.</summary>
+/// <summary>The logs of the folder, read in the background to show how each was understood. A log is read only once: logs that the answer
+/// has read come from the store, and flights that the answer will need are read into the store.</summary>
 internal sealed class LogShelf : IDisposable
 {
     private static readonly TimeSpan s_between = TimeSpan.FromMilliseconds(150);
 
-    // Two at a time, as the answer reads them. More bytes than this are not read ahead into memory.
+    // Logs are read two at a time, as the answer reads them. At most this many bytes are read ahead into memory.
     private const int AtOnce = 2;
     private const long MostAheadBytes = 256L << 20;
     private readonly JobFolder _folder;
@@ -27,7 +27,7 @@ internal sealed class LogShelf : IDisposable
     private readonly CancellationTokenSource _end = new();
     private ColumnsFile? _columns;
     private bool _works;
-    private DateTime _told;
+    private DateTime _reportedUtc;
 
     /// <param name="folder">The folder.</param>
     /// <param name="flights">The flights that the answer has read.</param>
@@ -123,7 +123,7 @@ internal sealed class LogShelf : IDisposable
             {
                 if (EntryOf(path) is LogEntry found)
                 {
-                    // What was known of the log stays on the page until it has been read again.
+                    // The earlier data of the log stay on the page until it has been read again.
                     _logs[path] = found with
                     {
                         Record = log.Record,
@@ -233,7 +233,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Ends the work where nothing is left to read, and says whether it did.</summary>
+    /// <summary>Ends the work where nothing is left to read, and returns whether it did.</summary>
     private bool ComesToRest()
     {
         lock (_gate)
@@ -243,7 +243,7 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Reads logs that are not placed yet as whole flights, in the way that the answer will ask for them.</summary>
+    /// <summary>Reads logs that are not placed yet as whole flights, in the way that the answer will request them.</summary>
     private void ReadAhead()
     {
         DeskView view = _view();
@@ -300,7 +300,7 @@ internal sealed class LogShelf : IDisposable
         {
             stopped = true;
         }
-#pragma warning disable CA1031 // Reading each log by itself reports what is wrong with it, a bug of ours too.
+#pragma warning disable CA1031 // Reading each log by itself reports what is wrong with it, also a bug of the tool.
         catch (Exception)
 #pragma warning restore CA1031
         {
@@ -409,7 +409,7 @@ internal sealed class LogShelf : IDisposable
                 "Close other programs that hold it, and read it again."
             );
         }
-#pragma warning disable CA1031 // The edge of the background work: a bug of ours must be said at its log, and the next log is read.
+#pragma warning disable CA1031 // The edge of the background work: a bug must be shown at its log, and the next log is read.
         catch (Exception e)
 #pragma warning restore CA1031
         {
@@ -422,7 +422,8 @@ internal sealed class LogShelf : IDisposable
         }
     }
 
-    /// <summary>Adds what the headers say, so that the user can correct it; the entry is unchanged where there are no columns.</summary>
+    /// <summary>Adds the columns found in the headers, so that the user can correct them; the entry is unchanged where there are no
+    /// columns.</summary>
     private static LogEntry WithHeaders(LogEntry log, ReadOptions options)
     {
         try
@@ -439,12 +440,12 @@ internal sealed class LogShelf : IDisposable
     {
         lock (_gate)
         {
-            if (!_logs.TryGetValue(path, out LogEntry? log) || DateTime.UtcNow - _told < s_between)
+            if (!_logs.TryGetValue(path, out LogEntry? log) || DateTime.UtcNow - _reportedUtc < s_between)
             {
                 return;
             }
 
-            _told = DateTime.UtcNow;
+            _reportedUtc = DateTime.UtcNow;
             _logs[path] = log with { Share = share };
         }
 

@@ -1,6 +1,6 @@
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>The words for a fault of the tool itself: one that no file and no disk explains.</summary>
+/// <summary>The text for a fault of the tool itself, which neither a file nor the disk explains.</summary>
 internal static class OwnFault
 {
     /// <summary>What to do about it.</summary>

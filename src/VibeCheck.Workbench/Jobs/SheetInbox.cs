@@ -9,8 +9,8 @@ using VibeCheck.Logs.Surveys;
 
 namespace VibeCheck.Workbench.Jobs;
 
-/// <summary>Takes what bench sheets send. Each entry is kept once, in bench-sheet.json. Its reading is in the survey below a comment with
-/// its id, so that it is added exactly once even if a message was lost or arrived twice.</summary>
+/// <summary>Receives the entries of bench sheets. Each entry is kept once, in bench-sheet.json. Its reading is in the survey below a
+/// comment with its id, so that it is added exactly once even if a message was lost or arrived twice.</summary>
 internal sealed class SheetInbox(Desk desk)
 {
     private const string Mark = "# bench sheet ";
@@ -29,7 +29,7 @@ internal sealed class SheetInbox(Desk desk)
     {
         lock (_gate)
         {
-            // A sheet opens even where the disk cannot be written now, or a file cannot be read; what it sends waits on the phone.
+            // A sheet opens even where the disk cannot be written now, or a file cannot be read; its entries then wait on the phone.
             TryTo(MendEntries);
             TryTo(Reconcile);
             SheetEntry[] entries = [];
@@ -84,7 +84,7 @@ internal sealed class SheetInbox(Desk desk)
             .Where(r => r.Problem is not null)
             .Select(r => new RefusedEntry(r.Id, r.Problem!));
 
-    /// <summary>The aircraft. Without one, readings wait on the phone: a refusal would be for good, and the file may be mended.</summary>
+    /// <summary>The aircraft. Without one, readings wait on the phone: a refusal would be final, and the file may be repaired.</summary>
     private Airframe AirframeOrThrow() =>
         desk.View.Airframe
         ?? throw new InputFaultException(
@@ -148,7 +148,7 @@ internal sealed class SheetInbox(Desk desk)
         );
         if (takenOut.Count > 0)
         {
-            // Removed at the desk: a withdrawal tells the sheets.
+            // The reading was removed at the desk: a withdrawal informs the sheets.
             Keep([.. takenOut.Select(WithdrawalOf)]);
         }
 
@@ -202,7 +202,7 @@ internal sealed class SheetInbox(Desk desk)
     private static IReadOnlyList<SheetEntry>? Parse(string text) =>
         string.IsNullOrWhiteSpace(text) ? [] : SheetJson.Read(text, SheetJson.Default.SheetEntries)?.Entries;
 
-    /// <summary>Sets a damaged bench-sheet.json aside and begins a new one with what the survey holds of the sheets' entries.</summary>
+    /// <summary>Moves a damaged bench-sheet.json aside and starts a new one from the sheets' entries in the survey.</summary>
     private void MendEntries()
     {
         if (Kept() is not null)
@@ -228,8 +228,8 @@ internal sealed class SheetInbox(Desk desk)
         return InSurvey().Where(e => !e.Marked || !kept.Contains(e.Entry.Id)).Select(e => e.Entry);
     }
 
-    /// <summary>The readings of the survey as entries, and whether each came from a sheet. Those that did not have ids made of the text of
-    /// their lines and the count of equal lines before them.</summary>
+    /// <summary>The readings of the survey as entries, and whether each came from a sheet. A reading that did not gets an id from the text
+    /// of its line and the number of equal lines before it.</summary>
     private IEnumerable<(SheetEntry Entry, bool Marked)> InSurvey()
     {
         string survey = desk.SurveyNow();
@@ -257,7 +257,7 @@ internal sealed class SheetInbox(Desk desk)
         }
     }
 
-    /// <summary>Withdrawals of the entries that the survey marks as taken out.</summary>
+    /// <summary>Withdrawals of the entries that the survey marks as removed.</summary>
     private IEnumerable<SheetEntry> TakenOutInSurvey() =>
         SurveyFile
             .TextOf(desk.SurveyNow())
@@ -267,7 +267,7 @@ internal sealed class SheetInbox(Desk desk)
             .OfType<Guid>()
             .Select(WithdrawalOf);
 
-    /// <summary>The id in a comment that marks the entry of a sheet; null where a line is none.</summary>
+    /// <summary>The id in a comment that marks the entry of a sheet; null where the line is not such a comment.</summary>
     private static Guid? MarkedId(string line) =>
         line.StartsWith(Mark, StringComparison.Ordinal) && Guid.TryParse(line[Mark.Length..].Trim().Split(' ')[0], out Guid id) ? id : null;
 

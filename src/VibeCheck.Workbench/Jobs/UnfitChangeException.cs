@@ -8,7 +8,7 @@ internal sealed class UnfitChangeException : Exception
     private UnfitChangeException(InputFault fault)
         : base($"It was not saved, because the file could not be read again with it: {fault.Problem}. {fault.Remedy}") { }
 
-    /// <summary>A text, once it was read as the file that it is to be written to.</summary>
+    /// <summary>Returns a text after checking that it can be read as the file that it will be written to.</summary>
     /// <param name="text">The text.</param>
     /// <param name="read">Reads it.</param>
     /// <exception cref="UnfitChangeException">It cannot be read.</exception>

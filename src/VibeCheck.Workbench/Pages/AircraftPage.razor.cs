@@ -25,7 +25,7 @@ public sealed partial class AircraftPage
     private AircraftDraft _draft = AircraftDraft.New("My aircraft");
     private string _bolts = "";
 
-    // The unit in which the text of the bolts stands.
+    // The unit of the text of the bolts.
     private bool _boltsInch;
     private bool _saved;
 

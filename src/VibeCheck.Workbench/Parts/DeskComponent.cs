@@ -53,7 +53,7 @@ public abstract class DeskComponent : ComponentBase, IDisposable
         {
             Problem = $"It could not be saved, because a file of the folder cannot be read: {e.Message}";
         }
-#pragma warning disable CA1031 // The edge of a tap: a bug of ours must be said on the page, not end it with all that is typed there.
+#pragma warning disable CA1031 // The edge of a tap: a bug must be shown on the page, not end the page with everything typed on it.
         catch (Exception e)
 #pragma warning restore CA1031
         {

@@ -8,7 +8,7 @@ using VibeCheck.Workbench.Jobs;
 
 namespace VibeCheck.Workbench.Parts;
 
-/// <summary>The plan of the aircraft, on which each motor is a link to what is known of it.</summary>
+/// <summary>The plan of the aircraft, on which each motor is a link to its data.</summary>
 internal static class MapDrawing
 {
     /// <summary>Size of a motor's card in the drawing.</summary>

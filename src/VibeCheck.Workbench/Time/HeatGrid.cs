@@ -1,6 +1,6 @@
 namespace VibeCheck.Workbench.Time;
 
-/// <summary>Densities as one byte each, for the page to draw and to show under the pointer: column by column, each from the lowest row
+/// <summary>Densities as one byte each, which the page draws and shows under the pointer: column by column, each from the lowest row
 /// up.</summary>
 /// <param name="Columns">Columns.</param>
 /// <param name="Rows">Rows.</param>

@@ -104,8 +104,8 @@ addEventListener('drop', async e => {
   }
 });
 
-// The page is live while the workbench answers. Until then, and while the connection is down, taps and typing are refused, and a line says so:
-// the browser would take them, and nobody would learn of them.
+// The page is live while the workbench answers. Before that, and while the connection is down, taps and typing are refused and a line says
+// so: otherwise the browser would accept them, and they would be lost.
 const bar = document.getElementById('components-reconnect-modal');
 const unsure = [], unsent = new Map();
 let server = null, isLive = false, comesBack = false, answersSince = null;
@@ -120,7 +120,7 @@ function setLive(now) {
   }
 }
 
-/** What the workbench calls: live, once the page is connected, with what answers for it. */
+/** Called by the workbench once the page is connected; page is the object that answers for the workbench. */
 globalThis.vibecheck = {
   live(page) {
     server = page;
@@ -141,7 +141,7 @@ async function ask() {
   }
 }
 
-/** Asks until the page answers through the new connection; what was sent before has been dealt with then. */
+/** Asks until the workbench answers through the new connection; it has then handled everything sent before. */
 async function comeBack() {
   comesBack = true;
   while (!isDown() && !isLive) {
@@ -156,14 +156,14 @@ async function comeBack() {
   comesBack = false;
 }
 
-/** What stands in a field may not have come over; it is sent once more, which changes nothing where it has. */
+/** The content of a field may not have arrived; it is sent again, which changes nothing where it has arrived. */
 function sendAgain() {
   for (const [field, kinds] of [...unsent]) {
     for (const kind of kinds.keys()) { field.dispatchEvent(new Event(kind, { bubbles: true })); }
   }
 }
 
-/** Whether a tap was dealt with is not known where the connection broke after it; sent twice, a reading would stand twice. */
+/** Where the connection broke after a tap, it is not known whether the tap was handled; sent again, a reading might be added twice. */
 function tellUnsure() {
   const note = document.getElementById('unsure'), names = [...new Set(unsure.splice(0))];
   note.hidden = names.length === 0;
@@ -179,7 +179,7 @@ new MutationObserver(() => {
 }).observe(bar, { attributes: true, attributeFilter: ['class'] });
 
 function refuse(e) {
-  // Links and the choice of files work before the page is live, and what only folds needs no workbench.
+  // Links and the selection of files work before the page is live, and folding a section needs no workbench.
   const works = e.type === 'click' && e.target.closest?.(server ? 'summary, #anew' : 'summary, a[href], input[type=file], label.file');
   if (isLive || works) { return; }
   e.preventDefault();
@@ -192,7 +192,7 @@ addEventListener('keydown', e => {
   if (e.key === 'Enter' && e.target.matches?.('input[type=text], [role=button]') || e.key === ' ' && e.target.matches?.('[role=button]')) { refuse(e); }
 }, true);
 
-// A tap, or what stands in a field, has come over once an answer has come that was asked for after it.
+// A tap or the content of a field has arrived once the workbench has answered a call that was made after it.
 addEventListener('click', async e => {
   const button = e.target.closest?.('main button, main [role=button]');
   if (!button) { return; }
@@ -218,11 +218,11 @@ document.querySelector('#unsure button').addEventListener('click', () => { docum
 
 document.getElementById('anew').addEventListener('click', () => location.reload());
 
-// Tried for as long as the page is open. A request for a new connection that gets no answer is given up soon, and with it the way that it took:
-// the browser asks again through a dead connection that it does not know to be dead, and the library waits 100 s for each.
+// Reconnection is tried for as long as the page is open. A request without an answer is aborted soon, together with its connection: the
+// browser would otherwise reuse a connection that it does not know to be dead, and the library waits 100 s for each request.
 const nextTryMs = 2000, giveUpMs = 8000, patienceMs = 20000;
 
-/** The library can end its attempts, or take a connection for whole that the page does not use; it does not try again by itself then. */
+/** The library can end its attempts, or treat a connection as intact that the page does not use; it then does not try again by itself. */
 async function mend() {
   const again = await within(Blazor.reconnect().catch(() => false), giveUpMs, false);
   if (again && await within(ask(), 2000, false)) {
@@ -232,8 +232,9 @@ async function mend() {
   }
 }
 
-// A workbench that was started again does not know this page any more: said at once, not when the last attempt has failed. One that answers
-// while the page stays without a connection is asked for one; where that fails too, the page says so, instead of waiting for ever.
+// A restarted workbench does not know this page any more; the page says so at once, not after the last failed attempt. Where the workbench
+// answers but the page stays without a connection, the page asks for one; where that fails too, the page says so instead of waiting for
+// ever.
 let looks = false;
 setInterval(async () => {
   if (looks || isLive || !server) { return; }
@@ -251,8 +252,9 @@ setInterval(async () => {
   looks = false;
 }, nextTryMs);
 
-// No list of further scripts is asked for: one request less before the page is live. The connection is negotiated, although a WebSocket
-// could be opened at once: after a stall of the workbench such a connection opened before the end of the old one was noticed, and hung.
+// The list of further scripts is not requested: one request less before the page is live. The connection is negotiated, although a
+// WebSocket could be opened at once: after a stall of the workbench such a connection opened before the end of the old one was noticed, and
+// hung.
 Blazor.start({
   circuit: {
     initializers: { beforeStart: [], afterStarted: [] },

@@ -52,7 +52,7 @@ function picture(grid, range, colour) {
   return canvas;
 }
 
-/** All series on the times of all of them, as the library wants it; a time without a reading is a hole that is bridged. */
+/** All series on their common times, as the library requires it; a time without a reading is a gap that is bridged. */
 function joined(series) {
   const times = [...new Set(series.flatMap(s => s.t))].sort((a, b) => a - b);
   return [times, ...series.map(s => {
@@ -138,7 +138,7 @@ class TimeView {
     if (plot.cursor.drag.x) { this.takeTouch(plot); }
   }
 
-  /** Two fingers zoom the time, one moves it; where dragging narrows the hover, one finger selects. Up and down stays with the page. */
+  /** Two fingers zoom the time, one moves it; where dragging narrows the hover, one finger selects. Vertical moves scroll the page. */
   takeTouch(plot) {
     const { over } = plot, fingers = new Map();
     let held = [], selects = false;
@@ -149,7 +149,7 @@ class TimeView {
       if (e.pointerType !== 'touch' || fingers.size === 2) { return; }
       fingers.set(e.pointerId, place(e));
       hold();
-      // A second finger zooms; what the first had selected by then is not meant.
+      // A second finger zooms; the selection that the first one had begun is discarded.
       if (selects) { select(0, 0, false); }
       selects = this.narrows && fingers.size === 1;
       over.setPointerCapture(e.pointerId);
@@ -176,7 +176,7 @@ class TimeView {
     }
   }
 
-  /** Keeps the times under two fingers where the fingers are. */
+  /** Keeps the times under two fingers at the fingers. */
   stretch(over, [one, two], fingers) {
     const least = 16, a = fingers.get(one.id), b = fingers.get(two.id);
     if (Math.abs(a - b) < least || Math.abs(one.x - two.x) < least) { return; }
@@ -194,7 +194,7 @@ class TimeView {
     return { sync: { key: 'flight', scales: ['x', null] }, drag: { x: true, y: false, setScale: false }, points: { show: false } };
   }
 
-  /** What dragging does, and what the pointer reads; the same in every panel over time. */
+  /** The actions of dragging and the values under the pointer; the same in every panel over time. */
   hooks(more) {
     return {
       setSelect: [plot => {
@@ -232,7 +232,7 @@ class TimeView {
     }, values];
   }
 
-  /** The picture behind a panel, moved and stretched to the part of the axis that is seen. */
+  /** The picture behind a panel, moved and scaled to the visible part of the axis. */
   heat(plot, grid, [from, to]) {
     const { ctx, bbox } = plot, left = plot.valToPos(from, 'x', true), right = plot.valToPos(to, 'x', true),
       top = plot.valToPos(grid.to_hz, 'y', true), bottom = plot.valToPos(0, 'y', true);
@@ -294,7 +294,7 @@ class TimeView {
     }, joined(series)];
   }
 
-  /** Names at the right end, pushed apart where they would lie on one another. */
+  /** Names at the right end, moved apart where they would overlap. */
   names(plot, series) {
     const { ctx, bbox } = plot, pixel = devicePixelRatio, high = 14 * pixel;
     const ends = series.map(s => ({ text: s.id, y: plot.valToPos(s.v[near(s.t, plot.scales.x.max)], 'y', true) })).sort((a, b) => a.y - b.y);
@@ -373,7 +373,7 @@ class TimeView {
     this.host.setAttribute('data-zoom', `${start.toFixed(1)} ${(start + seconds).toFixed(1)}`);
   }
 
-  /** Zooms about the middle, or moves by a share of what is seen. */
+  /** Zooms about the middle, or moves by a share of the visible part. */
   step(by, move) {
     const [from, to] = this.zoom ?? this.whole, middle = (from + to) / 2 + move * (to - from), half = (to - from) / 2 * by;
     this.setZoom([middle - half, middle + half]);

@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>A touch phone with a browser of its own; it notes errors on the console and requests that leave the server.</summary>
+/// <summary>A touch phone with its own browser; it records errors on the console and requests to other servers.</summary>
 internal sealed class Phone : IAsyncDisposable
 {
     private readonly IPlaywright _playwright;
@@ -21,7 +21,7 @@ internal sealed class Phone : IAsyncDisposable
 
     internal IPage Page { get; }
 
-    /// <summary>Errors on the console, without those that a cut connection makes.</summary>
+    /// <summary>Errors on the console, except those caused by a cut connection.</summary>
     internal IReadOnlyList<string> Errors =>
         [
             .. _errors.Where(e =>
@@ -37,12 +37,12 @@ internal sealed class Phone : IAsyncDisposable
             .SelectMany(folder => (string[])[Path.Combine(folder, "chromium"), Path.Combine(folder, "chromium-browser")])
             .FirstOrDefault(File.Exists);
 
-    internal static async Task<Phone> Start(int width = 360, int height = 640, bool dark = false)
+    internal static async Task<Phone> Start(int width = 360, int height = 640)
     {
         Assert.SkipUnless(Browser is not null, "there is no chromium on this machine");
         IPlaywright playwright = await Playwright.CreateAsync();
         IBrowser browser = await playwright.Chromium.LaunchAsync(
-            new() { ExecutablePath = Browser, Args = ["--no-sandbox", "--disable-dev-shm-usage"] }
+            new() { ExecutablePath = Browser, Args = ["--no-sandbox", "--disable-dev-shm-usage", "--disable-gpu"] }
         );
         IBrowserContext context = await browser.NewContextAsync(
             new()
@@ -51,11 +51,10 @@ internal sealed class Phone : IAsyncDisposable
                 HasTouch = true,
                 IsMobile = true,
                 DeviceScaleFactor = 2,
-                ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
                 Locale = "de-DE",
             }
         );
-        context.SetDefaultTimeout(30_000);
+        Patience.Set(context);
         return new(playwright, browser, context, await context.NewPageAsync());
     }
 
@@ -65,7 +64,7 @@ internal sealed class Phone : IAsyncDisposable
         _playwright.Dispose();
     }
 
-    /// <summary>Opens the sheet and waits until it takes taps.</summary>
+    /// <summary>Opens the sheet and waits until it accepts taps.</summary>
     internal async Task Open(Uri address)
     {
         await Page.GotoAsync(address.ToString());
@@ -96,7 +95,7 @@ internal sealed class Phone : IAsyncDisposable
         }
     }
 
-    /// <summary>One reading: the angle, then the low side.</summary>
+    /// <summary>Enters one reading: the angle, then the low side.</summary>
     internal async Task Read(string angle, string side)
     {
         await Type(angle);

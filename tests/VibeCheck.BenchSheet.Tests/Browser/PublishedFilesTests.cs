@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>What <c>dotnet publish</c> writes for the phone.</summary>
+/// <summary>The files that <c>dotnet publish</c> writes for the phone.</summary>
 [Trait("Category", "Slow")]
 public sealed partial class PublishedFilesTests
 {
@@ -17,7 +17,7 @@ public sealed partial class PublishedFilesTests
             new DirectoryInfo(PublishedSheet.Folder).EnumerateFiles("*" + end, SearchOption.AllDirectories).Sum(f => f.Length);
         Assert.InRange(Sum(".br"), 1_000_000, MostBytes);
 
-        // A browser asks for brotli on https and on its own machine only; on a local network it is gzip.
+        // A browser requests brotli only over https and on its own machine; on a local network it is gzip.
         Assert.InRange(Sum(".gz"), 1_000_000, MostBytes);
     }
 

@@ -2,8 +2,9 @@ using System.Diagnostics;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>The static files of the bench sheet, as <c>dotnet publish</c> writes them; made once for all tests. What was published after the last
-/// change of a source is used as it stands: published again, files would change under a browser that another process of tests has open.</summary>
+/// <summary>The static files of the bench sheet, as <c>dotnet publish</c> writes them; made once for all tests. Files published after the
+/// last change of a source are used again: publishing again would change files under a browser that another test process has
+/// open.</summary>
 internal static class PublishedSheet
 {
     private static readonly Lazy<string> s_folder = new(Made);
@@ -13,7 +14,7 @@ internal static class PublishedSheet
 
     private static string Made()
     {
-        // Tests of the workbench use the same files, and may run at the same time.
+        // Tests of the workbench use the same files and may run at the same time.
         using FileStream held = Hold(Path.Combine(Repository.Root, "artifacts", ".bench-sheet.lock"));
         string folder = Path.Combine(Repository.Root, "artifacts", "publish", "VibeCheck.BenchSheet", "release");
         var made = new FileInfo(Path.Combine(folder, "made"));
@@ -44,7 +45,7 @@ internal static class PublishedSheet
             WorkingDirectory = Repository.Root,
         };
 
-        // The test runner's own settings would steer the build.
+        // The test runner's own settings would affect the build.
         foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase)).ToArray())
         {
             start.Environment.Remove(name);

@@ -12,8 +12,8 @@ using VibeCheck.Logs.Sheets;
 
 namespace VibeCheck.BenchSheet.Tests.Browser;
 
-/// <summary>Serves the published sheet on loopback under /bench-sheet/, compressed where the
-/// browser takes it, and keeps what is sent.</summary>
+/// <summary>Serves the published sheet on loopback under /bench-sheet/, compressed where the browser accepts it, and stores the entries
+/// that it receives.</summary>
 internal sealed class SheetServer : IAsyncDisposable
 {
     internal const string Policy =
@@ -26,25 +26,25 @@ internal sealed class SheetServer : IAsyncDisposable
 
     private SheetServer(WebApplication app) => _app = app;
 
-    /// <summary>What the sheet is told of its job; null for a host that knows of no job.</summary>
+    /// <summary>The job reported to the sheet; null for a host without a job.</summary>
     internal SheetJob? Job { get; set; }
 
-    /// <summary>How many answers to entries to lose after they were kept.</summary>
+    /// <summary>Number of responses to entries to lose after the entries are stored.</summary>
     internal int AnswersToLose { get; set; }
 
-    /// <summary>How many requests with entries to turn away before they are kept.</summary>
+    /// <summary>Number of requests with entries to reject before they are stored.</summary>
     internal int RequestsToRefuse { get; set; }
 
-    /// <summary>Bytes of all answers, bodies only.</summary>
+    /// <summary>Total size of all response bodies, bytes.</summary>
     internal long BytesSent { get; private set; }
 
-    /// <summary>Requests with entries that came.</summary>
+    /// <summary>Number of requests with entries received.</summary>
     internal int Posts { get; private set; }
 
     internal Uri Address =>
         new(_app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First() + "/bench-sheet/");
 
-    /// <summary>Entries kept, every arrival of a new id once.</summary>
+    /// <summary>Entries stored; each id once, however often it arrived.</summary>
     internal IReadOnlyList<SheetEntry> Kept
     {
         get

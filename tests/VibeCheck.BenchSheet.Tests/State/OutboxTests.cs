@@ -81,7 +81,7 @@ public sealed class OutboxTests
     }
 
     [Fact]
-    public async Task Readings_that_the_server_has_from_elsewhere_are_taken_in_and_not_sent_back()
+    public async Task Readings_that_the_server_has_from_elsewhere_are_added_and_not_sent_back()
     {
         (Sheet sheet, Outbox outbox, SheetStore store) = Start();
         _server.Kept.Add(

@@ -79,7 +79,7 @@ public sealed class SheetTests
         Assert.Equal(sample.Count, sheet.Ledger.Readings.Count);
         Assert.Equal(Json(airframe, exported), Json(sheet.Airframe, sheet.Plan.Survey));
 
-        // The sample's own file also notes fitted shims, which change cautions only.
+        // The sample's own file also records fitted shims, which change only cautions.
         JsonElement own = JsonDocument.Parse(Json(airframe, SurveyFile.Read(Path.Combine(Sample, "survey.csv"), airframe))).RootElement;
         Assert.Equal(
             own.GetProperty("motors").GetRawText(),
@@ -104,7 +104,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void A_reading_stands_at_once_and_the_next_place_comes_with_the_next_tap_at_the_latest()
+    public void A_reading_is_shown_at_once_and_the_next_place_with_the_next_tap_at_the_latest()
     {
         Sheet sheet = Open(isStepwise: true);
         sheet.ShowMotor(sheet.Airframe.Motors[0]);
@@ -114,7 +114,7 @@ public sealed class SheetTests
         Assert.Equal(("", WorkStep.InOrder[0]), (sheet.View.Typed, sheet.View.Step));
         Assert.Single(Open().Ledger.Readings);
 
-        // A tap that comes before the calculation does not go to the place before.
+        // A tap before the calculation does not go to the previous place.
         sheet.Type('0');
         Assert.False(sheet.IsBehind);
         Assert.Equal(("0", WorkStep.InOrder[1]), (sheet.View.Typed, sheet.View.Step));
@@ -124,7 +124,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void A_reading_taken_back_is_gone_at_once_and_its_place_stays_on_the_screen()
+    public void A_removed_reading_is_gone_at_once_and_its_place_stays_on_the_screen()
     {
         Sheet sheet = Open(isStepwise: true),
             eager = Open();
@@ -161,7 +161,7 @@ public sealed class SheetTests
     [InlineData("1.2.3", "The angle has more than one decimal mark: erase one.")]
     [InlineData("04", "'04' may be 0.4 or 4: type it with its decimal mark.")]
     [InlineData("40", "40° is over 10°: a typing error?")]
-    public void What_is_no_angle_is_not_taken_and_what_was_typed_stays(string typed, string hint)
+    public void An_invalid_angle_is_not_accepted_and_the_typed_text_stays(string typed, string hint)
     {
         Sheet sheet = Open();
         sheet.ShowMotor(sheet.Airframe.Motors[0]);
@@ -190,7 +190,7 @@ public sealed class SheetTests
         Assert.Equal(2, sheet.Ledger.Readings.Count);
     }
 
-    // A bubble at 0.4° at 3 o'clock stands on the right, the high side: so left is low, and along the arm it is level.
+    // A bubble at 0.4° at 3 o'clock is on the right, the high side: so left is low, and along the arm it is level.
     [Fact]
     public void A_bulls_eye_gives_both_directions_and_undo_takes_both_back()
     {
@@ -283,7 +283,7 @@ public sealed class SheetTests
         Assert.Equal("right-out 0.2; right-in 0.2", sheet.FittedText(m1));
     }
 
-    // Lifting the low end makes the reading smaller, lifting the high end makes it larger.
+    // Raising the low end makes the reading smaller, raising the high end makes it larger.
     [Theory]
     [InlineData("0,7", "0,1", LowSide.Right)]
     [InlineData("0,1", "0,7", LowSide.Left)]
@@ -328,7 +328,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void What_to_look_out_for_is_said_in_the_words_of_the_shims_command()
+    public void Cautions_have_the_words_of_the_shims_command()
     {
         string toml =
             File.ReadAllText(Path.Combine(Sample, "airframe.toml"))
@@ -352,7 +352,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void Entries_of_another_page_of_the_browser_are_taken_in_and_none_is_lost()
+    public void Entries_of_another_page_of_the_browser_are_added_and_none_is_lost()
     {
         Sheet one = Open(),
             two = Open();
@@ -394,7 +394,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void A_tick_leaves_the_plan_as_it_is_and_a_reading_changes_what_is_wanted_next()
+    public void A_tick_does_not_change_the_plan_and_a_reading_changes_the_next_reading_to_take()
     {
         Sheet sheet = Open();
         sheet.ShowMotor(sheet.Airframe.Motors[0]);
@@ -419,7 +419,7 @@ public sealed class SheetTests
         );
 
     [Fact]
-    public void A_store_that_is_full_is_told()
+    public void A_full_store_is_reported()
     {
         Sheet sheet = Open();
         var store = new SheetStore(_keys);
@@ -430,7 +430,7 @@ public sealed class SheetTests
     }
 
     [Fact]
-    public void An_airframe_that_cannot_be_read_is_told_with_its_place()
+    public void An_airframe_that_cannot_be_read_is_reported_with_its_place()
     {
         var store = new SheetStore(_keys);
         store.Keep(Job, new SheetJob { Job = Job, AirframeToml = "name = \"x\"\n[[motor]]\nid = \"M1\"\nazimuth_deg = 0\n" });

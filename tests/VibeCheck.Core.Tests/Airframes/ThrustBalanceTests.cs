@@ -7,8 +7,8 @@ namespace VibeCheck.Core.Tests.Airframes;
 
 public sealed class ThrustBalanceTests
 {
-    // scipy 1.10 SLSQP on vector balances in three dimensions: tools/reference-values/thrust_balance.py. It prints five decimals
-    // and stops at 1e-15 of a squared sum, a few 1e-6 of a share.
+    // scipy 1.10 SLSQP on vector balances in three dimensions: tools/reference-values/thrust_balance.py. It prints five decimals and stops
+    // at 1e-15 of a squared sum, a few 1e-6 of a share.
     private const double Printed = 1e-5;
 
     [Theory]
@@ -57,7 +57,7 @@ public sealed class ThrustBalanceTests
     }
 
     [Fact]
-    public void PredictSplit_carries_the_doubt_of_tilts_torque_arms_propellers_and_thrust_law()
+    public void PredictSplit_includes_the_uncertainty_of_tilts_torque_arms_propellers_and_thrust_law()
     {
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2);
         MotorTilt[] tilts =
@@ -67,10 +67,9 @@ public sealed class ThrustBalanceTests
         Estimate split = TiltYaw.PredictSplit(hexa, tilts);
         Assert.Equal(0.04074, split.Value!.Value, Printed);
 
-        // By hand: all six at once move the split by 0.4074 a degree, so each by a sixth; six
-        // independent ± 0.08 add as squares. The split goes with
-        // 1/κ (± 5 %), with each arm by a sixth (± 2 mm of 420 mm), and with itself (± 7 %), all
-        // rectangular; three propellers a side scatter by 0.25 %.
+        // Calculated by hand: all six tilts together change the split by 0.4074 per degree, so each by a sixth; six independent ± 0.08 add
+        // in quadrature. The split is proportional to 1/κ (± 5 %), to each arm with a weight of a sixth (± 2 mm of 420 mm), and to itself
+        // (± 7 %), all rectangular; three propellers per side scatter by 0.25 %.
         double[] standard =
         [
             0.4074 / 6 * 0.08 / 1.96 * Math.Sqrt(6),
@@ -80,7 +79,7 @@ public sealed class ThrustBalanceTests
             0.0025 * Math.Sqrt(2 / 3.0),
         ];
 
-        // The balance bends a little over ± 5 % of κ.
+        // The balance is slightly nonlinear over ± 5 % of κ.
         Assert.Equal(1.96 * Math.Sqrt(standard.Sum(u => u * u)), split.Ci95!.Value.Width / 2, 5e-5);
     }
 
@@ -96,7 +95,7 @@ public sealed class ThrustBalanceTests
     }
 
     [Fact]
-    public void Three_motors_cannot_balance_yaw_and_are_told_so()
+    public void Three_motors_cannot_balance_yaw_and_this_is_reported()
     {
         Airframe tri = DemoAirframes.Ring(3, "tri", 1, 0.3, 2);
         (ThrustBalance? balance, Reason? why) = ThrustBalance.Solve(tri, [0, 0, 0]);
@@ -128,7 +127,7 @@ public sealed class ThrustBalanceTests
             .. hexa.Motors.Select(m => new MotorTilt(m.Id, Estimate.Around(0.1, 0.08), Estimate.Unknown(new NotMeasured()))),
         ];
 
-        // By hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
+        // Calculated by hand: 6.8 kg * 9.80665 m/s² * 0.42 m * sin 0.1° = 0.048883 N·m.
         Assert.Equal(0.048883, TiltYaw.YawMomentNm(hexa, tilts).Value!.Value, 1e-6);
     }
 }

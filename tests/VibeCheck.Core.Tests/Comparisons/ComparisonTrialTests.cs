@@ -3,13 +3,13 @@ using VibeCheck.Core.Comparisons;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>The comparison alone on many made analyses: flights scatter, and the truth is known. From simulated acceleration to
-/// verdict: campaigns compare.</summary>
+/// <summary>Trials of the comparison alone on many simulated analyses: flights scatter, and the truth is known. The path from simulated
+/// acceleration to the verdict is tested by "campaigns compare".</summary>
 public class ComparisonTrialTests
 {
     private const int Trials = 300;
 
-    // Wanted 95 of 100; with 300 trials of a comparison that is right 95 of 100 times, 92 is three standard deviations down.
+    // The goal is 95 of 100; with 300 trials of a comparison that is right 95 of 100 times, 92 is three standard deviations lower.
     private const double LeastRight = 0.95 - 0.03;
 
     [Theory]
@@ -51,7 +51,7 @@ public class ComparisonTrialTests
 
     private static Comparison Trial(int seed, double changeDb, double changeC, int flights)
     {
-        // Generators of neighbouring seeds go in step for a while; Knuth's multiplier spreads them.
+        // Generators with neighbouring seeds are correlated at first; Knuth's multiplier decorrelates them.
         var random = new Random(unchecked((int)(seed * 2654435761L)));
         double[] sizes = [.. Enumerable.Range(0, 6).Select(_ => Math.Pow(10, -0.6 + 0.8 * random.NextDouble()))],
             rises = [.. Enumerable.Range(0, 6).Select(_ => 22 + 8 * random.NextDouble())];

@@ -3,7 +3,7 @@ using static VibeCheck.Core.Tests.Comparisons.MadeFlights;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>What must be alike for a comparison; the limits are those of docs/methods/comparison.md.</summary>
+/// <summary>Conditions that must agree for a comparison; the limits are those of docs/methods/comparison.md.</summary>
 public sealed class ConditionsTests
 {
     private static readonly MadeFlights s_usual = new();
@@ -23,7 +23,7 @@ public sealed class ConditionsTests
     }
 
     [Fact]
-    public void Speeds_more_than_1_percent_apart_are_said_to_be_corrected()
+    public void Speeds_more_than_1_percent_apart_are_reported_as_corrected()
     {
         Assert.Equal(new SpeedsAlike(0.01), One(Compare(s_usual, s_usual with { Rpm = 3400 * 1.009 }), ConditionKind.HoverSpeed).Why);
         Assert.Equal(
@@ -33,7 +33,7 @@ public sealed class ConditionsTests
         );
     }
 
-    // Commands lean on battery and tuning: only a third more speaks of another aircraft, and nothing is corrected by them.
+    // Commands depend on battery and tuning: only commands a third higher indicate another aircraft, and nothing is corrected by them.
     [Theory]
     [InlineData(1.29, true)]
     [InlineData(1.31, false)]
@@ -67,7 +67,7 @@ public sealed class ConditionsTests
         Assert.True(One(Compare(first, first), ConditionKind.Dates).Matched);
         Assert.Null(One(Compare(first, s_usual), ConditionKind.Dates).Matched);
 
-        // One flight after of two was flown before the last one before.
+        // One of the two flights after was flown before the last one before.
         var order = Assert.IsType<StagesOutOfOrder>(
             Compare([first, second], [second with { StartedUtc = day.AddHours(2) }, first]).Reasons[0]
         );
@@ -96,7 +96,7 @@ public sealed class ConditionsTests
     }
 
     [Fact]
-    public void The_IMU_is_held_against_all_flights_and_the_speed_is_their_mean()
+    public void The_IMU_is_compared_with_all_flights_and_the_speed_is_their_mean()
     {
         Comparison c = Compare([s_usual, s_usual with { Rpm = 3500 }], [s_usual with { ImuTurnDeg = 3 }, s_usual with { ImuTurnDeg = -8 }]);
         Assert.Equal(8, Assert.IsType<GravityWithin>(One(c, ConditionKind.ImuAxes).Before).Degrees, tolerance: 0.01);
@@ -118,7 +118,7 @@ public sealed class ConditionsTests
         Assert.Equal("after 2", Assert.IsType<SomeWithoutTelemetry>(silent.Why).Flights.Single());
         Assert.Empty(Assert.IsType<ReportedChannels>(silent.After).Channels);
 
-        // One silent flight of two on a side leaves the other to compare.
+        // Where one of two flights on a side has no telemetry, the other is compared.
         Assert.NotEqual(Verdict.NotComparable, Compare([s_usual], [s_usual, s_usual with { HasTelemetry = false }]).Verdict);
         MadeFlights none = s_usual with { HasTelemetry = false };
         Assert.Equal(new NoTelemetry(false), One(Compare(none, none), ConditionKind.EscTelemetry).Why);

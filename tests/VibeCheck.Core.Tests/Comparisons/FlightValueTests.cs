@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Tests.Comparisons;
 
 public class FlightValueTests
 {
-    // Without an interval an amount may be off by any size; taken as exact it made a call of what two windows happened to show.
+    // Without an interval the error of a quantity may have any size; treating it as exact gave calls from the chance result of two windows.
     [Fact]
     public void An_amount_without_an_interval_is_compared_with_nothing()
     {

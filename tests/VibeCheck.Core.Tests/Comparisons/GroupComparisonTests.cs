@@ -13,7 +13,7 @@ public sealed class GroupComparisonTests
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
-    public void Shims_that_calm_the_rotors_show_without_rotor_speeds(bool commands)
+    public void Shims_that_reduce_the_vibration_show_without_rotor_speeds(bool commands)
     {
         Comparison c = Compare(Made(1, 1, commands), Made(2, 0.6, commands));
         Assert.True(c.VibrationIsOfGroup);

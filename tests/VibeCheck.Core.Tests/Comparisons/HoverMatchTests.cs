@@ -3,7 +3,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>Hover brought to one operating point: speeds made as straight lines, so that the stretch within 3 % follows by hand.</summary>
+/// <summary>Restricts hovers to a common operating point: speeds are linear ramps, so that the interval within 3 % can be calculated by
+/// hand.</summary>
 public sealed class HoverMatchTests
 {
     private const double Seconds = 100;
@@ -25,7 +26,8 @@ public sealed class HoverMatchTests
         Assert.Equal(By(by), matched[1].Level!.Value, tolerance: 1e-9 * By(by));
     }
 
-    // The mean of both operating points is shared: 1 + 2.5 % / 2. From there ± 3 % is from 15.3 to 100 s of the first.
+    // The common operating point is the mean of both: 1 + 2.5 % / 2. The range of ± 3 % around it is from 15.3 to 100 s of the first
+    // flight.
     [Fact]
     public void The_shared_operating_point_is_the_mean_over_the_flights()
     {
@@ -35,14 +37,14 @@ public sealed class HoverMatchTests
         Assert.Equal(from, kept.FromS, tolerance: 0.8);
         Assert.Equal(matched[0].Found.Segments[^1].ToS, kept.ToS, tolerance: 1e-9);
 
-        // What is left of a straight line has its mean in its middle.
+        // The mean of the remaining part of a linear ramp is the value at its middle.
         double middle = 3400 * (0.975 + 0.05 * (kept.FromS + kept.ToS) / 2 / Seconds);
         Assert.Equal(middle, matched[0].Level!.Value, tolerance: 0.5);
     }
 
-    // From 6 % below to 6 % above only half would be left: less than 60 %.
+    // From 6 % below to 6 % above only half would remain: less than 60 %.
     [Fact]
-    public void Hover_that_would_lose_too_much_is_used_whole()
+    public void Hover_that_would_lose_too_much_is_used_completely()
     {
         IReadOnlyList<MatchedHover> matched = HoverMatch.Of([Made(Ramp(0.06)), Made(_ => 1)], out _);
         Assert.All(matched, m => Assert.Equal(m.Found.Segments, m.Used.Segments));
@@ -67,6 +69,18 @@ public sealed class HoverMatchTests
             first = both with { Motors = [both.Motors[0]] };
         Assert.Equal(3434, HoverMatch.Of([uneven, uneven], out _)[0].Level!.Value, tolerance: 1e-6);
         Assert.Equal(3400, HoverMatch.Of([uneven, first], out _)[0].Level!.Value, tolerance: 1e-6);
+    }
+
+    [Fact]
+    public void A_flight_whose_telemetry_ended_before_its_hover_has_no_operating_point_and_is_matched_with_none()
+    {
+        Series early = new([-2, -1], [3400, 3400]);
+        Flight whole = Made(_ => 1),
+            ended = whole with { Motors = [.. whole.Motors.Select(m => m with { Rpm = early })] };
+        IReadOnlyList<MatchedHover> matched = HoverMatch.Of([whole, ended], out _);
+        Assert.Null(matched[1].Level);
+        Assert.Equal(3400, matched[0].Level!.Value, tolerance: 1e-6);
+        Assert.All(matched, m => Assert.Equal(m.Found.Segments, m.Used.Segments));
     }
 
     [Fact]

@@ -11,7 +11,7 @@ public class JobComparisonTests
 {
     private static readonly MadeFlights Usual = new();
 
-    // Made here: order 1 of three motors falls to under half, motors and ESCs settle cooler.
+    // Simulated: order 1 of three motors falls to less than half; motors and ESCs have lower steady temperatures.
     private static readonly MadeFlights Rough = Usual with
     {
         Order1 = [1.05, 0.42, 1.30, 0.47, 0.85, 0.38],
@@ -28,7 +28,7 @@ public class JobComparisonTests
         Assert.Equal(CallKind.Improved, c.MotorTemperature.Kind);
         Assert.Equal(CallKind.Improved, c.EscTemperature.Kind);
 
-        // 20 log10 of the roots of the summed squares: sqrt(Σ order 1² + 6 · 0.5²).
+        // 20 log10 of the root sums of squares: sqrt(Σ order 1² + 6 · 0.5²).
         double before = Math.Sqrt(1.05 * 1.05 + 0.42 * 0.42 + 1.3 * 1.3 + 0.47 * 0.47 + 0.85 * 0.85 + 0.38 * 0.38 + 1.5);
         double after = Math.Sqrt(0.5 * 0.5 + 0.45 * 0.45 + 0.6 * 0.6 + 0.48 * 0.48 + 0.55 * 0.55 + 0.42 * 0.42 + 1.5);
         Assert.Equal(20 * Math.Log10(after / before), c.Vibration.Change.Value!.Value, tolerance: 1e-9);
@@ -61,7 +61,7 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Turned_round_an_improvement_is_worse() => Assert.Equal(Verdict.Worse, Compare(Usual, Rough).Verdict);
+    public void An_improvement_in_reverse_is_worse() => Assert.Equal(Verdict.Worse, Compare(Usual, Rough).Verdict);
 
     [Fact]
     public void Calmer_but_hotter_is_mixed()
@@ -90,7 +90,7 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void A_shown_change_below_what_matters_is_no_clear_change()
+    public void A_significant_change_below_the_threshold_is_no_clear_change()
     {
         MadeFlights[] before = [.. Enumerable.Range(0, 9).Select(_ => Usual)],
             after = [.. before.Select(f => f with { Order1 = Array.ConvertAll(f.Order1, a => a * 0.9) })];
@@ -108,7 +108,7 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Flights_that_scatter_beyond_the_allowance_are_believed()
+    public void The_scatter_of_flights_is_used_where_it_exceeds_the_allowance()
     {
         MadeFlights loud = Usual with { Order1 = Array.ConvertAll(Usual.Order1, a => a * 2.5) };
         Comparison c = Compare([Usual, loud, Usual, loud], [Usual, Usual, loud, loud]);
@@ -129,10 +129,11 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Rotors_that_hover_a_little_faster_are_corrected_and_doubted()
+    public void Rotors_that_hover_a_little_faster_are_corrected_with_an_uncertainty()
     {
         Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03 });
-        // Sizes are alike, but were made at 3 % more speed: force with the square of speed is 40 log10(1.03) dB less at equal speed.
+        // The levels are equal, but at 3 % more speed: with force proportional to the square of speed the change at equal speed is 40
+        // log10(1.03) dB lower.
         Assert.Equal(-40 * Math.Log10(1.03), c.Vibration.Change.Value!.Value, tolerance: 1e-9);
         Assert.True(c.Vibration.Change.Ci95!.Value.Width > Compare(Usual, Usual).Vibration.Change.Ci95!.Value.Width);
         Assert.Equal(Verdict.NoClearChange, c.Verdict);
@@ -142,15 +143,20 @@ public class JobComparisonTests
     [InlineData(20, 3, 1)]
     [InlineData(38.18, 2, 2)]
     [InlineData(5, 3, 1)]
-    public void Rises_are_brought_to_equal_speed_by_the_cause_that_the_air_leaves_open(double ambientAfterC, double power, double bound)
+    public void Rises_are_corrected_to_equal_speed_with_the_exponent_that_the_air_temperature_implies(
+        double ambientAfterC,
+        double power,
+        double bound
+    )
     {
-        // Thrust goes with ρn² and ρ with 1/T: 293.15 K · 1.03055² = 311.33 K would turn the rotors 3.055 % faster; from 20 to 5 °C slower.
+        // Thrust is proportional to ρn² and ρ to 1/T: 293.15 K · 1.03055² = 311.33 K would require 3.055 % more rotor speed; from 20 to
+        // 5 °C less.
         Comparison c = Compare(Usual, Usual with { Rpm = 3400 * 1.03, AmbientC = ambientAfterC }),
             same = Compare(Usual, Usual);
         double factor = Math.Pow(1.03, -power);
         Assert.Equal(28 * (factor - 1), c.MotorTemperature.Change.Value!.Value, tolerance: 1e-9);
 
-        // The doubt of the power, rectangular: bound/√3 times the logarithm of the speeds.
+        // Uncertainty of the exponent, rectangular: bound/√3 times the logarithm of the speed ratio.
         double plain = same.MotorTemperature.Change.Ci95!.Value.Width / 2,
             u = 28 * factor * Math.Log(1.03) * bound / Math.Sqrt(3);
         Assert.Equal(
@@ -189,7 +195,7 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Without_ambient_temperatures_are_unknown_and_the_next_step_says_how_to_mend_it()
+    public void Without_ambient_temperatures_are_unknown_and_the_next_step_says_what_to_do()
     {
         Comparison c = Compare(Rough, Usual with { AmbientC = null });
         Assert.Equal(CallKind.Unknown, c.MotorTemperature.Kind);
@@ -239,7 +245,7 @@ public class JobComparisonTests
         MadeFlights before = Usual with { Order1 = [.. found.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
         MadeFlights after = Usual with { Order1 = [.. left.Select(t => 0.4 * Math.Pow(10, 10 * t / 20))] };
         TiltEffect effect = Compare(before, after, Survey(found, left)).TiltEffect;
-        // Made at 10 dB per degree.
+        // Simulated with 10 dB per degree.
         Assert.Equal(10, effect.SlopePerDeg.Value!.Value, tolerance: 1e-6);
         Assert.Equal(6, effect.MotorCount);
     }
@@ -247,7 +253,7 @@ public class JobComparisonTests
     [Fact]
     public void Three_straightened_motors_among_six_show_the_effect_though_the_other_three_scatter()
     {
-        // Made: 20 dB per degree, and half a dB of scatter on each motor.
+        // Simulated: 20 dB per degree, with a scatter of half a dB on each motor.
         double[] found = [0.4, 0.0, 0.4, 0.05, 0.25, 0.05],
             left = [0.0, 0.0, 0.0, 0.0, 0.05, 0.0],
             scatterDb = [0.3, 0.5, -0.4, 0.2, -0.3, 0.6];
@@ -291,15 +297,15 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Where_the_answer_is_clear_no_smaller_change_is_left_to_settle()
+    public void Where_the_answer_is_clear_no_more_flights_are_suggested()
     {
         Comparison c = Compare(Rough, Usual);
         Assert.Equal(Verdict.Improved, c.Verdict);
         Assert.DoesNotContain(c.NextSteps, s => s is FlyLonger or FlyMoreFlights);
     }
 
-    // JCGM 100:2008 (GUM), 5.2.2, equation (16), for fully correlated inputs: what moves all orders alike does not average out over
-    // them, so the square of the fault's uncertainty stands in full in that of the total.
+    // JCGM 100:2008 (GUM), 5.2.2, equation (16), for fully correlated inputs: an error common to all orders does not average out over them,
+    // so the square of the fault's uncertainty is added in full to that of the total.
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
@@ -316,9 +322,10 @@ public class JobComparisonTests
         static double Half(Comparison c) => c.Vibration.Change.Ci95!.Value is var ci ? (ci.High - ci.Low) / 2 : 0;
     }
 
-    // The rise goes with speed cubed (losses of a motor, docs/methods/comparison.md): 1 % of speed that was not flown is 3 % of the rise.
+    // The rise is proportional to speed cubed (losses of a motor, docs/methods/comparison.md): an error of 1 % in the speed is 3 % of the
+    // rise.
     [Fact]
-    public void A_rise_corrected_by_speeds_that_the_lines_contradict_is_doubted_by_the_correction()
+    public void A_rise_corrected_by_speeds_that_the_lines_contradict_is_uncertain_by_the_correction()
     {
         MadeFlights faster = Usual with { Rpm = 3400 * 1.01 };
         Estimate trusted = Compare(Usual, faster).MotorTemperature.Change,
@@ -367,11 +374,10 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void Motors_that_only_carry_more_or_less_are_told_from_those_that_cool_otherwise()
+    public void Motors_with_only_a_changed_load_are_distinguished_from_those_with_changed_cooling()
     {
-        // Power goes with speed cubed: 0.96³ = 0.885, 1.04³ = 1.125. M1 and M4 settle as that
-        // says, M3 is relieved and cools better besides,
-        // M6 warms at an unchanged load, and M2 turns faster without warming.
+        // Power is proportional to speed cubed: 0.96³ = 0.885, 1.04³ = 1.125. M1 and M4 have the steady rises expected from it, M3 has a
+        // lower load and better cooling, M6 is warmer at an unchanged load, and M2 is faster without being warmer.
         MadeFlights before = Usual with
         {
             MotorRiseC = [36, 26, 36, 26, 27, 26],
@@ -400,7 +406,7 @@ public class JobComparisonTests
             r => r is UnitsChanged { Cooler: false, ByLoad: false, Esc: false, Units: [{ Motor: "M6", ChangeC: 7 }, ..] }
         );
 
-        // What is taken out for the load is doubted by 19 % of itself (speed to the power 3 ± 1, rectangular).
+        // The correction for the load has an uncertainty of 19 % of itself (speed to the power 3 ± 1, rectangular).
         double plain = c.Motors[4].MotorRiseAtEqualLoadC.Ci95!.Value.Width / 2,
             out1 = 36 * 0.885 * (1 / Math.Pow(0.96, 3) - 1);
         Assert.Equal(
@@ -411,10 +417,10 @@ public class JobComparisonTests
     }
 
     [Fact]
-    public void A_motor_that_works_less_is_told_from_one_that_cools_better()
+    public void A_motor_with_less_load_is_distinguished_from_one_that_cools_better()
     {
         MotorComparison motor = Compare(Rough, Usual).Motors[0];
-        // Currents are alike, so all of the change is there at equal load.
+        // Currents are equal, so the whole change remains at equal load.
         Assert.Equal(1, motor.LoadRatio!.Value, tolerance: 1e-12);
         Assert.Equal(27 - 33, motor.MotorRiseAtEqualLoadC.Value!.Value, tolerance: 1e-9);
     }

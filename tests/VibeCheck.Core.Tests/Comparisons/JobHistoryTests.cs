@@ -7,7 +7,7 @@ public class JobHistoryTests
 {
     private static readonly Core.Airframes.Airframe Quad = DemoAirframes.Ring(4, "Made quad", 2, 0.25, 2);
 
-    // Made here: built rough, then shimmed (orders halved: 6 dB less), then nothing done.
+    // Simulated: rough at first, then shimmed (orders halved: 6 dB less), then no work.
     private static readonly Lazy<History> Life = new(() =>
         JobHistory.Run(
             new HistoryFlights(
@@ -35,8 +35,8 @@ public class JobHistoryTests
         Assert.True(life.Stages[1].Step!.Vibration.Change.Ci95!.Value.Contains(20 * Math.Log10(0.5)));
         Assert.Equal(life.Stages[1].VibrationMps2.Value, life.Stages[2].Step!.Vibration.Before);
 
-        // One order on each of four motors: the allowance of 0.4 dB a flight is shared by half,
-        // √(½ + ½/4), and within the flight hardly more.
+        // One order on each of four motors: the allowance of 0.4 dB per flight is half common and half independent, √(½ + ½/4); the
+        // uncertainty within the flight adds hardly anything.
         Assert.All(
             life.Stages,
             s =>

@@ -13,7 +13,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>Analyses of a six-rotor with sizes, rises and speeds as told, for tests of the comparison alone.</summary>
+/// <summary>Analyses of a six-rotor aircraft with given levels, rises and speeds, for tests of the comparison alone.</summary>
 internal sealed record MadeFlights
 {
     internal static readonly Airframe Hexa = DemoAirframes.Ring(6, "Made hexa", 6.8, 0.42, 2);
@@ -26,7 +26,7 @@ internal sealed record MadeFlights
 
     internal double[] MotorRiseC { get; init; } = [27, 26, 28, 26, 27, 26];
 
-    /// <summary>What all temperatures as read are multiplied by.</summary>
+    /// <summary>Factor on all temperature readings.</summary>
     internal double TempFactor { get; init; } = 1;
 
     /// <summary>Time constant of all motors and ESCs, s.</summary>
@@ -39,7 +39,7 @@ internal sealed record MadeFlights
 
     internal double Rpm { get; init; } = 3400;
 
-    /// <summary>Speed of each motor over <see cref="Rpm"/>.</summary>
+    /// <summary>Speed of each motor relative to <see cref="Rpm"/>.</summary>
     internal double[] RpmShare { get; init; } = [1, 1, 1, 1, 1, 1];
 
     internal double? AmbientC { get; init; } = 20;
@@ -54,10 +54,10 @@ internal sealed record MadeFlights
 
     internal double[] Split { get; init; } = [0.02];
 
-    /// <summary>Turn of the IMU about x against level, degrees.</summary>
+    /// <summary>Rotation of the IMU about x relative to level, degrees.</summary>
     internal double ImuTurnDeg { get; init; }
 
-    /// <summary>Half width of every interval of a size, share of it.</summary>
+    /// <summary>Half width of every interval of a level, relative to the level.</summary>
     internal double Doubt { get; init; } = 0.02;
 
     /// <summary>Whether order 2 of the first motor is known in this flight.</summary>
@@ -66,19 +66,19 @@ internal sealed record MadeFlights
     /// <summary>Faults of the log.</summary>
     internal IReadOnlyList<QualityIssue> Faults { get; init; } = [];
 
-    /// <summary>Parts of all vibration, m/s², in the order of their kinds; null where it was not taken apart.</summary>
+    /// <summary>Parts of all vibration, m/s², in the order of their kinds; null where the vibration was not separated into parts.</summary>
     internal double[]? PartsMps2 { get; init; }
 
-    /// <summary>Noise of the sensor that was taken off the parts, m/s²; null where the log shows no time at rest.</summary>
+    /// <summary>Noise of the sensor that was subtracted from the parts, m/s²; null where the log contains no time at rest.</summary>
     internal double? NoiseMps2 { get; init; }
 
-    /// <summary>Half width of the interval of each part, m/s²; null for a share of its size.</summary>
+    /// <summary>Half width of the interval of each part, m/s²; null for a share of its level.</summary>
     internal double? PartHalfMps2 { get; init; }
 
-    /// <summary>Share of the load of each motor.</summary>
+    /// <summary>Load share of each motor.</summary>
     internal double[] LoadShare { get; init; } = [1, 1, 1, 1, 1, 1];
 
-    /// <summary>How many motors, from the first on, have telemetry.</summary>
+    /// <summary>Number of motors, counted from the first, that have telemetry.</summary>
     internal int Logged { get; init; } = 6;
 
     internal AnalysedFlight Build(string name, bool isAfter)

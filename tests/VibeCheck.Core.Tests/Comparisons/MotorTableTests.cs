@@ -41,9 +41,9 @@ public class MotorTableTests
         Assert.Equal("3400", second[Array.IndexOf(headers, "rpm_before")]);
     }
 
-    // Without a survey: the table must be there all the same, its tilts empty.
+    // Without a survey the table must still be written, with empty tilts.
     [Fact]
-    public void Orders_of_the_table_and_its_changes_stand_under_their_own_names()
+    public void Orders_of_the_table_and_its_changes_have_their_own_names()
     {
         MadeFlights after = new()
         {

@@ -4,7 +4,8 @@ using static VibeCheck.Core.Tests.Comparisons.MadeFlights;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>What a comparison names, in which order, and what it asks for next: each where it belongs and not where it does not.</summary>
+/// <summary>Reasons and next steps of a comparison and their order: each is present where it applies and absent where it does
+/// not.</summary>
 public sealed class ReasonsAndStepsTests
 {
     private static readonly MadeFlights s_usual = new();
@@ -12,11 +13,11 @@ public sealed class ReasonsAndStepsTests
     private static readonly MadeFlights s_even = s_usual with { Order1 = [0.5, 0.5, 0.5, 0.5, 0.5, 0.5] };
 
     [Fact]
-    public void Flights_made_alike_are_kept_as_the_reference() =>
+    public void Flights_without_a_change_are_kept_as_the_reference() =>
         Assert.Equal([new KeepAsReference()], Compare(s_usual, s_usual).NextSteps);
 
-    // Power in order 1 is the square of its size: M2 moves by 2² - 0.5², M5 by 1.2² - 0.5², M3 by 0.9² - 0.5²; in dB the order is the same
-    // but for M6, whose order 2 grows tenfold from next to nothing.
+    // The power in order 1 is the square of its level: M2 changes by 2² - 0.5², M5 by 1.2² - 0.5², M3 by 0.9² - 0.5²; in dB the order is
+    // the same except for M6, whose order 2 grows tenfold from almost nothing.
     [Fact]
     public void Orders_are_named_by_the_power_they_move()
     {
@@ -36,7 +37,7 @@ public sealed class ReasonsAndStepsTests
         Comparison three = Compare(s_even, s_even with { Order1 = [0.5, 2, 1.2, 0.5, 1.2, 0.5] });
         Assert.Equal([new LookAtWhatGotWorse(["M2", "M3", "M5"])], three.NextSteps, Same);
 
-        // A unit that got warmer at the load it had counts as much as a rough rotor; one that only carries more does not.
+        // A unit that is warmer at the same load counts as much as a rough rotor; one that only carries more does not.
         Comparison esc = Compare(s_usual, s_usual with { EscRiseC = [18, 17, 18, 26, 18, 17] });
         Assert.Equal([new LookAtWhatGotWorse(["M4"])], esc.NextSteps, Same);
         Comparison loaded = Compare(
@@ -56,7 +57,7 @@ public sealed class ReasonsAndStepsTests
     }
 
     [Fact]
-    public void What_got_worse_comes_first_where_the_result_is_mixed()
+    public void The_worse_part_comes_first_where_the_result_is_mixed()
     {
         Comparison c = Compare(
             s_even with
@@ -103,9 +104,9 @@ public sealed class ReasonsAndStepsTests
         Assert.Equal((18.0, 27.0, "M5"), (hottest[true].BeforeC, hottest[true].AfterC, hottest[true].HottestAfter));
     }
 
-    // Each in units of what matters: vibration 0.5 of 1 dB, ESCs 1 of 2 °C the same, motors 1.6 of 2 °C more.
+    // Each in units of its threshold: vibration 0.5 of 1 dB, ESCs 1 of 2 °C, which is the same, motors 1.6 of 2 °C, which is more.
     [Fact]
-    public void Answers_without_a_change_stand_by_how_near_they_come_to_one()
+    public void Answers_without_a_change_are_ordered_by_how_close_they_are_to_one()
     {
         Comparison c = Compare(
             s_usual,

@@ -3,11 +3,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Comparisons;
 
-/// <summary>What the step of the logged speeds leaves uncertain in a rise that is brought to another speed.</summary>
+/// <summary>Uncertainty from the quantisation step of the logged speeds in a rise that is corrected to another speed.</summary>
 public sealed class SpeedCorrectionTests
 {
-    /// <summary>GUM 4.3.7: a value known to within a step has the standard uncertainty step / √12; losses go with the third power of speed;
-    /// six motors of two flights are rounded independently (GUM 5.1.2).</summary>
+    /// <summary>GUM 4.3.7: a value known to within a step has the standard uncertainty step / √12; losses are proportional to the third
+    /// power of speed; six motors of two flights are rounded independently (GUM 5.1.2).</summary>
     [Theory]
     [InlineData(500)]
     [InlineData(100)]

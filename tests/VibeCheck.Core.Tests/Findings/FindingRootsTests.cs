@@ -21,7 +21,7 @@ public sealed class FindingRootsTests
     }
 
     [Fact]
-    public void Heat_of_another_motor_stands_for_itself()
+    public void Heat_of_another_motor_is_a_separate_fault()
     {
         IReadOnlyList<Finding> found = FindingRoots.Of([
             Of("hot-motor", "M1", Severity.Act, 3),
@@ -44,7 +44,7 @@ public sealed class FindingRootsTests
         Assert.Equal(Severity.Act, found[0].Severity);
     }
 
-    // A mode lifts what lies at its frequency: a resonance under blade pass says nothing about once per turn.
+    // A mode amplifies the order at its frequency: a resonance under blade pass does not explain vibration once per turn.
     [Theory]
     [InlineData(1, false)]
     [InlineData(3, true)]
@@ -64,7 +64,7 @@ public sealed class FindingRootsTests
     }
 
     [Fact]
-    public void A_damaged_propeller_explains_blade_pass_beside_order_one()
+    public void A_damaged_propeller_explains_blade_pass_as_well_as_order_one()
     {
         IReadOnlyList<Finding> found = FindingRoots.Of([
             Of("order-1-stands-out", "M1", Severity.Look, 2) with
@@ -92,7 +92,7 @@ public sealed class FindingRootsTests
     [Fact]
     public void Every_finding_is_a_root_or_listed_under_one()
     {
-        // All codes at once, with whatever explains what.
+        // All codes at once, including those that explain others.
         Finding[] all = [.. FindingRules.All.Select((r, i) => Of(r.Code, i % 2 == 0 ? "M1" : null, Severity.Look, 1 + i))];
         IReadOnlyList<Finding> found = FindingRoots.Of(all);
         Assert.Equal(all.Length, found.Count);

@@ -4,7 +4,7 @@ namespace VibeCheck.Core.Tests.Findings;
 
 public sealed class FindingRulesTests
 {
-    // The codes that scripts are promised.
+    // The codes that scripts may rely on.
     private static readonly string[] s_promised =
     [
         "order-1-stands-out",

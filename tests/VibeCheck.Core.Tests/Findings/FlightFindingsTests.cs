@@ -11,11 +11,11 @@ public sealed class FlightFindingsTests
 {
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_sound_aircraft_has_no_findings() => Assert.Empty(FindingsOf(Trials.Hexa(51)));
+    public void A_healthy_aircraft_has_no_findings() => Assert.Empty(FindingsOf(Trials.Hexa(51)));
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_motor_that_shakes_once_a_revolution_is_named_with_a_partner_to_swap_with()
+    public void A_motor_that_vibrates_once_per_turn_is_named_with_a_partner_to_swap_with()
     {
         FlightRecipe recipe = Trials.Hexa(52) with { SpeedSpread = 0.01 };
         List<RotorSource> rotors = [.. recipe.Rotors];
@@ -45,7 +45,7 @@ public sealed class FlightFindingsTests
         SimulatedFlight made = SimulatedFlight.Make(recipe);
         FlightAnalysis analysis = FlightCheck.Of(made.Flight, recipe.Airframe);
 
-        // Propellers that differ by 0.4 % in thrust (one sigma here) move it by half a millimetre or so.
+        // Propellers that differ by 0.4 % in thrust (one standard deviation here) shift it by about half a millimetre.
         Assert.Equal(-0.04, analysis.GravityOffset!.ForwardM.Value!.Value, 0.003);
         Assert.Equal(0, analysis.GravityOffset.RightM.Value!.Value, 0.003);
         Finding finding = Assert.Single(analysis.Findings, f => f.Code == "centre-of-gravity");
@@ -64,7 +64,7 @@ public sealed class FlightFindingsTests
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Telemetry_that_drops_out_is_named()
+    public void Telemetry_with_dropouts_is_named()
     {
         FlightRecipe recipe = Trials.Hexa(56);
         Flight flight = SimulatedFlight.Make(recipe).Flight;
@@ -75,7 +75,7 @@ public sealed class FlightFindingsTests
     }
 
     [Fact]
-    public void A_slow_logger_and_a_clipping_sensor_are_told_to_their_owner()
+    public void A_slow_logger_and_a_clipping_sensor_are_reported()
     {
         Flight flight = RealFlights.Read("normal-1");
         flight = flight with { Input = flight.Input with { Imu = flight.Input.Imu with { ClippedSamples = 40 } } };

@@ -13,7 +13,7 @@ public sealed class FlightScaleTests
     );
 
     [Fact]
-    public void Alone_a_flight_is_held_against_common_practice()
+    public void A_single_flight_is_compared_with_common_practice()
     {
         ScaleReading rotors = FlightScale.Of(With(2), []).Single(r => r.Quantity == ScaleQuantity.RotorVibration);
         Assert.Equal(ScaleBasis.CommonPractice, rotors.Basis);
@@ -28,7 +28,7 @@ public sealed class FlightScaleTests
         FlightAnalysis[] earlier = [With(1), With(2), With(3), With(4)];
         ScaleReading rotors = FlightScale.Of(With(3), earlier).Single(r => r.Quantity == ScaleQuantity.RotorVibration);
 
-        // Two of four lie lower and one is equal: it counts half.
+        // Two of four are lower and one is equal, which counts half.
         Assert.Equal(ScaleBasis.OwnFlights, rotors.Basis);
         Assert.Equal(62.5, rotors.Percentile);
         Assert.Equal(4, rotors.Flights);
@@ -40,7 +40,7 @@ public sealed class FlightScaleTests
     }
 
     [Fact]
-    public void What_is_not_known_is_not_on_the_scale()
+    public void Unknown_values_are_not_on_the_scale()
     {
         FlightAnalysis unknown = s_hexa.Value with { RotorVibrationMps2 = Estimate.Unknown(new OrderOneNotMeasured()) };
         Assert.DoesNotContain(FlightScale.Of(unknown, []), r => r.Quantity == ScaleQuantity.RotorVibration);

@@ -13,7 +13,7 @@ public sealed class LoadOutlierTests
     );
 
     [Fact]
-    public void One_motor_that_carries_a_quarter_more_is_told_from_trim_and_balance()
+    public void One_motor_that_carries_a_quarter_more_is_distinguished_from_trim_and_balance()
     {
         (int motor, double odds) = LoadOutlier.Of(With([0.97, 0.95, 1.21, 0.96, 0.95, 0.96]))!.Value;
         Assert.Equal(2, motor);
@@ -21,18 +21,19 @@ public sealed class LoadOutlierTests
     }
 
     [Fact]
-    public void A_load_to_one_side_is_none_motors_own() =>
+    public void A_load_to_one_side_is_attributed_to_no_motor() =>
         Assert.True(LoadOutlier.Of(With(Of(a => 1 + 0.2 * Math.Cos(a))))!.Value.LogOdds < 0);
 
     [Fact]
-    public void Motors_of_one_spin_that_carry_more_are_none_motors_own() =>
+    public void A_higher_load_of_all_motors_of_one_spin_is_attributed_to_no_motor() =>
         Assert.True(LoadOutlier.Of(With([1.1, 0.9, 1.1, 0.9, 1.1, 0.9]))!.Value.LogOdds < 0);
 
     [Fact]
-    public void Even_shares_point_to_nobody() => Assert.True(LoadOutlier.Of(With([1.01, 0.99, 1.0, 1.01, 0.98, 1.01]))!.Value.LogOdds < 0);
+    public void Even_shares_point_to_no_motor() =>
+        Assert.True(LoadOutlier.Of(With([1.01, 0.99, 1.0, 1.01, 0.98, 1.01]))!.Value.LogOdds < 0);
 
     [Fact]
-    public void Without_all_shares_nothing_is_said()
+    public void Without_all_shares_there_is_no_result()
     {
         FlightAnalysis analysis = With([1, 1, 1, 1, 1, 1]);
         MotorAnalysis[] motors = [.. analysis.Motors];
@@ -40,7 +41,7 @@ public sealed class LoadOutlierTests
         Assert.Null(LoadOutlier.Of(analysis with { Motors = motors }));
     }
 
-    // Shares of the motors of an even hexa by the angle of their arms.
+    // Load shares of the motors of a symmetric hexa as a function of the angle of their arms.
     private static double[] Of(Func<double, double> at) =>
         [.. s_hexa.Value.Airframe.Motors.Select(m => at(double.DegreesToRadians(m.AzimuthDeg)))];
 

@@ -7,7 +7,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Findings;
 
-/// <summary>When a finding began.</summary>
+/// <summary>Onset of a finding within the flight.</summary>
 public sealed class OnsetSearchTests
 {
     [Theory]
@@ -23,7 +23,7 @@ public sealed class OnsetSearchTests
     [Fact]
     public void Noise_alone_shows_a_step_in_fewer_than_one_of_a_hundred_flights()
     {
-        // Power of a line in a window: mean of some independent squares, with a slow change of a tenth on top.
+        // Power of a line in a window: the mean of some independent squares, with a slow variation of a tenth.
         int found = Enumerable.Range(0, 1000).Count(seed => PowerStep.Up([.. Powers(seed, 40, 6)]) is not null);
         Assert.True(found < 10, $"{found} of 1000");
     }
@@ -37,9 +37,9 @@ public sealed class OnsetSearchTests
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_rotor_that_begins_to_shake_in_flight_is_placed_in_time()
+    public void A_rotor_that_begins_to_vibrate_in_flight_is_located_in_time()
     {
-        // The same flight twice, order 1 of M3 once small and once large; the second takes over after 30 s.
+        // The same flight twice, with order 1 of M3 small and large; the second is used from 30 s on.
         const double At = 30;
         FlightRecipe calm = Trials.Hexa(52) with { HoverS = 60 };
         List<RotorSource> rotors = [.. calm.Rotors];

@@ -21,13 +21,13 @@ public sealed class SwapPlanTests
         Assert.Equal(suspects, plan.Select(p => p.Suspect));
         Assert.All(plan, p => Assert.DoesNotContain(p.Calm, suspects));
 
-        // Odd and even motors turn the other way round.
+        // Odd and even motors have opposite spins.
         Assert.All(plan, p => Assert.Equal(Number(p.Suspect) % 2, Number(p.Calm!) % 2));
         Assert.Equal(plan.Count, plan.Select(p => (p.Flight, p.Calm)).Distinct().Count());
     }
 
     [Fact]
-    public void Where_all_of_a_spin_stand_out_another_propeller_goes_on()
+    public void Where_all_motors_of_a_spin_stand_out_another_propeller_is_fitted()
     {
         IReadOnlyList<PropellerSwap> plan = SwapPlan.Of(s_hexa.Value, ["M1", "M3", "M5"]);
         Assert.All(plan, p => Assert.Null(p.Calm));

@@ -37,11 +37,12 @@ public sealed class FlightAnalysisTests
     {
         Flight flight = RealFlights.Read(name);
 
-        // From the README of the flights: mean command of motor 3 over the mean of the four, all time above 60 % of the greatest height.
+        // From the README of the flights: mean command of motor 3 over the mean of the four, for the time above 60 % of the greatest
+        // height.
         FlightAnalysis same = FlightCheck.Of(flight, RealFlights.Airframe, new() { HoverSegments = AboveSixTenths(flight.HeightM!) });
         Assert.Equal(share, same.Motors[2].LoadShare.Value!.Value, 0.001);
 
-        // The hover that is found leaves out climbs and landings, where motor 3 carries up to 0.015 more or less.
+        // The detected hover excludes climbs and landings, where motor 3 carries up to 0.015 more or less.
         FlightAnalysis analysis = FlightCheck.Of(flight, RealFlights.Airframe);
         Assert.Equal(share, analysis.Motors[2].LoadShare.Value!.Value, 0.02);
         Assert.Equal(YawTrimSource.Command, analysis.YawTrim.From);

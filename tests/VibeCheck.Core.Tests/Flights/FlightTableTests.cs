@@ -23,7 +23,7 @@ public class FlightTableTests
             Assert.Equal(analysis.Motors[m].MotorTemp.RiseSteadyC.Value, ((DoubleDataFrameColumn)table["motor_rise_c"])[m]);
         }
 
-        // Thirty seconds of readings are too short for a steady rise.
+        // Thirty seconds of readings are not enough for a steady rise.
         Assert.All(analysis.Motors, m => Assert.False(m.MotorTemp.RiseSteadyC.IsKnown));
         Assert.Equal(analysis.Motors.Count, table["motor_rise_c"].NullCount);
     }

@@ -10,14 +10,15 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights;
 
-/// <summary>Flights that tell little: what can be calculated is, the rest is unknown with its reason, and nothing is ever NaN.</summary>
+/// <summary>Flights with little information: every possible result is calculated, the rest is unknown with its reason, and nothing is ever
+/// NaN.</summary>
 public sealed class PoorFlightTests
 {
     private static readonly SimulatedFlight s_made = SimulatedFlight.Make(Trials.Hexa(61, hoverS: 20));
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Samples_that_are_not_numbers_cost_their_windows_only()
+    public void Samples_that_are_not_numbers_remove_only_their_windows()
     {
         double[] x = [.. s_made.Flight.Imu.AccXMps2];
         x[8000] = double.NaN;
@@ -65,7 +66,7 @@ public sealed class PoorFlightTests
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void A_motor_whose_speed_sensor_is_dead_is_unknown_and_does_not_shift_the_others()
+    public void A_motor_with_a_dead_speed_sensor_is_unknown_and_does_not_shift_the_others()
     {
         FlightAnalysis whole = Analyse(s_made.Flight);
         FlightAnalysis analysis = Analyse(
@@ -86,7 +87,7 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
-    public void Motors_that_stand_in_the_time_given_have_no_share_and_no_trim()
+    public void Motors_at_rest_in_the_given_time_have_no_share_and_no_trim()
     {
         // The first six seconds are on the ground.
         FlightAnalysis analysis = Analyse(s_made.Flight, new() { HoverSegments = [new(0.5, 5.5)] });
@@ -126,7 +127,7 @@ public sealed class PoorFlightTests
     }
 
     [Fact]
-    public void A_flight_without_hover_is_told_and_nothing_is_reckoned()
+    public void A_flight_without_hover_is_reported_and_nothing_is_calculated()
     {
         FlightAnalysis analysis = Analyse(s_made.Flight with { Imu = First(s_made.Flight.Imu, 2000) });
         Assert.Empty(analysis.Hover.Segments);
@@ -175,7 +176,7 @@ public sealed class PoorFlightTests
             RateZRadps = imu.RateZRadps![..count],
         };
 
-    /// <summary>Walks through everything that the analysis says: each number finite, no rms or density below 0.</summary>
+    /// <summary>Checks all members of the analysis: each number is finite, and no rms or density is below 0.</summary>
     private static void Holds(FlightAnalysis analysis)
     {
         Walk(analysis, "analysis");
@@ -206,7 +207,7 @@ public sealed class PoorFlightTests
             default:
                 foreach (PropertyInfo property in value.GetType().GetProperties(BindingFlags.Public | BindingFlags.Instance))
                 {
-                    // What is only calculated from other members may not be askable (factors of no degrees of freedom).
+                    // Members calculated from others may throw (factors for zero degrees of freedom).
                     if (property.GetIndexParameters().Length == 0 && property.Name != "Ci95Factors")
                     {
                         Walk(property.GetValue(value), $"{path}.{property.Name}");

@@ -10,7 +10,7 @@ public sealed class PowerTrainTests
     private static readonly SimulatedFlight s_made = SimulatedFlight.Make(s_recipe);
 
     [Fact]
-    public void A_sound_flight_has_no_drops_and_room_above_its_commands()
+    public void A_healthy_flight_has_no_drops_and_headroom_above_its_commands()
     {
         PowerTrain power = Of(s_made.Flight);
         Assert.Empty(power.Drops);
@@ -53,7 +53,7 @@ public sealed class PowerTrainTests
     }
 
     [Fact]
-    public void Voltage_under_load_is_held_against_that_before_take_off()
+    public void Voltage_under_load_is_compared_with_that_before_take_off()
     {
         Series rpm = s_made.Flight.Motors[0].Rpm!;
         Series volts = new(rpm.TimeS, [.. rpm.Values.Select(r => r < 100 ? 25.0 : 22.0)]);
@@ -66,7 +66,7 @@ public sealed class PowerTrainTests
 
     private static PowerTrain Of(Flight flight) => PowerTrain.Of(flight, s_recipe.Airframe, [s_made.Truth.Hover]);
 
-    // Each report again and again, 500 rows a second.
+    // Repeats each report, at 500 rows per second.
     private static Series Held(Series reports)
     {
         double[] timeS = [.. Enumerable.Range(0, (int)(500 * reports.TimeS[^1])).Select(i => i / 500.0).Where(t => t >= reports.TimeS[0])];

@@ -2,22 +2,22 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Tests.Flights;
 
-/// <summary>Offset and drift out of curves whose tops we placed.</summary>
+/// <summary>Offset and drift from correlation curves with known peaks.</summary>
 public sealed class SharpAlignmentTests
 {
     private const double StartS = 4.85;
     private const int Lags = 61;
 
-    // 2 parts that are sharp, as take-off and landing are, amid broad ones.
+    // 2 parts with sharp peaks, as at take-off and landing, among broad ones.
     private static readonly double[] s_timesS = [.. Enumerable.Range(0, 20).Select(p => 10.0 + 30 * p)];
     private static readonly double[] s_widthsS = [.. Enumerable.Range(0, 20).Select(p => p is 0 or 19 ? 0.02 : 0.25)];
 
     [Fact]
-    public void Line_of_the_tops_gives_offset_and_drift()
+    public void Line_through_the_peaks_gives_offset_and_drift()
     {
-        // At 295 s, the middle of the parts, the tops lie at 5.0123 s; they move by 60 ppm.
+        // At 295 s, the middle of the parts, the peaks lie at 5.0123 s; they drift by 60 ppm.
         ClockAlignment found = Settle(s_timesS, t => 5.0123 + 60e-6 * (t - 295));
-        // A parabola through curves of this width errs by less than a tenth of a step of 5 ms, over 285 s on either side.
+        // A parabola through curves of this width has an error below a tenth of a step of 5 ms, over 285 s on either side.
         Assert.Equal(5.0123 + 60e-6 * (found.AtS - 295), found.OffsetS!.Value, 5e-4);
         Assert.Equal(60, found.DriftPpm!.Value, 2.0);
         Assert.Null(found.Why);
@@ -33,20 +33,21 @@ public sealed class SharpAlignmentTests
     }
 
     [Fact]
-    public void Doubt_falls_with_length_and_with_sharp_parts()
+    public void Uncertainty_falls_with_length_and_with_sharp_parts()
     {
         ClockAlignment few = Settle(s_timesS[..8], _ => 5),
             all = Settle(s_timesS, _ => 5);
         Assert.True(few.DriftPpm is null || few.DriftU95Ppm > 2 * all.DriftU95Ppm);
 
-        // Two sharp parts, each 6 ms off by itself, say 6 ms times the root of 2 of their difference over 570 s: twice that as 95 %.
+        // Two sharp parts, each with an error of 6 ms, give their difference over 570 s to 6 ms times the root of 2; twice that is the 95 %
+        // interval.
         Assert.Equal(2 * 0.006 * Math.Sqrt(2) / 570 * 1e6, all.DriftU95Ppm!.Value, 3.0);
     }
 
     [Fact]
-    public void Tops_beyond_what_is_looked_at_show_no_drift()
+    public void Peaks_outside_the_search_range_show_no_drift()
     {
-        // 500 ppm over 570 s: the ends lie 142 ms from the middle.
+        // 500 ppm over 570 s: the ends are 142 ms from the middle.
         Assert.Null(Settle(s_timesS, t => 5 + 500e-6 * (t - 295)).DriftPpm);
     }
 

@@ -2,8 +2,9 @@ using System.Text;
 
 namespace VibeCheck.Core.Tests.House;
 
-/// <summary>Which folder may use which: the one list behind the picture of docs/architecture.md and the tests that keep it true.</summary>
-/// <remarks>A new folder of Core gets a line here; the test then says what the page must show.</remarks>
+/// <summary>The dependencies allowed between folders: the single list behind the picture in docs/architecture.md and the tests that keep it
+/// true.</summary>
+/// <remarks>A new folder of Core gets a line here; the test then prints what the page must show.</remarks>
 internal static class HousePlan
 {
     /// <summary>Folders that all others of their project may use.</summary>
@@ -15,8 +16,8 @@ internal static class HousePlan
             ["Reports"] = [],
         };
 
-    /// <summary>Of each project, each folder with those right below it. It may use all that it reaches
-    /// along these arrows, and nothing else.</summary>
+    /// <summary>For each project, its folders with those directly below them. A folder may use all that it reaches along these arrows, and
+    /// nothing else.</summary>
     internal static IReadOnlyDictionary<string, IReadOnlyDictionary<string, string[]>> Folders { get; } =
         new Dictionary<string, IReadOnlyDictionary<string, string[]>>(StringComparer.Ordinal)
         {
@@ -72,7 +73,7 @@ internal static class HousePlan
             },
         };
 
-    /// <summary>Each project with those it refers to.</summary>
+    /// <summary>Each project with the projects that it refers to.</summary>
     internal static IReadOnlyDictionary<string, string[]> Projects { get; } =
         new Dictionary<string, string[]>(StringComparer.Ordinal)
         {
@@ -84,7 +85,7 @@ internal static class HousePlan
             ["Core"] = [],
         };
 
-    /// <summary>All folders of a project that a folder reaches along the arrows.</summary>
+    /// <summary>All folders of a project that are reachable from a folder along the arrows.</summary>
     internal static IReadOnlySet<string> Reached(string project, string folder)
     {
         HashSet<string> reached = [];
@@ -100,7 +101,7 @@ internal static class HousePlan
         return reached;
     }
 
-    /// <summary>The picture of the projects, with the folders of Core, as Mermaid text.</summary>
+    /// <summary>Writes the picture of the projects, with the folders of Core, as Mermaid text.</summary>
     internal static string Picture()
     {
         StringBuilder text = new("flowchart TD\n");
@@ -113,7 +114,7 @@ internal static class HousePlan
         return text.Append("    end\n").ToString();
     }
 
-    /// <summary>The picture of the folders of one project, as Mermaid text. A folder without arrows stands by itself.</summary>
+    /// <summary>Writes the picture of the folders of one project, as Mermaid text. A folder without arrows is a node of its own.</summary>
     internal static string Picture(string project)
     {
         StringBuilder text = new("flowchart TD\n");

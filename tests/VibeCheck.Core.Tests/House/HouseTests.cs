@@ -6,7 +6,7 @@ using ArchUnitNET.Loader;
 
 namespace VibeCheck.Core.Tests.House;
 
-/// <summary>The code keeps to the plan of docs/architecture.md.</summary>
+/// <summary>The code follows the plan of docs/architecture.md.</summary>
 public sealed partial class HouseTests
 {
     private static readonly Dictionary<string, Architecture> s_architecture = HousePlan.Folders.Keys.ToDictionary(
@@ -34,6 +34,7 @@ public sealed partial class HouseTests
     }
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(WithFolders))]
     public void Every_arrow_of_the_plan_is_used(string project)
     {
@@ -68,7 +69,7 @@ public sealed partial class HouseTests
     [MemberData(nameof(WithFolders))]
     public void No_folders_use_each_other_in_a_loop(string project)
     {
-        // Each namespace is a slice of its own, sub-folders too.
+        // Each namespace is a separate slice, sub-folders included.
         Assert.True(
             SliceRuleDefinition
                 .Slices()
@@ -113,7 +114,8 @@ public sealed partial class HouseTests
         Assert.Equal([HousePlan.Picture(), HousePlan.Picture("Logs"), HousePlan.Picture("Reports")], pictures);
     }
 
-    // Words are made in Reports/Text. What a programmer reads, such as the message of an exception or a tooltip, may be a sentence.
+    // Sentences for users are made in Reports/Text. Texts for programmers, such as the message of an exception or a tooltip, may be
+    // sentences.
     [Fact]
     public void Core_writes_no_sentences()
     {

@@ -3,16 +3,16 @@ using System.Text.RegularExpressions;
 namespace VibeCheck.Core.Tests.House;
 
 /// <summary>A string literal of a source file.</summary>
-/// <param name="Text">What stands between the quotes; for an interpolated one what stands between its values.</param>
+/// <param name="Text">The text between the quotes; for an interpolated literal the text between its values.</param>
 /// <param name="Line">Line, counted from 1.</param>
 /// <param name="IsForProgrammers">Whether it belongs to an exception or an attribute.</param>
 internal sealed record Literal(string Text, int Line, bool IsForProgrammers)
 {
-    /// <summary>Words of two letters or more, parted by spaces.</summary>
+    /// <summary>Number of words of two letters or more, separated by spaces.</summary>
     internal int Words => Text.Split(' ', StringSplitOptions.RemoveEmptyEntries).Count(w => w.Count(char.IsLetter) >= 2);
 }
 
-/// <summary>Finds the string literals of C# source: enough of the language for the sources of Core.</summary>
+/// <summary>Finds the string literals of C# source; covers as much of the language as the sources of Core use.</summary>
 internal static partial class Literals
 {
     internal static IEnumerable<Literal> Of(string source)
@@ -25,7 +25,7 @@ internal static partial class Literals
             string code = Comment().Replace(text, "");
             inException |= Thrown().IsMatch(code);
             bool isForProgrammers = inException || Attribute().IsMatch(code);
-            // The message of an exception may stand some lines below its name: its statement ends with a semicolon.
+            // The message of an exception may be some lines below its name: its statement ends with a semicolon.
             inException &= !code.TrimEnd().EndsWith(';');
             foreach (Match match in Quoted().Matches(code))
             {
@@ -44,7 +44,7 @@ internal static partial class Literals
     [GeneratedRegex(@"^\s*\[[A-Z]")]
     private static partial Regex Attribute();
 
-    // The values of an interpolated literal may hold literals themselves; braces are balanced one level deep.
+    // The values of an interpolated literal may themselves contain literals; braces are balanced one level deep.
     [GeneratedRegex(
         """
             "((?:[^"\\{]|\\.|\{(?:[^{}"]|"(?:[^"\\]|\\.)*"|\{[^{}]*\})*\})*)"

@@ -5,8 +5,8 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Core.Tests.House;
 
-/// <summary>A cause that Logs tells in a fault and Reports in a result is told in the same words: neither project may use the
-/// other.</summary>
+/// <summary>A cause that Logs reports in a fault and Reports writes in a result has the same text in both, although neither project may use
+/// the other.</summary>
 public sealed class SharedWordsTests
 {
     public static TheoryData<Reason> Causes =>
@@ -19,5 +19,6 @@ public sealed class SharedWordsTests
 
     [Theory]
     [MemberData(nameof(Causes))]
-    public void Clocks_that_cannot_be_lined_up_are_told_alike(Reason cause) => Assert.Equal(ReasonText.Of(cause), ClockFault.Text(cause));
+    public void Clocks_that_cannot_be_aligned_are_reported_in_the_same_words(Reason cause) =>
+        Assert.Equal(ReasonText.Of(cause), ClockFault.Text(cause));
 }

@@ -3,7 +3,7 @@ using VibeCheck.Core.Orders;
 
 namespace VibeCheck.Core.Tests.Orders;
 
-/// <summary>Held against MathNet's factors of the same matrix written out whole.</summary>
+/// <summary>Compared with MathNet's factors of the same matrix in dense form.</summary>
 public sealed class BandedCholeskyTests
 {
     private const int Size = 9,
@@ -14,7 +14,7 @@ public sealed class BandedCholeskyTests
     [InlineData(1)]
     [InlineData(1e60)]
     [InlineData(1e-60)]
-    public void A_band_matrix_is_solved_as_the_whole_one_is_however_large_its_numbers(double scale)
+    public void A_band_matrix_is_solved_like_the_dense_one_however_large_its_numbers(double scale)
     {
         Matrix<double> whole = Whole();
         double[] band = Band(whole * scale),

@@ -7,15 +7,14 @@ namespace VibeCheck.Core.Tests.Orders;
 
 public sealed class JointFitTests
 {
-    // 1000 samples a second and envelope samples every 32 samples: 4096 samples are one window of 128 steps.
+    // 1000 samples per second and one envelope sample every 32 samples: 4096 samples are one window of 128 steps.
     private const double RateHz = 1000;
 
     private const int Samples = 4096;
 
-    // scipy.linalg.lstsq 1.10.1 on the full design of both lines, Hann weights:
-    // tools/reference-values/order_fit.py. The demodulation holds the
-    // window straight between envelope samples and leave the sum-frequency terms out, and the slow
-    // motion is taken off first: 2e-3 of a line of size 1.
+    // scipy.linalg.lstsq 1.10.1 on the full design matrix of both lines, Hann weights: tools/reference-values/order_fit.py. The
+    // demodulation treats the window as linear between envelope samples, neglects the sum-frequency terms and removes the slow motion
+    // first: 2e-3 of a line of amplitude 1.
     [Fact]
     public void Two_lines_in_noise_get_the_phasors_of_full_least_squares()
     {
@@ -37,8 +36,8 @@ public sealed class JointFitTests
         AssertNear(new Complex(0.1946266478775215, -0.36329926499411075), fits.Phasors(1, 0)[0]);
     }
 
-    // 6σ²/N: noise lifts a squared amplitude fitted with Hann weights by the window's noise bandwidth, 1.5, times 4σ²/N (least squares).
-    // 3 axes in 40 windows of 4096 samples: the mean of 120 exponential draws, so 4 deviations are 37 %.
+    // 6σ²/N: noise raises a squared amplitude fitted with Hann weights by the window's noise bandwidth, 1.5, times 4σ²/N (least squares). 3
+    // axes in 40 windows of 4096 samples: the mean of 120 exponential variates, so 4 standard deviations are 37 %.
     [Fact]
     public void Noise_lifts_a_fitted_square_by_six_variances_over_the_samples()
     {
@@ -55,8 +54,9 @@ public sealed class JointFitTests
         Assert.Equal(6.0 / Samples, lifted, tolerance: 0.37 * 6.0 / Samples);
     }
 
-    // 4σ²/S, S the samples of a step: the variance of a least squares amplitude from S samples (S. Kay, Fundamentals of Statistical Signal
-    // Processing: Estimation Theory, 1993, twice 2σ²/S; from memory). 60 s, 3 axes, 6 bins and 10 windows or more: 4 deviations are 30 %.
+    // 4σ²/S, with S the samples per step: the variance of a least-squares amplitude from S samples (S. Kay, Fundamentals of Statistical
+    // Signal Processing: Estimation Theory, 1993, twice 2σ²/S; from memory). 60 s, 3 axes, 6 bins and 10 windows or more: 4 standard
+    // deviations are 30 %.
     [Fact]
     public void The_residual_shows_the_noise_of_an_envelope_sample()
     {

@@ -4,7 +4,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Orders;
 
-/// <summary>One small simulated hover of known truth; the campaign in tools/ does the same over many.</summary>
+/// <summary>One short simulated hover with known truth; the campaign in tools/ repeats it for many.</summary>
 public sealed class OrderAccuracyTests
 {
     [Fact]
@@ -52,7 +52,8 @@ public sealed class OrderAccuracyTests
             }
         }
 
-        // What the campaign reaches for telemetry in fine steps, with room for one small hover: see docs/methods/orders.md.
+        // The accuracy that the campaign reaches for telemetry in fine steps, with a margin for a single short hover: see
+        // docs/methods/orders.md.
         Assert.True(Middle(first) < 0.12, $"order 1: {Middle(first):0.000} dB");
         Assert.True(Middle(higher) < 0.25, $"higher orders: {Middle(higher):0.000} dB");
         Assert.Equal(0.06, result.Motors[0].SpeedLagS!.Value, tolerance: 0.02);
@@ -60,11 +61,10 @@ public sealed class OrderAccuracyTests
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Rotors_that_meet_under_slow_noisy_telemetry_do_not_slip_a_turn()
+    public void Rotors_that_cross_under_slow_noisy_telemetry_have_no_cycle_slip()
     {
-        // Readings ten times a second with 0.3 % of noise let an angle stray by whole turns, and
-        // eight rotors within 1 % meet all the time: when an
-        // angle slips at a meeting, order 1 comes out 0.5 dB low and more.
+        // Speed readings ten times per second with 0.3 % noise allow the phase to drift by whole turns, and eight rotors within 1 % cross
+        // in frequency all the time: when a cycle slip occurs at a crossing, order 1 is at least 0.5 dB low.
         double[] loud = [0.4, 0.7, 1.3, 1.1, 1.6, 0.9, 1.9, 0.6];
         var recipe = new FlightRecipe
         {

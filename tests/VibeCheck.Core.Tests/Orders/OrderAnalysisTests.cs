@@ -12,7 +12,7 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void Two_rotors_half_a_hertz_apart_get_their_own_sizes()
     {
-        // 0.2 dB is 2.3 %. Made here: 50.0 and 50.5 Hz, amplitudes 1.0 and 0.4 on x alone, so sizes are 1/√2 and 0.4/√2.
+        // 0.2 dB is 2.3 %. Simulated: 50.0 and 50.5 Hz, amplitudes 1.0 and 0.4 on x alone, so the levels are 1/√2 and 0.4/√2.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t) + 0.4 * Math.Cos(Math.Tau * 50.5 * t + 1));
         OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 3030)], s_hover, new() { Orders = [1] });
 
@@ -25,7 +25,7 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void Every_window_and_pass_is_reported()
     {
-        // Windows of 2 s with half overlap: 19 in 20 s, fitted once and more.
+        // Windows of 2 s with half overlap: 19 in 20 s, fitted at least once.
         var told = new Told();
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t) + 0.4 * Math.Cos(Math.Tau * 53 * t + 1));
         OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 3180)], s_hover, new() { Orders = [1], Progress = told });
@@ -47,8 +47,8 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void A_rotor_whose_orders_all_lie_too_high_is_unknown_and_the_other_is_measured()
     {
-        // At 1000 Hz nothing above 1500 Hz is looked at: order 6 of 260 Hz stands at 1560, of 166.7 Hz at 1000, folded onto 0, of 100
-        // Hz at 600, folded to 400.
+        // At 1000 Hz orders above 1500 Hz are not measured: order 6 of 260 Hz lies at 1560, of 166.7 Hz at 1000, folded onto 0, of 100 Hz
+        // at 600, folded to 400.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 6 * 100 * t));
         OrderResult result = OrderAnalysis.Measure(
             imu,
@@ -89,7 +89,7 @@ public sealed class OrderAnalysisTests
     [Fact]
     public void Two_rotors_of_the_very_same_speed_are_given_as_a_group()
     {
-        // Made here: one tone of amplitude 1 that either of two rotors could make; together 1/√2, within 2.5 %.
+        // Simulated: one tone of amplitude 1 that either of two rotors could cause; together 1/√2, within 2.5 %.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 50 * t));
         OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3000), Steady("B", 3000)], s_hover, new() { Orders = [1] });
 
@@ -101,11 +101,10 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
-    public void Rotors_that_go_through_less_than_a_beat_are_a_group_and_how_much_they_make_together_is_left_open()
+    public void Rotors_observed_for_less_than_a_beat_are_a_group_whose_level_is_undetermined()
     {
-        // Made here: 59.67 and 60 Hz, amplitude 1 each, over 2 s: two thirds of a beat. What they
-        // make together, 1 m/s² over a whole beat, depends on
-        // where the beat stands.
+        // Simulated: 59.67 and 60 Hz, amplitude 1 each, over 2 s: two thirds of a beat. Their combined level, 1 m/s² over a whole beat,
+        // depends on the phase of the beat.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 3580 / 60 * t) + Math.Cos(Math.Tau * 60 * t + 1));
         OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3580), Steady("B", 3600)], [new(0, 2)], new() { Orders = [1] });
 
@@ -117,9 +116,9 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
-    public void A_beat_and_a_third_is_enough_to_tell_steady_rotors_apart()
+    public void A_beat_and_a_third_is_enough_to_separate_steady_rotors()
     {
-        // Made here: as above over 4 s. Within 5 % of 1/√2 each.
+        // Simulated: as above over 4 s. Within 5 % of 1/√2 each.
         ImuTrack imu = Track(t => Math.Cos(Math.Tau * 3580 / 60 * t) + Math.Cos(Math.Tau * 60 * t + 1) + 0.1 * Math.Sin(1e4 * t * t));
         OrderResult result = OrderAnalysis.Measure(imu, [Steady("A", 3580), Steady("B", 3600)], [new(0, 4)], new() { Orders = [1] });
 
@@ -127,9 +126,9 @@ public sealed class OrderAnalysisTests
     }
 
     [Fact]
-    public void Late_speeds_are_noticed_and_taken_back()
+    public void Latency_of_speeds_is_detected_and_corrected()
     {
-        // Made here: 60 Hz wandering by 2 % every 5 s, reported 80 ms late, with noise of 0.05 m/s² rms.
+        // Simulated: 60 Hz varying by 2 % every 5 s, reported with a latency of 80 ms, in noise of 0.05 m/s² rms.
         static double Angle(double t) => Math.Tau * (60 * t - 1.2 * 5 / Math.Tau * Math.Cos(Math.Tau * t / 5));
         static double Rpm(double t) => 3600 + 72 * Math.Sin(Math.Tau * t / 5);
         var random = new Random(5);

@@ -7,7 +7,7 @@ public sealed class PhasePathSearchTests
     private const int Box = 4;
 
     [Fact]
-    public void Angles_that_leave_least_all_along_stay()
+    public void Angles_with_the_smallest_residual_throughout_are_kept()
     {
         double[][]? joined = PhasePathSearch.Best(
             [Steady(0), Steady(Math.Tau)],
@@ -22,7 +22,7 @@ public sealed class PhasePathSearchTests
     }
 
     [Fact]
-    public void A_track_a_whole_turn_off_takes_over_where_it_leaves_less_and_the_angle_goes_on_without_a_jump()
+    public void A_track_one_turn_off_is_chosen_where_its_residual_is_smaller_and_the_angle_continues_without_a_jump()
     {
         double[][]? joined = PhasePathSearch.Best(
             [Steady(0), Steady(Math.Tau + 0.1)],
@@ -40,7 +40,7 @@ public sealed class PhasePathSearchTests
     }
 
     [Fact]
-    public void Half_a_turn_apart_there_is_no_way_over()
+    public void Tracks_half_a_turn_apart_are_not_connected()
     {
         double[][]? joined = PhasePathSearch.Best(
             [Steady(0), Steady(Math.PI)],
@@ -57,7 +57,7 @@ public sealed class PhasePathSearchTests
     [Fact]
     public void A_small_matrix_is_inverted()
     {
-        // Hilbert matrix of three rows, whose inverse is of whole numbers; from memory.
+        // Hilbert matrix of three rows, whose inverse has integer elements; from memory.
         double[] inverse = new double[9];
         SmallInverse.Of([1, 1 / 2.0, 1 / 3.0, 1 / 2.0, 1 / 3.0, 1 / 4.0, 1 / 3.0, 1 / 4.0, 1 / 5.0], inverse, 3);
 

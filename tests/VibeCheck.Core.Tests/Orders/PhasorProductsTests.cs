@@ -3,7 +3,7 @@ using VibeCheck.Core.Orders;
 
 namespace VibeCheck.Core.Tests.Orders;
 
-/// <summary>Held against System.Numerics' own complex arithmetic, node by node.</summary>
+/// <summary>Compared with the complex arithmetic of System.Numerics, one envelope sample at a time.</summary>
 public sealed class PhasorProductsTests
 {
     [Theory]

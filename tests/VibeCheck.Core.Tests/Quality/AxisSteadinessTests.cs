@@ -3,13 +3,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>One axis that is weak at times.</summary>
+/// <summary>An axis whose gain is low for part of the time.</summary>
 public sealed class AxisSteadinessTests
 {
     private const double RateHz = 500;
     private const int Count = 30_000;
 
-    /// <summary>Two beating lines of another direction each, and noise of another size on each axis.</summary>
+    /// <summary>Two beating lines, each in its own direction, with a different noise level on each axis.</summary>
     private static ImuTrack Lines(Func<double, double> gainOfY, Func<double, double> noiseOfX)
     {
         var random = new Random(5);
@@ -50,7 +50,7 @@ public sealed class AxisSteadinessTests
     }
 
     [Fact]
-    public void A_short_weakness_widens()
+    public void A_short_loss_of_gain_widens_the_interval()
     {
         QualityIssue issue = Assert.Single(Issues(Lines(t => t % 15 < 1.5 ? 0.2 : 1, _ => 0)));
         Assert.Equal(QualityEffect.Widened, issue.Effect);
@@ -64,7 +64,7 @@ public sealed class AxisSteadinessTests
     public void A_gust_that_adds_half_as_much_noise_again_to_one_axis_is_no_fault() =>
         Assert.Empty(Issues(Lines(_ => 1, t => t % 20 < 5 ? 0.1 : 0)));
 
-    // Knocks add to one axis and leave its lines where they are.
+    // Knocks add to one axis but do not change its lines.
     [Fact]
     public void Knocks_in_one_axis_are_no_loose_contact()
     {
@@ -73,7 +73,7 @@ public sealed class AxisSteadinessTests
     }
 
     [Fact]
-    public void Samples_too_few_a_second_for_a_spectrum_tell_nothing() =>
+    public void A_sample_rate_too_low_for_a_spectrum_gives_no_fault() =>
         Assert.Empty(
             AxisSteadiness.Of(
                 new()

@@ -5,11 +5,11 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>A flight that was damaged on one side never gives an answer on the vibration; the same flight undamaged does.</summary>
+/// <summary>A comparison with damage to one flight never gives a result for the vibration; the same flight without damage does.</summary>
 [Trait("Category", "Slow")]
 public class DamagedFlightTests
 {
-    // A job of the campaigns' maker, seed chosen freely: 3 dB less vibration after the work.
+    // A job of the campaigns' simulator, seed chosen freely: 3 dB less vibration after the work.
     private static readonly (Flight Before, Flight After, JobTrial Trial) _job = Make(4711);
 
     private static (Flight Before, Flight After, JobTrial Trial) Make(int seed)
@@ -48,7 +48,7 @@ public class DamagedFlightTests
     }
 
     [Fact]
-    public void Sound_flights_have_no_fault_and_an_answer()
+    public void Undamaged_flights_have_no_fault_and_an_answer()
     {
         Comparison c = Compare(imu => imu, after: true);
         Assert.Empty(c.Quality);
@@ -150,10 +150,10 @@ public class DamagedFlightTests
                 After = [wrong],
             }
         );
-        IsWithheld(c, nameof(RotorNotHeard));
+        IsWithheld(c, nameof(RotorNotDetected));
         Assert.Equal(
             two.Motors[0].MotorId,
-            Assert.IsType<RotorNotHeard>(c.After[0].Quality.First(q => q.Cause is RotorNotHeard).Cause).MotorId
+            Assert.IsType<RotorNotDetected>(c.After[0].Quality.First(q => q.Cause is RotorNotDetected).Cause).MotorId
         );
     }
 
@@ -169,7 +169,7 @@ public class DamagedFlightTests
             nameof(AxisGainChanges)
         );
 
-    // Gravity stays right, so only the rates can tell: a rotor line shakes and turns an airframe by the same factor.
+    // Gravity remains correct, so only the rates can show the fault: a rotor line changes acceleration and rotation by the same factor.
     [Theory]
     [InlineData(0.5, false)]
     [InlineData(0.5, true)]
@@ -178,7 +178,7 @@ public class DamagedFlightTests
         IsWithheld(Compare(imu => Vibration(imu, _ => gain, rates: false), after), nameof(RatesDisagree));
 
     [Fact]
-    public void A_gain_that_is_off_by_two_decibels_widens_the_interval_until_it_holds_the_truth()
+    public void A_gain_error_of_two_decibels_widens_the_interval_until_it_contains_the_truth()
     {
         Comparison c = Compare(imu => Vibration(imu, _ => 0.75, rates: false), after: true);
         QualityIssue issue = Assert.Single(c.Quality, q => q.Cause is RatesDisagree);
@@ -193,7 +193,7 @@ public class DamagedFlightTests
     public void A_gain_that_halves_in_flight_shows_against_the_rates(bool after) =>
         IsWithheld(Compare(imu => Vibration(imu, late => late ? 0.5 : 1, rates: false), after), nameof(SensorGainChanges));
 
-    // Many logs hold no rates: then only what all orders and the floor do alike can tell.
+    // Many logs contain no rates: then only a change common to all orders and the floor can show the fault.
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
@@ -232,7 +232,8 @@ public class DamagedFlightTests
     public void A_filter_that_sets_in_during_the_flight_shows_in_the_noise_floor() =>
         IsWithheld(Compare(imu => Smoothed(imu, 9, from: imu.Count / 2), after: true), nameof(FloorChanges));
 
-    /// <summary>Scales what is beside the mean of each axis, by a factor for the first half of the track and one for the second.</summary>
+    /// <summary>Scales the deviation from the mean of each axis, with separate factors for the first and the second half of the
+    /// track.</summary>
     private static ImuTrack Vibration(ImuTrack imu, Func<bool, double> gain, bool rates)
     {
         double[] Scaled(double[] values)
@@ -257,7 +258,7 @@ public class DamagedFlightTests
     [InlineData(0.5, false)]
     [InlineData(1, true)]
     [InlineData(2, true)]
-    public void Peaks_that_are_pressed_together_show_in_the_shape_of_the_signal(double deviations, bool after) =>
+    public void Compressed_peaks_show_in_the_shape_of_the_signal(double deviations, bool after) =>
         IsWithheld(
             Compare(
                 imu =>
@@ -310,9 +311,40 @@ public class DamagedFlightTests
         );
 
     [Theory]
+    [InlineData(1, false)]
+    [InlineData(57.29577951308232, true)]
+    public void A_rate_of_turn_in_a_column_of_acceleration_shows_beside_the_rate(double unit, bool after) =>
+        IsWithheld(
+            Compare(imu => imu with { AccXMps2 = [.. imu.RateXRadps!.Select(r => Math.Round(unit * r, 4))] }, after),
+            nameof(RateInAcceleration)
+        );
+
+    [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void Samples_taken_unevenly_under_even_stamps_show_in_what_is_left_beside_the_lines(bool after) =>
+    public void The_rows_of_two_flights_in_turn_show_as_images_of_the_lines(bool after)
+    {
+        ImuTrack other = (after ? _job.Before : _job.After).Imu;
+        double[] Alternate(double[] own, double[] others) => [.. own.Select((v, i) => i % 2 == 1 && i < others.Length ? others[i] : v)];
+        IsWithheld(
+            Compare(
+                imu =>
+                    imu with
+                    {
+                        AccXMps2 = Alternate(imu.AccXMps2, other.AccXMps2),
+                        AccYMps2 = Alternate(imu.AccYMps2, other.AccYMps2),
+                        AccZMps2 = Alternate(imu.AccZMps2, other.AccZMps2),
+                    },
+                after
+            ),
+            nameof(RowsAlternate)
+        );
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void Samples_taken_unevenly_under_even_stamps_show_in_the_residual_beside_the_lines(bool after) =>
         IsWithheld(
             Compare(
                 imu =>
@@ -363,6 +395,23 @@ public class DamagedFlightTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
+    public void Steps_coarser_than_the_vibration_hide_it(bool after) =>
+        IsWithheld(Compare(imu => InSteps(imu, 2.5 * Deviation(imu.AccZMps2)), after), nameof(AccelerationStepsCoarse));
+
+    // A third of the deviation adds noise of 1 % of the power, and takes nothing from the lines.
+    [Fact]
+    public void Steps_finer_than_the_vibration_leave_the_answer()
+    {
+        Comparison fine = Compare(imu => imu, after: true),
+            coarse = Compare(imu => InSteps(imu, Deviation(imu.AccZMps2) / 3), after: true);
+        Assert.Equal(fine.Vibration.Change.Value!.Value, coarse.Vibration.Change.Value!.Value, tolerance: 0.05);
+        Assert.Equal(fine.Verdict, coarse.Verdict);
+        Assert.DoesNotContain(coarse.After[0].Quality, q => q.Cause is AccelerationStepsCoarse);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
     public void A_strong_noise_on_one_axis_alone_shows_in_its_floor(bool after) =>
         IsWithheld(
             Compare(imu => imu with { AccXMps2 = Noise(imu.Count, deviationMps2: 4, seed: 15) }, after),
@@ -377,8 +426,8 @@ public class DamagedFlightTests
             Compare(
                 imu =>
                 {
-                    // Constrained biquad notch: zeros on the unit circle, poles just inside (J. O. Smith,
-                    // Introduction to Digital Filters, 2007, "notch filter").
+                    // Constrained biquad notch: zeros on the unit circle, poles just inside (J. O. Smith, Introduction to Digital Filters,
+                    // 2007, "notch filter").
                     double hz = _job.After.Motors.Average(m => m.Rpm!.Values.Where(v => v > 500).Average()) / 60,
                         w = Math.Tau * hz / imu.RateHz,
                         r = 0.97;
@@ -412,7 +461,7 @@ public class DamagedFlightTests
     [Theory]
     [InlineData(false)]
     [InlineData(true)]
-    public void One_flight_written_anew_is_no_second_flight(bool after)
+    public void One_flight_written_again_is_no_second_flight(bool after)
     {
         (Flight one, Flight two, JobTrial trial) = _job;
         Flight source = after ? one : two;
@@ -443,6 +492,18 @@ public class DamagedFlightTests
     [Fact]
     public void Speeds_of_two_flights_wander_each_in_its_own_way() =>
         Assert.InRange(OneFlightTwice.Likeness(_job.Before, _job.After)!.Value, -1, 0.7);
+
+    private static double Deviation(double[] values)
+    {
+        double mean = values.Average();
+        return Math.Sqrt(values.Average(v => (v - mean) * (v - mean)));
+    }
+
+    private static ImuTrack InSteps(ImuTrack imu, double stepMps2) =>
+        Each(imu, axis => Array.ConvertAll(axis, v => Math.Round(v / stepMps2) * stepMps2)) with
+        {
+            AccStepsMps2 = [stepMps2, stepMps2, stepMps2],
+        };
 
     private static ImuTrack Each(ImuTrack imu, Func<double[], double[]> change) =>
         imu with

@@ -7,13 +7,13 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Pieces of a hover that differ: a fault of the sensor moves all rotors, an event on one arm one of them.</summary>
+/// <summary>Segments of a hover that differ: a fault of the sensor changes all rotors, an event on one arm only one of them.</summary>
 [Trait("Category", "Slow")]
 public sealed class HoverPiecesTests
 {
     private const double At = 30;
 
-    /// <summary>A flight in which some rotors shake harder from the middle on.</summary>
+    /// <summary>A flight in which some rotors vibrate more from the middle on.</summary>
     private static FlightAnalysis Struck(int[] motors, bool wrongSpeed = false)
     {
         FlightRecipe calm = Trials.Hexa(52) with { HoverS = 60 };
@@ -39,7 +39,7 @@ public sealed class HoverPiecesTests
         return FlightCheck.Of(wrongSpeed ? Slowed(flight, motors) : flight, calm.Airframe);
     }
 
-    /// <summary>Speeds of some motors are reported 8 % too low before the middle.</summary>
+    /// <summary>Reports the speeds of some motors 8 % too low before the middle.</summary>
     private static Flight Slowed(Flight flight, int[] motors) =>
         flight with
         {
@@ -63,10 +63,10 @@ public sealed class HoverPiecesTests
     public void A_rotor_that_is_struck_in_flight_is_no_fault_of_the_log() => Assert.False(Disagrees(Struck([2])));
 
     [Fact]
-    public void All_rotors_at_once_are() => Assert.True(Disagrees(Struck([0, 1, 2, 3, 4, 5])));
+    public void All_rotors_at_once_are_a_fault_of_the_log() => Assert.True(Disagrees(Struck([0, 1, 2, 3, 4, 5])));
 
     [Fact]
-    public void A_rotor_that_is_not_heard_before_is_no_event_of_the_aircraft() =>
+    public void A_rotor_that_is_not_detected_before_is_no_event_of_the_aircraft() =>
         Assert.Contains(
             Struck([2], wrongSpeed: true).Quality,
             q => q.Effect != QualityEffect.Repaired && q.Affects.HasFlag(Answers.Vibration)

@@ -8,14 +8,15 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>The measured orders against the power of the spectrum, in a hover of long pieces and of short ones.</summary>
+/// <summary>Compares the measured orders with the power in the spectrum, in a hover of long segments and of short ones.</summary>
 [Trait("Category", "Slow")]
 public sealed class LineFollowingTests
 {
     private static readonly SimulatedFlight _made = SimulatedFlight.Make(Trials.Hexa(53) with { HoverS = 40 });
     private static readonly FlightAnalysis _analysis = FlightCheck.Of(_made.Flight, _made.Recipe.Airframe);
 
-    /// <summary>The hover in pieces of a length with gaps between: pieces of 1 s leave no room for the usual windows of 2 s.</summary>
+    /// <summary>The hover in segments of a given length with gaps between them: segments of 1 s are too short for the usual windows of
+    /// 2 s.</summary>
     private static IReadOnlyList<ContiguousSegment> Runs(double pieceS) =>
         [
             .. ContiguousSegment
@@ -72,7 +73,7 @@ public sealed class LineFollowingTests
     [InlineData(0.7)]
     public void Orders_that_hold_the_power_of_the_spectrum_are_no_fault(double pieceS) => Assert.Null(Judged(1, pieceS));
 
-    // 1.13² = 1.28, 1.3² = 1.69 and 1.6² = 2.56 times the power: over 1.2, where the interval is widened, and over 2.
+    // 1.13² = 1.28, 1.3² = 1.69 and 1.6² = 2.56 times the power: above 1.2, where the interval is widened, and above 2.
     [Theory]
     [InlineData(1.13, 6, QualityEffect.Widened)]
     [InlineData(1.13, 1, QualityEffect.Widened)]
@@ -97,7 +98,7 @@ public sealed class LineFollowingTests
         Assert.IsType<PhaseBroken>(issue.Cause);
     }
 
-    // At 0.7 of their speed the orders 1, 2 and 4 lie at 0.7, 1.4 and 2.8 turns: the lines lie at another ratio, and that is said.
+    // At 0.7 of their speed the orders 1, 2 and 4 lie at orders 0.7, 1.4 and 2.8: the lines are at another ratio, which must be reported.
     [Fact]
     public void Lines_that_are_nowhere_near_the_reported_speeds_are_no_calm_aircraft()
     {

@@ -2,7 +2,7 @@ using VibeCheck.Core.Quality;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>A filter that one recorder has and the other lacks, told from the noise floor alone.</summary>
+/// <summary>Detects a filter that only one of two recorders has, from the noise floor alone.</summary>
 public class LowPassChangeTests
 {
     // Magnitude in dB of scipy 1.10.1 signal.butter(2, 0.4), signal.butter(4, 0.5) and a mean of five samples (signal.freqz), in bands of a
@@ -29,7 +29,7 @@ public class LowPassChangeTests
     [InlineData(0)]
     [InlineData(3)]
     [InlineData(-3)]
-    public void What_a_second_order_filter_takes_from_order_1_is_told_also_where_wind_moved_the_lowest_part(double windDb)
+    public void The_loss_of_order_1_in_a_second_order_filter_is_found_even_where_wind_changed_the_lowest_band(double windDb)
     {
         LowPassChange filter = Through(SecondOrder, windDb)!.Value;
         Assert.Equal(-0.585, filter.Db(0.134), tolerance: 0.45);
@@ -52,11 +52,10 @@ public class LowPassChangeTests
     }
 
     [Fact]
-    public void A_floor_with_the_zeros_of_a_mean_is_no_low_pass_and_left_to_the_floor_beside_the_orders() =>
-        Assert.Null(Through(MeanOfFive, windDb: 0));
+    public void A_floor_with_the_zeros_of_a_moving_average_is_not_treated_as_a_low_pass() => Assert.Null(Through(MeanOfFive, windDb: 0));
 
     /// <param name="filterDb">Change of the floor in bands of a sixth of an octave from 0.04 of the sample rate, dB.</param>
-    /// <param name="windDb">Change of the floor below 0.06 of the sample rate beside it, dB.</param>
+    /// <param name="windDb">Additional change of the floor below 0.06 of the sample rate, dB.</param>
     private static LowPassChange? Through(double[] filterDb, double windDb)
     {
         IEnumerable<double> Change(double from, double to)

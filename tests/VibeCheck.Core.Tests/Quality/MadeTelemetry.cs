@@ -5,13 +5,13 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Simulated telemetry of a six-rotor, to be damaged column by column.</summary>
+/// <summary>Simulated telemetry of a six-rotor aircraft that tests damage column by column.</summary>
 internal static class MadeTelemetry
 {
     internal static FlightRecipe Recipe(int seed) =>
         Trials.Hexa(seed, hoverS: 90) with
         {
-            // Only the telemetry is looked at: a slow IMU is quickly made.
+            // Only the telemetry is tested, and a slow IMU is fast to simulate.
             ImuRateHz = 50,
             MotorRiseC = [34, 30, 37, 32, 35, 31],
             EscRiseC = [22, 20, 24, 21, 23, 20],
@@ -22,7 +22,7 @@ internal static class MadeTelemetry
     internal static (Flight Repaired, IReadOnlyList<QualityIssue> Issues) Judge(Flight flight) =>
         TelemetryQuality.Of(flight, Trials.Hexa(1).Airframe);
 
-    /// <summary>The flight with the motors changed, all or those named.</summary>
+    /// <summary>The flight with all motors changed, or those named.</summary>
     internal static Flight With(this Flight flight, Func<MotorTrack, MotorTrack> change, params string[] motors) =>
         flight with
         {

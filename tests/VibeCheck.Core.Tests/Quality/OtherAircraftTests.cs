@@ -6,14 +6,14 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Flights of two aircraft, and speed columns numbered anew, are told from work on one aircraft.</summary>
-/// <remarks>The flights are made with known truth (docs/log-damage.md): no published pairs of logs with exchanged columns are
+/// <summary>Flights of two aircraft, and renumbered speed columns, are distinguished from work on one aircraft.</summary>
+/// <remarks>The flights are simulated with known truth (docs/log-damage.md): no published pairs of logs with exchanged columns are
 /// known.</remarks>
 [Trait("Category", "Slow")]
 public sealed class OtherAircraftTests
 {
-    // A hexa with four orders a motor: enough to know a rotor again. Its centre of gravity lies off the middle, so its
-    // motors keep different shares of the speed from flight to flight.
+    // A hexa with four orders per motor: enough to recognise a rotor. Its centre of gravity is off the middle, so the speeds of its motors
+    // differ in the same way in every flight.
     private static readonly DamageJob _job = DamageJob.Make(7);
     private static readonly Flight _before = SimulatedFlight.Make(Steady(_job.Before)).Flight,
         _after = SimulatedFlight.Make(Steady(_job.After)).Flight;
@@ -48,7 +48,7 @@ public sealed class OtherAircraftTests
     [Fact]
     public void Another_aircraft_with_as_many_rotors_at_the_same_speed_is_not_compared()
     {
-        // Another job's rotors and heat on the same frame: what a shelf with two aircraft of one kind gives.
+        // Rotors and heating of another job on the same frame, as from an owner of two aircraft of one kind.
         FlightRecipe other = DamageJob.Make(13).After;
         FlightRecipe exchanged = _job.After with { Rotors = other.Rotors, MotorRiseC = other.MotorRiseC, EscRiseC = other.EscRiseC };
         Comparison c = Compare(SimulatedFlight.Make(Steady(exchanged)).Flight);
@@ -85,7 +85,7 @@ public sealed class OtherAircraftTests
         string[] ids = [.. _job.Airframe.Motors.Select(m => m.Id)];
         MotorTrack[] tracks = [.. _after.Motors];
 
-        // The two whose speeds differ most: exchanged speeds of equal size show nothing.
+        // The two motors whose speeds differ most: exchanging equal speeds would show nothing.
         int slow = Array.IndexOf(tracks, tracks.MinBy(m => m.Rpm!.MeanOver([new(15, 45)]))),
             fast = Array.IndexOf(tracks, tracks.MaxBy(m => m.Rpm!.MeanOver([new(15, 45)])));
         (Series? a, Series? b) = (tracks[slow].Rpm, tracks[fast].Rpm);

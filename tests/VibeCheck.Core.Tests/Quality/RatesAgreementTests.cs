@@ -5,8 +5,8 @@ namespace VibeCheck.Core.Tests.Quality;
 
 public sealed class RatesAgreementTests
 {
-    // 180/π is 35.2 dB. Rates that were written in degrees per second make all of it; where the columns of the rates stand in the place
-    // of the acceleration, the acceleration falls by nearly as much, and the rates change by what the rotors changed.
+    // 180/π is 35.2 dB. Rates written in degrees per second explain the whole difference; where the columns of the rates are in place of
+    // the acceleration, the acceleration falls by nearly as much, and the rates change by the change of the rotors.
     [Theory]
     [InlineData(-35.2, 0.5, false)]
     [InlineData(-32.0, -28.5, true)]

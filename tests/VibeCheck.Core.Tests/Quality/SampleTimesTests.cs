@@ -3,13 +3,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Errors of the sample times, from what they leave beside the lines.</summary>
+/// <summary>Detects errors of the sample times from the noise that they leave beside the lines.</summary>
 public sealed class SampleTimesTests
 {
     private const double RateHz = 500,
         Seconds = 60;
 
-    /// <summary>Three lines on each axis and white noise, sampled late or early by normal errors.</summary>
+    /// <summary>Three lines on each axis and white noise, with normally distributed errors of the sample times.</summary>
     private static ImuTrack Lines(double deviationS, double amplitudeNoise = 0)
     {
         var random = new Random(21);
@@ -39,9 +39,8 @@ public sealed class SampleTimesTests
         };
     }
 
-    // Loss of a line: 20 log10 exp(w²d²/2) dB (A. Balakrishnan, On the problem of time jitter in
-    // sampling, 1962; from memory), here weighted by the
-    // power of the lines: 4.5, 2 and 0.5 (m/s²)² at 63.2, 65.9 and 127.4 Hz.
+    // Loss of a line: 20 log10 exp(w²d²/2) dB (A. Balakrishnan, On the problem of time jitter in sampling, 1962; from memory), here
+    // weighted by the power of the lines: 4.5, 2 and 0.5 (m/s²)² at 63.2, 65.9 and 127.4 Hz.
     private static double LossDb(double deviationS) =>
         4.3429 * deviationS * deviationS * Math.Pow(Math.Tau, 2) * (4.5 * 63.2 * 63.2 + 2 * 65.9 * 65.9 + 0.5 * 127.4 * 127.4) / 7;
 

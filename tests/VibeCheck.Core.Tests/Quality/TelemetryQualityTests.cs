@@ -11,8 +11,8 @@ public sealed class TelemetryQualityTests
 
     private static readonly double[] s_ratesHz = [1, 2, 5, 10, 20, 50];
 
-    // Telemetry as loggers write it: all usual rates, whole degrees and tenths, warm starts,
-    // coarse speeds, speeds that are smoothed or noisy.
+    // Telemetry as written by loggers: all usual rates, whole degrees and tenths, warm starts, coarse speeds, speeds that are smoothed or
+    // noisy.
     [Fact]
     [Trait("Category", "Slow")]
     public void Healthy_telemetry_of_every_form_has_no_fault_and_stays_as_it_is()
@@ -71,13 +71,13 @@ public sealed class TelemetryQualityTests
         );
     }
 
-    // A rotor does not stop and start again within a second: a speed of 0 between speeds of flight was not read.
+    // A rotor does not stop and start again within a second: a speed of 0 between speeds in flight is a missing value.
     [Theory]
     [InlineData(0.01)]
     [InlineData(0.05)]
     [InlineData(0.25)]
     [InlineData(0.6)]
-    public void Speeds_of_nothing_amid_flight_are_missing_and_the_ground_stays(double share)
+    public void Zero_speeds_in_flight_are_missing_and_those_on_the_ground_stay(double share)
     {
         var random = new Random(4);
         Flight damaged = s_healthy.Speeds((v, _) => random.NextDouble() < share ? 0 : v);
@@ -105,7 +105,7 @@ public sealed class TelemetryQualityTests
     }
 
     [Fact]
-    public void A_speed_that_stands_still_amid_flight_is_left_out_from_there()
+    public void A_speed_that_freezes_in_flight_is_left_out_from_there_on()
     {
         (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(
             s_healthy.Speeds(Hold(s_healthy.Motors[1].Rpm!, 50), "M2")
@@ -135,11 +135,11 @@ public sealed class TelemetryQualityTests
         Assert.InRange(repaired.Motors[0].MotorTempC!.Count, 40, 600);
     }
 
-    // The command is the controller's own: it moves on while the ESC's report hangs.
+    // The command comes from the controller: it changes while the ESC's report is frozen.
     [Fact]
-    public void Reports_that_hang_under_a_live_command_are_left_out()
+    public void Frozen_reports_under_a_live_command_are_left_out()
     {
-        // 12 of every 60 reports (3 s) repeat the one before: a fifth.
+        // 12 of every 60 reports (3 s) repeat the previous one: a fifth.
         Func<double, int, double> Of(Series? s) => (_, i) => s!.Values[i % 60 < 12 ? Math.Max(0, i - i % 60 - 1) : i];
         Flight damaged = s_healthy.With(
             m =>
@@ -157,9 +157,9 @@ public sealed class TelemetryQualityTests
     }
 
     [Fact]
-    public void Rows_written_oftener_than_the_esc_reports_do_not_hang()
+    public void Rows_written_more_often_than_the_esc_reports_are_not_frozen()
     {
-        // Four or five rows a report, all of one ESC report alike, under a command that moves with each row.
+        // Four or five rows per report, all with the same ESC report, under a command that changes with each row.
         Func<double, int, double> Of(Series? s) => (_, i) => s!.Values[i - i % 9 % 5];
         Flight slow = s_healthy.With(m =>
             m with
@@ -209,8 +209,7 @@ public sealed class TelemetryQualityTests
             .Issues.Single<TemperaturesIdentical>(QualityEffect.Withheld);
     }
 
-    // The whole-degree columns of this flight: at 30 s a motor is in the midst of warming up
-    // (τ 70 s), at 70 s it still gains 0.2 °C a second.
+    // The whole-degree columns of this flight: at 30 s a motor is still warming up (τ 70 s), at 70 s it still gains 0.2 °C per second.
     [Theory]
     [InlineData(30)]
     [InlineData(50)]
@@ -266,7 +265,7 @@ public sealed class TelemetryQualityTests
     }
 
     [Fact]
-    public void A_sensor_that_dies_amid_flight_is_used_up_to_there()
+    public void A_sensor_that_fails_in_flight_is_used_up_to_the_failure()
     {
         (Flight repaired, IReadOnlyList<QualityIssue> issues) = MadeTelemetry.Judge(s_healthy.MotorTemps((v, i) => i > 1200 ? 0 : v, "M6"));
         issues.Single<ReadingsDropped>(QualityEffect.Repaired);
@@ -289,7 +288,7 @@ public sealed class TelemetryQualityTests
         Assert.Equal((QualityEffect.Withheld, Answers.All), (joined.Effect, joined.Affects));
         Assert.Equal(12, Assert.IsType<FlightsJoined>(joined.Cause).Columns);
 
-        // Three motors of one board that jump are no other flight.
+        // A jump of three motors on one board does not indicate another flight.
         Assert.DoesNotContain(
             MadeTelemetry.Judge(s_healthy.MotorTemps((v, i) => i > 1200 ? v + 25 : v, "M4", "M5", "M6")).Issues,
             i => i.Cause is FlightsJoined
@@ -297,7 +296,7 @@ public sealed class TelemetryQualityTests
     }
 
     [Fact]
-    public void What_was_judged_once_is_not_judged_again()
+    public void Telemetry_that_was_checked_once_is_not_checked_again()
     {
         var random = new Random(3);
         Flight once = TelemetryQuality.Checked(s_healthy.Temps((v, _) => random.NextDouble() < 0.1 ? 0 : v), Trials.Hexa(1).Airframe);

@@ -5,13 +5,13 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Temperatures before against temperatures after.</summary>
+/// <summary>Compares temperatures before with temperatures after.</summary>
 public sealed class TemperaturePairQualityTests
 {
     private static readonly MadeFlights s_before = new() { MotorRiseC = [38, 30, 34, 27, 36, 32], EscRiseC = [20, 15, 18, 14, 19, 16] };
 
     [Fact]
-    public void Flights_made_alike_and_real_changes_have_no_fault()
+    public void Flights_without_a_change_and_with_real_changes_have_no_fault()
     {
         Assert.Empty(MadeFlights.Compare(s_before, s_before).Quality);
         Assert.Empty(
@@ -20,7 +20,7 @@ public sealed class TemperaturePairQualityTests
                 .Quality
         );
 
-        // A repaired motor alone comes down to the others.
+        // A single repaired motor falls to the level of the others.
         Assert.Empty(MadeFlights.Compare(s_before with { MotorRiseC = [55, 30, 34, 27, 36, 32] }, s_before).Quality);
     }
 
@@ -49,7 +49,7 @@ public sealed class TemperaturePairQualityTests
     }
 
     [Fact]
-    public void Motors_numbered_anew_are_withheld_by_motor_and_the_hottest_stays_known()
+    public void Renumbered_motors_are_withheld_by_motor_and_the_hottest_stays_known()
     {
         double[] Turned(double[] of) => [.. of.Skip(1), of[0]];
         Comparison c = MadeFlights.Compare(
@@ -99,9 +99,10 @@ public sealed class TemperaturePairQualityTests
         Assert.Equal(1.8, c.Quality.Single<RisesScaledAlike>(QualityEffect.Withheld).Ratio, 1e-6);
     }
 
-    // Without support a change of 25 °C and more is a fault of the reading; with the ESC's it is the motor's.
+    // Without support from other data a change of 25 °C or more is a fault of the reading; supported by the ESC's temperature it is a
+    // change of the motor.
     [Fact]
-    public void A_very_great_change_needs_something_else_that_shows_it()
+    public void A_very_large_change_needs_support_from_other_data()
     {
         MadeFlights hot = s_before with { MotorRiseC = [70, 30, 34, 27, 36, 32] };
         Comparison alone = MadeFlights.Compare(hot, s_before);
@@ -116,7 +117,7 @@ public sealed class TemperaturePairQualityTests
     [InlineData(1.05, QualityEffect.Repaired)]
     [InlineData(1.2, QualityEffect.Widened)]
     [InlineData(0.6, QualityEffect.Withheld)]
-    public void Units_that_all_warm_up_at_another_pace_are_widened_or_withheld(double ratio, QualityEffect effect)
+    public void Units_that_all_have_another_time_constant_are_widened_or_withheld(double ratio, QualityEffect effect)
     {
         Comparison alike = MadeFlights.Compare(s_before, s_before),
             c = MadeFlights.Compare(s_before, s_before with { TauS = 70 * ratio });
@@ -134,18 +135,18 @@ public sealed class TemperaturePairQualityTests
         );
     }
 
-    // A change of 20 % adds ln(1.2)/2 of the rise as standard uncertainty: 9 °C to rises of 100 °C, and the interval of their change is
-    // ± 25 °C.
+    // A change of 20 % adds ln(1.2)/2 of the rise as standard uncertainty: 4.6 °C for rises of 50 °C, and the interval of their change is
+    // ± 13 °C.
     [Fact]
-    public void High_rises_at_another_pace_are_withheld_where_the_interval_would_be_as_wide_as_they_are()
+    public void High_rises_with_another_time_constant_are_withheld_where_the_interval_would_exceed_any_change_by_work_on_mounts()
     {
-        MadeFlights hot = s_before with { MotorRiseC = [102, 100, 101, 99, 100, 98], EscRiseC = [101, 99, 100, 98, 100, 97] };
+        MadeFlights hot = s_before with { MotorRiseC = [52, 50, 51, 49, 50, 48], EscRiseC = [51, 49, 50, 48, 50, 47] };
         Comparison c = MadeFlights.Compare(hot, hot with { TauS = 70 * 1.2 });
         c.Quality.Single<TimeConstantsDiffer>(QualityEffect.Withheld);
         Assert.False(c.MotorTemperature.Change.IsKnown);
     }
 
-    // Hottest of six against hottest of five others says nothing of the job.
+    // The hottest of six compared with the hottest of five others gives no information on the job.
     [Fact]
     public void The_hottest_unit_must_be_known_on_both_sides()
     {
@@ -153,10 +154,10 @@ public sealed class TemperaturePairQualityTests
         Assert.Equal(new HottestUnitMissing("M1", MissingAfter: true), hottest.MotorTemperature.Why);
         Assert.True(hottest.EscTemperature.Change.IsKnown && hottest.Motors[1].MotorTemp.Change.IsKnown);
 
-        // M4 lies 11 °C below the hottest: it is not it.
+        // M4 is 11 °C below the hottest, so it cannot be the hottest.
         Assert.True(MadeFlights.Compare(s_before, s_before with { MissingMotorTemp = "M4" }).MotorTemperature.Change.IsKnown);
 
-        // Nor is one that no flight reads.
+        // The same holds for a unit that no flight reads.
         Assert.True(
             MadeFlights
                 .Compare(s_before with { MissingMotorTemp = "M1" }, s_before with { MissingMotorTemp = "M1" })

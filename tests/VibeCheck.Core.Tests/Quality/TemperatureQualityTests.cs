@@ -7,7 +7,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>Temperatures against ambient and load, in one flight.</summary>
+/// <summary>Compares temperatures with ambient and load, within one flight.</summary>
 public sealed class TemperatureQualityTests
 {
     private static readonly Flight s_cold = MadeTelemetry.Flight() with { AmbientC = 21 };
@@ -22,7 +22,36 @@ public sealed class TemperatureQualityTests
         Assert.All(analysis.Motors, m => Assert.True(m.MotorTemp.RiseSteadyC.IsKnown && m.EscTemp.RiseSteadyC.IsKnown));
     }
 
-    // An aircraft that flew before starts warm, motors more than ESCs: no fault, however warm.
+    // A ground potential that the motor's current raises by some millivolts shifts a thermistor's reading immediately.
+    [Fact]
+    public void Readings_that_the_current_shifts_widen_every_rise_down_to_the_true_one()
+    {
+        Flight shifted = s_cold with
+        {
+            Motors =
+            [
+                .. s_cold.Motors.Select(m =>
+                    m with
+                    {
+                        MotorTempC = new(
+                            m.MotorTempC!.TimeS,
+                            [.. m.MotorTempC.Values.Select((v, i) => Math.Round(v + 0.8 * m.CurrentA!.At(m.MotorTempC.TimeS[i])))]
+                        ),
+                    }
+                ),
+            ],
+        };
+        FlightAnalysis right = Analyse(s_cold),
+            off = Analyse(shifted);
+        Assert.True(off.Quality.Single<TemperaturesStepWithCurrent>(QualityEffect.Widened).StepC > 3);
+        Assert.All(
+            off.Motors.Zip(right.Motors),
+            m => Assert.True(m.First.MotorTemp.RiseSteadyC.Ci95!.Value.Contains(m.Second.MotorTemp.RiseSteadyC.Value!.Value))
+        );
+        Assert.All(off.Motors.Zip(right.Motors), m => Assert.Equal(m.Second.EscTemp.RiseSteadyC, m.First.EscTemp.RiseSteadyC));
+    }
+
+    // An aircraft that flew before starts warm, motors more than ESCs: this is no fault at any temperature.
     [Theory]
     [InlineData(3)]
     [InlineData(8)]
@@ -47,7 +76,7 @@ public sealed class TemperatureQualityTests
         );
     }
 
-    // Half of every reading on a cold day: the start lies no more than some degrees below the air, the rise is half of the true one.
+    // Half of every reading on a cold day: the start is only a few degrees below the air, and the rise is half of the true one.
     [Fact]
     public void Readings_off_by_a_factor_on_a_cold_day_widen_every_rise_up_to_the_true_one()
     {
@@ -61,7 +90,7 @@ public sealed class TemperatureQualityTests
         );
     }
 
-    // 21 °C is 69.8 °F: given as 70 it is no ambient temperature, and 10 °C would be 50.
+    // 21 °C is 69.8 °F: a given value of 70 is no ambient temperature, and 10 °C would be 50.
     [Theory]
     [InlineData(6)]
     [InlineData(45)]
@@ -77,8 +106,8 @@ public sealed class TemperatureQualityTests
     [Fact]
     public void An_ambient_far_below_a_slightly_warm_start_is_withheld_too()
     {
-        // 5 °C left over from an earlier flight, and the air given 20 °C too low: units that were 25 °C warmer than the air would differ
-        // from each other by far more than these.
+        // 5 °C of residual heat from an earlier flight, and the ambient given 20 °C too low: units that were 25 °C warmer than the air
+        // would differ from each other by far more than these.
         Flight warm = SimulatedFlight.Make(MadeTelemetry.Recipe(8) with { SoakC = 5 }).Flight with
         {
             AmbientC = 1,
@@ -120,7 +149,7 @@ public sealed class TemperatureQualityTests
     }
 
     [Fact]
-    public void Coarse_steps_are_counted_as_doubt()
+    public void Coarse_steps_count_as_uncertainty()
     {
         FlightAnalysis fine = Analyse(s_cold),
             coarse = Analyse(s_cold.Temps((v, _) => Math.Round(v / 5) * 5));

@@ -2,10 +2,10 @@ using VibeCheck.Core.Quality;
 
 namespace VibeCheck.Core.Tests.Quality;
 
-/// <summary>The step of a temperature sensor behind the decimals written.</summary>
+/// <summary>Quantisation step of a temperature sensor, hidden by the decimals written.</summary>
 public sealed class TemperatureStepsTests
 {
-    /// <summary>Four units that warm up in a minute, ten readings a second, in steps of a sensor, times a factor, written in
+    /// <summary>Four units that warm up in a minute, ten readings per second, in steps of a sensor, times a factor, written in
     /// tenths.</summary>
     private static IReadOnlyList<double[]> Units(double stepC, double factor, double writtenC = 0.1) =>
         [

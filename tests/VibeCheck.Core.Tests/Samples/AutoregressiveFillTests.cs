@@ -2,13 +2,13 @@ using VibeCheck.Core.Samples;
 
 namespace VibeCheck.Core.Tests.Samples;
 
-/// <summary>Unknown samples come back as they were where the signal is a sum of sines, and lines keep their size in noise.</summary>
+/// <summary>Missing samples are restored where the signal is a sum of sines, and lines keep their level in noise.</summary>
 public class AutoregressiveFillTests
 {
     private const double RateHz = 500;
     private const int Count = 8192;
 
-    // Two rotors a few hertz apart with orders 1 and 2: sizes in m/s², frequencies in Hz.
+    // Two rotors a few hertz apart with orders 1 and 2: levels in m/s², frequencies in Hz.
     private static readonly (double Size, double Hz)[] _lines = [(1, 63.4), (0.6, 66.1), (0.5, 126.8), (0.3, 132.2)];
 
     private static double Sines(int i) => _lines.Sum(l => l.Size * Math.Cos(Math.Tau * l.Hz * i / RateHz + l.Hz));
@@ -16,7 +16,7 @@ public class AutoregressiveFillTests
     private static double Normal(Random random) =>
         Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
 
-    /// <summary>The signal with samples lost at random, each with the same chance.</summary>
+    /// <summary>The signal with samples lost at random, each with the same probability.</summary>
     private static double[] Lost(double[] signal, double share, Random random) =>
         [.. signal.Select((v, i) => i > 0 && i < signal.Length - 1 && random.NextDouble() < share ? double.NaN : v)];
 
@@ -38,7 +38,7 @@ public class AutoregressiveFillTests
     [InlineData(0.01)]
     [InlineData(0.1)]
     [InlineData(0.3)]
-    public void A_sum_of_sines_comes_back_whatever_share_is_lost(double share)
+    public void A_sum_of_sines_is_restored_whatever_share_is_lost(double share)
     {
         double[] truth = [.. Enumerable.Range(0, Count).Select(Sines)],
             x = Lost(truth, share, new Random(5));
@@ -53,7 +53,7 @@ public class AutoregressiveFillTests
             power += truth[i] * truth[i];
         }
 
-        // A sum of sines is predictable without error; the model of a finite record leaves a little, 40 dB down and more.
+        // A sum of sines can be predicted without error; the model of a finite record leaves a small error, at least 40 dB lower.
         Assert.InRange(Math.Sqrt(error / power), 0, 0.01);
     }
 
@@ -68,7 +68,7 @@ public class AutoregressiveFillTests
         new AutoregressiveFill(AutoregressiveFill.OrderFor(RateHz)).Fill(filled);
         foreach ((double size, double hz) in _lines)
         {
-            // Known by construction. Noise of 0.3 leaves 0.3 √(3 / 8192) = 0.006 on each, some 0.1 dB on the smallest.
+            // Known by construction. Noise of 0.3 gives an error of 0.3 √(3 / 8192) = 0.006 on each, about 0.1 dB on the smallest.
             Assert.Equal(size, Size(filled, hz), 0.03);
         }
     }
@@ -112,7 +112,7 @@ public class AutoregressiveFillTests
     }
 
     [Fact]
-    public void The_check_says_that_noise_is_not_brought_back()
+    public void The_check_says_that_noise_is_not_restored()
     {
         var random = new Random(3);
         double[] x = Lost([.. Enumerable.Range(0, Count).Select(_ => Normal(random))], 0.2, random);
@@ -120,7 +120,7 @@ public class AutoregressiveFillTests
         int order = AutoregressiveFill.OrderFor(RateHz);
         new AutoregressiveFill(order).Fill(x);
 
-        // White noise cannot be predicted: of a fifth nothing comes back, 20 log10(0.8) = 1.94 dB.
+        // White noise cannot be predicted: nothing of a fifth is restored, 20 log10(0.8) = 1.94 dB.
         Assert.Equal(1.94, FillCheck.LossDb(x, lost, RateHz, order)!.Value, 0.4);
     }
 }

@@ -2,7 +2,7 @@ using VibeCheck.Core.Samples;
 
 namespace VibeCheck.Core.Tests.Samples;
 
-/// <summary>Cells that hold something else than a measurement are found; a sound log is left as it is.</summary>
+/// <summary>Cells that hold something other than a measurement are detected; an undamaged log is not changed.</summary>
 public class UnmeasuredSamplesTests
 {
     private const int Count = 20_000;
@@ -31,13 +31,28 @@ public class UnmeasuredSamplesTests
     [InlineData(0.0048)]
     [InlineData(0.05)]
     [InlineData(0.5)]
-    public void A_sound_log_is_left_as_it_is_in_fine_and_in_coarse_steps(double step)
+    [InlineData(1.5)]
+    public void An_undamaged_log_is_not_changed_in_fine_and_in_coarse_steps(double step)
     {
         double[][] columns = Sound(step);
         UnmeasuredSamples found = Mark(columns);
         Assert.All(columns, c => Assert.Equal(0, Unknown(c)));
         Assert.Equal(0, found.ClippedShares.Max());
         Assert.Null(found.Copies);
+    }
+
+    // Noise of 0.2 about a level that moves by one step in 10 s: it stays on a step for seconds, and changes fast between two of them.
+    [Fact]
+    public void An_axis_that_stays_on_one_coarse_step_for_seconds_was_measured()
+    {
+        double[][] columns = Sound(0.001);
+        var random = new Random(5);
+        double Noise() => 0.2 * Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(Math.Tau * random.NextDouble());
+        columns[2] = [.. Enumerable.Range(0, Count).Select(i => Math.Round(-9.81 + i / 5000.0 + Noise()))];
+        UnmeasuredSamples found = Mark(columns);
+        Assert.Equal(0, Unknown(columns[2]));
+        Assert.Equal(1, found.Steps[2]);
+        Assert.Equal(0.001, found.Steps[0], tolerance: 1e-9);
     }
 
     [Theory]
@@ -103,7 +118,7 @@ public class UnmeasuredSamplesTests
         UnmeasuredSamples found = Mark(columns);
         Assert.Equal((6999, 9000), found.Standstills[1]);
 
-        // The few samples elsewhere that happen to read just the same go with it.
+        // The few samples elsewhere that happen to have the same value are marked as well.
         Assert.InRange(Unknown(columns[1]), 6999, 7019);
         Assert.Equal(0, Unknown(columns[0]));
     }
@@ -119,7 +134,7 @@ public class UnmeasuredSamplesTests
     [Theory]
     [InlineData(1)]
     [InlineData(-1)]
-    public void A_copy_of_an_axis_is_told_with_either_sign(double sign)
+    public void A_copy_of_an_axis_is_detected_with_either_sign(double sign)
     {
         double[][] columns = Sound();
         columns[1] = Array.ConvertAll(columns[0], v => sign * v);
@@ -127,7 +142,7 @@ public class UnmeasuredSamplesTests
     }
 
     [Fact]
-    public void Spikes_are_taken_out_and_a_knock_that_rings_on_is_not()
+    public void Spikes_are_removed_and_a_knock_that_rings_is_not()
     {
         double[][] columns = Sound();
         for (int i = 500; i < Count; i += 1000)

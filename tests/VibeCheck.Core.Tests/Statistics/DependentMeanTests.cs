@@ -4,8 +4,8 @@ namespace VibeCheck.Core.Tests.Statistics;
 
 public sealed class DependentMeanTests
 {
-    // Elementary: n var(mean) / var = (1 + r) / (1 - r) for a long first-order run, so its interval must hold the true mean of 0 nearly
-    // as often as it says; a plain interval (r taken as 0) would hold it in 52 to 74 of 100.
+    // Elementary: n var(mean) / var = (1 + r) / (1 - r) for a long first-order series, so its interval must contain the true mean of 0
+    // nearly as often as stated; a plain interval (r assumed 0) would contain it in 52 to 74 of 100.
     [Theory]
     [Trait("Category", "Slow")]
     [InlineData(0.0, 60)]

@@ -36,13 +36,13 @@ public sealed class FittedShimsTests
     [InlineData("upper 0.2")]
     [InlineData("right")]
     [InlineData("right 200")]
-    public void What_cannot_be_read_is_named(string text) => Assert.Equal(text, FittedShims.Read("M1", text, _square).NotRead);
+    public void Unreadable_text_is_named(string text) => Assert.Equal(text, FittedShims.Read("M1", text, _square).NotRead);
 
-    // Geometry of the sine bar: 0.2 mm over 28.6 mm is 0.40067°. Handbook rule of the trade: about 0.4° wants 0.2 mm near 28 mm.
+    // Geometry of the sine bar: 0.2 mm over 28.6 mm is 0.40067°. Common rule of thumb: about 0.4° needs 0.2 mm near 28 mm.
     [Theory]
     [InlineData(MotorLevel.Single, 0.4 - 0.40067)]
     [InlineData(MotorLevel.Lower, 0.4 + 0.40067)]
-    public void They_take_their_angle_out_and_under_a_hanging_motor_put_it_in(MotorLevel level, double leavesDeg)
+    public void Shims_subtract_their_angle_and_add_it_under_a_hanging_motor(MotorLevel level, double leavesDeg)
     {
         var found = new MotorTilt("M1", Estimate.Around(0.4, 0.1), Estimate.Unknown(new NotMeasured()));
         (double? across, double? along) = FittedShims.Read("M1", "right 0.2", _square).Shims!.Leaves(found, level);

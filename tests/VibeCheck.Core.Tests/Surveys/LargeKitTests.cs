@@ -5,15 +5,15 @@ using VibeCheck.Core.Surveys;
 
 namespace VibeCheck.Core.Tests.Surveys;
 
-/// <summary>Kits and mounts larger than any bench has are planned in bounded time, and well.</summary>
+/// <summary>Plans for kits and mounts far larger than usual are good and take bounded time.</summary>
 public sealed class LargeKitTests
 {
     private static readonly double[] _fine = [.. Enumerable.Range(1, 100).Select(i => Math.Round(i * 0.01, 2))];
     private static readonly double[] _odd = [.. Enumerable.Range(1, 100).Select(i => 0.0137 * i + 0.0003 * (i * i % 17))];
     private static readonly double[] _usual = [0.1, 0.2, 0.3];
 
-    /// <summary>Name, kit, bolts, and the tilt that the plan may leave, degrees: half a step of
-    /// the kit over half the mount each way.</summary>
+    /// <summary>Name, kit, bolts, and the tilt that the plan may leave, degrees: half a step of the kit over half the mount in each
+    /// direction.</summary>
     public static TheoryData<string, string, int, int, int, double> Cases =>
         new()
         {
@@ -77,8 +77,8 @@ public sealed class LargeKitTests
         ShimPlan plan = ShimPlan.Of(airframe, new Survey(tilts, []));
         clock.Stop();
 
-        // The slowest takes 0.7 s of processor time. The bound leaves room for a machine with thirty other jobs a core; a search without
-        // bounds takes hours.
+        // The slowest takes 0.7 s of processor time. The bound allows for a machine with thirty other jobs per core; an unbounded search
+        // takes hours.
         Assert.True(clock.Elapsed.TotalSeconds < 40, $"{name} took {clock.Elapsed.TotalSeconds:F1} s");
         Assert.All(plan.Motors, m => Assert.True(m.TiltAfter!.MagnitudeDeg <= m.Tilt!.MagnitudeDeg + 1e-9));
         Assert.All(

@@ -4,7 +4,7 @@ using VibeCheck.Core.Surveys;
 namespace VibeCheck.Core.Tests.Surveys;
 
 /// <summary>A mount is in or out of tolerance only where its whole interval is: ISO 14253-1 (from memory) has the same rule for proving
-/// conformity, the limit less the uncertainty, and for proving the opposite, the limit plus the uncertainty.</summary>
+/// conformity, the limit minus the uncertainty, and for proving nonconformity, the limit plus the uncertainty.</summary>
 public sealed class MountStandingTests
 {
     private const double ToleranceDeg = 0.2;

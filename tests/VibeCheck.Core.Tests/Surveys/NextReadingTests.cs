@@ -38,7 +38,7 @@ public sealed class NextReadingTests
                 : LowSide.Out,
         };
 
-    /// <summary>So many readings at each of the four places: the frame level, the mount at an angle across the arm.</summary>
+    /// <summary>The given number of readings at each of the four places: a level frame, and the mount at an angle across the arm.</summary>
     private static GaugeReading[] All(double mountDeg, int each, SurveyTime when = SurveyTime.AsFound) =>
         [
             .. Enumerable
@@ -95,9 +95,8 @@ public sealed class NextReadingTests
         );
     }
 
-    // One step of 0.1 mm over 28.6 mm is 0.2° (atan(0.1/28.6) = 0.2003°); half of it is 0.1°.
-    // With u = 0.05° a reading, the uncertainty of a
-    // difference of two is above that, and averaging brings it below.
+    // One step of 0.1 mm over 28.6 mm is 0.2° (atan(0.1/28.6) = 0.2003°); half of it is 0.1°. With u = 0.05° per reading, the uncertainty
+    // of a difference of two is above that, and averaging brings it below.
     [Fact]
     public void A_thickness_that_is_not_sure_asks_for_readings_until_it_is()
     {
@@ -121,7 +120,7 @@ public sealed class NextReadingTests
         Assert.Null(Next(One(new([0.5], 2), stepDeg: 0.01, repeatabilityDeg: 0.05), All(2, 1)));
 
     [Fact]
-    public void Steps_so_fine_that_few_readings_cannot_tell_them_apart_ask_for_no_more() =>
+    public void Steps_too_fine_for_few_readings_to_distinguish_ask_for_no_more() =>
         Assert.Null(Next(One(new([0.02, 0.5], 2), stepDeg: 0.1, repeatabilityDeg: 0.1), All(2, 1)));
 
     [Fact]

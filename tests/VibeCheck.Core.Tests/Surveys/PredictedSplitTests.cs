@@ -12,7 +12,7 @@ public sealed class PredictedSplitTests
     [Trait("Category", "Slow")]
     [InlineData(0.1)]
     [InlineData(0.05)]
-    public void The_split_predicted_from_made_surveys_meets_that_of_the_made_hover(double stepDeg)
+    public void The_split_predicted_from_simulated_surveys_agrees_with_that_of_the_simulated_hover(double stepDeg)
     {
         var random = new Random(7);
         var misses = new List<double>();

@@ -71,7 +71,7 @@ public sealed class ShimPlanTests
             )
         );
 
-    // Common practice: about 0.4° wants 0.2 mm near 28 mm (check G4: 28.6·tan 0.4° = 0.19967 mm), under both bolts of the low side.
+    // Common practice: about 0.4° needs 0.2 mm near 28 mm (check G4: 28.6·tan 0.4° = 0.19967 mm), under both bolts of the low side.
     [Theory]
     [InlineData(0.4, 0, LowSide.Right, "right-out:0.2 right-in:0.2 left-in: left-out:")]
     [InlineData(-0.4, 0, LowSide.Left, "right-out: right-in: left-in:0.2 left-out:0.2")]
@@ -88,7 +88,7 @@ public sealed class ShimPlanTests
         Assert.Equal(0, m.Stacks.RockingMm);
     }
 
-    [Fact] // Common practice: the lower motor of a coaxial pair hangs, so the same tilt wants its shims on the other side.
+    [Fact] // Common practice: the lower motor of a coaxial pair hangs, so the same tilt needs its shims on the other side.
     public void A_lower_coaxial_motor_is_shimmed_on_the_other_side()
     {
         MotorShims m = PlanOne(0.4, 0, _patterns[0], _kits[0], MotorLevel.Lower);
@@ -97,7 +97,7 @@ public sealed class ShimPlanTests
         Assert.Equal(0.4 - 0.40067, m.TiltAfter!.AcrossDeg.Value!.Value, 1e-4);
     }
 
-    [Fact] // A cross needs half thickness at the two bolts on the arm's axis.
+    [Fact] // A cross needs half the thickness at the two bolts on the arm's axis.
     public void A_cross_takes_half_thickness_on_the_axis()
     {
         MotorShims m = PlanOne(0.4, 0, BoltPattern.Cross(28.6, 28.6), _kits[0]);
@@ -194,7 +194,7 @@ public sealed class ShimPlanTests
         Airframe hexa = DemoAirframes.Ring(6, "hexa", 6.8, 0.42, 2) with { ShimKit = new([0.1, 0.2], 2) { Counts = [2, 3] } };
         ShimPlan plan = ShimPlan.Of(hexa, Sure(("M1", 0.4, 0), ("M2", 0.41, 0)));
 
-        // M2 is the worse one and takes two of 0.2; one 0.2 is left, so M1 makes its 0.2 from that and two of 0.1.
+        // M2 has the larger tilt and uses two pieces of 0.2; one 0.2 is left, so M1 makes its 0.2 from that and two of 0.1.
         Assert.Equal("right-out:0.2 right-in:0.2 left-in: left-out:", Stacks(plan.Motors[1]));
         Assert.Equal(3, plan.Motors[0].Stacks!.Pieces);
         Assert.Equal([0.2, 0.2], plan.Motors[0].Stacks!.Bolts.Where(b => b.StackMm.Count > 0).Select(b => Math.Round(b.HeightMm, 6)));
@@ -207,7 +207,7 @@ public sealed class ShimPlanTests
         var kit = new ShimKit([0.02, 0.03, 0.05, 0.075, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4], 3);
         MotorShims m = PlanOne(0.537, -0.283, BoltPattern.Rectangle(28.6, 28.6), kit);
 
-        // The kit makes every hundredth of a millimetre from 0.02 up; half a hundredth over 28.6 mm is 0.010° each way.
+        // The kit makes every hundredth of a millimetre from 0.02 upwards; half a hundredth over 28.6 mm is 0.010° in each direction.
         Assert.True(m.Stacks!.ResidualDeg < 0.015, $"leaves {m.Stacks.ResidualDeg}°");
     }
 
@@ -215,19 +215,19 @@ public sealed class ShimPlanTests
     [InlineData(0.25, 0.1, ShimAction.Shim)]
     [InlineData(0.05, 0.04, ShimAction.Leave)]
     [InlineData(0.15, 0.08, ShimAction.MeasureAgain)]
-    public void The_decision_weighs_the_tilt_and_its_doubt_against_the_tolerance(double deg, double half, ShimAction expected)
+    public void The_decision_compares_the_tilt_and_its_uncertainty_with_the_tolerance(double deg, double half, ShimAction expected)
     {
         var survey = new Survey([new("M1", Estimate.Around(deg, half), Estimate.Around(0, half))], []);
         Assert.Equal(expected, ShimPlan.Of(One(_patterns[0], _kits[0]), survey).Motors[0].Action);
     }
 
     [Fact]
-    public void Screws_that_lose_too_much_thread_or_reach_the_winding_are_told_with_the_numbers()
+    public void Screws_that_lose_too_much_thread_or_reach_the_winding_are_reported_with_the_numbers()
     {
         Airframe one = One(_patterns[0], _kits[0]) with { Screws = new MountScrews(9, 3, 3, 5.5) };
         IReadOnlyList<Reason> cautions = ShimPlan.Of(one, Sure(("M1", 0.4, 0))).Cautions;
 
-        // Check G7: an M3 screw into aluminium wants 6.07 mm. 9 - 3 - 0.2 = 5.8 mm; 9 - 3 = 6 mm without shims, past 5.5 mm of thread.
+        // Check G7: an M3 screw in aluminium needs 6.07 mm. 9 - 3 - 0.2 = 5.8 mm; 9 - 3 = 6 mm without shims, more than 5.5 mm of thread.
         var tooShort = Assert.Single(cautions.OfType<MotorCaution>().Select(c => c.Cause).OfType<ScrewsTooShort>());
         Assert.Equal(
             (0.2, 5.8, 6.0, 3.0, 6.07),
@@ -243,7 +243,7 @@ public sealed class ShimPlanTests
         Assert.Equal((ShimAction.MeasureAgain, new NothingReadHere()), (m.Action, m.Why));
     }
 
-    /// <summary>Every combination of stacks, the plane by the normal equations written out again.</summary>
+    /// <summary>The best of all combinations of stacks, with the plane fitted by independently written normal equations.</summary>
     private static double BruteForce(double across, double along, BoltPattern pattern, ShimKit kit, double rockingMm, out int fewest)
     {
         List<(double Mm, int Pieces)> stacks = [(0, 0)];

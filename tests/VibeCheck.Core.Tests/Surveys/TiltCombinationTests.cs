@@ -28,7 +28,7 @@ public sealed class TiltCombinationTests
         };
 
     [Fact]
-    public void A_knock_that_moves_a_mount_is_told_and_the_tilt_is_the_one_after_it()
+    public void A_knock_that_moves_a_mount_is_reported_and_the_tilt_is_the_one_after_it()
     {
         Survey survey = TiltCombination.Of(
             _hexa,
@@ -73,13 +73,13 @@ public sealed class TiltCombinationTests
     }
 
     [Fact]
-    public void As_left_last_time_is_held_against_as_found_now()
+    public void As_left_last_time_is_compared_with_as_found_now()
     {
         var last = new Survey([], [new("M1", Estimate.Around(0.02, 0.08), Estimate.Unknown(new NotMeasured()))]);
         var now = new Survey([new("M1", Estimate.Around(0.31, 0.08), Estimate.Around(0, 0.1))], []);
         MountMovement move = Assert.Single(MountMovement.Since(last, now));
 
-        // Two independent ± 0.08 make ± 0.113.
+        // Two independent uncertainties of ± 0.08 give ± 0.113.
         Assert.Equal(0.29, move.MovedDeg.Value!.Value, 1e-9);
         Assert.Equal(0.08 * Math.Sqrt(2), move.MovedDeg.Ci95!.Value.Width / 2, 1e-9);
         Assert.True(move.Moved);
@@ -96,15 +96,15 @@ public sealed class TiltCombinationTests
             p => p.SharedError == "zero-error"
         );
 
-        // Nothing stated: two steps of 0.1°, rectangular, twice (it counts +1 in one reading and -1 in the other).
+        // Nothing stated: two steps of 0.1°, rectangular, twice (the error counts +1 in one reading and -1 in the other).
         Assert.Equal(2 * 0.2 / Math.Sqrt(3), zero.Contribution, 1e-9);
     }
 
     [Fact]
-    public void A_zero_error_shown_by_reversal_is_taken_off_where_it_does_not_cancel()
+    public void A_zero_error_measured_by_reversal_is_subtracted_where_it_does_not_cancel()
     {
-        // The gauge reads 0.2° too much to the right. M1 both ways: 0.5 and 0.1 (turned). M2's frame
-        // straight 0.2, its mount turned 0.1: true 0 and 0.3.
+        // The gauge reads 0.2° too far to the right. M1 both ways: 0.5 and 0.1 (turned). M2's frame straight 0.2, its mount turned 0.1:
+        // true 0 and 0.3.
         Survey survey = TiltCombination.Of(
             _hexa,
             [
@@ -127,7 +127,7 @@ public sealed class TiltCombinationTests
     [Fact]
     public void A_frame_reading_taken_once_follows_the_arm_whatever_way_the_aircraft_lies()
     {
-        // The frame leans 0.6° to the right and 0.4° to the nose; mounts level with the frame read its lean in their own directions.
+        // The frame leans 0.6° to the right and 0.4° to the nose; mounts level with the frame show its lean in their own directions.
         var readings = new List<GaugeReading> { Read(null, GaugePlace.Frame, 0.6), Read(null, GaugePlace.Frame, 0.4, TiltDirection.Along) };
         foreach (Motor m in _hexa.Motors)
         {
@@ -160,7 +160,7 @@ public sealed class TiltCombinationTests
             more = now.WithMore(6);
         foreach ((UncertaintyPart few, UncertaintyPart many) in now.Parts.Zip(more.Parts))
         {
-            // Of the variance above the floor, a quarter is left when two readings become eight.
+            // Of the variance above the floor, a quarter remains when two readings become eight.
             Assert.Equal(
                 (few.Standard * few.Standard - few.Floor * few.Floor) / 4,
                 many.Standard * many.Standard - many.Floor * many.Floor,
@@ -188,7 +188,7 @@ public sealed class TiltCombinationTests
         Assert.Contains(new FrameAsFoundUsed("M1", TiltDirection.Across), survey.Cautions);
     }
 
-    /// <summary>Made surveys of known truth: the 95 % intervals hold the truth about as often as they say.</summary>
+    /// <summary>Simulated surveys with known truth: the 95 % intervals contain the truth about as often as stated.</summary>
     [Theory]
     [InlineData(0.1, 1)]
     [InlineData(0.1, 2)]
@@ -196,14 +196,14 @@ public sealed class TiltCombinationTests
     [InlineData(0.05, 1)]
     [InlineData(0.05, 2)]
     [InlineData(0.05, 4)]
-    public void The_interval_of_a_tilt_holds_the_truth_in_made_surveys(double stepDeg, int readings)
+    public void The_interval_of_a_tilt_contains_the_truth_in_simulated_surveys(double stepDeg, int readings)
     {
         var random = new Random(20261125);
         int held = 0,
             all = 0;
         for (int trial = 0; trial < 120; trial++)
         {
-            // How well this gauge repeats is drawn apart from what the calculation takes it for.
+            // The true repeatability of the gauge is drawn independently of the value that the calculation assumes.
             MadeSurvey made = MadeSurvey.Make(_hexa, random, stepDeg, readings, scatterDeg: 0.01 * Math.Pow(5, random.NextDouble()));
             Survey survey = TiltCombination.Of(_hexa, made.Readings);
             for (int m = 0; m < 6; m++)
@@ -221,7 +221,7 @@ public sealed class TiltCombinationTests
     {
         Survey survey = TiltCombination.Of(_hexa, [Read("M1", GaugePlace.Frame, 0.1), Read("M1", GaugePlace.Mount, 0.5)]);
 
-        // Twice a step of 0.1° (0.1/√12) and twice 0.03°/√3, whose freedom of 2 counts once for both.
+        // Twice a step of 0.1° (0.1/√12) and twice 0.03°/√3, whose degrees of freedom of 2 count once for both.
         UncertaintyBudget budget = survey.AsFound[0].AcrossBudget!;
         Assert.Equal(Math.Sqrt(0.01 / 6 + 2 * 0.0003), budget.Combined, 1e-9);
         Assert.Equal(Math.Pow(0.01 / 6 + 0.0006, 2) / (0.0006 * 0.0006 / 2), budget.EffectiveFreedom, 1e-6);
@@ -234,8 +234,8 @@ public sealed class TiltCombinationTests
     [Fact]
     public void Repeats_over_the_whole_survey_are_pooled_with_what_was_known_before()
     {
-        // A display of 0.001° hides nothing: six pairs that differ by 0.08° each have a pooled
-        // variance of 0.0032 with 6 degrees of freedom.
+        // A display of 0.001° hides nothing: six pairs that differ by 0.08° each have a pooled variance of 0.0032 with 6 degrees of
+        // freedom.
         GaugeReading[] readings =
         [
             .. _hexa.Motors.SelectMany(m =>
@@ -282,7 +282,7 @@ public sealed class TiltCombinationTests
         UncertaintyBudget once = Split(Read(null, GaugePlace.Frame, 0), Read(null, GaugePlace.Frame, 0, TiltDirection.Along));
         UncertaintyBudget each = Split([.. _hexa.Motors.Select(m => Read(m.Id, GaugePlace.Frame, 0))]);
 
-        // Σ cos ψ and Σ sin ψ over an even ring are 0: the one error falls out, while six errors of their own add half of the variance.
+        // Σ cos ψ and Σ sin ψ over a symmetric ring are 0: the common error cancels, while six independent errors add half of the variance.
         Assert.All(
             once.Parts.Where(p => p.SharedError?.StartsWith("frame", StringComparison.Ordinal) == true),
             p => Assert.Equal(0, p.Contribution, 1e-6)

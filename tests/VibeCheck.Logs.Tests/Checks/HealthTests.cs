@@ -3,7 +3,7 @@ using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Checks;
 
-/// <summary>What is wrong with the data is noticed, and only that.</summary>
+/// <summary>Faults of the data are detected, without false alarms.</summary>
 public sealed class HealthTests : IDisposable
 {
     private const string WideHeader = "time_s,acc_x_mps2,acc_y_mps2,acc_z_mps2,M1_rpm,M2_rpm\n";
@@ -36,7 +36,7 @@ public sealed class HealthTests : IDisposable
     }
 
     [Fact]
-    public void Frozen_channel_is_told_with_its_time()
+    public void Frozen_channel_is_reported_with_its_time()
     {
         FileRecord reading = Read((i, t) => [Shake(i, t, 0), i is > 2000 and < 2400 ? 0.123 : Shake(i, t, 1), Shake(i, t, 2) - 9.80665]);
         Warning only = Assert.Single(reading.Warnings);
@@ -45,7 +45,7 @@ public sealed class HealthTests : IDisposable
     }
 
     [Fact]
-    public void Steps_coarser_than_the_vibration_are_told()
+    public void Steps_coarser_than_the_vibration_are_reported()
     {
         FileRecord reading = Read(
             (i, t) => [Math.Round(Shake(i, t, 0, 0.06) / 0.5) * 0.5 + (i % 10 == 0 ? 0.5 : 0), Shake(i, t, 1), Shake(i, t, 2) - 9.80665]
@@ -59,14 +59,14 @@ public sealed class HealthTests : IDisposable
     [InlineData(0, "gravity-missing")]
     [InlineData(2, "gravity-doubled")]
     [InlineData(0.6, "gravity-odd")]
-    public void Gravity_that_is_not_there_as_it_should_be_is_told(double gs, string code)
+    public void Wrong_or_missing_gravity_is_reported(double gs, string code)
     {
         FileRecord reading = Read((i, t) => [Shake(i, t, 0), Shake(i, t, 1), Shake(i, t, 2) - gs * 9.80665]);
         Assert.Equal(code, Assert.Single(reading.Warnings).Code);
     }
 
     [Fact]
-    public void Axes_that_are_swapped_are_told_and_an_upside_down_one_is_shown()
+    public void Swapped_axes_are_reported_and_an_upside_down_one_is_shown()
     {
         FileRecord swapped = Read((i, t) => [Shake(i, t, 0) + 9.80665, Shake(i, t, 1), Shake(i, t, 2)]);
         Assert.Equal("axes-swapped", Assert.Single(swapped.Warnings).Code);
@@ -77,16 +77,16 @@ public sealed class HealthTests : IDisposable
     }
 
     [Fact]
-    public void Rate_too_low_for_the_rotors_is_told()
+    public void Rate_too_low_for_the_rotors_is_reported()
     {
-        // 3300 rpm is 55 turns a second; 100 Hz sees up to 50.
+        // 3300 rpm is 55 turns per second; 100 Hz can show up to 50.
         string[] codes = Codes(rateHz: 100, rpm: (i, t) => 3300 + 20 * Math.Sin(t));
         Assert.Equal(["rate-too-low"], codes);
         Assert.Empty(Codes(rateHz: 500, rpm: (i, t) => 3300 + 20 * Math.Sin(t)));
     }
 
     [Fact]
-    public void Telemetry_that_hangs_stops_or_runs_backwards_is_told()
+    public void Telemetry_that_freezes_stops_or_runs_backwards_is_reported()
     {
         Assert.Equal(["telemetry-stale"], Codes(500, (i, t) => t is > 20 and < 25 ? 3300 : 3300 + 20 * Math.Sin(t)));
         Assert.Equal(["telemetry-dropout"], Codes(500, (i, t) => t is > 20 and < 22 ? null : 3300 + 20 * Math.Sin(t)));
@@ -107,7 +107,7 @@ public sealed class HealthTests : IDisposable
             )
         );
 
-    /// <summary>Warnings about a flight of 40 s with one motor as asked for, reports at 20 Hz, and a healthy one.</summary>
+    /// <summary>Warning codes for a flight of 40 s with a motor with the given speeds and a healthy one, reported at 20 Hz.</summary>
     private string[] Codes(int rateHz, Func<int, double, double?> rpm)
     {
         int every = rateHz / 20;

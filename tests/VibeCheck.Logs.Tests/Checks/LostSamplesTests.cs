@@ -4,7 +4,8 @@ using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Checks;
 
-/// <summary>Samples that a log lost, held, shuffled or filled up keep their place in time, or nothing is said of the vibration.</summary>
+/// <summary>Lost, repeated, shuffled or filled samples of a log keep their place in time; otherwise no result is given for the
+/// vibration.</summary>
 public sealed class LostSamplesTests : IDisposable
 {
     private readonly MadeLog _log = new();
@@ -40,7 +41,7 @@ public sealed class LostSamplesTests : IDisposable
             error = Math.Max(error, Math.Abs(flight.Imu.AccXMps2[i] - 2 * Math.Sin(Math.Tau * 40 * timeS)));
         }
 
-        // The made wave holds 0.05 m/s² of noise; what is filled follows it as closely, but where many in a row are lost.
+        // The simulated wave includes noise of 0.05 m/s²; the filled samples follow it as closely, except where many in a row are lost.
         Assert.InRange(error, 0, 0.2);
         QualityIssue issue = Assert.Single(flight.Quality);
         Assert.IsType<SamplesFilled>(issue.Cause);
@@ -51,7 +52,7 @@ public sealed class LostSamplesTests : IDisposable
     [Theory]
     [InlineData(0.1, false)]
     [InlineData(10, true)]
-    public void Stamps_that_wobble_over_many_rows_do_not_tell_when_the_rows_were_taken(double wobbleRows, bool isWithheld)
+    public void Stamps_with_slow_jitter_over_many_rows_do_not_give_the_sample_times(double wobbleRows, bool isWithheld)
     {
         var random = new Random(3);
         double[] stamps =
@@ -67,7 +68,7 @@ public sealed class LostSamplesTests : IDisposable
     }
 
     [Fact]
-    public void Of_a_log_that_lost_half_its_rows_nothing_is_said()
+    public void A_log_that_lost_half_its_rows_gives_no_result_for_the_vibration()
     {
         Flight flight = Rows(Kept(0.5));
         Assert.Equal(500, flight.Imu.RateHz, 0.01);

@@ -8,7 +8,7 @@ using VibeCheck.Logs.Inputs;
 
 namespace VibeCheck.Logs.Tests.Checks;
 
-/// <summary>The unit of reported speeds is held against the vibration: open ones are found, wrong ones refused.</summary>
+/// <summary>The unit of reported speeds is compared with the vibration: missing units are found, wrong ones refused.</summary>
 public sealed class SpeedUnitTests : IDisposable
 {
     private static readonly SimulatedFlight Flight = SimulatedFlight.Make(
@@ -20,7 +20,7 @@ public sealed class SpeedUnitTests : IDisposable
         }
     );
 
-    // The same speeds without a rotor that shakes: the vibration can decide nothing.
+    // The same speeds without any rotor vibration: the vibration cannot decide.
     private static readonly SimulatedFlight Still = SimulatedFlight.Make(
         Flight.Recipe with
         {
@@ -66,7 +66,7 @@ public sealed class SpeedUnitTests : IDisposable
     [Trait("Category", "Slow")]
     [InlineData("two", "{0}_rpm", 1, true, "rpm", "eRPM")]
     [InlineData("wide", "{0}_rpm", 1, true, "rpm", "eRPM")]
-    public void Header_that_the_vibration_contradicts_is_refused_with_both_sides(
+    public void Header_that_the_vibration_contradicts_is_refused_with_both_values(
         string layout,
         string header,
         double perRpm,
@@ -98,7 +98,7 @@ public sealed class SpeedUnitTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Wrong_pole_pairs_are_told_with_those_that_fit()
+    public void Wrong_pole_pairs_are_reported_with_those_that_fit()
     {
         Airframe wrong = Flights.Hexa with { Motors = [.. Flights.Hexa.Motors.Select(m => m with { PolePairs = 12 })] };
         InputFault fault = Assert
@@ -114,8 +114,8 @@ public sealed class SpeedUnitTests : IDisposable
     [Trait("Category", "Slow")]
     public void Right_pole_pairs_are_kept_where_others_put_one_order_onto_a_strong_line()
     {
-        // Three blades, order 2 the strongest: with 21 pole pairs instead of 14 the blade-pass line falls onto it, while the offset of the
-        // clocks is hardly shown with the right ones.
+        // Three blades, order 2 the strongest: with 21 pole pairs instead of 14 the blade-pass line coincides with it, while the clock
+        // offset is hardly detectable with the correct ones.
         DamageJob job = DamageJob.Make(1304);
         FlightSheets sheets = FlightSheets.Of(SimulatedFlight.Make(job.Before), job.Form, job.JitterS);
         string imu = Path.Combine(_folder, "imu.csv"),
@@ -128,7 +128,7 @@ public sealed class SpeedUnitTests : IDisposable
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void What_the_user_says_is_not_held_against_the_vibration()
+    public void A_unit_given_by_the_user_is_not_compared_with_the_vibration()
     {
         var columns = new Logs.Columns.ColumnsFile
         {

@@ -4,7 +4,7 @@ using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Clocks;
 
-/// <summary>Stamps that no flight has are refused with their place, before they cost memory; a lone wild one is left out.</summary>
+/// <summary>Timestamps that no flight can have are refused with their place before they use memory; a single outlier is left out.</summary>
 public sealed class ClockBoundsTests : IDisposable
 {
     private const int Rows = 3000;
@@ -53,13 +53,14 @@ public sealed class ClockBoundsTests : IDisposable
     }
 
     [Theory]
-    [InlineData(Rows - 1)]
-    [InlineData(0)]
-    public void One_wild_stamp_at_an_end_is_left_out_and_told(int wild)
+    [InlineData(Rows - 1, 1e9)]
+    [InlineData(0, -1e6)]
+    [InlineData(0, -6.829397862e15)]
+    [InlineData(0, -9.1e18)]
+    [InlineData(Rows - 1, 9.1e18)]
+    public void One_outlying_stamp_at_an_end_is_left_out_and_reported(int wild, double stampS)
     {
-        FileRecord reading = Look(
-            _log.Save("log.csv", ImuHeader, Rows, i => Imu(i, i / 500.0, i == wild ? (wild == 0 ? -1e6 : 1e9) : i / 500.0))
-        );
+        FileRecord reading = Look(_log.Save("log.csv", ImuHeader, Rows, i => Imu(i, i / 500.0, i == wild ? stampS : i / 500.0)));
         Assert.Equal(500, reading.RateHz!.Value, 0.001);
         Assert.Empty(reading.Gaps);
         Assert.StartsWith(
@@ -67,6 +68,27 @@ public sealed class ClockBoundsTests : IDisposable
             Assert.Single(reading.Warnings, w => w.Code == "stamp-far").Text,
             StringComparison.Ordinal
         );
+    }
+
+    [Fact]
+    public void An_outlying_stamp_in_a_row_that_cannot_be_used_costs_no_other_row()
+    {
+        string path = _log.Save(
+            "log.csv",
+            ImuHeader,
+            Rows,
+            i => i == 0 ? (FormattableString)$"-9e18,nan,nan,nan" : Imu(i, i / 500.0, i / 500.0)
+        );
+        FileRecord reading = Look(path);
+        Assert.Equal((1, 500), (reading.RowsUnusable, Math.Round(reading.RateHz!.Value, 3)));
+        Assert.DoesNotContain(reading.Warnings, w => w.Code == "stamp-far");
+    }
+
+    [Fact]
+    public void A_log_of_outlying_stamps_alone_is_refused()
+    {
+        string path = _log.Save("log.csv", ImuHeader, 2, i => i == 0 ? (FormattableString)$"-9e18,x,x,x" : $"9e18,x,x,x");
+        Assert.Throws<InputFaultException>(() => Look(path));
     }
 
     [Fact]
@@ -104,7 +126,7 @@ public sealed class ClockBoundsTests : IDisposable
     [Fact]
     public void Acceleration_beyond_any_sensor_in_its_unit_is_left_out_row_by_row_or_refused_with_its_place()
     {
-        // 5e6 g: small enough as a count, and no acceleration.
+        // 5e6 g: small enough as a raw count, but not possible as an acceleration.
         const string Header = "time_s,acc_x_g,acc_y_g,acc_z_g\n";
         FormattableString Row(int i, bool wild) =>
             $"{i / 500.0:F6},{(wild ? 5e6 : 0.01 * Shake(i, i / 500.0, 0)):F4},{0.01 * Shake(i, i / 500.0, 1):F4},{0.01 * Shake(i, i / 500.0, 2) - 1:F4}";

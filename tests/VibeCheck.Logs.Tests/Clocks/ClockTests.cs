@@ -3,7 +3,7 @@ using static VibeCheck.Logs.Tests.MadeLog;
 
 namespace VibeCheck.Logs.Tests.Clocks;
 
-/// <summary>Stamps as recorders leave them come out as an even clock, and what was done is told.</summary>
+/// <summary>Timestamps as recorders write them become an even clock, and the corrections are reported.</summary>
 public sealed class ClockTests : IDisposable
 {
     private readonly MadeLog _log = new();
@@ -11,7 +11,7 @@ public sealed class ClockTests : IDisposable
     public void Dispose() => _log.Dispose();
 
     [Fact]
-    public void Clean_stamps_need_no_word()
+    public void Clean_stamps_give_no_message()
     {
         FileRecord reading = Look(_log.Save("clean.csv", ImuHeader, 5000, i => Imu(i, i / 500.0, 3 + i / 500.0)));
         Assert.Equal(500, reading.RateHz!.Value, 0.001);
@@ -24,9 +24,9 @@ public sealed class ClockTests : IDisposable
     [InlineData(0.1e-3, false)]
     [InlineData(0.4e-3, false)]
     [InlineData(0.55e-3, true)]
-    public void Jitter_is_measured_and_taken_out(double deviationS, bool told)
+    public void Jitter_is_measured_and_removed(double deviationS, bool told)
     {
-        // White, at a period of 2 ms: with the larger ones some stamps fall behind the one before.
+        // White jitter at a period of 2 ms: with the larger values some timestamps are earlier than the one before.
         var random = new Random(3);
         double[] wobble =
         [
@@ -36,7 +36,8 @@ public sealed class ClockTests : IDisposable
         ];
         Flight flight = Fly([_log.Save("jitter.csv", ImuHeader, 10_000, i => Imu(i, i / 500.0, 1 + i / 500.0 + wobble[i]))], []);
 
-        // A line through n stamps has slope to s √12/(T √n): 1e-6 of the rate at 0.55 ms over 20 s; five times that.
+        // The slope of a line through n timestamps is uncertain by s √12/(T √n): 1e-6 of the rate at 0.55 ms over 20 s; the tolerance is
+        // five times that.
         Assert.Equal(500, flight.Imu.RateHz, 0.0025);
         Assert.Equal(10_000, flight.Imu.Count);
         Assert.Single(flight.Imu.Blocks);
@@ -49,7 +50,7 @@ public sealed class ClockTests : IDisposable
     [InlineData(0.1e-3, 100)]
     [InlineData(0.3e-3, 100)]
     [InlineData(0.45e-3, 40)]
-    public void Samples_lost_one_at_a_time_under_wobble_are_found_and_filled(double deviationS, int losses)
+    public void Single_samples_lost_under_jitter_are_found_and_filled(double deviationS, int losses)
     {
         var random = new Random(5);
         HashSet<int> lost = [];
@@ -69,7 +70,7 @@ public sealed class ClockTests : IDisposable
             []
         );
 
-        // A loss behind a stamp that came very late may hide: one of a hundred.
+        // A loss after a timestamp that was very late may be missed: one of a hundred.
         Assert.InRange(flight.Imu.Count, 9999, 10_000);
         Assert.Equal(500, flight.Imu.RateHz, 0.1);
         Assert.Single(flight.Imu.Blocks);
@@ -91,7 +92,7 @@ public sealed class ClockTests : IDisposable
     }
 
     [Fact]
-    public void Counter_that_starts_anew_in_mid_flight_parts_the_record()
+    public void Counter_that_restarts_in_mid_flight_splits_the_record()
     {
         Flight flight = Fly(
             [_log.Save("reset.csv", ImuHeader, 6000, i => Imu(i, i / 500.0, i < 3500 ? 40 + i / 500.0 : (i - 3500) / 500.0))],
@@ -108,7 +109,7 @@ public sealed class ClockTests : IDisposable
     [Fact]
     public void Bursts_at_full_rate_become_blocks_with_gaps_between()
     {
-        // 300 ms at 1 kHz, then 700 ms of nothing, twenty times.
+        // 300 ms at 1 kHz, then 700 ms without samples, twenty times.
         Flight flight = Fly(
             [_log.Save("bursts.csv", ImuHeader, 6000, i => Imu(i, i / 300 + i % 300 / 1000.0, i / 300 + i % 300 / 1000.0))],
             []
@@ -121,7 +122,7 @@ public sealed class ClockTests : IDisposable
     }
 
     [Fact]
-    public void Bursts_with_stamps_in_whole_milliseconds_and_wobble_keep_their_rate()
+    public void Bursts_with_stamps_in_whole_milliseconds_and_jitter_keep_their_rate()
     {
         var random = new Random(8);
         Flight flight = Fly(
@@ -142,7 +143,7 @@ public sealed class ClockTests : IDisposable
         );
         Assert.Equal(20, flight.Imu.Blocks.Count);
 
-        // Whole milliseconds over a burst of 0.3 s fix its rate to 1.5e-4.
+        // Whole milliseconds over a burst of 0.3 s determine its rate to 1.5e-4.
         Assert.Equal(1600, flight.Imu.RateHz, 1.0);
     }
 
@@ -165,12 +166,12 @@ public sealed class ClockTests : IDisposable
             Assert.Equal(Shake(i, i / 500.0, 0), flight.Imu.AccXMps2[i], 1e-4);
         }
 
-        // The lost ones lie on the wave through their neighbours: 2 m/s² at 40 Hz and 500 Hz, with 0.05 m/s² of noise.
+        // The lost samples lie on the wave through their neighbours: 2 m/s² at 40 Hz and 500 Hz, with 0.05 m/s² of noise.
         Assert.Equal(2 * Math.Sin(Math.Tau * 40 * 3000 / 500.0), flight.Imu.AccXMps2[3000], 0.25);
     }
 
     [Fact]
-    public void Rate_that_changes_in_mid_flight_parts_the_record()
+    public void Rate_that_changes_in_mid_flight_splits_the_record()
     {
         static double Stamp(int i) => i < 4000 ? i / 1000.0 : 4 + (i - 4000) / 500.0;
         Flight flight = Fly([_log.Save("two-rates.csv", ImuHeader, 8000, i => Imu(i, Stamp(i), Stamp(i)))], []);

@@ -2,9 +2,8 @@ using VibeCheck.Logs.Columns;
 
 namespace VibeCheck.Logs.Tests.Columns;
 
-/// <summary>Headers in German, French, Spanish, Italian, Portuguese, Dutch, Polish and
-/// Swedish, with their marks. The words are those of common
-/// dictionaries.</summary>
+/// <summary>Headers in German, French, Spanish, Italian, Portuguese, Dutch, Polish and Swedish, with their diacritics. The words are those
+/// of common dictionaries.</summary>
 public sealed class EuropeanHeaderTests
 {
     [Theory]

@@ -3,7 +3,7 @@ using VibeCheck.Logs.Units;
 
 namespace VibeCheck.Logs.Tests.Columns;
 
-/// <summary>Rates without a unit whose size could be either are told apart by the sway that they add up to.</summary>
+/// <summary>Rates without a unit whose magnitude fits both units are distinguished by the sway angle that they integrate to.</summary>
 public sealed class RateUnitTests
 {
     private const double RateHz = 250;
@@ -13,16 +13,16 @@ public sealed class RateUnitTests
     [InlineData(0.8)]
     [InlineData(1.2)]
     [InlineData(2.3)]
-    public void Rates_that_could_be_either_by_size_are_told_by_sway(double swayDeg)
+    public void Rates_whose_magnitude_fits_both_units_are_decided_by_sway(double swayDeg)
     {
-        // Shaking such that the spread lies between what only deg/s and what only rad/s would show.
+        // Vibration whose spread lies between the values that are possible only in deg/s and only in rad/s.
         double[][] radians = Rates(swayDeg, shakeDegps: 40);
         Assert.Equal(UnitTable.RadPerS, RateUnit.Find(Scaled(radians, Math.PI / 180), Times(), 2)?.Unit);
         Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(swayDeg, shakeDegps: 0.1, swayHz: 0.3), Times(), 2)?.Unit);
     }
 
     [Fact]
-    public void Rates_of_an_airframe_at_rest_that_shakes_are_not_told() =>
+    public void Rates_of_a_vibrating_airframe_at_rest_have_no_unit() =>
         Assert.Null(RateUnit.Find(Rates(swayDeg: 0, shakeDegps: 1), Times(), 2));
 
     [Fact]
@@ -39,7 +39,7 @@ public sealed class RateUnitTests
     }
 
     [Fact]
-    public void Size_decides_first()
+    public void Magnitude_decides_first()
     {
         Assert.Equal(UnitTable.DegPerS, RateUnit.Find(Rates(1, 10), Times(), 2)?.Unit);
         Assert.Equal(UnitTable.MillidegPerS, RateUnit.Find(Scaled(Rates(1, 10), 1000), Times(), 2)?.Unit);
@@ -49,7 +49,7 @@ public sealed class RateUnitTests
     [Fact]
     public void A_sway_that_a_very_steady_hover_would_also_show_in_degrees_is_not_sure()
     {
-        // 1.4 degrees of sway in rad is 0.025, which as degrees would be a hover of rare calm.
+        // 1.4 degrees of sway in rad is 0.025, which in degrees would be an unusually steady hover.
         (Unit Unit, bool IsSure)? found = RateUnit.Find(Scaled(Rates(swayDeg: 2, shakeDegps: 8), Math.PI / 180), Times(), 2);
         Assert.Equal((UnitTable.RadPerS, false), found);
         Assert.Equal((UnitTable.RadPerS, true), RateUnit.Find(Scaled(Rates(swayDeg: 1, shakeDegps: 1), Math.PI / 180), Times(), 2));
@@ -60,7 +60,7 @@ public sealed class RateUnitTests
 
     private static double[][] Scaled(double[][] rates, double factor) => [.. rates.Select(axis => Array.ConvertAll(axis, v => v * factor))];
 
-    /// <summary>Rates, deg/s, of roll and pitch that sway by so much (rms of each about half of it) and shake with the rotors.</summary>
+    /// <summary>Rates, deg/s, of roll and pitch with a given sway (rms of each about half of it) and vibration from the rotors.</summary>
     private static double[][] Rates(double swayDeg, double shakeDegps, double swayHz = 0.7) =>
         [
             .. Enumerable

@@ -39,7 +39,7 @@ public class UnitFactTests
     public void Rates_become_radians(string unit, double value) =>
         Assert.Equal(Math.PI, UnitTable.Find(unit, Quantity.Rate)!.ToTool(value), 1e-12);
 
-    // Common practice: 1000 µs is stop, 2000 µs full.
+    // Common practice: 1000 µs is stop, 2000 µs is full command.
     [Fact]
     public void Pulse_width_becomes_a_share()
     {

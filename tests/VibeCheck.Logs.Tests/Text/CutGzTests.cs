@@ -30,7 +30,7 @@ public sealed class CutGzTests : IDisposable
         File.WriteAllBytes(path, whole);
         Assert.Equal(unpacked, LengthOf(path));
 
-        // Two recordings packed one by one and put behind each other are one gz file (RFC 1952, section 2.2).
+        // Two separately packed recordings joined together are one gz file (RFC 1952, section 2.2).
         File.WriteAllBytes(path, [.. whole, .. whole]);
         Assert.Equal(2 * unpacked, LengthOf(path));
         foreach (int keep in (int[])[20, 300, whole.Length / 3, whole.Length - 4000, whole.Length - 9, whole.Length - 8, whole.Length - 1])

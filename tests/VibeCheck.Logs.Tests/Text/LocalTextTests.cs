@@ -3,7 +3,7 @@ using VibeCheck.Logs.Text;
 
 namespace VibeCheck.Logs.Tests.Text;
 
-/// <summary>Dates, clocks and numbers as people and spreadsheets write them.</summary>
+/// <summary>Dates, times and numbers as people and spreadsheets write them.</summary>
 public sealed class LocalTextTests
 {
     [Theory]
@@ -46,7 +46,7 @@ public sealed class LocalTextTests
     [InlineData("1.5.2026")]
     [InlineData("1.5-2026 12:00:00")]
     [InlineData("spam")]
-    public void What_is_no_time_is_refused(string text) =>
+    public void Text_that_is_no_time_is_refused(string text) =>
         Assert.False(StampText.TryRead(Encoding.UTF8.GetBytes(text), out _, out _, out _));
 
     [Theory]

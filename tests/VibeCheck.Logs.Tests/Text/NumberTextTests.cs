@@ -7,7 +7,7 @@ namespace VibeCheck.Logs.Tests.Text;
 
 public class NumberTextTests
 {
-    // The framework's parser is the independent judge: it rounds correctly (IEEE 754).
+    // The framework's parser is the independent reference: it rounds correctly (IEEE 754).
     [Fact]
     public void Every_double_reads_back_exactly() =>
         Gen.Double.Where(double.IsFinite).Sample(value => Read(value.ToString("R", CultureInfo.InvariantCulture)) == value, iter: 20_000);
@@ -44,7 +44,7 @@ public class NumberTextTests
     [InlineData("--1")]
     [InlineData("1,5")]
     [InlineData("0x10")]
-    public void What_is_no_number_is_refused(string text) => Assert.True(double.IsNaN(Read(text)));
+    public void Text_that_is_no_number_is_refused(string text) => Assert.True(double.IsNaN(Read(text)));
 
     [Fact]
     public void Nanoseconds_since_1970_keep_every_digit()
@@ -55,7 +55,7 @@ public class NumberTextTests
     }
 
     [Theory]
-    // ISO 8601 forms; the instants follow from the calendar.
+    // ISO 8601 formats; the times follow from the calendar.
     [InlineData("2026-05-01T12:00:00Z", "2026-05-01T12:00:00.0000000")]
     [InlineData("2026-05-01 12:00:00.123456", "2026-05-01T12:00:00.1234560")]
     [InlineData("2026-05-01T14:00:00.5+02:00", "2026-05-01T12:00:00.5000000")]
@@ -86,7 +86,7 @@ public class NumberTextTests
     [InlineData("12.5")]
     [InlineData("2026-05-01")]
     [InlineData("12:00:00 PM?")]
-    public void What_is_no_time_is_refused(string text) =>
+    public void Text_that_is_no_time_is_refused(string text) =>
         Assert.False(StampText.TryRead(Encoding.ASCII.GetBytes(text), out _, out _, out _));
 
     private static string Decimal(long digits, int places)

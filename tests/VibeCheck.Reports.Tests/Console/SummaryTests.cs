@@ -153,7 +153,7 @@ public sealed class SummaryTests
     }
 
     [Fact]
-    public void What_comes_out_of_files_cannot_steer_the_terminal()
+    public void Text_from_files_cannot_control_the_terminal()
     {
         const string Hostile = "[red]x[/] \u001b[2J\u202E";
         var console = new TestConsole().Width(80).EmitAnsiSequences();
@@ -191,7 +191,7 @@ public sealed class SummaryTests
     }
 
     [Fact]
-    public void Motors_stand_clockwise_from_the_nose_whatever_the_order_of_the_airframe_file()
+    public void Motors_are_listed_clockwise_from_the_nose_whatever_the_order_of_the_airframe_file()
     {
         var console = new TestConsole().Width(80);
         ComparisonSummary.Write(

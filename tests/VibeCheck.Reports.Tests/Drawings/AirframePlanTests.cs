@@ -69,7 +69,7 @@ public sealed class AirframePlanTests
         string drawn = new TiltDial(1, 40).Draw(place, null, tilt).ToString();
         Assert.Contains("""<path transform="translate(0 20) rotate(180)" """, drawn, StringComparison.Ordinal);
 
-        // A bubble would stand on the high side: the mark must not be a disc.
+        // A bubble would be on the high side, so the mark must not look like one.
         Assert.DoesNotContain("cy=\"20\"", drawn, StringComparison.Ordinal);
     }
 

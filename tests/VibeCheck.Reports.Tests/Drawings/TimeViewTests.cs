@@ -24,14 +24,14 @@ public sealed class TimeViewTests
     [InlineData("bearing-tone", "M3", "bearing tone up")]
     [InlineData("steady-line", null, "steady line up")]
     [InlineData("broadband", null, "broadband up")]
-    public void What_began_in_flight_is_named_by_its_own_kind(string code, string? motor, string name) =>
+    public void An_onset_in_flight_is_named_by_its_kind(string code, string? motor, string name) =>
         Assert.Equal(name, TimeView.Name(new(code, motor, 60)));
 
     [Fact]
     public void A_tone_is_the_brightest_row_at_its_frequency_and_a_gap_is_empty()
     {
-        // 80 windows of 0.5 s with a tone at 30 Hz, none between 20 and 30 s: row 180 · (1 -
-        // 30/100) from the top, whatever the picture's size.
+        // 80 windows of 0.5 s with a tone at 30 Hz, none between 20 and 30 s: row 180 · (1 - 30/100) from the top, whatever the size of the
+        // picture.
         Spectrogram spectrogram = Tone([.. Enumerable.Range(0, 80).Select(i => i < 40 ? i * 0.5 : 10 + i * 0.5)]);
         HeatMap map = HeatMap.Of(spectrogram, new(0, 50), ToHz);
         using SKBitmap picture = SKBitmap.Decode(map.Png);

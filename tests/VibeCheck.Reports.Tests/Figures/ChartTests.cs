@@ -36,7 +36,7 @@ public sealed class ChartTests
     }
 
     [Fact]
-    public async Task Getting_ready_ahead_of_time_changes_no_chart()
+    public async Task Preparing_the_drawing_in_advance_changes_no_chart()
     {
         var chart = new PairChart { Unit = "°C", Rows = [new PairRow("M1", null, Estimate.Around(2, 1), "a")] };
         string before = chart.Draw(340, "c", "x").ToString();

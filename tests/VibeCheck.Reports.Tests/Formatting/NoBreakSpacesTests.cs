@@ -9,6 +9,6 @@ public sealed class NoBreakSpacesTests
     [InlineData("a share of 12 % of it", "a share of 12~% of it")]
     [InlineData("settles 7.6 °C cooler", "settles 7.6~°C cooler")]
     [InlineData("in 3 stages", "in 3 stages")]
-    public void A_number_is_never_parted_from_its_unit_at_the_end_of_a_line(string sentence, string bound) =>
+    public void A_number_is_never_separated_from_its_unit_at_the_end_of_a_line(string sentence, string bound) =>
         Assert.Equal(bound.Replace('~', '\u00A0'), NoBreakSpaces.Insert(sentence));
 }

@@ -6,7 +6,7 @@ using VibeCheck.Reports.Tests.Text;
 
 namespace VibeCheck.Reports.Tests.Json;
 
-/// <summary>The field <c>reason</c> of every cause. Scripts read its code and the names of its numbers.</summary>
+/// <summary>The field <c>reason</c> of every cause. Scripts use its code and the names of its numbers.</summary>
 public sealed class CauseTests
 {
     [Fact]

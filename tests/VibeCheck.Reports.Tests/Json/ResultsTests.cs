@@ -90,7 +90,7 @@ public sealed class ResultsTests
     }
 
     [Fact]
-    public void What_is_unknown_is_null_with_a_reason_beside_it()
+    public void Unknown_values_are_null_with_a_reason_beside_them()
     {
         JsonObject[] all =
         [
@@ -109,7 +109,7 @@ public sealed class ResultsTests
     [InlineData("""{ "a": null }""", "$.a")]
     [InlineData("""{ "a": null, "why": null }""", "$.a")]
     [InlineData("""{ "list": [{ "a": null, "b": null, "why": "b: it was not read" }] }""", "$.list[0].a")]
-    public void A_null_without_a_reason_of_its_own_is_seen(string json, string path) =>
+    public void A_null_without_a_reason_of_its_own_is_detected(string json, string path) =>
         Assert.Equal([path], UnexplainedNulls.In(JsonNode.Parse(json)));
 
     [Fact]
@@ -157,7 +157,7 @@ public sealed class ResultsTests
     }
 
     [Fact]
-    public void Motors_that_cannot_be_told_apart_share_a_sum_and_have_no_size_of_their_own()
+    public void Motors_that_cannot_be_separated_share_a_sum_and_have_no_level_of_their_own()
     {
         JsonNode order = Written.Json(s => FlightJson.Write(Examples.Wide, s))["motors"]![1]!["orders"]![0]!;
         Assert.Null(order["rms_mps2"]);
@@ -167,7 +167,7 @@ public sealed class ResultsTests
     }
 
     [Fact]
-    public void Rotors_measured_together_stand_under_group_and_an_order_above_the_log_is_null_with_its_reason()
+    public void Rotors_measured_together_are_under_group_and_an_order_above_the_log_is_null_with_its_reason()
     {
         FlightAnalysis flight = Examples.Before with
         {

@@ -12,7 +12,7 @@ public sealed class SchemaTests
 {
     public static TheoryData<string> Names => [.. ResultSchemas.All.Keys];
 
-    // The files are made of the declaration; VIBECHECK_APPROVE=1 writes them anew.
+    // The files are generated from the declaration; VIBECHECK_APPROVE=1 writes them again.
     [Theory]
     [MemberData(nameof(Names))]
     public void The_files_of_docs_are_what_is_declared(string name)
@@ -26,7 +26,7 @@ public sealed class SchemaTests
         Assert.Equal(File.ReadAllText(path), ResultSchemas.All[name], ignoreLineEndingDifferences: true);
     }
 
-    // A schema is a JSON document too: the meta-schema of the standard (draft 2020-12) judges it.
+    // A schema is a JSON document too: it is validated against the meta-schema of the standard (draft 2020-12).
     [Theory]
     [MemberData(nameof(Names))]
     public void Each_schema_is_one_by_the_standard(string name) => IsValid(MetaSchemas.Draft202012, ResultSchemas.All[name]);
@@ -69,7 +69,7 @@ public sealed class SchemaTests
         IsValid(JsonSchema.FromText(ResultSchemas.All["history-1.json"]), Text(s => HistoryJson.Write(Examples.Life, s)));
     }
 
-    // A test that accepts everything would prove nothing.
+    // A validation that accepts everything would prove nothing.
     [Theory]
     [InlineData("\"seconds_used\"", "\"seconds\"")]
     [InlineData("\"severity\": \"act\"", "\"severity\": \"urgent\"")]
@@ -83,7 +83,7 @@ public sealed class SchemaTests
         Assert.False(schema.Evaluate(changed.RootElement).IsValid);
     }
 
-    // contract: what is unknown is null; names, texts, lists and objects are never unknown.
+    // The contract: an unknown value is null; names, texts, lists and objects are never unknown.
     [Theory]
     [InlineData("tool_version")]
     [InlineData("input")]

@@ -2,7 +2,7 @@ using System.Text.Json.Nodes;
 
 namespace VibeCheck.Reports.Tests.Json;
 
-/// <summary>Results read back by a parser that knows nothing of the writer.</summary>
+/// <summary>Results read back by an independent parser.</summary>
 internal static class Written
 {
     internal static JsonObject Json(Action<Stream> write)
@@ -20,7 +20,7 @@ internal static class Written
             _ => [],
         };
 
-    /// <summary>Asserts that every field of a list, such as "schema hover.segments motors[].id", is there.</summary>
+    /// <summary>Asserts that every field of a list of paths, such as "schema hover.segments motors[].id", exists.</summary>
     internal static void HasFields(JsonNode root, string paths)
     {
         foreach (string path in paths.Split([' ', '\n', '\r'], StringSplitOptions.RemoveEmptyEntries))

@@ -6,13 +6,13 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.Reports.Tests.Pages;
 
-/// <summary>Pages as a browser lays them out, on a phone and on a desk. Skipped, and said so, where there is no browser.</summary>
+/// <summary>The layout of pages in a browser, on a phone and on a desktop. Skipped with a message where there is no browser.</summary>
 public sealed partial class BrowserTests
 {
     private const int PhonePx = 360,
         DeskPx = 1100;
 
-    // The smallest text that still reads well on a phone; common practice.
+    // The smallest text that is readable on a phone; common practice.
     private const double SmallestTextPx = 9;
 
     private static readonly Lazy<IReadOnlyList<Layout>> s_layouts = new(LayOutAll);
@@ -41,6 +41,7 @@ public sealed partial class BrowserTests
         );
 
     [Theory]
+    [Trait("Category", "Slow")]
     [MemberData(nameof(Names))]
     public void A_browser_fetches_nothing_for_a_page(string name) => Assert.All(Of(name), layout => Assert.Empty(layout.Fetched));
 
@@ -52,7 +53,7 @@ public sealed partial class BrowserTests
         return both;
     }
 
-    /// <summary>All pages in frames of both widths, measured in one run of the browser.</summary>
+    /// <summary>Loads all pages in frames of both widths and measures them in one run of the browser.</summary>
     private static List<Layout> LayOutAll()
     {
         string folder = Directory.CreateTempSubdirectory("vibecheck-pages").FullName;
@@ -101,7 +102,7 @@ public sealed partial class BrowserTests
         }
     }
 
-    // What may be scrolled sideways within the page, such as a wide table, is not too wide.
+    // Content that can be scrolled sideways within the page, such as a wide table, does not count as too wide.
     private const string Measure = """
         addEventListener('load', () => {
           const all = [...document.querySelectorAll('iframe')].map(frame => {

@@ -3,11 +3,11 @@ using VibeCheck.Reports.Pages;
 
 namespace VibeCheck.Reports.Tests.Pages;
 
-/// <summary>Head, contents and colours of a page.</summary>
+/// <summary>Head, table of contents and colours of a page.</summary>
 public sealed class PageHeadTests
 {
     [Fact]
-    public void What_was_given_of_the_job_stands_at_the_head_and_nothing_else()
+    public void The_head_shows_what_was_given_of_the_job_and_nothing_else()
     {
         string page = Written(new("XX-01", null, "WO <17>", " "));
         Assert.Contains("<dt>Tail:</dt> <dd>XX-01</dd>", page, StringComparison.Ordinal);

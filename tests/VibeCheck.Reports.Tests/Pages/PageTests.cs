@@ -38,7 +38,7 @@ public sealed class PageTests
 
     [Theory]
     [MemberData(nameof(Pages))]
-    public void A_page_never_shows_a_number_that_is_none(string name)
+    public void A_page_never_shows_NaN_or_infinity(string name)
     {
         string html = WithoutStyle(Html(name));
         Assert.DoesNotContain("NaN", html, StringComparison.Ordinal);
@@ -48,7 +48,7 @@ public sealed class PageTests
 
     [Theory]
     [MemberData(nameof(Pages))]
-    public void Every_id_stands_once_and_every_reference_meets_one(string name)
+    public void Every_id_occurs_once_and_every_reference_has_a_target(string name)
     {
         string html = Html(name);
         string[] ids = [.. Regex.Matches(html, "\\sid=\"([^\"]+)\"").Select(m => m.Groups[1].Value)];
@@ -96,7 +96,7 @@ public sealed class PageTests
     }
 
     [Fact]
-    public void What_comes_out_of_files_stays_text()
+    public void Text_from_files_stays_text()
     {
         string html =
             Rendered.Html(s => ComparisonPage.Write(Poisoned(), s)) + Rendered.Html(s => FlightPage.Write(Poisoned(Examples.Before), s));
@@ -180,7 +180,7 @@ public sealed class PageTests
     }
 
     [Fact]
-    public void The_answer_stands_before_everything_else_and_cautions_stand_on_the_page()
+    public void The_answer_comes_first_and_cautions_are_on_the_page()
     {
         string words = Rendered.Words(Html("improved"));
         Assert.InRange(words.IndexOf("The shims helped: ", StringComparison.Ordinal), 0, 200);
@@ -192,7 +192,7 @@ public sealed class PageTests
     [Fact]
     public void A_page_with_fine_spectra_of_three_axes_stays_below_a_megabyte_and_a_half()
     {
-        // 0.05 Hz up to 2 kHz: finer than any flight log gives.
+        // 0.05 Hz up to 2 kHz: finer than any flight log allows.
         FlightAnalysis Fine(FlightAnalysis f) =>
             f with
             {
@@ -213,7 +213,7 @@ public sealed class PageTests
         Assert.InRange(html.Length, 100_000, 1_500_000);
     }
 
-    // Pages do not change once written, so each is drawn once for all tests.
+    // Pages do not change, so each is made once for all tests.
     internal static string Html(string name) => _drawn.GetOrAdd(name, Draw);
 
     private static string Draw(string name) =>

@@ -4,7 +4,7 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.Reports.Tests.Pages;
 
-/// <summary>A page as text, and as what a reader would read.</summary>
+/// <summary>A page as HTML text, and as the text that a reader sees.</summary>
 internal static partial class Rendered
 {
     internal static string Html(Action<Stream> write)
@@ -14,7 +14,7 @@ internal static partial class Rendered
         return Encoding.UTF8.GetString(stream.ToArray());
     }
 
-    /// <summary>The words of the body: drawings, tags and style left out, a line a block.</summary>
+    /// <summary>Text of the body without drawings, tags and style, one line per block.</summary>
     internal static string Words(string html)
     {
         string body = html[html.IndexOf("<body>", StringComparison.Ordinal)..];

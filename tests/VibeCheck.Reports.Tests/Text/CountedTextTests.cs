@@ -5,7 +5,7 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Reports.Tests.Text;
 
-/// <summary>Every text of a cause with one of everything and with two of everything.</summary>
+/// <summary>Checks every text of a cause with a count of one and with a count of two.</summary>
 public sealed partial class CountedTextTests
 {
     // No enum of a cause has more values than this.
@@ -23,7 +23,7 @@ public sealed partial class CountedTextTests
     public void Two_things_are_written_in_the_plural(string type) =>
         Assert.All(Texts(type, 2), t => Assert.DoesNotMatch(TwoWithSingular(), t));
 
-    // The patterns themselves: without this, a slip in one of them would let everything pass.
+    // Tests the patterns themselves: without this, an error in one of them would accept every text.
     [Theory]
     [InlineData("fly another 1 minutes of hover")]
     [InlineData("the log names 1 motors.")]

@@ -5,17 +5,17 @@ namespace VibeCheck.Reports.Tests.Text;
 
 public sealed class DensityTextTests
 {
-    // Chi-square law, ν = 28.521 (15 half-overlapped Hann windows), computed with scipy:
-    // -1.992 and +2.595 dB. The least known spectrum counts.
+    // Chi-square distribution, ν = 28.521 (15 half-overlapped Hann windows), computed with scipy: -1.992 and +2.595 dB. The spectrum with
+    // the fewest degrees of freedom is used.
     [Fact]
-    public void The_interval_of_the_least_known_spectrum_is_told() =>
+    public void The_widest_interval_of_the_spectra_is_given() =>
         Assert.Equal(
             "The true density lies within −2.0 to +2.6 dB of a line (95 % interval at any one frequency).",
             DensityText.Of([With(200), With(28.521), With(57)])
         );
 
     [Fact]
-    public void Without_a_spectrum_nothing_is_told() => Assert.Equal("", DensityText.Of([]));
+    public void Without_a_spectrum_the_text_is_empty() => Assert.Equal("", DensityText.Of([]));
 
     private static Spectrum With(double degrees) =>
         new()

@@ -7,7 +7,7 @@ namespace VibeCheck.Reports.Tests.Text;
 
 public sealed class FindingRuleTextTests
 {
-    // VIBECHECK_APPROVE=1 writes the page's table anew.
+    // VIBECHECK_APPROVE=1 writes the table of the page again.
     [Fact]
     public void The_page_shows_the_table_that_findings_are_made_from()
     {
@@ -27,7 +27,7 @@ public sealed class FindingRuleTextTests
     }
 
     [Fact]
-    public void Every_cause_and_check_has_words_of_its_own()
+    public void Every_cause_and_check_has_its_own_text()
     {
         Assert.Distinct(Enum.GetValues<LikelyCause>().Select(FindingRuleText.Of));
         Assert.Distinct(Enum.GetValues<CheapestCheck>().Select(FindingRuleText.Of));
@@ -55,7 +55,7 @@ public sealed class FindingRuleTextTests
     }
 
     [Fact]
-    public void A_consequence_is_told_with_its_root_only()
+    public void A_consequence_is_reported_only_with_its_root()
     {
         Finding root = new("draws-more", Severity.Act, "M3", new DrawsMore("M3", 1.4, new Interval(1.3, 1.5), 9, 4000))
         {

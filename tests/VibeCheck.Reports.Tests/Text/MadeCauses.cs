@@ -5,7 +5,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Reports.Tests.Text;
 
-/// <summary>Every cause of Core, with stand-in values.</summary>
+/// <summary>Every cause of Core, with placeholder values.</summary>
 internal static class MadeCauses
 {
     internal static IEnumerable<Type> Types => TypesOf<Reason>();
@@ -23,7 +23,7 @@ internal static class MadeCauses
             .Where(t => t.IsSubclassOf(typeof(T)) && !t.IsAbstract)
             .OrderBy(t => t.FullName, StringComparer.Ordinal);
 
-    // A record, or a list of them, stands in for whatever a cause holds.
+    // Makes the value of a parameter: a placeholder, a record, or a list of them.
     private static object? Some(Type type, string? name, StandIn v) =>
         type == typeof(string) ? Text(name, v)
         : type == typeof(Reason) ? new MotorStoodStill()
@@ -37,7 +37,7 @@ internal static class MadeCauses
         : type.IsGenericType && type.GetGenericTypeDefinition() == typeof(IReadOnlyList<>) ? List(type.GenericTypeArguments[0], v)
         : Made(type, v);
 
-    // These hold the names of several motors or columns in one text.
+    // These parameters hold the names of several motors or columns in one text.
     private static string Text(string? name, StandIn v) =>
         name is "Motors" or "Columns" ? string.Join(", ", Enumerable.Range(1, v.Items).Select(i => $"M{i}")) : "M1";
 
@@ -59,13 +59,13 @@ internal static class MadeCauses
     }
 }
 
-/// <summary>The values that a made cause holds.</summary>
-/// <param name="Count">Every whole number.</param>
-/// <param name="Number">Every other number.</param>
-/// <param name="Items">Entries of every list, and names in every text that holds several.</param>
-/// <param name="Flag">Every yes or no.</param>
-/// <param name="Choice">Which value of every enum.</param>
-/// <param name="HasOptional">Whether a number that may be missing is there.</param>
+/// <summary>Placeholder values of a cause.</summary>
+/// <param name="Count">Value of every integer.</param>
+/// <param name="Number">Value of every other number.</param>
+/// <param name="Items">Number of entries of every list, and of names in every text that holds several.</param>
+/// <param name="Flag">Value of every bool.</param>
+/// <param name="Choice">Index of the value of every enum.</param>
+/// <param name="HasOptional">Whether optional numbers are present.</param>
 internal sealed record StandIn(
     int Count = 2,
     double Number = 1.5,

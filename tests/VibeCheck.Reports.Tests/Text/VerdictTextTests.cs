@@ -75,7 +75,7 @@ public sealed class VerdictTextTests
         Assert.Equal("These flights cannot be compared. No hover was found in flight after.", VerdictText.Sentence(Examples.NotComparable));
 
     [Fact]
-    public void A_fault_of_a_log_that_hides_the_vibration_stands_in_the_headline() =>
+    public void A_fault_of_a_log_that_hides_the_vibration_is_in_the_headline() =>
         Assert.EndsWith(
             "vibration is not known, because gravity reads 9.81 m/s² before and 4.90 after: the scale of the accelerometer changed "
                 + "between the flights.",
@@ -94,14 +94,14 @@ public sealed class VerdictTextTests
         );
 
     [Fact]
-    public void A_flight_is_told_by_hover_time_size_and_strongest_line() =>
+    public void A_flight_is_described_by_hover_time_level_and_strongest_line() =>
         Assert.Equal(
             "In 133 s of hover the vibration from the rotors was 3.17 m/s² rms (3.10 to 3.24); the strongest whole order is M3 ×1.",
             VerdictText.Sentence(Examples.Before)
         );
 
     [Fact]
-    public void Motors_that_could_not_be_told_apart_are_the_strongest_together() =>
+    public void Motors_that_could_not_be_separated_are_the_strongest_together() =>
         Assert.EndsWith(
             "; the strongest whole order is ×1 of M2 and M4 together.",
             VerdictText.Sentence(Examples.Wide),
@@ -143,13 +143,13 @@ public sealed class VerdictTextTests
         [
             new NoFlightInVibration(),
             new MotorsNeverRun(HoverSource.Command),
-            new NoSteadyHover(2, HoverSource.Rpm, 0.1),
+            new NoSteadyHover(2, HoverSource.Rpm, 0.1, HoverCriterion.Load, 0.9),
             new NoHoverWithin(10, 20, 2),
         ];
 
     [Theory]
     [MemberData(nameof(WithoutHover))]
-    public void That_there_is_no_hover_is_said_once(Reason why)
+    public void A_missing_hover_is_mentioned_once(Reason why)
     {
         string text = VerdictText.Sentence(Examples.NoHover with { Hover = new([], why) });
         Assert.StartsWith("No steady hover was found.", text, StringComparison.Ordinal);

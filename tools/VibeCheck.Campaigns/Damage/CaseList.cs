@@ -3,7 +3,7 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>A CSV file of all cases, written as they end, so that a campaign that is stopped leaves what it has done.</summary>
+/// <summary>A CSV file of all cases. Each is written when it ends, so that a stopped campaign leaves its results.</summary>
 internal sealed class CaseList : IDisposable
 {
     private readonly StreamWriter? _file;
@@ -13,10 +13,10 @@ internal sealed class CaseList : IDisposable
     internal CaseList(string? path)
     {
         _file = path is null ? null : new StreamWriter(path) { AutoFlush = true };
-        _file?.WriteLine("subject;kind;severity;shown;job;side;outcome;wrong;reversed;motors_wrong;needless;seconds;text");
+        _file?.WriteLine("subject;kind;severity;shown;job;side;outcome;wrong;reversed;motors_wrong;needless;further;seconds;text");
     }
 
-    /// <summary>The cases of earlier runs; of one that stands in several, the last.</summary>
+    /// <summary>The cases of earlier runs; of a case in several runs, the last.</summary>
     internal static IReadOnlyList<CaseResult> Read(IEnumerable<string> paths, IReadOnlyList<DamageKind> kinds)
     {
         Dictionary<(string, string), DamageKind> byName = kinds.ToDictionary(k => (k.Subject, k.Name));
@@ -39,8 +39,9 @@ internal sealed class CaseList : IDisposable
                     Reversed = bool.Parse(c[8]),
                     MotorsWrong = bool.Parse(c[9]),
                     Needless = bool.Parse(c[10]),
-                    Seconds = double.Parse(c[11], CultureInfo.InvariantCulture),
-                    Text = c[12],
+                    WrongFurther = c[11],
+                    Seconds = double.Parse(c[12], CultureInfo.InvariantCulture),
+                    Text = c[13],
                 };
             }
         }
@@ -60,7 +61,7 @@ internal sealed class CaseList : IDisposable
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"{r.Kind.Subject};{r.Kind.Name};{r.Severity.Label};{shown};{r.Job};{side};{r.Outcome};{r.WrongAnswers};{r.Reversed};"
-                        + $"{r.MotorsWrong};{r.Needless};{r.Seconds:0.00};{r.Text.Replace(';', '|')}"
+                        + $"{r.MotorsWrong};{r.Needless};{r.WrongFurther};{r.Seconds:0.00};{r.Text.Replace(';', '|')}"
                 )
             );
         }

@@ -5,13 +5,13 @@ using Answers = VibeCheck.FlightMaker.Damage.Answers;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>What became of a damaged job, worst first.</summary>
+/// <summary>The outcome of a damaged job, worst first.</summary>
 internal enum Outcome
 {
     /// <summary>The program failed.</summary>
     Crashed,
 
-    /// <summary>A known interval that excludes the truth, or a call the wrong way round.</summary>
+    /// <summary>A known interval that excludes the truth, or a call in the wrong direction.</summary>
     Wrong,
 
     Refused,
@@ -24,18 +24,18 @@ internal enum Outcome
     /// <summary>An interval is at least 1.3 times as wide as that of the undamaged job.</summary>
     Widened,
 
-    /// <summary>The answers hold the truth, and the run warns of something that it does not warn of without the damage.</summary>
+    /// <summary>The intervals contain the truth, and the run gives a warning that it does not give without the damage.</summary>
     Warned,
 
-    /// <summary>The answers hold the truth, and nothing is said.</summary>
+    /// <summary>The intervals contain the truth, and there is no further warning.</summary>
     Harmless,
 }
 
-/// <summary>One damaged job, judged.</summary>
+/// <summary>The result of one damaged job.</summary>
 internal sealed record CaseResult
 {
-    /// <summary>An undamaged answer counts as right where the truth lies within this share of its interval about the middle: damage that
-    /// moves an answer by a hair shall not turn chance into a fault.</summary>
+    /// <summary>An undamaged answer counts as right where the truth lies within this share of its interval about the middle. Otherwise
+    /// damage that moves an answer only slightly could turn a chance deviation into a fault.</summary>
     private const double Room = 0.75;
 
     private const double Wider = 1.3;
@@ -53,13 +53,16 @@ internal sealed record CaseResult
     /// <summary>Main answers that are wrong.</summary>
     internal required string WrongAnswers { get; init; }
 
-    /// <summary>A call the wrong way round.</summary>
+    /// <summary>Whether a call has the wrong direction.</summary>
     internal required bool Reversed { get; init; }
 
     /// <summary>At least two, and more than a sixth, of the motors' own orders and temperatures are confidently wrong.</summary>
     internal required bool MotorsWrong { get; init; }
 
-    /// <summary>An answer that the damage does not touch is withheld.</summary>
+    /// <summary>Calls of total vibration, of its parts and of load shares that the undamaged job does not confirm.</summary>
+    internal required string WrongFurther { get; init; }
+
+    /// <summary>Whether an answer that the damage does not affect is withheld.</summary>
     internal required bool Needless { get; init; }
 
     internal required string Text { get; init; }
@@ -111,12 +114,29 @@ internal sealed record CaseResult
             WrongAnswers = string.Join(" + ", wrong.Select((w, a) => w ? undamaged.Main[a].Name : "").Where(n => n.Length > 0)),
             Reversed = reversed,
             MotorsWrong = answered && MotorsAreWrong(undamaged, damaged, job.Job),
+            WrongFurther = answered ? string.Join(" + ", Unconfirmed(undamaged, damaged)) : "",
             Needless = needless,
             Text = !answered
                 ? damaged.Why
                 : string.Join("; ", damaged.Main.Select((m, a) => Show(m, truth[a]))) + Warnings(undamaged, damaged),
             Seconds = seconds,
         };
+    }
+
+    /// <summary>Further answers that are called improved or worse, while the undamaged job calls them otherwise and shows a change outside of
+    /// their interval.</summary>
+    private static IEnumerable<string> Unconfirmed(JobAnswers undamaged, JobAnswers damaged)
+    {
+        Dictionary<string, Answer> before = undamaged.Further.ToDictionary(u => u.Name);
+        return damaged
+            .Further.Where(now =>
+                now.Call is CallKind.Improved or CallKind.Worse
+                && before.GetValueOrDefault(now.Name) is { Change: double usual } was
+                && was.Call != now.Call
+                && now.Ci95 is { } ci
+                && !ci.Contains(usual)
+            )
+            .Select(now => string.Create(CultureInfo.InvariantCulture, $"{now} (undamaged {before[now.Name].Change:0.0})"));
     }
 
     private static bool Counts(Answer usual, double truth) =>

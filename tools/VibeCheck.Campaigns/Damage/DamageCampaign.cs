@@ -4,8 +4,8 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. One
-/// side of a job of known truth is damaged at a time.</summary>
+/// <summary>How often a damaged log gets a confident wrong answer: <c>campaigns damage</c>. One side of a job with known truth is damaged
+/// at a time.</summary>
 internal static class DamageCampaign
 {
     private static readonly bool[] Sides = [false, true];
@@ -93,15 +93,15 @@ internal static class DamageCampaign
         }
     }
 
-    /// <summary>A job of another aircraft that has as many motors, so that its files would fit.</summary>
+    /// <summary>A job of another aircraft with the same number of motors, so that its files would fit.</summary>
     private static PreparedJob? OtherJob(PreparedJob job, PreparedJob[] all)
     {
         PreparedJob[] fitting = [.. all.Where(o => o != job && o.Sheets[0].Motors == job.Sheets[0].Motors)];
         return fitting.Length == 0 ? null : fitting[job.Job.Number % fitting.Length];
     }
 
-    /// <summary>Runs a case and times it: by the processor where it runs alone, so that a busy machine does not count; else by the
-    /// clock.</summary>
+    /// <summary>Runs a case and times it: by processor time where it runs alone, so that other load of the machine does not count;
+    /// otherwise by the clock.</summary>
     private static CaseResult Run(DamageCase c, PreparedJob[] all, bool isAlone)
     {
         var clock = Stopwatch.StartNew();
@@ -111,7 +111,7 @@ internal static class DamageCampaign
         return CaseResult.Of(c.Kind, c.Severity, c.Job, c.After, answers, took.TotalSeconds);
     }
 
-    /// <summary>The cases to run: of every kind and severity the same share of jobs and sides, shuffled.</summary>
+    /// <summary>The cases to run: the same share of jobs and sides for every kind and severity, in random order.</summary>
     private static List<DamageCase> Draw(DamageOptions options, DamageKind[] kinds, PreparedJob[] jobs)
     {
         var random = new Random(options.Seed);
@@ -137,7 +137,7 @@ internal static class DamageCampaign
         return [.. drawn];
     }
 
-    /// <summary>A count whose mean is the amount given; a whole share stays whole.</summary>
+    /// <summary>A random count whose mean is the given amount; a whole number stays as it is.</summary>
     private static int Whole(double amount, Random random) => (int)Math.Floor(amount + (amount % 1 == 0 ? 0 : random.NextDouble()));
 
     private static void Undamaged(PreparedJob[] jobs, TextWriter output, double seconds)
@@ -162,7 +162,11 @@ internal static class DamageCampaign
 
     private static void Report(DamageOptions options, CaseResult result, int seed, int done, int all, Stopwatch clock)
     {
-        if (options.Each || (options.Wrong && result.Outcome is Outcome.Wrong or Outcome.Crashed) || result.Seconds > 30)
+        if (
+            options.Each
+            || (options.Wrong && (result.Outcome is Outcome.Wrong or Outcome.Crashed || result.WrongFurther.Length > 0))
+            || result.Seconds > 30
+        )
         {
             string kept = options.Keep is null ? "" : FormattableString.Invariant($", case-{seed}"),
                 side = result.After ? "after" : "before";
@@ -170,7 +174,7 @@ internal static class DamageCampaign
                 string.Create(
                     CultureInfo.InvariantCulture,
                     $"{result.Outcome}: {result.Kind.Name} {result.Severity.Label}, job {result.Job} {side}, {result.Seconds:0.0} s{kept}: "
-                        + $"{result.Text}"
+                        + $"{result.Text}{(result.WrongFurther.Length > 0 ? "; not confirmed: " + result.WrongFurther : "")}"
                 )
             );
         }

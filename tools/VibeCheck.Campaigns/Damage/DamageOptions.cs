@@ -21,7 +21,7 @@ internal sealed record DamageOptions
     /// <summary>Kinds whose "subject: name" matches.</summary>
     internal string Kinds { get; init; } = "";
 
-    /// <summary>Severities whose label begins so.</summary>
+    /// <summary>Severities whose label begins with this text.</summary>
     internal string Severity { get; init; } = "";
 
     internal string Side { get; init; } = "";
@@ -41,15 +41,15 @@ internal sealed record DamageOptions
 
     internal bool List { get; init; }
 
-    /// <summary>Where the table goes beside standard output.</summary>
+    /// <summary>File that receives the table in addition to standard output.</summary>
     internal string? Out { get; init; }
 
     internal string? Cases { get; init; }
 
-    /// <summary>Lists of cases of earlier runs, to make one table of; nothing is run.</summary>
+    /// <summary>Lists of cases of earlier runs, which are joined into one table; nothing is run.</summary>
     internal IReadOnlyList<string> From { get; init; } = [];
 
-    /// <summary>Folder for all files written, which are then kept, to be tried with the program itself; null for a temporary one.</summary>
+    /// <summary>Folder for all files, which are then kept for use with the program itself; null for a temporary folder.</summary>
     internal string? Keep { get; init; }
 
     internal bool Takes(string subjectAndName) => Regex.IsMatch(subjectAndName, Kinds, RegexOptions.IgnoreCase);

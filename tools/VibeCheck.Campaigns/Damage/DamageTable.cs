@@ -12,6 +12,7 @@ internal static class DamageTable
         ("wrong", c => c.Outcome == Outcome.Wrong),
         ("reversed", c => c.Reversed),
         ("motors wrong", c => c.MotorsWrong),
+        ("further wrong", c => c.WrongFurther.Length > 0),
         ("refused", c => c.Outcome == Outcome.Refused),
         ("not comparable", c => c.Outcome == Outcome.NotComparable),
         ("withheld", c => c.Outcome == Outcome.Withheld),

@@ -5,7 +5,7 @@ using VibeCheck.FlightMaker.Healthy;
 
 namespace VibeCheck.Campaigns.Damage;
 
-/// <summary>How many answers undamaged jobs get, against those in a list made earlier: <c>campaigns healthy</c>.</summary>
+/// <summary>How many answers undamaged jobs get, compared with an earlier list: <c>campaigns healthy</c>.</summary>
 internal static class HealthyCampaign
 {
     internal const string Usage =
@@ -85,7 +85,7 @@ internal static class HealthyCampaign
         return 0;
     }
 
-    /// <summary>Runs one job; its files stay in a folder of their own where one is given.</summary>
+    /// <summary>Runs one job; where a folder is given, its files are kept in a subfolder.</summary>
     private static HealthyResult One(int number, string? keep)
     {
         var clock = Stopwatch.StartNew();
@@ -117,12 +117,12 @@ internal static class HealthyCampaign
     }
 }
 
-/// <summary>What a healthy job was told.</summary>
+/// <summary>The answers to a healthy job.</summary>
 internal sealed record HealthyResult(HealthyJob Job, JobAnswers Answers, double Seconds)
 {
     internal double[] Truth => [Job.ChangeDb, Job.ChangeC, Job.ChangeC];
 
-    /// <summary>Whether the answer is known; of a refused job none is.</summary>
+    /// <summary>Whether the answer is known; for a refused job none is.</summary>
     internal bool Known(int answer) => Answers.End == RunEnd.Answered && Answers.Main[answer].Ci95 is not null;
 
     internal bool Holds(int answer) => Answers.Main[answer].Ci95 is { } ci && ci.Contains(Truth[answer]);

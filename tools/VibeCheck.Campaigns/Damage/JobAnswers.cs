@@ -1,6 +1,7 @@
 using System.Globalization;
 using VibeCheck.Core.Comparisons;
 using VibeCheck.Core.Flights;
+using VibeCheck.Core.Flights.Accounting;
 using VibeCheck.Core.Statistics;
 using VibeCheck.Reports.Text;
 
@@ -26,7 +27,7 @@ internal sealed record Answer(string Name, double? Change, Interval? Ci95, CallK
         Ci95 is { } ci ? string.Create(CultureInfo.InvariantCulture, $"{Name} {ci.Low:0.0}..{ci.High:0.0}") : Name + " unknown";
 }
 
-/// <summary>What a job's run said, in the few numbers that the campaign judges.</summary>
+/// <summary>The results of a job that the campaign evaluates.</summary>
 internal sealed record JobAnswers
 {
     internal required RunEnd End { get; init; }
@@ -43,11 +44,24 @@ internal sealed record JobAnswers
     /// <summary>Temperatures of the motors and ESCs.</summary>
     internal IReadOnlyList<Answer> Temperatures { get; init; } = [];
 
+    /// <summary>Total vibration, its parts, and the load shares of the motors: their truth is what the undamaged job shows.</summary>
+    internal IReadOnlyList<Answer> Further { get; init; } = [];
+
     /// <summary>Codes of the causes why main answers are unknown.</summary>
     internal IReadOnlyList<string> Unknown { get; init; } = [];
 
-    /// <summary>Codes of what the run warned about, and of faults of the logs that it found.</summary>
+    /// <summary>Codes of the warnings of the run, and of the faults of the logs that it found.</summary>
     internal IReadOnlySet<string> Warnings { get; init; } = new HashSet<string>();
+
+    /// <summary>A motor that works harder counts as worse.</summary>
+    private static CallKind KindOf(LoadShareCall call) =>
+        call switch
+        {
+            LoadShareCall.More => CallKind.Worse,
+            LoadShareCall.Less => CallKind.Improved,
+            LoadShareCall.NoClearChange => CallKind.NoClearChange,
+            _ => CallKind.Unknown,
+        };
 
     internal static JobAnswers Of(Comparison c)
     {
@@ -89,6 +103,12 @@ internal sealed record JobAnswers
             Temperatures =
             [
                 .. c.Motors.SelectMany(m => new[] { Answer.Of($"{m.Id} motor", m.MotorTemp), Answer.Of($"{m.Id} ESC", m.EscTemp) }),
+            ],
+            Further =
+            [
+                Answer.Of("total vibration", c.AllVibration),
+                .. c.Parts.Where(p => p.Kind != VibrationPartKind.RotorOrders).Select(p => Answer.Of($"{p.Kind}", p.ChangeDb, p.Call)),
+                .. c.Motors.Select(m => Answer.Of($"{m.Id} load share", m.LoadShare.Change, KindOf(m.LoadShare.Call))),
             ],
             Warnings = warnings,
         };

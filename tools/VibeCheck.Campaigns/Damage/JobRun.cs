@@ -16,7 +16,7 @@ internal static class JobRun
     /// <summary>Everything read and analysed from the files.</summary>
     internal static JobAnswers Of(string path) => Of(path, FlightReader.Read, FlightCheck.Of);
 
-    /// <summary>With other ways to come by a flight and by its analysis, such as kept ones.</summary>
+    /// <summary>The same with other sources of a flight and of its analysis, such as stored ones.</summary>
     internal static JobAnswers Of(
         string path,
         Func<FlightFiles, ReadOptions, Airframe, CancellationToken, Flight> read,
@@ -38,7 +38,7 @@ internal static class JobRun
         }
         catch (Exception e)
         {
-            // A fault of the tool itself, memory run out included, is a result of the campaign, not its end.
+            // A fault of the tool itself, also lack of memory, is a result of the campaign and does not end it.
             return new() { End = RunEnd.Crashed, Why = $"{e.GetType().Name}: {(e.InnerException ?? e).Message.ReplaceLineEndings(" ")}" };
         }
     }

@@ -46,7 +46,7 @@ internal static class FaultCampaign
     private static IEnumerable<(string Code, int Count)> Codes(int trials, int healthy) =>
         FaultRanges.All.Select(r => (r.Code, trials)).Append((FaultTrial.Healthy, healthy));
 
-    /// <summary>The flight of a trial, as a reader would give it.</summary>
+    /// <summary>The flight of a trial, as the log reader would return it.</summary>
     internal static Flight Make(FaultTrial trial)
     {
         FaultRun run = new(trial);
@@ -92,7 +92,7 @@ internal static class FaultCampaign
         Array.IndexOf(args, name) is >= 0 and int at ? int.Parse(args[at + 1], CultureInfo.InvariantCulture) : usual;
 }
 
-/// <summary>What the tool said of a trial.</summary>
+/// <summary>The result of the tool for a trial.</summary>
 internal sealed record FaultOutcome(
     FaultTrial Trial,
     string First,

@@ -3,9 +3,9 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>What the rotors of a made flight do: speeds and angles at the IMU's times, with ground, climb, hover and landing.</summary>
-/// <remarks>Gusts ask the aircraft for lift, roll, pitch and yaw, the mixer shares them out, and the rotors follow with a lag of 50 ms:
-/// speeds of all motors wander together, as far as the mixer couples them.</remarks>
+/// <summary>The rotors of a simulated flight: speeds and angles at the IMU's times, with ground, climb, hover and landing.</summary>
+/// <remarks>Gusts demand lift, roll, pitch and yaw, the mixer distributes them to the rotors, and the rotors follow with a lag of 50 ms:
+/// the speeds of all motors vary together, as far as the mixer couples them.</remarks>
 internal sealed class FaultRun
 {
     internal const double GroundS = 7,
@@ -33,15 +33,15 @@ internal sealed class FaultRun
 
     internal int Count { get; }
 
-    /// <summary>Thrust of each motor in the hover, over the even share.</summary>
+    /// <summary>Thrust of each motor in the hover, as a ratio to an equal share.</summary>
     internal double[] Thrust { get; }
 
     internal double[] MeanHz { get; }
 
-    /// <summary>Rotor frequency at each sample, a row a motor.</summary>
+    /// <summary>Rotor frequency at each sample, one row per motor.</summary>
     internal float[][] Hz { get; }
 
-    /// <summary>How hard the wash blows at each sample, 1 in a calm hover.</summary>
+    /// <summary>Strength of the rotor wash at each sample, 1 in a calm hover.</summary>
     internal float[] Air { get; }
 
     /// <summary>Times at which a speed drops, s.</summary>

@@ -54,7 +54,7 @@ internal static class FaultTable
         }
     }
 
-    /// <summary>Made fault against what came first, middling and gross sizes: rows and columns of numbers.</summary>
+    /// <summary>Simulated fault against the first finding, for middling and gross sizes: rows and columns of numbers.</summary>
     internal static void Matrix(IReadOnlyList<FaultOutcome> all, TextWriter output)
     {
         FaultOutcome[] counted = [.. all.Where(o => o.Trial.Code == FaultTrial.Healthy || o.Trial.Size != FaultSize.Barely)];

@@ -2,9 +2,9 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>What the ESCs of a made flight report: speed, command, current, voltage, temperatures of motor and ESC.</summary>
-/// <remarks>A motor model of torque, back-EMF and resistance: command is the voltage that the speed and torque need, over the
-/// battery's.</remarks>
+/// <summary>The ESC reports of a simulated flight: speed, command, current, voltage, temperatures of motor and ESC.</summary>
+/// <remarks>A motor model of torque, back-EMF and resistance: the command is the voltage that speed and torque need, divided by the battery
+/// voltage.</remarks>
 internal sealed class FaultTelemetry(FaultTrial trial, FaultRun run)
 {
     private const double CellV = 4.1,
@@ -111,7 +111,7 @@ internal sealed class FaultTelemetry(FaultTrial trial, FaultRun run)
     /// here.</summary>
     private static double HeadroomFor(double share) => 1 - 0.025 * -MathNet.Numerics.Distributions.Normal.InvCDF(0, 1, share);
 
-    /// <summary>Readings that come as zeros, hang at the last one, or do not come, in bursts.</summary>
+    /// <summary>Bursts of readings that are zero, repeat the last one, or are missing.</summary>
     private MotorTrack Loosened(MotorTrack track)
     {
         int kind = _random.Next(3),

@@ -1,12 +1,12 @@
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>How large a made fault is.</summary>
+/// <summary>The size of a simulated fault.</summary>
 internal enum FaultSize
 {
     /// <summary>Barely visible: it may be missed.</summary>
     Barely,
 
-    /// <summary>A size that a careful person sees.</summary>
+    /// <summary>A size that a careful person notices.</summary>
     Middling,
 
     /// <summary>A size that nobody misses.</summary>
@@ -49,12 +49,12 @@ internal sealed record FaultTrial(string Code, FaultSize Size, double Amount, in
 /// <summary>From which to which amount a fault is barely visible, middling and gross.</summary>
 /// <param name="Code">Finding code.</param>
 /// <param name="Unit">What the amount is.</param>
-/// <param name="PerMotor">Whether it is a motor's, which the finding must name.</param>
+/// <param name="PerMotor">Whether it is a fault of one motor, which the finding must name.</param>
 /// <param name="Edges">Least barely visible, least middling, least gross, most gross.</param>
 internal sealed record FaultRanges(string Code, string Unit, bool PerMotor, double[] Edges)
 {
-    /// <summary>All faults. Set before the first run, by what a person at the aircraft would call so; never after the tool's
-    /// answers.</summary>
+    /// <summary>All faults. The sizes were set before the first run, by what a person at the aircraft would call barely visible, middling
+    /// and gross, and never adapted to the tool's answers.</summary>
     internal static IReadOnlyList<FaultRanges> All { get; } =
     [
         new("order-1-stands-out", "times the usual unbalance", true, [1.6, 3.5, 7, 15]),
@@ -83,7 +83,7 @@ internal sealed record FaultRanges(string Code, string Unit, bool PerMotor, doub
 
     internal static FaultRanges Of(string code) => All.First(r => r.Code == code);
 
-    /// <summary>An amount of a size, even on the logarithm.</summary>
+    /// <summary>A random amount of a size, uniform in its logarithm.</summary>
     internal double Draw(FaultSize size, Random random)
     {
         double from = Edges[(int)size],

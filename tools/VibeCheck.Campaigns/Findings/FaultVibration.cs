@@ -2,15 +2,16 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>What the IMU of a made flight feels: rotor forces by way of ringing arms, wash, and the fault.</summary>
-/// <remarks>Every force runs through filters sample by sample, so that gains and phases follow speed with the memory that a structure
-/// has.</remarks>
+/// <summary>The acceleration at the IMU of a simulated flight: rotor forces transmitted by the resonances of the arms, wash, and the
+/// fault.</summary>
+/// <remarks>Every force is filtered sample by sample, so that gains and phases follow the speed with the transients of a real
+/// structure.</remarks>
 internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
 {
     private readonly Random _random = new(trial.Seed ^ 0x51ab);
     private readonly double[][] _acc = [new double[run.Count], new double[run.Count], new double[run.Count]];
 
-    /// <summary>The track, and how many samples lie at the end of the range.</summary>
+    /// <summary>The track, and the number of samples at the end of the range.</summary>
     internal (ImuTrack Imu, int Clipped) Make()
     {
         MadeAircraft a = trial.Aircraft;
@@ -53,7 +54,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
 
     private bool InAir(int i) => i * run.DtS is var t && t > FaultRun.GroundS && t < run.HoverToS + FaultRun.LandingS;
 
-    /// <summary>A turning force and a blade pass, part of it straight to the IMU, part by way of the arm's mode.</summary>
+    /// <summary>A rotating force and a blade-pass force, which act on the IMU partly directly and partly through the arm's mode.</summary>
     private void AddRotor(int m)
     {
         MadeAircraft a = trial.Aircraft;
@@ -92,7 +93,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
 
             if (mine && trial.Is("bearing-tone"))
             {
-                // Balls slip a little.
+                // The balls of the bearing slip a little.
                 slip += 0.002 * Math.Sqrt(run.DtS) * MadeAircraft.Gauss(_random) - slip * run.DtS;
                 rolled += 2 * Math.PI * bearing * hz * (1 + slip) * run.DtS;
                 across += begun ? trial.Amount * Math.Sqrt(2) * size * Math.Cos(rolled) * (1 + 0.15 * Math.Cos(angle)) : 0;
@@ -105,7 +106,8 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
         }
     }
 
-    /// <summary>Broad turbulence about the frame's low modes, swollen by gusts, sensor noise, and the slow motion of the body.</summary>
+    /// <summary>Broadband turbulence around the frame's low modes, increased by gusts; sensor noise; and the slow motion of the
+    /// body.</summary>
     private void AddWash()
     {
         MadeAircraft a = trial.Aircraft;
@@ -179,7 +181,7 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
         _acc[2][i] += 0.6 * value;
     }
 
-    /// <summary>What stands between the frame and the log: a mode of the plate, a soft mount, notches that follow the rotors.</summary>
+    /// <summary>Filters between the frame and the log: a mode of the plate, a soft mount, notches that follow the rotors.</summary>
     private double[][] Filtered(double[][] acc)
     {
         MadeAircraft a = trial.Aircraft;
@@ -312,7 +314,8 @@ internal sealed class FaultVibration(FaultTrial trial, FaultRun run)
         internal double Next(double x) => _y = _keep * _y + (1 - _keep) * x;
     }
 
-    /// <summary>One mode, exact at the samples: acceleration that a force rings, or, as NextStatic, what passes a spring.</summary>
+    /// <summary>One mode, exact at the samples: the acceleration that a force excites or, in NextStatic, the part that passes through a
+    /// spring.</summary>
     private sealed class Mode
     {
         private readonly double _a1;

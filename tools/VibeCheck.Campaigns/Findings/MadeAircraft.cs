@@ -2,14 +2,14 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>A made aircraft and its day: what differs from one healthy aircraft to the next.</summary>
-/// <remarks>Ranges are those of small multirotors by common practice. Nothing here is taken from the library or from its flight
-/// maker.</remarks>
+/// <summary>A simulated aircraft and its conditions: the values that differ from one healthy aircraft to the next.</summary>
+/// <remarks>The ranges are those of small multirotors by common practice. No code of the library or of its flight maker is used
+/// here.</remarks>
 internal sealed record MadeAircraft
 {
     internal required Airframe Airframe { get; init; }
 
-    /// <summary>Even hover speed, Hz.</summary>
+    /// <summary>Hover speed at equal thrusts, Hz.</summary>
     internal required double HoverHz { get; init; }
 
     internal required double RateHz { get; init; }
@@ -21,7 +21,7 @@ internal sealed record MadeAircraft
 
     internal required double[] BladePass { get; init; }
 
-    /// <summary>Thrust and torque of each propeller at equal speed, over the usual.</summary>
+    /// <summary>Thrust and torque of each propeller at equal speed, as a ratio to the usual one.</summary>
     internal required double[] ThrustFactor { get; init; }
 
     internal required double[] TorqueFactor { get; init; }
@@ -29,7 +29,7 @@ internal sealed record MadeAircraft
     /// <summary>Gain of each ESC's current reading.</summary>
     internal required double[] CurrentGain { get; init; }
 
-    /// <summary>Thermal resistance of each motor and ESC over the usual.</summary>
+    /// <summary>Thermal resistance of each motor and ESC as a ratio to the usual one.</summary>
     internal required double[] MotorHeat { get; init; }
 
     internal required double[] EscHeat { get; init; }
@@ -44,7 +44,7 @@ internal sealed record MadeAircraft
 
     internal required double Split { get; init; }
 
-    /// <summary>Rotor wash, m/s² rms; how far gusts swell it and move the speeds.</summary>
+    /// <summary>Rotor wash, m/s² rms; how much gusts increase it and change the speeds.</summary>
     internal required double WashMps2 { get; init; }
 
     internal required double Gust { get; init; }

@@ -4,8 +4,8 @@ using VibeCheck.Core.Flights;
 
 namespace VibeCheck.Campaigns.Findings;
 
-/// <summary>When a finding is said to have begun, for faults that begin in flight and for faults that are there from the start:
-/// <c>campaigns onsets [--trials N] [--seed S] [--only CODE] [--each]</c>.</summary>
+/// <summary>The onset time that is reported for faults that begin in flight and for faults that are there from the start: <c>campaigns
+/// onsets [--trials N] [--seed S] [--only CODE] [--each]</c>.</summary>
 internal static class OnsetCampaign
 {
     internal const string Usage = "onsets [--trials N] [--seed S] [--only CODE] [--each]";
@@ -68,7 +68,7 @@ internal static class OnsetCampaign
 
     private static Said One(string code, int n, int seed, bool begins)
     {
-        // Of each three numbers the first is barely visible.
+        // The first of each three numbers gives a barely visible fault.
         FaultTrial trial = FaultTrial.Draw(code, n / 2 * 3 + 1 + n % 2, seed);
         trial = begins ? trial with { BeginsS = FaultRun.HoverFromS + trial.Aircraft.HoverS * (0.25 + 0.5 * Place(trial.Seed)) } : trial;
         FlightAnalysis analysis = FlightCheck.Of(FaultCampaign.Make(trial), trial.Aircraft.Airframe);

@@ -9,8 +9,8 @@ using VibeCheck.Reports.Text;
 
 namespace VibeCheck.Campaigns.Group;
 
-/// <summary>How well vibration beside the rotors' orders is found and named: <c>campaigns
-/// accounting [--trials N] [--seed S] [--each] [--comparisons]</c>.</summary>
+/// <summary>How well vibration outside the rotors' orders is found and named: <c>campaigns accounting [--trials N] [--seed S] [--each]
+/// [--comparisons]</c>.</summary>
 internal static class AccountCampaign
 {
     private static readonly string[] s_codes = ["looseness", "bearing-tone", "steady-line", "broadband", "hard-knocks"];
@@ -131,7 +131,7 @@ internal static class AccountCampaign
         );
     }
 
-    /// <summary>Jobs in which the rotors changed by so many dB, and wash and rumble by 8 dB or not at all.</summary>
+    /// <summary>Jobs in which the rotors changed by the given number of dB, and wash and frame noise by 8 dB or not at all.</summary>
     private static void Compare(AddedFault fault, double changeDb, int trials, int seed, bool each, TextWriter output)
     {
         int broadband = 0,

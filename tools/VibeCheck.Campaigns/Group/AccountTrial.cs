@@ -4,7 +4,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Campaigns.Group;
 
-/// <summary>What is added to a flight beside rotors and wash.</summary>
+/// <summary>The fault that is added to a flight with rotors and wash.</summary>
 internal enum AddedFault
 {
     None,
@@ -15,7 +15,7 @@ internal enum AddedFault
     Broadband,
 }
 
-/// <summary>A made flight with one known fault beside the rotors' whole orders.</summary>
+/// <summary>A simulated flight with one known fault outside the rotors' whole orders.</summary>
 internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double SizeMps2, int Seed)
 {
     private const double TruthHz = 100;
@@ -27,7 +27,7 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
         return new(GroupTrial.Draw(number, seed + 500, true), fault, Math.Pow(10, GroupTrial.In(random, -0.5, 0.3)), random.Next());
     }
 
-    /// <summary>By how much broadband vibration is louder in a flight with that fault, dB.</summary>
+    /// <summary>By how much the broadband vibration is higher in a flight with that fault, dB.</summary>
     internal const double BroadbandDb = 8;
 
     internal Airframe Airframe => Base.Airframe;
@@ -37,7 +37,7 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
     /// <summary>The flight as logged, with speeds twenty times a second unless they are left out, and its truth.</summary>
     internal (Flight Flight, FlightTruth Truth) Make(FlightRecipe recipe, bool withSpeeds, bool withFault)
     {
-        // Air and frame rumble together: the whole broadband part is louder by so much.
+        // Noise of air and frame rise together: the whole broadband part is higher by this amount.
         double louder = withFault && Fault == AddedFault.Broadband ? Math.Pow(10, BroadbandDb / 20) : 1;
         SimulatedFlight made = SimulatedFlight.Make(
             recipe with
@@ -99,7 +99,7 @@ internal sealed record AccountTrial(GroupTrial Base, AddedFault Fault, double Si
         return imu with { AccXMps2 = Plus(imu.AccXMps2, 0.6), AccYMps2 = Plus(imu.AccYMps2, 0.64), AccZMps2 = Plus(imu.AccZMps2, 0.48) };
     }
 
-    /// <summary>A multiple that no blade makes, within what the log shows.</summary>
+    /// <summary>A multiple that is not a whole number, within the bandwidth of the log.</summary>
     private static double Bearing(ImuTrack imu, Series rpm, Random random)
     {
         double multiple = GroupTrial.In(random, 2.6, 2.9) + random.Next(2) * 0.55;

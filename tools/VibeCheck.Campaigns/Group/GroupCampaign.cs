@@ -81,7 +81,7 @@ internal static class GroupCampaign
         Array.IndexOf(args, name) is >= 0 and int at ? int.Parse(args[at + 1], CultureInfo.InvariantCulture) : usual;
 }
 
-/// <summary>What came of one trial.</summary>
+/// <summary>The result of one trial.</summary>
 internal sealed record GroupOutcome(GroupTrial Trial, Comparison Comparison, double ErrorDb, double TrueDb, double Split, double TrueRpm)
 {
     internal bool Answered => Comparison.Vibration.Change.IsKnown;

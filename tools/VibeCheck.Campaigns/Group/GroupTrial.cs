@@ -6,11 +6,11 @@ namespace VibeCheck.Campaigns.Group;
 
 /// <summary>A job whose logs hold no rotor speeds: two flights of an aircraft of four to eight
 /// rotors, with gusty, coloured rotor wash.</summary>
-/// <param name="Number">Which one.</param>
+/// <param name="Number">Number of the job.</param>
 /// <param name="Before">Flight before.</param>
 /// <param name="After">Flight after.</param>
 /// <param name="WithCommands">Whether the log holds commands.</param>
-/// <param name="ChangeDb">What the work did to all orders, dB.</param>
+/// <param name="ChangeDb">Change of all orders by the work, dB.</param>
 internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe After, bool WithCommands, double ChangeDb)
 {
     private static readonly double[] s_rates = [500, 1000, 1000, 2000];
@@ -26,7 +26,7 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
 
     internal static GroupTrial Draw(int number, int seed, bool? withCommands)
     {
-        // Seeds of trials in a row must lie far apart, or their first draws go in step.
+        // Seeds of successive trials must lie far apart, or their first random numbers are correlated.
         var random = new Random(unchecked((int)((seed * 100_003L + number) * 2654435761L)));
         int motors = new[] { 4, 4, 6, 6, 8, 8 }[random.Next(6)],
             blades = random.Next(4) == 0 ? 3 : 2;
@@ -39,7 +39,7 @@ internal sealed record GroupTrial(int Number, FlightRecipe Before, FlightRecipe 
                 : DemoAirframes.Ring(motors, "Trial", mass, In(random, 0.2, 0.6), blades);
         double changeDb = s_changes[random.Next(s_changes.Length)],
             split = random.Next(3) == 0 ? 0 : In(random, -0.1, 0.1);
-        // All mounts tilted to one side by this angle split the speeds so far (torque 0.018 m of thrust).
+        // Mounts that all tilt to one side by this angle cause this split of the speeds (torque 0.018 m times thrust).
         double tilt = split * 0.018 / airframe.Motors[0].ArmM * 180 / Math.PI;
         int[] orders = [.. new[] { 1, 2, 3, blades, 2 * blades }.Distinct().Order()];
         double[] typical =

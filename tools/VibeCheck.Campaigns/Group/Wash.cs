@@ -2,10 +2,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Campaigns.Group;
 
-/// <summary>What shakes an airframe beside its rotors' orders: rotor wash that gusts swell,
-/// coloured by the structure it blows on, and a hum.</summary>
-/// <param name="Modes">Modes of the structure that the wash rings: frequency, damping as a share of critical, rms in m/s².</param>
-/// <param name="Gust">How far gusts swell the wash, one sigma, share.</param>
+/// <summary>Vibration of an airframe outside its rotors' orders: rotor wash that gusts increase, with a spectrum shaped by the structure,
+/// and a hum.</summary>
+/// <param name="Modes">Modes of the structure that the wash excites: frequency, damping as a share of critical, rms in m/s².</param>
+/// <param name="Gust">How much gusts increase the wash, one sigma, share.</param>
 /// <param name="GustS">How long a gust lasts, s.</param>
 /// <param name="HumHz">A steady hum (a gimbal, a fan of the payload), Hz; 0 for none.</param>
 /// <param name="HumMps2">Its rms, m/s².</param>
@@ -29,7 +29,7 @@ internal sealed record Wash(
         ];
         if (random.Next(2) == 0)
         {
-            // An arm that rings, anywhere, under an order too.
+            // A resonance of an arm at any frequency, also at that of an order.
             modes.Add((GroupTrial.In(random, 0.4, 3.5) * rotorHz, GroupTrial.In(random, 0.01, 0.04), GroupTrial.In(random, 0.03, 0.15)));
         }
 
@@ -43,10 +43,10 @@ internal sealed record Wash(
         );
     }
 
-    /// <summary>The same with more air.</summary>
+    /// <summary>The same with stronger wash.</summary>
     internal Wash Swollen(double by) => this with { Modes = [.. Modes.Select(m => (m.Hz, m.Damping, by * m.RmsMps2))] };
 
-    /// <summary>The same with the rumble of the frame in flight, which is still on the ground: rms of each axis, m/s².</summary>
+    /// <summary>The same with the noise of the frame, which is zero on the ground: rms of each axis in flight, m/s².</summary>
     internal Wash WithRumble(double perAxisMps2) => this with { Modes = [.. Modes, (RumbleHz, RumbleDamping, Math.Sqrt(3) * perAxisMps2)] };
 
     /// <summary>The track with wash and hum while the aircraft flies.</summary>

@@ -2,8 +2,9 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>A job of two short flights to be damaged: its recipes, how each is written, and the truth.</summary>
-/// <remarks>Flights scatter as in <see cref="JobTrial"/>. They are short and heat fast: a campaign runs thousands.</remarks>
+/// <summary>A job of two short flights that can be damaged: the recipe and log form of each flight, and the true changes.</summary>
+/// <remarks>Flights scatter as in <see cref="JobTrial"/>. They are short and heat fast, because a campaign runs thousands of
+/// them.</remarks>
 public sealed record DamageJob
 {
     /// <summary>The forms in which jobs of short flights are written.</summary>
@@ -89,7 +90,7 @@ public sealed record DamageJob
             Airframe = airframe,
             Seed = number,
             Rotors = [],
-            // A wide file that repeats every value grows with the rate: recorders of that sort are slow.
+            // A wide file that repeats every value grows with the sample rate, so this form gets a low rate.
             ImuRateHz = form.Layout == "held" ? 500 : rateHz[number / 2 % rateHz.Length],
             TelemetryHz = new[] { 10.0, 20, 50 }[random.Next(3)],
             TiltAcrossDeg = [.. Enumerable.Range(0, motors).Select(_ => Uniform(-0.08, 0.08))],
@@ -123,7 +124,7 @@ public sealed record DamageJob
                 BatteryV = Uniform(22.5, 25.2),
                 CurrentFollowsBattery = true,
                 AmbientC = Uniform(3, 30),
-                // A warm start shows only against the air: where the job does not give its temperature, flights start cold.
+                // A warm start can be detected only against the ambient temperature. Where the job does not give it, flights start cold.
                 SoakC = givesAmbient && random.Next(4) == 0 ? Uniform(0, 5) : 0,
                 Wander = Uniform(0.004, 0.009),
                 RumbleMps2 = Uniform(0.08, 0.25),

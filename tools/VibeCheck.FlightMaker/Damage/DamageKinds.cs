@@ -7,7 +7,7 @@ using VibeCheck.FlightMaker.Damage.Time;
 
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>Every kind of damage that the campaign knows.</summary>
+/// <summary>All kinds of damage in the campaign.</summary>
 public static class DamageKinds
 {
     public static IReadOnlyList<DamageKind> All { get; } =

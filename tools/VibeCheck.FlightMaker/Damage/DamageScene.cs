@@ -2,16 +2,18 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>What a damage may reach: the sheets of one flight, the flights it may be mixed up with, and what the job says of it.</summary>
+/// <summary>The data that a damage may change: the sheets of one flight, other flights to mix it up with, and the job's statements about
+/// it.</summary>
 public sealed class DamageScene
 {
     /// <summary>The flight that is damaged.</summary>
     public required FlightSheets Flight { get; set; }
 
-    /// <summary>The flight on the other side of the job, not to be changed.</summary>
+    /// <summary>The flight on the other side of the job; must not be changed.</summary>
     public required FlightSheets OtherSide { get; init; }
 
-    /// <summary>A flight of another aircraft with as many motors, or the other side where there is none; not to be changed.</summary>
+    /// <summary>A flight of another aircraft with the same number of motors, or the other side where there is none; must not be
+    /// changed.</summary>
     public required FlightSheets OtherJob { get; init; }
 
     /// <summary>The airframe, which a damage of the job may replace.</summary>
@@ -21,17 +23,17 @@ public sealed class DamageScene
 
     public required Random Random { get; init; }
 
-    /// <summary>What the job says of the flight: ambient temperature, °C, and clock offset, s; null for nothing.</summary>
+    /// <summary>Ambient temperature, °C, and clock offset, s, that the job gives for the flight; null where it gives none.</summary>
     public double? AmbientC { get; set; }
 
     public double? ClockOffsetS { get; set; }
 
-    /// <summary>The job is written as two stages with their right dates, the later one first.</summary>
+    /// <summary>Whether the job is written as two stages with correct dates but the later one first.</summary>
     public bool StagesInWrongOrder { get; set; }
 
     public LogSheet Imu => Flight.Imu;
 
-    /// <summary>One of some things, each as likely.</summary>
+    /// <summary>Picks an element at random, each with equal probability.</summary>
     public T Pick<T>(IReadOnlyList<T> of)
     {
         ArgumentNullException.ThrowIfNull(of);
@@ -44,7 +46,7 @@ public sealed class DamageScene
 
     public double Normal() => SpeedTrace.Gauss(Random);
 
-    /// <summary>Changes each of some columns.</summary>
+    /// <summary>Changes every value of the given columns.</summary>
     public static void Each(IEnumerable<LogColumn> columns, Func<double, double> change)
     {
         ArgumentNullException.ThrowIfNull(columns);
@@ -54,7 +56,7 @@ public sealed class DamageScene
         }
     }
 
-    /// <summary>Rows that lie in stretches of some length that cover some share of the record.</summary>
+    /// <summary>Marks the rows within random intervals of a given range of lengths that together cover a share of the record.</summary>
     public bool[] Stretches(LogSheet sheet, double share, double fromS, double toS)
     {
         ArgumentNullException.ThrowIfNull(sheet);
@@ -76,7 +78,7 @@ public sealed class DamageScene
         return within;
     }
 
-    /// <summary>The moment at a share of the record, s.</summary>
+    /// <summary>Time at a fraction of the record, s.</summary>
     public static double MomentS(LogSheet sheet, double share)
     {
         ArgumentNullException.ThrowIfNull(sheet);

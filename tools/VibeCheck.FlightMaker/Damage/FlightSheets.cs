@@ -3,29 +3,29 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>One flight as its files will be written: an IMU sheet and an ESC sheet, or one sheet that holds both.</summary>
+/// <summary>One flight as it will be written to files: an IMU sheet and an ESC sheet, or one sheet with both.</summary>
 public sealed class FlightSheets
 {
     private const double GravityMps2 = 9.80665;
 
-    /// <summary>IMU rows; in one file also the ESC columns, empty where no report came.</summary>
+    /// <summary>IMU rows; in a single file also the ESC columns, with empty cells where no report came.</summary>
     public required LogSheet Imu { get; set; }
 
-    /// <summary>ESC rows; null where one file holds both, or where the file is left out.</summary>
+    /// <summary>ESC rows; null where a single file holds both, or where the file is left out.</summary>
     public LogSheet? Esc { get; set; }
 
     public required LogFormRecipe Form { get; init; }
 
-    /// <summary>Motors of the airframe.</summary>
+    /// <summary>Number of motors of the airframe.</summary>
     public required int Motors { get; init; }
 
-    /// <summary>Whether the ESC columns stand in the IMU's file.</summary>
+    /// <summary>Whether the ESC columns are in the IMU's file.</summary>
     public bool OneFile => Form.Layout is "wide" or "held";
 
-    /// <summary>The sheets of a flight.</summary>
+    /// <summary>Makes the sheets of a flight.</summary>
     /// <param name="flight">The flight.</param>
-    /// <param name="form">How its recorder writes.</param>
-    /// <param name="jitterS">Standard deviation of the IMU's stamps, s.</param>
+    /// <param name="form">Log form of its recorder.</param>
+    /// <param name="jitterS">Standard deviation of the jitter of the IMU's timestamps, s.</param>
     public static FlightSheets Of(SimulatedFlight flight, LogFormRecipe form, double jitterS)
     {
         ArgumentNullException.ThrowIfNull(flight);
@@ -57,7 +57,7 @@ public sealed class FlightSheets
             Motors = Motors,
         };
 
-    /// <summary>Changes the ESC reports by themselves, wherever they are written.</summary>
+    /// <summary>Changes the ESC reports only, whichever file they are in.</summary>
     public void ChangeEsc(Action<LogSheet> change)
     {
         ArgumentNullException.ThrowIfNull(change);
@@ -72,7 +72,7 @@ public sealed class FlightSheets
         Imu = Joined(imu, esc);
     }
 
-    /// <summary>Changes the IMU rows by themselves; ESC reports stay at their time.</summary>
+    /// <summary>Changes the IMU rows only; ESC reports keep their times.</summary>
     public void ChangeImu(Action<LogSheet> change)
     {
         ArgumentNullException.ThrowIfNull(change);
@@ -87,7 +87,7 @@ public sealed class FlightSheets
         Imu = Joined(imu, esc);
     }
 
-    /// <summary>The ESC reports, as a copy.</summary>
+    /// <summary>A copy of the ESC reports.</summary>
     public LogSheet EscReports() => OneFile ? Parted(Imu).Esc : Esc!.Copy();
 
     private static LogSheet ImuOf(SimulatedFlight flight, LogFormRecipe form, double jitterS)
@@ -158,7 +158,7 @@ public sealed class FlightSheets
             Values = Array.ConvertAll(amounts, a => factor * a + offset),
         };
 
-    /// <summary>One sheet: each report stands in the first IMU row at or after its time.</summary>
+    /// <summary>Joins both into one sheet: each report goes into the first IMU row at or after its time.</summary>
     private static LogSheet Joined(LogSheet imu, LogSheet esc)
     {
         double[] rows = imu.TimesS(),
@@ -199,6 +199,6 @@ public sealed class FlightSheets
         return (new LogSheet([.. both.Columns.Where(c => !c.IsTelemetry)]), esc);
     }
 
-    /// <summary>Acceleration of gravity as the acceleration columns write it.</summary>
+    /// <summary>Standard gravity in the unit of the acceleration columns.</summary>
     public double GravityWritten => GravityMps2 * Form.AccPerMps2;
 }

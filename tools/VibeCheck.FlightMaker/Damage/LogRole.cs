@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>What a column of a log holds.</summary>
+/// <summary>Quantity in a column of a log.</summary>
 public enum LogRole
 {
     Time,

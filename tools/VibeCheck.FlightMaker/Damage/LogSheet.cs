@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>The rows and columns of one log file before they become text.</summary>
+/// <summary>Rows and columns of one log file before they are written as text.</summary>
 public sealed class LogSheet(IReadOnlyList<LogColumn> columns)
 {
     private readonly List<LogColumn> _columns = [.. columns];
@@ -15,20 +15,20 @@ public sealed class LogSheet(IReadOnlyList<LogColumn> columns)
 
     public IReadOnlyList<LogColumn> Rates => [Column(LogRole.RateX), Column(LogRole.RateY), Column(LogRole.RateZ)];
 
-    /// <summary>Stamps, s of the logger's clock.</summary>
+    /// <summary>Timestamps, s of the logger's clock.</summary>
     public double[] TimesS() => Array.ConvertAll(Time.Values, Time.Amount);
 
     public LogColumn Column(LogRole role, int motor = -1) => _columns.First(c => c.Role == role && c.Motor == motor);
 
-    /// <summary>The columns of a quantity, one a motor that has it.</summary>
+    /// <summary>The columns of a quantity, one for each motor that has it.</summary>
     public IReadOnlyList<LogColumn> All(LogRole role) => [.. _columns.Where(c => c.Role == role)];
 
     public void Remove(LogColumn column) => _columns.Remove(column);
 
-    /// <summary>A copy that shares nothing that a change could reach.</summary>
+    /// <summary>A deep copy.</summary>
     public LogSheet Copy() => new([.. _columns.Select(c => c with { Values = [.. c.Values] })]);
 
-    /// <summary>Rows are taken in the order given; a row may be taken twice or never.</summary>
+    /// <summary>Keeps the rows in the given order; a row may occur several times or not at all.</summary>
     public void Take(IReadOnlyList<int> rows)
     {
         foreach (LogColumn column in _columns)
@@ -44,7 +44,7 @@ public sealed class LogSheet(IReadOnlyList<LogColumn> columns)
         }
     }
 
-    /// <summary>Rows are taken in the order given, their stamps left as they stood in the first rows.</summary>
+    /// <summary>Keeps the rows in the given order, but leaves the timestamps of the first rows as they were.</summary>
     public void TakeButStamps(IReadOnlyList<int> rows)
     {
         double[] stamps = Time.Values[..rows.Count];
@@ -52,14 +52,14 @@ public sealed class LogSheet(IReadOnlyList<LogColumn> columns)
         Time.Values = stamps;
     }
 
-    /// <summary>New stamps, s.</summary>
+    /// <summary>Replaces the timestamps, s.</summary>
     public void Stamp(Func<int, double, double> timeS)
     {
         LogColumn time = Time;
         time.Map((v, i) => time.Written(timeS(i, time.Amount(v))));
     }
 
-    /// <summary>Index of the first row at or after a moment; the number of rows where there is none.</summary>
+    /// <summary>Index of the first row at or after a time; the number of rows where there is none.</summary>
     public int RowAt(double timeS)
     {
         int at = Array.BinarySearch(Time.Values, Time.Written(timeS));

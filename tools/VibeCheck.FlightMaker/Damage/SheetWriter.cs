@@ -3,15 +3,15 @@ using System.Text;
 
 namespace VibeCheck.FlightMaker.Damage;
 
-/// <summary>Writes sheets as CSV, fast: a campaign writes thousands of them.</summary>
+/// <summary>Writes sheets as CSV. It is fast, because a campaign writes thousands of them.</summary>
 public static class SheetWriter
 {
     private static readonly double[] Powers = [1, 10, 100, 1e3, 1e4, 1e5, 1e6];
 
     /// <summary>Writes a sheet.</summary>
     /// <param name="sheet">The sheet.</param>
-    /// <param name="form">Separator, decimal mark and whether values are held between reports.</param>
-    /// <param name="path">File to write.</param>
+    /// <param name="form">Separator, decimal mark and whether values are repeated between reports.</param>
+    /// <param name="path">Path of the file.</param>
     public static void Write(LogSheet sheet, LogFormRecipe form, string path)
     {
         ArgumentNullException.ThrowIfNull(sheet);

@@ -2,7 +2,7 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.FlightMaker.Healthy;
 
-/// <summary>A job with nothing wrong: every form of log, and what healthy flights and loggers differ in.</summary>
+/// <summary>A job without faults: every log form, and all the ways in which healthy flights and loggers differ.</summary>
 public sealed record HealthyJob
 {
     private const double DayS = 86_400;
@@ -17,20 +17,20 @@ public sealed record HealthyJob
 
     public required LogFormRecipe FormAfter { get; init; }
 
-    /// <summary>What is special about the flights.</summary>
+    /// <summary>Names of the traits of the flights.</summary>
     public required string Traits { get; init; }
 
-    /// <summary>Whether the job file gives the air temperatures.</summary>
+    /// <summary>Whether the job file gives the ambient temperatures.</summary>
     public required bool GivesAmbient { get; init; }
 
     public required double ChangeDb { get; init; }
 
     public required double ChangeC { get; init; }
 
-    /// <summary>Makes a job; the same number gives the same job. Jobs in a row go through all forms, and through all traits.</summary>
+    /// <summary>Makes a job; the same number gives the same job. Consecutive numbers go through all forms and all traits.</summary>
     public static HealthyJob Make(int number)
     {
-        // The flights of the damage campaign, drawn from numbers of their own.
+        // Flights as in the damage campaign, with job numbers of their own.
         DamageJob flights = DamageJob.Make(10_000 + number);
         var random = new Random(unchecked((int)((number + 77) * 2654435761L)));
         IReadOnlyList<HealthyTrait> all = HealthyTrait.All;
@@ -46,7 +46,7 @@ public sealed record HealthyJob
             Before = Flight(flights.Before, before, false),
             After = Flight(flights.After, after, true),
             FormBefore = before with { JitterS = jitterS },
-            // Recorders with a calendar or a running clock stamp the flight after on another day.
+            // Recorders that stamp date or running time record the flight after on another day.
             FormAfter = after with
             {
                 JitterS = jitterS,

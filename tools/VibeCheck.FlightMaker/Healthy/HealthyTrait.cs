@@ -1,8 +1,8 @@
 namespace VibeCheck.FlightMaker.Healthy;
 
-/// <summary>Something that healthy flights and loggers differ in.</summary>
-/// <param name="Name">In a few words.</param>
-/// <param name="Change">Changes the recipe of a flight; told whether it is the flight after.</param>
+/// <summary>A way in which healthy flights and loggers differ.</summary>
+/// <param name="Name">Short description.</param>
+/// <param name="Change">Changes the recipe of a flight; the flag is true for the flight after.</param>
 internal sealed record HealthyTrait(string Name, Func<FlightRecipe, bool, Random, FlightRecipe> Change)
 {
     internal static IReadOnlyList<HealthyTrait> All { get; } =
@@ -51,7 +51,8 @@ internal sealed record HealthyTrait(string Name, Func<FlightRecipe, bool, Random
         return (from, from + longestS * (0.1 + 0.9 * random.NextDouble()));
     }
 
-    /// <summary>Faster rotors: forces by the square of speed, losses by its third power, as they are made for each speed.</summary>
+    /// <summary>Raises the rotor speeds: forces grow with the square of speed, losses with its third power, because recipes give them per
+    /// speed.</summary>
     private static FlightRecipe Heavier(FlightRecipe r, double speed) =>
         r with
         {

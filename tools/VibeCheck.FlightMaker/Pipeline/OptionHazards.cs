@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Options of the commands with values that are right, odd or wrong, and places to write to.</summary>
+/// <summary>Options of the commands with correct, unusual or wrong values, and output paths.</summary>
 internal static class OptionHazards
 {
     private static readonly string[] s_numbers =
@@ -73,14 +73,15 @@ internal static class OptionHazards
         ("--orders", s_orders),
     ];
 
-    /// <summary>Some options of a flight.</summary>
+    /// <summary>Picks one option of a log with one of its values.</summary>
     internal static string[] OfFlight(Random random)
     {
         (string name, string[] values) = s_log[random.Next(s_log.Length)];
         return [name, values[random.Next(values.Length)]];
     }
 
-    /// <summary>An option for output with a place: a new file, an old one, an input, a folder, a device, nothing at all.</summary>
+    /// <summary>Picks an output option with its path: standard output, a new file, an input, a folder, a path in a missing folder, a
+    /// device, or a name that is too long.</summary>
     internal static string[] Output(Random random, string folder, IReadOnlyList<string> inputs)
     {
         string place = random.Next(12) switch
@@ -95,7 +96,7 @@ internal static class OptionHazards
             _ => new string('x', 300),
         };
 
-        // Drawing takes a tenth of a second, and most of it does not depend on the flight.
+        // Drawing takes a tenth of a second and hardly depends on the flight, so it is rare.
         return [random.Next(4) == 0 ? "--report" : "--json", place];
     }
 }

@@ -4,8 +4,8 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Makes whole jobs of short flights in which something is wrong: in the logs, in the files written by hand, in the options, in
-/// where the results shall go. A number makes the same case each time.</summary>
+/// <summary>Makes complete jobs of short flights with faults in the logs, in the files written by hand, in the options or in the output
+/// paths. The same number gives the same case.</summary>
 public sealed class PipelineCases
 {
     private const string Survey =
@@ -18,8 +18,8 @@ public sealed class PipelineCases
     private readonly string _folder;
     private readonly string _airframe;
 
-    /// <summary>Prepares the flights that will be damaged.</summary>
-    /// <param name="folder">Where the files of a case are written; those of the case before are replaced.</param>
+    /// <summary>Prepares the flights to be damaged.</summary>
+    /// <param name="folder">Folder for the files of a case; they replace those of the case before.</param>
     public PipelineCases(string folder)
     {
         _folder = folder;
@@ -29,8 +29,8 @@ public sealed class PipelineCases
     }
 
     /// <summary>Writes the files of a case.</summary>
-    /// <param name="number">Which one.</param>
-    /// <param name="damaged">False leaves everything whole, to measure the usual time.</param>
+    /// <param name="number">The number of the case.</param>
+    /// <param name="damaged">False leaves everything undamaged, to measure the usual time.</param>
     public PipelineCase Make(int number, bool damaged = true)
     {
         foreach (string old in Directory.GetFiles(_folder))
@@ -81,7 +81,7 @@ public sealed class PipelineCases
             args.AddRange(OptionHazards.OfFlight(random));
         }
 
-        // Files that this command was not told to read are its to write over.
+        // This command may overwrite files that it was not given as inputs.
         return new(number, [.. args, .. Outputs(hurt, inputs)], [.. inputs.Where(args.Contains)], what);
     }
 
@@ -116,7 +116,7 @@ public sealed class PipelineCases
         if (hurt.Draw(Subject.Logs, 3, null))
         {
             sheet = whole.Copy();
-            // What takes columns away comes last: the others need them.
+            // Hazards that remove columns are applied last, because the others need the columns.
             foreach (
                 SheetHazard hazard in Enumerable
                     .Range(0, 1 + random.Next(3))
@@ -202,7 +202,8 @@ public sealed class PipelineCases
         return FlightSheets.Of(flight, form, seed % 4 == 0 ? 20e-6 : 0);
     }
 
-    /// <summary>What a case is about: most often the logs alone, so that the damage reaches the analysis; at times everything.</summary>
+    /// <summary>Draws what a case damages: in most cases the logs alone, so that the damage reaches the analysis; sometimes
+    /// everything.</summary>
     private static Subject Subjects(Random random) =>
         random.Next(20) switch
         {
@@ -224,10 +225,10 @@ public sealed class PipelineCases
         Outputs = 8,
     }
 
-    /// <summary>What may be damaged, and a list of what was.</summary>
+    /// <summary>The inputs that may be damaged, and a list of the damage done.</summary>
     private sealed record Hurt(Subject Subjects, Random Random, List<string> What)
     {
-        /// <summary>Once in so many times where that is the subject.</summary>
+        /// <summary>True with probability 1/<paramref name="oneIn"/> where the subject may be damaged.</summary>
         internal bool Draw(Subject subject, int oneIn, string? what)
         {
             bool drawn = Subjects.HasFlag(subject) && Random.Next(oneIn) == 0;

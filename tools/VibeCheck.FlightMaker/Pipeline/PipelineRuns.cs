@@ -4,11 +4,11 @@ using System.Text.Json;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Starts the command line with arguments and where to write; returns its exit code.</summary>
+/// <summary>Runs the command line with its arguments and output writers; returns its exit code.</summary>
 public delegate int CommandLine(string[] args, TextWriter output, TextWriter error);
 
-/// <summary>Runs cases and says which one the tool did not stand: a fault of its own, no end, too much memory, a changed input, an
-/// answer that is no JSON.</summary>
+/// <summary>Runs cases and reports those that the tool failed on: an internal error, no end, too much memory, a changed input, or invalid
+/// JSON.</summary>
 /// <param name="command">The command line.</param>
 /// <param name="cases">The cases.</param>
 public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
@@ -16,13 +16,13 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
     private const double MostS = 10,
         TimesUsual = 3;
 
-    // On a busy machine a run waits for its turn: the bound is on processor time, and this one on runs that wait for ever.
+    // On a busy machine a run waits for its turn, so the main limit is on processor time; this one is for runs that wait for ever.
     private const double GivenUpS = 120;
     private const long MostBytes = 300_000_000,
         TimesInput = 3;
     private double _usualS = 1;
 
-    /// <summary>Runs by exit code.</summary>
+    /// <summary>Number of runs by exit code.</summary>
     public SortedDictionary<int, int> Ends { get; } = [];
 
     /// <summary>Processor time of the longest run, s.</summary>
@@ -31,14 +31,14 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
     /// <summary>Case of the longest run.</summary>
     public int Slowest { get; private set; }
 
-    /// <summary>Most memory in use above what was before a run, bytes.</summary>
+    /// <summary>Largest increase of the memory in use during a run, bytes.</summary>
     public long MostUsed { get; private set; }
 
-    /// <summary>Case that took most memory.</summary>
+    /// <summary>Case that used the most memory.</summary>
     public int Largest { get; private set; }
 
-    /// <summary>Takes the usual time from undamaged jobs; they must be answered.</summary>
-    /// <exception cref="InvalidOperationException">One was not.</exception>
+    /// <summary>Measures the usual time on undamaged jobs, which must all be answered.</summary>
+    /// <exception cref="InvalidOperationException">An undamaged job was not answered.</exception>
     public void Calibrate()
     {
         const int Runs = 12;
@@ -59,7 +59,7 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         _usualS = times[Runs / 2];
     }
 
-    /// <summary>Runs a case; null when the tool stood it, else what went wrong.</summary>
+    /// <summary>Runs a case; returns null where the tool handled it, otherwise a description of the failure.</summary>
     public string? Fault(int number)
     {
         PipelineCase made = cases.Make(number);
@@ -70,7 +70,7 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         long most = MostBytes + TimesInput * made.InputBytes;
         if (run.Bytes > most)
         {
-            // Garbage of the cases before may lie in it: once more, alone.
+            // The memory may include garbage of earlier cases, so the case runs again after a collection.
             GC.Collect();
             run = Execute(cases.Make(number));
         }
@@ -162,7 +162,7 @@ public sealed class PipelineRuns(CommandLine command, PipelineCases cases)
         return new(ended, code, thrown, ended ? output.ToString() : "", ended ? error.ToString() : "", ProcessorS() - start, most - before);
     }
 
-    /// <summary>Processor time of the process so far, on all cores, s.</summary>
+    /// <summary>Processor time used by the process so far, on all cores, s.</summary>
     private static double ProcessorS() => Environment.CpuUsage.TotalTime.TotalSeconds;
 
     private sealed record Run(bool Ended, int ExitCode, Exception? Thrown, string Output, string Error, double ProcessorS, long Bytes);

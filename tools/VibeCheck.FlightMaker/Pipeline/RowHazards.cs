@@ -2,7 +2,7 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Rows too few, doubled or in disorder, and columns missing, doubled or misnamed.</summary>
+/// <summary>Rows that are too few, repeated or out of order, and columns that are missing, repeated or misnamed.</summary>
 internal static class RowHazards
 {
     private static readonly string[] s_headers =

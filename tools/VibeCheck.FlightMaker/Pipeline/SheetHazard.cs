@@ -2,9 +2,9 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>One thing that may stand in a log file and that no recorder should write.</summary>
-/// <param name="Name">What it is, in a few words.</param>
-/// <param name="Apply">Puts it into a sheet; gives the sheet to write.</param>
+/// <summary>A fault that may be in a log file and that no recorder should write.</summary>
+/// <param name="Name">Short description.</param>
+/// <param name="Apply">Puts the fault into a sheet; returns the sheet to write.</param>
 public sealed record SheetHazard(string Name, Func<LogSheet, Random, LogSheet> Apply)
 {
     /// <summary>Every hazard.</summary>

@@ -2,7 +2,7 @@ using VibeCheck.FlightMaker.Damage;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Stamps that make a record seem far longer, faster or emptier than it is.</summary>
+/// <summary>Timestamps that make a record seem far longer, faster or emptier than it is.</summary>
 internal static class StampHazards
 {
     private const double DayS = 86_400;
@@ -109,7 +109,7 @@ internal static class StampHazards
         ),
     ];
 
-    /// <summary>A number whose logarithm is uniform between two powers of ten.</summary>
+    /// <summary>A random number with a log-uniform distribution between two powers of ten.</summary>
     internal static double Decades(Random random, double from, double to) => Math.Pow(10, from + (to - from) * random.NextDouble());
 
     internal static void Each(LogColumn column, Func<double, int, double> change)

@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Files that a person writes, changed the way hands and editors get them wrong.</summary>
+/// <summary>Files typed by a user, with the usual mistakes of typing and of editors.</summary>
 public static partial class TypedMutations
 {
     private static readonly string[] s_values =
@@ -105,7 +105,7 @@ public static partial class TypedMutations
         "?",
     ];
 
-    /// <summary>One key of a TOML file gets another value, is doubled, cut off, or put elsewhere.</summary>
+    /// <summary>Changes one key of a TOML file: gives it another value, repeats it, cuts it off or moves it.</summary>
     public static string Toml(string text, Random random)
     {
         ArgumentNullException.ThrowIfNull(text);
@@ -134,7 +134,7 @@ public static partial class TypedMutations
         return string.Join('\n', lines);
     }
 
-    /// <summary>One or two cells of a survey get other values, or a line is cut off.</summary>
+    /// <summary>Changes one or two cells of a survey, or cuts off a line.</summary>
     public static string Survey(string text, Random random)
     {
         ArgumentNullException.ThrowIfNull(text);

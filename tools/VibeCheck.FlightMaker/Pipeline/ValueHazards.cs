@@ -3,7 +3,7 @@ using static VibeCheck.FlightMaker.Pipeline.StampHazards;
 
 namespace VibeCheck.FlightMaker.Pipeline;
 
-/// <summary>Values that no sensor gives, and columns that say nothing.</summary>
+/// <summary>Values that no sensor gives, and columns without information.</summary>
 internal static class ValueHazards
 {
     private static readonly double[] s_odd =

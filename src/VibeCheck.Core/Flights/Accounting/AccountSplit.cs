@@ -3,25 +3,25 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>One split on its way: every bin of every window goes to one part, what lies beneath a line to broadband.</summary>
+/// <summary>One split in progress: every bin of every window is assigned to one part, and the power below a line to broadband.</summary>
 internal sealed class AccountSplit
 {
-    // A Hann line reaches two bins to either side.
+    // A line with a Hann window extends over two bins to each side.
     private const double LeakBins = 2;
 
-    // Odd halves up to this multiple: what is loose knocks at every second turn, and that shows at the lowest orders.
+    // Odd half orders up to this multiple: a loose part knocks at every second turn, which shows at the lowest orders.
     private static readonly double[] s_halves = [0.5, 1.5, 2.5];
 
-    // A half order lies so near to its multiple that telemetry cannot tell it from it.
+    // A half order is this close to its multiple, within the error of telemetry.
     private const double HalfReach = 0.02;
 
-    // How well the floor beside a line predicts that beneath it: standard uncertainty, share of the floor.
+    // How well the floor beside a line predicts the floor below it: standard uncertainty, as a share of the floor.
     private const double FloorU = 0.1;
 
-    // Above these orders a rotor's band counts only where it shows more than the highest of some dozen bins of noise does (exponential
-    // law: ln 12 plus twice its scatter).
+    // Above these orders a rotor's band counts only where it exceeds the noise: the highest of a dozen bins with an exponential distribution
+    // exceeds six times their mean in 3 of 100 cases (12 exp(-6)).
     private const int AlwaysOrders = 4;
-    private const double StandingHeight = 6;
+    private const double LeastHeight = 6;
 
     private const byte Free = 0,
         Whole = 1,
@@ -49,7 +49,7 @@ internal sealed class AccountSplit
             }
         }
 
-        // Orders that show nothing give their bins back: in the bands of all orders of all rotors a line of something else would hide.
+        // Orders that do not stand out release their bins, because the bands of all orders of all rotors would hide other lines.
         (RotorPath Path, int Order)[] shown = Shown(LineFloor.Of(FreeMean()));
         foreach (byte[] row in _owner)
         {
@@ -65,18 +65,22 @@ internal sealed class AccountSplit
         _floor = LineFloor.Of(_mean);
     }
 
-    /// <summary>The low orders, the blades' and those others whose line stands out of the floor in the middle window of most.</summary>
+    /// <summary>The low orders, all orders of the rotors as a group, and other orders whose line exceeds the floor (median over the
+    /// windows).</summary>
     private (RotorPath Path, int Order)[] Shown(double[] floor) =>
         [
             .. _paths.SelectMany(p =>
-                Enumerable.Range(1, p.Orders).Where(k => k <= AlwaysOrders || p.MotorId is null || Stands(p, k, floor)).Select(k => (p, k))
+                Enumerable
+                    .Range(1, p.Orders)
+                    .Where(k => k <= AlwaysOrders || p.MotorId is null || ExceedsFloor(p, k, floor))
+                    .Select(k => (p, k))
             ),
         ];
 
-    /// <summary>The floor between the lines, (m/s²)²/Hz, one value a bin.</summary>
+    /// <summary>The floor between the lines, (m/s²)²/Hz, one value for each bin.</summary>
     internal double[] Floor => _floor;
 
-    private bool Stands(RotorPath path, int order, double[] floor)
+    private bool ExceedsFloor(RotorPath path, int order, double[] floor)
     {
         double[] heights = new double[_owner.Length];
         for (int w = 0; w < heights.Length; w++)
@@ -88,14 +92,14 @@ internal sealed class AccountSplit
             }
         }
 
-        return Robust.Median(heights) > StandingHeight;
+        return Robust.Median(heights) > LeastHeight;
     }
 
     /// <summary>The parts.</summary>
     /// <param name="knocks">Short events.</param>
     /// <param name="knockPower">Their mean square, (m/s²)².</param>
-    /// <param name="noise">Mean square of the sensor noise, which is no vibration, (m/s²)²; null where it is not known.</param>
-    internal VibrationAccount Result(KnockSummary knocks, double knockPower, double? noise)
+    /// <param name="noise">Noise of the sensor and of rounding, which is not vibration.</param>
+    internal VibrationAccount Result(KnockSummary knocks, double knockPower, NoisePower noise)
     {
         IReadOnlyList<FoundLine> lines = new LineSearch(_spectra, _paths, _owner, _floor, _band).Find();
         FoundLine[] steady = [.. lines.Where(l => l.Path is null && (l.IsUnambiguous || !_paths.Any(p => IsHalf(l.Hz / p.MeanHz))))];
@@ -105,7 +109,7 @@ internal sealed class AccountSplit
             ClaimSteady((int)Math.Round(line.Hz / _df), line.IsCovered);
         }
 
-        // A line that follows one rotor may lie where another one's half order would.
+        // A line that follows one rotor may be at a half order of another.
         foreach (FoundLine line in locked)
         {
             Claim(line.Path!, line.Multiple, Locked);
@@ -119,8 +123,8 @@ internal sealed class AccountSplit
             }
         }
 
-        double noisePower = noise ?? 0,
-            noiseU = SensorNoise.UShare * noisePower;
+        double noisePower = noise.Subtracted,
+            noiseU = noise.Uncertainty;
         double[] total = [.. _spectra.Density.Select(row => Power(row, _df, _band) - noisePower)];
         (double[] Net, double FloorU) rotors = NetOf(Whole),
             halves = NetOf(Half),
@@ -148,7 +152,8 @@ internal sealed class AccountSplit
         return new()
         {
             TotalMps2 = GroupLevels.Size(total, noiseU),
-            SensorNoiseMps2 = VibrationAccounting.NoiseMps2(noise),
+            SensorNoiseMps2 = VibrationAccounting.NoiseMps2(noise.AtRest),
+            RoundingNoiseMps2 = Math.Sqrt(noise.Rounding),
             BandHz = _band,
             Parts = [.. Shared(parts, mean - knockPower, mean).Select(WithLimit), KnockPart(knocks, knockPower, mean)],
             HalfOrders = HalvesOf(lines),
@@ -164,13 +169,14 @@ internal sealed class AccountSplit
             SteadyLines = [.. steady.Select(SteadyOf).OrderByDescending(l => l.Mps2.Value)],
             Knocks = knocks,
             WindowS = [.. _spectra.CentreS],
-            Courses = parts.ToDictionary(p => p.Kind, p => p.Net),
+            MeanSquaresByWindow = parts.ToDictionary(p => p.Kind, p => p.Net),
         };
     }
 
     private static bool IsHalf(double multiple) => s_halves.Any(h => Math.Abs(multiple - h) < HalfReach);
 
-    /// <summary>Half orders that are clear, one a multiple: of the motor that the line found there follows, where it is known.</summary>
+    /// <summary>Half orders that are clearly detected, one for each multiple: of the motor that the line found there follows, where it is
+    /// known.</summary>
     private IReadOnlyList<LockedLine> HalvesOf(IReadOnlyList<FoundLine> lines)
     {
         List<LockedLine> halves = [];
@@ -193,8 +199,8 @@ internal sealed class AccountSplit
         return [.. halves.OrderByDescending(l => l.Prominence)];
     }
 
-    /// <summary>Parts below zero (noise of a floor subtracted) count as zero; what that leaves
-    /// over is taken from the others in proportion.</summary>
+    /// <summary>Negative parts (noise after subtraction of a floor) count as zero; the difference is subtracted from the other parts in
+    /// proportion.</summary>
     private static IEnumerable<VibrationPart> Shared(
         (VibrationPartKind Kind, double[] Net, double FloorU)[] parts,
         double lines,
@@ -210,7 +216,7 @@ internal sealed class AccountSplit
         ));
     }
 
-    /// <summary>Of a part without a line, what a line that is not found could make is the upper end of its interval.</summary>
+    /// <summary>For a part without a line, the upper end of its interval is the size of a line that would not be found.</summary>
     private VibrationPart WithLimit(VibrationPart part) =>
         part is { Kind: VibrationPartKind.RotorLocked or VibrationPartKind.SteadyLines, Mps2: { Value: 0, Ci95.High: 0 } }
             ? part with
@@ -226,7 +232,7 @@ internal sealed class AccountSplit
             return new(VibrationPartKind.Knocks, Estimate.Of(0, new(0, Math.Sqrt(knocks.LimitMeanSquare))), 0);
         }
 
-        // Events come by chance: their number has a standard deviation of its root (Poisson).
+        // Events are random: their number has a standard deviation equal to its root (Poisson).
         double size = Math.Sqrt(power),
             half = 1.96 / Math.Sqrt(knocks.Count);
         return new(
@@ -236,7 +242,7 @@ internal sealed class AccountSplit
         );
     }
 
-    /// <summary>Power in a band of a row of densities, bins on its edges by their share.</summary>
+    /// <summary>Power in a band of a row of densities; bins at its edges count by their share.</summary>
     internal static double Power(float[] row, double df, Interval band)
     {
         double from = band.Low / df + 0.5,
@@ -254,7 +260,7 @@ internal sealed class AccountSplit
     {
         double hz = multiple * path.Hz[window],
             half = multiple * path.HalfHz[window] + LeakBins * _df;
-        // A group's band is wide: it never reaches beyond a quarter of the rotor frequency, half way to the next half order.
+        // The band of a group is wide. It never extends beyond a quarter of the rotor frequency, half way to the next half order.
         half = Math.Min(half, Math.Max(0.25 * path.Hz[window], LeakBins * _df));
         return Within((int)Math.Ceiling((hz - half) / _df), (int)Math.Floor((hz + half) / _df));
     }
@@ -274,7 +280,7 @@ internal sealed class AccountSplit
         }
     }
 
-    /// <summary>Takes what is free about a line, and what whole orders hold where it stands among them.</summary>
+    /// <summary>Assigns the free bins around a line, and those held by whole orders where the line is among them.</summary>
     private void ClaimSteady(int bin, bool isCovered)
     {
         (int from, int to) = Within(bin - (int)LeakBins, bin + (int)LeakBins);
@@ -287,8 +293,7 @@ internal sealed class AccountSplit
         }
     }
 
-    /// <summary>Mean density of each bin over the windows in which no whole order lies there;
-    /// NaN where that is in fewer than a tenth.</summary>
+    /// <summary>Mean density of each bin over the windows without a whole order there; NaN where these are fewer than a tenth.</summary>
     private double[] FreeMean()
     {
         double[] mean = new double[_spectra.Bins];
@@ -333,7 +338,7 @@ internal sealed class AccountSplit
         return (net, FloorU * floor);
     }
 
-    /// <summary>One line by itself; null where it does not are clear of the floor.</summary>
+    /// <summary>One line by itself; null where it is not clear of the floor.</summary>
     private LockedLine? Line(RotorPath path, double multiple, byte owner)
     {
         double[] net = new double[_owner.Length];
@@ -351,15 +356,15 @@ internal sealed class AccountSplit
             }
         }
 
-        // One that began in the hover is as large as since then.
+        // A line that began during the hover has the size that it had since then.
         net = net[(PowerStep.Up(net) ?? 0)..];
         double mean = net.Average();
         Estimate size = GroupLevels.Size(net, FloorU * floor);
         return floor > 0 && mean > 0 && size.Ci95 is { Low: > 0 } ? new(path.MotorId, multiple, size, mean / floor) : null;
     }
 
-    /// <summary>A line by the windows in which nothing else lies on it; an order that passes over one among the orders adds to its power
-    /// for a while.</summary>
+    /// <summary>A line measured in the windows in which nothing else overlaps it; an order that passes over a line among the orders adds to
+    /// its power for some time.</summary>
     private SteadyLine SteadyOf(FoundLine line)
     {
         int bin = (int)Math.Round(line.Hz / _df);

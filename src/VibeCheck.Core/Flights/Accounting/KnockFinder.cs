@@ -3,16 +3,16 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>Finds short events in the acceleration: cells of a hundredth of a second in which much more happens than the lines and the
-/// noise about them tell.</summary>
+/// <summary>Finds short events in the acceleration: cells of a hundredth of a second with much more power than the lines and the
+/// surrounding noise explain.</summary>
 internal static class KnockFinder
 {
     private const double CellS = 0.01;
     private const int LeastSamples = 8;
     private const int PredictorOrder = 48;
 
-    // Against the median of the second about it. Noise of three axes and eight samples or
-    // more stays below 4; gusts swell over longer times.
+    // Relative to the median of one second around it. Noise of three axes and eight samples or more stays below 4; gusts rise over a longer
+    // time.
     private const double Begins = 6,
         Lasts = 2.5;
     private const double AboutS = 0.5;
@@ -45,7 +45,7 @@ internal static class KnockFinder
             double[] surprise = Cells([.. errors.Select(Scaled)], size),
                 power = Cells(axes, size);
 
-            // A knock that is noticed adds this much to a cell, where its whole is a surprise.
+            // A detectable knock adds this much to a cell if all of it is prediction error.
             least = Math.Max(least, (Begins - 1) * Robust.Median(Cells(errors, size)) * size);
             foreach ((int from, int to) in Events(surprise, (int)(AboutS * imu.RateHz / size), (int)(LongestS * imu.RateHz / size)))
             {
@@ -102,7 +102,7 @@ internal static class KnockFinder
         return rest;
     }
 
-    /// <summary>In units of its usual size, so that a lively axis does not hide a calm one.</summary>
+    /// <summary>In units of its usual size, so that an axis with strong vibration does not hide one with little.</summary>
     private static double[] Scaled(double[] error)
     {
         double usual = Robust.Median(error.Select(Math.Abs)) / 0.6745;
@@ -130,7 +130,7 @@ internal static class KnockFinder
     {
         for (int c = 0; c < surprise.Length; c++)
         {
-            // Cheap first: the usual level is near 3, one an axis.
+            // The cheap check comes first: the usual level is close to 3, one for each axis.
             if (surprise[c] < Begins)
             {
                 continue;

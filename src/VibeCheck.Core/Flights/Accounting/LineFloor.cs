@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>The floor beneath lines: median of the bins about each, those in which rotor orders always lie left out.</summary>
+/// <summary>The floor below lines: median of the surrounding bins, except those that always contain rotor orders.</summary>
 internal static class LineFloor
 {
     private const int LeastHalf = 10;
@@ -19,7 +19,7 @@ internal static class LineFloor
             int half = Math.Max(LeastHalf, (int)(HalfShare * k));
             floor[k] = double.NaN;
 
-            // Where orders fill the neighbourhood, a wider one.
+            // A wider neighbourhood is used where orders fill this one.
             for (int reach = half; double.IsNaN(floor[k]); reach *= 2)
             {
                 near.Clear();

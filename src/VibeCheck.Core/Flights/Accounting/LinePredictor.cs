@@ -2,7 +2,8 @@ using System.Numerics.Tensors;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>Linear prediction: what of a signal does not follow from its last samples. Lines and colour go, short events stay.</summary>
+/// <summary>Linear prediction: the part of a signal that does not follow from its last samples. Lines and coloured noise are removed; short
+/// events remain.</summary>
 /// <remarks>Coefficients from the autocorrelation by Levinson's recursion (J. Makhoul, Proc. IEEE 63 (1975) 561-580).</remarks>
 internal static class LinePredictor
 {
@@ -30,7 +31,7 @@ internal static class LinePredictor
 
         double[] a = new double[order],
             next = new double[order];
-        // A millionth of white noise keeps the recursion stable where the signal is all lines.
+        // A millionth of white noise keeps the recursion stable where the signal consists only of lines.
         double error = r[0] * (1 + 1e-6);
         for (int m = 0; m < order && error > 0; m++)
         {

@@ -3,26 +3,27 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>A narrow line beside the whole orders.</summary>
+/// <summary>A narrow line other than the whole orders.</summary>
 /// <param name="Hz">Its mean frequency, Hz.</param>
-/// <param name="Path">The rotor that it follows; null for a steady line, and where that is not known.</param>
+/// <param name="Path">The rotor that it follows; null for a steady line, and where the rotor is not known.</param>
 /// <param name="IsUnambiguous">Whether the data shows that it follows that rotor, or none.</param>
-/// <param name="Height">Its density over the floor.</param>
+/// <param name="Height">Its density relative to the floor.</param>
 internal sealed record FoundLine(double Hz, RotorPath? Path, bool IsUnambiguous, double Height)
 {
-    /// <summary>Whether whole orders cover its place, so that only its standing still shows it.</summary>
+    /// <summary>Whether whole orders cover its place, so that it is visible only because it stands still.</summary>
     internal bool IsCovered { get; init; }
 
     internal double Multiple => Path is null ? 0 : Hz / Path.MeanHz;
 }
 
-/// <summary>Looks for narrow lines beside the whole orders, and distinguishes those that follow a rotor from those that stay.</summary>
-/// <remarks>A line shows on the axis of frequency, or, where its rotor's speed moves much, on that of the rotor's orders (frequency
-/// over speed). Whom it follows
-/// its frequency from window to window tells: the rotor whose speed, times a constant, leaves the least of it, or none.</remarks>
+/// <summary>Looks for narrow lines other than the whole orders, and distinguishes those that follow a rotor from those that are
+/// steady.</summary>
+/// <remarks>A line shows on the axis of frequency, or, where the speed of its rotor varies much, on that of the rotor's orders (frequency
+/// over speed). Its frequency from window to window shows which rotor it follows: the one whose speed, times a constant, leaves the
+/// smallest residual, or none.</remarks>
 internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> paths, byte[][] owner, double[] floor, Interval band)
 {
-    /// <summary>A line must stand at so many times the floor.</summary>
+    /// <summary>A line must have this ratio to the floor.</summary>
     internal const double Clear = 5;
 
     private const double LowestMultiple = 0.3,
@@ -32,12 +33,12 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
     private const int LeastWindows = 6;
     private const double LeastShareOfWindows = 0.3;
 
-    // A hypothesis must leave this much less than the next.
-    private const double ToldRatio = 0.6;
+    // The residual of a hypothesis must be less than this share of the next one.
+    private const double DistinctShare = 0.6;
     private const double ReachShare = 0.012;
 
-    // A line that whole orders cover: above a low quantile of the windows the passing orders count little; it must stand still to a
-    // fraction of a bin where each rotor's line would move several times further.
+    // A line that is covered by whole orders: in a low quantile of the windows the passing orders contribute little. It must stand still
+    // within a fraction of a bin where each rotor's line would move several times further.
     private const double LowShare = 0.25;
     private const int CoveredReach = 10;
     private const double StillBins = 0.15,
@@ -62,9 +63,9 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
                 && Judge(hz, height) is { } line
             )
             {
-                // One that orders pass over in some windows is measured like one that they always cover.
-                bool stands = line is { Path: null, IsUnambiguous: true } && StandsAt((int)Math.Round(line.Hz / _df)) is not null;
-                found.Add(line with { IsCovered = stands });
+                // A line that orders pass over in some windows is measured in the same way as one that they always cover.
+                bool isSteady = line is { Path: null, IsUnambiguous: true } && SteadyHz((int)Math.Round(line.Hz / _df)) is not null;
+                found.Add(line with { IsCovered = isSteady });
             }
         }
 
@@ -79,7 +80,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         return found;
     }
 
-    /// <summary>Steady lines amid the whole orders, strongest first: these pass over a bin, a steady line stays on it.</summary>
+    /// <summary>Steady lines among the whole orders, strongest first: the orders pass over a bin, a steady line stays in it.</summary>
     private IEnumerable<FoundLine> Covered()
     {
         double[] low =
@@ -92,7 +93,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         for (int k = first; k <= last; k++)
         {
             double beside = Robust.Median([.. low[(k - CoveredReach)..(k - 2)], .. low[(k + 3)..(k + CoveredReach + 1)]]);
-            if (low[k] > Clear * beside && low[k] >= low[k - 1] && low[k] > low[k + 1] && StandsAt(k) is double hz)
+            if (low[k] > Clear * beside && low[k] >= low[k - 1] && low[k] > low[k + 1] && SteadyHz(k) is double hz)
             {
                 lines.Add(new(hz, null, true, low[k] / beside) { IsCovered = true });
             }
@@ -101,8 +102,9 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         return lines.OrderByDescending(l => l.Height);
     }
 
-    /// <summary>Where a line stands still to a part of a bin while every rotor's speed moves by more there; null where none does.</summary>
-    private double? StandsAt(int bin)
+    /// <summary>Frequency at which a line stands still within a fraction of a bin while the speed of every rotor varies by more; null where
+    /// there is none.</summary>
+    private double? SteadyHz(int bin)
     {
         double[] track = [.. spectra.Density.Select(row => PlaceIn(row, bin - 1, bin + 1))];
         (double place, double scatter) = Robust.MedianAndMad(track);
@@ -129,7 +131,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         }
     }
 
-    /// <summary>A line falls to its foot within four bins; a mode of the structure does not.</summary>
+    /// <summary>A line decreases to the floor within four bins; a mode of the structure does not.</summary>
     private static double Foot(double[] axis, int k, int step)
     {
         double least = double.PositiveInfinity;
@@ -142,7 +144,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         return double.IsFinite(least) ? least : 0;
     }
 
-    /// <summary>Whom a line follows; null where it is too unsteady in size to be a line.</summary>
+    /// <summary>The rotor that a line follows; null where its size varies too much for a line.</summary>
     private FoundLine? Judge(double hz, double height)
     {
         List<(int Window, double Hz, double Power)> track = Track(hz);
@@ -153,7 +155,7 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
 
         if (Scatter(track) > MostScatter)
         {
-            // A line that began in the hover is steady from there on.
+            // A line that began during the hover is steady from then on.
             int began = PowerStep.Up([.. track.Select(t => t.Power)]) ?? track.Count;
             track.RemoveRange(0, began);
             if (track.Count < LeastWindows || Scatter(track) > MostScatter)
@@ -168,11 +170,13 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         double best = rotors[0].Left,
             next = rotors.Length > 1 ? rotors[1].Left : double.PositiveInfinity;
 
-        // A hundredth of a bin is what noise leaves of a clear line.
+        // Noise causes an error of a hundredth of a bin for a clear line.
         double noise = Math.Pow(0.01 * _df, 2);
-        bool follows = best + noise < ToldRatio * (steady + noise),
-            stays = steady + noise < ToldRatio * (best + noise);
-        return follows ? new(place, rotors[0].Path, best + noise < ToldRatio * (next + noise), height) : new(place, null, stays, height);
+        bool follows = best + noise < DistinctShare * (steady + noise),
+            stays = steady + noise < DistinctShare * (best + noise);
+        return follows
+            ? new(place, rotors[0].Path, best + noise < DistinctShare * (next + noise), height)
+            : new(place, null, stays, height);
     }
 
     private static double Scatter(List<(int Window, double Hz, double Power)> track)
@@ -181,14 +185,14 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         return Math.Sqrt(track.Average(t => Math.Pow(t.Power - mean, 2))) / mean;
     }
 
-    /// <summary>What a rotor's speed leaves of the line's frequency, mean square, Hz².</summary>
+    /// <summary>Residual of the line's frequency relative to a rotor's speed, mean square, Hz².</summary>
     private static double Left(List<(int Window, double Hz, double Power)> track, RotorPath path)
     {
         double ratio = track.Sum(t => t.Hz) / track.Sum(t => path.Hz[t.Window]);
         return track.Average(t => Math.Pow(t.Hz - ratio * path.Hz[t.Window], 2));
     }
 
-    /// <summary>The line's frequency and power in each window in which no whole order lies near.</summary>
+    /// <summary>The line's frequency and power in each window without a whole order close to it.</summary>
     private List<(int Window, double Hz, double Power)> Track(double hz)
     {
         int middle = (int)Math.Round(hz / _df),
@@ -236,8 +240,8 @@ internal sealed class LineSearch(ShortSpectra spectra, IReadOnlyList<RotorPath> 
         return (at + (bend < 0 ? Math.Clamp(0.5 * (a - c) / bend, -0.5, 0.5) : 0)) * _df;
     }
 
-    /// <summary>Mean power over the floor, whole orders left out, on the axis of a rotor's orders (a bin is a bin at its mean speed),
-    /// or on that of frequency.</summary>
+    /// <summary>Mean power relative to the floor, without whole orders, on the axis of a rotor's orders (scaled so that a bin is a bin at
+    /// its mean speed), or on that of frequency.</summary>
     private double[] OnAxis(RotorPath? path)
     {
         double[] sum = new double[spectra.Bins];

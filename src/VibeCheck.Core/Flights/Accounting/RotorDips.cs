@@ -3,18 +3,18 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>A dip of the spectrum that lies at an order of the rotors: what a filter that follows them leaves.</summary>
-/// <param name="Order">Cycles a revolution.</param>
-/// <param name="DepthDb">How far the floor at the order lies below that beside it, dB.</param>
+/// <summary>A dip of the spectrum at an order of the rotors, left by a filter that follows them.</summary>
+/// <param name="Order">Cycles per revolution.</param>
+/// <param name="DepthDb">Depth of the floor at the order below the floor beside it, dB.</param>
 public sealed record RotorDip(int Order, double DepthDb);
 
-/// <summary>Looks for dips where lines should be.</summary>
-/// <remarks>The floor is a low quantile of the density over bins and windows, on the axis of frequency over the rotors' own speed, so
-/// that lines, which stand above it, do not count. It is taken in a zone at the order and in one on each side; healthy rotors raise
-/// the zone at the order, a filter that follows them lowers it against both sides.</remarks>
+/// <summary>Looks for dips at the places of lines.</summary>
+/// <remarks>The floor is a low quantile of the density over bins and windows, on the axis of frequency over the rotors' own speed, so that
+/// lines, which exceed it, do not count. It is calculated in a zone at the order and in one on each side. Healthy rotors raise the zone at
+/// the order; a filter that follows them lowers it relative to both sides.</remarks>
 internal static class RotorDips
 {
-    // Zones as ratios to the order; what lies between is left to the width of the filter and to the rotors' own spread.
+    // Zones as ratios to the order; the range between them allows for the width of the filter and the spread of the rotors.
     private const double Inner = 0.012;
     private static readonly double[] s_outer = [0.6, 0.75, 0.9, 1.1, 1.25, 1.4];
     private const double Quantile = 0.25,
@@ -62,7 +62,7 @@ internal static class RotorDips
             double at = order * path.Hz[w];
             Take(zones[0], spectra, w, at * (1 - Inner), at * (1 + Inner));
 
-            // The sides lie beside the orders of all rotors, which a filter follows too.
+            // The sides must be outside the orders of all rotors, which a filter also follows.
             double below = at * low / path.MeanHz,
                 above = at * high / path.MeanHz;
             Take(zones[1], spectra, w, below * s_outer[1], below * s_outer[2]);

@@ -5,20 +5,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>Where a rotor's frequency lies in each window of the spectra.</summary>
+/// <summary>The frequency of a rotor in each window of the spectra.</summary>
 /// <param name="MotorId">The motor; null for the rotors as a group.</param>
-/// <param name="Hz">Middle in each window, Hz.</param>
-/// <param name="HalfHz">How far to either side it may lie, Hz.</param>
+/// <param name="Hz">Centre in each window, Hz.</param>
+/// <param name="HalfHz">Largest distance from the centre to either side, Hz.</param>
 /// <param name="Orders">Highest whole order that is counted.</param>
 internal sealed record RotorPath(string? MotorId, double[] Hz, double[] HalfHz, int Orders)
 {
-    // Telemetry is late and rounded; the line lies within this share of it.
+    // Telemetry is delayed and rounded; the line is within this share of it.
     private const double TelemetryShare = 0.003;
     private const int HighestOrder = 8;
 
     internal double MeanHz => Hz.Average();
 
-    /// <summary>One a motor whose speed is known, else the group; empty where neither is.</summary>
+    /// <summary>One path for each motor whose speed is known, else one for the group; empty where neither is known.</summary>
     internal static IReadOnlyList<RotorPath> Of(Flight flight, Airframe airframe, GroupResult? group, double[] centreS, double windowS)
     {
         RotorPath[] motors =

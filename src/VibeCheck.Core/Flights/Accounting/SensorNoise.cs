@@ -4,42 +4,44 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>What the accelerometer shows of itself, measured while the aircraft stands still before or after the flight.</summary>
+/// <summary>The noise of the accelerometer, measured while the aircraft stands still before or after the flight.</summary>
 internal static class SensorNoise
 {
-    // Outside the hover speeds settle, and the aircraft climbs or lands.
+    // Close to the hover the speeds still settle, and the aircraft climbs or lands.
     private const double MarginS = 2;
 
-    // Rest is quiet and even: its windows lie within this factor of the quietest, in mean square.
+    // Rest is quiet and constant: the mean square of its windows is within this factor of the quietest.
     private const double EvenWithin = 1.5;
 
-    // Fewer windows could be a lull in flight.
+    // Fewer windows could be a calm moment in flight.
     private const int LeastWindows = 3;
 
-    // Where the speeds show that no rotor turns, less must happen than in the hover. Where no speed is logged, a lull in flight must not
-    // pass for rest: then much less must happen, and nearly all of it between the lines, for rotors that turn make lines.
+    // Where the speeds show that no rotor turns, there must be less power than in the hover. Where no speed is logged, a calm moment in
+    // flight must not be taken for rest: there must be much less power, and almost all of it between the lines, because turning rotors make
+    // lines.
     private const double MostOfHover = 0.8,
         MostOfHoverUnread = 0.25,
         LeastBetweenLines = 0.8;
     private const double ReadWithinS = 1;
 
-    // The floor of the hover lies below the noise by no more than the scatter of both: noise is taken off up to this share of it.
+    // The floor of the hover is below the noise only because of the scatter of both: noise is subtracted up to this share of it.
     private const double MostOfFloor = 0.98;
 
-    // Windows of a Hann window that overlap by half: independent windows to each (P. D. Welch, IEEE Trans. AU-15 (1967) 70-73).
+    // Number of independent windows for each Hann window at 50 % overlap: 0.95 for noise that does not change (P. D. Welch, IEEE Trans.
+    // AU-15 (1967) 70-73), taken lower.
     private const double IndependentShare = 0.75;
 
-    /// <summary>Standard uncertainty of its mean square, share. The noise of a small mass rises in proportion to its absolute temperature
-    /// (T. B. Gabrielson, IEEE Trans. Electron Devices 40 (1993) 903-909): 7 % for 20 K, as half the width of a rectangle (GUM 4.3.7), and
-    /// the scatter of a few windows.</summary>
+    /// <summary>Standard uncertainty of its mean square, as a share. The noise of a small mass rises in proportion to its absolute
+    /// temperature (T. B. Gabrielson, IEEE Trans. Electron Devices 40 (1993) 903-909, from memory): 7 % for 20 K, as the half width of a
+    /// rectangular distribution (GUM 4.3.7), and the scatter of a few windows.</summary>
     internal const double UShare = 0.05;
 
-    /// <summary>Mean square of the noise in the band, three axes, (m/s²)²; null where the log shows no time at rest.</summary>
+    /// <summary>Mean square of the noise in the band, three axes, (m/s²)²; null where the log has no time at rest.</summary>
     /// <param name="flight">The record, with speeds where they are logged.</param>
-    /// <param name="hover">The time used of the flight.</param>
+    /// <param name="hover">The time of the flight that is used.</param>
     /// <param name="band">Band, Hz.</param>
-    /// <param name="spectra">Those of the hover.</param>
-    /// <param name="floor">The floor of the hover between its lines, (m/s²)²/Hz, one value a bin of those spectra.</param>
+    /// <param name="spectra">The spectra of the hover.</param>
+    /// <param name="floor">The floor of the hover between its lines, (m/s²)²/Hz, one value for each bin of those spectra.</param>
     /// <param name="windowS">Length of the windows, s.</param>
     internal static double? MeanSquare(
         Flight flight,
@@ -69,7 +71,7 @@ internal static class SensorNoise
         return AccountSplit.Power(noise, spectra.ResolutionHz, band);
     }
 
-    /// <summary>Power and mean density between the lines of the quiet windows of a time; null where there are too few.</summary>
+    /// <summary>Power and mean density between the lines of the quiet windows of a time interval; null where there are too few.</summary>
     private static (double Power, double[] Density)? AtRest(
         Flight flight,
         TimeInterval time,
@@ -79,40 +81,52 @@ internal static class SensorNoise
         double ofHover
     )
     {
-        // Where no stretch without a gap holds a window as long as those of the hover, the bins would not be the same.
+        // If no segment without a gap holds a window as long as those of the hover, the bins would differ.
         double topHz = VibrationAccounting.TopShare * flight.Imu.RateHz;
         if (ShortSpectra.Of(flight.Imu, [time], windowS, topHz) is not { } spectra || spectra.ResolutionHz != df)
         {
             return null;
         }
 
-        int[] still = [.. Enumerable.Range(0, spectra.Windows).Where(w => !Turns(flight, spectra.CentreS[w]))];
         double[] power = [.. spectra.Density.Select(row => AccountSplit.Power(row, df, band))];
-        double most = EvenWithin * still.Select(w => power[w]).DefaultIfEmpty(0).Min();
-        int[] quiet = [.. still.Where(w => power[w] <= most)];
+        int[] quiet = QuietWindows(flight, spectra, power);
         if (quiet.Length < LeastWindows)
         {
             return null;
         }
 
-        // A payload that hums at rest does so in flight: lines stay vibration. The median lies below the mean of a chi-squared density
-        // (E. B. Wilson, M. M. Hilferty, Proc. Natl. Acad. Sci. 17 (1931) 684-688).
-        double freedom = 2 * 3 * Math.Max(1, IndependentShare * quiet.Length),
-            median = Math.Pow(1 - 2 / (9 * freedom), 3),
-            all = quiet.Average(w => power[w]);
-        double[] mean = [.. Enumerable.Range(0, spectra.Bins).Select(k => quiet.Average(w => (double)spectra.Density[w][k]))];
-        double[] between = [.. LineFloor.Of(mean).Select(f => f / median)];
+        double all = quiet.Average(w => power[w]);
+        double[] between = BetweenLines(spectra, quiet);
+        double ofBetween = AccountSplit.Power(Array.ConvertAll(between, d => (float)d), df, band);
         bool isRest = quiet.All(w => IsReadAsStill(flight, spectra.CentreS[w]))
             ? all <= MostOfHover * ofHover
-            : all <= MostOfHoverUnread * ofHover
-                && AccountSplit.Power(Array.ConvertAll(between, d => (float)d), df, band) >= LeastBetweenLines * all;
+            : all <= MostOfHoverUnread * ofHover && ofBetween >= LeastBetweenLines * all;
         return isRest ? (all, between) : null;
     }
 
-    /// <summary>Whether a rotor is reported to turn then; false where nothing is reported.</summary>
+    /// <summary>Windows in which no rotor is reported to turn, and which are as quiet as the quietest one.</summary>
+    private static int[] QuietWindows(Flight flight, ShortSpectra spectra, double[] power)
+    {
+        int[] still = [.. Enumerable.Range(0, spectra.Windows).Where(w => !Turns(flight, spectra.CentreS[w]))];
+        double most = EvenWithin * still.Select(w => power[w]).DefaultIfEmpty(0).Min();
+        return [.. still.Where(w => power[w] <= most)];
+    }
+
+    /// <summary>Mean density between the lines of some windows: a payload that hums at rest also does so in flight, and its lines remain
+    /// vibration. The floor is a median, which is lower than the mean of a chi-squared density (E. B. Wilson, M. M. Hilferty, Proc. Natl.
+    /// Acad. Sci. 17 (1931) 684-688).</summary>
+    private static double[] BetweenLines(ShortSpectra spectra, int[] windows)
+    {
+        double freedom = 2 * 3 * Math.Max(1, IndependentShare * windows.Length),
+            median = Math.Pow(1 - 2 / (9 * freedom), 3);
+        double[] mean = [.. Enumerable.Range(0, spectra.Bins).Select(k => windows.Average(w => (double)spectra.Density[w][k]))];
+        return [.. LineFloor.Of(mean).Select(f => f / median)];
+    }
+
+    /// <summary>Whether a rotor is reported to turn at that time; false where nothing is reported.</summary>
     private static bool Turns(Flight flight, double timeS) => flight.Motors.Any(m => m.Rpm?.AtOrNaN(timeS, ReadWithinS) > 0);
 
-    /// <summary>Whether every rotor is reported to stand still then.</summary>
+    /// <summary>Whether every rotor is reported to stand still at that time.</summary>
     private static bool IsReadAsStill(Flight flight, double timeS) =>
         flight.Motors.Count > 0 && flight.Motors.All(m => m.Rpm?.AtOrNaN(timeS, ReadWithinS) == 0);
 }

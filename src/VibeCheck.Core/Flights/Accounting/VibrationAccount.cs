@@ -4,13 +4,13 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Accounting;
 
-/// <summary>What shakes.</summary>
+/// <summary>Parts of the vibration.</summary>
 public enum VibrationPartKind
 {
     /// <summary>Whole orders of the rotors.</summary>
     RotorOrders,
 
-    /// <summary>Odd multiples of half the rotor frequency: something is loose.</summary>
+    /// <summary>Odd multiples of half the rotor frequency: a part is loose.</summary>
     HalfOrders,
 
     /// <summary>Lines at other multiples of a rotor's frequency, such as those of a bearing.</summary>
@@ -19,7 +19,7 @@ public enum VibrationPartKind
     /// <summary>Lines that keep their frequency while rotors change theirs.</summary>
     SteadyLines,
 
-    /// <summary>All that is no line and no knock: air, control, ringing structure.</summary>
+    /// <summary>Everything that is neither a line nor a knock: air, control, ringing structure.</summary>
     Broadband,
 
     /// <summary>Short events.</summary>
@@ -27,16 +27,16 @@ public enum VibrationPartKind
 }
 
 /// <summary>A part of the vibration.</summary>
-/// <param name="Kind">Which.</param>
+/// <param name="Kind">The part.</param>
 /// <param name="Mps2">Its root mean square, all three axes, m/s².</param>
-/// <param name="Share">Its share of the total's mean square, 0 to 1; null where it is unknown.</param>
+/// <param name="Share">Its share of the mean square of the total, 0 to 1; null where it is unknown.</param>
 public sealed record VibrationPart(VibrationPartKind Kind, Estimate Mps2, double? Share);
 
 /// <summary>A line at a multiple of a rotor's frequency.</summary>
 /// <param name="MotorId">The motor; null where only the rotors as a group are known.</param>
-/// <param name="Multiple">Cycles a revolution.</param>
+/// <param name="Multiple">Cycles per revolution.</param>
 /// <param name="Mps2">Its root mean square, m/s².</param>
-/// <param name="Prominence">Its power over that of the floor beneath it.</param>
+/// <param name="Prominence">Its power relative to that of the floor below it.</param>
 public sealed record LockedLine(string? MotorId, double Multiple, Estimate Mps2, double Prominence);
 
 /// <summary>A line that keeps its frequency.</summary>
@@ -44,23 +44,23 @@ public sealed record LockedLine(string? MotorId, double Multiple, Estimate Mps2,
 /// <param name="Mps2">Its root mean square, m/s².</param>
 public sealed record SteadyLine(double Hz, Estimate Mps2)
 {
-    /// <summary>Whether the data shows that it follows no rotor; false where the rotors' speeds moved too little, so that a rotor may cause
-    /// it. Scripts know it by its older name.</summary>
+    /// <summary>Whether the data shows that it follows no rotor; false where the rotors' speeds varied too little, so that a rotor may
+    /// cause it. Scripts know it by its older name.</summary>
     [JsonPropertyName("is_told")]
     public bool IsUnambiguous { get; init; }
 }
 
 /// <summary>Short events in the hover.</summary>
-/// <param name="Count">How many.</param>
-/// <param name="FirstS">When the first was, s on the IMU clock; null without any.</param>
-/// <param name="PeakMps2">Largest size of the acceleration in one, slow motion removed, m/s².</param>
+/// <param name="Count">Number of events.</param>
+/// <param name="FirstS">Time of the first event, s on the IMU clock; null without any.</param>
+/// <param name="PeakMps2">Largest size of the acceleration in an event, without slow motion, m/s².</param>
 public sealed record KnockSummary(int Count, double? FirstS, double PeakMps2)
 {
-    /// <summary>Mean square that knocks may make without one being seen, (m/s²)²: 95 % upper limit.</summary>
+    /// <summary>Mean square of knocks of which none might be detected, (m/s²)²: 95 % upper limit.</summary>
     public double LimitMeanSquare { get; init; }
 }
 
-/// <summary>All vibration of a hover in parts whose mean squares add up to the total's.</summary>
+/// <summary>The total vibration of a hover in parts whose mean squares add up to that of the total.</summary>
 public sealed record VibrationAccount
 {
     /// <summary>Root mean square of the acceleration, all three axes, in the band, m/s².</summary>
@@ -69,11 +69,18 @@ public sealed record VibrationAccount
     /// <summary>The band: from above the motion of the body to 0.4 of the sample rate, Hz.</summary>
     public required Interval BandHz { get; init; }
 
-    /// <summary>Noise of the accelerometer in the band, three axes, rms, m/s²; it is taken off the total and off the broadband part.
-    /// Unknown where the log shows no time at rest: then both hold it.</summary>
+    /// <summary>Noise of the accelerometer in the band, three axes, rms, m/s²; it is subtracted from the total and from the broadband part.
+    /// Unknown where the log has no time at rest: then both include it.</summary>
     public required Estimate SensorNoiseMps2 { get; init; }
 
-    /// <summary>The parts, in fixed order; those that need rotor frequencies are unknown where there are none.</summary>
+    /// <summary>Noise in the band from the steps in which the acceleration was written, three axes, rms, m/s²; 0 where it does not matter.
+    /// See <see cref="NoisePower"/> for what is subtracted.</summary>
+    public double RoundingNoiseMps2 { get; init; }
+
+    /// <summary>The noise as mean squares.</summary>
+    internal NoisePower Noise => new(SensorNoiseMps2.Value is double rest ? rest * rest : null, RoundingNoiseMps2 * RoundingNoiseMps2);
+
+    /// <summary>The parts, in fixed order; those that need rotor frequencies are unknown where these are not known.</summary>
     public required IReadOnlyList<VibrationPart> Parts { get; init; }
 
     /// <summary>Half orders that stand out, strongest first.</summary>
@@ -85,14 +92,15 @@ public sealed record VibrationAccount
     /// <summary>Steady lines, strongest first.</summary>
     public IReadOnlyList<SteadyLine> SteadyLines { get; init; } = [];
 
-    /// <summary>How far the floor dips at the low orders of the rotors; empty without their speeds.</summary>
+    /// <summary>Depth of the floor's dips at the low orders of the rotors; empty without their speeds.</summary>
     public IReadOnlyList<RotorDip> Dips { get; init; } = [];
 
     /// <summary>Middle of each window of the hover, s on the IMU clock; empty without rotor frequencies.</summary>
     internal IReadOnlyList<double> WindowS { get; init; } = [];
 
-    /// <summary>Mean square of a part in each window, floor subtracted, (m/s²)²; knocks have none.</summary>
-    internal IReadOnlyDictionary<VibrationPartKind, double[]> Courses { get; init; } = new Dictionary<VibrationPartKind, double[]>();
+    /// <summary>Mean square of a part in each window, after subtraction of the floor, (m/s²)²; knocks have none.</summary>
+    internal IReadOnlyDictionary<VibrationPartKind, double[]> MeanSquaresByWindow { get; init; } =
+        new Dictionary<VibrationPartKind, double[]>();
 
     /// <summary>Short events.</summary>
     public required KnockSummary Knocks { get; init; }
@@ -100,17 +108,17 @@ public sealed record VibrationAccount
     /// <summary>One of the parts.</summary>
     public VibrationPart Part(VibrationPartKind kind) => Parts.First(p => p.Kind == kind);
 
-    /// <summary>A part from one window of the hover on, with its share of what shakes since then.</summary>
-    /// <param name="part">The part; it has a course.</param>
+    /// <summary>A part from one window of the hover on, with its share of the vibration since then.</summary>
+    /// <param name="part">The part; it has values over time.</param>
     /// <param name="window">The first window.</param>
     internal VibrationPart Since(VibrationPart part, int window)
     {
-        double[] own = Courses[part.Kind][window..];
-        double all = Courses.Values.Sum(c => Math.Max(0, c[window..].Average()));
+        double[] own = MeanSquaresByWindow[part.Kind][window..];
+        double all = MeanSquaresByWindow.Values.Sum(c => Math.Max(0, c[window..].Average()));
         return all > 0 ? part with { Mps2 = GroupLevels.Size(own, 0), Share = own.Average() / all } : part;
     }
 
-    /// <summary>The account with nothing known, for a reason.</summary>
+    /// <summary>An account in which everything is unknown, with the reason.</summary>
     internal VibrationAccount Unknown(Reason why) =>
         this with
         {

@@ -8,12 +8,12 @@ internal sealed class CellMeans
     private readonly ImuTrack _imu;
     private readonly int _cells;
 
-    // Samples that follow each other within one cell and one block.
+    // Consecutive samples within one cell and one block.
     private readonly List<(int Cell, int First, int End)> _pieces = [];
 
     /// <param name="imu">The track.</param>
     /// <param name="startS">Start of the first cell, s.</param>
-    /// <param name="cells">How many cells of <see cref="HoverGrid.CellS"/>; the last takes what follows it.</param>
+    /// <param name="cells">Number of cells of <see cref="HoverGrid.CellS"/>; the last one includes everything after it.</param>
     internal CellMeans(ImuTrack imu, double startS, int cells)
     {
         _imu = imu;

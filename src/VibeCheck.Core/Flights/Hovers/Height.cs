@@ -2,7 +2,7 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>What the height says of a hover.</summary>
+/// <summary>Uses the height to recognise a hover.</summary>
 internal static class Height
 {
     private const double FastestMps = 0.25;
@@ -10,8 +10,8 @@ internal static class Height
     private const double LeastShare = 0.6;
     private const double ShareUpToM = 2;
 
-    /// <summary>Where the aircraft is well off the ground and neither climbs nor sinks; null without a height.</summary>
-    /// <remarks>Off the ground: above six tenths of its usual height, or above 2 m where it flies higher (ground effect is gone).</remarks>
+    /// <summary>Where the aircraft is well above the ground and neither climbs nor descends; null without a height.</summary>
+    /// <remarks>Above the ground means above six tenths of its usual height, or above 2 m where that is lower (no ground effect).</remarks>
     internal static bool[]? IsSteady(HoverGrid grid, bool[] flying)
     {
         double[] known = grid.HeightM is null ? [] : [.. grid.HeightM.Where(double.IsFinite)];
@@ -24,7 +24,7 @@ internal static class Height
         double[] inFlight = Robust.Where(logged, flying);
         double usual = (inFlight.Length == 0 ? ground : Robust.MedianAndMad(inFlight).Median) - ground;
 
-        // A height that hardly changes was logged wrongly, or the aircraft was held: it shows nothing.
+        // A height that is almost constant was logged wrongly, or the aircraft was held: it gives no information.
         if (usual < LeastM)
         {
             return null;

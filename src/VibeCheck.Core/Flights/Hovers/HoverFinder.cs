@@ -3,23 +3,23 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>Finds the stretches of steady hover in a flight.</summary>
+/// <summary>Finds the intervals of steady hover in a flight.</summary>
 /// <remarks>
-/// The load of the rotors (speed squared, else command, else current, else the vibration) has one level that most of the time in the
-/// air is spent at. Hover is where the mean load and every motor's own stay near their level, the aircraft neither turns, nor climbs,
-/// nor is thrown about, and a margin is kept to everything else. All limits follow the scatter of the flight itself between fixed
-/// bounds (common practice), so that a gusty or short flight still has a hover and a calm one keeps its bumps out.
+/// The load of the rotors (speed squared, else command, else current, else the vibration) has one level at which most of the time in the
+/// air is spent. Hover is where the mean load and the load of every motor stay close to their level, and the aircraft does not turn, climb
+/// or accelerate, with a margin to everything else. All limits follow the scatter of the flight itself within fixed bounds (common
+/// practice), so that a hover is found in a gusty or short flight, and bumps are left out of a calm one.
 /// </remarks>
 public static class HoverFinder
 {
-    /// <summary>Shortest stretch that is used, s.</summary>
+    /// <summary>Shortest interval that is used, s.</summary>
     public const double ShortestS = 2;
 
-    // With enough long stretches the short ones, more often mere pauses in a manoeuvre, are left out.
+    // If there are enough long intervals, the short ones are left out: they are more often only pauses in a manoeuvre.
     private const double LongStretchS = 5;
     private const double EnoughS = 20;
 
-    // A hover shorter than that gives wide intervals, s.
+    // A shorter hover gives wide intervals, s.
     private const double ShortHoverS = 10;
 
     private const double MarginS = 0.3;
@@ -28,7 +28,7 @@ public static class HoverFinder
     private const double LongestBlinkS = 0.35;
     private const double LongestGapS = 1;
 
-    // A motor whose load stays below this share of the busy level stands or idles.
+    // A motor whose load stays below this share of the busy level stands still or idles.
     private const double FlyingShare = 0.5;
 
     /// <summary>The hover of a flight; no segments and the reason when there is none.</summary>
@@ -61,14 +61,16 @@ public static class HoverFinder
             return new([], load.Source == HoverSource.Vibration ? new NoFlightInVibration() : new MotorsNeverRun(load.Source));
         }
 
-        bool[] steady = load.Steady;
-        And(steady, Calm(grid.TurnRadps, load.Flying, 0.35, 6));
-        And(steady, Calm(Departure(grid.AccelerationMps2, load.Flying), load.Flying, 2, 6));
-        And(steady, Height.IsSteady(grid, load.Flying));
-        FillBlinks(steady, (int)(LongestBlinkS / HoverGrid.CellS));
-        List<TimeInterval> stretches = Stretches(grid, steady, load.Flying, flight.Imu);
+        (HoverCriterion Criterion, bool[]? Met)[] criteria =
+        [
+            (HoverCriterion.Load, load.Steady),
+            (HoverCriterion.NoTurn, Calm(grid.TurnRadps, load.Flying, 0.35, 6)),
+            (HoverCriterion.NoAcceleration, Calm(Departure(grid.AccelerationMps2, load.Flying), load.Flying, 2, 6)),
+            (HoverCriterion.SteadyHeight, Height.IsSteady(grid, load.Flying)),
+        ];
+        List<TimeInterval> stretches = Stretches(flight, grid, load, criteria);
         return stretches.Count == 0
-            ? new([], new NoSteadyHover(ShortestS, load.Source, load.Tolerance))
+            ? new([], WhyNone(flight, grid, load, criteria))
             : new(
                 stretches,
                 new HoverFound(
@@ -81,6 +83,37 @@ public static class HoverFinder
             );
     }
 
+    /// <summary>The criterion without which most hover would be found; the load where none alone is the cause.</summary>
+    private static NoSteadyHover WhyNone(Flight flight, HoverGrid grid, SteadyLoad load, (HoverCriterion Criterion, bool[]? Met)[] criteria)
+    {
+        (HoverCriterion Criterion, bool[]? Met) unmet = criteria
+            .Where(c => c is { Criterion: not HoverCriterion.Load, Met: not null })
+            .Select(c => (Criterion: c, HoverS: Stretches(flight, grid, load, [.. criteria.Where(o => o != c)]).Sum(s => s.Seconds)))
+            .Where(c => c.HoverS > 0)
+            .OrderByDescending(c => c.HoverS)
+            .Select(c => c.Criterion)
+            .FirstOrDefault(criteria[0]);
+        double share = unmet.Met!.Zip(load.Flying).Count(c => c.Second && !c.First) / (double)load.Flying.Count(f => f);
+        return new(ShortestS, load.Source, load.Tolerance, unmet.Criterion, share);
+    }
+
+    private static List<TimeInterval> Stretches(
+        Flight flight,
+        HoverGrid grid,
+        SteadyLoad load,
+        (HoverCriterion Criterion, bool[]? Met)[] criteria
+    )
+    {
+        bool[] steady = [.. load.Steady];
+        foreach ((_, bool[]? met) in criteria)
+        {
+            And(steady, met);
+        }
+
+        FillBlinks(steady, (int)(LongestBlinkS / HoverGrid.CellS));
+        return Stretches(grid, steady, load.Flying, flight.Imu);
+    }
+
     private static void And(bool[] steady, bool[]? also)
     {
         for (int cell = 0; also is not null && cell < steady.Length; cell++)
@@ -89,7 +122,7 @@ public static class HoverFinder
         }
     }
 
-    /// <summary>Where a quantity stays below a limit: a fixed one, or so many scatters above the middle of the flight.</summary>
+    /// <summary>Where a quantity stays below a limit: a fixed one, or this many scatters above the median of the flight.</summary>
     private static bool[]? Calm(double[]? values, bool[] flying, double least, double scatters)
     {
         if (values is null)
@@ -106,7 +139,7 @@ public static class HoverFinder
         (double middle, double scatter) = Robust.MedianAndMad(inFlight);
         double limit = Math.Max(least, middle + scatters * scatter);
 
-        // Not known (a gap in the IMU) is no reason against: gaps are dealt with by their length.
+        // An unknown value (a gap in the IMU) does not exclude a cell: gaps are handled by their length.
         return Array.ConvertAll(values, v => double.IsNaN(v) || v <= limit);
     }
 
@@ -160,7 +193,7 @@ public static class HoverFinder
         return longOnes.Sum(s => s.Seconds) >= EnoughS ? longOnes : [.. all.Where(s => s.Seconds >= ShortestS)];
     }
 
-    /// <summary>Wider next to the ground, where speeds still settle; none at the record's own end.</summary>
+    /// <summary>Wider next to the ground, where speeds still settle; none at the end of the record.</summary>
     private static double Margin(bool[] flying, int cell, int step)
     {
         int near = (int)(3 / HoverGrid.CellS);

@@ -3,30 +3,30 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>What distinguishes a hover from the rest of a flight, in even cells of time over the IMU's record. NaN where not
+/// <summary>Quantities that distinguish a hover from the rest of a flight, in even time cells over the IMU's record. NaN where not
 /// known.</summary>
 internal sealed class HoverGrid
 {
-    // Wide enough for a mean over a hundred samples of a usual IMU, narrow enough to place a landing.
+    // Wide enough for a mean over a hundred samples of a usual IMU, narrow enough to locate a landing.
     internal const double CellS = 0.1;
 
-    // Telemetry that is silent for longer says nothing of the time between.
+    // After a longer silence of the telemetry, the values between are not known.
     private const double LongestSilenceS = 2;
 
     internal required double StartS { get; init; }
 
     internal required int Count { get; init; }
 
-    /// <summary>What the loads are: rotor speed squared, command, current, or the vibration itself.</summary>
+    /// <summary>The quantity of the loads: rotor speed squared, command, current, or the vibration itself.</summary>
     internal required HoverSource Source { get; init; }
 
-    /// <summary>One row a motor (or one row for the vibration), each in its own unit.</summary>
+    /// <summary>One row for each motor (or one row for the vibration), each in its own unit.</summary>
     internal required IReadOnlyList<double[]> Loads { get; init; }
 
-    /// <summary>Rate of turn, rad/s, vibration averaged out; null without a gyro.</summary>
+    /// <summary>Rate of turn, rad/s, without vibration; null without a gyro.</summary>
     internal required double[]? TurnRadps { get; init; }
 
-    /// <summary>Size of the acceleration, m/s², vibration averaged out.</summary>
+    /// <summary>Size of the acceleration, m/s², without vibration.</summary>
     internal required double[] AccelerationMps2 { get; init; }
 
     /// <summary>Height, m; null when not logged.</summary>

@@ -3,8 +3,8 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>The hover time used.</summary>
-/// <param name="Segments">Stretches of steady hover on the IMU clock; empty when none was found.</param>
+/// <summary>The hover time that is used.</summary>
+/// <param name="Segments">Intervals of steady hover on the IMU clock; empty when none was found.</param>
 /// <param name="Why">How they were found, or why there is none.</param>
 public sealed record HoverTime(IReadOnlyList<TimeInterval> Segments, Reason Why)
 {

@@ -2,14 +2,14 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Hovers;
 
-/// <summary>Where the rotors carry the load of a hover.</summary>
-/// <param name="Source">What the load was taken from.</param>
-/// <param name="Flying">Cells in which the load is that of flight, however unsteady.</param>
-/// <param name="Steady">Cells near the usual level, all motors near theirs.</param>
+/// <summary>Times at which the rotors carry the load of a hover.</summary>
+/// <param name="Source">The quantity from which the load was taken.</param>
+/// <param name="Flying">Cells in which the load is that of flight, steady or not.</param>
+/// <param name="Steady">Cells close to the usual level, with all motors close to theirs.</param>
 /// <param name="Tolerance">Share by which the mean load may differ from its level.</param>
 internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Steady, double Tolerance)
 {
-    // Bounds for the tolerances that follow the flight's own scatter: mean load, and each motor's.
+    // Bounds for the tolerances that follow the flight's own scatter: of the mean load, and of each motor.
     private const double LeastMean = 0.04;
     private const double MostMean = 0.15;
     private const double LeastMotor = 0.12;
@@ -60,8 +60,8 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         return Array.ConvertAll(mean, v => v >= limit);
     }
 
-    /// <summary>A limit between the quiet and the rough part of a record; 0 when it does not fall into two parts.</summary>
-    /// <remarks>Two means on the logarithm (Lloyd 1982), parted when their distance is well beyond their own scatter.</remarks>
+    /// <summary>A limit between the quiet and the rough part of a record; 0 when it does not divide into two parts.</summary>
+    /// <remarks>Two means of the logarithm (Lloyd 1982), separated when their distance clearly exceeds their own scatter.</remarks>
     private static double BetweenGroups(double[] roughness)
     {
         double[] logs = [.. roughness.Where(v => v > 0).Select(v => Math.Log(v))];
@@ -100,7 +100,7 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
             (double level, double scatter) = inFlight.Length == 0 ? (0, 0) : Robust.MedianAndMad(inFlight);
             if (level <= 0)
             {
-                // A motor that stands, or whose telemetry does, cannot distinguish a hover from anything else.
+                // A motor that stands still, or whose telemetry does, cannot distinguish a hover from anything else.
                 continue;
             }
 
@@ -112,8 +112,8 @@ internal sealed record SteadyLoad(HoverSource Source, bool[] Flying, bool[] Stea
         }
     }
 
-    /// <summary>Mean over the motors reporting in a cell, each against its own usual load so that
-    /// a missing one does not shift the mean.</summary>
+    /// <summary>Mean over the motors that report in a cell, each relative to its own usual load, so that a missing motor does not shift the
+    /// mean.</summary>
     private static double[] MeanOf(List<double[]> loads)
     {
         double[] usual = [.. loads.Select(l => l.Where(v => v > 0).DefaultIfEmpty(double.NaN).Average())];

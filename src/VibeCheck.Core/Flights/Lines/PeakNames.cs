@@ -2,7 +2,7 @@ using VibeCheck.Core.Signals;
 
 namespace VibeCheck.Core.Flights.Lines;
 
-/// <summary>Finds the peaks of the acceleration spectra and says whom they belong to.</summary>
+/// <summary>Finds the peaks of the acceleration spectra and assigns them to their causes.</summary>
 internal static class PeakNames
 {
     private const double LowestHz = 5;
@@ -10,8 +10,8 @@ internal static class PeakNames
 
     /// <summary>Named peaks, channel by channel in rising frequency: the strongest dozen of each.</summary>
     /// <param name="spectra">Spectra over the hover.</param>
-    /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
-    /// <param name="behaviour">What a line at a frequency does while speeds move: stays, moves, or not known.</param>
+    /// <param name="lines">Frequencies of the rotor orders; null when no speed is known.</param>
+    /// <param name="behaviour">Behaviour of a line at a frequency while speeds vary: stays, moves, or not known.</param>
     internal static IReadOnlyList<SpectralPeak> Of(IReadOnlyList<Spectrum> spectra, RotorLines? lines, Func<double, PeakKind> behaviour)
     {
         List<SpectralPeak> named = [];

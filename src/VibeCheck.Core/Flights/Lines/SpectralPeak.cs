@@ -1,6 +1,6 @@
 namespace VibeCheck.Core.Flights.Lines;
 
-/// <summary>A peak of a spectrum and whom it belongs to.</summary>
+/// <summary>A peak of a spectrum and its cause.</summary>
 public sealed record SpectralPeak
 {
     /// <summary>acc_x, acc_y, acc_z, rate_x and so on.</summary>
@@ -15,10 +15,10 @@ public sealed record SpectralPeak
     /// <summary>Unit of the amplitude.</summary>
     public required string Unit { get; init; }
 
-    /// <summary>Motors and orders that lie there; empty when none does.</summary>
+    /// <summary>Motors and orders at this frequency; empty when there are none.</summary>
     public required IReadOnlyList<MotorOrder> Assigned { get; init; }
 
-    /// <summary>What moves it.</summary>
+    /// <summary>The cause of the peak.</summary>
     public required PeakKind Kind { get; init; }
 
     /// <summary>True frequency, Hz, of a line folded at half the sample rate; null otherwise.</summary>
@@ -28,15 +28,15 @@ public sealed record SpectralPeak
 /// <summary>An order of a motor.</summary>
 public readonly record struct MotorOrder(string Motor, int Order);
 
-/// <summary>What a spectral peak comes from.</summary>
+/// <summary>The cause of a spectral peak.</summary>
 public enum PeakKind
 {
     /// <summary>Moves with a rotor's speed.</summary>
     Rotor,
 
-    /// <summary>Stays while speeds move.</summary>
+    /// <summary>Stays while speeds vary.</summary>
     Structure,
 
-    /// <summary>Neither shown.</summary>
+    /// <summary>Neither is shown.</summary>
     Unknown,
 }

@@ -4,10 +4,10 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Lines;
 
-/// <summary>What a line of the hover does while the rotors turn faster or slower: does it stay, or move with them?</summary>
-/// <remarks>Windows of the whole flight whose speed differs from the hover's by enough to part the two cases are looked at in both
-/// places: where the line was, and where it would be had it moved with speed. A line is
-/// where it stands clear of its neighbourhood.</remarks>
+/// <summary>Behaviour of a line of the hover while the rotors turn faster or slower: whether it stays or moves with them.</summary>
+/// <remarks>Windows of the whole flight whose speed differs enough from that of the hover to distinguish the two cases are examined at both
+/// places: the original frequency of the line, and the frequency that it would have if it moved with speed. The line is at the place where
+/// it stands clear of its neighbourhood.</remarks>
 internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, double hoverRpm)
 {
     private const double LeastShiftBins = 4;
@@ -48,7 +48,8 @@ internal sealed class SpeedBehaviour(Spectrogram spectrogram, Series? rpm, doubl
             : PeakKind.Unknown;
     }
 
-    /// <summary>Highest of three bins over the middle of the neighbourhood; 1 where nothing stands out, 0 beyond the spectrum.</summary>
+    /// <summary>Highest of three bins relative to the median of the neighbourhood; 1 where nothing stands out, 0 outside the
+    /// spectrum.</summary>
     private double Clearness(int window, double hz)
     {
         float[] row = spectrogram.Density[window];

@@ -3,10 +3,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Structure;
 
-/// <summary>In which parts of the flight rotor orders ran through a frequency.</summary>
+/// <summary>The parts of the flight in which rotor orders passed through a frequency.</summary>
 internal sealed class FlightCrossings(Flight flight, Airframe airframe, IReadOnlyList<TimeInterval> hover)
 {
-    /// <summary>Parts in which order 1, 2 or the blade count of a motor crossed the frequency, in the order of the enumeration.</summary>
+    /// <summary>Parts in which order 1, 2 or the blade count of a motor passed through the frequency, in the order of the
+    /// enumeration.</summary>
     internal IReadOnlyList<FlightPhase> Of(double hz)
     {
         HashSet<FlightPhase> phases = [];

@@ -6,10 +6,10 @@ public enum FlightPhase
     /// <summary>Before the first hover: spin-up, take-off, climb.</summary>
     TakeOff,
 
-    /// <summary>In the hover used.</summary>
+    /// <summary>In the hover that is used.</summary>
     Hover,
 
-    /// <summary>Between stretches of hover.</summary>
+    /// <summary>Between intervals of hover.</summary>
     Manoeuvre,
 
     /// <summary>After the last hover: descent, landing, spin-down.</summary>

@@ -5,11 +5,12 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Structure;
 
-/// <summary>The ringing of the airframe after a bump: its frequency and how fast it dies away.</summary>
+/// <summary>The ringing of the airframe after a bump: its frequency and its decay.</summary>
 /// <remarks>
-/// The samples after the bump are taken to their analytic signal in a band about the strongest line (transform, positive frequencies
-/// of the band, transform back): its size is the envelope, its turning the frequency. Of a damped oscillator the logarithm of
-/// the envelope falls on a straight line of slope -ζω (logarithmic decrement; S. Rao, Mechanical Vibrations, section 2.6).
+/// The samples after the bump are converted to their analytic signal in a band around the strongest line (transform, positive frequencies
+/// of the band, inverse transform): its magnitude is the envelope, the rate of change of its phase is the frequency. The
+/// logarithm of the envelope of a damped oscillator falls on a straight line of slope -ζω (logarithmic decrement; S. Rao, Mechanical
+/// Vibrations, section 2.6).
 /// </remarks>
 public static class FreeDecay
 {
@@ -20,9 +21,9 @@ public static class FreeDecay
     private const int LeastCycles = 4;
     private const double BumpOverUsual = 5;
 
-    /// <summary>What rings after the hardest bump from a time on; null when there is none or it does not ring cleanly.</summary>
+    /// <summary>The ringing after the hardest bump from a time on; null when there is none or it does not ring cleanly.</summary>
     /// <param name="imu">The track.</param>
-    /// <param name="afterS">Where to look from, s.</param>
+    /// <param name="afterS">Start of the search, s.</param>
     public static StructureMode? After(ImuTrack imu, double afterS)
     {
         ArgumentNullException.ThrowIfNull(imu);
@@ -48,7 +49,7 @@ public static class FreeDecay
             .FirstOrDefault();
     }
 
-    /// <summary>Sample of the hardest bump: well above what the rest of the time shows.</summary>
+    /// <summary>Sample of the hardest bump, which clearly exceeds the rest of the time.</summary>
     private static int? HardestBump(ImuTrack imu, double afterS)
     {
         double hardest = 0,
@@ -60,7 +61,8 @@ public static class FreeDecay
             z = imu.AccZMps2;
         foreach (ContiguousSegment block in imu.Blocks)
         {
-            int first = Math.Max(1, (int)Math.Ceiling((afterS - block.StartS) / block.PeriodS));
+            // Clamped before it becomes an integer: blocks of a broken clock can begin years apart.
+            int first = (int)Math.Clamp(Math.Ceiling((afterS - block.StartS) / block.PeriodS), 1, block.SampleCount);
             for (int i = block.FirstSample + first; i < block.FirstSample + block.SampleCount; i++)
             {
                 double stepX = x[i] - x[i - 1],
@@ -112,7 +114,7 @@ public static class FreeDecay
         return Fit(bins, peak * resolutionHz, rateHz, channel);
     }
 
-    /// <summary>Leaves the positive frequencies within a third of the peak, doubled: the analytic signal's transform.</summary>
+    /// <summary>Keeps the positive frequencies within a third of the peak, doubled: the transform of the analytic signal.</summary>
     private static void KeepBand(Complex[] bins, int peak)
     {
         for (int k = 0; k < bins.Length; k++)
@@ -123,7 +125,7 @@ public static class FreeDecay
 
     private static (StructureMode Mode, double SizeMps2)? Fit(Complex[] analytic, double nearHz, double rateHz, string channel)
     {
-        // The first cycle holds the bump itself, and a band-limited signal wraps round at its ends.
+        // The first cycle contains the bump itself, and a band-limited signal wraps around at its ends.
         int first = (int)Math.Ceiling(rateHz / nearHz),
             end = first;
         double size = first < analytic.Length ? analytic[first].Magnitude : 0;
@@ -152,7 +154,8 @@ public static class FreeDecay
             return null;
         }
 
-        // What the line leaves of the logarithm says how well its slope is known; a dozen points a cycle are not a dozen witnesses.
+        // The residual of the line through the logarithm gives the uncertainty of its slope; a dozen points per cycle are not a dozen
+        // independent values.
         double cycles = time[^1] * nearHz,
             relative = 2 * Math.Sqrt((1 / (fit * fit) - 1) / Math.Max(1, cycles - 2)) + 0.5 / cycles;
         double hz = Math.Sqrt(omega * omega + slope * slope) / (2 * Math.PI);

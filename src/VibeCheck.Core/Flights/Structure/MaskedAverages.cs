@@ -4,15 +4,14 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Structure;
 
-/// <summary>Makes the masked spectra of the three axes, window by window.</summary>
-/// <remarks>The windows are mostly those of the flight's own spectra: whoever makes these
-/// can show them to <see cref="Taker"/>, and they need
-/// not be transformed twice.</remarks>
+/// <summary>Calculates the masked spectra of the three axes, window by window.</summary>
+/// <remarks>Most of the windows are those of the flight's own spectra: the code that calculates these can pass them to <see cref="Taker"/>,
+/// so that they are not transformed twice.</remarks>
 internal sealed class MaskedAverages
 {
     private const double LongestWindowS = 2;
 
-    // Higher orders than these are weak, and masking them all would leave nothing.
+    // Higher orders are weak, and masking all of them would leave nothing.
     private const int HighestOrder = 8;
 
     private readonly ImuTrack _imu;
@@ -30,7 +29,7 @@ internal sealed class MaskedAverages
         _counts = [new int[plan.Bins], new int[plan.Bins], new int[plan.Bins]];
     }
 
-    /// <summary>Nothing taken yet; null when the hover holds no window.</summary>
+    /// <summary>An object without windows yet; null when the hover contains no window.</summary>
     internal static MaskedAverages? Of(Flight flight, Airframe airframe, IReadOnlyList<ContiguousSegment> runs)
     {
         double rateHz = flight.Imu.RateHz;
@@ -48,9 +47,8 @@ internal sealed class MaskedAverages
         return new(flight.Imu, runs, plan, Masks(flight.Imu, runs, plan, speeds));
     }
 
-    /// <summary>Takes the windows that go by a plan over the same runs; null for a channel that
-    /// is no acceleration, and where the windows are others
-    /// than those wanted.</summary>
+    /// <summary>Accepts the windows of a plan over the same runs; null for a channel that is not acceleration, and where the windows differ
+    /// from those needed.</summary>
     internal SquaresTaker? Taker(ImuChannel channel, WelchPlan plan)
     {
         int axis = channel.IsAcceleration ? channel.Name[^1] - 'x' : -1;
@@ -59,8 +57,8 @@ internal sealed class MaskedAverages
             : null;
     }
 
-    /// <summary>The masked spectra of the three axes, from the windows that were shown; those of an axis of which none was are
-    /// transformed now.</summary>
+    /// <summary>The masked spectra of the three axes, from the windows that were passed; the windows of an axis for which none were passed
+    /// are transformed now.</summary>
     internal IReadOnlyList<MaskedSpectrum> Finish()
     {
         Parallel.For(0, 3, Transform);
@@ -109,7 +107,7 @@ internal sealed class MaskedAverages
         return new(_plan.ResolutionHz, density, _counts[axis]);
     }
 
-    /// <summary>What is left out of each window, one flag a bin.</summary>
+    /// <summary>The bins that are left out of each window, one flag for each bin.</summary>
     private static bool[][] Masks(
         ImuTrack imu,
         IReadOnlyList<ContiguousSegment> runs,
@@ -149,7 +147,7 @@ internal sealed class MaskedAverages
 
             for (int order = 1; order <= HighestOrder; order++)
             {
-                // Folded lines of high orders are faint (blades and loggers both see to that) and would hide half of the spectrum.
+                // Folded lines of high orders are weak (because of blades and loggers) and would hide half of the spectrum.
                 if (order > 2 * blades && order * high / 60 > plan.RateHz / 2)
                 {
                     break;
@@ -162,10 +160,10 @@ internal sealed class MaskedAverages
         return mask;
     }
 
-    /// <summary>Covers the bins of a line that moves between two frequencies, folded where it lies above half the rate.</summary>
+    /// <summary>Masks the bins of a line that moves between two frequencies, folded where it is above half the rate.</summary>
     private static void Cover(bool[] mask, double lowHz, double highHz, WelchPlan plan)
     {
-        // A Hann line is four bins wide; telemetry late or rounded moves it by a little more.
+        // A line with a Hann window is four bins wide; delayed or rounded telemetry moves it by a little more.
         double margin = 2.5 + 0.004 * highHz / plan.ResolutionHz;
         double a = Folding.SeenHz(lowHz, plan.RateHz),
             b = Folding.SeenHz(highHz, plan.RateHz);

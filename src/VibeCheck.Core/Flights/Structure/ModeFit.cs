@@ -4,28 +4,28 @@ namespace VibeCheck.Core.Flights.Structure;
 
 /// <summary>One mode fitted to a spectrum: a resonance over a level floor.</summary>
 /// <param name="Hz">Natural frequency, Hz.</param>
-/// <param name="DampingRatio">Share of critical damping.</param>
+/// <param name="DampingRatio">Damping as a share of critical damping.</param>
 /// <param name="HzDeviation">Standard deviation of the frequency, Hz.</param>
 /// <param name="DampingDeviation">Standard deviation of the damping ratio.</param>
-/// <param name="PeakOverFloor">Height of the resonance over the floor, as a ratio of powers.</param>
+/// <param name="PeakOverFloor">Height of the resonance relative to the floor, as a ratio of powers.</param>
 /// <remarks>
 /// Density S(f) = p · 4ζ² / ((1 - r²)² + (2ζr)²) + b with r = f/f0: a damped oscillator under broadband force (S. Rao, Mechanical
-/// Vibrations). A mean of K windows scatters by 1/√K of itself, so f0, ζ, p and b are those of greatest likelihood for such
-/// scatter (P. Whittle, 1953), by Fisher scoring with steps that never make it less likely. The window spreads a hump over its bins; the
-/// model is spread the same way before it is compared.
+/// Vibrations). A mean of K windows has a relative scatter of 1/√K, so f0, ζ, p and b are the maximum-likelihood values for such scatter
+/// (P. Whittle, 1953), found by Fisher scoring with steps that never reduce the likelihood. The window spreads a hump over its bins; the
+/// model is spread in the same way before it is compared.
 /// </remarks>
 internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviation, double DampingDeviation, double PeakOverFloor)
 {
     private const int Rounds = 60;
     private const int Parameters = 4;
 
-    // Power that a Hann window puts on a line's bin and on its neighbours.
+    // Power of a line with a Hann window in its bin and in the adjacent bins.
     private static readonly double[] s_spread = [1.0 / 6, 2.0 / 3, 1.0 / 6];
 
-    /// <summary>Fits a mode near a frequency; null when the fit does not settle there.</summary>
+    /// <summary>Fits a mode close to a frequency; null when the fit does not converge there.</summary>
     /// <param name="spectrum">Masked spectrum.</param>
-    /// <param name="nearHz">Where a hump was seen.</param>
-    /// <param name="widthHz">Its rough width at half power.</param>
+    /// <param name="nearHz">Frequency of the hump.</param>
+    /// <param name="widthHz">Its approximate width at half power.</param>
     internal static ModeFit? Of(MaskedSpectrum spectrum, double nearHz, double widthHz)
     {
         double reach = Math.Max(4 * widthHz, 12 * spectrum.ResolutionHz);
@@ -38,7 +38,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
         return bins.Length < 3 * Parameters ? null : Climb(spectrum, bins, Start(spectrum, bins, nearHz, widthHz), nearHz, reach);
     }
 
-    /// <summary>f0, then the logarithms of ζ, p and b: what must stay above 0 does.</summary>
+    /// <summary>f0, then the logarithms of ζ, p and b, which keeps these above 0.</summary>
     private static double[] Start(MaskedSpectrum spectrum, int[] bins, double nearHz, double widthHz)
     {
         double highest = bins.Max(k => spectrum.Density[k]),
@@ -78,7 +78,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
         return Math.Abs(fit.Hz - nearHz) <= reach && double.IsFinite(fit.HzDeviation) && double.IsFinite(fit.DampingDeviation) ? fit : null;
     }
 
-    /// <summary>Negative logarithm of the likelihood, but for a constant.</summary>
+    /// <summary>Negative logarithm of the likelihood, up to a constant.</summary>
     private static double NegativeLogLikelihood(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
         var model = new Model(spectrum.ResolutionHz, at);
@@ -92,7 +92,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
         return sum;
     }
 
-    /// <summary>Fisher information and slope of the likelihood. Sums over all bins, so they are kept in plain arrays.</summary>
+    /// <summary>Fisher information and slope of the likelihood. These are sums over all bins, so plain arrays are used.</summary>
     private static (Matrix<double> Information, Vector<double> Slope) Score(MaskedSpectrum spectrum, int[] bins, double[] at)
     {
         double[] information = new double[Parameters * Parameters],
@@ -121,10 +121,10 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
         return (Matrix<double>.Build.Dense(Parameters, Parameters, information), Vector<double>.Build.Dense(slope));
     }
 
-    // Half-overlapped Hann windows share a little, neighbouring bins share more: three of either are worth about two.
+    // Half-overlapped Hann windows are slightly correlated, and adjacent bins more strongly: three of either count as about two.
     private static double Weight(MaskedSpectrum spectrum, int bin) => spectrum.Windows[bin] / 1.5;
 
-    /// <summary>The density that the parameters give.</summary>
+    /// <summary>The density for the parameters.</summary>
     private readonly struct Model
     {
         private readonly double _resolutionHz;
@@ -144,7 +144,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
             double sum = 0;
             for (int j = -1; j <= 1; j++)
             {
-                // Three points a bin: a narrow hump would fall between them otherwise.
+                // Three points per bin, because a narrow hump could be between two bins.
                 for (int part = -1; part <= 1; part++)
                 {
                     double r = Ratio(bin, j, part),
@@ -157,7 +157,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
             return _height * sum + _floor;
         }
 
-        /// <summary>The density, and its derivatives by the four parameters.</summary>
+        /// <summary>The density, and its derivatives with respect to the four parameters.</summary>
         internal double At(int bin, Span<double> by)
         {
             double sum = 0,
@@ -184,7 +184,7 @@ internal sealed record ModeFit(double Hz, double DampingRatio, double HzDeviatio
             return _height * sum + _floor;
         }
 
-        /// <summary>Frequency over the natural one at a third of a bin beside a bin beside this one.</summary>
+        /// <summary>Frequency relative to the natural one, at a third of a bin next to a bin next to this one.</summary>
         private double Ratio(int bin, int beside, int third) => (bin + beside + third / 3.0) * _resolutionHz / _hz;
     }
 }

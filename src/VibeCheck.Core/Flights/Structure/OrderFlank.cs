@@ -2,33 +2,34 @@ using VibeCheck.Core.Statistics;
 
 namespace VibeCheck.Core.Flights.Structure;
 
-/// <summary>How far the floor of the spectrum rises towards an order of the rotors from both sides.</summary>
+/// <summary>Rise of the spectrum's floor towards an order of the rotors from both sides.</summary>
 /// <param name="Order">The order.</param>
 /// <param name="Hz">The order's mean frequency, Hz.</param>
-/// <param name="RiseDb">Level next to the order's lines less that further away, mean of the two sides, dB.</param>
-/// <remarks>A resonance under an order's own lines cannot be seen at its top, but wash and other noise ring it too, and its flanks reach
-/// beyond the lines. The floor's own slope cancels: what it adds on one side it takes on the other. A mode alone rises from 0.73 and
-/// 1.27 of its frequency to 0.93 and 1.07 by 11 dB if it is light, 7 dB at 10 % damping, 4 dB at 20 % (gain of one degree of freedom:
-/// S. Rao, Mechanical Vibrations).</remarks>
+/// <param name="RiseDb">Level next to the order's lines minus the level further away, mean of the two sides, dB.</param>
+/// <remarks>The top of a resonance at the frequency of an order's own lines cannot be seen, but wash and other noise excite it too, and its
+/// flanks extend beyond the lines. The slope of the floor itself cancels, because it has opposite signs on the two sides. The floor of a
+/// single mode rises from 0.73 and 1.27 of its frequency to 0.93 and 1.07 by 11 dB with light damping, 7 dB at 10 % damping, 4 dB at 20 %
+/// (gain of one degree of freedom: S. Rao, Mechanical Vibrations).</remarks>
 internal sealed record OrderFlank(int Order, double Hz, double RiseDb)
 {
-    // Shares of the order's frequency: the bins beside the lines, no further than Inner, and those that the order's mode barely lifts.
+    // Shares of the order's frequency: the bins next to the lines, no further away than Inner, and the bins that a mode at the order
+    // amplifies very little.
     private const double NextTo = 0.04,
         Inner = 0.15,
         OuterFrom = 0.22,
         OuterTo = 0.32;
 
-    // Where the floor rises by more away from the order, what is seen is a resonance beside it; that is for StructureFinder.
+    // If the floor rises by more than this away from the order, there is a resonance next to the order; StructureFinder handles that.
     private const double MostOutwardDb = 2;
 
-    // A bin counts if the lines leave it free in so many of the windows.
+    // A bin counts if it is free of lines in at least this share of the windows.
     private const double LeastWindows = 0.25;
     private const int LeastBins = 3;
 
-    /// <summary>The flanks of some orders; none where the lines leave too little or the top lies beside the lines.</summary>
-    /// <param name="spectra">Spectra with the rotors' lines left out, one an axis.</param>
+    /// <summary>The flanks of some orders; none where the lines leave too few bins or the top is next to the lines.</summary>
+    /// <param name="spectra">Spectra without the rotors' lines, one for each axis.</param>
     /// <param name="rotorHz">Mean frequency of the rotors, Hz.</param>
-    /// <param name="orders">Orders to look at.</param>
+    /// <param name="orders">Orders to examine.</param>
     internal static IReadOnlyList<OrderFlank> Of(IReadOnlyList<MaskedSpectrum> spectra, double rotorHz, IEnumerable<int> orders) =>
         spectra.Count == 0 || !(rotorHz > 0) ? [] : [.. orders.Select(k => Of(spectra, k, k * rotorHz)).OfType<OrderFlank>()];
 
@@ -56,7 +57,7 @@ internal sealed record OrderFlank(int Order, double Hz, double RiseDb)
 
         double[] far = Free(OuterFrom, OuterTo);
 
-        // The lines cover the order's neighbourhood as far as the rotors' speeds spread.
+        // The lines cover the neighbourhood of the order over the spread of the rotors' speeds.
         for (double from = 0; from + NextTo <= Inner; from += NextTo / 4)
         {
             double[] near = Free(from, from + NextTo),

@@ -6,7 +6,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Structure;
 
-/// <summary>Finds resonances: humps that the hover's spectrum shows beside the rotors' lines, and what rings after a touchdown.</summary>
+/// <summary>Finds resonances: humps in the spectrum of the hover between the rotors' lines, and ringing after a touchdown.</summary>
 internal static class StructureFinder
 {
     private const double LowestHz = 8;
@@ -15,13 +15,13 @@ internal static class StructureFinder
     private const int SmoothingBins = 2;
     private const double SameHzShare = 0.06;
 
-    /// <summary>Resonances in rising frequency, each named once, by the axis that shows it best.</summary>
+    /// <summary>Resonances in rising frequency, each listed once, with the axis that shows it best.</summary>
     /// <param name="flight">The flight.</param>
     /// <param name="airframe">Its aircraft.</param>
-    /// <param name="hover">Hover used.</param>
-    /// <param name="masked">What its spectra leave beside the rotors' lines; null when the hover holds no window.</param>
-    /// <param name="lines">Where rotor orders lie; null when no speed is known.</param>
-    /// <param name="behaviour">What a line at a frequency does while speeds move.</param>
+    /// <param name="hover">Hover that is used.</param>
+    /// <param name="masked">Its spectra without the rotors' lines; null when the hover contains no window.</param>
+    /// <param name="lines">Frequencies of the rotor orders; null when no speed is known.</param>
+    /// <param name="behaviour">Behaviour of a line at a frequency while speeds vary.</param>
     internal static IReadOnlyList<StructureMode> Find(
         Flight flight,
         Airframe airframe,
@@ -76,15 +76,17 @@ internal static class StructureFinder
         }
     }
 
-    /// <summary>Stands out of its floor, is wider than a line would be, and is a resonance rather than a slope of the floor.</summary>
+    /// <summary>Whether it stands out of its floor, is wider than a line would be, and is a resonance and not a slope of the
+    /// floor.</summary>
     private static bool IsMode(ModeFit fit, double resolutionHz) =>
         fit.PeakOverFloor >= LeastPeakOverFloor
         && 2 * fit.DampingRatio * fit.Hz > 0.5 * resolutionHz
         && fit.DampingRatio is > 0.001 and < 0.25
         && fit.DampingDeviation < 0.5 * fit.DampingRatio;
 
-    /// <summary>A rotor's line whose order nobody measures is smeared by the wander of its speed and looks like a lightly damped hump: so
-    /// a hump must be twice as wide as that (half-power width 2ζf against 2.35 spreads), or be seen to stay while speeds move.</summary>
+    /// <summary>A rotor line of an order that is not measured is broadened by the variation of its speed and looks like a lightly damped
+    /// hump. So a hump must be twice as wide as that (half-power width 2ζf against 2.35 spreads), or be shown to stay while speeds
+    /// vary.</summary>
     private static bool IsOfStructure(StructureMode mode, RotorLines? lines, SpeedBehaviour behaviour)
     {
         double spread = lines?.All.Select(l => l.SpreadHz / l.Hz).DefaultIfEmpty(0).Max() ?? 0;
@@ -93,7 +95,7 @@ internal static class StructureFinder
 
     private static Interval OnLogScale(double value, double half) => new(value * Math.Exp(-half / value), value * Math.Exp(half / value));
 
-    /// <summary>Level of the masked spectrum, dB, a few bins averaged; bins always masked are bridged.</summary>
+    /// <summary>Level of the masked spectrum, dB, averaged over a few bins; bins that are always masked are bridged.</summary>
     private static double[] SmoothDb(MaskedSpectrum spectrum)
     {
         double[] density = [.. spectrum.Density];
@@ -107,7 +109,7 @@ internal static class StructureFinder
                     next++;
                 }
 
-                // The lower neighbour: a bridge must not make a hump.
+                // The lower neighbour is used, because a bridge must not create a hump.
                 double before = k > 0 ? density[k - 1] : double.PositiveInfinity;
                 double after = next < density.Length ? density[next] : double.PositiveInfinity;
                 double bridge = Math.Min(before, after);

@@ -3,20 +3,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>Ambient temperature from what the units showed before they warmed up.</summary>
+/// <summary>Ambient temperature from the readings of the units before they warmed up.</summary>
 public static class Ambient
 {
-    /// <summary>Greatest spread of the first readings that still counts as "all agree", °C: two steps of whole-degree telemetry.</summary>
+    /// <summary>Greatest spread of the first readings that counts as agreement, °C: two steps of whole-degree telemetry.</summary>
     public const double AgreeWithinC = 2;
 
     private const double FirstReadingsS = 2;
 
     /// <summary>
-    /// The temperature that all motors and ESCs agree on at the start of the log, while no motor turns: cold units stand at
-    /// ambient. Median of the units; unknown where motors already turn, units disagree, or fewer than three are logged.
+    /// The temperature on which all motors and ESCs agree at the start of the log, while no motor turns: cold units are at ambient
+    /// temperature. Median of the units; unknown where motors already turn, units disagree, or fewer than three are logged.
     /// </summary>
     /// <param name="motors">Telemetry of all motors.</param>
-    /// <returns>Ambient, °C. Its interval is the spread that was allowed, since an evenly soaked aircraft looks the same.</returns>
+    /// <returns>Ambient, °C. Its interval is the allowed spread, because an evenly heat-soaked aircraft looks the same.</returns>
     public static Estimate FromColdStart(IReadOnlyList<MotorTrack> motors)
     {
         ArgumentNullException.ThrowIfNull(motors);
@@ -44,7 +44,8 @@ public static class Ambient
         return Estimate.Around(median, AgreeWithinC / 2);
     }
 
-    /// <summary>Rising readings without one that is far from all others, which agree: a unit whose reading is off.</summary>
+    /// <summary>Readings in rising order without a single one that is far from all others, which agree: a unit whose reading is
+    /// wrong.</summary>
     private static double[] WithoutOneApart(double[] rising)
     {
         const double apartC = 8;
@@ -58,9 +59,8 @@ public static class Ambient
     internal static bool TurnsAtStart(IReadOnlyList<MotorTrack> motors) =>
         motors.Any(m => FirstReading(m.Rpm, motors) is > 60 || (m.Rpm is null && FirstReading(m.Command, motors) is > 0.05));
 
-    /// <summary>Mean of the readings of the first two seconds; null where the quantity begins
-    /// later than the rest of the telemetry, by more than
-    /// its own rate explains: it may have warmed up by then.</summary>
+    /// <summary>Mean of the readings of the first two seconds; null where the quantity begins later than the rest of the telemetry by more
+    /// than its own rate explains, because it may have warmed up by then.</summary>
     internal static double? FirstReading(Series? series, IReadOnlyList<MotorTrack> motors)
     {
         if (series is not { Count: > 0 })

@@ -2,10 +2,11 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>Temperature above ambient and load on one even grid of cells; cells without a reading carry no weight.</summary>
+/// <summary>Temperature above ambient and load on one even grid of cells; cells without a reading have no weight.</summary>
 internal sealed class HeatingCells
 {
-    /// <summary>So many cells are plenty for time constants of ten seconds and more, and keep long flights cheap.</summary>
+    /// <summary>This number of cells is sufficient for time constants of ten seconds and more, and limits the cost of long
+    /// flights.</summary>
     private const int MostCells = 240;
 
     internal HeatingCells(double startS, double cellS, double[] loads, double[] risesC, bool[] used)

@@ -1,8 +1,8 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
-/// What one body of a given time constant does in every cell: the load as it responds to it, its start decaying, and the change that a
-/// lag of the telemetry by one second would make.
+/// The curves of one body with a given time constant in every cell: its response to the load, the decay of its start, and the change for a
+/// telemetry lag of one second.
 /// </summary>
 internal sealed class HeatingCurves
 {
@@ -14,13 +14,13 @@ internal sealed class HeatingCurves
         (Heat, Start, Lag) = (new double[used.Length], new double[used.Length], new double[used.Length]);
     }
 
-    /// <summary>Exact first-order response to the load, which is held in each cell; 1 where it has settled at hover load.</summary>
+    /// <summary>Exact first-order response to the load, which is constant within each cell; 1 where it has settled at hover load.</summary>
     internal double[] Heat { get; }
 
     /// <summary>1 at the first reading, decaying.</summary>
     internal double[] Start { get; }
 
-    /// <summary>Change of <see cref="Heat"/> in time, 1/s.</summary>
+    /// <summary>Derivative of <see cref="Heat"/> with respect to time, 1/s.</summary>
     internal double[] Lag { get; }
 
     internal static HeatingCurves Of(HeatingCells cells, double tauS)

@@ -1,12 +1,12 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>Fit of one time constant.</summary>
-/// <param name="Cost">Sum of squares with what is known beforehand, °C².</param>
+/// <param name="Cost">Sum of squares including the prior information, °C².</param>
 /// <param name="RiseC">Steady rise, °C.</param>
 /// <param name="RiseVarianceFactor">Variance of the rise for a variance of 1 in each cell.</param>
 /// <param name="StartC">Rise above ambient at the first reading, °C.</param>
 /// <param name="LagTimesRise">Rise times the lag of the telemetry, °C s.</param>
-/// <param name="SquaresC2">Sum of squares of what the fit leaves, °C².</param>
+/// <param name="SquaresC2">Sum of squares of the residuals, °C².</param>
 internal readonly record struct TauFit(
     double Cost,
     double RiseC,
@@ -31,7 +31,7 @@ internal readonly record struct HeatingEquations(double Hh, double Hs, double Hl
 
     /// <summary>Solves for rise, start and lag.</summary>
     /// <param name="right">Sums of the curves' products with the readings.</param>
-    /// <param name="ridge">Weight that holds the lag near 0.</param>
+    /// <param name="ridge">Weight that keeps the lag close to 0.</param>
     internal TauFit Solve(in HeatingSums right, double ridge)
     {
         double ll = Ll + ridge;

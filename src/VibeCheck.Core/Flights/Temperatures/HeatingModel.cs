@@ -1,9 +1,9 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
-/// First-order heating of one body, τ dT/dt = T_ambient + R p(t) - T, on a grid of time constants. For each τ the rise above ambient
-/// is linear in three unknowns: R times the load as the unit responds to it, the start above ambient decaying, and R times a small lag
-/// of the telemetry (held near 0 by what is known of it).
+/// First-order heating of one body, τ dT/dt = T_ambient + R p(t) - T, on a grid of time constants. For each τ the rise above ambient is
+/// linear in three unknowns: R times the response of the unit to the load, the start above ambient with its decay, and R times a small lag
+/// of the telemetry (kept close to 0 by prior information).
 /// </summary>
 internal sealed class HeatingModel
 {
@@ -28,8 +28,8 @@ internal sealed class HeatingModel
         _equations = Array.ConvertAll(_curves, HeatingEquations.Of);
     }
 
-    /// <summary>Best fit over τ with the fits it was chosen from.</summary>
-    /// <param name="Fits">Fit of each τ of the grid.</param>
+    /// <summary>Best fit over τ with the fits from which it was chosen.</summary>
+    /// <param name="Fits">Fit for each τ of the grid.</param>
     /// <param name="Best">Index of the best.</param>
     /// <param name="TauS">Best τ between those of the grid, s.</param>
     /// <param name="RiseC">Steady rise there, °C.</param>
@@ -41,9 +41,9 @@ internal sealed class HeatingModel
 
     private static double LogTau(double index) => Math.Log(LeastTauS) + index / (TauCount - 1) * Math.Log(MostTauS / LeastTauS);
 
-    /// <summary>Least squares for every τ, the best kept and refined by a parabola through its neighbours.</summary>
-    /// <param name="risesC">One value a cell, °C above ambient.</param>
-    /// <param name="varianceC2">Variance of a cell's value, °C²; weighs the two things known beforehand against the data.</param>
+    /// <summary>Least squares for every τ; the best one is refined by a parabola through the adjacent ones.</summary>
+    /// <param name="risesC">One value for each cell, °C above ambient.</param>
+    /// <param name="varianceC2">Variance of a cell's value, °C²; weights the prior information against the data.</param>
     /// <param name="aboutRiseC">Rise found so far, °C; scales the lag.</param>
     internal Solution Solve(ReadOnlySpan<double> risesC, double varianceC2, double aboutRiseC)
     {
@@ -61,7 +61,7 @@ internal sealed class HeatingModel
         return Refined(fits, best);
     }
 
-    /// <summary>The rises that a solution gives in each cell, °C.</summary>
+    /// <summary>The rises of a solution in each cell, °C.</summary>
     internal double[] Predict(Solution solution)
     {
         TauFit fit = solution.BestFit;

@@ -3,22 +3,25 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>Fills the load where no speed was read, from the current or the command that went on.</summary>
-/// <remarks>Else a load held at its last value goes on after the landing, and a motor that cools there counts as one that heats less.</remarks>
+/// <summary>Fills the load where no speed was read, from the current or the command, which were still logged.</summary>
+/// <remarks>Otherwise a load held at its last value would continue after the landing, and a motor that cools there would appear to heat
+/// less.</remarks>
 internal static class LoadGaps
 {
-    // Shorter gaps are joined by a straight line: motors take tens of seconds to warm up.
+    // Shorter gaps are interpolated linearly: motors take tens of seconds to warm up.
     private const double LongestGapS = 1;
     private const int LongestGapSteps = 5;
 
-    // The stand-in is brought to the load by the readings this near to the gap, where the rotor turns: the battery empties in a flight.
+    // The substitute is scaled to the load with the readings this close to the gap where the rotor turns, because the battery discharges
+    // during a flight.
     private const double NearS = 10,
         TurningLoad = 0.3;
     private const int LeastReadings = 5;
 
-    /// <summary>The load with readings in its gaps and beyond its ends; the same object where it has no gap or nothing fills one.</summary>
+    /// <summary>The load with readings in its gaps and beyond its ends; the same object where it has no gap or nothing can fill
+    /// one.</summary>
     /// <param name="load">Load from speed, relative to hover.</param>
-    /// <param name="standIns">Other measures of the work, best first; null for what is not logged.</param>
+    /// <param name="standIns">Other measures of the work, best first; null for those that are not logged.</param>
     internal static Series Filled(Series load, params ReadOnlySpan<Series?> standIns)
     {
         TimeInterval[] gaps = [.. Gaps(load)];
@@ -33,7 +36,7 @@ internal static class LoadGaps
         return load;
     }
 
-    /// <summary>Stretches without a reading, the time before the first and after the last included.</summary>
+    /// <summary>Intervals without a reading, including the time before the first and after the last one.</summary>
     private static IEnumerable<TimeInterval> Gaps(Series load)
     {
         double[] t = load.TimeS;
@@ -97,7 +100,7 @@ internal static class LoadGaps
         return new([.. all.Select(r => r.TimeS)], [.. all.Select(r => r.Value)]);
     }
 
-    /// <summary>Load over stand-in while the rotor turns; null where too few readings tell.</summary>
+    /// <summary>Ratio of load to substitute while the rotor turns; null where there are too few readings.</summary>
     private static double? Scale(Series load, Series standIn, TimeInterval near)
     {
         List<double> ratios = [];

@@ -7,39 +7,39 @@ namespace VibeCheck.Core.Flights.Temperatures;
 /// Steady rise of a motor or ESC from telemetry of a flight that may be too short to settle and that may come in whole degrees.
 /// </summary>
 /// <remarks>
-/// First-order heating (Newton's law of cooling), τ dT/dt = T_ambient + R p(t) - T with p the load relative to hover: a grid of τ,
-/// linear least squares for the rest, the best τ refined. Calculated and tried in docs/methods/temperatures.md.
+/// First-order heating (Newton's law of cooling), τ dT/dt = T_ambient + R p(t) - T with p the load relative to hover: a grid of τ, linear
+/// least squares for the rest, the best τ refined. Derivation and trials are in docs/methods/temperatures.md.
 /// </remarks>
 public static class TemperatureFit
 {
-    /// <summary>Logarithm of the time constant taken as usual before looking at the data, 70 s.</summary>
+    /// <summary>Logarithm of the prior time constant, 70 s.</summary>
     internal static readonly double LogUsualTau = Math.Log(70);
 
-    /// <summary>Standard deviation of the logarithm of τ about the usual: two thirds lie between 31 and 156 s. Only short or flat
-    /// records feel it.</summary>
+    /// <summary>Prior standard deviation of the logarithm of τ: two thirds are between 31 and 156 s. It affects only short or flat
+    /// records.</summary>
     internal const double UsualTauSpread = 0.8;
 
-    /// <summary>Least span of readings, s.</summary>
+    /// <summary>Shortest time span of readings, s.</summary>
     public const double LeastSpanS = 45;
 
     private const int LeastCells = 20;
     private const int SlowParts = 10;
 
-    /// <summary>Different readings that it takes to show a step of more than one degree.</summary>
+    /// <summary>Number of different readings needed to show a step of more than one degree.</summary>
     private const int LeastCoarseValues = 3;
 
-    /// <summary>Doubt of the first-order model itself: this share of the rise, and
-    /// <see cref="ModelDoubtC"/>, as standard deviations.</summary>
+    /// <summary>Uncertainty of the first-order model itself: this share of the rise, and <see cref="ModelDoubtC"/>, as standard
+    /// deviations.</summary>
     private const double ModelDoubtShare = 0.001;
     private const double ModelDoubtC = 0.02;
 
     /// <summary>Fits one unit.</summary>
-    /// <param name="tempC">Temperature of the motor or ESC, °C, all of the flight including what comes before take-off.</param>
+    /// <param name="tempC">Temperature of the motor or ESC, °C, for the whole flight including the time before take-off.</param>
     /// <param name="load">Load relative to the mean over the hover, as <see cref="Load.Of"/> gives it.</param>
     /// <param name="ambientC">Ambient temperature, °C; null when unknown, and then the rise is unknown.</param>
     /// <param name="hover">Hover used, IMU clock.</param>
-    /// <returns>The rise above ambient where the unit would settle at hover load, with a 95 % interval that holds the rounding of
-    /// the telemetry (taken as rounded to the nearest step) and the uncertainty of τ; or why it is not known.</returns>
+    /// <returns>The rise above ambient at which the unit would settle at hover load, with a 95 % interval that includes the rounding of the
+    /// telemetry (assumed to be to the nearest step) and the uncertainty of τ; or why it is not known.</returns>
     public static TemperatureRise Fit(Series tempC, Series load, double? ambientC, IReadOnlyList<TimeInterval> hover)
     {
         ArgumentNullException.ThrowIfNull(tempC);
@@ -80,14 +80,14 @@ public static class TemperatureFit
 
         double[] predicted = fits.PredictedC();
         double inflation = Inflation(cells, predicted);
-        var rounding = RoundingDoubt.Of(Refit, fits, resolutionC, cells.UsedCount, variance, variance * inflation);
-        // What rounding leaves in the residuals is counted as rounding, not once more as noise; an eighth stays for safety.
+        var rounding = RoundingEffect.Of(Refit, fits, resolutionC, cells.UsedCount, variance, variance * inflation);
+        // The effect of rounding on the residuals is counted as rounding, and not again as noise; an eighth is kept as a safety margin.
         double noise = Math.Max(variance / 8, variance - rounding.OfResidualsC2) * inflation;
         double riseC = fits.RiseC(variance * inflation),
             fitVariance = fits.RiseVarianceC2(variance * inflation, noise);
         double modelDoubt = ModelDoubtC + ModelDoubtShare * Math.Abs(riseC);
-        // Rounding errors are bounded, near to uniform: 95 % of them lie within 0.95 √3 of their
-        // standard deviations (GUM 4.3.7, G.2.3): 2.7 variances.
+        // Rounding errors are bounded, and almost uniform: 95 % of them are within 0.95 √3 of their standard deviations (GUM 4.3.7, G.2.3):
+        // 2.7 variances.
         double half95 = Math.Sqrt(1.96 * 1.96 * (fitVariance + modelDoubt * modelDoubt) + 2.7 * rounding.OfRiseC2);
         return new TemperatureRise
         {
@@ -134,9 +134,8 @@ public static class TemperatureFit
         return tempC.Values.Min() == tempC.Values.Max() ? new TemperatureFrozen(tempC.Values[0]) : null;
     }
 
-    /// <summary>Least step between different readings, °C; a sensor that shows every digit gives
-    /// a tiny one. More than 1 only where several steps
-    /// show it: readings few and far between leave values out.</summary>
+    /// <summary>Smallest step between different readings, °C; a sensor that shows every digit gives a very small one. More than 1 only
+    /// where several steps show it, because sparse readings skip values.</summary>
     internal static double Resolution(double[] values)
     {
         double[] sorted = [.. values.Distinct().Order()];
@@ -149,7 +148,7 @@ public static class TemperatureFit
         return step <= 1 || (sorted.Length >= LeastCoarseValues && GoesStepByStep(values, step)) ? step : 1;
     }
 
-    /// <summary>Whether the reading always moves by one step at a time, as a slow quantity does in a coarse scale.</summary>
+    /// <summary>Whether the reading always changes by one step at a time, as a slow quantity does on a coarse scale.</summary>
     private static bool GoesStepByStep(double[] values, double step)
     {
         for (int i = 1; i < values.Length; i++)
@@ -163,8 +162,8 @@ public static class TemperatureFit
         return true;
     }
 
-    /// <summary>Root mean square of the means of the residuals over a tenth of the record each:
-    /// rounding and noise average out in them.</summary>
+    /// <summary>Root mean square of the means of the residuals over one tenth of the record each: rounding and noise average out in
+    /// them.</summary>
     private static double SlowResidual(HeatingCells cells, double[] predicted)
     {
         int length = Math.Max(1, predicted.Length / SlowParts),
@@ -187,9 +186,8 @@ public static class TemperatureFit
         return parts == 0 ? 0 : Math.Sqrt(squares / parts);
     }
 
-    /// <summary>How far temperature and load may lag each other, s (standard deviation): the
-    /// spacing of the readings hides when the load came, anywhere
-    /// within it (rectangular).</summary>
+    /// <summary>Possible lag between temperature and load, s (standard deviation): the time at which the load changed may be anywhere
+    /// within the spacing of the readings (rectangular).</summary>
     private static double LagDoubtS(Series tempC, Series load)
     {
         double spacing = Math.Max(Spacing(tempC), Spacing(load));
@@ -198,8 +196,8 @@ public static class TemperatureFit
 
     private static double Spacing(Series series) => series.Count < 2 ? 1 : (series.TimeS[^1] - series.TimeS[0]) / (series.Count - 1);
 
-    /// <summary>How much less the residuals tell than independent ones would, by their lag-one
-    /// correlation; cells without a reading count as 0.</summary>
+    /// <summary>Factor by which the residuals contain less information than independent ones, from their lag-one correlation; cells without
+    /// a reading count as 0.</summary>
     private static double Inflation(HeatingCells cells, double[] predicted)
     {
         double[] residuals = [.. predicted.Select((p, i) => cells.Used[i] ? cells.RisesC[i] - p : 0)];

@@ -5,11 +5,11 @@ namespace VibeCheck.Core.Flights.Temperatures;
 /// <summary>Ambient was not given, and the log starts with motors already turning.</summary>
 public sealed record AmbientMotorsTurning : Reason;
 
-/// <summary>Ambient was not given, and too few temperatures are logged to tell it from a cold start.</summary>
+/// <summary>Ambient was not given, and too few temperatures are logged to find it from a cold start.</summary>
 public sealed record AmbientTooFewTemperatures : Reason;
 
 /// <summary>Ambient was not given, and the units did not start cold.</summary>
-/// <param name="SpreadC">By how much they differ at the start, °C.</param>
+/// <param name="SpreadC">Difference between them at the start, °C.</param>
 public sealed record AmbientUnitsNotCold(double SpreadC) : Reason;
 
 /// <summary>There are too few temperature readings for a fit.</summary>
@@ -31,13 +31,13 @@ public sealed record NoHoverFound : Reason;
 public sealed record LoadUnknown : Reason;
 
 /// <summary>The temperature readings span too short a time.</summary>
-/// <param name="SpanS">The time they span, s.</param>
+/// <param name="SpanS">Time between the first and the last reading, s.</param>
 /// <param name="LeastS">The time needed, s.</param>
 public sealed record TemperatureRecordTooShort(double SpanS, double LeastS) : Reason;
 
-/// <summary>The temperature reading never moved.</summary>
-/// <param name="TempC">What it read, °C.</param>
+/// <summary>The temperature reading never changed.</summary>
+/// <param name="TempC">The constant reading, °C.</param>
 public sealed record TemperatureFrozen(double TempC) : Reason;
 
-/// <summary>The record does not fix the time constant.</summary>
+/// <summary>The record does not determine the time constant.</summary>
 public sealed record TimeConstantNotFixed : Reason;

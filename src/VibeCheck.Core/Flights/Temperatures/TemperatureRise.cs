@@ -3,21 +3,20 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>What a motor or ESC would settle at above ambient, at hover load.</summary>
+/// <summary>The temperature above ambient at which a motor or ESC would settle at hover load.</summary>
 public sealed record TemperatureRise
 {
     /// <summary>Steady rise, °C.</summary>
     public required Estimate RiseSteadyC { get; init; }
 
-    /// <summary>Time constant, s, of the slow body where two were seen; null when unknown.</summary>
+    /// <summary>Time constant, s, of the slow body where two were found; null when unknown.</summary>
     public double? TauS { get; init; }
 
-    /// <summary>Time constant of the fit of one body, s: it does not jump between fits of one body and of two, so flights can be held
-    /// against each other by it.</summary>
+    /// <summary>Time constant of the fit with one body, s. It does not jump between fits with one body and with two, so flights can be
+    /// compared by it.</summary>
     internal double? OneBodyTauS { get; init; }
 
-    /// <summary>Root mean square of the slow part of what the fit leaves, °C: a unit that
-    /// heats with its load leaves next to none.</summary>
+    /// <summary>Root mean square of the slow part of the residuals, °C: almost zero for a unit that heats with its load.</summary>
     internal double SlowResidualC { get; init; }
 
     /// <summary>Whether the record came within a tenth of the steady rise.</summary>

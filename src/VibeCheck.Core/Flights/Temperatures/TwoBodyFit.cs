@@ -4,24 +4,23 @@ using MathNet.Numerics.LinearAlgebra.Double;
 namespace VibeCheck.Core.Flights.Temperatures;
 
 /// <summary>
-/// Heating of a winding (or chip) in a case: a slow and a quick first-order part whose rises add up,
-/// T - T_ambient = Σ (R_i p felt with τ_i + start_i decaying with τ_i), with a small lag of the telemetry. Levenberg's and
-/// Marquardt's method; what is known beforehand is held as further observations, so that a record that does not show the quick part
-/// leaves a wide interval and not a wild one.
+/// Heating of a winding (or chip) in a case: a slow and a quick first-order part whose rises add up, T - T_ambient = Σ (R_i p filtered with
+/// τ_i + start_i decaying with τ_i), with a small lag of the telemetry. It is fitted by the Levenberg-Marquardt method. Prior information
+/// is treated as additional observations, so that a record that does not show the quick part gives a wide interval and not an erratic one.
 /// </summary>
 internal sealed class TwoBodyFit
 {
-    /// <summary>Time constant of the quick part taken as usual before any data, 10 s, and the standard deviation of its logarithm
-    /// (common practice: windings follow their case within some 5 to 20 s).</summary>
+    /// <summary>Prior time constant of the quick part, 10 s, and the standard deviation of its logarithm (common practice: windings follow
+    /// their case within about 5 to 20 s).</summary>
     private static readonly double s_logQuickTau = Math.Log(10);
     private const double QuickTauSpread = 0.4;
 
-    /// <summary>Share of the quick part in the rise before any data, and its standard deviation (common practice: none to a
-    /// good third).</summary>
+    /// <summary>Prior share of the quick part in the rise, and its standard deviation (common practice: zero to a little more than a
+    /// third).</summary>
     private const double QuickShare = 0.15,
         QuickShareSpread = 0.15;
 
-    /// <summary>How far winding and case may differ at the first reading, °C.</summary>
+    /// <summary>Possible difference between winding and case at the first reading, °C.</summary>
     private const double QuickStartSpreadC = 1;
 
     private const double LeastQuickTauS = 2,
@@ -39,8 +38,8 @@ internal sealed class TwoBodyFit
     /// <summary>The unknowns.</summary>
     /// <param name="SlowC">Rise of the slow part, °C.</param>
     /// <param name="QuickC">Rise of the quick part, °C.</param>
-    /// <param name="StartC">Start above ambient that dies away slowly, °C.</param>
-    /// <param name="QuickStartC">Start that dies away quickly, °C.</param>
+    /// <param name="StartC">Start above ambient that decays slowly, °C.</param>
+    /// <param name="QuickStartC">Start that decays quickly, °C.</param>
     /// <param name="LagS">Lag of temperature behind load, s.</param>
     /// <param name="LogTau">Logarithm of the slow time constant in s.</param>
     /// <param name="LogQuickTau">Logarithm of the quick one.</param>
@@ -71,10 +70,10 @@ internal sealed class TwoBodyFit
     /// <summary>A fit.</summary>
     /// <param name="Best">The unknowns.</param>
     /// <param name="PredictedC">Rise above ambient in each cell, °C.</param>
-    /// <param name="SquaresC2">Sum of squares of what the fit leaves, °C².</param>
-    /// <param name="Cost">With what is known beforehand, °C².</param>
+    /// <param name="SquaresC2">Sum of squares of the residuals, °C².</param>
+    /// <param name="Cost">The same including the prior information, °C².</param>
     /// <param name="Data">Normal matrix of the readings.</param>
-    /// <param name="Beforehand">Normal matrix of what is known beforehand.</param>
+    /// <param name="Beforehand">Normal matrix of the prior information.</param>
     internal sealed record Solution(
         Unknowns Best,
         double[] PredictedC,
@@ -86,7 +85,7 @@ internal sealed class TwoBodyFit
     {
         internal double RiseC => Best.SlowC + Best.QuickC;
 
-        /// <summary>Variance of the rise, all else left open, °C².</summary>
+        /// <summary>Variance of the rise with all other unknowns free, °C².</summary>
         /// <param name="varianceC2">Variance of a cell's value, °C².</param>
         internal double RiseVarianceC2(double varianceC2)
         {
@@ -95,8 +94,8 @@ internal sealed class TwoBodyFit
         }
     }
 
-    /// <summary>Fits from two starts about the fit of one body.</summary>
-    /// <param name="risesC">One value a cell, °C above ambient.</param>
+    /// <summary>Fits from two starting points around the fit with one body.</summary>
+    /// <param name="risesC">One value for each cell, °C above ambient.</param>
     /// <param name="varianceC2">Variance of a cell's value, °C².</param>
     /// <param name="oneBody">The fit of one body to the same values.</param>
     internal Solution Solve(double[] risesC, double varianceC2, HeatingModel.Solution oneBody)
@@ -109,9 +108,9 @@ internal sealed class TwoBodyFit
         return little.Cost <= much.Cost ? little : much;
     }
 
-    /// <summary>Fits from one start.</summary>
-    /// <param name="start">Where to begin.</param>
-    /// <param name="risesC">One value a cell, °C above ambient.</param>
+    /// <summary>Fits from one starting point.</summary>
+    /// <param name="start">The starting point.</param>
+    /// <param name="risesC">One value for each cell, °C above ambient.</param>
     /// <param name="varianceC2">Variance of a cell's value, °C².</param>
     /// <param name="aboutRiseC">Rise found so far, °C; scales the quick part.</param>
     internal Solution From(Unknowns start, double[] risesC, double varianceC2, double aboutRiseC)
@@ -166,7 +165,7 @@ internal sealed class TwoBodyFit
         return new(at, predicted, squares, squares + cost, data, beforehand, gradient);
     }
 
-    /// <summary>The rise in a cell, °C, and its slopes along the unknowns.</summary>
+    /// <summary>The rise in a cell, °C, and its derivatives with respect to the unknowns.</summary>
     private static double Slopes(in Unknowns at, Body slow, Body quick, int cell, Span<double> slopes)
     {
         slopes[0] = slow.At.Heat[cell] + at.LagS * slow.At.Lag[cell];
@@ -204,7 +203,7 @@ internal sealed class TwoBodyFit
         }
     }
 
-    /// <summary>Cost and normal matrix of what is known beforehand; its part of the gradient is subtracted.</summary>
+    /// <summary>Cost and normal matrix of the prior information; its part of the gradient is subtracted.</summary>
     private (double Cost, DenseMatrix Normal) Known(in Unknowns at, double varianceC2, double scaleC, DenseVector gradient)
     {
         ReadOnlySpan<(int Of, double Off, double Spread)> known =
@@ -228,7 +227,7 @@ internal sealed class TwoBodyFit
         return (cost, normal);
     }
 
-    /// <summary>The model made linear about a place.</summary>
+    /// <summary>The model linearised at a point.</summary>
     private sealed record Step(
         Unknowns At,
         double[] PredictedC,
@@ -242,7 +241,7 @@ internal sealed class TwoBodyFit
         internal Matrix<double> Normal(double varianceC2) => Data + varianceC2 * Beforehand;
     }
 
-    /// <summary>Curves of a body, and of one a little quicker and one a little slower.</summary>
+    /// <summary>Curves of a body, of one that is slightly quicker, and of one that is slightly slower.</summary>
     private sealed record Body(HeatingCurves At, HeatingCurves Quicker, HeatingCurves Slower)
     {
         internal static Body Of(HeatingCells cells, double logTau) =>
@@ -252,7 +251,7 @@ internal sealed class TwoBodyFit
                 HeatingCurves.Of(cells, Math.Exp(logTau + TauStep))
             );
 
-        /// <summary>Slope of the rise in a cell along the logarithm of τ.</summary>
+        /// <summary>Derivative of the rise in a cell with respect to the logarithm of τ.</summary>
         internal double Slope(int cell, double riseC, double startC) =>
             (riseC * (Slower.Heat[cell] - Quicker.Heat[cell]) + startC * (Slower.Start[cell] - Quicker.Start[cell])) / (2 * TauStep);
     }

@@ -27,7 +27,7 @@ internal static class GroupAnalysis
     /// <param name="choice">The speed, chosen for all flights that are compared; null to choose it for this one alone.</param>
     /// <param name="blades">Blade counts of the airframe.</param>
     /// <param name="orders">Orders wanted, rising.</param>
-    /// <param name="shape">How the speed is thought to go with time, mean 1; null when nothing is known.</param>
+    /// <param name="shape">Expected variation of the speed with time, mean 1; null when unknown.</param>
     internal static GroupResult Measure(
         ImuTrack imu,
         IReadOnlyList<TimeInterval> hover,
@@ -76,7 +76,7 @@ internal static class GroupAnalysis
 
         GroupSpeedPath path = new GroupTracker(spectra, seen, choice.Hz, shape).Follow();
         GroupBand band = GroupBand.Of(spectra, seen, path);
-        // The path is that of the pattern; the group's own speed is the middle of the band that it fills.
+        // The path is that of the pattern; the group's own speed is the centre of the band that it fills.
         path = path with
         {
             Hz = Array.ConvertAll(path.Hz, hz => hz * (1 + band.Middle)),

@@ -65,7 +65,7 @@ internal sealed class GroupLevels
     private (double Low, double High) EdgesHz(int order, double hz)
     {
         double leak = LeakBins * _spectra.ResolutionHz;
-        // Never past the middle between two orders.
+        // Never beyond the midpoint between two orders.
         return (
             Math.Max(order * hz * (1 + _band.Low) - leak, (order - 0.5) * hz),
             Math.Min(order * hz * (1 + _band.High) + leak, (order + 0.5) * hz)

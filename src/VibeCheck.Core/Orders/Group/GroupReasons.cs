@@ -5,7 +5,7 @@ namespace VibeCheck.Core.Orders.Group;
 /// <summary>No lines stand in the vibration at one frequency and its multiples.</summary>
 public sealed record NoRotorLines : Reason;
 
-/// <summary>The lines fit two rotor speeds, and the vibration does not tell which.</summary>
+/// <summary>The lines fit two rotor speeds, and the vibration does not show which is right.</summary>
 /// <param name="SlowerRpm">The slower, rpm.</param>
 /// <param name="FasterRpm">The faster, rpm.</param>
 public sealed record GroupSpeedAmbiguous(double SlowerRpm, double FasterRpm) : Reason;
@@ -14,7 +14,7 @@ public sealed record GroupSpeedAmbiguous(double SlowerRpm, double FasterRpm) : R
 /// <param name="RateHz">Samples a second.</param>
 public sealed record TooSlowForRotors(double RateHz) : Reason;
 
-/// <summary>The hover holds no stretch without a gap that is long enough.</summary>
+/// <summary>The hover has no interval without a gap that is long enough.</summary>
 public sealed record HoverTooBroken : Reason;
 
 /// <summary>The order lies above what the log shows.</summary>

@@ -109,7 +109,7 @@ internal sealed record GroupSpeedChoice(double Hz, Reason? Why, Reason? Octave)
     }
 
     /// <summary>Mean over the flights of the best within their reach, smoothed over it, so
-    /// that a plateau is entered at its middle.</summary>
+    /// that a plateau is entered at its centre.</summary>
     private static double[] Joint(IReadOnlyList<SpeedCurve> flights, Func<SpeedCurve, double[]> of)
     {
         int half = (int)(Reach / SpeedCurve.StepLog);

@@ -30,13 +30,13 @@ internal sealed class GroupTracker
     /// <param name="spectra">Spectra of the hover.</param>
     /// <param name="orders">Orders that are seen.</param>
     /// <param name="hz">Frequency about which to look.</param>
-    /// <param name="shape">How the frequency is thought to go with time, mean 1; null when nothing is known.</param>
+    /// <param name="shape">Expected variation of the frequency with time, mean 1; null when unknown.</param>
     internal GroupTracker(ShortSpectra spectra, IReadOnlyList<int> orders, double hz, Series? shape)
     {
         _spectra = spectra;
         _orders = orders;
         _baseHz = Array.ConvertAll(spectra.CentreS, t => hz * (shape?.At(t) ?? 1));
-        // Places lie closer than a window can tell apart: each counts by the share of an independent one that it is.
+        // Places are closer together than a window can resolve: each counts by the share of an independent one that it is.
         _weights = [.. orders.Select(k => Math.Min(1, k * hz * StepLog / (1.5 * spectra.ResolutionHz)))];
     }
 

@@ -26,7 +26,7 @@ internal sealed class ShortSpectra
     /// <summary>Spacing of the bins, Hz.</summary>
     internal double ResolutionHz { get; }
 
-    /// <summary>Middle of each window, s on the IMU clock.</summary>
+    /// <summary>Centre of each window, s on the IMU clock.</summary>
     internal double[] CentreS { get; }
 
     internal int Windows => CentreS.Length;
@@ -50,7 +50,7 @@ internal sealed class ShortSpectra
     /// <summary>The same of one axis alone; its levels are those of all.</summary>
     internal ShortSpectra OfAxis(int axis) => new(ResolutionHz, CentreS, [.. _axes.Select(w => w[axis])], Level, _axes);
 
-    /// <summary>Hann windows, half overlapped, no longer than the longest run; null where no run holds one.</summary>
+    /// <summary>Hann windows, half overlapped, no longer than the longest run; null where no run is long enough.</summary>
     /// <param name="imu">The track.</param>
     /// <param name="over">The time used.</param>
     /// <param name="windowS">Length wanted, s, to the nearest power of two of samples.</param>

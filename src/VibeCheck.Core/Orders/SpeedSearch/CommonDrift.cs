@@ -6,7 +6,7 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <summary>The slow change that all rotors' scales share: an emptying battery needs more command for the same speed.</summary>
 internal static class CommonDrift
 {
-    /// <summary>The drift as a factor about 1 against time, or null where there are too few windows to tell.</summary>
+    /// <summary>The drift as a factor about 1 against time, or null where there are too few windows.</summary>
     /// <param name="scores">One a motor, of like windows.</param>
     internal static Series? Of(IReadOnlyList<SpeedProfile> scores)
     {
@@ -46,7 +46,7 @@ internal static class CommonDrift
         return patterns;
     }
 
-    /// <summary>From the middle outwards: each window is laid against the mean of those before it, each moved to its place.</summary>
+    /// <summary>From the centre outwards: each window is laid against the mean of those before it, each moved to its place.</summary>
     private static void Follow(double[][][] patterns, SpeedProfile score, int from, int direction, int windows, double[] shift)
     {
         int columns = patterns[0][0].Length;

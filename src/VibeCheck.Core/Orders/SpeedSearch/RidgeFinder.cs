@@ -41,6 +41,6 @@ internal static class RidgeFinder
 /// <summary>A line of a rotor.</summary>
 /// <param name="Hz">Mean rotor frequency, Hz.</param>
 /// <param name="Level">Sum over the orders of the mean logarithm of power over noise.</param>
-/// <param name="Prominence">How far it stands above the ground about it, in the same unit.</param>
+/// <param name="Prominence">Height above the floor around it, in the same unit.</param>
 /// <param name="Orders">How many orders are seen.</param>
 internal sealed record Ridge(double Hz, double Level, double Prominence, int Orders);

@@ -2,12 +2,12 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Orders.SpeedSearch;
 
-/// <summary>Finds the speeds of rotors that the log does not tell from the vibration, led by commands and by the speeds of other
+/// <summary>Finds from the vibration the rotor speeds that the log lacks, guided by commands and by the speeds of other
 /// motors.</summary>
 /// <remarks>
-/// Time is made to run as a motor's command (or a known speed) says its speed does; then its lines stay at one frequency and add up, and
+/// Time is rescaled by the speed that a motor's command (or a known speed) predicts; then its lines stay at one frequency and add up, and
 /// those of others are smeared (order tracking; see docs/methods/rotor-speeds.md). Lines that stand out at two orders or more are rotors;
-/// which motor makes which is the assignment under which the shapes fit best. What is not clear by that is not given.
+/// which motor makes which is the assignment under which the shapes fit best. Ambiguous assignments are not reported.
 /// </remarks>
 public static class RotorSpeedFinder
 {
@@ -15,7 +15,7 @@ public static class RotorSpeedFinder
     /// <param name="imu">Acceleration.</param>
     /// <param name="hover">The time to search, on the IMU clock; of a long hover the parts that orders are measured on.</param>
     /// <param name="priors">All motors of the aircraft, with what is logged of each.</param>
-    /// <returns>One answer a motor without a logged speed; unknown with its reason where the vibration does not tell.</returns>
+    /// <returns>One result for each motor without a logged speed; unknown with its reason where the vibration does not show it.</returns>
     /// <exception cref="ArgumentNullException">An argument is null.</exception>
     public static SpeedSearchResult Find(ImuTrack imu, IReadOnlyList<TimeInterval> hover, IReadOnlyList<SpeedPrior> priors)
     {

@@ -4,14 +4,14 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 
 /// <summary>What is searched and how finely: segments of vibration, orders, window and grid of rotor frequencies.</summary>
 /// <param name="Segments">The vibration.</param>
-/// <param name="Orders">Orders that the log can hold.</param>
+/// <param name="Orders">Orders that the log can contain.</param>
 /// <param name="WindowS">Length of the windows, s.</param>
 /// <param name="Grid">Rotor frequencies looked at.</param>
 internal sealed record SearchGrid(IReadOnlyList<SearchSegment> Segments, IReadOnlyList<int> Orders, double WindowS, SpeedGrid Grid)
 {
     private double TopHz => Orders.Max() * Grid.HzOf(Grid.Columns);
 
-    /// <summary>For rotors near a frequency; null when the log cannot hold two of their orders.</summary>
+    /// <summary>For rotors near a frequency; null when the log cannot contain two of their orders.</summary>
     internal static SearchGrid? Near(double hz, int blades, double rateHz, IReadOnlyList<SearchSegment> segments)
     {
         int[] orders =

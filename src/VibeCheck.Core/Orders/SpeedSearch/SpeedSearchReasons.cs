@@ -13,7 +13,7 @@ public sealed record LoggerTooSlowForRotors : Reason;
 /// <summary>The hover is too short to follow lines in it.</summary>
 public sealed record HoverTooShortForLines : Reason;
 
-/// <summary>No line in the vibration stands at two orders of one speed.</summary>
+/// <summary>The vibration has no lines at two orders of one speed.</summary>
 public sealed record NoLineAtTwoOrders : Reason;
 
 /// <summary>No lines stand in the vibration at one frequency and its multiples.</summary>
@@ -31,7 +31,7 @@ public sealed record MoreLinesThanMotors : Reason;
 /// <summary>Without commands the lines cannot be given to motors.</summary>
 public sealed record LinesNotNamed : Reason;
 
-/// <summary>A motor's command does not tell its lines clearly from those of other motors.</summary>
+/// <summary>A motor's command does not separate its lines clearly from those of other motors.</summary>
 public sealed record CommandNotDistinct : Reason;
 
 /// <summary>A motor turns at nearly the same speed as others and cannot be separated from them in the vibration.</summary>

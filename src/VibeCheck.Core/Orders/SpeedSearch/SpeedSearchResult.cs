@@ -6,7 +6,7 @@ namespace VibeCheck.Core.Orders.SpeedSearch;
 /// <summary>Speeds found in the vibration.</summary>
 public sealed record SpeedSearchResult
 {
-    /// <summary>One a motor that was asked for without a speed of its own, in the order given.</summary>
+    /// <summary>One for each requested motor without its own speed, in the given order.</summary>
     public required IReadOnlyList<FoundSpeed> Motors { get; init; }
 
     /// <summary>Mean speeds of the lines that are separated, rpm, rising, whichever motor they belong to; empty when no rotor is

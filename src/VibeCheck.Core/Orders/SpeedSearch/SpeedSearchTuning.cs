@@ -15,10 +15,10 @@ internal static class SpeedSearchTuning
     /// <summary>Shortest segment searched, s. As for the orders.</summary>
     internal const double ShortestSegmentS = OrderTuning.Selection.ShortestSegmentS;
 
-    /// <summary>A command whose mean is not above this says nothing of the speed, 0 to 1. Common practice.</summary>
+    /// <summary>A command whose mean is not above this gives no information on the speed, 0 to 1. Common practice.</summary>
     internal const double LeastCommand = 0.01;
 
-    /// <summary>A logged speed whose mean is not above this is a rotor that stands, rpm. As for the orders.</summary>
+    /// <summary>A logged speed whose mean is not above this is a stopped rotor, rpm. As for the orders.</summary>
     internal const double LeastRpm = OrderTuning.Selection.LeastRpm;
 
     /// <summary>Rate above which samples are thinned, in highest frequencies searched: half the new rate stays so far above. Simulated
@@ -83,7 +83,7 @@ internal static class SpeedSearchTuning
         /// <summary>Highest frequency of an order that is used, share of the sample rate.</summary>
         internal const double HighestShareOfRate = 0.48;
 
-        /// <summary>By how much orders may lie higher than the rotor's frequency says when they are chosen.</summary>
+        /// <summary>By how much orders may be higher than the rotor frequency suggests when they are chosen.</summary>
         internal const double OrderMargin = 1.05;
 
         /// <summary>Fewest windows that longer windows must leave. Simulated flights.</summary>
@@ -122,11 +122,11 @@ internal static class SpeedSearchTuning
         /// <summary>Time constants tried, s.</summary>
         internal static readonly double[] LagsS = [0.01, 0.03, 0.06, 0.1];
 
-        /// <summary>Furthest that the drift common to all rotors goes in a second, share: an emptying battery. Simulated
+        /// <summary>Largest change in a second of the drift common to all rotors, share: an emptying battery. Simulated
         /// flights.</summary>
         internal const double MostDriftPerS = 0.0012;
 
-        /// <summary>Furthest that it goes across a gap, share.</summary>
+        /// <summary>Its largest change across a gap, share.</summary>
         internal const double MostDriftAcrossGap = 0.06;
 
         /// <summary>Windows on each side that the drift is smoothed over. Simulated flights.</summary>

@@ -26,7 +26,7 @@ internal sealed class WarpedSpectra
     /// <summary>Spacing of the bins, Hz.</summary>
     internal double ResolutionHz { get; }
 
-    /// <summary>Middle of each window, s on the IMU clock.</summary>
+    /// <summary>Centre of each window, s on the IMU clock.</summary>
     internal IReadOnlyList<double> CentreS { get; }
 
     internal int Windows => CentreS.Count;

@@ -10,7 +10,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights.Accounting;
 
-/// <summary>A made quad with something known added to its vibration.</summary>
+/// <summary>A simulated quad with a known signal added to its vibration.</summary>
 public sealed class VibrationAccountingTests
 {
     private static readonly Airframe s_quad = DemoAirframes.Ring(4, "Quad", 3, 0.3, 2);
@@ -27,8 +27,8 @@ public sealed class VibrationAccountingTests
         Assert.All(account.Parts, p => Assert.True(p.Mps2.Value >= 0));
     }
 
-    // Welch's spectra are checked against scipy.signal.welch to 1e-9 in tests/Checks; their
-    // rms in a band is calculated apart from the account.
+    // Welch's spectra are compared with scipy.signal.welch to 1e-9 in tests/Checks; their rms in a band is calculated independently of the
+    // account.
     [Fact]
     public void The_total_is_that_of_the_spectra_in_its_band()
     {
@@ -42,14 +42,14 @@ public sealed class VibrationAccountingTests
         Assert.Equal(0.4 * 500, account.BandHz.High);
     }
 
-    // White noise of density d (one-sided, m/s²/√Hz) on three axes has d·√(3·bandwidth) rms: definition of the density.
+    // White noise of density d (one-sided, m/s²/√Hz) on three axes has an rms of d·√(3·bandwidth): definition of the density.
     [Fact]
     public void Noise_that_the_sensor_shows_at_rest_is_no_vibration()
     {
         VibrationAccount account = Account(Made(1, rumble: 0).Flight);
         double noise = 0.02 * Math.Sqrt(3 * account.BandHz.Width);
 
-        // Without any broadband vibration the floor of the hover caps it, a little below.
+        // Without broadband vibration the floor of the hover limits it to a slightly lower value.
         Assert.InRange(account.SensorNoiseMps2.Value!.Value / noise, 0.97, 1.02);
         Assert.True(account.Part(VibrationPartKind.Broadband).Mps2.Value < 0.3 * noise);
     }
@@ -64,7 +64,32 @@ public sealed class VibrationAccountingTests
         Assert.InRange(truth, ci95.Low, ci95.High);
     }
 
-    // A payload that hums all the time, on the ground too, shakes: its line is not sensor noise.
+    // W. R. Bennett, Bell System Technical Journal 27 (1948) 446-472, from memory: rounding to steps q adds q² / 12, from 0 to half the sample rate. Here
+    // that is as much as all other power between the lines.
+    [Fact]
+    public void Broadband_vibration_is_the_same_in_a_log_with_coarse_steps()
+    {
+        Flight fine = InFlight(s_plain);
+        VibrationAccount truth = Account(fine);
+        double broadband = truth.Part(VibrationPartKind.Broadband).Mps2.Value!.Value,
+            step = broadband * Math.Sqrt(12 / 3.0 * fine.Imu.RateHz / 2 / truth.BandHz.Width);
+        double[] InSteps(double[] axis) => Array.ConvertAll(axis, v => Math.Round(v / step) * step);
+        ImuTrack imu = fine.Imu with
+        {
+            AccXMps2 = InSteps(fine.Imu.AccXMps2),
+            AccYMps2 = InSteps(fine.Imu.AccYMps2),
+            AccZMps2 = InSteps(fine.Imu.AccZMps2),
+        };
+        Estimate uncorrected = Account(fine with { Imu = imu }).Part(VibrationPartKind.Broadband).Mps2;
+        VibrationAccount coarse = Account(fine with { Imu = imu with { AccStepsMps2 = [step, step, step] } });
+        Estimate corrected = coarse.Part(VibrationPartKind.Broadband).Mps2;
+        Assert.Equal(broadband, coarse.RoundingNoiseMps2, tolerance: 1e-9);
+        Assert.InRange(uncorrected.Value!.Value / broadband, 1.35, 1.5);
+        Assert.InRange(corrected.Value!.Value / broadband, 0.95, 1.05);
+        Assert.InRange(broadband, corrected.Ci95!.Value.Low, corrected.Ci95.Value.High);
+    }
+
+    // A payload that hums all the time, on the ground too, vibrates: its line is not sensor noise.
     [Fact]
     public void A_hum_on_the_ground_stays_vibration()
     {
@@ -76,38 +101,21 @@ public sealed class VibrationAccountingTests
     [Fact]
     public void A_log_that_begins_and_ends_in_flight_does_not_show_the_noise_of_the_sensor()
     {
-        TimeInterval hover = s_plain.Truth.Hover;
-        ImuTrack imu = s_plain.Flight.Imu;
-        ContiguousSegment block = imu.Blocks[0];
-        int first = (int)((hover.FromS + 1 - block.StartS) / block.PeriodS),
-            count = (int)((hover.Seconds - 2) / block.PeriodS);
-        double[] Cut(double[] axis) => axis[first..(first + count)];
-        Flight flight = s_plain.Flight with
-        {
-            Imu = imu with
-            {
-                Blocks = [block with { FirstSample = 0, SampleCount = count, StartS = block.TimeOf(first) }],
-                AccXMps2 = Cut(imu.AccXMps2),
-                AccYMps2 = Cut(imu.AccYMps2),
-                AccZMps2 = Cut(imu.AccZMps2),
-                RateXRadps = imu.RateXRadps is { } x ? Cut(x) : null,
-                RateYRadps = imu.RateYRadps is { } y ? Cut(y) : null,
-                RateZRadps = imu.RateZRadps is { } z ? Cut(z) : null,
-            },
-        };
+        Flight flight = InFlight(s_plain);
         VibrationAccount account = Account(flight);
         Assert.IsType<NoTimeAtRest>(account.SensorNoiseMps2.Why);
         Assert.Null(account.SensorNoiseMps2.Value);
 
-        // What is not known stays in the total: more than where it is taken off.
+        // Noise of unknown size remains in the total, which is therefore larger than with the noise subtracted.
         Assert.True(account.TotalMps2.Value > Account(s_plain.Flight).TotalMps2.Value);
     }
 
-    // A descent with a third of the hover's vibration, all rotors turning, and the ground cut off: a lull is no rest, with speeds or without.
+    // A descent with a third of the hover's vibration, all rotors turning, and without the time on the ground: calm flight is not rest,
+    // with or without speeds.
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
-    public void A_calm_descent_does_not_pass_for_rest(bool withSpeeds)
+    public void A_calm_descent_is_not_taken_for_rest(bool withSpeeds)
     {
         TimeInterval hover = FlightCheck.Of(s_plain.Flight, s_quad).Hover.Segments[0];
         ImuTrack imu = s_plain.Flight.Imu;
@@ -150,9 +158,9 @@ public sealed class VibrationAccountingTests
         Assert.InRange(20 * Math.Log10(Account(s_plain.Flight).Part(VibrationPartKind.RotorOrders).Mps2.Value!.Value / truth), -0.4, 0.4);
     }
 
-    // A line is taken off the floor of its own bins; one at the limit must be found, one at a third of it lies within the interval.
+    // A line is measured above the floor of its own bins; one at the limit must be detected, one at a third of it lies within the interval.
     [Fact]
-    public void Where_nothing_is_found_the_interval_ends_at_what_would_have_been_found()
+    public void Where_nothing_is_found_the_interval_ends_at_the_detection_limit()
     {
         VibrationAccount plain = Account(s_plain.Flight);
         foreach (VibrationPartKind kind in new[] { VibrationPartKind.RotorLocked, VibrationPartKind.SteadyLines, VibrationPartKind.Knocks })
@@ -178,7 +186,7 @@ public sealed class VibrationAccountingTests
         Assert.Equal(whole * whole, split.Sum(m => m.Mps2.Value!.Value * m.Mps2.Value.Value), 0.001 * whole * whole);
         Assert.Equal(1, split.Sum(m => m.Share), 0.001);
 
-        // The motors as made, orders below 0.4 of the sample rate.
+        // The simulated motors, with orders below 0.4 of the sample rate.
         foreach ((MotorPart own, MotorTruth truth) in split.Zip(s_plain.Truth.Motors))
         {
             double made = Math.Sqrt(
@@ -196,7 +204,7 @@ public sealed class VibrationAccountingTests
         );
 
     [Fact]
-    public void A_loose_arm_shakes_at_half_the_speed_of_its_motor()
+    public void A_loose_arm_vibrates_at_half_the_speed_of_its_motor()
     {
         FlightAnalysis analysis = FlightCheck.Of(WithLine(s_plain.Flight, 0.5, 0.6), s_quad);
         Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.HalfOrders).Mps2.Value!.Value, 0.57, 0.63);
@@ -205,7 +213,7 @@ public sealed class VibrationAccountingTests
     }
 
     [Fact]
-    public void A_worn_bearing_sings_at_a_multiple_that_no_blade_makes()
+    public void A_worn_bearing_has_a_line_at_a_multiple_that_no_blade_makes()
     {
         FlightAnalysis analysis = FlightCheck.Of(WithLine(s_plain.Flight, 2.77, 0.7), s_quad);
         Assert.InRange(analysis.Accounting!.Part(VibrationPartKind.RotorLocked).Mps2.Value!.Value, 0.63, 0.77);
@@ -236,7 +244,7 @@ public sealed class VibrationAccountingTests
         Finding finding = Assert.Single(analysis.Findings, f => f.Code == "hard-knocks");
         Assert.Equal(20, Assert.IsType<KnocksStandOut>(finding.Cause).FirstS!.Value, 0.05);
 
-        // 12 bursts a·exp(-t/τ)·sin(ωt) hold a²τ/4 each, over the hover used.
+        // 12 bursts a·exp(-t/τ)·sin(ωt) have an energy of a²τ/4 each, averaged over the hover used.
         double truth = Math.Sqrt(12 * 15 * 15 * 0.015 / 4 / analysis.Hover.SecondsUsed);
         Assert.InRange(analysis.Accounting.Part(VibrationPartKind.Knocks).Mps2.Value!.Value / truth, 0.8, 1.2);
     }
@@ -273,7 +281,7 @@ public sealed class VibrationAccountingTests
     }
 
     [Fact]
-    public void Rotors_that_calm_take_all_vibration_down_with_them()
+    public void Smoother_rotors_reduce_all_vibration()
     {
         Comparison c = JobComparison.Run(
             new()
@@ -330,6 +338,30 @@ public sealed class VibrationAccountingTests
 
     private static VibrationAccount Account(Flight flight) => FlightCheck.Of(flight, s_quad).Accounting!;
 
+    /// <summary>A flight whose log begins and ends in hover.</summary>
+    private static Flight InFlight(SimulatedFlight made)
+    {
+        TimeInterval hover = made.Truth.Hover;
+        ImuTrack imu = made.Flight.Imu;
+        ContiguousSegment block = imu.Blocks[0];
+        int first = (int)((hover.FromS + 1 - block.StartS) / block.PeriodS),
+            count = (int)((hover.Seconds - 2) / block.PeriodS);
+        double[] Cut(double[] axis) => axis[first..(first + count)];
+        return made.Flight with
+        {
+            Imu = imu with
+            {
+                Blocks = [block with { FirstSample = 0, SampleCount = count, StartS = block.TimeOf(first) }],
+                AccXMps2 = Cut(imu.AccXMps2),
+                AccYMps2 = Cut(imu.AccYMps2),
+                AccZMps2 = Cut(imu.AccZMps2),
+                RateXRadps = imu.RateXRadps is { } x ? Cut(x) : null,
+                RateYRadps = imu.RateYRadps is { } y ? Cut(y) : null,
+                RateZRadps = imu.RateZRadps is { } z ? Cut(z) : null,
+            },
+        };
+    }
+
     private static SimulatedFlight Made(int seed, double size = 1, double rumble = 0.15, double noise = 0.02) =>
         SimulatedFlight.Make(
             new()
@@ -346,7 +378,7 @@ public sealed class VibrationAccountingTests
             }
         );
 
-    /// <summary>A line along x at a multiple of M2's speed, or at 137.3 Hz.</summary>
+    /// <summary>Adds a line along x at a multiple of M2's speed, or at 137.3 Hz.</summary>
     private static Flight WithLine(Flight flight, double? multiple, double rms, double fromS = 0)
     {
         Series rpm = flight.Track("M2")!.Rpm!;
@@ -365,7 +397,7 @@ public sealed class VibrationAccountingTests
         };
     }
 
-    /// <summary>Bursts along z that ring at 90 Hz, one each 3 s from 20 s on.</summary>
+    /// <summary>Adds bursts along z with a decaying 90 Hz oscillation, one every 3 s from 20 s on.</summary>
     private static Flight Knocked(Flight flight, int count)
     {
         double[] z = [.. flight.Imu.AccZMps2];

@@ -17,7 +17,7 @@ public sealed class HoverFinderTests
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(11) with { ManoeuvresAtS = [28] });
         HoverTime hover = HoverFinder.Find(Only(made.Flight, source));
 
-        // The manoeuvre of 28 to 31 s is out, save its faint ends; so are climb and landing (made hover 10 to 50 s).
+        // The manoeuvre from 28 to 31 s is excluded, except for its weak ends; so are climb and landing (simulated hover 10 to 50 s).
         Assert.All(hover.Segments, s => Assert.InRange(s.FromS, made.Truth.Hover.FromS - 0.6, made.Truth.Hover.ToS));
         Assert.All(hover.Segments, s => Assert.InRange(s.ToS, made.Truth.Hover.FromS, made.Truth.Hover.ToS + 0.6));
         Assert.InRange(hover.SecondsUsed, 30, 40.1);
@@ -50,6 +50,25 @@ public sealed class HoverFinderTests
     }
 
     [Fact]
+    public void Where_one_quantity_leaves_no_hover_it_is_named_instead_of_the_load()
+    {
+        Flight flight = SimulatedFlight.Make(Trials.Hexa(15, hoverS: 12)).Flight;
+        ImuTrack imu = flight.Imu;
+
+        // Rotation at one radian per second for 0.4 s of every second, which no real aircraft does.
+        double[] jumping = [.. Enumerable.Range(0, imu.Count).Select(i => i / imu.RateHz % 1 < 0.6 ? 0.0 : 1.0)];
+        HoverTime hover = HoverFinder.Find(
+            flight with
+            {
+                Imu = imu with { RateXRadps = new double[imu.Count], RateYRadps = new double[imu.Count], RateZRadps = jumping },
+            }
+        );
+        NoSteadyHover none = Assert.IsType<NoSteadyHover>(hover.Why);
+        Assert.Equal(HoverCriterion.NoTurn, none.Unmet);
+        Assert.InRange(none.UnmetShare, 0.3, 0.7);
+    }
+
+    [Fact]
     public void Hover_is_taken_from_the_part_of_the_flight_that_was_given_and_from_no_other()
     {
         Flight flight = SimulatedFlight.Make(Trials.Hexa(14)).Flight;
@@ -66,7 +85,7 @@ public sealed class HoverFinderTests
     }
 
     [Fact]
-    public void No_stretch_reaches_over_a_long_gap()
+    public void No_segment_spans_a_long_gap()
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(14) with { ImuGaps = [(25, 27.5)] });
         HoverTime hover = HoverFinder.Find(made.Flight);
@@ -114,7 +133,8 @@ public sealed class HoverFinderTests
     {
         HoverTime hover = HoverFinder.Find(RealFlights.Read(name));
 
-        // By the height in these files the aircraft hovers some 6 s from 4.5 s on, and again from 18.5 s to 25 s; in between it stands.
+        // According to the height in these files the aircraft hovers for about 6 s from 4.5 s on, and again from 18.5 s to 25 s; in between
+        // it is on the ground.
         Assert.InRange(hover.SecondsUsed, 6, 13.5);
         Assert.All(hover.Segments, s => Assert.True((s.FromS > 4.2 && s.ToS < 11.2) || (s.FromS > 18 && s.ToS < 25.3), $"{s}"));
         Assert.Contains(hover.Segments, s => s.ToS < 12);

@@ -2,14 +2,14 @@ using VibeCheck.Core.Flights.Structure;
 
 namespace VibeCheck.Core.Tests.Flights.Structure;
 
-/// <summary>A resonance under an order's lines, from the floor beside them.</summary>
+/// <summary>Detects a resonance under an order's lines from the noise floor beside them.</summary>
 public sealed class OrderFlankTests
 {
     private const double ResolutionHz = 0.5,
         RotorHz = 100;
 
-    // Gain of one degree of freedom, 1 / sqrt((1 - r²)² + (2 ζ r)²) (S. Rao, Mechanical Vibrations, 3.4), under white force. With lines
-    // that cover 2.25 % to either side the levels are those about 0.97 and 1.03 against 0.73 and 1.27.
+    // Gain of one degree of freedom, 1 / sqrt((1 - r²)² + (2 ζ r)²) (S. Rao, Mechanical Vibrations, 3.4), excited by white noise. With
+    // lines that cover 2.25 % on either side the compared levels are those near 0.97 and 1.03 and those near 0.73 and 1.27.
     [Theory]
     [InlineData(0.01)]
     [InlineData(0.05)]
@@ -31,7 +31,7 @@ public sealed class OrderFlankTests
     public void A_floor_that_only_slopes_does_not_rise(double power) =>
         Assert.Equal(0, Assert.Single(OrderFlank.Of([Spectrum(r => Math.Pow(r, power))], RotorHz, [1])).RiseDb, tolerance: 1);
 
-    // A mode 13 % away is no resonance under the order; neither is anything known where lines cover all.
+    // A mode 13 % away is no resonance under the order; where lines cover the whole floor nothing is known.
     [Fact]
     public void A_mode_beside_the_order_or_a_covered_floor_is_no_flank()
     {

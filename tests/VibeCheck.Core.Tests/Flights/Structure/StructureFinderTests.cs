@@ -23,11 +23,11 @@ public sealed class StructureFinderTests
         StructureMode mode = Assert.Single(analysis.Resonances, r => Math.Abs(r.Hz.Value!.Value - hz) < 0.05 * hz);
         Assert.Equal("acc_y", mode.Channel);
 
-        // A fifth of the half-power width 2ζf, and a third of the damping: what 40 s of broadband noise allow.
+        // A fifth of the half-power width 2ζf, and a third of the damping: the accuracy that 40 s of broadband noise allow.
         Assert.Equal(hz, mode.Hz.Value!.Value, 0.2 * 2 * damping * hz);
         Assert.Equal(damping, mode.DampingRatio.Value!.Value, 0.35 * damping);
 
-        // Order 2 reaches 113 Hz in the hover and runs down through everything below.
+        // Order 2 is at 113 Hz in the hover and passes through all lower frequencies when the rotors slow down.
         Assert.Equal(hz < 113, mode.CrossedIn.Contains(FlightPhase.Landing));
         Assert.NotNull(mode.NearestOrder);
         Assert.All(analysis.Peaks.Where(p => Math.Abs(p.Hz - hz) < damping * hz), p => Assert.Equal(PeakKind.Structure, p.Kind));
@@ -35,7 +35,7 @@ public sealed class StructureFinderTests
 
     [Fact]
     [Trait("Category", "Slow")]
-    public void Resonances_do_not_hang_on_how_the_spectra_for_figures_are_made()
+    public void Resonances_do_not_depend_on_how_the_spectra_for_figures_are_made()
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(31));
         Flight flight = made.Flight with { Imu = WithMode(made.Flight.Imu, axis: 1, hz: 83, damping: 0.03, seed: 31) };
@@ -74,13 +74,28 @@ public sealed class StructureFinderTests
     }
 
     [Fact]
+    public void A_clock_that_was_set_years_apart_in_flight_leaves_the_search_for_ringing_alone()
+    {
+        const double Year = 365.25 * 86400;
+        double[] axis = [.. Enumerable.Range(0, 4000).Select(i => Math.Sin(i))];
+        ImuTrack imu = new()
+        {
+            Blocks = [new ContiguousSegment(0, 2000, -40 * Year, 0.001), new ContiguousSegment(2000, 2000, -20 * Year, 0.001)],
+            AccXMps2 = axis,
+            AccYMps2 = axis,
+            AccZMps2 = axis,
+        };
+        Assert.Null(FreeDecay.After(imu, afterS: 0));
+    }
+
+    [Fact]
     public void A_landing_without_a_bump_rings_nothing()
     {
         SimulatedFlight made = SimulatedFlight.Make(Trials.Hexa(42));
         Assert.Null(FreeDecay.After(made.Flight.Imu, made.Truth.Hover.ToS));
     }
 
-    /// <summary>Adds what a damped oscillator makes of white noise: the usual second-order recursion.</summary>
+    /// <summary>Adds the response of a damped oscillator to white noise: the usual second-order recursion.</summary>
     private static ImuTrack WithMode(ImuTrack imu, int axis, double hz, double damping, int seed)
     {
         Random random = new(seed);

@@ -8,10 +8,10 @@ public class TemperatureFitTests
 {
     private static readonly TimeInterval[] Hover = [new(20, 200)];
 
-    // Heat balances solved by hand: in the steady state a load of 1 heats the case to (1 - share) R and the winding to R. Here R is
-    // 30 °C, share 0.3; the exact solution of the two balances has the rates of [[-1/τ_in, 1/τ_in], [(1-s)/(s τ_out), -1/(s τ_out)]].
+    // Heat balances solved by hand: in the steady state a load of 1 heats the case to (1 - share) R and the winding to R. Here R is 30 °C,
+    // share 0.3; the rates of the exact solution are those of [[-1/τ_in, 1/τ_in], [(1-s)/(s τ_out), -1/(s τ_out)]].
     [Fact]
-    public void Two_bodies_settle_where_their_heat_balances_say()
+    public void Two_bodies_reach_the_steady_state_of_their_heat_balances()
     {
         const double riseC = 30,
             share = 0.3,
@@ -24,7 +24,7 @@ public class TemperatureFitTests
         double root = Math.Sqrt((a - d) * (a - d) / 4 + b * c),
             slow = (a + d) / 2 + root,
             quick = (a + d) / 2 - root;
-        // From cold, T_in(0) = 0 and dT_in/dt (0) = share R / τ_in: two conditions for the two parts of the way to R.
+        // From a cold start, T_in(0) = 0 and dT_in/dt (0) = share R / τ_in: two conditions for the two exponential terms.
         double slowC = (share * riseC / insideS + quick * riseC) / (quick - slow),
             quickC = riseC - slowC;
         Series temp = Made(t => 20 + riseC - slowC * Math.Exp(slow * t) - quickC * Math.Exp(quick * t), 240);
@@ -37,7 +37,7 @@ public class TemperatureFitTests
     [Fact]
     public void A_step_that_is_known_exactly_gives_rise_and_time_constant()
     {
-        // Newton's law of cooling: T = 20 + 30 (1 - exp(-t/60)), sampled each second without rounding.
+        // Newton's law of cooling: T = 20 + 30 (1 - exp(-t/60)), sampled every second without rounding.
         Series temp = Made(t => 20 + 30 * (1 - Math.Exp(-t / 60)), 200);
         TemperatureRise rise = TemperatureFit.Fit(temp, Made(_ => 1, 200), 20, Hover);
         Assert.Equal(30, rise.RiseSteadyC.Value!.Value, tolerance: 0.1);
@@ -96,7 +96,7 @@ public class TemperatureFitTests
     {
         Series ramp = Made(t => 1 + t, 3);
         TimeInterval[] all = [new(0, 3)];
-        // Means over 1, 2, 3: of squares 14/3, of cubes 12.
+        // Means over 1, 2, 3: squares 14/3, cubes 12.
         Assert.Equal(
             27 / 12.0,
             Load.Of(
@@ -132,9 +132,9 @@ public class TemperatureFitTests
     [Theory]
     [InlineData(true)]
     [InlineData(false)]
-    public void Where_the_speed_hangs_the_load_goes_on_by_the_current_or_the_command(bool byCurrent)
+    public void Where_the_speed_freezes_the_load_continues_by_the_current_or_the_command(bool byCurrent)
     {
-        // Hover to 100 s, then landed; the speed is there to 40 s only. The current rises as the battery empties.
+        // Hover to 100 s, then landed; speed is logged only up to 40 s. The current rises as the battery empties.
         Series speed = Made(_ => 3000, 40),
             current = Made(t => t <= 100 ? 5 + 0.02 * t : 0, 160),
             command = Made(t => t <= 100 ? 50 : 0, 160);
@@ -156,7 +156,7 @@ public class TemperatureFitTests
     }
 
     [Fact]
-    public void Between_speeds_that_are_there_the_load_follows_the_current_and_meets_both()
+    public void Between_known_speeds_the_load_follows_the_current_and_agrees_with_both()
     {
         double[] times = [.. Enumerable.Range(0, 201).Where(i => i is < 60 or > 120).Select(i => (double)i)];
         MotorTrack track = new()

@@ -5,11 +5,12 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Flights.Temperatures;
 
-/// <summary>Steady rises of many made units whose truth is known.</summary>
+/// <summary>Steady rises of many simulated units with known truth.</summary>
 public class TemperatureTrialTests
 {
-    // Truth made here: 60 units, hover of 2.5 to 4 min, whole degrees, τ 35 to 130 s, ambient known. Wanted: |error| 0.25 °C in the median,
-    // 0.8 °C for 90 of 100. The bounds on the intervals are wider than the wanted 90 to 99 of 100 by what chance does to 60.
+    // Simulated: 60 units, hover of 2.5 to 4 min, whole degrees, τ 35 to 130 s, ambient known. Goal: |error| 0.25 °C in the median, 0.8 °C
+    // for 90 of 100. The bounds on the coverage of the intervals are wider than the goal of 90 to 99 of 100 by the sampling error of 60
+    // units.
     [Fact]
     [Trait("Category", "Slow")]
     public void Whole_degrees_and_short_flights_give_the_steady_rise_within_what_is_wanted()
@@ -34,8 +35,8 @@ public class TemperatureTrialTests
         Assert.InRange(halves[20], 0.05, 0.8);
     }
 
-    // Truth made here: a quarter to a third of the rise is quick (8 to 15 s), as in a winding that warms before its case.
-    // Wanted: the same; what chance does to 150 is allowed for in the intervals.
+    // Simulated: a quarter to a third of the rise is fast (8 to 15 s), as in a winding that warms before its case. Goal: the same; the
+    // sampling error of 150 units is allowed for in the coverage of the intervals.
     [Fact]
     [Trait("Category", "Slow")]
     public void A_winding_that_warms_before_its_case_gives_the_steady_rise_as_well()

@@ -3,7 +3,7 @@ using VibeCheck.Core.Tracks;
 
 namespace VibeCheck.Core.Tests.Orders.Group;
 
-/// <summary>Sums of sines of known power beside noise of known density.</summary>
+/// <summary>Sums of sines of known power in noise of known density.</summary>
 public sealed class GroupAnalysisTests
 {
     private const double RateHz = 1000;
@@ -101,7 +101,7 @@ public sealed class GroupAnalysisTests
     private static GroupResult Measure(ImuTrack imu, GroupSpeedChoice? choice, IReadOnlyList<int>? orders = null) =>
         GroupAnalysis.Measure(imu, s_all, choice, [2], orders ?? [1, 2, 3, 4], null);
 
-    /// <summary>Sines on x, white noise of a known rms on every axis.</summary>
+    /// <summary>Sines on x, and white noise of a known rms on every axis.</summary>
     private static ImuTrack Track(IReadOnlyList<Rotor> rotors, double noise, Func<double, double>? speed = null)
     {
         int count = (int)(60 * RateHz);

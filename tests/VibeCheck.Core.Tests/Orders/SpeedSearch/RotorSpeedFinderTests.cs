@@ -5,7 +5,7 @@ using VibeCheck.FlightMaker;
 
 namespace VibeCheck.Core.Tests.Orders.SpeedSearch;
 
-/// <summary>Small simulated hovers of known truth, and the plain refusals; the campaign in tools/ tries many.</summary>
+/// <summary>Short simulated hovers with known truth, and cases without a result; the campaign in tools/ tries many.</summary>
 public sealed class RotorSpeedFinderTests
 {
     private static readonly SimulatedFlight s_apart = Make(spread: 0.02, wander: 0.008);
@@ -165,7 +165,7 @@ public sealed class RotorSpeedFinderTests
             }
         );
 
-    /// <summary>The vibration of all axes replaced by weak noise and something more; telemetry as it was.</summary>
+    /// <summary>Replaces the vibration of all axes by weak noise and a given signal; the telemetry is unchanged.</summary>
     private static SimulatedFlight Quiet(Func<double, double> more)
     {
         var random = new Random(3);

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.ImuLevel;
 
-/// <summary>Axes that are dead, hung, mixed up or hold something else.</summary>
+/// <summary>Axes that are dead, frozen or exchanged, or that hold another signal.</summary>
 internal static class AxisDamage
 {
     private const string NoChange = "the vector sum of the axes is the same";

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.ImuLevel;
 
-/// <summary>Ends of the range, steps, overflows.</summary>
+/// <summary>Clipping, quantisation and overflow.</summary>
 internal static class RangeDamage
 {
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
@@ -109,7 +109,7 @@ internal static class RangeDamage
         }
     }
 
-    /// <summary>Mean and deviation over the middle of the flight.</summary>
+    /// <summary>Mean and standard deviation over the middle of the flight.</summary>
     private static (double Mean, double Sigma) Hover(DamageScene s, LogColumn axis)
     {
         LogColumn middle = axis with { Values = axis.Values[(s.Imu.Rows / 4)..(3 * s.Imu.Rows / 4)] };

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.ImuLevel;
 
-/// <summary>Acceleration in another unit than the header says, or times a factor.</summary>
+/// <summary>Acceleration in another unit than the header states, or multiplied by a factor.</summary>
 internal static class ScaleDamage
 {
     private const string OneGain = "a usual accelerometer is off by as much, so a gain this near 1 on all of a flight looks like none";

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace VibeCheck.FlightMaker.Damage.ImuSamples;
 
-/// <summary>Cells that are empty, filled up, held or spoilt.</summary>
+/// <summary>Cells that are empty, hold a filler value, repeat the last value or are corrupted.</summary>
 internal static class CellDamage
 {
     internal static IReadOnlyList<DamageKind> Kinds { get; } =

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.ImuSamples;
 
-/// <summary>Rows that are lost, doubled or in the wrong order.</summary>
+/// <summary>Rows that are lost, repeated or out of order.</summary>
 internal static class LossDamage
 {
     internal static IReadOnlyList<DamageKind> Kinds { get; } =
@@ -164,7 +164,7 @@ internal static class LossDamage
         s.Imu.TakeButStamps([.. Enumerable.Range(0, from), .. Enumerable.Range(to, s.Imu.Rows - to)]);
     }
 
-    /// <summary>Takes rows and stamps them evenly from the first stamp of the flight to its last.</summary>
+    /// <summary>Keeps the given rows and spaces their timestamps evenly from the first timestamp of the flight to the last.</summary>
     private static void Spread(DamageScene s, int[] rows)
     {
         double first = s.Imu.Time.Values[0],

@@ -2,7 +2,7 @@ using VibeCheck.Core.Airframes;
 
 namespace VibeCheck.FlightMaker.Damage.Job;
 
-/// <summary>The wrong flight, a part of a flight, several flights in one, or the wrong order of flights.</summary>
+/// <summary>The wrong flight, part of a flight, several flights in one log, or flights in the wrong order.</summary>
 internal static class FlightMixups
 {
     private const string BothSides = "the airframe is the same on both sides, so it damages neither against the other";

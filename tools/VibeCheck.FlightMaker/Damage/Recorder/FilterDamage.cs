@@ -121,7 +121,7 @@ internal static class FilterDamage
         return (times.Length - 1) / (times[^1] - times[0]);
     }
 
-    /// <summary>Mean turns a second of a rotor while it turns.</summary>
+    /// <summary>Mean rotor speed while the rotor turns, turns per second.</summary>
     private static double RotorHz(DamageScene s, int motor)
     {
         LogColumn rpm = s.Flight.EscReports().Column(LogRole.Rpm, motor);
@@ -191,7 +191,7 @@ internal static class FilterDamage
         return y;
     }
 
-    /// <summary>Notches set anew every 10 ms from the speeds reported.</summary>
+    /// <summary>Applies notch filters that follow the reported speeds, updated every 10 ms.</summary>
     private static void Following(DamageScene s, int[] motors, int[] orders)
     {
         LogSheet esc = s.Flight.EscReports();
@@ -231,7 +231,8 @@ internal static class FilterDamage
         }
     }
 
-    /// <summary>The recorders' clocks differ, but a flight controller knows the speed of the moment: both records begin together.</summary>
+    /// <summary>Offset that aligns the start of both records. The recorders' clocks differ, but the notches of a flight controller follow
+    /// the present speed.</summary>
     private static double Shift(double[] reports, double[] times) => times[0] - reports[0];
 
     private static void Deadband(DamageScene s)

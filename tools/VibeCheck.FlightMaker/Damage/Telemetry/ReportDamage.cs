@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.Telemetry;
 
-/// <summary>Reports that are lost, cut off, renumbered or of another flight.</summary>
+/// <summary>Reports that are lost, cut off, assigned to other motors or taken from another flight.</summary>
 internal static class ReportDamage
 {
     private static readonly LogRole[] Roles = [LogRole.Rpm, LogRole.Command, LogRole.Current, LogRole.MotorTemp, LogRole.EscTemp];
@@ -104,7 +104,7 @@ internal static class ReportDamage
         }
     }
 
-    /// <summary>Reports of another flight, in the unit that this flight's file says.</summary>
+    /// <summary>Replaces the reports by those of another flight, in the unit that this flight's file states.</summary>
     private static void Replace(DamageScene s, LogSheet other)
     {
         LogSheet own = s.Flight.EscReports();

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.Telemetry;
 
-/// <summary>Speeds that are wrong.</summary>
+/// <summary>Wrong rotor speeds.</summary>
 internal static class SpeedDamage
 {
     private const string Unused = "nothing rests on the commands where speeds are logged";

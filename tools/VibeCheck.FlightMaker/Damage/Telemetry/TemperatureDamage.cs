@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace VibeCheck.FlightMaker.Damage.Telemetry;
 
-/// <summary>Temperatures that are wrong.</summary>
+/// <summary>Wrong temperatures.</summary>
 internal static class TemperatureDamage
 {
     private const string Air = "all readings drift as they do when the air grows warmer by some degrees during the flight";
@@ -241,7 +241,7 @@ internal static class TemperatureDamage
     private static void Capped(DamageScene s) =>
         s.Flight.ChangeEsc(esc =>
         {
-            // One cap for all units of a kind, as a sensor's range has it: a share of the way from the coolest start to the hottest end.
+            // One limit for all units of a kind, like the range of a sensor: at a fraction between the coolest start and the hottest end.
             foreach (LogRole role in new[] { LogRole.MotorTemp, LogRole.EscTemp })
             {
                 IReadOnlyList<LogColumn> all = esc.All(role);

@@ -1,6 +1,6 @@
 namespace VibeCheck.FlightMaker.Damage.Time;
 
-/// <summary>Stamps that are wrong.</summary>
+/// <summary>Wrong timestamps.</summary>
 internal static class StampDamage
 {
     private const string Counted = "the two recorders' clocks are brought together from the data, whatever they say";
@@ -128,7 +128,7 @@ internal static class StampDamage
 
     private static void Units(DamageScene s) => s.Imu.Time.Map(v => v * s.Severity);
 
-    /// <summary>What must be added to ESC time: the records begin together in true time.</summary>
+    /// <summary>The offset to add to ESC time; both records start at the same true time.</summary>
     private static double TrueOffset(DamageScene s) => s.Imu.TimesS()[0] - s.Flight.Esc!.TimesS()[0];
 
     private static void Steps(LogSheet sheet, double stepS) => sheet.Stamp((_, t) => Math.Floor(t / stepS) * stepS);
@@ -158,7 +158,8 @@ internal static class StampDamage
         Sampled(s, i => s.Severity / 1000 / period * Math.Sin(2 * Math.PI * i * period / 13));
     }
 
-    /// <summary>Values as if each sample had been taken some rows earlier or later, along the line between its neighbours.</summary>
+    /// <summary>Resamples the values as if each sample had been taken some rows earlier or later, by linear interpolation between
+    /// neighbours.</summary>
     private static void Sampled(DamageScene s, Func<int, double> rowsLate)
     {
         double[] shift = [.. Enumerable.Range(0, s.Imu.Rows).Select(rowsLate)];

@@ -1,21 +1,21 @@
 namespace VibeCheck.Core.Flights.Temperatures;
 
-/// <summary>What rounding to the sensor's step does to the rise: a fitted curve is rounded at evenly spread offsets and fitted
+/// <summary>The effect on the rise of rounding to the sensor's step: a fitted curve is rounded at evenly spread offsets and fitted
 /// again.</summary>
-/// <param name="OfRiseC2">Mean square of what it does to the rise, °C².</param>
-/// <param name="OfResidualsC2">Variance that it leaves in the residuals, °C².</param>
-internal readonly record struct RoundingDoubt(double OfRiseC2, double OfResidualsC2)
+/// <param name="OfRiseC2">Mean square of its effect on the rise, °C².</param>
+/// <param name="OfResidualsC2">Its variance in the residuals, °C².</param>
+internal readonly record struct RoundingEffect(double OfRiseC2, double OfResidualsC2)
 {
     private const int Phases = 16;
 
     /// <summary>Rounds and fits.</summary>
-    /// <param name="fit">Fits values of the cells as the readings were fitted.</param>
+    /// <param name="fit">Fits values of the cells in the same way as the readings.</param>
     /// <param name="found">The fit of the readings.</param>
     /// <param name="stepC">Step of the sensor, °C.</param>
-    /// <param name="usedCount">Cells that have a reading.</param>
+    /// <param name="usedCount">Number of cells with a reading.</param>
     /// <param name="variance">Variance of the real residuals, °C².</param>
-    /// <param name="dependent">The same with its dependence on its neighbours, °C².</param>
-    internal static RoundingDoubt Of(
+    /// <param name="dependent">The same including its correlation with adjacent cells, °C².</param>
+    internal static RoundingEffect Of(
         Func<double[], HeatingFits> fit,
         HeatingFits found,
         double stepC,
@@ -43,7 +43,8 @@ internal readonly record struct RoundingDoubt(double OfRiseC2, double OfResidual
             residuals += again.SquaresC2 / Math.Max(1, usedCount - 4);
         }
 
-        // Noise before rounding blurs the steps: then the residuals are smaller than bare steps would leave, and so is their effect.
+        // Noise before rounding smooths the steps: then the residuals are smaller than those of pure steps, and so is the effect of the
+        // steps.
         double blur = residuals > 0 ? Math.Min(1, variance * Phases / residuals) : 1;
         return new(squares / Phases * blur, residuals / Phases);
     }
