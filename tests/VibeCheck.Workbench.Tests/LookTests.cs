@@ -24,7 +24,12 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
         }
     }
 
-    private static readonly string[] s_places = ["aircraft", "job", "job?motor=M1#survey", "answer", "answer?motor=M3"];
+    /// <summary>Addresses of the pages, those with one motor opened last: they show all that the address without a motor shows.</summary>
+    private static readonly string[] s_places = ["job", "answer", "aircraft", "job?motor=M1#survey", "answer?motor=M3"];
+
+    /// <summary>What the page logs where axe keeps it busy for longer than it waits for a message of the workbench (30 s), as on a machine
+    /// with more work than processors. It reconnects.</summary>
+    private const string Unheard = "Server timeout elapsed without receiving a message from the server";
 
     /// <summary>Window widths and colour schemes, each with the rules of axe to check; empty for all rules. After the first only rules are
     /// checked that its width or colours can violate.</summary>
@@ -45,9 +50,15 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
         foreach (string place in s_places)
         {
             await at.GoAsync(desk, place);
+            bool isShownLater = s_places.Any(p => p.StartsWith(place + "?", StringComparison.Ordinal));
             foreach ((int width, ColorScheme scheme, string[] rules) in s_looks)
             {
-                await AssertLooksAsync(at.Page, place, width, scheme, rules);
+                await ShowAsync(at.Page, place, width, scheme);
+                await AssertFitsAsync(at.Page, place);
+                if (!isShownLater)
+                {
+                    await AssertAccessibleAsync(at.Page, $"{place}, {width} px, {scheme}", rules);
+                }
             }
 
             // Opened at phone width, not resized afterwards.
@@ -56,10 +67,10 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
             await at.Page.SetViewportSizeAsync(1200, 900);
         }
 
-        at.AssertQuiet(desk);
+        at.AssertQuiet(desk, except: Unheard);
     }
 
-    private static async Task AssertLooksAsync(IPage page, string place, int width, ColorScheme scheme, string[] rules)
+    private static async Task ShowAsync(IPage page, string place, int width, ColorScheme scheme)
     {
         await page.SetViewportSizeAsync(width, 900);
         await page.EmulateMediaAsync(new() { ColorScheme = scheme });
@@ -71,7 +82,10 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
             bool whole = width < 500 || !place.StartsWith("answer", StringComparison.Ordinal);
             await page.ScreenshotAsync(new() { Path = Path.Combine(pictures, name), FullPage = whole });
         }
+    }
 
+    private static async Task AssertAccessibleAsync(IPage page, string what, string[] rules)
+    {
         AxeRunOptions options = new() { ResultTypes = [ResultType.Violations] };
         if (rules.Length > 0)
         {
@@ -82,9 +96,8 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
         Assert.Empty(
             result
                 .Violations.Where(v => v.Impact is "serious" or "critical")
-                .Select(v => $"{place}, {width} px, {scheme}: {v.Id} {v.Help}: {string.Join(" ", v.Nodes.Take(3).Select(n => n.Html))}")
+                .Select(v => $"{what}: {v.Id} {v.Help}: {string.Join(" ", v.Nodes.Take(3).Select(n => n.Html))}")
         );
-        await AssertFitsAsync(page, place);
     }
 
     private static async Task AssertFitsAsync(IPage page, string place)

@@ -13,6 +13,10 @@ internal static class WorkbenchHost
     private const int MostSleepingPages = 20;
     private static readonly TimeSpan s_pageSleeps = TimeSpan.FromHours(12);
 
+    /// <summary>How long an open page may send nothing before its connection is closed. Browsers run the timers of hidden pages once a
+    /// minute; the 30 s of the library would close such a page's connection each time.</summary>
+    private static readonly TimeSpan s_pageIsSilent = TimeSpan.FromMinutes(2.5);
+
     /// <summary>The server, not yet started. It reads no settings but its arguments and <c>VIBECHECK_TRACE</c>, so that variables and
     /// files meant for other servers cannot open it on another address.</summary>
     internal static WebApplication Build(DeskOptions options, DeskKey key)
@@ -86,7 +90,8 @@ internal static class WorkbenchHost
                 // A page that the browser suspended keeps what was typed in it when it returns; a page that was closed is released at once.
                 circuit.DisconnectedCircuitRetentionPeriod = s_pageSleeps;
                 circuit.DisconnectedCircuitMaxRetained = MostSleepingPages;
-            });
+            })
+            .AddHubOptions(hub => hub.ClientTimeoutInterval = s_pageIsSilent);
         services.AddAntiforgery(o =>
         {
             o.HeaderName = UploadEndpoint.TokenHeader;
