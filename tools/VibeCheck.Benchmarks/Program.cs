@@ -8,6 +8,7 @@ using VibeCheck.Benchmarks;
 // benchmarks reading-pair [ROWS]  the own loop beside CsvHelper, like for like, on a clean and on a damaged log
 // benchmarks compare    vibecheck compare as a new process on two flights of 10 minutes: wall time, processor time, peak memory
 // benchmarks flight     vibecheck flight as a new process on a very long log (30 million rows at 8 kHz, 1.8 GB in the temporary folder)
+// benchmarks workbench-start PATH-OF-VIBECHECK [STARTS]  the published workbench on an empty folder, until a tap is answered; needs chromium
 switch (args)
 {
     case ["compare", string vibecheck]:
@@ -18,6 +19,10 @@ switch (args)
             rest is [string rows] ? long.Parse(rows, CultureInfo.InvariantCulture) : 30_000_000,
             rateHz: 8000
         );
+    case ["workbench-start", string vibecheck, .. var rest]:
+        return await WorkbenchStart
+            .RunAsync(vibecheck, rest is [string starts] ? int.Parse(starts, CultureInfo.InvariantCulture) : 10)
+            .ConfigureAwait(false);
     case ["spectra"]:
         return Ran(BenchmarkRunner.Run<SpectraBench>());
     case ["reading"]:
@@ -29,7 +34,7 @@ switch (args)
     default:
         Console.Error.WriteLine(
             "usage: benchmarks compare PATH-OF-VIBECHECK | flight PATH-OF-VIBECHECK [ROWS] | spectra | reading | reading-quick [ROWS] "
-                + "| reading-pair [ROWS]"
+                + "| reading-pair [ROWS] | workbench-start PATH-OF-VIBECHECK [STARTS]"
         );
         return 2;
 }

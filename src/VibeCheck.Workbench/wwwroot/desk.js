@@ -104,14 +104,15 @@ addEventListener('drop', async e => {
   }
 });
 
-// The page is live while the workbench answers. Before that, and while the connection is down, taps and typing are refused and a line says
-// so: otherwise the browser would accept them, and they would be lost.
+// The page is live while the workbench answers. While the connection is down, taps and typing are refused and a line says so: otherwise the
+// browser would accept them, and they would be lost. Before the first connection first-taps.js keeps them.
 const bar = document.getElementById('components-reconnect-modal');
 const unsure = [], unsent = new Map();
-let server = null, isLive = false, comesBack = false, answersSince = null;
+let server = null, isLive = false, wasLive = false, comesBack = false, answersSince = null;
 
 function setLive(now) {
   isLive = now;
+  wasLive ||= now;
   document.body.toggleAttribute('data-live', now);
   bar.classList.toggle('held', !now);
   if (now) {
@@ -122,9 +123,11 @@ function setLive(now) {
 
 /** Called by the workbench once the page is connected; page is the object that answers for the workbench. */
 globalThis.vibecheck = {
-  live(page) {
+  async live(page) {
     server = page;
-    setLive(true);
+    const left = await firstTaps.carryOutAll(() => within(ask(), patienceMs, false));
+    setLive(!isDown());
+    tell('Not carried out, because the page was not connected yet', left);
   },
 };
 
@@ -164,10 +167,12 @@ function sendAgain() {
 }
 
 /** Where the connection broke after a tap, it is not known whether the tap was handled; sent again, a reading might be added twice. */
-function tellUnsure() {
-  const note = document.getElementById('unsure'), names = [...new Set(unsure.splice(0))];
+const tellUnsure = () => tell('The connection broke just after you tapped', unsure.splice(0));
+
+function tell(what, controls) {
+  const note = document.getElementById('unsure'), names = [...new Set(controls)];
   note.hidden = names.length === 0;
-  note.firstElementChild.textContent = `The connection broke just after you tapped: ${names.join(', ')}. Look whether it was taken; if not, tap again.`;
+  note.firstElementChild.textContent = `${what}: ${names.join(', ')}. Look whether it was taken; if not, tap again.`;
 }
 
 new MutationObserver(() => {
@@ -180,8 +185,8 @@ new MutationObserver(() => {
 
 function refuse(e) {
   // Links and the selection of files work before the page is live, and folding a section needs no workbench.
-  const works = e.type === 'click' && e.target.closest?.(server ? 'summary, #anew' : 'summary, a[href], input[type=file], label.file');
-  if (isLive || works) { return; }
+  const works = e.type === 'click' && e.target.closest?.('summary, #anew');
+  if (isLive || !wasLive || !e.isTrusted || works) { return; }
   e.preventDefault();
   e.stopImmediatePropagation();
   bar.classList.add('held');
