@@ -87,12 +87,7 @@ internal static class LineFollowing
             // Only where the rotors' own lines are detected, because lines of telemetry from another flight look steady too.
             Evidence without = Weigh(LineSpectra.Of(flight.Imu, rpm, runs, orders, [.. turning, .. steady])!, fitted);
 
-            // Without the other lines, the spectrum may have less power than the fit holds in the orders; that is no sign of a fault.
-            evidence = evidence with
-            {
-                NearShare = Math.Min(Math.Max(1, evidence.NearShare), without.NearShare),
-                WideShare = Math.Min(Math.Max(1, evidence.WideShare), without.WideShare),
-            };
+            evidence = evidence with { Near = evidence.Near.OrWithout(without.Near), Wide = evidence.Wide.OrWithout(without.Wide) };
         }
 
         if (Judge(evidence, analysis.RotorVibrationMps2) is { } issue)
@@ -130,7 +125,7 @@ internal static class LineFollowing
     }
 
     /// <summary>The evidence for the decision: ratio of the lines, how clearly they are detected at ratio 1, share followed.</summary>
-    internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, double NearShare, double WideShare);
+    internal readonly record struct Evidence(double Ratio, double SeenAtOne, double SeenAtBest, FittedShare Near, FittedShare Wide);
 
     private static QualityIssue? Judge(Evidence e, Estimate rotors)
     {
@@ -141,34 +136,39 @@ internal static class LineFollowing
             return Withheld(new LinesOffSpeeds(e.Ratio), Answers.Vibration | Answers.MotorOrders | (heat ? Answers.Temperatures : 0));
         }
 
-        if (e.SeenAtOne < SeenDeviations && e.WideShare < NotFollowingShare)
+        if (e.SeenAtOne < SeenDeviations && e.Wide.Value < NotFollowingShare)
         {
             // Telemetry of another flight also has the temperatures of that flight.
-            return Withheld(new LinesDoNotFollow(Math.Max(0, e.WideShare)), Answers.Vibration | Answers.MotorOrders | Answers.Temperatures);
+            return Withheld(
+                new LinesDoNotFollow(Math.Max(0, e.Wide.Value)),
+                Answers.Vibration | Answers.MotorOrders | Answers.Temperatures
+            );
         }
 
         // Where single lines are not detected, the wide band around them still holds their power.
-        double share = e.SeenAtOne < SeenDeviations ? e.WideShare : Math.Min(e.NearShare, e.WideShare);
-        double most = Math.Min(e.NearShare, e.WideShare);
-        if (share >= PoorShare && most <= MostShare)
+        FittedShare least = FittedShare.Least(e.Near, e.Wide),
+            share = e.SeenAtOne < SeenDeviations ? e.Wide : least;
+        bool isTooMuch = least.Value > MostShare;
+        if (!isTooMuch && share.Value >= PoorShare)
         {
             return null;
         }
 
-        // An error that the interval of the fit already includes, as with strong noise, is no fault.
+        // What the interval of the fit already includes is no fault, nor what the noise of the spectrum leaves open: as strong rotor wash
+        // does.
         (double low, double high) = rotors is { Value: > 0 and double value, Ci95: { } ci }
             ? (Math.Pow(ci.Low / value, 2), Math.Pow(ci.High / value, 2))
             : (1, 1);
-        if ((most > MostShare && most * low < 1) || (most <= MostShare && share * high > 1))
+        if (isTooMuch ? least.Value * low < 1 || least.Low <= MostShare : share.Value * high > 1 || share.High >= PoorShare)
         {
             return null;
         }
 
         // The missing or excess power is the size of the error; as the standard uncertainty of a one-sided error it counts in full.
-        double found = most > MostShare ? most : share,
-            offDb = Math.Abs(10 * Math.Log10(Math.Max(0.01, found)));
-        Reason cause = found > 1 ? new OrdersExceedSpectrum(found) : new PhaseBroken(found);
-        return found < BrokenShare || found > WrongShare
+        FittedShare found = isTooMuch ? least : share;
+        double offDb = Math.Abs(10 * Math.Log10(Math.Max(0.01, found.Value)));
+        Reason cause = isTooMuch ? new OrdersExceedSpectrum(found.Value) : new PhaseBroken(found.Value);
+        return found.High < BrokenShare || found.Low > WrongShare
             ? Withheld(cause, Answers.Vibration)
             : new()
             {
@@ -198,7 +198,7 @@ internal static class LineFollowing
         int best = Array.IndexOf(scores, scores.Max());
         int margin = (int)Math.Round(MostOff / RatioStep);
         double atOne = scores.AsSpan(RatioSteps - margin, 2 * margin + 1).ToArray().Max();
-        (double near, double wide) = lines.LinePower();
+        (LinePower near, LinePower wide) = lines.LinePowers();
         double seenAtOne = (atOne - median) / Math.Max(deviation, 1e-6);
 
         // Where no line is detected and no power exceeds the surrounding floor, nothing follows the speeds.
@@ -206,10 +206,8 @@ internal static class LineFollowing
             Math.Exp((best - RatioSteps) * RatioStep),
             seenAtOne,
             (scores[best] - median) / Math.Max(deviation, 1e-6),
-            near > 0 ? fitted / near : 1,
-            wide > 0 ? fitted / wide
-                : seenAtOne < SeenDeviations ? 0
-                : 1
+            near.Share(fitted, without: 1),
+            wide.Share(fitted, without: seenAtOne < SeenDeviations ? 0 : 1)
         );
     }
 }

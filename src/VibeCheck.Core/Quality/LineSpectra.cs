@@ -23,6 +23,10 @@ internal sealed class LineSpectra
     // The level beside a line is that of this many bins on each side.
     private const int BesideBins = 8;
 
+    // Variance of the sum of many neighbouring bins over that of independent ones: 1 + 2 (4/9 + 1/36), the squared autocorrelation of the
+    // Hann window's transform (-1/4, 1/2, -1/4).
+    private const double HannBins = 1 + 2 * (4 / 9.0 + 1 / 36.0);
+
     // Power of each window by bin: all axes together, and each axis.
     private readonly List<double[]> _powers = [];
     private readonly List<double[][]> _axisPowers = [];
@@ -123,7 +127,7 @@ internal sealed class LineSpectra
             double[] power = _powers[w];
             foreach (int order in _orders)
             {
-                double floor = Floor(w, order);
+                double floor = MedianFloor(w, order);
                 foreach (double hz in _speedsHz[w])
                 {
                     int bin = (int)Math.Round(ratio * order * hz / _binHz);
@@ -144,7 +148,7 @@ internal sealed class LineSpectra
     private readonly Dictionary<(int Window, int Order), double> _floors = [];
 
     /// <summary>Median power of the bins from 0.75 to 1.33 of an order's frequencies in a window.</summary>
-    private double Floor(int window, int order)
+    private double MedianFloor(int window, int order)
     {
         if (!_floors.TryGetValue((window, order), out double floor))
         {
@@ -156,13 +160,39 @@ internal sealed class LineSpectra
         return floor;
     }
 
-    /// <summary>Mean noise power per bin around an order: for each axis the median divided by ln 2, as for the sum of two squared normal
-    /// variables (chi-square, 2 degrees of freedom). Each axis separately, because one may be much noisier than the others.</summary>
-    private double MeanFloor(int window, int order)
+    /// <summary>Mean noise power per bin around an order: for each axis the median divided by its expectation for a mean of 1. Each axis
+    /// separately, because one may be much noisier than the others.</summary>
+    private Floor MeanFloor(int window, int order)
     {
         (int from, int to) = FloorBins(window, order);
-        return to > from + 4 ? _axisPowers[window].Sum(axis => Robust.UpperMedian(axis[from..to])) / Math.Log(2) : double.PositiveInfinity;
+        if (to <= from + 4)
+        {
+            return new(double.PositiveInfinity, 0, 0);
+        }
+
+        double expected = UpperMedianOfExponentials(to - from);
+        double[] axes = [.. _axisPowers[window].Select(axis => Robust.UpperMedian(axis[from..to]) / expected)];
+        return new(axes.Sum(), axes.Sum(f => f * f), to - from);
     }
+
+    /// <summary>Expectation of the upper median of n exponential variables of mean 1: ln 2 and a little (A. Rényi, On the theory of order
+    /// statistics, 1953: the k-th smallest is the sum of 1 / i over i from n - k + 1 to n; from memory).</summary>
+    private static double UpperMedianOfExponentials(int n)
+    {
+        double sum = 0;
+        for (int i = n - n / 2; i <= n; i++)
+        {
+            sum += 1.0 / i;
+        }
+
+        return sum;
+    }
+
+    /// <summary>Noise around an order in one window.</summary>
+    /// <param name="Mean">Mean power per bin of all axes, (m/s²)².</param>
+    /// <param name="MeanSquare">Sum over the axes of the squares of their means, (m/s²)⁴.</param>
+    /// <param name="Bins">Bins that it was estimated from.</param>
+    private readonly record struct Floor(double Mean, double MeanSquare, int Bins);
 
     private (int From, int To) FloorBins(int window, int order)
     {
@@ -174,10 +204,10 @@ internal sealed class LineSpectra
     }
 
     /// <summary>Power above the floor close to the lines, and in the wide band around them, mean over the windows, (m/s²)².</summary>
-    internal (double Near, double Wide) LinePower()
+    internal (LinePower Near, LinePower Wide) LinePowers()
     {
-        double near = 0,
-            wide = 0;
+        LinePower near = default,
+            wide = default;
         for (int w = 0; w < _powers.Count; w++)
         {
             double[] power = _powers[w],
@@ -186,7 +216,7 @@ internal sealed class LineSpectra
             var isWide = new bool[power.Length];
             foreach (int order in _orders)
             {
-                double floor = MeanFloor(w, order);
+                Floor floor = MeanFloor(w, order);
                 foreach (double f in hz)
                 {
                     double centre = order * f / _binHz;
@@ -196,22 +226,30 @@ internal sealed class LineSpectra
             }
         }
 
-        return (near / _powers.Count, wide / _powers.Count);
+        return (near.MeanOf(_powers.Count), wide.MeanOf(_powers.Count));
     }
 
-    private static double Above(double[] power, bool[] taken, double floor, double from, double to)
+    /// <summary>Power above a floor in bins that were not taken before, and the variance that noise of this floor gives it.</summary>
+    /// <remarks>The power of noise in a bin of one axis is exponentially distributed, its variance the square of its mean. The floor is the
+    /// median of n bins, these k among them: over its expectation it has a variance of 1 / (n ln² 2) and a covariance of 1 / n with each bin
+    /// (influence function of the median), so that the difference has k + k² (1 / ln² 2 - 2) / n. Bins of a Hann window are
+    /// correlated.</remarks>
+    private static LinePower Above(double[] power, bool[] taken, Floor floor, double from, double to)
     {
         double sum = 0;
+        int bins = 0;
         for (int k = Math.Max(1, (int)Math.Ceiling(from)); k <= Math.Min(power.Length - 1, (int)to); k++)
         {
             if (!taken[k])
             {
                 taken[k] = true;
-                sum += double.IsFinite(floor) ? power[k] - floor : 0;
+                sum += double.IsFinite(floor.Mean) ? power[k] - floor.Mean : 0;
+                bins++;
             }
         }
 
-        return sum;
+        double ofFloor = (double)bins * bins * (1 / (Math.Log(2) * Math.Log(2)) - 2) / Math.Max(1, floor.Bins);
+        return double.IsFinite(floor.Mean) ? new(sum, HannBins * floor.MeanSquare * (bins + ofFloor)) : default;
     }
 
     private static double MeanHz(Series rpm, double fromS, double toS)
