@@ -29,7 +29,7 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
 
     /// <summary>What the page logs where axe keeps it busy for longer than it waits for a message of the workbench (30 s), as on a machine
     /// with more work than processors. It reconnects.</summary>
-    private const string Unheard = "Server timeout elapsed without receiving a message from the server";
+    private const string NoMessage = "Server timeout elapsed without receiving a message from the server";
 
     /// <summary>Window widths and colour schemes, each with the rules of axe to check; empty for all rules. After the first only rules are
     /// checked that its width or colours can violate.</summary>
@@ -67,7 +67,7 @@ public sealed class LookTests(DeskBrowser browser, LookTests.SampleDesk sample) 
             await at.Page.SetViewportSizeAsync(1200, 900);
         }
 
-        at.AssertQuiet(desk, except: Unheard);
+        at.AssertQuiet(desk, except: NoMessage);
     }
 
     private static async Task ShowAsync(IPage page, string place, int width, ColorScheme scheme)

@@ -232,8 +232,8 @@ internal sealed class LineSpectra
     /// <summary>Power above a floor in bins that were not taken before, and the variance that noise of this floor gives it.</summary>
     /// <remarks>The power of noise in a bin of one axis is exponentially distributed, its variance the square of its mean. The floor is the
     /// median of n bins, these k among them: over its expectation it has a variance of 1 / (n ln² 2) and a covariance of 1 / n with each bin
-    /// (influence function of the median), so that the difference has k + k² (1 / ln² 2 - 2) / n. Bins of a Hann window are
-    /// correlated.</remarks>
+    /// (influence function of the median: P. Huber, Robust Statistics, 1981; from memory), so that the difference has
+    /// k + k² (1 / ln² 2 - 2) / n. Bins of a Hann window are correlated.</remarks>
     private static LinePower Above(double[] power, bool[] taken, Floor floor, double from, double to)
     {
         double sum = 0;
